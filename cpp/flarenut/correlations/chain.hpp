@@ -1,0 +1,38 @@
+#pragma once
+/// The chain rule for a formula whose slopes are known in closed form, for any mix of plain and dual inputs.
+///
+/// Some correlations are cheaper to differentiate by hand than through every operation (friction is the root of an
+/// equation: its slope follows from the equation, not from the iteration). They compute value and partial
+/// derivatives in plain numbers and hand them over with the inputs. An input given as a plain number contributes
+/// no slope.
+
+#include <type_traits>
+#include <utility>
+
+#include "flarenut/autodiff/dual.hpp"
+
+namespace flarenut::correlations {
+
+/// The number type that holds a result of several inputs: plain only if all are plain.
+template <class... Inputs>
+using Combined = std::decay_t<decltype((std::declval<Inputs>() + ...))>;
+
+namespace detail {
+template <class Result, class Input>
+constexpr void add_slopes(Result& result, double partial, const Input& input) {
+  if constexpr (IsDual<Result>::value && IsDual<Input>::value) {
+    for (std::size_t i = 0; i < result.slope.size(); ++i) result.slope[i] += partial * input.slope[i];
+  }
+}
+}  // namespace detail
+
+/// value, with slopes partial_x·x' + partial_y·y'.
+template <class X, class Y>
+constexpr Combined<X, Y> chain(double value, double partial_x, const X& x, double partial_y, const Y& y) {
+  Combined<X, Y> result(value);
+  detail::add_slopes(result, partial_x, x);
+  detail::add_slopes(result, partial_y, y);
+  return result;
+}
+
+}  // namespace flarenut::correlations
