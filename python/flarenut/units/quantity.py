@@ -1,0 +1,123 @@
+"""`Quantity`: one number that knows its kind, as results hand it out."""
+
+from .display import in_unit, show
+from .errors import UnitError
+from .kinds import KINDS, kind_named
+
+_POINTS = {"pressure_gauge": 1.0, "pressure_absolute": -1.0}  # what the ambient is multiplied by to reach the other
+
+
+class Quantity:
+    """An SI number with its kind; a pressure may also carry the ambient that ties gauge to absolute.
+
+    It never turns into a bare number by itself: `float(q)` is refused; ask for `q.si` or `q.to("psi")`.
+    Values are equal when kind and SI value are. A value that was not solved is NaN and stays NaN in every unit.
+
+    Parameters
+    ----------
+    si : float, SI
+    kind : one of `KINDS`
+    ambient : absolute pressure around the gauge [Pa], for pressures only
+
+    >>> rail = Quantity(299922.0, "pressure_gauge", ambient=101325.0)
+    >>> round(rail.to("psi"), 2), round(rail.to("psia"), 2), str(rail.absolute)
+    (43.5, 58.2, '58.2 psia')
+    """
+
+    __slots__ = ("_si", "_kind", "_ambient")
+
+    def __init__(self, si, kind, ambient=None):
+        kind_named(kind)
+        if isinstance(si, bool) or not isinstance(si, (int, float)):
+            raise UnitError("si", si, f"'si' is {si!r}, not a number", "give the SI value as a float, or use Quantity.of")
+        if ambient is not None and kind not in _POINTS:
+            raise UnitError("ambient", ambient, f"{KINDS[kind].words} has no ambient", "leave the ambient out")
+        if ambient is not None and not 0 <= ambient < float("inf"):
+            raise UnitError("ambient", ambient, f"'ambient' is {ambient}",
+                            "give the absolute pressure around, e.g. 101325.0 Pa")
+        self._si = float(si)
+        self._kind = kind
+        self._ambient = None if ambient is None else float(ambient)
+
+    @classmethod
+    def of(cls, value, kind, *, ambient=None, name="value"):
+        """A quantity read from text or from another library's quantity, e.g. ``Quantity.of("43.5 psi", "pressure_gauge")``."""
+        from .reading import parse  # reading knows Quantity, so it is fetched late
+
+        return cls(parse(value, kind, name=name), kind, ambient)
+
+    si = property(lambda self: self._si, doc="The value in SI.")
+    kind = property(lambda self: self._kind, doc="Name of the kind.")
+    ambient = property(lambda self: self._ambient, doc="Absolute pressure around the gauge [Pa], or None.")
+
+    def to(self, unit):
+        """The number in a unit. A suffix (psia, psig) converts between gauge and absolute when the ambient is known.
+
+        Raises `UnitError` for a unit of another kind, and where the ambient is wanted and unknown.
+        """
+        try:
+            return in_unit(self._si, unit, self._kind)
+        except UnitError:
+            other = self._other_kind()
+            if other is None or not _fits(unit, other):
+                raise
+        return in_unit(self.as_kind(other), unit, other)
+
+    def _other_kind(self):
+        if self._kind == "pressure_gauge":
+            return "pressure_absolute"
+        return "pressure_gauge" if self._kind == "pressure_absolute" else None
+
+    def as_kind(self, kind, *, name="value"):
+        """The SI value as another kind: itself, or gauge and absolute through the ambient. Anything else is an error."""
+        if kind == self._kind:
+            return self._si
+        if kind in _POINTS and self._kind in _POINTS:
+            if self._ambient is None:
+                raise UnitError(name, self,
+                                f"{self} is {KINDS[self._kind].words}; {KINDS[kind].words} needs the ambient pressure",
+                                "make the Quantity with ambient=, e.g. 101325.0 Pa at sea level")
+            return self._si + _POINTS[self._kind] * self._ambient
+        mine, wanted = KINDS[self._kind], KINDS[kind]
+        if mine.dimension == wanted.dimension and mine.reference == wanted.reference and mine.dimension != "ratio":
+            return self._si / mine.scale * wanted.scale  # the per-turn kinds beside the per-radian ones
+        raise UnitError(name, self, f"{self} is {mine.words}; '{name}' wants {wanted.words}",
+                        f"write it e.g. '{wanted.example}'")
+
+    gauge = property(lambda self: Quantity(self.as_kind("pressure_gauge"), "pressure_gauge", self._ambient),
+                     doc="This pressure as gauge; needs the ambient unless it is gauge already.")
+    absolute = property(lambda self: Quantity(self.as_kind("pressure_absolute"), "pressure_absolute", self._ambient),
+                        doc="This pressure as absolute; needs the ambient unless it is absolute already.")
+
+    def show(self, system="us", unit=None):
+        """Text with sensible digits in the preferred unit of "us" or "metric", or in `unit`."""
+        return show(self._si, self._kind, system, unit=unit)
+
+    def __str__(self):
+        return self.show()
+
+    def __repr__(self):
+        ambient = "" if self._ambient is None else f", ambient={self._ambient!r}"
+        return f"Quantity({self._si!r}, {self._kind!r}{ambient})"
+
+    def __eq__(self, other):
+        if not isinstance(other, Quantity):
+            return NotImplemented
+        return self._kind == other._kind and self._si == other._si
+
+    def __hash__(self):
+        return hash((self._kind, self._si))
+
+    def __float__(self):
+        raise TypeError(f"{self} would lose its unit: ask for .si or .to({KINDS[self._kind].example.split(' ', 1)[-1]!r})")
+
+    def __reduce__(self):
+        return Quantity, (self._si, self._kind, self._ambient)
+
+
+def _fits(unit, kind):
+    try:
+        in_unit(0.0, unit, kind)
+    except UnitError:
+        return False
+    return True
