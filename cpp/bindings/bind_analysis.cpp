@@ -1,0 +1,265 @@
+#include <pybind11/numpy.h>
+#include <pybind11/pybind11.h>
+#include <pybind11/stl.h>
+
+#include <chrono>
+#include <memory>
+#include <optional>
+
+#include "bindings.hpp"
+#include "flarenut/analysis/gradient.hpp"
+#include "flarenut/analysis/readings.hpp"
+
+namespace py = pybind11;
+using namespace pybind11::literals;
+
+namespace flarenut::bindings {
+
+using analysis::End;
+using analysis::Remark;
+using analysis::Solution;
+using analysis::Suction;
+using network::Network;
+using network::Plan;
+
+namespace {
+
+/// A plan with its workspace. An answer keeps a copy of the plan's numbers only when somebody reads from it: see
+/// `Answer`.
+class Session {
+ public:
+  explicit Session(Network network) : plan_(std::make_unique<Plan>(std::move(network))), solver_(*plan_) {}
+  Session(const Session& other) : plan_(std::make_unique<Plan>(*other.plan_)), solver_(*plan_), last_(other.last_) {}
+
+  Plan& plan() { return *plan_; }
+  analysis::SteadySolver& solver() { return solver_; }
+  Solution& last() { return last_; }
+
+ private:
+  std::unique_ptr<Plan> plan_;
+  analysis::SteadySolver solver_;
+  Solution last_;
+};
+
+/// A solution with the plan as it stood when it was found, so that later changes cannot bend its readings.
+struct Answer {
+  Solution solution;
+  std::shared_ptr<const Plan> plan;
+  std::shared_ptr<Session> session;
+
+  int part(const std::string& name) const { return plan->network().part(name); }
+};
+
+py::array_t<double> copy_of(const std::vector<double>& values) {
+  return py::array_t<double>(static_cast<py::ssize_t>(values.size()), values.data());
+}
+
+template <class Entries>
+std::vector<std::string> names_of(const Entries& entries) {
+  std::vector<std::string> names;
+  for (const auto& entry : entries) names.push_back(entry.name);
+  return names;
+}
+
+/// Solves one scenario per row of `values`; columns are the numbers `indices`. For benchmarks and robustness runs.
+py::dict solve_each(Session& session, const std::vector<int>& indices,
+                    const py::array_t<double, py::array::c_style | py::array::forcecast>& values,
+                    const std::string& start) {
+  if (values.ndim() != 2 || values.shape(1) != static_cast<py::ssize_t>(indices.size()))
+    throw InputError("solve_each", "values", "needs one column per index");
+  if (start != "cold" && start != "warm" && start != "zero")
+    throw InputError("solve_each", "start", "is one of cold, warm, zero");
+  const auto rows = static_cast<std::size_t>(values.shape(0));
+  std::vector<int> evaluations(rows), iterations(rows);
+  std::vector<std::string> rungs(rows), messages(rows);
+  std::vector<char> converged(rows);
+  std::vector<double> residual(rows), mass(rows);
+  const double* row = values.data();
+  double seconds = 0.0;
+  {
+    py::gil_scoped_release release;
+    Plan& plan = session.plan();
+    Solution solution;
+    std::vector<double> pressure, flow;
+    const auto begin = std::chrono::steady_clock::now();
+    for (std::size_t r = 0; r < rows; ++r, row += indices.size()) {
+      for (std::size_t c = 0; c < indices.size(); ++c) plan.set(indices[c], row[c]);
+      if (start == "zero") {
+        pressure.assign(static_cast<std::size_t>(plan.junction_count()), 0.0);
+        flow.assign(static_cast<std::size_t>(plan.flow_count()), 1e-6);
+      }
+      if (start == "cold" || pressure.empty()) session.solver().solve(solution);
+      else session.solver().solve(solution, {&pressure, &flow});
+      converged[r] = solution.converged();
+      evaluations[r] = solution.evaluations;
+      iterations[r] = solution.iterations;
+      residual[r] = solution.residual;
+      mass[r] = solution.mass_closure;
+      rungs[r] = analysis::name(solution.rung);
+      messages[r] = solution.message;
+      if (start == "warm" && solution.converged()) {
+        pressure = solution.pressure;
+        flow = solution.flow;
+      }
+    }
+    seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
+  }
+  py::list flags;
+  for (char flag : converged) flags.append(static_cast<bool>(flag));
+  return py::dict("converged"_a = flags, "evaluations"_a = evaluations, "iterations"_a = iterations,
+                  "residual"_a = residual, "mass_closure"_a = mass, "rung"_a = rungs, "message"_a = messages,
+                  "seconds"_a = seconds);
+}
+
+void bind_readings(py::module_& module) {
+  py::class_<End>(module, "End", "What a gauge, a flow meter and a thermometer would find at one end of a part. SI.")
+      .def_readonly("junction", &End::junction)
+      .def_readonly("bore", &End::bore, "[m]; 0 where so wide that the dynamic head is nil")
+      .def_readonly("flow", &End::flow, "mass flow into the part here [kg/s]")
+      .def_readonly("total", &End::total, "total pressure [Pa abs]")
+      .def_readonly("static", &End::static_, "static pressure [Pa abs]")
+      .def_readonly("velocity", &End::velocity, "mean velocity in the bore [m/s]")
+      .def_readonly("reynolds", &End::reynolds)
+      .def_readonly("vapour_margin", &End::vapour_margin, "static pressure above vapour pressure [Pa]");
+  py::class_<Suction>(module, "Suction", "The way from the pick-up to a pump. SI.")
+      .def_readonly("margin", &Suction::margin, "least static pressure above vapour pressure on the way [Pa]")
+      .def_readonly("at", &Suction::at, "the part where that is")
+      .def_readonly("inlet_gauge", &Suction::inlet_gauge, "static pressure at the inlet [Pa gauge]")
+      .def_readonly("npsh_available", &Suction::npsh_available, "net positive suction head available [m]");
+  py::class_<Remark>(module, "Remark", "Something in an answer that deserves a warning.")
+      .def_readonly("code", &Remark::code)
+      .def_readonly("subject", &Remark::subject)
+      .def_readonly("value", &Remark::value, "what was found [SI]")
+      .def_readonly("limit", &Remark::limit, "against what [SI]");
+}
+
+void bind_answer(py::module_& module) {
+  py::class_<Answer>(module, "Solution", "A read-only snapshot of a solve, with its certificate. SI.")
+      .def_property_readonly("converged", [](const Answer& a) { return a.solution.converged(); })
+      .def_property_readonly("status", [](const Answer& a) { return std::string(analysis::name(a.solution.status)); })
+      .def_property_readonly("rung", [](const Answer& a) { return std::string(analysis::name(a.solution.rung)); },
+                             "which start succeeded")
+      .def_property_readonly("message", [](const Answer& a) { return a.solution.message; }, "what went wrong, in words")
+      .def_property_readonly("iterations", [](const Answer& a) { return a.solution.iterations; })
+      .def_property_readonly("evaluations", [](const Answer& a) { return a.solution.evaluations; })
+      .def_property_readonly("residual", [](const Answer& a) { return a.solution.residual; },
+                             "worst scaled residual of any part; at most 1e-9 when converged")
+      .def_property_readonly("mass_closure", [](const Answer& a) { return a.solution.mass_closure; },
+                             "worst imbalance of any junction over the largest flow")
+      .def_property_readonly("worst", [](const Answer& a) { return a.solution.worst; })
+      .def_property_readonly("pressure", [](const Answer& a) { return copy_of(a.solution.pressure); },
+                             "total pressure per junction [Pa abs]; NaN when not converged")
+      .def_property_readonly("flow", [](const Answer& a) { return copy_of(a.solution.flow); },
+                             "per internal flow [kg/s], positive from port 0 on; NaN when not converged")
+      .def_property_readonly("junction_names", [](const Answer& a) { return names_of(a.plan->network().junctions()); })
+      .def_property_readonly("part_names", [](const Answer& a) { return names_of(a.plan->network().parts()); })
+      .def_property_readonly("ambient", [](const Answer& a) { return a.plan->ambient(); }, "[Pa abs]")
+      .def("number", [](const Answer& a, const std::string& name) { return a.plan->get(a.plan->index(name)); }, "name"_a,
+           "A number of the plan as it stood at this solve [SI].")
+      .def("kind_of", [](const Answer& a, const std::string& part) { return std::string(a.plan->element(a.part(part)).kind()); }, "part"_a)
+      .def("regime_of", [](const Answer& a, const std::string& part) {
+             return std::string(name(analysis::regime_of(*a.plan, a.solution, a.part(part))));
+           }, "part"_a, "State of a device in words: shut, regulating, wide open ...")
+      .def("pressure_of", [](const Answer& a, const std::string& junction) {
+             return a.solution.pressure[static_cast<std::size_t>(a.plan->network().junction(junction))];
+           }, "junction"_a, "Total pressure [Pa abs].")
+      .def("flow_of", [](const Answer& a, const std::string& part, int flow) {
+             const auto& branch = a.plan->branches()[static_cast<std::size_t>(a.part(part))];
+             if (flow < 0 || flow >= branch.flows) throw InputError(part, "flow", "has no such internal flow");
+             return a.solution.flow[static_cast<std::size_t>(branch.first_flow + flow)];
+           }, "part"_a, "flow"_a = 0, "Mass flow [kg/s].")
+      .def("ends", [](const Answer& a, const std::string& part) { return analysis::ends_of(*a.plan, a.solution, a.part(part)); },
+           "part"_a, "Readings at each port.")
+      .def("liquid_in", [](const Answer& a, const std::string& part) {
+             const auto& liquid = a.plan->liquid_in(a.part(part));
+             return py::dict("density"_a = liquid.density.value(), "viscosity"_a = liquid.viscosity.value(),
+                             "vapour_pressure"_a = liquid.vapour_pressure.value(),
+                             "temperature"_a = liquid.temperature.value(),
+                             "specific_heat"_a = liquid.specific_heat.value());
+           }, "part"_a, "Properties of the liquid in a part [SI].")
+      .def("suction", [](const Answer& a, const std::string& pump) { return analysis::suction_of(*a.plan, a.solution, a.part(pump)); },
+           "pump"_a, "Suction margin and inlet pressure of a pump.")
+      .def_property_readonly("remarks", [](const Answer& a) { return analysis::remarks_on(*a.plan, a.solution); });
+}
+
+void bind_plan(py::module_& module) {
+  py::class_<Session, std::shared_ptr<Session>>(module, "Plan", "A network compiled for speed; takes new numbers.")
+      .def(py::init([](const Network& network) { return std::make_shared<Session>(network); }), "network"_a,
+           "Compiles. Raises InputError when the circuit is ill-posed.")
+      .def("copy", [](const Session& self) { return std::make_shared<Session>(self); })
+      .def_property_readonly("names", [](Session& self) { return self.plan().names(); }, "Every number that can change.")
+      .def("index", [](Session& self, const std::string& name) { return self.plan().index(name); }, "name"_a)
+      .def("get", [](Session& self, int number) { return self.plan().get(number); }, "number"_a, "[SI]")
+      .def("set", [](Session& self, int number, double value) { self.plan().set(number, value); }, "number"_a, "value"_a,
+           "Changes a number [SI]. Raises InputError when out of range, and then changes nothing.")
+      .def("set_many", [](Session& self, const std::map<std::string, double>& values) {
+             for (const auto& [name, value] : values) self.plan().set(self.plan().index(name), value);
+           }, "values"_a)
+      .def("set_column", [](Session& self, const std::string& part, const std::string& column, std::vector<double> values) {
+             self.plan().set_column(self.plan().network().part(part), column, std::move(values));
+           }, "part"_a, "column"_a, "values"_a, "Replaces a measured column of a part (another pump curve).")
+      .def("solve", [](const std::shared_ptr<Session>& self, bool cold) {
+             auto answer = std::make_unique<Answer>();
+             {
+               py::gil_scoped_release release;
+               Solution& last = self->last();
+               if (cold || !last.converged()) {
+                 self->solver().solve(answer->solution);
+               } else {
+                 self->solver().solve(answer->solution, {&last.pressure, &last.flow});
+               }
+               last = answer->solution;
+               answer->plan = std::make_shared<const Plan>(self->plan());
+               answer->session = self;
+             }
+             return answer;
+           }, "cold"_a = false, "Solves at the present numbers, warm from the last answer unless told cold.")
+      .def("resolve", [](Session& self, bool cold) {
+             py::gil_scoped_release release;
+             Solution& last = self.last();
+             if (cold || !last.converged()) {
+               self.solver().solve(last);
+             } else {
+               const std::vector<double> pressure = last.pressure, flow = last.flow;
+               self.solver().solve(last, {&pressure, &flow});
+             }
+             return last.converged();
+           }, "cold"_a = false, "Solves and keeps the answer inside: the fast way to ask for a few numbers over and over.")
+      .def("last_pressure", [](Session& self, int junction) { return self.last().pressure.at(static_cast<std::size_t>(junction)); },
+           "junction"_a, "Total pressure of a junction in the last answer [Pa abs].")
+      .def("last_flow", [](Session& self, int flow) { return self.last().flow.at(static_cast<std::size_t>(flow)); }, "flow"_a,
+           "An internal flow in the last answer [kg/s].")
+      .def("solve_each", &solve_each, "indices"_a, "values"_a, "start"_a = "cold",
+           "One scenario per row: certificates and the time spent. start: cold, warm (from the row before), zero.")
+      .def("gradient", [](Session& self, const std::string& what, const std::string& place, int flow) {
+             const auto& network = self.plan().network();
+             analysis::Output output;
+             if (what == "pressure") {
+               output.index = network.junction(place);
+             } else if (what == "flow") {
+               output = {analysis::Output::What::flow, network.part(place), flow};
+             } else {
+               throw InputError("gradient", "what", "is 'pressure' or 'flow'");
+             }
+             std::vector<double> slopes;
+             {
+               py::gil_scoped_release release;
+               if (!self.last().converged()) self.solver().solve(self.last());
+               slopes = analysis::gradient(self.solver(), self.last(), output);
+             }
+             std::map<std::string, double> by_name;
+             for (std::size_t i = 0; i < slopes.size(); ++i) by_name.emplace(self.plan().names()[i], slopes[i]);
+             return by_name;
+           }, "what"_a, "place"_a, "flow"_a = 0,
+           "Slope of a junction's pressure or a part's flow with every number of the plan, at the last answer [SI].");
+}
+
+}  // namespace
+
+void bind_analysis(py::module_& module) {
+  bind_readings(module);
+  bind_answer(module);
+  bind_plan(module);
+}
+
+}  // namespace flarenut::bindings

@@ -1,0 +1,282 @@
+// Fluids for Python: property laws, liquids made of them, blends, oils. SI numbers only; words and data files are
+// Python's business (`flarenut.fluids`).
+
+#include <pybind11/pybind11.h>
+#include <pybind11/stl.h>
+
+#include <algorithm>
+#include <array>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "bindings.hpp"
+#include "flarenut/fluids/atmosphere.hpp"
+#include "flarenut/fluids/blends.hpp"
+#include "flarenut/fluids/liquid.hpp"
+#include "flarenut/fluids/oils.hpp"
+#include "flarenut/fluids/viscosity_index.hpp"
+
+namespace py = pybind11;
+using namespace py::literals;
+
+namespace flarenut::bindings {
+
+using namespace flarenut::fluids;
+
+namespace {
+
+/// A law as one opaque thing: Python picks it by name and hands it on.
+struct AnyLaw {
+  Law law;
+};
+
+// SI in, types out.
+AbsolutePressure<> absolute(double pascal) { return AbsolutePressure<>::from_value(pascal); }
+Temperature<> kelvin(double value) { return Temperature<>::from_value(value); }
+
+template <std::size_t Count>
+std::array<double, Count> fixed(const std::vector<double>& values, const char* what) {
+  if (values.size() != Count)
+    throw InputError("fluid data", what, "needs exactly " + std::to_string(Count) + " values");
+  std::array<double, Count> result{};
+  std::copy(values.begin(), values.end(), result.begin());
+  return result;
+}
+
+void bind_laws(py::module_& m) {
+  py::class_<AnyLaw>(m, "Law", "How one property follows temperature.")
+      .def("at", [](const AnyLaw& law, double temperature) { return evaluate(law.law, temperature); }, "temperature"_a,
+           "Value at a temperature [K], in SI.");
+  const auto law = [&](const char* name, auto make, const char* doc, auto... arguments) {
+    m.def(name, make, arguments..., doc);
+  };
+  law("polynomial", [](double reference, std::vector<double> coefficients) {
+    if (coefficients.empty()) throw InputError("fluid data", "coefficients", "a polynomial needs at least one");
+    return AnyLaw{Polynomial{reference, std::move(coefficients)}};
+  }, "Sum of c_i (T - reference)^i; reference [K].", "reference"_a, "coefficients"_a);
+  law("exponential", [](double reference, double value, double rate) {
+    return AnyLaw{Exponential{reference, value, rate}};
+  }, "value * exp(-rate (T - reference)); reference [K], rate [1/K].", "reference"_a, "value"_a, "rate"_a);
+  law("petroleum_density", [](double density_15) {
+    return AnyLaw{PetroleumDensity{density_15, petroleum_expansion(density_15)}};
+  }, "ASTM D1250 refined products, from density at 15 degC [kg/m3].", "density_15"_a);
+  law("lubricant_density", [](double density_15) {
+    return AnyLaw{PetroleumDensity{density_15, lubricant_expansion(density_15)}};
+  }, "ASTM D1250 lubricating oils, from density at 15 degC [kg/m3].", "density_15"_a);
+  law("walther", [](double first_temperature, double first_viscosity, double second_temperature,
+                    double second_viscosity, bool thin) {
+    return AnyLaw{walther_through(first_temperature, first_viscosity / detail::mm2_s, second_temperature,
+                                  second_viscosity / detail::mm2_s, thin)};
+  }, "ASTM D341 through two points: temperatures [K], kinematic viscosities [m2/s]; thin below 2 mm2/s.",
+      "first_temperature"_a, "first_viscosity"_a, "second_temperature"_a, "second_viscosity"_a, "thin"_a);
+  law("vogel", [](const std::vector<double>& temperatures, const std::vector<double>& viscosities) {
+    const auto t = fixed<3>(temperatures, "temperatures"), mu = fixed<3>(viscosities, "viscosities");
+    return AnyLaw{vogel_through({t[0], t[1], t[2]}, {mu[0], mu[1], mu[2]})};
+  }, "Vogel through three points: temperatures [K], dynamic viscosities [Pa s].", "temperatures"_a, "viscosities"_a);
+  law("antoine_mmhg", [](double a, double b, double c) { return AnyLaw{antoine_mmhg(a, b, c)}; },
+      "Antoine constants of log10(p/mmHg) = a - b/(c + t/degC).", "a"_a, "b"_a, "c"_a);
+  law("refined_stock", [](double reid, double distillation_slope) {
+    return AnyLaw{refined_stock_saturation(reid, distillation_slope)};
+  }, "AP-42 vapour pressure of gasoline from its Reid vapour pressure [Pa].", "reid"_a, "distillation_slope"_a = 3.0);
+  law("petroleum_specific_heat", [](double gravity) { return AnyLaw{petroleum_specific_heat(gravity)}; },
+      "Cragoe, from specific gravity.", "specific_gravity"_a);
+  law("petroleum_conductivity", [](double gravity) { return AnyLaw{petroleum_conductivity(gravity)}; },
+      "Cragoe, from specific gravity.", "specific_gravity"_a);
+  law("mineral_oil_bulk_modulus", [](double viscosity_20) {
+    return AnyLaw{mineral_oil_bulk_modulus(viscosity_20 / detail::mm2_s)};
+  }, "Hayward, from kinematic viscosity at 20 degC [m2/s].", "viscosity_20"_a);
+  law("table", [](const std::string& scale, const std::vector<double>& temperatures, const std::vector<double>& values,
+                  const std::string& what) {
+    TableScale chosen = TableScale::plain;
+    if (scale == "saturation") chosen = TableScale::saturation;
+    else if (scale == "walther") chosen = TableScale::walther;
+    else if (scale != "plain") throw InputError("fluid data", "scale", "'" + scale + "' is not plain, saturation or walther");
+    return AnyLaw{table_through(chosen, temperatures, values, what)};
+  }, "Monotone cubic through points: temperatures [K], values in SI.", "scale"_a, "temperatures"_a, "values"_a, "what"_a);
+}
+
+void bind_record(py::module_& m) {
+  auto property = py::class_<Property>(m, "Property", "A law with its data range, its band and who says so.");
+  property.def(py::init([](const AnyLaw& law, double least, double most, double band, double band_per_kelvin,
+                           std::string source, std::string how) {
+    return Property{law.law, {least, most}, band, band_per_kelvin, std::move(source), std::move(how)};
+  }), "law"_a, "least"_a, "most"_a, "band"_a, "band_per_kelvin"_a, "source"_a, "how"_a,
+      "Data from `least` to `most` [K]; bands are fractions.");
+
+  auto record = py::class_<LiquidRecord>(m, "LiquidRecord", "All coefficients of one liquid.");
+  record.def(py::init([](std::string name, const std::vector<Property>& properties, bool viscosity_is_kinematic,
+                         double modulus_per_pressure, double viscosity_per_pressure, double least, double most,
+                         std::optional<double> stoichiometric_air_fuel_ratio, std::optional<double> lower_heating_value) {
+    if (properties.size() != property_count)
+      throw InputError(name, "properties", "needs density, viscosity, specific heat, conductivity, bulk modulus and "
+                                           "vapour pressure, in that order");
+    LiquidRecord made;
+    made.name = std::move(name);
+    std::copy(properties.begin(), properties.end(), made.properties.begin());
+    made.viscosity_is_kinematic = viscosity_is_kinematic;
+    made.modulus_per_pressure = modulus_per_pressure;
+    made.viscosity_per_pressure = viscosity_per_pressure;
+    made.outer_limit = {least, most};
+    made.stoichiometric_air_fuel_ratio = stoichiometric_air_fuel_ratio;
+    made.lower_heating_value = lower_heating_value;
+    return made;
+  }), "name"_a, "properties"_a, "viscosity_is_kinematic"_a, "modulus_per_pressure"_a, "viscosity_per_pressure"_a,
+      "least"_a, "most"_a, "stoichiometric_air_fuel_ratio"_a = py::none(), "lower_heating_value"_a = py::none(),
+      "Outer limit from `least` to `most` [K]; lower heating value [J/kg].");
+  record.def("with_reid", [](const LiquidRecord& gasoline, double reid) { return with_reid(gasoline, absolute(reid)); },
+             "reid"_a, "The same gasoline at another Reid vapour pressure [Pa].");
+
+  py::class_<AlcoholBlend>(m, "AlcoholBlend", "What turns a gasoline record into a blend with an alcohol.")
+      .def(py::init([](LiquidRecord alcohol, double volume_share, double alcohol_molar_mass, double gasoline_molar_mass,
+                       const std::vector<double>& rule_band, std::string rule_source) {
+        AlcoholBlend blend;
+        blend.alcohol = std::move(alcohol);
+        blend.volume_share = volume_share;
+        blend.alcohol_molar_mass = alcohol_molar_mass;
+        blend.gasoline_molar_mass = gasoline_molar_mass;
+        blend.rule_band = fixed<property_count>(rule_band, "bands of the mixing rules");
+        blend.rule_source = std::move(rule_source);
+        return blend;
+      }), "alcohol"_a, "volume_share"_a, "alcohol_molar_mass"_a, "gasoline_molar_mass"_a, "rule_band"_a,
+          "rule_source"_a, "Share by volume, 0 to 1; molar masses [kg/mol].")
+      .def("fit_wilson", [](AlcoholBlend& blend, const LiquidRecord& gasoline, const std::vector<double>& lean,
+                            const std::vector<double>& rich) {
+        const auto l = fixed<3>(lean, "lean blend"), r = fixed<3>(rich, "rich blend");
+        blend.wilson = wilson_through(gasoline, blend, {l[0], l[1], l[2]}, {r[0], r[1], r[2]});
+      }, "gasoline"_a, "lean"_a, "rich"_a,
+           "Fit to two blends, each (volume share, gasoline Reid [Pa], blend Reid [Pa]).")
+      .def("reid", [](const AlcoholBlend& blend, const LiquidRecord& gasoline, double gasoline_reid) {
+        return blend_reid(gasoline, blend, gasoline_reid);
+      }, "gasoline"_a, "gasoline_reid"_a, "Reid vapour pressure of the blend [Pa].")
+      .def("gasoline_reid_for", [](const AlcoholBlend& blend, const LiquidRecord& gasoline, double reid) {
+        return gasoline_reid_for_blend(gasoline, blend, reid);
+      }, "gasoline"_a, "reid"_a, "Reid vapour pressure [Pa] of the gasoline that gives the blend this one.")
+      .def_property_readonly("wilson", [](const AlcoholBlend& blend) {
+        return std::pair(blend.wilson.a12_kelvin, blend.wilson.a21_kelvin);
+      }, "Wilson constants [K].");
+}
+
+void bind_liquid(py::module_& m) {
+  py::class_<LiquidState<>>(m, "LiquidState", "Properties of a liquid at one temperature and pressure.")
+      .def_property_readonly("density", [](const LiquidState<>& s) { return s.density.value(); }, "[kg/m3]")
+      .def_property_readonly("viscosity", [](const LiquidState<>& s) { return s.viscosity.value(); }, "Dynamic [Pa s]")
+      .def_property_readonly("specific_heat", [](const LiquidState<>& s) { return s.specific_heat.value(); },
+                             "[J/(kg K)]")
+      .def_property_readonly("conductivity", [](const LiquidState<>& s) { return s.conductivity.value(); },
+                             "[W/(m K)]")
+      .def_property_readonly("bulk_modulus", [](const LiquidState<>& s) { return s.bulk_modulus.value(); },
+                             "Isothermal [Pa]")
+      .def_property_readonly("vapour_pressure", [](const LiquidState<>& s) { return s.vapour_pressure.value(); },
+                             "Absolute [Pa]")
+      .def_property_readonly("temperature", [](const LiquidState<>& s) { return s.temperature.value(); }, "[K]");
+
+  py::class_<RangeFinding>(m, "RangeFinding", "A property asked for outside its data.")
+      .def_property_readonly("property", [](const RangeFinding& f) { return std::string(name(f.property)); })
+      .def_property_readonly("temperature", [](const RangeFinding& f) { return f.kelvin; }, "[K]")
+      .def_property_readonly("data", [](const RangeFinding& f) {
+        return std::pair(f.data.least_kelvin, f.data.most_kelvin);
+      }, "[K]")
+      .def_readonly("band", &RangeFinding::band, "Relative uncertainty there.")
+      .def_readonly("message", &RangeFinding::message);
+
+  py::class_<PropertyDescription>(m, "PropertyDescription", "One property as a person reads it.")
+      .def_property_readonly("property", [](const PropertyDescription& d) { return std::string(name(d.property)); })
+      .def_property_readonly("data", [](const PropertyDescription& d) {
+        return std::pair(d.data.least_kelvin, d.data.most_kelvin);
+      }, "[K]")
+      .def_readonly("band", &PropertyDescription::band, "Relative uncertainty in the middle of the data.")
+      .def_readonly("source", &PropertyDescription::source)
+      .def_readonly("how", &PropertyDescription::how);
+
+  py::class_<Liquid>(m, "Liquid", "A liquid: its properties are pure functions of temperature and pressure.")
+      .def(py::init<LiquidRecord>(), "record"_a)
+      .def(py::init<std::string, LiquidRecord, AlcoholBlend>(), "name"_a, "gasoline"_a, "blend"_a)
+      .def("at", [](const Liquid& liquid, double temperature, double pressure) {
+        return liquid.at(kelvin(temperature), absolute(pressure));
+      }, "temperature"_a, "pressure"_a = reference_pressure_pascal,
+           "State at a temperature [K] and absolute pressure [Pa].")
+      .def("range_findings", [](const Liquid& liquid, double temperature) {
+        return liquid.range_findings(kelvin(temperature));
+      }, "temperature"_a, "Which properties are carried beyond their data at a temperature [K].")
+      .def("band", [](const Liquid& liquid, int property, double temperature) {
+        if (property < 0 || property >= property_count)
+          throw InputError(liquid.name(), "property", "has a number from 0 to 5");
+        return liquid.band(static_cast<PropertyName>(property), kelvin(temperature));
+      }, "property"_a, "temperature"_a, "Relative uncertainty of a property, by its place in `property_names`, at [K].")
+      .def("describe", &Liquid::describe, "One line for each property.")
+      .def_property_readonly("name", &Liquid::name)
+      .def_property_readonly("record", &Liquid::record)
+      .def_property_readonly("outer_limit", [](const Liquid& liquid) {
+        return std::pair(liquid.outer_limit().least_kelvin, liquid.outer_limit().most_kelvin);
+      }, "[K]")
+      .def_property_readonly("stoichiometric_air_fuel_ratio", &Liquid::stoichiometric_air_fuel_ratio,
+                             "kg air per kg fuel, or None.")
+      .def_property_readonly("lower_heating_value", &Liquid::lower_heating_value, "[J/kg], or None.");
+}
+
+void bind_makers(py::module_& m) {
+  m.def("oil", [](std::string name, const std::vector<std::pair<double, double>>& viscosities, double density_15,
+                  std::optional<double> pour_point, std::string source, std::string how, double grade_band) {
+    OilSpec spec;
+    spec.name = std::move(name);
+    for (const auto& [temperature, viscosity] : viscosities)
+      spec.viscosities.push_back({kelvin(temperature), KinematicViscosity<>::from_value(viscosity)});
+    spec.density_15 = Density<>::from_value(density_15);
+    if (pour_point) spec.pour_point = kelvin(*pour_point);
+    spec.source = std::move(source);
+    spec.how = std::move(how);
+    spec.grade_band = grade_band;
+    return oil(spec);
+  }, "name"_a, "viscosities"_a, "density_15"_a, "pour_point"_a = py::none(), "source"_a = "given by the user",
+        "how"_a = "given by the user", "grade_band"_a = 0.0,
+        "Oil from (temperature [K], kinematic viscosity [m2/s]) points and density at 15 degC [kg/m3].");
+
+  m.def("constant_liquid", [](std::string name, double density, double viscosity, double vapour_pressure,
+                              std::optional<double> specific_heat, std::optional<double> conductivity,
+                              std::optional<double> bulk_modulus) {
+    ConstantLiquidSpec spec;
+    spec.name = std::move(name);
+    spec.density = Density<>::from_value(density);
+    spec.viscosity = DynamicViscosity<>::from_value(viscosity);
+    spec.vapour_pressure = absolute(vapour_pressure);
+    if (specific_heat) spec.specific_heat = SpecificHeat<>::from_value(*specific_heat);
+    if (conductivity) spec.conductivity = ThermalConductivity<>::from_value(*conductivity);
+    if (bulk_modulus) spec.bulk_modulus = PressureDifference<>::from_value(*bulk_modulus);
+    return constant_liquid(spec);
+  }, "name"_a, "density"_a, "viscosity"_a, "vapour_pressure"_a = 0.0, "specific_heat"_a = py::none(),
+        "conductivity"_a = py::none(), "bulk_modulus"_a = py::none(),
+        "Liquid that does not change: density [kg/m3], dynamic viscosity [Pa s], the rest SI.");
+
+  py::class_<ViscosityIndexTable>(m, "ViscosityIndexTable", "L and H of ASTM D2270 over viscosity at 100 degC [mm2/s].")
+      .def(py::init([](std::vector<double> viscosity_100, std::vector<double> low, std::vector<double> high) {
+        return ViscosityIndexTable{std::move(viscosity_100), std::move(low), std::move(high)};
+      }), "viscosity_100"_a, "low"_a, "high"_a);
+  m.def("viscosity_index", &viscosity_index, "table"_a, "viscosity_40"_a, "viscosity_100"_a,
+        "ASTM D2270 index from kinematic viscosities [mm2/s].");
+  m.def("viscosity_100_from_index", &viscosity_100_from_index, "table"_a, "viscosity_40"_a, "index"_a,
+        "Kinematic viscosity at 100 degC [mm2/s] from that at 40 degC [mm2/s] and the index.");
+
+  m.def("standard_pressure", [](double altitude) {
+    return standard_pressure(Length<>::from_value(altitude)).value();
+  }, "altitude"_a, "Ambient pressure [Pa] of the U.S. Standard Atmosphere 1976 at an altitude [m].");
+  m.def("standard_temperature", [](double altitude) {
+    return standard_temperature(Length<>::from_value(altitude)).value();
+  }, "altitude"_a, "Air temperature [K] of the U.S. Standard Atmosphere 1976 at an altitude [m].");
+}
+
+}  // namespace
+
+void bind_fluids(py::module_& module) {
+  py::module_ m = module.def_submodule("fluids", "Liquids and the standard atmosphere, in SI.");
+  std::vector<std::string> names;
+  for (int i = 0; i < property_count; ++i) names.emplace_back(name(static_cast<PropertyName>(i)));
+  m.attr("property_names") = py::tuple(py::cast(names));
+  bind_laws(m);
+  bind_record(m);
+  bind_liquid(m);
+  bind_makers(m);
+}
+
+}  // namespace flarenut::bindings

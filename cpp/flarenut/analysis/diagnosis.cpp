@@ -1,0 +1,35 @@
+#include "flarenut/analysis/diagnosis.hpp"
+
+#include <cmath>
+#include <sstream>
+
+namespace flarenut::analysis {
+
+std::string explain_failure(const FlowSystem& system) {
+  const Plan& plan = system.plan();
+  const auto& parts = plan.network().parts();
+  std::ostringstream words;
+  words.precision(3);
+  const auto worst = static_cast<std::size_t>(system.worst_branch());
+
+  // A device that cannot do what its place in the circuit asks is the usual cause; look for one before blaming
+  // the part whose equation happens to be worst.
+  for (std::size_t p = 0; p < parts.size(); ++p) {
+    const network::Element& element = plan.element(static_cast<int>(p));
+    if (element.has_hump()) {
+      words << "pump '" << parts[p].name << "' has a curve that rises with flow, so several flows fit one pressure; "
+            << "check its points or smooth the hump";
+      return words.str();
+    }
+  }
+  words << "the " << parts[worst].element->kind() << " '" << parts[worst].name << "' would not settle (error "
+        << system.worst_residual() << " of its scale, accepted at " << FlowSystem::branch_tolerance << "); its state was '"
+        << name(plan.element(static_cast<int>(worst)).regime(system.point(static_cast<int>(worst))))
+        << "'. Check its numbers and their units, and which way round it is written";
+  if (system.mass_error() > FlowSystem::mass_tolerance && system.worst_junction() >= 0)
+    words << "; flow does not balance at junction '"
+          << plan.network().junctions()[static_cast<std::size_t>(system.worst_junction())].name << "'";
+  return words.str();
+}
+
+}  // namespace flarenut::analysis

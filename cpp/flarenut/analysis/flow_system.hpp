@@ -1,0 +1,110 @@
+#pragma once
+/// The equations of a plan at its present numbers, as Newton sees them: pressures of free junctions and flows.
+///
+/// Each part's law is linearised at a **point** of its own (port pressures, sensed pressures, flows). Usually that
+/// is where the iterate stands; a switching device may be linearised elsewhere, nearer to where it was (device
+/// limiting), and its line is then continued to the iterate. Each part's flow change is eliminated by its own
+/// slope, which leaves one equation per free junction (the global gradient form of E. Todini and S. Pilati,
+/// 1988, in "Computer applications in water supply"): mass leaving plus demand is zero.
+///
+///   r + ∂r/∂p Δp + ∂r/∂q Δq = 0  →  Δq = s + G Δp     s = −(∂r/∂q)⁻¹ r,  G = −(∂r/∂q)⁻¹ ∂r/∂p
+///   Σ out (q + Δq) + demand = 0
+///
+/// After a full step the mass balance holds to round-off.
+
+#include <vector>
+
+#include "flarenut/network/plan.hpp"
+#include "flarenut/solver/fixed_lu.hpp"
+
+namespace flarenut::analysis {
+
+using network::Branch;
+using network::Plan;
+
+/// Extra terms that turn a steady step into a damped or a timed one.
+struct Inertia {
+  double junction = 0.0;  ///< added to each junction's slope: mass taken up per pressure and step [kg/(s Pa)]
+  double branch = 0.0;    ///< fraction by which each part's flow slope is raised
+};
+
+class FlowSystem {
+ public:
+  static constexpr double branch_tolerance = 1e-9;   ///< of a bar, or of the flow scale
+  static constexpr double mass_tolerance = 1e-12;    ///< of the largest flow
+  static constexpr double pressure_scale = 1e5;      ///< 1 bar
+
+  /// `plan` must outlive this and keep its structure.
+  explicit FlowSystem(Plan& plan);
+
+  /// Sets the iterate to a cold start: each device where it expects to work.
+  void start_cold();
+  /// Sets the iterate to given pressures (all junctions) and flows, and linearises there.
+  void start_at(const std::vector<double>& pressures, const std::vector<double>& flows);
+
+  /// Residuals and slopes of all parts at their points.
+  void linearise();
+  /// True when the iterate satisfies every equation: no device limited, residuals and mass within tolerance.
+  bool accepted() const;
+  /// Newton's step from here. False when the matrix is singular.
+  bool find_step(const Inertia& inertia = {});
+  /// The same, damped as by an implicit time step: 1 is heavy, 0 is Newton's own.
+  bool find_damped_step(double damping);
+  /// Moves along the step; devices limit the points they will be linearised at.
+  void take_step(double length = 1.0, bool limiting = true);
+  /// Sum of squared scaled residuals at the iterate moved by `length` steps, without limiting. Leaves all as it was.
+  double merit_at(double length);
+
+  // What was found.
+  const std::vector<double>& pressures() const { return pressure_; }
+  const std::vector<double>& flows() const { return flow_; }
+  double worst_residual() const { return worst_residual_; }  ///< scaled; accepted at 1e-9
+  double mass_error() const { return mass_error_; }          ///< relative to the largest flow
+  int worst_branch() const { return worst_branch_; }
+  int worst_junction() const { return worst_junction_; }
+  bool limited() const { return limited_count_ > 0; }
+  int evaluations() const { return evaluations_; }
+  const double* point(int branch) const { return &points_[first_point_[static_cast<std::size_t>(branch)]]; }
+  const network::Linearisation& linearisation(int branch) const {
+    return lines_[static_cast<std::size_t>(branch)];
+  }
+  Plan& plan() { return plan_; }
+  const Plan& plan() const { return plan_; }
+  solver::FixedLU& matrix() { return matrix_; }
+  /// Fills and factorises the matrix at the present linearisation; also keeps each part's G and s.
+  bool assemble(const Inertia& inertia = {});
+  /// Slope of a part's flow with the pressure of its i-th junction.
+  double flow_by_pressure(int branch, int flow, int i) const {
+    return gains_[static_cast<std::size_t>(branch)].by_pressure[static_cast<std::size_t>(flow * network::most_pressures + i)];
+  }
+
+ private:
+  /// A part's flow change: s + G Δp, once its own slope is eliminated.
+  struct Gain {
+    std::array<double, network::most_flows> shift{};
+    std::array<double, network::most_flows * network::most_pressures> by_pressure{};
+  };
+
+  void gather(std::size_t branch, double* point) const;
+  void measure();
+
+  Plan& plan_;
+  std::vector<const network::Element*> elements_;
+  std::vector<double> pressure_, flow_;
+  std::vector<double> step_pressure_, step_flow_;
+  std::vector<std::size_t> first_point_;
+  std::vector<double> points_;
+  std::vector<char> limited_;
+  std::vector<network::Linearisation> lines_;
+  std::vector<Gain> gains_;
+  solver::FixedLU matrix_;
+  std::vector<int> slots_;        ///< per branch, port, pressure: place in the matrix, or −1
+  std::vector<int> first_slot_;
+  std::vector<int> diagonal_;
+  std::vector<double> right_side_, unknown_step_, imbalance_;
+
+  double worst_residual_ = 0.0, mass_error_ = 0.0;
+  int worst_branch_ = 0, worst_junction_ = -1, limited_count_ = 0, evaluations_ = 0;
+};
+
+}  // namespace flarenut::analysis

@@ -1,0 +1,180 @@
+#include "flarenut/analysis/gradient.hpp"
+
+#include <array>
+
+#include "flarenut/units/trade_units.hpp"
+
+namespace flarenut::analysis {
+
+using network::most_flows;
+using network::NumberPlace;
+
+namespace {
+
+/// Weights of the answer: what one unit of error in each equation does to the output.
+struct Adjoint {
+  std::vector<double> junction;                            ///< per unknown: a mass imbalance
+  std::vector<std::array<double, most_flows>> residual;    ///< per part: a residual of its laws
+  std::vector<double> pressure;                            ///< per junction: a held pressure
+};
+
+Adjoint adjoint_of(FlowSystem& system, const Output& output) {
+  const Plan& plan = system.plan();
+  const auto& branches = plan.branches();
+  Adjoint adjoint;
+  std::vector<double> right(static_cast<std::size_t>(plan.unknown_count()), 0.0);
+  adjoint.junction = right;
+  if (output.what == Output::What::pressure) {
+    if (const int unknown = plan.unknown_of(output.index); unknown >= 0) right[static_cast<std::size_t>(unknown)] = 1.0;
+  } else {
+    const Branch& branch = branches[static_cast<std::size_t>(output.index)];
+    for (int i = 0; i < branch.pressures(); ++i)
+      if (branch.unknown[i] >= 0)
+        right[static_cast<std::size_t>(branch.unknown[i])] += system.flow_by_pressure(output.index, output.flow, i);
+  }
+  if (plan.unknown_count() > 0) system.matrix().solve_transposed(right.data(), adjoint.junction.data());
+
+  adjoint.residual.resize(branches.size());
+  adjoint.pressure.assign(static_cast<std::size_t>(plan.junction_count()), 0.0);
+  if (output.what == Output::What::pressure && plan.unknown_of(output.index) < 0)
+    adjoint.pressure[static_cast<std::size_t>(output.index)] = 1.0;
+  for (std::size_t b = 0; b < branches.size(); ++b) {
+    const Branch& branch = branches[b];
+    // What one unit of each flow, added by a change of law, does to the output ...
+    std::array<double, most_flows> by_flow{};
+    for (int f = 0; f < branch.flows; ++f) {
+      for (int port = 0; port < branch.ports; ++port)
+        if (branch.unknown[port] >= 0)
+          by_flow[f] += branch.inflow[port * branch.flows + f] * adjoint.junction[static_cast<std::size_t>(branch.unknown[port])];
+      if (output.what == Output::What::flow && output.index == static_cast<int>(b) && output.flow == f) by_flow[f] += 1.0;
+    }
+    // ... and so one unit of each residual: Δq = −(∂r/∂q)⁻¹ r.
+    const auto& line = system.linearisation(static_cast<int>(b));
+    if (branch.flows == 1) {
+      adjoint.residual[b][0] = -by_flow[0] / line.by_flow[0];
+    } else {
+      const double inverse = 1.0 / (line.by_flow[0] * line.by_flow[3] - line.by_flow[1] * line.by_flow[2]);
+      adjoint.residual[b][0] = -inverse * (line.by_flow[3] * by_flow[0] - line.by_flow[2] * by_flow[1]);
+      adjoint.residual[b][1] = -inverse * (line.by_flow[0] * by_flow[1] - line.by_flow[1] * by_flow[0]);
+    }
+    for (int i = 0; i < branch.pressures(); ++i)
+      if (branch.unknown[i] < 0)
+        for (int f = 0; f < branch.flows; ++f)
+          adjoint.pressure[static_cast<std::size_t>(branch.junction[i])] +=
+              adjoint.residual[b][f] * line.by_pressure[f * branch.pressures() + i];
+  }
+  return adjoint;
+}
+
+}  // namespace
+
+std::vector<double> gradient(SteadySolver& solver, const Solution& solution, const Output& output) {
+  if (!solution.converged()) throw InputError("gradient", "solution", "did not converge, so it has no slopes");
+  FlowSystem& system = solver.system();
+  system.start_at(solution.pressure, solution.flow);
+  system.linearise();
+  system.assemble();
+  const Plan& plan = system.plan();
+  const Adjoint adjoint = adjoint_of(system, output);
+  const auto& branches = plan.branches();
+  const auto& parts = plan.network().parts();
+
+  // A part's weight against a change of its residuals.
+  const auto weigh = [&](std::size_t part, const std::array<double, most_flows>& change) {
+    double sum = 0.0;
+    for (int f = 0; f < branches[part].flows; ++f) sum += adjoint.residual[part][f] * change[f];
+    return sum;
+  };
+  // Weight of a part's gravity heads, per unit of ρ·pull along each axis.
+  const auto weigh_heads = [&](std::size_t part, std::size_t axis) {
+    const Branch& branch = branches[part];
+    const auto& line = system.linearisation(static_cast<int>(part));
+    const auto& origin = plan.junction_state(parts[part].ports.front()).position;
+    double sum = 0.0;
+    for (int port = 1; port < branch.ports; ++port) {
+      const auto& position = plan.junction_state(branch.junction[port]).position;
+      for (int f = 0; f < branch.flows; ++f)
+        sum -= adjoint.residual[part][f] * line.by_pressure[f * branch.pressures() + port] * (position[axis] - origin[axis]);
+    }
+    return sum;
+  };
+  const std::array<double, 3> pull{-plan.acceleration()[0], -plan.acceleration()[1],
+                                   -trade::standard_gravity_value - plan.acceleration()[2]};
+
+  struct LiquidSlopes {
+    double density, viscosity;
+  };
+  const auto liquid_slopes = [&](int liquid, double kelvin, bool by_temperature) {
+    using D = Dual<1>;
+    const D temperature = by_temperature ? D(kelvin, 0) : D(kelvin);
+    const D pressure = by_temperature ? D(plan.ambient()) : D(plan.ambient(), 0);
+    const auto state = plan.network().liquids()[static_cast<std::size_t>(liquid)].at(
+        Temperature<D>::from_value(temperature), AbsolutePressure<D>::from_value(pressure));
+    return LiquidSlopes{state.density.value().slope[0], state.viscosity.value().slope[0]};
+  };
+  const auto weigh_liquid = [&](std::size_t part, const LiquidSlopes& slopes) {
+    std::array<double, most_flows> by_density{}, by_viscosity{}, change{};
+    plan.element(static_cast<int>(part)).residual_by_liquid(system.point(static_cast<int>(part)), by_density, by_viscosity);
+    for (int f = 0; f < most_flows; ++f) change[f] = by_density[f] * slopes.density + by_viscosity[f] * slopes.viscosity;
+    double sum = weigh(part, change);
+    for (std::size_t axis = 0; axis < 3; ++axis) sum += slopes.density * pull[axis] * weigh_heads(part, axis);
+    return sum;
+  };
+  const auto tank_density = [&](std::size_t junction) {
+    return plan.network().liquids()[static_cast<std::size_t>(plan.junction_state(static_cast<int>(junction)).liquid)]
+        .at(Temperature<>::from_value(plan.liquid_temperature()), AbsolutePressure<>::from_value(plan.ambient()))
+        .density.value();
+  };
+  const auto is_tank = [&](std::size_t j) {
+    return plan.junction_state(static_cast<int>(j)).kind == network::JunctionKind::tank;
+  };
+
+  std::vector<double> slopes(plan.names().size(), 0.0);
+  for (std::size_t n = 0; n < slopes.size(); ++n) {
+    const NumberPlace& place = plan.place(static_cast<int>(n));
+    const auto owner = static_cast<std::size_t>(place.owner);
+    using What = NumberPlace::What;
+    switch (place.what) {
+      case What::field: {
+        std::array<double, most_flows> change{};
+        plan.element(place.owner).residual_by_field(system.point(place.owner), place.field, change);
+        slopes[n] = weigh(owner, change);
+        break;
+      }
+      case What::part_temperature:
+        slopes[n] = weigh_liquid(owner, liquid_slopes(parts[owner].liquid, plan.temperature_of_part(place.owner), true));
+        break;
+      case What::demand: slopes[n] = -adjoint.junction[static_cast<std::size_t>(plan.unknown_of(place.owner))]; break;
+      case What::gauge:
+      case What::vent: slopes[n] = adjoint.pressure[owner]; break;
+      case What::level: slopes[n] = -adjoint.pressure[owner] * tank_density(owner) * pull[2]; break;
+      case What::ambient:
+      case What::liquid_temperature: {
+        const bool by_temperature = place.what == What::liquid_temperature;
+        for (std::size_t part = 0; part < parts.size(); ++part)
+          if (!by_temperature || !plan.has_own_temperature(static_cast<int>(part)))
+            slopes[n] += weigh_liquid(part, liquid_slopes(parts[part].liquid, plan.temperature_of_part(static_cast<int>(part)), by_temperature));
+        for (std::size_t j = 0; j < adjoint.pressure.size(); ++j) {
+          if (!by_temperature) slopes[n] += adjoint.pressure[j];
+          if (is_tank(j)) {
+            const auto& tank = plan.junction_state(static_cast<int>(j));
+            slopes[n] -= adjoint.pressure[j] * pull[2] * tank.level *
+                         liquid_slopes(tank.liquid, plan.liquid_temperature(), by_temperature).density;
+          }
+        }
+        break;
+      }
+      case What::acceleration:
+        for (std::size_t part = 0; part < parts.size(); ++part)
+          slopes[n] -= plan.liquid_in(static_cast<int>(part)).density.value() * weigh_heads(part, owner);
+        if (owner == 2)
+          for (std::size_t j = 0; j < adjoint.pressure.size(); ++j)
+            if (is_tank(j))
+              slopes[n] += adjoint.pressure[j] * tank_density(j) * plan.junction_state(static_cast<int>(j)).level;
+        break;
+    }
+  }
+  return slopes;
+}
+
+}  // namespace flarenut::analysis

@@ -1,0 +1,25 @@
+#pragma once
+/// How one output moves with every number of the plan, from one transposed solve at the answer.
+///
+/// At the answer the laws and the mass balances hold; differentiating them gives A dp = (what a number does to the
+/// laws), with the A of the last Newton step. For an output y, solve Aᵀ λ = ∂y/∂p once; then dy/dθ for a number θ
+/// costs one pass over the parts θ touches. Exact to round-off of the solve, no differences taken.
+
+#include <vector>
+
+#include "flarenut/analysis/steady.hpp"
+
+namespace flarenut::analysis {
+
+/// Which output: the pressure of a junction [Pa], or an internal flow of a part [kg/s].
+struct Output {
+  enum class What { pressure, flow } what = What::pressure;
+  int index = 0;  ///< junction; or part
+  int flow = 0;   ///< which flow of the part
+};
+
+/// Slopes of `output` with every number, in the order of `plan.names()`. The solver must hold the converged answer
+/// `solution` of the plan at its present numbers; throws InputError for a solution that did not converge.
+std::vector<double> gradient(SteadySolver& solver, const Solution& solution, const Output& output);
+
+}  // namespace flarenut::analysis

@@ -1,0 +1,125 @@
+#include "flarenut/analysis/readings.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "flarenut/units/trade_units.hpp"
+
+namespace flarenut::analysis {
+
+std::vector<double> point_of(const Plan& plan, const Solution& solution, int part) {
+  const Branch& branch = plan.branches()[static_cast<std::size_t>(part)];
+  std::vector<double> point;
+  for (int i = 0; i < branch.pressures(); ++i)
+    point.push_back(solution.pressure[static_cast<std::size_t>(branch.junction[i])] + branch.head[i]);
+  for (int f = 0; f < branch.flows; ++f) point.push_back(solution.flow[static_cast<std::size_t>(branch.first_flow + f)]);
+  return point;
+}
+
+Regime regime_of(const Plan& plan, const Solution& solution, int part) {
+  return plan.element(part).regime(point_of(plan, solution, part).data());
+}
+
+std::vector<End> ends_of(const Plan& plan, const Solution& solution, int part) {
+  const Branch& branch = plan.branches()[static_cast<std::size_t>(part)];
+  const auto& liquid = plan.liquid_in(part);
+  const auto bores = plan.element(part).bores();
+  const double density = liquid.density.value();
+  std::vector<End> ends;
+  for (int port = 0; port < branch.ports; ++port) {
+    End end;
+    end.junction = branch.junction[port];
+    end.bore = bores[port];
+    for (int f = 0; f < branch.flows; ++f)
+      end.flow -= branch.inflow[port * branch.flows + f] * solution.flow[static_cast<std::size_t>(branch.first_flow + f)];
+    end.total = solution.pressure[static_cast<std::size_t>(end.junction)];
+    end.static_ = end.total;
+    if (end.bore > 0.0) {
+      const double area = 0.25 * std::numbers::pi * end.bore * end.bore;
+      end.velocity = std::abs(end.flow) / (density * area);
+      end.static_ -= 0.5 * density * end.velocity * end.velocity;
+      end.reynolds = density * end.velocity * end.bore / liquid.viscosity.value();
+    }
+    end.vapour_margin = end.static_ - liquid.vapour_pressure.value();
+    ends.push_back(end);
+  }
+  return ends;
+}
+
+Suction suction_of(const Plan& plan, const Solution& solution, int pump) {
+  const auto inlet = ends_of(plan, solution, pump).front();
+  const auto& liquid = plan.liquid_in(pump);
+  const auto& parts = plan.network().parts();
+  Suction suction;
+  suction.margin = inlet.vapour_margin;
+  suction.at = parts[static_cast<std::size_t>(pump)].name;
+  suction.inlet_gauge = inlet.static_ - plan.ambient();
+  suction.npsh_available =
+      (inlet.total - liquid.vapour_pressure.value()) / (liquid.density.value() * trade::standard_gravity_value);
+
+  std::vector<int> waiting{inlet.junction};
+  std::vector<char> seen(static_cast<std::size_t>(plan.junction_count()), 0);
+  seen[static_cast<std::size_t>(inlet.junction)] = 1;
+  while (!waiting.empty()) {
+    const int here = waiting.back();
+    waiting.pop_back();
+    if (plan.unknown_of(here) < 0) continue;  // a tank: the way ends
+    for (int part = 0; part < static_cast<int>(parts.size()); ++part) {
+      if (part == pump) continue;
+      const auto& ports = parts[static_cast<std::size_t>(part)].ports;
+      if (std::find(ports.begin(), ports.end(), here) == ports.end()) continue;
+      const auto ends = ends_of(plan, solution, part);
+      const bool feeds = std::any_of(ends.begin(), ends.end(),
+                                     [&](const End& end) { return end.junction == here && end.flow < 0.0; });
+      if (!feeds) continue;
+      for (const End& end : ends) {
+        if (end.vapour_margin < suction.margin) {
+          suction.margin = end.vapour_margin;
+          suction.at = parts[static_cast<std::size_t>(part)].name;
+        }
+        if (end.flow > 0.0 && !seen[static_cast<std::size_t>(end.junction)]) {
+          seen[static_cast<std::size_t>(end.junction)] = 1;
+          waiting.push_back(end.junction);
+        }
+      }
+    }
+  }
+  return suction;
+}
+
+std::vector<Remark> remarks_on(const Plan& plan, const Solution& solution) {
+  std::vector<Remark> remarks;
+  if (!solution.converged()) return remarks;
+  const auto& parts = plan.network().parts();
+  for (int part = 0; part < static_cast<int>(parts.size()); ++part) {
+    const std::string& name = parts[static_cast<std::size_t>(part)].name;
+    const network::Element& element = plan.element(part);
+    const auto point = point_of(plan, solution, part);
+    const Regime regime = element.regime(point.data());
+    const double flow = solution.flow[static_cast<std::size_t>(plan.branches()[static_cast<std::size_t>(part)].first_flow)];
+    switch (regime) {
+      case Regime::dead_headed: remarks.push_back({"dead-headed pump", name, flow, 0.0}); break;
+      case Regime::running_out: remarks.push_back({"pump beyond the end of its curve", name, flow, 0.0}); break;
+      case Regime::reversed: remarks.push_back({"reversed flow", name, flow, 0.0}); break;
+      case Regime::relieving: remarks.push_back({"relief open", name, flow, 0.0}); break;
+      case Regime::bypassing: remarks.push_back({"bypass open", name, flow, 0.0}); break;
+      case Regime::wide_open: remarks.push_back({"valve wide open", name, flow, 0.0}); break;
+      case Regime::shut: remarks.push_back({"valve shut", name, flow, 0.0}); break;
+      default: break;
+    }
+    if (element.beyond_data(point.data())) remarks.push_back({"beyond measured data", name, flow, 0.0});
+    if (element.has_hump()) remarks.push_back({"pump curve with a hump", name, flow, 0.0});
+    double least_margin = 1.0, least_static = 0.0;
+    for (const End& end : ends_of(plan, solution, part))
+      if (end.vapour_margin < least_margin) {
+        least_margin = end.vapour_margin;
+        least_static = end.static_;
+      }
+    if (least_margin <= 0.0)
+      remarks.push_back({"below vapour pressure", name, least_static, plan.liquid_in(part).vapour_pressure.value()});
+  }
+  return remarks;
+}
+
+}  // namespace flarenut::analysis

@@ -1,0 +1,75 @@
+#pragma once
+/// Steady pressures and flows of a plan at its present numbers.
+///
+/// The ladder: each rung is tried only when the one before has failed, and the result says which one held.
+///   warm               Newton from a previous answer
+///   cold start         each device where it expects to work
+///   line search        steps shortened until the residual falls
+///   pseudo-transient   damped as by implicit time steps
+///   source stepping    pump drive and injector duty raised from nothing
+/// Not converged is never a number: pressures and flows are then NaN and `message` names the worst equation and
+/// the likeliest cause.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "flarenut/analysis/flow_system.hpp"
+#include "flarenut/base/regime.hpp"
+
+namespace flarenut::analysis {
+
+enum class Status { converged, not_converged };
+enum class Rung { none, warm, cold, line_search, pseudo_transient, source_stepping };
+
+constexpr std::string_view name(Status status) { return status == Status::converged ? "converged" : "not converged"; }
+std::string_view name(Rung rung);
+
+/// A read-only snapshot of an answer, with its certificate.
+struct Solution {
+  Status status = Status::not_converged;
+  Rung rung = Rung::none;         ///< the rung that held
+  std::string message;            ///< what went wrong, in words; empty when converged
+  int iterations = 0;             ///< on the rung that held
+  int evaluations = 0;            ///< of all parts' laws, over every rung tried
+  double residual = 0.0;          ///< worst scaled residual of any part; at most 1e-9 when converged
+  double mass_closure = 0.0;      ///< worst imbalance of any junction over the largest flow; at most 1e-12
+  std::string worst;              ///< name of the part with the worst residual
+  std::vector<double> pressure;   ///< total, absolute, per junction [Pa]
+  std::vector<double> flow;       ///< per internal flow [kg/s]
+
+  bool converged() const { return status == Status::converged; }
+};
+
+struct SteadyOptions {
+  int most_iterations = 50;      ///< per rung; converging solves take 3 to 12
+  bool allow_ladder = true;      ///< false: one rung only, for measuring
+};
+
+/// Where to begin.
+struct Start {
+  const std::vector<double>* pressure = nullptr;  ///< of all junctions [Pa abs]; null: cold
+  const std::vector<double>* flow = nullptr;      ///< [kg/s]
+};
+
+/// Solves, keeping the workspace between calls: no allocation once warm.
+class SteadySolver {
+ public:
+  explicit SteadySolver(Plan& plan) : system_(plan) {}
+
+  /// `solution` is overwritten; its vectors are reused.
+  void solve(Solution& solution, Start start = {}, const SteadyOptions& options = {});
+  FlowSystem& system() { return system_; }
+
+ private:
+  bool try_rung(Rung rung, Solution& solution, const SteadyOptions& options);
+  bool step_sources(Solution& solution, const SteadyOptions& options);
+  void report(Solution& solution);
+
+  FlowSystem system_;
+};
+
+/// One solve, for a caller who does not mind the set-up.
+Solution solve(Plan& plan, Start start = {}, const SteadyOptions& options = {});
+
+}  // namespace flarenut::analysis

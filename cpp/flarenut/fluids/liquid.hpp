@@ -1,0 +1,214 @@
+#pragma once
+/// A liquid: what is in the tank, as coefficients. Ask it for its state at a temperature and pressure.
+///
+///     Liquid engine_oil = oil({.name = "break-in oil", ...});     // oils.hpp, blends.hpp build them
+///     LiquidState<> here = engine_oil.at(celsius(90), absolute(4.0 * bar));
+///
+/// A `Liquid` is a value: copy it, keep it, share it between threads. It has no cache and no hidden state; `at` is a
+/// pure function. With `Dual` temperature or pressure the state carries its slopes.
+///
+/// Laws hold at one atmosphere; pressure then acts as
+///   density    ρ = ρ(T) · (1 + K' Δp/K)^(1/K')   (Murnaghan 1944: tangent modulus K + K' Δp), Δp = p − 1 atm,
+///              below one atmosphere ρ(T)·exp(Δp/K), which has the same value and slope at the seam;
+///   modulus    K + K' Δp above one atmosphere, K below;
+///   viscosity  μ = μ(T) · exp(β Δp)              (Barus; β = 0 where nobody measured it: thin fuels).
+/// Specific heat, conductivity and vapour pressure do not follow pressure (under 1 % below 10 MPa).
+///
+/// **Where data end.** Each property knows the range its data cover, and how wrong it may be inside (`band`) and per
+/// kelvin outside. Outside the data but inside `outer_limit()` a value is given and `range_findings` names it.
+/// Beyond the outer limit `at` throws `InputError`: the liquid freezes, boils away, chars, or nobody knows.
+
+#include <array>
+#include <cmath>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "flarenut/base/error.hpp"
+#include "flarenut/fluids/liquid_state.hpp"
+#include "flarenut/fluids/mixing.hpp"
+#include "flarenut/fluids/property_laws.hpp"
+
+namespace flarenut::fluids {
+
+enum class PropertyName { density, viscosity, specific_heat, conductivity, bulk_modulus, vapour_pressure };
+inline constexpr int property_count = 6;
+/// The property in words: "specific heat".
+std::string_view name(PropertyName property);
+
+/// A span of temperature, ends included.
+struct TemperatureSpan {
+  double least_kelvin = 0.0;
+  double most_kelvin = 0.0;
+  bool contains(double kelvin) const { return kelvin >= least_kelvin && kelvin <= most_kelvin; }
+  /// How far outside, 0 inside [K].
+  double excess(double kelvin) const;
+};
+
+/// One property: its law, and what is known about the law.
+struct Property {
+  Law law;
+  TemperatureSpan data;                 ///< where measurements or the correlation's own range reach
+  double band = 0.0;                    ///< relative uncertainty inside the data, 0.05 = ±5 %
+  double band_per_kelvin = 0.0;         ///< added for each kelvin outside the data
+  std::string source;                   ///< document
+  std::string how;                      ///< seen, evaluated, derived, memory, common practice, given by the user
+};
+
+/// All coefficients of one liquid. Plain data.
+struct LiquidRecord {
+  std::string name;
+  std::array<Property, property_count> properties;
+  bool viscosity_is_kinematic = false;  ///< the viscosity law gives m²/s and is multiplied by density
+  double modulus_per_pressure = 10.0;   ///< K', dimensionless: 10–11 for hydrocarbons and alcohols (from the reference
+                                        ///< equations of state of ethanol, n-heptane, toluene), 6 for water
+  double viscosity_per_pressure = 0.0;  ///< Barus β [1/Pa]
+  bool density_follows_pressure = true; ///< false for a fluid given by one constant density
+  TemperatureSpan outer_limit;
+  // Burning, where it burns: data for demand, not used by the hydraulics.
+  std::optional<double> stoichiometric_air_fuel_ratio;  ///< kg air per kg fuel
+  std::optional<double> lower_heating_value;            ///< J/kg
+
+  Property& operator[](PropertyName property) { return properties[static_cast<int>(property)]; }
+  const Property& operator[](PropertyName property) const { return properties[static_cast<int>(property)]; }
+};
+
+/// Constants of the Wilson activity model between an alcohol (1) and a gasoline taken as one substance (2); the
+/// equation is in `mixing.hpp`, the fit in `blends.hpp`.
+struct WilsonPair {
+  double a12_kelvin = 0.0, a21_kelvin = 0.0;
+};
+
+/// What turns a gasoline record into a blend with an alcohol.
+struct AlcoholBlend {
+  LiquidRecord alcohol;
+  double volume_share = 0.0;                   ///< alcohol in the blend, 0–1, by volume at 15 °C
+  double alcohol_molar_mass = 0.0;             ///< kg/mol
+  double gasoline_molar_mass = 0.0;            ///< kg/mol, of the liquid
+  WilsonPair wilson;
+  std::array<double, property_count> rule_band{};  ///< extra uncertainty of each mixing rule at equal shares; it
+                                                   ///< falls to nothing at the pure ends as 4 v (1−v)
+  std::string rule_source;                     ///< names of the rules, for the table a person reads
+};
+
+/// A property asked for outside its data.
+struct RangeFinding {
+  PropertyName property;
+  double kelvin = 0.0;
+  TemperatureSpan data;
+  double band = 0.0;     ///< relative uncertainty there
+  std::string message;   ///< whole sentence with numbers
+};
+
+/// One line of the table a person reads.
+struct PropertyDescription {
+  PropertyName property;
+  TemperatureSpan data;
+  double band = 0.0;
+  std::string source, how;
+};
+
+class Liquid {
+ public:
+  /// Checks the record: every property positive and finite over the whole outer limit. Throws InputError.
+  explicit Liquid(LiquidRecord record);
+  /// A gasoline with an alcohol in it, any share from 0 to 1.
+  Liquid(std::string name, LiquidRecord gasoline, AlcoholBlend blend);
+
+  /// The properties at a temperature and an absolute pressure. Throws InputError beyond the outer limit.
+  template <Number N>
+  LiquidState<N> at(const Temperature<N>& temperature, const AbsolutePressure<N>& pressure) const;
+
+  /// Which properties are outside their data at this temperature; empty when all are inside. Throws InputError
+  /// beyond the outer limit.
+  std::vector<RangeFinding> range_findings(const Temperature<>& temperature) const;
+
+  /// Relative uncertainty of a property at a temperature, 0.05 = ±5 %.
+  double band(PropertyName property, const Temperature<>& temperature) const;
+
+  const std::string& name() const { return record_.name; }
+  TemperatureSpan outer_limit() const { return record_.outer_limit; }
+  const LiquidRecord& record() const { return record_; }
+  const std::optional<AlcoholBlend>& blend() const { return blend_; }
+  std::optional<double> stoichiometric_air_fuel_ratio() const { return record_.stoichiometric_air_fuel_ratio; }
+  std::optional<double> lower_heating_value() const { return record_.lower_heating_value; }
+  std::vector<PropertyDescription> describe() const;
+
+ private:
+  template <Number N>
+  static std::array<N, property_count> pure(const LiquidRecord& record, const N& kelvin);
+  template <Number N>
+  std::array<N, property_count> at_one_atmosphere(const N& kelvin) const;
+  /// Throws naming the liquid, the temperature, the limit and what to do.
+  void require_within_limit(double kelvin) const;
+  void check() const;
+  TemperatureSpan data(PropertyName property) const;
+
+  LiquidRecord record_;  ///< the liquid; for a blend its gasoline, under the blend's name, limits and burning data
+  std::optional<AlcoholBlend> blend_;
+  // Of a blend, fixed when it is made.
+  double mass_share_ = 0.0, mole_share_ = 0.0, molar_volume_ratio_ = 0.0;
+};
+
+// ---- templates -----------------------------------------------------------------------------------------------
+
+template <Number N>
+std::array<N, property_count> Liquid::pure(const LiquidRecord& record, const N& kelvin) {
+  std::array<N, property_count> value;
+  for (int i = 0; i < property_count; ++i) value[i] = evaluate(record.properties[i].law, kelvin);
+  if (record.viscosity_is_kinematic)
+    value[static_cast<int>(PropertyName::viscosity)] *= value[static_cast<int>(PropertyName::density)];
+  return value;
+}
+
+template <Number N>
+std::array<N, property_count> Liquid::at_one_atmosphere(const N& kelvin) const {
+  const auto gasoline = pure(record_, kelvin);
+  if (!blend_) return gasoline;
+  const auto alcohol = pure(blend_->alcohol, kelvin);
+  const auto [rho_1, mu_1, cp_1, k_1, modulus_1, vapour_1] = alcohol;
+  const auto [rho_2, mu_2, cp_2, k_2, modulus_2, vapour_2] = gasoline;
+  constexpr double mm2_s = detail::mm2_s;
+  const N density = density_by_volumes(mass_share_, rho_1, rho_2);
+  const N kinematic = viscosity_by_refutas(mass_share_, N(mu_1 / rho_1 / mm2_s), N(mu_2 / rho_2 / mm2_s));
+  const WilsonPair& wilson = blend_->wilson;
+  return {density,
+          density * kinematic * mm2_s,
+          mixed_by_mass(mass_share_, cp_1, cp_2),
+          conductivity_by_filippov(mass_share_, k_1, k_2),
+          modulus_by_volumes(blend_->volume_share, modulus_1, modulus_2),
+          bubble_pressure(mole_share_, kelvin, molar_volume_ratio_, N(wilson.a12_kelvin), N(wilson.a21_kelvin),
+                          vapour_1, vapour_2)};
+}
+
+template <Number N>
+LiquidState<N> Liquid::at(const Temperature<N>& temperature, const AbsolutePressure<N>& pressure) const {
+  using std::exp;
+  using std::pow;
+  const N kelvin = temperature.value();
+  require_within_limit(value_of(kelvin));
+  auto [density, viscosity, specific_heat, conductivity, modulus, vapour_pressure] = at_one_atmosphere(kelvin);
+
+  const N above = pressure.value() - reference_pressure_pascal;
+  if (record_.density_follows_pressure) {
+    const double stiffening = record_.modulus_per_pressure;
+    if (value_of(above) > 0.0) {
+      density *= pow(N(1.0 + stiffening * above / modulus), 1.0 / stiffening);
+      modulus += stiffening * above;
+    } else {
+      density *= exp(above / modulus);
+    }
+  }
+  if (record_.viscosity_per_pressure != 0.0) viscosity *= exp(record_.viscosity_per_pressure * above);
+
+  return {Density<N>::from_value(density),
+          DynamicViscosity<N>::from_value(viscosity),
+          SpecificHeat<N>::from_value(specific_heat),
+          ThermalConductivity<N>::from_value(conductivity),
+          PressureDifference<N>::from_value(modulus),
+          AbsolutePressure<N>::from_value(vapour_pressure),
+          temperature};
+}
+
+}  // namespace flarenut::fluids

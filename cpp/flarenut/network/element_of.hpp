@@ -1,0 +1,239 @@
+#pragma once
+/// Writes an `Element` for any part from its laws. See `element.hpp`.
+
+#include <utility>
+
+#include "flarenut/network/element.hpp"
+
+namespace flarenut::network {
+
+template <template <class> class Part>
+class ElementOf final : public Element {
+  using Plain = Part<double>;
+  template <class N>
+  using Spec = typename Plain::template Spec<N>;
+  static constexpr Shape S = Plain::shape;
+  static constexpr int P = S.ports, F = S.flows, K = S.senses;
+  static constexpr bool depends_on_flow_alone =
+      requires(const Plain& part, MassFlow<Dual<1>> flow) { part.drop(flow); };
+  template <class N>
+  using State = parts::PartState<N, P, F, K>;
+  static_assert(F <= most_flows && P + K <= most_pressures);
+
+ public:
+  explicit ElementOf(Spec<double> spec) : spec_(std::move(spec)) {}
+
+  std::unique_ptr<Element> clone() const override { return std::make_unique<ElementOf>(*this); }
+  std::string_view kind() const override { return Plain::kind; }
+  Shape shape() const override { return S; }
+
+  int inflow(int port, int flow) const override {
+    if constexpr (requires { Plain::inflow(port, flow); }) return Plain::inflow(port, flow);
+    return port == 0 ? -1 : +1;
+  }
+
+  int field_count() const override { return std::tuple_size_v<decltype(Spec<double>::fields())>; }
+
+  double field(int index) const override {
+    double value = 0.0;
+    visit_field(index, [&](const auto& field) { value = si_value(spec_.*field.member); });
+    return value;
+  }
+
+  void set_field(int index, double value) override {
+    visit_field(index, [&](const auto& field) {
+      auto& member = spec_.*field.member;
+      member = std::decay_t<decltype(member)>::from_value(value);
+    });
+  }
+
+  std::vector<double> column(int index) const override {
+    std::vector<double> values;
+    if constexpr (has_columns) {
+      int i = 0;
+      std::apply([&](const auto&... column) {
+        ((i++ == index ? void(values = spec_.*column.member) : void()), ...);
+      }, Spec<double>::columns());
+    }
+    return values;
+  }
+
+  void set_column(int index, std::vector<double> values) override {
+    if constexpr (has_columns) {
+      int i = 0;
+      std::apply([&](const auto&... column) {
+        ((i++ == index ? void(spec_.*column.member = std::move(values)) : void()), ...);
+      }, Spec<double>::columns());
+    }
+  }
+
+  KindInfo info() const override {
+    KindInfo info{Plain::kind, S, {}, {}};
+    std::apply([&](const auto&... field) {
+      (info.fields.push_back({field.name, field.unit, field.meaning, field.least, field.most,
+                              si_value(spec_.*field.member), field.drives}),
+       ...);
+    }, Spec<double>::fields());
+    if constexpr (has_columns)
+      std::apply([&](const auto&... column) {
+        (info.columns.push_back({column.name, column.unit, column.meaning}), ...);
+      }, Spec<double>::columns());
+    return info;
+  }
+
+  void validate(std::string_view name) const override { parts::validate(name, spec_); }
+
+  void prepare(const LiquidState<>& liquid) override {
+    liquid_ = liquid;
+    part_.emplace(spec_, liquid);
+  }
+
+  void linearise(const double* point, Linearisation& out) const noexcept override {
+    if constexpr (depends_on_flow_alone) {
+      const auto drop = part_->drop(MassFlow<Dual<1>>::from_value(Dual<1>(point[P + K], 0)));
+      out.residual[0] = point[0] - point[1] - drop.value().value;
+      out.by_flow[0] = -drop.value().slope[0];
+      out.by_pressure[0] = 1.0;
+      out.by_pressure[1] = -1.0;
+    } else {
+      constexpr int directions = P + K + F;
+      using D = Dual<directions>;
+      const auto rows = part_->mismatch(state_at<D>(point, [](double x, int i) { return D(x, i); }));
+      for (int f = 0; f < F; ++f) {
+        const D& row = rows[f].value();
+        out.residual[f] = row.value;
+        for (int i = 0; i < P + K; ++i) out.by_pressure[f * (P + K) + i] = row.slope[i];
+        for (int g = 0; g < F; ++g) out.by_flow[f * F + g] = row.slope[P + K + g];
+      }
+    }
+  }
+
+  static constexpr bool limits = requires(const Plain& part, const State<double>& last, State<double>& next) {
+    { part.limit(last, next) } -> std::same_as<bool>;
+  };
+  bool has_limit() const override { return limits; }
+  bool limit(const double* last, double* proposed) const noexcept override {
+    if constexpr (limits) {
+      auto next = plain_state(proposed);
+      const bool moved = part_->limit(plain_state(last), next);
+      if (moved) write(next, proposed);
+      return moved;
+    }
+    return false;
+  }
+
+  void start(double* point) const noexcept override {
+    if constexpr (requires(State<double>& s) { part_->start(s); }) {
+      auto state = plain_state(point);
+      part_->start(state);
+      write(state, point);
+    } else {
+      const auto flows = part_->start_flow();
+      for (int f = 0; f < F; ++f) point[P + K + f] = flows[f].value();
+    }
+  }
+
+  Regime regime(const double* point) const override {
+    if constexpr (requires(const State<double>& s) { part_->regime(s); }) return part_->regime(plain_state(point));
+    return Regime::passive;
+  }
+
+  bool beyond_data(const double* point) const override {
+    if constexpr (requires(const State<double>& s) { part_->beyond_data(s); })
+      return part_->beyond_data(plain_state(point));
+    return false;
+  }
+  bool has_hump() const override {
+    if constexpr (requires { part_->has_hump(); }) return part_->has_hump();
+    return false;
+  }
+
+  std::array<double, 3> bores() const override {
+    std::array<double, 3> result{};
+    const auto bores = part_->bores();
+    for (int i = 0; i < P; ++i) result[i] = bores[i].value();
+    return result;
+  }
+
+  void residual_by_field(const double* point, int index, std::span<double> out) const override {
+    using D = Dual<1>;
+    auto spec = parts::lifted<Spec, D>(spec_);
+    int i = 0;
+    std::apply([&](const auto&... field) {
+      ((i++ == index ? seed(spec.*field.member) : void()), ...);
+    }, Spec<D>::fields());
+    slopes_of(Part<D>(spec, liquid_.template as<D>()), point, out);
+  }
+
+  void residual_by_liquid(const double* point, std::span<double> by_density,
+                          std::span<double> by_viscosity) const override {
+    using D = Dual<1>;
+    const auto spec = parts::lifted<Spec, D>(spec_);
+    auto liquid = liquid_.template as<D>();
+    seed(liquid.density);
+    slopes_of(Part<D>(spec, liquid), point, by_density);
+    liquid = liquid_.template as<D>();
+    seed(liquid.viscosity);
+    slopes_of(Part<D>(spec, liquid), point, by_viscosity);
+  }
+
+  std::optional<std::array<double, 2>> stored(const double* point) const override {
+    if constexpr (requires(AbsolutePressure<Dual<1>> p) { part_->stored(p); }) {
+      const auto mass = part_->stored(AbsolutePressure<Dual<1>>::from_value(Dual<1>(point[0], 0)));
+      return std::array<double, 2>{mass.value().value, mass.value().slope[0]};
+    }
+    return std::nullopt;
+  }
+
+  std::optional<double> outlet_temperature(const double* point, double inlet_kelvin) const override {
+    if constexpr (requires(const State<double>& s, Temperature<> t) { part_->outlet_temperature(s, t); })
+      return part_->outlet_temperature(plain_state(point), Temperature<>::from_value(inlet_kelvin)).value();
+    return std::nullopt;
+  }
+
+ private:
+  static constexpr bool has_columns = requires { Spec<double>::columns(); };
+
+  template <class Visit>
+  static void visit_field(int index, Visit&& visit) {
+    int i = 0;
+    std::apply([&](const auto&... field) { ((i++ == index ? visit(field) : void()), ...); }, Spec<double>::fields());
+  }
+
+  template <class N, class Make>
+  static State<N> state_at(const double* point, Make&& make) {
+    State<N> state;
+    for (int i = 0; i < P; ++i) state.pressure[i] = AbsolutePressure<N>::from_value(make(point[i], i));
+    for (int i = 0; i < K; ++i) state.sensed[i] = AbsolutePressure<N>::from_value(make(point[P + i], P + i));
+    for (int i = 0; i < F; ++i) state.flow[i] = MassFlow<N>::from_value(make(point[P + K + i], P + K + i));
+    return state;
+  }
+  static State<double> plain_state(const double* point) {
+    return state_at<double>(point, [](double x, int) { return x; });
+  }
+  static void write(const State<double>& state, double* point) {
+    for (int i = 0; i < P; ++i) point[i] = state.pressure[i].value();
+    for (int i = 0; i < K; ++i) point[P + i] = state.sensed[i].value();
+    for (int i = 0; i < F; ++i) point[P + K + i] = state.flow[i].value();
+  }
+
+  template <class Quantity>
+  static void seed(Quantity& quantity) {
+    quantity = Quantity::from_value(Dual<1>(quantity.value().value, 0));
+  }
+
+  void slopes_of(const Part<Dual<1>>& part, const double* point, std::span<double> out) const {
+    if constexpr (depends_on_flow_alone) {
+      out[0] = -part.drop(MassFlow<>::from_value(point[P + K])).value().slope[0];
+    } else {
+      const auto rows = part.mismatch(plain_state(point));
+      for (int f = 0; f < F; ++f) out[f] = rows[f].value().slope[0];
+    }
+  }
+
+  Spec<double> spec_;
+  LiquidState<> liquid_;
+  std::optional<Plain> part_;
+};
+
+}  // namespace flarenut::network

@@ -1,0 +1,141 @@
+#include "flarenut/network/network.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "flarenut/network/kinds.hpp"
+
+namespace flarenut::network {
+
+int Network::add_liquid(fluids::Liquid liquid) {
+  liquids_.push_back(std::move(liquid));
+  return static_cast<int>(liquids_.size()) - 1;
+}
+
+void Network::require_free_name(const std::string& name) const {
+  if (name.empty()) throw InputError("(unnamed)", "name", "is empty; give every part and junction a name");
+  const auto taken = [&](const auto& entry) { return entry.name == name; };
+  if (std::any_of(junctions_.begin(), junctions_.end(), taken) || std::any_of(parts_.begin(), parts_.end(), taken))
+    throw InputError(name, "name", "is used twice; parts and junctions need names of their own");
+}
+
+int Network::add(Junction junction) {
+  require_free_name(junction.name);
+  for (double metres : junction.position)
+    if (!(std::abs(metres) <= 1e3)) throw InputError(junction.name, "position", "is not within 1000 m; check its unit");
+  for (double number : {junction.demand, junction.gauge, junction.level, junction.vent})
+    if (!std::isfinite(number)) throw InputError(junction.name, "number", "is not finite");
+  junctions_.push_back(std::move(junction));
+  return static_cast<int>(junctions_.size()) - 1;
+}
+
+int Network::add_junction(std::string name, Position position, double demand) {
+  return add({.name = std::move(name), .kind = JunctionKind::free, .position = position, .demand = demand});
+}
+int Network::add_fixed(std::string name, double gauge, Position position) {
+  return add({.name = std::move(name), .kind = JunctionKind::fixed, .position = position, .gauge = gauge});
+}
+int Network::add_tank(std::string name, double level, double vent, Position position, int liquid) {
+  return add({.name = std::move(name), .kind = JunctionKind::tank, .position = position, .level = level,
+              .vent = vent, .liquid = liquid});
+}
+
+int Network::add_part(std::string name, std::string_view kind, std::vector<int> ports, std::vector<int> senses,
+                      const Numbers& numbers, const Columns& columns, int liquid) {
+  auto element = make_element(kind);
+  const KindInfo info = element->info();
+  const auto place_of = [&](const auto& list, const std::string& wanted) {
+    for (std::size_t i = 0; i < list.size(); ++i)
+      if (list[i].name == wanted) return static_cast<int>(i);
+    throw InputError(name, wanted, "is not a number that a " + std::string(kind) + " has");
+  };
+  for (const auto& [field, value] : numbers) element->set_field(place_of(info.fields, field), value);
+  for (const auto& [column, values] : columns) element->set_column(place_of(info.columns, column), values);
+  return add_element(std::move(name), std::move(element), std::move(ports), std::move(senses), liquid);
+}
+
+int Network::add_element(std::string name, std::unique_ptr<Element> element, std::vector<int> ports,
+                         std::vector<int> senses, int liquid) {
+  require_free_name(name);
+  const Shape shape = element->shape();
+  const auto require_count = [&](std::size_t given, int wanted, const char* what) {
+    if (static_cast<int>(given) != wanted)
+      throw InputError(name, what, "a " + std::string(element->kind()) + " takes " + std::to_string(wanted) +
+                                       ", not " + std::to_string(given));
+  };
+  require_count(ports.size(), shape.ports, "ports");
+  require_count(senses.size(), shape.senses, "senses");
+  for (const auto* list : {&ports, &senses})
+    for (int junction : *list)
+      if (junction < 0 || junction >= static_cast<int>(junctions_.size()))
+        throw InputError(name, "junction", "number " + std::to_string(junction) + " does not exist");
+  for (std::size_t a = 0; a < ports.size(); ++a)
+    for (std::size_t b = a + 1; b < ports.size(); ++b)
+      if (ports[a] == ports[b])
+        throw InputError(name, "ports", "both ends meet junction '" + junctions_[static_cast<std::size_t>(ports[a])].name +
+                                            "'; a part needs different junctions at its ends");
+  element->validate(name);
+  PartEntry entry;
+  entry.name = std::move(name);
+  entry.element = std::move(element);
+  entry.ports = std::move(ports);
+  entry.senses = std::move(senses);
+  entry.liquid = liquid;
+  parts_.push_back(std::move(entry));
+  return static_cast<int>(parts_.size()) - 1;
+}
+
+int Network::junction(std::string_view name) const {
+  for (std::size_t i = 0; i < junctions_.size(); ++i)
+    if (junctions_[i].name == name) return static_cast<int>(i);
+  throw InputError(name, "junction", "there is no junction of that name");
+}
+int Network::part(std::string_view name) const {
+  for (std::size_t i = 0; i < parts_.size(); ++i)
+    if (parts_[i].name == name) return static_cast<int>(i);
+  throw InputError(name, "part", "there is no part of that name");
+}
+
+void Network::require_well_posed() const {
+  if (liquids_.empty()) throw InputError("circuit", "liquid", "no liquid is given");
+  if (parts_.empty()) throw InputError("circuit", "parts", "has no parts; nothing to solve");
+  const auto liquid_exists = [&](int index) { return index >= 0 && index < static_cast<int>(liquids_.size()); };
+  for (const PartEntry& part : parts_)
+    if (!liquid_exists(part.liquid)) throw InputError(part.name, "liquid", "does not exist");
+  for (const Junction& junction : junctions_)
+    if (junction.kind == JunctionKind::tank && !liquid_exists(junction.liquid))
+      throw InputError(junction.name, "liquid", "does not exist");
+
+  // Islands of junctions joined by parts; each needs a fixed pressure somewhere.
+  std::vector<int> island(junctions_.size());
+  std::iota(island.begin(), island.end(), 0);
+  const auto root = [&](int i) {
+    while (island[static_cast<std::size_t>(i)] != i) i = island[static_cast<std::size_t>(i)];
+    return i;
+  };
+  std::vector<bool> joined(junctions_.size(), false), sensed(junctions_.size(), false);
+  for (const PartEntry& part : parts_) {
+    for (int port : part.ports) {
+      joined[static_cast<std::size_t>(port)] = true;
+      island[static_cast<std::size_t>(root(port))] = root(part.ports.front());
+    }
+    for (int sense : part.senses) sensed[static_cast<std::size_t>(sense)] = true;
+  }
+  std::vector<bool> held(junctions_.size(), false);
+  for (std::size_t i = 0; i < junctions_.size(); ++i)
+    if (junctions_[i].kind != JunctionKind::free) held[static_cast<std::size_t>(root(static_cast<int>(i)))] = true;
+  for (std::size_t i = 0; i < junctions_.size(); ++i) {
+    const Junction& junction = junctions_[i];
+    if (junction.kind != JunctionKind::free) continue;
+    if (!joined[i])
+      throw InputError(junction.name, "", sensed[i] ? "is sensed by a device but no part connects to it"
+                                                    : "no part connects to it");
+    if (!held[static_cast<std::size_t>(root(static_cast<int>(i)))])
+      throw InputError(junction.name, "",
+                       "has no path to a fixed pressure: nothing sets the level of pressure in this part of the "
+                       "circuit; connect it to a tank or to open air");
+  }
+}
+
+}  // namespace flarenut::network

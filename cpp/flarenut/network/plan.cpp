@@ -1,0 +1,236 @@
+#include "flarenut/network/plan.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <sstream>
+
+#include "flarenut/units/trade_units.hpp"
+
+namespace flarenut::network {
+namespace {
+
+constexpr double standard_gravity = trade::standard_gravity_value;
+/// Flow against which closures are judged: 10 mL/s, a lively fuel line.
+constexpr double volume_flow_scale = 1e-5;
+
+void require(const std::string& name, double value, double least, double most, const char* unit) {
+  const auto dot = name.rfind('.');
+  parts::require_in_range(name.substr(0, dot), name.substr(dot + 1), value, least, most, unit);
+}
+
+}  // namespace
+
+Plan::Plan(Network network) : network_(std::move(network)), junctions_(network_.junctions()) {
+  network_.require_well_posed();
+  part_temperature_.resize(network_.parts().size());
+  stale_.assign(network_.parts().size(), 1);
+  liquid_in_.resize(network_.parts().size());
+  held_pressure_.assign(junctions_.size(), ambient_);
+  unknown_of_.assign(junctions_.size(), -1);
+  for (std::size_t j = 0; j < junctions_.size(); ++j)
+    if (junctions_[j].kind == JunctionKind::free) {
+      unknown_of_[j] = static_cast<int>(unknown_junction_.size());
+      unknown_junction_.push_back(static_cast<int>(j));
+    }
+  lay_out_branches();
+  name_numbers();
+  refresh();
+}
+
+void Plan::lay_out_branches() {
+  for (const PartEntry& part : network_.parts()) {
+    const Shape shape = part.element->shape();
+    Branch branch;
+    branch.ports = shape.ports;
+    branch.senses = shape.senses;
+    branch.flows = shape.flows;
+    branch.first_flow = flow_count_;
+    branch.has_limit = part.element->has_limit();
+    for (int i = 0; i < branch.pressures(); ++i) {
+      const auto k = static_cast<std::size_t>(i);
+      const int junction = i < shape.ports ? part.ports[k] : part.senses[k - part.ports.size()];
+      branch.junction[k] = junction;
+      branch.unknown[k] = unknown_of(junction);
+    }
+    for (int port = 0; port < shape.ports; ++port)
+      for (int flow = 0; flow < shape.flows; ++flow)
+        branch.inflow[static_cast<std::size_t>(port * shape.flows + flow)] =
+            static_cast<signed char>(part.element->inflow(port, flow));
+    flow_count_ += shape.flows;
+    branches_.push_back(branch);
+  }
+}
+
+void Plan::add_number(std::string name, NumberPlace place) {
+  index_.emplace(name, static_cast<int>(names_.size()));
+  names_.push_back(std::move(name));
+  places_.push_back(place);
+}
+
+void Plan::name_numbers() {
+  using What = NumberPlace::What;
+  for (std::size_t p = 0; p < network_.parts().size(); ++p) {
+    const PartEntry& part = network_.parts()[p];
+    const KindInfo info = part.element->info();
+    for (std::size_t f = 0; f < info.fields.size(); ++f)
+      add_number(part.name + "." + std::string(info.fields[f].name),
+                 {What::field, static_cast<int>(p), static_cast<int>(f)});
+    add_number(part.name + ".temperature", {What::part_temperature, static_cast<int>(p)});
+  }
+  for (std::size_t j = 0; j < junctions_.size(); ++j) {
+    const int owner = static_cast<int>(j);
+    switch (junctions_[j].kind) {
+      case JunctionKind::free: add_number(junctions_[j].name + ".demand", {What::demand, owner}); break;
+      case JunctionKind::fixed: add_number(junctions_[j].name + ".gauge", {What::gauge, owner}); break;
+      case JunctionKind::tank:
+        add_number(junctions_[j].name + ".level", {What::level, owner});
+        add_number(junctions_[j].name + ".vent", {What::vent, owner});
+        break;
+    }
+  }
+  // The surroundings give way to a part or junction of the same name.
+  const auto add_surrounding = [&](const char* name, NumberPlace place) {
+    if (!index_.contains(name)) add_number(name, place);
+  };
+  add_surrounding("ambient.pressure", {What::ambient});
+  add_surrounding("liquid.temperature", {What::liquid_temperature});
+  add_surrounding("acceleration.x", {What::acceleration, 0});
+  add_surrounding("acceleration.y", {What::acceleration, 1});
+  add_surrounding("acceleration.z", {What::acceleration, 2});
+}
+
+int Plan::index(const std::string& name) const {
+  const auto found = index_.find(name);
+  if (found == index_.end()) throw InputError(name, "number", "the circuit has no number of that name");
+  return found->second;
+}
+
+double Plan::get(int number) const {
+  using What = NumberPlace::What;
+  const NumberPlace& where = places_.at(static_cast<std::size_t>(number));
+  const auto owner = static_cast<std::size_t>(where.owner);
+  switch (where.what) {
+    case What::field: return element(where.owner).field(where.field);
+    case What::part_temperature: return temperature_of_part(where.owner);
+    case What::demand: return junctions_[owner].demand;
+    case What::gauge: return junctions_[owner].gauge;
+    case What::level: return junctions_[owner].level;
+    case What::vent: return junctions_[owner].vent;
+    case What::ambient: return ambient_;
+    case What::liquid_temperature: return liquid_temperature_;
+    case What::acceleration: return acceleration_[owner];
+  }
+  return 0.0;
+}
+
+void Plan::set(int number, double value) {
+  using What = NumberPlace::What;
+  const NumberPlace& where = places_.at(static_cast<std::size_t>(number));
+  const std::string& name = names_[static_cast<std::size_t>(number)];
+  const auto owner = static_cast<std::size_t>(where.owner);
+  switch (where.what) {
+    case What::field: {
+      Element& part = element(where.owner);
+      const double before = part.field(where.field);
+      if (before == value) return;
+      part.set_field(where.field, value);
+      try {
+        part.validate(network_.parts()[owner].name);
+      } catch (...) {
+        part.set_field(where.field, before);
+        throw;
+      }
+      stale_[owner] = 1;
+      any_stale_ = true;
+      return;
+    }
+    case What::part_temperature:
+      require(name, value, 150.0, 700.0, "K");
+      part_temperature_[owner] = value;
+      stale_[owner] = 1;
+      any_stale_ = true;
+      return;
+    case What::demand: require(name, value, -100.0, 100.0, "kg/s"); junctions_[owner].demand = value; return;
+    case What::gauge: require(name, value, -1.1e5, 1e8, "Pa"); junctions_[owner].gauge = value; break;
+    case What::level: require(name, value, -100.0, 100.0, "m"); junctions_[owner].level = value; break;
+    case What::vent: require(name, value, -1.1e5, 1e7, "Pa"); junctions_[owner].vent = value; break;
+    case What::ambient: require(name, value, 1e3, 1e7, "Pa"); ambient_ = value; break;
+    case What::liquid_temperature:
+      require(name, value, 150.0, 700.0, "K");
+      liquid_temperature_ = value;
+      break;
+    case What::acceleration: require(name, value, -1e3, 1e3, "m/s2"); acceleration_[owner] = value; break;
+  }
+  all_stale_ = any_stale_ = true;
+}
+
+void Plan::set_column(int part, const std::string& column, std::vector<double> values) {
+  const auto owner = static_cast<std::size_t>(part);
+  Element& changed = element(part);
+  const KindInfo info = changed.info();
+  for (std::size_t c = 0; c < info.columns.size(); ++c) {
+    if (info.columns[c].name != column) continue;
+    std::vector<double> before = changed.column(static_cast<int>(c));
+    changed.set_column(static_cast<int>(c), std::move(values));
+    try {
+      changed.validate(network_.parts()[owner].name);
+    } catch (...) {
+      changed.set_column(static_cast<int>(c), std::move(before));
+      throw;
+    }
+    stale_[owner] = 1;
+    any_stale_ = true;
+    return;
+  }
+  throw InputError(network_.parts()[owner].name, column, "is not a column that this part has");
+}
+
+double Plan::temperature_of_part(int part) const {
+  return part_temperature_[static_cast<std::size_t>(part)].value_or(liquid_temperature_);
+}
+
+/// Pressure at `to` above that at `from` when the liquid is at rest in the moving vehicle: ρ (g − a)·(to − from).
+double Plan::gravity_head(const Position& from, const Position& to, double density) const {
+  const Position pull{-acceleration_[0], -acceleration_[1], -standard_gravity - acceleration_[2]};
+  double sum = 0.0;
+  for (std::size_t axis = 0; axis < 3; ++axis) sum += pull[axis] * (to[axis] - from[axis]);
+  return density * sum;
+}
+
+void Plan::refresh() {
+  if (!any_stale_) return;
+  const AbsolutePressure<> ambient = AbsolutePressure<>::from_value(ambient_);
+  const auto liquid_at = [&](int liquid, double kelvin) {
+    return network_.liquids()[static_cast<std::size_t>(liquid)].at(Temperature<>::from_value(kelvin), ambient);
+  };
+  const bool everything = all_stale_;
+  double heaviest = 0.0;
+  for (std::size_t p = 0; p < branches_.size(); ++p) {
+    if (!stale_[p] && !everything) continue;
+    Branch& branch = branches_[p];
+    const PartEntry& part = network_.parts()[p];
+    if (everything || part_temperature_[p])
+      liquid_in_[p] = liquid_at(part.liquid, temperature_of_part(static_cast<int>(p)));
+    part.element->prepare(liquid_in_[p]);
+    stale_[p] = 0;
+    const double density = liquid_in_[p].density.value();
+    heaviest = std::max(heaviest, density);
+    const Position& origin = junctions_[static_cast<std::size_t>(part.ports.front())].position;
+    for (std::size_t i = 0; i < part.ports.size(); ++i)
+      branch.head[i] = -gravity_head(origin, junctions_[static_cast<std::size_t>(part.ports[i])].position, density);
+  }
+  if (everything) {
+    flow_scale_ = volume_flow_scale * heaviest;
+    for (std::size_t j = 0; j < junctions_.size(); ++j) {
+      const Junction& junction = junctions_[j];
+      held_pressure_[j] = ambient_ + junction.gauge + junction.vent;
+      if (junction.kind == JunctionKind::tank) {
+        const double density = liquid_at(junction.liquid, liquid_temperature_).density.value();
+        held_pressure_[j] += gravity_head({0.0, 0.0, junction.level}, {0.0, 0.0, 0.0}, density);
+      }
+    }
+  }
+  all_stale_ = any_stale_ = false;
+}
+
+}  // namespace flarenut::network

@@ -1,0 +1,116 @@
+#pragma once
+/// A circuit compiled for speed. The structure (which part meets which junction, which slope lands where in the
+/// matrix, in what order to eliminate) is analysed once; after that only numbers change.
+///
+/// Every number has a name:
+///   "<part>.<field>"            a number of a part, as its spec names it            SI
+///   "<part>.temperature"        temperature of the liquid in that part              K
+///   "<junction>.demand"         mass flow taken out                                 kg/s
+///   "<fixed>.gauge"             pressure above ambient                              Pa
+///   "<tank>.level", ".vent"     liquid above the pick-up; pressure above it         m, Pa gauge
+///   "ambient.pressure"          absolute                                            Pa
+///   "liquid.temperature"        of every part and tank                              K
+///   "acceleration.x", ".y", ".z"  of the vehicle: forward, left, up                 m/s²
+
+#include <array>
+#include <optional>
+#include <string>
+#include <unordered_map>
+#include <vector>
+
+#include "flarenut/network/network.hpp"
+
+namespace flarenut::network {
+
+/// Where a changeable number lives.
+struct NumberPlace {
+  enum class What { field, part_temperature, demand, gauge, level, vent, ambient, liquid_temperature, acceleration };
+  What what;
+  int owner = 0;  ///< part or junction, or axis of acceleration
+  int field = 0;
+};
+
+/// One part with everything the solver needs to walk over it without looking anything up.
+struct Branch {
+  int ports = 0, senses = 0, flows = 0;
+  int first_flow = 0;                              ///< place of its first flow among all flows
+  std::array<int, most_pressures> junction{};      ///< of each port, then of each sense
+  std::array<int, most_pressures> unknown{};       ///< column of that junction; −1 when its pressure is fixed
+  std::array<double, most_pressures> head{};       ///< added to a junction's pressure to bring it to port 0's height
+  std::array<signed char, most_pressures * most_flows> inflow{};  ///< [port * flows + flow]
+  bool has_limit = false;
+
+  int pressures() const { return ports + senses; }
+};
+
+class Plan {
+ public:
+  /// Compiles a network. Throws InputError when it is ill-posed.
+  explicit Plan(Network network);
+
+  // Numbers.
+  const std::vector<std::string>& names() const { return names_; }
+  int index(const std::string& name) const;  ///< InputError when there is no such number
+  const NumberPlace& place(int number) const { return places_[static_cast<std::size_t>(number)]; }
+  double get(int number) const;
+  /// Changes a number; parts are rebuilt at the next `refresh`. InputError when out of range.
+  void set(int number, double value);
+
+  /// Replaces a measured column of a part. InputError when there is none of that name or the part refuses it; the
+  /// part then keeps its old numbers.
+  void set_column(int part, const std::string& column, std::vector<double> values);
+
+  /// Brings parts, fixed pressures and heads up to date with the numbers. Cheap when nothing changed.
+  void refresh();
+
+  // Structure, for the analyses.
+  const Network& network() const { return network_; }
+  const std::vector<Branch>& branches() const { return branches_; }
+  int unknown_count() const { return static_cast<int>(unknown_junction_.size()); }
+  int flow_count() const { return flow_count_; }
+  int junction_count() const { return static_cast<int>(network_.junctions().size()); }
+  int unknown_of(int junction) const { return unknown_of_[static_cast<std::size_t>(junction)]; }
+  int junction_of(int unknown) const { return unknown_junction_[static_cast<std::size_t>(unknown)]; }
+  /// Absolute pressure of fixed and tank junctions [Pa]; ambient for free ones.
+  const std::vector<double>& held_pressure() const { return held_pressure_; }
+  double demand(int junction) const { return junctions_[static_cast<std::size_t>(junction)].demand; }
+  const LiquidState<>& liquid_in(int part) const { return liquid_in_[static_cast<std::size_t>(part)]; }
+  Element& element(int part) const { return *network_.parts()[static_cast<std::size_t>(part)].element; }
+  double ambient() const { return ambient_; }
+  const Position& acceleration() const { return acceleration_; }
+  const Junction& junction_state(int junction) const { return junctions_[static_cast<std::size_t>(junction)]; }
+  /// Mass flow against which closures are judged when nothing flows [kg/s].
+  double flow_scale() const { return flow_scale_; }
+
+  double temperature_of_part(int part) const;
+  bool has_own_temperature(int part) const { return part_temperature_[static_cast<std::size_t>(part)].has_value(); }
+  double liquid_temperature() const { return liquid_temperature_; }
+
+ private:
+  void name_numbers();
+  void lay_out_branches();
+  void add_number(std::string name, NumberPlace place);
+  double gravity_head(const Position& from, const Position& to, double density) const;
+
+  Network network_;
+  std::vector<Junction> junctions_;  ///< present numbers of the junctions
+  std::vector<Branch> branches_;
+  std::vector<int> unknown_of_, unknown_junction_;
+  int flow_count_ = 0;
+
+  std::vector<std::string> names_;
+  std::vector<NumberPlace> places_;
+  std::unordered_map<std::string, int> index_;
+
+  double ambient_ = 101325.0;             ///< standard atmosphere at sea level
+  double liquid_temperature_ = 293.15;    ///< 20 °C until said otherwise
+  std::vector<std::optional<double>> part_temperature_;
+  Position acceleration_{};
+  std::vector<double> held_pressure_;
+  std::vector<LiquidState<>> liquid_in_;
+  double flow_scale_ = 1e-5;
+  bool all_stale_ = true, any_stale_ = true;
+  std::vector<char> stale_;
+};
+
+}  // namespace flarenut::network

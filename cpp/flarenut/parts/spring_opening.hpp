@@ -1,0 +1,73 @@
+#pragma once
+/// How a spring-loaded valve opens: the shape that the bypass, reducing and relief valves and a filter's bypass share.
+///
+/// What it is: a seat held shut by a spring. Once the pressure on it beats the spring it lifts, further the more the
+/// pressure exceeds the spring, until it meets its stop and is a fixed opening.
+///
+///   x       = excess / band                         band: the excess that opens it to 71 %
+///   x₊      = ½ (x + √(x² + 0.02²))                 x below zero rounded off to 0, so a shut valve keeps a slope
+///   opening = x₊ / √(1 + x₊²)                       0 shut, 0.71 at one band, 0.98 at five: wide open
+///
+/// The flow through the opening is that of an orifice, multiplied out so that a shut valve divides by nothing:
+///
+///   opening² · Δp = seat_resistance · (q|q| + q_l q)       seat_resistance = 1 / (2 ρ (C_d A)²)
+///
+/// For small lifts the opening rises in proportion to the excess, as a linear spring says: band is then the pressure
+/// that the spring gains over the valve's whole lift (`full_lift_pressure` less `cracking_pressure`).
+/// Assumes: no friction, no hysteresis, no flow force. Source: the orifice equation; the shape between shut and wide
+/// open is a convention of this engine (common practice, no source).
+
+#include "flarenut/parts/part.hpp"
+
+namespace flarenut::parts {
+
+/// Rounding of the shut corner, in bands.
+inline constexpr double spring_corner = 0.02;
+/// From here on, in bands, a valve counts as wide open: 98 % of its area.
+inline constexpr double spring_wide_open = 5.0;
+
+/// Opening, 0 to 1, of a spring-loaded seat whose pressure stands `bands` above what the spring holds.
+template <Number T>
+T spring_opening(const T& bands) {
+  using std::sqrt;
+  const T lifted = smooth_positive(bands, spring_corner);
+  return lifted / sqrt(1.0 + lifted * lifted);
+}
+
+/// Pressure per mass flow squared of a wide-open seat.
+template <Number N>
+using SquareFlowResistance = decltype(PressureDifference<N>{} / (MassFlow<N>{} * MassFlow<N>{}));
+
+template <Number N>
+SquareFlowResistance<N> seat_resistance(const Area<N>& area, const Ratio<N>& discharge_coefficient,
+                                        const Density<N>& density) {
+  const auto effective_area = discharge_coefficient * area;
+  return 1.0 / (2.0 * density * effective_area * effective_area);
+}
+
+/// The flow that a seat passes: solves q|q| + linear·q = drop / resistance. `drop` already carries the opening².
+MassFlow<> seat_flow(const PressureDifference<>& drop, const SquareFlowResistance<double>& resistance,
+                     const MassFlow<>& linear);
+
+/// Where Newton may linearise a spring-loaded seat that stood at `was` and would go to `wants`, both in bands: between
+/// the two, and never across the seat or the stop in one step.
+double limit_spring_travel(double was, double wants);
+
+/// Shut, `between`, or wide open.
+Regime spring_regime(double bands, Regime between);
+
+// ---- from spring and poppet to pressures ----
+
+template <Number N = double>
+using SpringRate = decltype(PressureDifference<N>{} * Length<N>{});  ///< force per length, N/m
+
+/// Pressure difference at which a poppet just leaves its seat: spring rate × preload / seat area.
+inline PressureDifference<> cracking_pressure(SpringRate<> rate, Length<> preload, Area<> seat) {
+  return rate * preload / seat;
+}
+/// Pressure difference that holds it lifted by `lift`.
+inline PressureDifference<> full_lift_pressure(SpringRate<> rate, Length<> preload, Length<> lift, Area<> seat) {
+  return rate * (preload + lift) / seat;
+}
+
+}  // namespace flarenut::parts
