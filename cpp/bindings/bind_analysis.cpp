@@ -225,6 +225,7 @@ void bind_plan(py::module_& module) {
              }
              return last.converged();
            }, "cold"_a = false, "Solves and keeps the answer inside: the fast way to ask for a few numbers over and over.")
+      .def("junction_index", [](Session& self, const std::string& name) { return self.plan().network().junction(name); }, "name"_a)
       .def("last_pressure", [](Session& self, int junction) { return self.last().pressure.at(static_cast<std::size_t>(junction)); },
            "junction"_a, "Total pressure of a junction in the last answer [Pa abs].")
       .def("last_flow", [](Session& self, int flow) { return self.last().flow.at(static_cast<std::size_t>(flow)); }, "flow"_a,

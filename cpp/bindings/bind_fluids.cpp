@@ -36,11 +36,22 @@ struct AnyLaw {
 AbsolutePressure<> absolute(double pascal) { return AbsolutePressure<>::from_value(pascal); }
 Temperature<> kelvin(double value) { return Temperature<>::from_value(value); }
 
-template <std::size_t Count>
-std::array<double, Count> fixed(const std::vector<double>& values, const char* what) {
+/// The fitted numbers of a law, for checking it against a published fit.
+py::dict constants(const Law& law) {
+  if (const auto* w = std::get_if<WaltherViscosity>(&law)) return py::dict("A"_a = w->intercept, "B"_a = w->slope);
+  if (const auto* v = std::get_if<VogelViscosity>(&law))
+    return py::dict("a"_a = v->scale, "b"_a = v->activation, "c"_a = v->offset);
+  if (const auto* s = std::get_if<SaturationLine>(&law))
+    return py::dict("A"_a = s->intercept, "B"_a = s->slope, "C"_a = s->offset);
+  if (const auto* d = std::get_if<PetroleumDensity>(&law)) return py::dict("expansion"_a = d->expansion_15);
+  return {};
+}
+
+template <std::size_t Count, class Value>
+std::array<Value, Count> fixed(const std::vector<Value>& values, const char* what) {
   if (values.size() != Count)
     throw InputError("fluid data", what, "needs exactly " + std::to_string(Count) + " values");
-  std::array<double, Count> result{};
+  std::array<Value, Count> result{};
   std::copy(values.begin(), values.end(), result.begin());
   return result;
 }
@@ -48,7 +59,9 @@ std::array<double, Count> fixed(const std::vector<double>& values, const char* w
 void bind_laws(py::module_& m) {
   py::class_<AnyLaw>(m, "Law", "How one property follows temperature.")
       .def("at", [](const AnyLaw& law, double temperature) { return evaluate(law.law, temperature); }, "temperature"_a,
-           "Value at a temperature [K], in SI.");
+           "Value at a temperature [K], in SI.")
+      .def_property_readonly("constants", [](const AnyLaw& law) { return constants(law.law); },
+                             "Fitted constants by the letters of the law's formula; empty for tables and polynomials.");
   const auto law = [&](const char* name, auto make, const char* doc, auto... arguments) {
     m.def(name, make, arguments..., doc);
   };
@@ -95,6 +108,9 @@ void bind_laws(py::module_& m) {
     else if (scale != "plain") throw InputError("fluid data", "scale", "'" + scale + "' is not plain, saturation or walther");
     return AnyLaw{table_through(chosen, temperatures, values, what)};
   }, "Monotone cubic through points: temperatures [K], values in SI.", "scale"_a, "temperatures"_a, "values"_a, "what"_a);
+  // Mixing rules by themselves, for checking them against published blends.
+  m.def("refutas", &viscosity_by_refutas<double>, "mass_share"_a, "first"_a, "second"_a,
+        "Kinematic viscosity [mm2/s] of two liquids mixed.");
 }
 
 void bind_record(py::module_& m) {
@@ -130,17 +146,17 @@ void bind_record(py::module_& m) {
 
   py::class_<AlcoholBlend>(m, "AlcoholBlend", "What turns a gasoline record into a blend with an alcohol.")
       .def(py::init([](LiquidRecord alcohol, double volume_share, double alcohol_molar_mass, double gasoline_molar_mass,
-                       const std::vector<double>& rule_band, std::string rule_source) {
+                       const std::vector<double>& rule_band, const std::vector<std::string>& rule) {
         AlcoholBlend blend;
         blend.alcohol = std::move(alcohol);
         blend.volume_share = volume_share;
         blend.alcohol_molar_mass = alcohol_molar_mass;
         blend.gasoline_molar_mass = gasoline_molar_mass;
         blend.rule_band = fixed<property_count>(rule_band, "bands of the mixing rules");
-        blend.rule_source = std::move(rule_source);
+        blend.rule = fixed<property_count>(rule, "names of the mixing rules");
         return blend;
       }), "alcohol"_a, "volume_share"_a, "alcohol_molar_mass"_a, "gasoline_molar_mass"_a, "rule_band"_a,
-          "rule_source"_a, "Share by volume, 0 to 1; molar masses [kg/mol].")
+          "rule"_a, "Share by volume, 0 to 1; molar masses [kg/mol].")
       .def("fit_wilson", [](AlcoholBlend& blend, const LiquidRecord& gasoline, const std::vector<double>& lean,
                             const std::vector<double>& rich) {
         const auto l = fixed<3>(lean, "lean blend"), r = fixed<3>(rich, "rich blend");
@@ -218,7 +234,8 @@ void bind_liquid(py::module_& m) {
 
 void bind_makers(py::module_& m) {
   m.def("oil", [](std::string name, const std::vector<std::pair<double, double>>& viscosities, double density_15,
-                  std::optional<double> pour_point, std::string source, std::string how, double grade_band) {
+                  std::optional<double> pour_point, std::string source, std::string how, double grade_band,
+                  double density_band) {
     OilSpec spec;
     spec.name = std::move(name);
     for (const auto& [temperature, viscosity] : viscosities)
@@ -228,9 +245,10 @@ void bind_makers(py::module_& m) {
     spec.source = std::move(source);
     spec.how = std::move(how);
     spec.grade_band = grade_band;
+    spec.density_band = density_band;
     return oil(spec);
   }, "name"_a, "viscosities"_a, "density_15"_a, "pour_point"_a = py::none(), "source"_a = "given by the user",
-        "how"_a = "given by the user", "grade_band"_a = 0.0,
+        "how"_a = "given by the user", "grade_band"_a = 0.0, "density_band"_a = 0.0,
         "Oil from (temperature [K], kinematic viscosity [m2/s]) points and density at 15 degC [kg/m3].");
 
   m.def("constant_liquid", [](std::string name, double density, double viscosity, double vapour_pressure,

@@ -99,16 +99,22 @@ Combined<Re, Rr, Ratio> curved_friction_times_reynolds(const Re& reynolds, const
 /// Eng. 82, 1960). The first term is the bend's own length as if straight. K is linear in f, so K·Re is linear in f·Re
 /// and stays regular at rest; with f = 64/Re a 90° bend of r/d 2 has K = 470/Re + 0.07, in line with the 500 to 800 of
 /// the two-K table, although the source claims turbulent flow only.
-struct BendShape {
-  double length_over_bore;       ///< α r/d, the bend's own length in bores
-  double per_friction_factor;    ///< extra loss that scales with f
-  double constant;               ///< extra loss that does not
+template <Number S>
+struct BendShapeOf {
+  S length_over_bore;       ///< α r/d, the bend's own length in bores
+  S per_friction_factor;    ///< extra loss that scales with f
+  S constant;               ///< extra loss that does not
 };
+using BendShape = BendShapeOf<double>;
 
-inline BendShape bend_shape(double angle_radians, double radius_over_bore) {
-  const double half_sine = std::sin(0.5 * angle_radians);
-  const double separation = 6.6 * (std::sqrt(half_sine) + half_sine) /
-                            std::pow(radius_over_bore, 4.0 * angle_radians / std::numbers::pi);
+template <Number S>
+BendShapeOf<S> bend_shape(const S& angle_radians, const S& radius_over_bore) {
+  using std::pow;
+  using std::sin;
+  using std::sqrt;
+  const S half_sine = sin(0.5 * angle_radians);
+  const S separation = 6.6 * (sqrt(half_sine) + half_sine) /
+                       pow(radius_over_bore, S(angle_radians * (4.0 / std::numbers::pi)));
   return {angle_radians * radius_over_bore, 2.4 * half_sine + separation, 0.10 * half_sine};
 }
 

@@ -25,18 +25,30 @@ namespace flarenut::correlations {
 
 inline constexpr double metres_per_inch = 0.0254;  // exact, international inch 1959
 
+/// K at high Reynolds number over K∞, by the two-K method.
+template <Number Bore>
+Bore two_k_size_factor(const Bore& bore_m) {
+  return 1.0 + metres_per_inch / bore_m;
+}
+
 /// K·Re by the two-K method.
 template <Number Re, Number Bore>
 Combined<Re, Bore> two_k_times_reynolds(const Re& reynolds, const Bore& bore_m, double k_one, double k_infinity) {
-  return k_one + k_infinity * (1.0 + metres_per_inch / bore_m) * reynolds;
+  return k_one + k_infinity * two_k_size_factor(bore_m) * reynolds;
+}
+
+/// K at high Reynolds number over Ki, by the three-K method.
+template <Number Bore, Number Kd>
+Combined<Bore, Kd> three_k_size_factor(const Bore& nominal_bore_m, const Kd& k_d) {
+  using std::pow;
+  return 1.0 + k_d * pow(nominal_bore_m * (1.0 / metres_per_inch), -0.3);
 }
 
 /// K·Re by the three-K method.
 template <Number Re, Number Bore>
 Combined<Re, Bore> three_k_times_reynolds(const Re& reynolds, const Bore& nominal_bore_m, double k_one, double k_i,
                                           double k_d) {
-  using std::pow;
-  return k_one + k_i * (1.0 + k_d * pow(nominal_bore_m * (1.0 / metres_per_inch), -0.3)) * reynolds;
+  return k_one + k_i * three_k_size_factor(nominal_bore_m, k_d) * reynolds;
 }
 
 /// K·Re of a fitting worth `length_over_bore` bores of straight tube; `f_re` is f·Re of that tube.

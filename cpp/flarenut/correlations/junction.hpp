@@ -51,24 +51,29 @@
 namespace flarenut::correlations {
 
 /// A three-legged fitting, reduced to what the losses need. Legs in the order run1, run2, branch.
-struct JunctionShape {
-  std::array<double, 3> area{};        ///< bore area of each leg [m²]
-  std::array<double, 3> turn_cosine{}; ///< cos κδ of the pair that leaves leg k out, at index k
+template <Number S>
+struct JunctionShapeOf {
+  std::array<S, 3> area{};             ///< bore area of each leg [m²]
+  std::array<S, 3> turn_cosine{};      ///< cos κδ of the pair that leaves leg k out, at index k
   std::array<double, 3> recovery{};    ///< share of ½u² lost into a standing leg, for the pair that leaves k out
   std::array<double, 3> viscous{};     ///< K1 of each leg
 };
+using JunctionShape = JunctionShapeOf<double>;
 
 /// Share of the velocity head that does not reach the standing straight-on leg.
 inline constexpr double straight_on_loss = 0.4;
 
 /// `branch_angle` in radians, the turn from run1 into the branch.
-inline JunctionShape tee_shape(double run1_area, double run2_area, double branch_area, double branch_angle) {
-  const auto turn_cosine = [&](double run_area, double turn) {
-    const double ratio = std::min(run_area, branch_area) / std::max(run_area, branch_area);
-    return std::cos((1.0 - 0.25 * ratio) * turn);
+template <Number S>
+JunctionShapeOf<S> tee_shape(const S& run1_area, const S& run2_area, const S& branch_area, const S& branch_angle) {
+  using std::cos;
+  const auto turn_cosine = [&](const S& run_area, const S& turn) -> S {
+    const S ratio = std::min(run_area, branch_area) / std::max(run_area, branch_area);
+    return cos((1.0 - 0.25 * ratio) * turn);
   };
   return {.area = {run1_area, run2_area, branch_area},
-          .turn_cosine = {turn_cosine(run2_area, std::numbers::pi - branch_angle), turn_cosine(run1_area, branch_angle), 1.0},
+          .turn_cosine = {turn_cosine(run2_area, S(std::numbers::pi - branch_angle)), turn_cosine(run1_area, branch_angle),
+                          S(1.0)},
           .recovery = {1.0, 1.0, straight_on_loss},
           .viscous = {100.0, 100.0, 700.0}};
 }
@@ -95,8 +100,8 @@ T awake(const T& share, const T& velocity_ratio) {
 /// Half the difference between the slopes that the combining and the dividing formula give to P_i − P_j as leg k starts to
 /// move, per unit of its share, eased out as it wakes: taken off both sides, the slopes meet. Facing legs use the slower of
 /// their velocities, which keeps the power lost non-negative where their bores differ.
-template <Number T>
-T slope_easing(const T& share, const T& awake_k, const T& u_i, const T& u_j, double cosine, bool facing,
+template <Number T, Number S>
+T slope_easing(const T& share, const T& awake_k, const T& u_i, const T& u_j, const S& cosine, bool facing,
                double recovery_ik) {
   const T& slower = u_i < u_j ? u_i : u_j;
   const T product = facing ? slower * slower : u_i * u_j;
@@ -104,8 +109,8 @@ T slope_easing(const T& share, const T& awake_k, const T& u_i, const T& u_j, dou
 }
 
 /// One leg i in, two out. Writes P_i − P_j for both outlets.
-template <Number T>
-void dividing(const JunctionShape& shape, const std::array<T, 3>& speed, const std::array<T, 3>& flow, std::size_t in,
+template <Number T, Number S>
+void dividing(const JunctionShapeOf<S>& shape, const std::array<T, 3>& speed, const std::array<T, 3>& flow, std::size_t in,
               std::array<T, 3>& drop_from_in) {
   for (std::size_t out = 0; out < 3; ++out) {
     if (out == in) continue;
@@ -126,8 +131,8 @@ void dividing(const JunctionShape& shape, const std::array<T, 3>& speed, const s
 }
 
 /// Two legs in, one out. Writes P_i − P_out for both inlets.
-template <Number T>
-void combining(const JunctionShape& shape, const std::array<T, 3>& speed, const std::array<T, 3>& flow,
+template <Number T, Number S>
+void combining(const JunctionShapeOf<S>& shape, const std::array<T, 3>& speed, const std::array<T, 3>& flow,
                std::size_t out, std::array<T, 3>& drop_to_out) {
   const std::size_t i = (out + 1) % 3;
   const std::size_t k = (out + 2) % 3;
@@ -153,12 +158,13 @@ void combining(const JunctionShape& shape, const std::array<T, 3>& speed, const 
 /// Differences of total pressure over density between the legs. `flow` [m³/s] into the junction, summing to zero (the
 /// branch's entry is not read but taken from the other two, so a small imbalance cannot make energy).
 /// `kinematic_viscosity` [m²/s].
-template <Number T, Number Nu>
-JunctionDrops<Combined<T, Nu>> junction_drops(const JunctionShape& shape, const T& run1_flow, const T& run2_flow,
-                                              const Nu& kinematic_viscosity) {
+template <Number S, Number Flow, Number Nu>
+JunctionDrops<Combined<Flow, Nu, S>> junction_drops(const JunctionShapeOf<S>& shape, const Flow& run1_flow,
+                                                    const Flow& run2_flow, const Nu& kinematic_viscosity) {
+  using T = Combined<Flow, S>;
   using std::abs;
   using std::sqrt;
-  const std::array<T, 3> flow{run1_flow, run2_flow, -(run1_flow + run2_flow)};
+  const std::array<T, 3> flow{T(run1_flow), T(run2_flow), T(-(run1_flow + run2_flow))};
   std::array<T, 3> speed{};
   for (std::size_t leg = 0; leg < 3; ++leg) speed[leg] = abs(flow[leg]) * (1.0 / shape.area[leg]);
 
@@ -177,7 +183,7 @@ JunctionDrops<Combined<T, Nu>> junction_drops(const JunctionShape& shape, const 
 
   std::array<Combined<T, Nu>, 3> total{};
   for (std::size_t leg = 0; leg < 3; ++leg) {
-    const double bore = std::sqrt(shape.area[leg] * 4.0 / std::numbers::pi);
+    const S bore = sqrt(shape.area[leg] * (4.0 / std::numbers::pi));
     total[leg] = head[leg] + 0.5 * shape.viscous[leg] / (bore * shape.area[leg]) * (kinematic_viscosity * flow[leg]);
   }
   return {total[0] - total[1], total[0] - total[2]};

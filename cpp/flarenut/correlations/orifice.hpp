@@ -101,18 +101,21 @@ inline double short_tube_coefficient(double ideal_reynolds, double length_over_b
 
 /// K·Re of a short tube between large spaces at the actual Re of its bore, L/d 2 to 10.
 /// An offset of 1e-4 in Re keeps the slope of the square root finite at rest (K·Re off by under 0.3 % there).
-template <Number Re>
-Re short_tube_times_reynolds(const Re& reynolds, double length_over_bore) {
+template <Number Re, Number Length>
+Combined<Re, Length> short_tube_times_reynolds(const Re& reynolds, const Length& length_over_bore) {
+  using Result = Combined<Re, Length>;
   using std::log;
   using std::sqrt;
-  const double viscous = 20.0 * (1.0 + 2.25 * length_over_bore);
-  const double ideal = 1.0 / (0.827 - 0.0085 * length_over_bore);
+  const Length viscous = 20.0 * (1.0 + 2.25 * length_over_bore);
+  const Length ideal = 1.0 / (0.827 - 0.0085 * length_over_bore);
   const Re shifted = reynolds + 1e-4;
-  const auto inverse_coefficient = [&](const auto& a) -> Re { return 0.5 * (a + sqrt(a * a + 4.0 * viscous / shifted)); };
+  const auto inverse_coefficient = [&](const auto& a) -> Result {
+    return 0.5 * (a + sqrt(a * a + 4.0 * viscous / shifted));
+  };
 
-  const Re first = inverse_coefficient(Re(ideal));
-  const Re decade = log(0.00015 * shifted * first) * (1.0 / std::numbers::ln10);
-  const Re second = inverse_coefficient(Re(ideal - 0.005 * length_over_bore / (1.0 + 7.5 * decade * decade)));
+  const Result first = inverse_coefficient(Result(ideal));
+  const Result decade = log(0.00015 * shifted * first) * (1.0 / std::numbers::ln10);
+  const Result second = inverse_coefficient(Result(ideal - 0.005 * length_over_bore / (1.0 + 7.5 * decade * decade)));
   return second * second * shifted;
 }
 

@@ -53,24 +53,31 @@ T sudden_contraction_loss(const T& diameter_ratio) {
 }
 
 /// Share of the sudden value for a cone of included angle θ [rad], 0 to π.
-inline double expanding_cone_factor(double included_angle) {
-  const double gibson = 2.6 * std::sin(0.5 * included_angle);
-  return included_angle < 0.25 * std::numbers::pi && gibson < 1.0 ? gibson : 1.0;
+template <Number Angle>
+Angle expanding_cone_factor(const Angle& included_angle) {
+  using std::sin;
+  const Angle gibson = 2.6 * sin(0.5 * included_angle);
+  const bool slender = value_of(included_angle) < 0.25 * std::numbers::pi && value_of(gibson) < 1.0;
+  return slender ? gibson : Angle(1.0);
 }
-inline double contracting_cone_factor(double included_angle) {
-  const double half_sine = std::sin(0.5 * included_angle);
-  const double slender = 1.6 * half_sine;
-  const double blunt = std::sqrt(half_sine);
-  return included_angle >= std::numbers::pi ? 1.0 : (slender < blunt ? slender : blunt);
+template <Number Angle>
+Angle contracting_cone_factor(const Angle& included_angle) {
+  using std::sin;
+  using std::sqrt;
+  if (value_of(included_angle) >= std::numbers::pi) return Angle(1.0);
+  const Angle half_sine = sin(0.5 * included_angle);
+  const Angle slender = 1.6 * half_sine;
+  const Angle blunt = sqrt(half_sine);
+  return slender < blunt ? slender : blunt;
 }
 
-template <Number T>
-T gradual_expansion_loss(const T& diameter_ratio, double included_angle) {
+template <Number T, Number Angle>
+Combined<T, Angle> gradual_expansion_loss(const T& diameter_ratio, const Angle& included_angle) {
   return expanding_cone_factor(included_angle) * sudden_expansion_loss(diameter_ratio);
 }
 
-template <Number T>
-T gradual_contraction_loss(const T& diameter_ratio, double included_angle) {
+template <Number T, Number Angle>
+Combined<T, Angle> gradual_contraction_loss(const T& diameter_ratio, const Angle& included_angle) {
   return contracting_cone_factor(included_angle) * sudden_contraction_loss(diameter_ratio);
 }
 

@@ -135,7 +135,18 @@ double Liquid::band(PropertyName property, const Temperature<>& temperature) con
   const double own = own_band(record_[property], kelvin);
   if (!blend_) return own;
   const double share = blend_->volume_share;
-  return mixed_by_mass(share, own_band(blend_->alcohol[property], kelvin), own) +
+  // Each part's doubt counts by what the part gives: its volume, or its share of the vapour (most of which is gasoline,
+  // even over E85).
+  double weight = share;
+  if (property == PropertyName::vapour_pressure) {
+    const double alcohol = evaluate(blend_->alcohol[property].law, kelvin), gasoline = evaluate(record_[property].law, kelvin);
+    const auto pressure = [&](double gasoline_part) {
+      return bubble_pressure(mole_share_, kelvin, molar_volume_ratio_, blend_->wilson.a12_kelvin,
+                             blend_->wilson.a21_kelvin, alcohol, gasoline_part);
+    };
+    weight = pressure(0.0) / pressure(gasoline);
+  }
+  return mixed_by_mass(weight, own_band(blend_->alcohol[property], kelvin), own) +
          4.0 * share * (1.0 - share) * blend_->rule_band[static_cast<int>(property)];
 }
 
@@ -168,7 +179,7 @@ std::vector<PropertyDescription> Liquid::describe() const {
     std::string source = own.source, how = own.how;
     if (blend_) {
       const Property& other = blend_->alcohol[property];
-      source = "alcohol: " + other.source + "; gasoline: " + own.source + "; mixed: " + blend_->rule_source;
+      source = "alcohol: " + other.source + "; gasoline: " + own.source + "; mixed: " + blend_->rule[p];
       how = other.how + "; " + own.how + "; derived";
     }
     lines.push_back({property, span, band(property, Temperature<>::from_value(middle)), source, how});

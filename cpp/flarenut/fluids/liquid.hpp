@@ -89,7 +89,7 @@ struct AlcoholBlend {
   WilsonPair wilson;
   std::array<double, property_count> rule_band{};  ///< extra uncertainty of each mixing rule at equal shares; it
                                                    ///< falls to nothing at the pure ends as 4 v (1−v)
-  std::string rule_source;                     ///< names of the rules, for the table a person reads
+  std::array<std::string, property_count> rule;  ///< name of each mixing rule, for the table a person reads
 };
 
 /// A property asked for outside its data.

@@ -65,7 +65,7 @@ Liquid oil(const OilSpec& spec) {
   const double gravity = density_15 / 999.1;  // water at 15 °C (IAPWS)
   const Law viscosity = viscosity_law(spec, points);
   record[PropertyName::density] = {PetroleumDensity{density_15, lubricant_expansion(density_15)},
-                                   {kelvin(-20.0), kelvin(150.0)}, 0.005, 1e-4,
+                                   {kelvin(-20.0), kelvin(150.0)}, 0.005 + spec.density_band, 1e-4,
                                    spec.source + "; expansion by ASTM D1250 Table 54D", spec.how};
   // Between and near its points D341 holds within 3 %, 5 % at worst; towards −40 °C up to 70 % for multigrades,
   // which is 1 % for each kelvin below 20 °C.

@@ -30,8 +30,10 @@ struct OilSpec {
   /// Who says so, for the table a person reads.
   std::string source = "given by the user";
   std::string how = "given by the user";
-  /// Spread of the viscosity itself: 0 for a measured oil, more for "some oil of this grade".
+  /// Spread of viscosity and of density among oils of this description: 0 for a measured oil, more for "some oil of
+  /// this grade".
   double grade_band = 0.0;
+  double density_band = 0.0;
 };
 
 /// The oil: density by ASTM D1250 (lubricants), viscosity by D341, specific heat and conductivity by Cragoe, bulk

@@ -1,6 +1,8 @@
 #include "flarenut/fluids/property_laws.hpp"
 
+#include <algorithm>
 #include <sstream>
+#include <utility>
 
 #include "flarenut/base/error.hpp"
 
@@ -134,41 +136,17 @@ Table table_through(TableScale scale, const std::vector<double>& kelvin, const s
   const std::size_t count = kelvin.size();
   if (count < 2 || value.size() != count)
     throw InputError("property table", what, "needs two points or more, with as many values as temperatures");
-  Table table;
-  table.scale = scale;
+  std::vector<double> x, y;
   for (std::size_t i = 0; i < count; ++i) {
     require_positive("property table", what, value[i]);
     if (!(kelvin[i] > 0.0) || (i > 0 && !(kelvin[i] > kelvin[i - 1])))
       throw InputError("property table", what, "temperatures must rise from row to row and be absolute");
     if (scale == TableScale::walther && value[i] < 0.31 * detail::mm2_s)
       throw InputError("property table", what, "viscosity is below 0.31 mm2/s, too thin for this table");
-    table.x.push_back(detail::table_x(scale, kelvin[i]));
-    table.y.push_back(detail::table_y(scale, value[i]));
+    x.push_back(detail::table_x(scale, kelvin[i]));
+    y.push_back(detail::table_y(scale, value[i]));
   }
-  std::vector<double> chord(count - 1), width(count - 1);
-  for (std::size_t i = 0; i + 1 < count; ++i) {
-    width[i] = table.x[i + 1] - table.x[i];
-    chord[i] = (table.y[i + 1] - table.y[i]) / width[i];
-  }
-  table.slope.resize(count);
-  if (count == 2) {
-    table.slope[0] = table.slope[1] = chord[0];
-    return table;
-  }
-  // Weighted harmonic mean inside (zero at a turning point), one-sided parabola at the ends, held to monotone.
-  for (std::size_t i = 1; i + 1 < count; ++i) {
-    if (chord[i - 1] * chord[i] <= 0.0) continue;
-    const double near = 2.0 * width[i] + width[i - 1], far = width[i] + 2.0 * width[i - 1];
-    table.slope[i] = (near + far) / (near / chord[i - 1] + far / chord[i]);
-  }
-  const auto end_slope = [](double w0, double w1, double c0, double c1) {
-    const double parabola = ((2.0 * w0 + w1) * c0 - w0 * c1) / (w0 + w1);
-    if (parabola * c0 <= 0.0) return 0.0;
-    return c0 * c1 < 0.0 && std::abs(parabola) > 3.0 * std::abs(c0) ? 3.0 * c0 : parabola;
-  };
-  table.slope[0] = end_slope(width[0], width[1], chord[0], chord[1]);
-  table.slope[count - 1] = end_slope(width[count - 2], width[count - 3], chord[count - 2], chord[count - 3]);
-  return table;
+  return {scale, MonotoneCurve(std::move(x), std::move(y))};
 }
 
 }  // namespace flarenut::fluids

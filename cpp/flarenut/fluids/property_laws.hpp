@@ -6,7 +6,6 @@
 /// Every law is finite and sloped at any positive temperature. Where its *data* end is not the law's business but
 /// that of the `Property` record holding it.
 
-#include <algorithm>
 #include <cmath>
 #include <string_view>
 #include <type_traits>
@@ -14,6 +13,7 @@
 #include <vector>
 
 #include "flarenut/autodiff/dual.hpp"
+#include "flarenut/autodiff/monotone_curve.hpp"
 
 namespace flarenut::fluids {
 
@@ -76,12 +76,11 @@ enum class TableScale {
   walther,     ///< ln ln(ν + 0.7) against ln T with ν in mm²/s: viscosity of oils (y in m²/s)
 };
 
-/// Measured points joined by a monotone cubic (Fritsch and Carlson, SIAM J. Numer. Anal. 17, 1980): it passes
-/// through every point, overshoots none, and has a continuous slope. Beyond its ends it goes on straight in its
-/// coordinates. Build it with `table_through`.
+/// Measured points joined by a monotone curve in the coordinates of `scale`: it passes through every point, overshoots
+/// none, has a continuous slope, and goes on straight beyond its ends. Build it with `table_through`.
 struct Table {
   TableScale scale = TableScale::plain;
-  std::vector<double> x, y, slope;  ///< in the coordinates of `scale`, x rising
+  MonotoneCurve curve;
 };
 
 using Law = std::variant<Polynomial, Exponential, PetroleumDensity, WaltherViscosity, VogelViscosity, SaturationLine,
@@ -124,7 +123,7 @@ Polynomial petroleum_conductivity(double specific_gravity);
 ///   K = (1.30 + 0.15 log10 ν20) · 10^(0.0023 (20 − t/°C)) GPa, ν in mm²/s; 5–100 °C (Hayward 1970; from memory).
 Exponential mineral_oil_bulk_modulus(double viscosity_20_mm2_s);
 
-/// A monotone cubic through points (T in K, y in SI); needs two points or more with T rising. `what` names the
+/// A monotone curve through points (T in K, y in SI); needs two points or more with T rising. `what` names the
 /// property in messages.
 Table table_through(TableScale scale, const std::vector<double>& kelvin, const std::vector<double>& value,
                     std::string_view what);
@@ -207,19 +206,7 @@ N from_table_y(TableScale scale, const N& y) {
 
 template <Number N>
 N law(const Table& t, const N& kelvin) {
-  const N x = table_x(t.scale, kelvin);
-  const double at = value_of(x);
-  const auto last = t.x.size() - 1;
-  if (at <= t.x.front()) return from_table_y(t.scale, t.y[0] + t.slope[0] * (x - t.x[0]));
-  if (at >= t.x.back()) return from_table_y(t.scale, t.y[last] + t.slope[last] * (x - t.x[last]));
-  const auto i = static_cast<std::size_t>(std::upper_bound(t.x.begin(), t.x.end(), at) - t.x.begin()) - 1;
-  const double width = t.x[i + 1] - t.x[i];
-  const N s = (x - t.x[i]) / width;
-  const double chord = t.y[i + 1] - t.y[i];
-  const double first = t.slope[i] * width, second = t.slope[i + 1] * width;
-  // Cubic Hermite in Horner form.
-  const N y = t.y[i] + s * (first + s * ((3.0 * chord - 2.0 * first - second) + s * (first + second - 2.0 * chord)));
-  return from_table_y(t.scale, y);
+  return from_table_y(t.scale, t.curve(table_x(t.scale, kelvin)));
 }
 
 }  // namespace detail

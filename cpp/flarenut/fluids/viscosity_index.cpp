@@ -10,12 +10,14 @@ namespace flarenut::fluids {
 
 namespace {
 
+constexpr double least = 2.0, most_tabulated = 70.0;  // mm²/s at 100 °C
+
 struct References {
   double low, high;
 };
 
 References references(const ViscosityIndexTable& table, double y) {
-  if (y > 70.0) return {(0.8353 * y + 14.67) * y - 216.0, (0.1684 * y + 11.85) * y - 97.0};
+  if (y > most_tabulated) return {(0.8353 * y + 14.67) * y - 216.0, (0.1684 * y + 11.85) * y - 97.0};
   const auto& grid = table.viscosity_100;
   const auto upper = std::upper_bound(grid.begin(), grid.end(), y);
   const auto i = static_cast<std::size_t>(
@@ -28,15 +30,17 @@ References references(const ViscosityIndexTable& table, double y) {
 void check(const ViscosityIndexTable& table) {
   const std::size_t rows = table.viscosity_100.size();
   if (rows < 2 || table.low.size() != rows || table.high.size() != rows ||
-      !std::is_sorted(table.viscosity_100.begin(), table.viscosity_100.end()))
-    throw InputError("viscosity index", "table", "needs rising viscosities at 100 degC with as many L and H");
+      !std::is_sorted(table.viscosity_100.begin(), table.viscosity_100.end()) || table.viscosity_100.front() > least ||
+      table.viscosity_100.back() < most_tabulated)
+    throw InputError("viscosity index", "table",
+                     "needs rising viscosities at 100 degC from 2 to 70 mm2/s with as many L and H");
 }
 
 }  // namespace
 
 double viscosity_index(const ViscosityIndexTable& table, double u, double y) {
   check(table);
-  if (!(y >= 2.0) || !(u > y)) {
+  if (!(y >= least) || !(u > y)) {
     std::ostringstream trouble;
     trouble << u << " mm2/s at 40 degC with " << y
             << " mm2/s at 100 degC is outside ASTM D2270: the second must be 2 mm2/s or more and below the first";
@@ -50,18 +54,18 @@ double viscosity_index(const ViscosityIndexTable& table, double u, double y) {
 
 double viscosity_100_from_index(const ViscosityIndexTable& table, double u, double index) {
   // The index rises with Y at fixed U: halve the interval between the thinnest oil of the standard and U itself.
-  double least = 2.0, most = u * (1.0 - 1e-9);
-  if (!(most > least) || viscosity_index(table, u, least) > index) {
+  double low = least, high = u * (1.0 - 1e-9);
+  if (!(high > low) || viscosity_index(table, u, low) > index) {
     std::ostringstream trouble;
     trouble << u << " mm2/s at 40 degC with an index of " << index << " would have less than 2 mm2/s at 100 degC, "
             << "where ASTM D2270 does not reach; give the viscosity at 100 degC instead";
     throw InputError("viscosity index", "viscosities", trouble.str());
   }
   for (int halving = 0; halving < 100; ++halving) {
-    const double middle = 0.5 * (least + most);
-    (viscosity_index(table, u, middle) < index ? least : most) = middle;
+    const double middle = 0.5 * (low + high);
+    (viscosity_index(table, u, middle) < index ? low : high) = middle;
   }
-  return 0.5 * (least + most);
+  return 0.5 * (low + high);
 }
 
 }  // namespace flarenut::fluids

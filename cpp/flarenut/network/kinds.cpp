@@ -10,12 +10,21 @@
 #include "flarenut/parts/electric_pump.hpp"
 #include "flarenut/parts/filter.hpp"
 #include "flarenut/parts/filter_with_bypass.hpp"
+#include "flarenut/parts/fitting.hpp"
 #include "flarenut/parts/injector_bank.hpp"
 #include "flarenut/parts/line.hpp"
+#include "flarenut/parts/measured_table.hpp"
+#include "flarenut/parts/opening.hpp"
+#include "flarenut/parts/orifice.hpp"
 #include "flarenut/parts/positive_displacement_pump.hpp"
 #include "flarenut/parts/quadratic_pump.hpp"
 #include "flarenut/parts/reducing_regulator.hpp"
 #include "flarenut/parts/relief_valve.hpp"
+#include "flarenut/parts/resistance.hpp"
+#include "flarenut/parts/short_tube_orifice.hpp"
+#include "flarenut/parts/size_step.hpp"
+#include "flarenut/parts/tee.hpp"
+#include "flarenut/parts/valve.hpp"
 
 namespace flarenut::network {
 namespace {
@@ -34,6 +43,17 @@ constexpr Kind kind_of() {
 
 constexpr std::array kinds{
     kind_of<parts::Line>(),
+    kind_of<parts::TwoKFitting>(),
+    kind_of<parts::ThreeKFitting>(),
+    kind_of<parts::SizeStep>(),
+    kind_of<parts::Opening>(),
+    kind_of<parts::ReturnOpening>(),
+    kind_of<parts::Tee>(),
+    kind_of<parts::Orifice>(),
+    kind_of<parts::ShortTubeOrifice>(),
+    kind_of<parts::Valve>(),
+    kind_of<parts::Resistance>(),
+    kind_of<parts::MeasuredTable>(),
     kind_of<parts::BypassRegulator>(),
     kind_of<parts::ReducingRegulator>(),
     kind_of<parts::ReliefValve>(),

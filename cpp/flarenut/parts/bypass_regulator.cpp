@@ -17,7 +17,11 @@ bool BypassRegulator<double>::limit(const State<double>& last, State<double>& pr
   const double may = limit_spring_travel(excess(last) / spec_.band, wants);
   if (may != wants) proposed.sensed[0] += (may - wants) / (1.0 - seat_share_.value()) * spec_.band;
   const auto middling = sqrt(spec_.set_pressure / flow_to_drop_);
-  return limit_flow_growth(last.flow[0], proposed.flow[0], 0.05 * middling) || may != wants;
+  const bool slowed = limit_flow_growth(last.flow[0], proposed.flow[0], 0.05 * middling);
+  const double open = opening(excess(proposed));
+  const bool settled = settle_flow(may, open * open * proposed.pressure_drop(), flow_to_drop_, linear_flow_,
+                                   0.5 * middling, proposed.flow[0]);
+  return slowed || settled || may != wants;
 }
 
 template <>

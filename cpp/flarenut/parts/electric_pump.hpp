@@ -26,6 +26,8 @@
 /// Source: affinity laws, any textbook of hydraulic machines; the blend, the standstill loss and the shape of the
 /// relief are conventions of this engine (common practice, no source).
 
+#include <algorithm>
+
 #include "flarenut/parts/pump_curve.hpp"
 
 namespace flarenut::parts {

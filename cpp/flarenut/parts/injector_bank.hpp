@@ -29,7 +29,7 @@ struct InjectorBankSpec {
   VolumeFlow<N> rated_flow{};                     ///< one injector held open at the rated pressure: its "cc/min"
   /// Pressure across it at which it was rated; 3 bar is the usual one (common practice, no source).
   PressureDifference<N> rated_pressure = PressureDifference<N>::from_value(N(3e5));
-  Density<N> rating_density{};  ///< of the liquid on the flow bench: fuel, or test fluid (n-heptane about 684 kg/m³)
+  Density<N> rating_density{};  ///< of the liquid on the flow bench: fuel, or test fluid (n-heptane near 684 kg/m³, memory)
   Ratio<N> duty{};              ///< share of the time it flows, 0 shut to 1 held open
 
   static constexpr auto fields() {

@@ -1,18 +1,26 @@
 #pragma once
 /// A line: hose, hard tube or drilled passage.
 ///
-/// What it is: a round bore of some length. It costs pressure by wall friction along its length and by the
-/// extra losses that the builder lumps into it.
+/// What it is: a round bore of some length. It costs pressure by wall friction along its length, by what its bends
+/// cost beyond their length, and by the extra losses that the builder lumps into it.
 ///
-///   Δp = (f·L/D + K) · ρ v² / 2        v = q / (ρ A)
+///   Δp = (f·L/D + f·B + b + K) · ρ v² / 2        v = q / (ρ A)
 ///
 /// f is the Darcy friction factor (`correlations/friction.hpp`: laminar exactly 64/Re, turbulent
 /// Colebrook–White, smooth between Reynolds 2000 and 4000). Written with f·Re, which is 64 at rest, so the loss
 /// is regular at zero flow and its slope there is the laminar one: Δp = (f·Re) μ L v / (2 D²) + K ρ v|v| / 2.
 ///
-/// Assumes: steady, incompressible, developed flow; round bore. Sign: positive flow from port 0 to port 1.
+/// B and b are the excess of the bends over straight line (`correlations/curved_tube.hpp`: Rennels and Hudson 2012, which
+/// fits Ito's smooth bends of 1960). `bend_angle` is the sum of all bends: up to 90° it is one bend, beyond that it
+/// counts as so many bends of 90° of the same radius; their own length is part of `length` and not counted twice.
+///
+/// A line without length (a lumped loss) keeps a slope at rest: each unit of its loss counts as 0.15 bores of length,
+/// which is the flow of Reynolds 10 where square law turns linear (common practice, no source).
+///
+/// Assumes: steady, incompressible, developed flow; round bore; bends not kinked or flattened. Sign: positive flow from port 0 to port 1.
 /// Source: Darcy–Weisbach; C. F. Colebrook, J. Inst. Civ. Eng. 11 (1939).
 
+#include "flarenut/correlations/curved_tube.hpp"
 #include "flarenut/correlations/friction.hpp"
 #include "flarenut/parts/part.hpp"
 
@@ -24,6 +32,8 @@ struct LineSpec {
   Length<N> length{};     ///< developed length, bends included
   Length<N> roughness = Length<N>::from_value(N(1.5e-6));  ///< drawn tube and smooth liners (Moody 1944)
   Ratio<N> extra_loss{};  ///< sum of loss coefficients K lumped into the line, on its own bore
+  Ratio<N> bend_angle{};   ///< sum of the angles of all bends [rad]; 0: straight, or bends so wide that they cost nothing
+  Length<N> bend_radius{}; ///< of the centreline; needed when there is a bend angle
 
   static constexpr auto fields() {
     using S = LineSpec;
@@ -32,6 +42,8 @@ struct LineSpec {
         Field<S, Length<N>>{"length", &S::length, 0.0, 1e3, "m", "developed length, bends included"},
         Field<S, Length<N>>{"roughness", &S::roughness, 0.0, 5e-3, "m", "equivalent sand roughness of the bore"},
         Field<S, Ratio<N>>{"extra_loss", &S::extra_loss, 0.0, 1e6, "", "loss coefficients lumped into the line"},
+        Field<S, Ratio<N>>{"bend_angle", &S::bend_angle, 0.0, 1e3, "rad", "sum of the angles of all bends"},
+        Field<S, Length<N>>{"bend_radius", &S::bend_radius, 0.0, 1e3, "m", "radius of the bends' centreline"},
     };
   }
   void check(std::string_view part) const;
@@ -48,8 +60,14 @@ class Line {
   Line(const LineSpec<N>& spec, const LiquidState<N>& liquid)
       : bore_(spec.bore), viscosity_(liquid.viscosity), relative_roughness_(spec.roughness / spec.bore) {
     const auto area = bore_area(spec.bore);
-    friction_scale_ = liquid.viscosity * spec.length / (2.0 * (spec.bore * spec.bore) * liquid.density * area);
-    turbulent_scale_ = spec.extra_loss / (2.0 * liquid.density * (area * area));
+    const auto bends = bend_excess(spec);
+    Ratio<N> constant_loss = spec.extra_loss;
+    constant_loss += Ratio<N>::from_value(bends.constant);
+    Ratio<N> bores_long = spec.length / spec.bore;
+    bores_long += Ratio<N>::from_value(bends.per_friction_factor);
+    if (value_of(spec.length.value()) == 0.0) bores_long += least_bores_per_loss * constant_loss;
+    friction_scale_ = bores_long * liquid.viscosity / (2.0 * spec.bore * liquid.density * area);
+    turbulent_scale_ = constant_loss / (2.0 * liquid.density * (area * area));
     start_flow_ = liquid.density * area * Velocity<N>::from_value(N(1.5));
   }
 
@@ -65,6 +83,23 @@ class Line {
   Regime regime(const PartState<double>& state) const;
 
  private:
+  /// Reynolds 10 times a loss of 1, over the 64 of laminar friction.
+  static constexpr double least_bores_per_loss = 10.0 / correlations::laminar_friction_times_reynolds;
+
+  /// Of all bends together. Worked out once: a law with bends costs no more to evaluate than one without.
+  static correlations::BendShapeOf<N> bend_excess(const LineSpec<N>& spec) {
+    constexpr double quarter_turn = 1.57079632679489661923;
+    const N angle = spec.bend_angle.value();
+    if (value_of(angle) <= 0.0) return {};
+    const N radius = (spec.bend_radius / spec.bore).value();
+    if (value_of(angle) <= quarter_turn) return correlations::bend_shape(angle, radius);
+    auto quarter = correlations::bend_shape(N(quarter_turn), radius);
+    const N bends = angle * (1.0 / quarter_turn);
+    quarter.per_friction_factor *= bends;
+    quarter.constant *= bends;
+    return quarter;
+  }
+
   using FlowToPressure = decltype(PressureDifference<N>{} / MassFlow<N>{});
   using SquareFlowToPressure = decltype(PressureDifference<N>{} / (MassFlow<N>{} * MassFlow<N>{}));
 

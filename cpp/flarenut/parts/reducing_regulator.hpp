@@ -75,8 +75,7 @@ class ReducingRegulator {
   /// Opening² times the drop, less what the flow costs through the wide-open seat. Zero when the law holds.
   template <Number M>
   std::array<PressureDifference<Mixed<N, M>>, 1> mismatch(const State<M>& state) const {
-    const auto bands = shortfall(state) / spec_.band;
-    const auto open = spring_opening(bands.value()) + spec_.leak.value();
+    const auto open = opening(state);
     const auto flow = state.flow[0];
     return {open * open * state.pressure_drop() - resistance_ * (signed_square_flow(flow) + linear_flow_ * flow)};
   }
@@ -96,6 +95,12 @@ class ReducingRegulator {
     const auto missing = state.sensed[1] - state.sensed[0];
     const auto from_supply = spec_.seat_share * (state.pressure[0] - state.sensed[0]);
     return missing + from_supply + spec_.set_pressure;
+  }
+
+  template <Number M>
+  auto opening(const State<M>& state) const {
+    const auto bands = shortfall(state) / spec_.band;
+    return spring_opening(bands.value()) + spec_.leak.value();
   }
 
   ReducingRegulatorSpec<N> spec_;

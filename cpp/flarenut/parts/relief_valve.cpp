@@ -34,8 +34,13 @@ bool ReliefValve<double>::limit(const State<double>& last, State<double>& propos
     if (std::abs(second.value()) > std::abs(moved.value())) moved = second;
   }
   if (moved.value() != 0.0) proposed.pressure[0] += moved;
-  const bool slowed = limit_flow_growth(last.flow[0], proposed.flow[0], 0.05 * sqrt(set_ / resistance_));
-  return slowed || moved.value() != 0.0;
+  const auto middling = sqrt(set_ / resistance_);
+  const bool slowed = limit_flow_growth(last.flow[0], proposed.flow[0], 0.05 * middling);
+  const auto drop = proposed.pressure_drop();
+  const double open = opening(drop);
+  const bool settled = settle_flow((drop - set_) / band_, open * open * drop, resistance_, linear_flow_,
+                                   0.5 * middling, proposed.flow[0]);
+  return slowed || settled || moved.value() != 0.0;
 }
 
 template <>

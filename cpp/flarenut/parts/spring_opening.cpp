@@ -26,6 +26,21 @@ MassFlow<> seat_flow(const PressureDifference<>& drop, const SquareFlowResistanc
   return MassFlow<>::from_value(2.0 * squares / (l + std::sqrt(l * l + 4.0 * std::abs(squares))));
 }
 
+bool settle_flow(double bands, const PressureDifference<>& drop, const SquareFlowResistance<double>& resistance,
+                 const MassFlow<>& linear, const MassFlow<>& most, MassFlow<>& flow) {
+  const double passes = seat_flow(drop, resistance, linear).value();
+  // Below the linear flow the law is a straight line, and near the answer Newton needs no help: leave both alone.
+  if (bands <= 0.0) {
+    if (std::abs(flow.value()) <= 4.0 * std::abs(passes) + linear.value()) return false;
+    flow = MassFlow<>::from_value(passes);
+    return true;
+  }
+  const double target = std::min(passes, most.value());
+  if (bands > 1.0 || passes <= 0.0 || flow.value() >= 0.25 * target - linear.value()) return false;
+  flow = MassFlow<>::from_value(target);
+  return true;
+}
+
 Regime spring_regime(double bands, Regime between) {
   if (bands <= 0.0) return Regime::shut;
   return bands >= spring_wide_open ? Regime::wide_open : between;

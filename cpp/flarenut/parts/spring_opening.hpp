@@ -29,9 +29,15 @@ inline constexpr double spring_wide_open = 5.0;
 /// Opening, 0 to 1, of a spring-loaded seat whose pressure stands `bands` above what the spring holds.
 template <Number T>
 T spring_opening(const T& bands) {
-  using std::sqrt;
-  const T lifted = smooth_positive(bands, spring_corner);
-  return lifted / sqrt(1.0 + lifted * lifted);
+  if constexpr (IsDual<T>::value && !std::same_as<T, Dual<1>>) {
+    // It has one argument: carry one slope through the roots, and spread it over the many directions at the end.
+    const Dual<1> opening = spring_opening(Dual<1>(bands.value, 0));
+    return bands.chained(opening.value, opening.slope[0]);
+  } else {
+    using std::sqrt;
+    const T lifted = smooth_positive(bands, spring_corner);
+    return lifted / sqrt(1.0 + lifted * lifted);
+  }
 }
 
 /// Pressure per mass flow squared of a wide-open seat.
@@ -52,6 +58,13 @@ MassFlow<> seat_flow(const PressureDifference<>& drop, const SquareFlowResistanc
 /// Where Newton may linearise a spring-loaded seat that stood at `was` and would go to `wants`, both in bands: between
 /// the two, and never across the seat or the stop in one step.
 double limit_spring_travel(double was, double wants);
+
+/// The square law leads Newton astray where the flow is far from what the seat passes: a shut valve's flow would only
+/// be halved step by step, and a valve that reopens would look frictionless. Takes the point of linearisation to what
+/// the seat passes when the flow is more than four times too large (shut), or four times too small or of the wrong
+/// sign (open; then at most `most`). `drop` already carries the opening². Returns whether it acted.
+bool settle_flow(double bands, const PressureDifference<>& drop, const SquareFlowResistance<double>& resistance,
+                 const MassFlow<>& linear, const MassFlow<>& most, MassFlow<>& flow);
 
 /// Shut, `between`, or wide open.
 Regime spring_regime(double bands, Regime between);

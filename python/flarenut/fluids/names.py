@@ -1,0 +1,174 @@
+"""`fluid("E85")`: a liquid by the name people say."""
+
+import re
+from functools import cache
+
+from .. import units
+from .._core import fluids as core
+from ..units.errors import nearest
+from .errors import FluidError
+from .properties import Fluid
+from .oils import engine_oil, engine_oil_grades, industrial_grades, industrial_oil
+from .records import ethanol_blend, gasoline_record, record, rows
+
+DEFAULT_CLASS = "A"  # summer: US limit 9.0 psi
+
+
+@cache
+def _classes(fuel):
+    """Maximum vapour pressure [Pa] of each class of a fuel whose name begins so."""
+    return {row["class"]: float(row["vapour_pressure_max_kPa"]) * 1e3
+            for row in rows("volatility_classes.csv") if row["fuel"].startswith(fuel) and row["class"]}
+
+
+def _plain(name):
+    """Lower case, without the marks people differ in."""
+    return re.sub(r"[\s_.\-–/]+", "", name.lower())
+
+
+@cache
+def _known():
+    """Plain spelling to (name to show, maker). Ethanol shares are matched apart."""
+    table = {}
+
+    def add(maker, shown, *spellings):
+        for spelling in (shown, *spellings):
+            table[_plain(spelling)] = (shown, maker)
+
+    for letter in _classes("gasoline ASTM D4814"):
+        add(lambda reid, c=letter: _gasoline(c, reid), f"gasoline class {letter}", f"petrol class {letter}")
+    add(lambda reid: _gasoline(DEFAULT_CLASS, reid), "gasoline", "petrol", "summer gasoline", "summer petrol")
+    add(lambda reid: _gasoline("E", reid), "winter gasoline", "winter petrol")
+    for key, file, shown, *spellings in (
+            ("ethanol", "alcohols.toml", "ethanol"),
+            ("methanol", "alcohols.toml", "methanol", "M100"),
+            ("diesel_2", "petroleum_fuels.toml", "diesel", "diesel No. 2", "diesel 2", "diesel No. 2-D"),
+            ("diesel_1", "petroleum_fuels.toml", "diesel No. 1", "diesel 1", "winter diesel", "diesel No. 1-D"),
+            ("water", "water.toml", "water")):
+        add(lambda reid, k=key, f=file, n=shown: _from_file(f, k, n, reid), shown, *spellings)
+    for grade in engine_oil_grades():
+        add(lambda reid, g=grade: _without_reid(engine_oil(g), reid), f"SAE {grade}", grade, f"engine oil {grade}")
+    for grade in industrial_grades():
+        add(lambda reid, g=grade: _without_reid(industrial_oil(g), reid), f"ISO VG {grade}", f"VG {grade}")
+    return table
+
+
+def fluid_names():
+    """Every name `fluid` knows, besides E0 to E100 with any number.
+
+    >>> "SAE 10W-40" in fluid_names() and "gasoline class A" in fluid_names()
+    True
+    """
+    return tuple(dict.fromkeys(shown for shown, _ in _known().values()))
+
+
+def fluid(name, *, reid=None):
+    """A liquid by name.
+
+    Gasolines carry the maximum vapour pressure of their ASTM D4814 class; plain "gasoline" is class A (summer). A blend
+    "E30" holds 30 % ethanol by volume in class A gasoline.
+
+    Parameters
+    ----------
+    name : "gasoline class A", "winter gasoline", "E10", "E85", "E30", "ethanol", "methanol", "diesel",
+        "diesel No. 1", "SAE 10W-40", "ISO VG 46", "water". Case, spaces and hyphens do not matter.
+    reid : Reid vapour pressure of the finished fuel, "9 psia"; for gasolines and blends
+
+    Returns
+    -------
+    Fluid
+
+    Raises
+    ------
+    FluidError : unknown name, with the nearest known one
+
+    >>> fluid("E85")
+    Fluid('E85')
+    >>> fluid("diesle")
+    Traceback (most recent call last):
+    ...
+    flarenut.fluids.errors.FluidError: unknown fluid 'diesle': did you mean 'diesel'?
+    """
+    if isinstance(name, Fluid):
+        if reid is not None:
+            raise FluidError(name.name, f"'{name.name}' is made already and takes no 'reid'", "give reid with the name")
+        return name
+    if not isinstance(name, str) or not name.strip():
+        raise FluidError(name, f"a fluid is asked for by its name, not by {name!r}", 'write fluid("E85")')
+    pressure = None if reid is None else _reid(reid)
+    share = re.fullmatch(r"\s*e[\s\-]*(\d+(?:\.\d+)?)\s*%?\s*", name, re.IGNORECASE)
+    if share:
+        return _share(name, float(share[1]), pressure)
+    plain = _plain(name)
+    found = _known().get(plain)
+    if found is not None:
+        return found[1](pressure)
+    raise FluidError(name, f"unknown fluid '{name}'", _suggestion(name, plain))
+
+
+def _share(name, percent, reid):
+    if percent > 100:
+        raise FluidError(name, f"'{name}' would hold {percent:g} % ethanol", "the number after E is per cent by volume, 0 to 100")
+    if percent == 0:
+        return _gasoline(DEFAULT_CLASS, reid)
+    if percent == 100:
+        return _from_file("alcohols.toml", "ethanol", "ethanol", reid)
+    return _blend(percent / 100, f"E{percent:g}", reid)
+
+
+def _suggestion(name, plain):
+    for pattern, grades, words in ((r"(?:sae)?(\d+)w(\d+)", engine_oil_grades(), "grades with sampled oils are "),
+                                   (r"(?:iso)?vg\d+", industrial_grades(), "grades are ISO VG ")):
+        if re.fullmatch(pattern, plain):
+            return words + ", ".join(grades) + '; or give two viscosities: oil(kv40="95 cSt", kv100="14 cSt")'
+    close = nearest(plain, _known())
+    if close:
+        return f"did you mean '{_known()[close][0]}'?"
+    return "known are " + ", ".join(fluid_names()) + ", and E0 to E100"
+
+
+def _reid(value):
+    """Reid vapour pressure is absolute by definition, so a bare "9 psi" is taken as that."""
+    try:
+        return units.parse(value, "pressure_absolute", name="reid")
+    except units.UnitError:
+        if isinstance(value, str):
+            return units.parse(value, "pressure_difference", name="reid")
+        raise
+
+
+def _without_reid(made, reid):
+    if reid is not None:
+        raise FluidError(made.name, f"'{made.name}' has no Reid vapour pressure to set", "leave 'reid' off")
+    return made
+
+
+def _from_file(file, key, name, reid):
+    entry = record(file, key, name)
+    return _without_reid(Fluid(core.Liquid(entry)), reid)
+
+
+def _gasoline(letter, reid):
+    pressure = reid or _classes("gasoline ASTM D4814")[letter]
+    name = f"gasoline class {letter}" if reid is None else "gasoline"
+    note = (f"Reid vapour pressure {pressure / 1e3:.0f} kPa ({pressure / 6894.757:.1f} psi)"
+            + (f", the most ASTM D4814 class {letter} allows; fuel at the pump may have less." if reid is None else ", as given."))
+    return Fluid(core.Liquid(gasoline_record(pressure, name)), (note,))
+
+
+def _blend(share, name, reid):
+    blend = ethanol_blend(share)
+    base = gasoline_record(62e3)
+    if reid is None:
+        gasoline_reid = _classes("gasoline ASTM D4814")[DEFAULT_CLASS]
+        finished = blend.reid(base, gasoline_reid)
+        note = f"mixed with class {DEFAULT_CLASS} gasoline"
+    else:
+        finished = reid
+        gasoline_reid = blend.gasoline_reid_for(base, reid)
+        note = f"mixed with gasoline of {gasoline_reid / 1e3:.0f} kPa to reach it"
+    notes = (f"{100 * share:g} % ethanol by volume; Reid vapour pressure {finished / 1e3:.0f} kPa "
+             f"({finished / 6894.757:.1f} psi), {note}.",)
+    if name == "E85":
+        notes += ("Fuel sold as E85 holds 51-83 % ethanol (ASTM D5798): test it, or name its share.",)
+    return Fluid(core.Liquid(name, gasoline_record(gasoline_reid), blend), notes)

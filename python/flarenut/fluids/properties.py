@@ -1,0 +1,136 @@
+"""`Fluid`: what `fluid("E85")` hands out."""
+
+from html import escape
+
+from .. import units
+from .._core import fluids as core
+from ..units import Quantity
+from .records import ICE_POINT
+
+
+class State:
+    """Properties at one temperature and pressure, as quantities: ``state.density.to("lb/gal")``."""
+
+    __slots__ = ("density", "viscosity", "kinematic_viscosity", "specific_heat", "conductivity", "bulk_modulus",
+                 "vapour_pressure", "temperature")
+
+    def __init__(self, state):
+        self.density = Quantity(state.density, "density")
+        self.viscosity = Quantity(state.viscosity, "dynamic_viscosity")
+        self.kinematic_viscosity = Quantity(state.viscosity / state.density, "kinematic_viscosity")
+        self.specific_heat = Quantity(state.specific_heat, "specific_heat")
+        self.conductivity = Quantity(state.conductivity, "thermal_conductivity")
+        self.bulk_modulus = Quantity(state.bulk_modulus, "bulk_modulus")
+        self.vapour_pressure = Quantity(state.vapour_pressure, "pressure_absolute")
+        self.temperature = Quantity(state.temperature, "temperature")
+
+    def __repr__(self):
+        return "State(" + ", ".join(f"{word}={getattr(self, word)}" for word in self.__slots__) + ")"
+
+
+class Description:
+    """A table of a fluid's properties: data range, outer limit, band, source. Prints as text, shows as HTML.
+
+    `rows` is a tuple of dicts with the keys property, data, outer_limit (both in K), band (a fraction), source, how.
+    """
+
+    _HEADINGS = ("property", "data", "outer limit", "band", "source", "how")
+
+    def __init__(self, title, notes, rows):
+        self.title = title
+        self.notes = notes
+        self.rows = rows
+
+    def _cells(self):
+        def span(pair):
+            low, high = (kelvin - ICE_POINT for kelvin in pair)
+            return f"{low:.0f} to {high:.0f} C"
+
+        return [(r["property"], span(r["data"]), span(r["outer_limit"]), f"±{100 * r['band']:.2g} %", r["source"], r["how"])
+                for r in self.rows]
+
+    def __str__(self):
+        cells = [self._HEADINGS, *self._cells()]
+        widths = [max(len(row[i]) for row in cells) for i in range(4)]
+        lines = ["  ".join([*(row[i].ljust(widths[i]) for i in range(4)), f"{row[4]} [{row[5]}]"]) for row in cells]
+        return "\n".join([self.title, *self.notes, *lines])
+
+    __repr__ = __str__
+
+    def _repr_html_(self):
+        head = "".join(f"<th>{word}</th>" for word in self._HEADINGS)
+        body = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in self._cells())
+        notes = "".join(f"<p>{escape(note)}</p>" for note in self.notes)
+        return f"<h4>{escape(self.title)}</h4>{notes}<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+
+
+class Fluid:
+    """A liquid with its name, notes and data pedigree.
+
+    `liquid` is the engine's object; a circuit hands it down. Everything else is for people.
+
+    Parameters
+    ----------
+    liquid : the engine's liquid
+    notes : sentences on what was assumed (class, sample, Reid pressure)
+    """
+
+    __slots__ = ("liquid", "notes")
+
+    def __init__(self, liquid, notes=()):
+        self.liquid = liquid
+        self.notes = tuple(notes)
+
+    @property
+    def name(self):
+        """Name in messages and tables."""
+        return self.liquid.name
+
+    @property
+    def stoichiometric_air_fuel_ratio(self):
+        """kg of air for each kg of fuel, or None for what does not burn as fuel."""
+        return self.liquid.stoichiometric_air_fuel_ratio
+
+    @property
+    def lower_heating_value(self):
+        """A specific energy, or None."""
+        value = self.liquid.lower_heating_value
+        return None if value is None else Quantity(value, "specific_energy")
+
+    @property
+    def outer_limit(self):
+        """Coldest and hottest temperature at which properties are given at all."""
+        return tuple(Quantity(kelvin, "temperature") for kelvin in self.liquid.outer_limit)
+
+    def at(self, temperature, pressure="1.01325 bara"):
+        """Properties at a temperature and absolute pressure, each text with a unit or a quantity.
+
+        Outside the data but inside the outer limit the value is given; ask `range_findings` whether it is.
+        Beyond the outer limit an error names the limit.
+        """
+        return State(self.liquid.at(units.parse(temperature, "temperature", name="temperature"),
+                                    units.parse(pressure, "pressure_absolute", name="pressure")))
+
+    def range_findings(self, temperature):
+        """Which properties are carried beyond their data at this temperature, each with `.message`; may be empty."""
+        return self.liquid.range_findings(units.parse(temperature, "temperature", name="temperature"))
+
+    def band(self, property, temperature):
+        """Relative uncertainty (0.05 is ±5 %) of a property, named as in `describe`, at a temperature."""
+        names = core.property_names
+        word = property.replace("_", " ")
+        if word not in names:
+            raise ValueError(f"unknown property '{property}': the properties are " + ", ".join(names))
+        return self.liquid.band(names.index(word), units.parse(temperature, "temperature", name="temperature"))
+
+    def describe(self):
+        """Table of property, data range, outer limit, band in the middle of the data, source and how it was got."""
+        return Description(self.name, self.notes, tuple(
+            {"property": d.property, "data": d.data, "outer_limit": self.liquid.outer_limit, "band": d.band,
+             "source": d.source, "how": d.how} for d in self.liquid.describe()))
+
+    def __repr__(self):
+        return f"Fluid({self.name!r})"
+
+    def _repr_html_(self):
+        return self.describe()._repr_html_()

@@ -1,0 +1,201 @@
+"""What Python adds to the fluids: names, words, messages, notes and tables. Numbers are judged in tests/validation."""
+
+import csv
+import doctest
+import importlib
+import re
+from importlib.resources import files
+
+import pytest
+
+import flarenut.fluids
+from flarenut._core import fluids as core
+from flarenut.fluids import Fluid, FluidError, constant_fluid, fluid, fluid_names, oil, viscosity_index
+from flarenut.fluids.records import PROPERTIES, toml
+from flarenut.units import UnitError
+
+DATA = files("flarenut.fluids") / "data"
+TOML = {"alcohols.toml": ("ethanol", "methanol"), "petroleum_fuels.toml": ("gasoline", "diesel_2", "diesel_1"),
+        "water.toml": ("water",)}
+
+
+@pytest.mark.parametrize("name", fluid_names())
+def test_every_known_name_makes_a_fluid_that_is_sane_over_its_outer_limit(name):
+    made = fluid(name)
+    low, high = made.liquid.outer_limit
+    previous = None
+    for i in range(61):
+        state = made.liquid.at(low + (high - low) * i / 60, 300e3)
+        assert 600 < state.density < 1050 and 500e6 * 0.5 < state.bulk_modulus < 4e9
+        assert 0.05 < state.conductivity < 0.75 and 1500 < state.specific_heat < 4400
+        if previous and name != "water":  # water is densest at 4 C
+            assert state.density < previous.density
+        if previous:
+            assert state.viscosity < previous.viscosity and state.vapour_pressure >= previous.vapour_pressure
+        previous = state
+
+
+@pytest.mark.parametrize("said, meant", [
+    ("e85", "E85"), ("E 85", "E85"), ("E85 %", "E85"), ("E-30", "E30"), ("E12.5", "E12.5"), ("E10.0", "E10"), ("E0", "gasoline class A"),
+    ("E100", "ethanol"), ("Petrol", "gasoline class A"), ("GASOLINE CLASS C", "gasoline class C"),
+    ("winter gasoline", "gasoline class E"), ("diesel no 2", "diesel No. 2"), ("Diesel", "diesel"),
+    ("sae 10w40", "SAE 10W-40"), ("10W-40", "SAE 10W-40"), ("SAE 30", "SAE 30"), ("iso vg 46", "ISO VG 46"), ("VG46", "ISO VG 46"),
+    (" water ", "water")])
+def test_a_name_is_taken_as_people_say_it(said, meant):
+    assert fluid(said).name.lower().replace("diesel no. 2", "diesel") == meant.lower().replace("diesel no. 2", "diesel")
+
+
+@pytest.mark.parametrize("said, told", [
+    ("diesle", "unknown fluid 'diesle': did you mean 'diesel'?"),
+    ("gasolin", "did you mean 'gasoline'?"),
+    ("ethanoll", "did you mean 'ethanol'?"),
+    ("SAE 10W-70", "grades with sampled oils are 0W-20"),
+    ("ISO VG 45", "ISO VG 10, 15, 22"),
+    ("E101", "0 to 100"),
+    ("zzz", "known are"),
+    ("", "asked for by its name"),
+    (85, "asked for by its name, not by 85")])
+def test_a_wrong_name_is_answered_with_the_right_one(said, told):
+    with pytest.raises(FluidError) as caught:
+        fluid(said)
+    assert told in str(caught.value)
+
+
+def test_reid_pressure_may_be_given_for_fuels_only():
+    assert "48 kPa" in fluid("gasoline", reid="7 psi").notes[0]
+    assert fluid("gasoline", reid="7 psia").at("100 F").vapour_pressure.to("psia") == pytest.approx(7.42, rel=0.01)
+    blend = fluid("E50", reid="7.8 psi")
+    assert "54 kPa (7.8 psi), mixed with gasoline of 51 kPa" in blend.notes[0]
+    with pytest.raises(FluidError, match="'water' has no Reid vapour pressure"):
+        fluid("water", reid="7 psi")
+    with pytest.raises(FluidError, match="has no Reid"):
+        fluid("SAE 30", reid="7 psi")
+    with pytest.raises(ValueError, match="2 to 20 psi"):
+        fluid("gasoline", reid="62 Pa")
+    with pytest.raises(ValueError, match="cannot be had with this much alcohol"):
+        fluid("E85", reid="14 psi")
+    with pytest.raises(UnitError, match="'reid'"):
+        fluid("gasoline", reid="9 ft")
+    with pytest.raises(UnitError, match="'reid'"):
+        fluid("gasoline", reid=9)
+
+
+def test_a_fluid_passes_through_and_keeps_what_it_is():
+    made = fluid("E85")
+    assert fluid(made) is made
+    with pytest.raises(FluidError, match="made already"):
+        fluid(made, reid="7 psi")
+
+
+def test_an_oil_is_read_in_words_and_wrong_words_are_named():
+    made = oil(kv40="95 cSt", kv100="14 cSt", density="865 kg/m3", name="break-in oil")
+    assert made.at("40 C").kinematic_viscosity.to("mm2/s") == pytest.approx(95)
+    assert made.at("212 F").kinematic_viscosity.to("cSt") == pytest.approx(14)
+    cold = oil(kv40="95 cSt", kv100="14 cSt", points={"-20 C": "9000 cSt"}, pour_point="-36 C")
+    assert cold.at("-20 C").kinematic_viscosity.to("cSt") == pytest.approx(9000)
+    with pytest.raises(ValueError, match="below -36 degC"):
+        cold.at("-37 C")
+    with pytest.raises(FluidError, match="has 1 viscosity; an oil needs two or more"):
+        oil(kv40="95 cSt")
+    with pytest.raises(UnitError, match="a dynamic viscosity; 'viscosity at 40 C' wants a kinematic viscosity"):
+        oil(kv40="95 cP", kv100="14 cSt")
+    with pytest.raises(UnitError, match="density"):
+        oil(kv40="95 cSt", kv100="14 cSt", density=865)
+    with pytest.raises(ValueError, match="were the two swapped"):
+        oil(kv40="14 cSt", kv100="95 cSt")
+    with pytest.raises(ValueError, match="outside 800 to 1164"):
+        oil(kv40="95 cSt", kv100="14 cSt", density="740 kg/m3")
+
+
+def test_a_constant_fluid_takes_either_viscosity():
+    dynamic = constant_fluid(density="740 kg/m3", viscosity="0.5 cP")
+    kinematic = constant_fluid(density="740 kg/m3", viscosity="0.68 cSt", vapour_pressure="60 kPaa")
+    assert dynamic.at("20 C", "5 bara").viscosity.to("cP") == pytest.approx(0.5)
+    assert kinematic.at("90 C").viscosity.to("cP") == pytest.approx(0.5032)
+    assert kinematic.at("90 C").vapour_pressure.to("kPaa") == pytest.approx(60)
+    assert dynamic.at("20 C", "200 bara").density.to("kg/m3") == 740
+    with pytest.raises(ValueError, match="viscosity"):
+        constant_fluid(density="740 kg/m3", viscosity="0 cP")
+    with pytest.raises(UnitError, match="'vapour_pressure'"):
+        constant_fluid(density="740 kg/m3", viscosity="0.5 cP", vapour_pressure="60 kPag")
+
+
+def test_out_of_range_is_a_finding_and_beyond_the_limit_an_error():
+    fuel = fluid("gasoline class A")
+    assert not fuel.range_findings("40 C")
+    found = {f.property: f for f in fuel.range_findings("100 C")}
+    assert set(found) == {"density", "bulk modulus", "vapour pressure"}
+    assert found["vapour pressure"].band == pytest.approx(0.05 + 40 * 0.002)
+    assert found["vapour pressure"].message == (
+        "gasoline class A: vapour pressure at 100 degC is carried beyond its data (-18 degC to 60 degC); taken as good to within 13 %")
+    assert fuel.band("vapour_pressure", "100 C") == fuel.band("vapour pressure", "100 C") > fuel.band("vapour pressure", "50 C")
+    for temperature in ("121 C", "-41 C", "300 F"):
+        with pytest.raises(ValueError, match="gasoline class A: temperature"):
+            fuel.at(temperature)
+        with pytest.raises(ValueError, match="may be carried to"):
+            fuel.range_findings(temperature)
+    with pytest.raises(ValueError, match="the properties are density"):
+        fuel.band("colour", "20 C")
+    with pytest.raises(UnitError, match="'temperature'"):
+        fuel.at(20)
+    with pytest.raises(UnitError, match="'pressure'"):
+        fuel.at("20 C", "43 psig")
+
+
+def test_the_description_names_source_band_and_limits_of_every_property():
+    table = fluid("E30").describe()
+    assert [row["property"] for row in table.rows] == list(core.property_names)
+    text, html = str(table), table._repr_html_()
+    for word in ("Refutas", "Wilson", "AP-42", "-40 to 120 C", "±", "memory", "30 % ethanol"):
+        assert word in text and word in html
+    assert "<script" not in html and html.count("<tr>") == 7
+    assert fluid("water")._repr_html_().startswith("<h4>water</h4>")
+
+
+def test_burning_data_mix_by_mass():
+    assert fluid("E85").stoichiometric_air_fuel_ratio == pytest.approx(9.81, abs=0.01)
+    assert fluid("E85").lower_heating_value.to("MJ/kg") == pytest.approx(29.29, abs=0.03)
+    assert fluid("water").stoichiometric_air_fuel_ratio is None and fluid("SAE 30").lower_heating_value is None
+
+
+def test_viscosity_index_and_its_inverse_agree_over_the_iso_grades():
+    for grade in ("10", "46", "320", "3200"):
+        made = fluid(f"ISO VG {grade}")
+        hot = made.at("100 C").kinematic_viscosity.to("mm2/s")
+        assert viscosity_index(f"{grade} cSt", f"{hot} cSt") == pytest.approx(100, abs=1e-3)
+
+
+@pytest.mark.parametrize("file, key", [(f, k) for f, keys in TOML.items() for k in keys])
+def test_every_property_in_the_data_files_says_source_how_band_and_range(file, key):
+    assert {k for k in toml(file)} == set(TOML[file])
+    entry = toml(file)[key]
+    cold, hot = entry["outer_limit_C"]
+    for word in PROPERTIES:
+        prop = entry[word]
+        assert len(prop["source"]) > 5 and prop["how"] and 0 < prop["band"] <= 0.5 and prop["band_per_K"] >= 0
+        least, most = prop["data_C"]
+        assert least < most and cold < most and least < hot
+        assert re.search(r"seen|evaluated|derived|memory|common practice", prop["how"])
+    if "lower_heating_value" in entry:
+        assert entry["burning_source"] and entry["burning_how"]
+
+
+@pytest.mark.parametrize("file", [f.name for f in DATA.iterdir() if f.name.endswith(".csv")])
+def test_every_row_in_the_data_files_says_source_and_how(file):
+    table = list(csv.DictReader((DATA / file).read_text(encoding="utf-8").splitlines()))
+    assert len(table) >= 15
+    for row in table:
+        assert len(row["source"]) > 4 and row["how"] in ("seen", "memory", "derived")
+
+
+@pytest.mark.parametrize("module", ["errors", "names", "oils", "weather", ""])
+def test_examples_in_docstrings_run(module):
+    target = importlib.import_module("flarenut.fluids" + ("." + module if module else ""))
+    result = doctest.testmod(target, globs={**vars(flarenut.fluids), **vars(target)})
+    assert result.failed == 0 and result.attempted > 0
+
+
+def test_a_fluid_says_its_name():
+    assert repr(fluid("E85")) == "Fluid('E85')" and isinstance(fluid("E85"), Fluid)
+    assert [round(limit.to("C")) for limit in fluid("water").outer_limit] == [0, 125]
+    assert "density=" in repr(fluid("water").at("20 C"))
