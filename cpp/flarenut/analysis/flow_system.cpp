@@ -11,6 +11,36 @@ using network::most_pressures;
 
 namespace {
 
+/// What an error of a law is measured against: the residual that a bar and the flow scale together would make.
+double scale_of(const Branch& branch, const Linearisation& line, int flow, double flow_scale) {
+  double by_pressure = 0.0, by_flow = 0.0;
+  for (int i = 0; i < branch.pressures(); ++i) by_pressure += std::abs(line.by_pressure[flow * branch.pressures() + i]);
+  for (int g = 0; g < branch.flows; ++g) by_flow += std::abs(line.by_flow[flow * branch.flows + g]);
+  return by_pressure * FlowSystem::pressure_scale + by_flow * flow_scale;
+}
+
+/// The two by two block of a part with two flows, invertible.
+struct FlowBlock {
+  double a, b, c, d, inverse;
+  std::array<double, 2> solve(double x, double y) const {
+    return {inverse * (d * x - b * y), inverse * (a * y - c * x)};
+  }
+};
+
+/// Losses of a tee's legs depend on each other, and where the stream divides its block may lose its sign: the diagonal
+/// is then the place for damping, by the size of its whole row. A block that stands exactly on the edge is nudged off.
+FlowBlock flow_block(const Linearisation& line, double damping) {
+  FlowBlock block{line.by_flow[0], line.by_flow[1], line.by_flow[2], line.by_flow[3], 0.0};
+  const double first_row = std::abs(block.a) + std::abs(block.b), second_row = std::abs(block.c) + std::abs(block.d);
+  block.a -= damping * first_row;
+  block.d -= damping * second_row;
+  double determinant = block.a * block.d - block.b * block.c;
+  const double edge = 1e-9 * first_row * second_row;
+  if (std::abs(determinant) < edge) determinant = std::copysign(edge, determinant);
+  block.inverse = 1.0 / determinant;
+  return block;
+}
+
 solver::FixedLU pattern_of(const Plan& plan) {
   std::vector<solver::FixedLU::Entry> entries;
   for (const Branch& branch : plan.branches())
@@ -54,6 +84,12 @@ FlowSystem::FlowSystem(Plan& plan) : plan_(plan), matrix_(pattern_of(plan)) {
 
 void FlowSystem::gather(std::size_t b, double* point) const {
   const Branch& branch = plan_.branches()[b];
+  if (branch.plain()) {
+    point[0] = pressure_[branch.junction[0]] + branch.head[0];
+    point[1] = pressure_[branch.junction[1]] + branch.head[1];
+    point[2] = flow_[branch.first_flow];
+    return;
+  }
   const int n = branch.pressures();
   for (int i = 0; i < n; ++i) point[i] = pressure_[static_cast<std::size_t>(branch.junction[i])] + branch.head[i];
   for (int f = 0; f < branch.flows; ++f) point[n + f] = flow_[static_cast<std::size_t>(branch.first_flow + f)];
@@ -105,20 +141,27 @@ void FlowSystem::measure() {
   const double flow_scale = plan_.flow_scale();
   std::fill(imbalance_.begin(), imbalance_.end(), 0.0);
   double largest_flow = 0.0;
+  const auto judge = [&](std::size_t b, double residual, double scale) {
+    if (std::abs(residual) <= worst_residual_ * scale) return;
+    worst_residual_ = std::abs(residual) / scale;
+    worst_branch_ = static_cast<int>(b);
+  };
   for (std::size_t b = 0; b < lines_.size(); ++b) {
     const Branch& branch = plan_.branches()[b];
     const Linearisation& line = lines_[b];
-    const int n = branch.pressures();
+    if (branch.plain()) {
+      judge(b, line.residual[0],
+            (std::abs(line.by_pressure[0]) + std::abs(line.by_pressure[1])) * pressure_scale +
+                std::abs(line.by_flow[0]) * flow_scale);
+      const double flow = flow_[branch.first_flow];
+      largest_flow = std::max(largest_flow, std::abs(flow));
+      if (branch.unknown[0] >= 0) imbalance_[branch.unknown[0]] += flow;
+      if (branch.unknown[1] >= 0) imbalance_[branch.unknown[1]] -= flow;
+      continue;
+    }
     for (int f = 0; f < branch.flows; ++f) {
-      double by_pressure = 0.0, by_flow = 0.0;
-      for (int i = 0; i < n; ++i) by_pressure += std::abs(line.by_pressure[f * n + i]);
-      for (int g = 0; g < branch.flows; ++g) by_flow += std::abs(line.by_flow[f * branch.flows + g]);
-      const double scaled = std::abs(line.residual[f]) / (by_pressure * pressure_scale + by_flow * flow_scale);
-      if (!(scaled <= worst_residual_)) {
-        worst_residual_ = scaled;
-        worst_branch_ = static_cast<int>(b);
-      }
-      const double flow = flow_[static_cast<std::size_t>(branch.first_flow + f)];
+      judge(b, line.residual[f], scale_of(branch, line, f, flow_scale));
+      const double flow = flow_[branch.first_flow + f];
       largest_flow = std::max(largest_flow, std::abs(flow));
       for (int port = 0; port < branch.ports; ++port)
         if (branch.unknown[port] >= 0) imbalance_[branch.unknown[port]] -= branch.inflow[port * branch.flows + f] * flow;
@@ -150,6 +193,26 @@ bool FlowSystem::assemble(const Inertia& inertia) {
     const Branch& branch = plan_.branches()[b];
     const Linearisation& line = lines_[b];
     Gain& gain = gains_[b];
+    const int* slot = &slots_[static_cast<std::size_t>(first_slot_[b])];
+    if (branch.plain() && !limited_[b]) {  // nearly all of them: nothing but two ends and a flow
+      const double inverse = -1.0 / (line.by_flow[0] * (1.0 + inertia.branch));
+      const double shift = inverse * line.residual[0];
+      const double from = inverse * line.by_pressure[0], to = inverse * line.by_pressure[1];
+      gain.shift[0] = shift;
+      gain.by_pressure[0] = from;
+      gain.by_pressure[1] = to;
+      if (branch.unknown[0] >= 0) {
+        right_side_[branch.unknown[0]] -= shift;
+        values[slot[0]] += from;
+        if (slot[1] >= 0) values[slot[1]] += to;
+      }
+      if (branch.unknown[1] >= 0) {
+        right_side_[branch.unknown[1]] += shift;
+        if (slot[2] >= 0) values[slot[2]] -= from;
+        values[slot[3]] -= to;
+      }
+      continue;
+    }
     const int n = branch.pressures();
     const double* const point = &points_[first_point_[b]];
 
@@ -165,24 +228,21 @@ bool FlowSystem::assemble(const Inertia& inertia) {
       }
     }
 
-    const double raised = 1.0 + inertia.branch;
     if (branch.flows == 1) {
-      const double inverse = -1.0 / (line.by_flow[0] * raised);
+      const double inverse = -1.0 / (line.by_flow[0] * (1.0 + inertia.branch));
       gain.shift[0] = inverse * residual[0];
       for (int i = 0; i < n; ++i) gain.by_pressure[i] = inverse * line.by_pressure[i];
     } else {
-      const double a = line.by_flow[0] * raised, b01 = line.by_flow[1], c = line.by_flow[2],
-                   d = line.by_flow[3] * raised;
-      const double inverse = -1.0 / (a * d - b01 * c);
-      gain.shift[0] = inverse * (d * residual[0] - b01 * residual[1]);
-      gain.shift[1] = inverse * (a * residual[1] - c * residual[0]);
+      const FlowBlock block = flow_block(line, inertia.branch);
       for (int i = 0; i < n; ++i) {
-        gain.by_pressure[i] = inverse * (d * line.by_pressure[i] - b01 * line.by_pressure[n + i]);
-        gain.by_pressure[most_pressures + i] = inverse * (a * line.by_pressure[n + i] - c * line.by_pressure[i]);
+        const auto [first, second] = block.solve(line.by_pressure[i], line.by_pressure[n + i]);
+        gain.by_pressure[i] = -first;
+        gain.by_pressure[most_pressures + i] = -second;
       }
+      const auto [first, second] = block.solve(residual[0], residual[1]);
+      gain.shift = {-first, -second};
     }
 
-    const int* slot = &slots_[static_cast<std::size_t>(first_slot_[b])];
     for (int port = 0; port < branch.ports; ++port) {
       const int row = branch.unknown[port];
       if (row < 0) {
@@ -212,6 +272,13 @@ bool FlowSystem::find_step(const Inertia& inertia) {
   for (std::size_t b = 0; b < gains_.size(); ++b) {
     const Branch& branch = plan_.branches()[b];
     const Gain& gain = gains_[b];
+    if (branch.plain()) {
+      const double change = gain.shift[0] + gain.by_pressure[0] * step_pressure_[branch.junction[0]] +
+                            gain.by_pressure[1] * step_pressure_[branch.junction[1]];
+      step_flow_[branch.first_flow] = change;
+      finite = finite && std::isfinite(change);
+      continue;
+    }
     for (int f = 0; f < branch.flows; ++f) {
       double change = gain.shift[f];
       for (int i = 0; i < branch.pressures(); ++i)
@@ -261,16 +328,9 @@ double FlowSystem::merit_at(double length) {
   const int count = limited_count_;
   // Scales are those of the present linearisation, so that trial and present are judged alike.
   std::vector<double> scale;
-  for (std::size_t b = 0; b < lines.size(); ++b) {
-    const Branch& branch = plan_.branches()[b];
-    for (int f = 0; f < branch.flows; ++f) {
-      double by_pressure = 0.0, by_flow = 0.0;
-      for (int i = 0; i < branch.pressures(); ++i)
-        by_pressure += std::abs(lines[b].by_pressure[f * branch.pressures() + i]);
-      for (int g = 0; g < branch.flows; ++g) by_flow += std::abs(lines[b].by_flow[f * branch.flows + g]);
-      scale.push_back(by_pressure * pressure_scale + by_flow * plan_.flow_scale());
-    }
-  }
+  for (std::size_t b = 0; b < lines.size(); ++b)
+    for (int f = 0; f < plan_.branches()[b].flows; ++f)
+      scale.push_back(scale_of(plan_.branches()[b], lines[b], f, plan_.flow_scale()));
   take_step(length, false);
   linearise();
   double merit = 0.0;

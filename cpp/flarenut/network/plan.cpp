@@ -151,9 +151,9 @@ void Plan::set(int number, double value) {
       any_stale_ = true;
       return;
     case What::demand: require(name, value, -100.0, 100.0, "kg/s"); junctions_[owner].demand = value; return;
-    case What::gauge: require(name, value, -1.1e5, 1e8, "Pa"); junctions_[owner].gauge = value; break;
-    case What::level: require(name, value, -100.0, 100.0, "m"); junctions_[owner].level = value; break;
-    case What::vent: require(name, value, -1.1e5, 1e7, "Pa"); junctions_[owner].vent = value; break;
+    case What::gauge: require(name, value, -1.1e5, 1e8, "Pa"); junctions_[owner].gauge = value; hold(owner); return;
+    case What::level: require(name, value, -100.0, 100.0, "m"); junctions_[owner].level = value; hold(owner); return;
+    case What::vent: require(name, value, -1.1e5, 1e7, "Pa"); junctions_[owner].vent = value; hold(owner); return;
     case What::ambient: require(name, value, 1e3, 1e7, "Pa"); ambient_ = value; break;
     case What::liquid_temperature:
       require(name, value, 150.0, 700.0, "K");
@@ -197,12 +197,22 @@ double Plan::gravity_head(const Position& from, const Position& to, double densi
   return density * sum;
 }
 
+LiquidState<> Plan::liquid_at(int liquid, double kelvin) const {
+  return network_.liquids()[static_cast<std::size_t>(liquid)].at(Temperature<>::from_value(kelvin),
+                                                                 AbsolutePressure<>::from_value(ambient_));
+}
+
+void Plan::hold(std::size_t j) {
+  const Junction& junction = junctions_[j];
+  held_pressure_[j] = ambient_ + junction.gauge + junction.vent;
+  if (junction.kind == JunctionKind::tank) {
+    const double density = liquid_at(junction.liquid, liquid_temperature_).density.value();
+    held_pressure_[j] += gravity_head({0.0, 0.0, junction.level}, {0.0, 0.0, 0.0}, density);
+  }
+}
+
 void Plan::refresh() {
   if (!any_stale_) return;
-  const AbsolutePressure<> ambient = AbsolutePressure<>::from_value(ambient_);
-  const auto liquid_at = [&](int liquid, double kelvin) {
-    return network_.liquids()[static_cast<std::size_t>(liquid)].at(Temperature<>::from_value(kelvin), ambient);
-  };
   const bool everything = all_stale_;
   double heaviest = 0.0;
   for (std::size_t p = 0; p < branches_.size(); ++p) {
@@ -221,14 +231,7 @@ void Plan::refresh() {
   }
   if (everything) {
     flow_scale_ = volume_flow_scale * heaviest;
-    for (std::size_t j = 0; j < junctions_.size(); ++j) {
-      const Junction& junction = junctions_[j];
-      held_pressure_[j] = ambient_ + junction.gauge + junction.vent;
-      if (junction.kind == JunctionKind::tank) {
-        const double density = liquid_at(junction.liquid, liquid_temperature_).density.value();
-        held_pressure_[j] += gravity_head({0.0, 0.0, junction.level}, {0.0, 0.0, 0.0}, density);
-      }
-    }
+    for (std::size_t j = 0; j < junctions_.size(); ++j) hold(j);
   }
   all_stale_ = any_stale_ = false;
 }

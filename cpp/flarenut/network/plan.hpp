@@ -41,6 +41,8 @@ struct Branch {
   bool has_limit = false;
 
   int pressures() const { return ports + senses; }
+  /// Two ends, one flow from the first to the second, nothing sensed: most parts, and worth a short cut.
+  bool plain() const { return ports == 2 && senses == 0 && flows == 1; }
 };
 
 class Plan {
@@ -90,6 +92,8 @@ class Plan {
   void name_numbers();
   void lay_out_branches();
   void add_number(std::string name, NumberPlace place);
+  LiquidState<> liquid_at(int liquid, double kelvin) const;
+  void hold(std::size_t junction);  ///< works out its held pressure
   double gravity_head(const Position& from, const Position& to, double density) const;
 
   Network network_;
