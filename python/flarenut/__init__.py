@@ -1,3 +1,41 @@
-"""flarenut: what pressure, flow and margin a vehicle's fluid system will have, before line is cut."""
+"""flarenut: what pressure, flow and margin a vehicle's fluid system will have, before line is cut.
+
+Everything a notebook needs is here: `Circuit`, the builder functions of parts (`hose`, `elbow`, `electric_pump` ...),
+`fluid`, `load` for circuit files. Names load when first used, so that importing is quick.
+
+>>> import flarenut as fn
+>>> fn.__version__
+'0.1.0'
+"""
+
+import importlib
 
 __version__ = "0.1.0"
+
+_HOMES = {
+    "Circuit": "circuit", "CircuitError": "circuit", "load": "circuit.file", "FileError": "circuit.file",
+    "fluid": "fluids", "fluid_names": "fluids", "oil": "fluids", "constant_fluid": "fluids", "FluidError": "fluids",
+    "UnitError": "units", "Quantity": "units", "pressure_ladder": "plotting",
+}
+_ROOMS = ("catalog", "checks", "circuit", "fluids", "plotting", "results", "units")
+
+
+def __getattr__(name):
+    if name in _ROOMS:
+        return importlib.import_module(f"{__name__}.{name}")
+    if name.startswith("_"):
+        raise AttributeError(f"module 'flarenut' has no attribute {name!r}")
+    home = _HOMES.get(name, "circuit")
+    module = importlib.import_module(f"{__name__}.{home}")
+    try:
+        value = getattr(module, name)
+    except AttributeError:
+        raise AttributeError(f"module 'flarenut' has no attribute {name!r}") from None
+    globals()[name] = value
+    return value
+
+
+def __dir__():
+    from . import circuit
+
+    return sorted({*globals(), *_HOMES, *_ROOMS, *circuit.__all__})

@@ -1,0 +1,102 @@
+"""Bores of hose: specification and dash together decide."""
+
+import re
+from functools import cache
+from typing import NamedTuple
+
+from ..units.errors import nearest
+from .rows import CatalogError, table
+
+
+class HoseSpec(NamedTuple):
+    """A family of hose. `roughness` of its liner [m]."""
+
+    name: str
+    what: str
+    liner: str
+    roughness: float
+    source: str
+    how: str
+
+
+class HoseBore(NamedTuple):
+    """One hose of a family. `bore` [m], nominal."""
+
+    spec: str
+    dash: int
+    bore: float
+    source: str
+    how: str
+    note: str
+
+
+def _plain(word):
+    """Lower case without the marks and the word SAE, in which people differ."""
+    return re.sub(r"[\s_./-]+|\bsae\b", "", word.lower())
+
+
+@cache
+def hose_specs():
+    """Every `HoseSpec` by name.
+
+    >>> list(hose_specs())[:3]
+    ['full-size', 'undersize', 'ptfe']
+    """
+    return {row["spec"]: HoseSpec(row["spec"], row["what"], row["liner"], float(row["roughness_um"]) * 1e-6, row["source"], row["how"])
+            for row in table("hose_specs.csv")}
+
+
+@cache
+def _spellings():
+    found = {}
+    for row in table("hose_specs.csv"):
+        for word in (row["spec"], *row["spellings"].split("|")):
+            found[_plain(word)] = row["spec"]
+    return found
+
+
+def hose_spec(word):
+    """The `HoseSpec` of a name or of a standard's number; case, spaces and hyphens do not matter.
+
+    Raises
+    ------
+    CatalogError : an unknown one, with the nearest known
+
+    >>> hose_spec("100R14").name
+    'ptfe'
+    """
+    spellings = _spellings()
+    name = spellings.get(_plain(word)) if isinstance(word, str) else None
+    if name is None:
+        close = nearest(word, [spelling for row in table("hose_specs.csv") for spelling in (row["spec"], *row["spellings"].split("|"))]) \
+            if isinstance(word, str) else None
+        raise CatalogError("spec", word, f"no hose specification {word!r}",
+                           (f"did you mean '{close}'? " if close else "") + "there are " + ", ".join(hose_specs()) +
+                           "; or measure the bore and give it as 'bore'")
+    return hose_specs()[name]
+
+
+def hose_bore(dash, spec):
+    """The `HoseBore` of a dash size [sixteenths of an inch] in a specification.
+
+    Raises
+    ------
+    CatalogError : no such specification, or no such dash in it
+
+    >>> round(hose_bore(8, "full-size").bore * 1e3, 2), round(hose_bore(8, "ptfe").bore * 1e3, 2)
+    (12.7, 10.32)
+    """
+    family = hose_spec(spec)
+    sizes = []
+    for row in table("hose_bores.csv"):
+        if row["spec"] == family.name:
+            if int(row["dash"]) == dash:
+                return HoseBore(family.name, dash, float(row["bore_in"]) * 0.0254, row["source"], row["how"], row["note"])
+            sizes.append(f"-{row['dash']}")
+    raise CatalogError("size", f"-{dash}", f"no hose -{dash} in specification '{family.name}'",
+                       f"it comes in {', '.join(sizes)}; or measure the bore and give it as 'bore'")
+
+
+def bores_of_dash(dash):
+    """Bore [m] of a dash in every specification that has it, by name of the specification."""
+    return {row["spec"]: float(row["bore_in"]) * 0.0254 for row in table("hose_bores.csv") if int(row["dash"]) == dash}

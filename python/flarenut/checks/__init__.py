@@ -1,0 +1,43 @@
+"""Rules that read an answer and say what a builder should look at, and the cautions that go with its liquid.
+
+Importing this package hands the rules to `flarenut.results`, so that tables show findings. The limits are presets:
+
+>>> from flarenut import checks
+>>> mine = checks.Limits(return_rise_injection="5 psi")   # then: answer.with_findings(checks.review(answer, mine))
+"""
+
+from flarenut.results import Finding, ranked, use_reviewer
+
+from . import devices, lines, suction
+from .cautions import cautions_for
+from .limits import LIMITS, Limit, Limits
+
+RULES = (suction.suction_margin, suction.inlet_vacuum, suction.boiling, devices.remarks, lines.return_rise, lines.filter_drop,
+         lines.velocities, devices.fluid_range)
+
+
+def case_findings(case, limits=None, rules=RULES):
+    """Findings of one case, worst first. Each rule is a function (case, limits) that gives findings.
+
+    A case without an answer has one finding: why.
+    """
+    if not case.converged:
+        return [Finding("not solved", "stop", "", case.name, "not solved: " + case.cause.replace("{", "{{").replace("}", "}}"),
+                        hurt=float("inf"))]
+    limits = limits or Limits()
+    return ranked([finding for rule in rules for finding in rule(case, limits)])
+
+
+def review(answer, limits=None, rules=RULES):
+    """Findings of all cases of an answer, worst first, against limits of your own."""
+    return ranked([finding for case in answer.values() for finding in case_findings(case, limits, rules)])
+
+
+class _Reviewer:
+    findings = staticmethod(case_findings)
+    cautions = staticmethod(cautions_for)
+
+
+use_reviewer(_Reviewer)
+
+__all__ = ["LIMITS", "RULES", "Limit", "Limits", "case_findings", "cautions_for", "review"]

@@ -1,0 +1,107 @@
+"""Checks on devices: a regulator at a stop, a relief or bypass open, a pump out of its range, data left behind."""
+
+from flarenut.results import Finding
+from flarenut.units import Quantity, digits
+
+# code of the engine -> severity, what, cure; for what needs no more than saying
+_PLAIN = {
+    "dead-headed pump": ("stop", "runs against a shut line: no flow passes and it overheats", "open a way for the flow, such as a return"),
+    "pump beyond the end of its curve": ("fix", "is pushed past the end of its curve: less pressure than it is rated for",
+                                         "look for an open end or a leak, or take a larger pump"),
+    "reversed flow": ("fix", "passes flow backwards", "check which way round it is written; a check valve may be missing"),
+    "bypass open": ("fix", "has its bypass open in steady running: part of the liquid goes round the element",
+                    "change the element, fit a larger one, or let the liquid warm before raising the flow"),
+    "beyond measured data": ("watch", "works outside its measured data: the figures are carried on beyond it",
+                             "measure it in this range, or take a part that was"),
+    "pump curve with a hump": ("note", "has a curve that rises with flow in places: two flows may fit one pressure",
+                               "check its points"),
+}
+_OWN_CHECKS = ("below vapour pressure",)  # spoken of in `suction`
+
+
+def remarks(case, limits):
+    """What the engine remarked on, in shop words. A remark of a kind not known here is passed on as it is."""
+    for remark in case.solution.remarks:
+        code, title, kind = remark.code, case.layout.title(remark.subject), case.kind_of(remark.subject)
+        if code in _PLAIN:
+            severity, what, cure = _PLAIN[code]
+            yield Finding(code, severity, title, case.name, what, cure=cure)
+        elif code == "relief open" or (kind == "relief valve" and code == "valve wide open"):
+            yield _relief(case, title, code, kind)
+        elif code in ("valve shut", "valve wide open"):
+            if kind in ("bypass regulator", "reducing regulator"):
+                yield from _regulator_at_stop(case, limits, remark.subject, title, kind, code)
+            # a check or relief valve on its seat, or a check valve open, is as it should be
+        elif code not in _OWN_CHECKS:
+            yield Finding(code, "note", title, case.name, code)
+
+
+def _relief(case, title, code, kind):
+    what = "wide open" if code == "valve wide open" else "open"
+    if kind != "relief valve":
+        return Finding("relief open", "fix", title, case.name, "the pump's own relief is open in steady running",
+                       cure="lower the pressure asked of it, or look for a blockage after it")
+    if case.layout.family == "oil":
+        return Finding("relief open", "watch", title, case.name,
+                       f"relief {what}: it, not the engine's clearances, sets the oil pressure here",
+                       cure="usual when cold or at speed; at hot idle look for a stuck valve")
+    return Finding("relief open", "fix", title, case.name, f"relief {what} in steady running",
+                   cure="lower the pressure asked, or look for a blockage after it")
+
+
+def _regulator_at_stop(case, limits, regulator, title, kind, code):
+    """A regulator that is shut or wide open holds nothing; says by how much the pressure is off."""
+    setting = case.number(f"{regulator}.set_pressure")
+    held = _held_over_reference(case, regulator, kind)
+    if setting is None or held is None:
+        yield Finding("regulator at a stop", "fix", title, case.name, f"is {code.removeprefix('valve ')}: it holds no pressure")
+        return
+    off = held - setting
+    starved = (code == "valve shut") == (kind == "bypass regulator")
+    if starved:  # a bypass regulator with nothing to spill; a reducing regulator that can open no further
+        share = limits.regulator_shortfall.si
+        short = Quantity(max(-off, 0.0), "pressure_difference")
+        what = ("nothing is left to spill" if code == "valve shut" else "it is wide open") + \
+            "; the pressure it should hold is {value} under its setting of {setting}"
+        yield Finding("regulator starved", "stop" if short.si > share * setting else "watch", title, case.name, what, short,
+                      Quantity(share * setting, "pressure_difference"), limits.source("regulator_shortfall"),
+                      "a larger pump, more volts at the pump, a wider feed, a clean filter", hurt=short.si / (share * setting),
+                      numbers={"setting": Quantity(setting, "pressure_difference")})
+    elif kind == "bypass regulator":
+        above = Quantity(max(off, 0.0), "pressure_difference")
+        limit = limits.return_rise_injection
+        yield Finding("regulator wide open", "fix", title, case.name,
+                      "wide open: the pressure it should hold stands {value} over its setting of {setting}", above, limit,
+                      limits.source("return_rise_injection"), "a wider return line, a regulator with a larger seat, or a smaller pump",
+                      hurt=above.si / limit.si, numbers={"setting": Quantity(setting, "pressure_difference")})
+    else:
+        yield Finding("regulator shut", "note", title, case.name, "shut: nothing is drawn, and the line before it takes the pump's full pressure",
+                      cure="usual with no demand; check that pump and hose bear it")
+
+
+def _held_over_reference(case, regulator, kind):
+    """Total pressure where it senses, over its reference [Pa]; None when the circuit did not say what it senses."""
+    senses = case.layout.senses.get(regulator, ())
+    if len(senses) < 2 or any(name not in case.junction_names for name in senses):
+        return None
+    sensed, reference = (float(case.solution.pressure_of(name)) for name in senses)
+    return sensed - reference
+
+
+def fluid_range(case, limits):
+    """Properties of a liquid asked for outside their data."""
+    said = set()
+    for part in case.part_names:
+        place = case.layout.liquid_of.get(part, 0)
+        if place >= len(case.layout.liquids) or not hasattr(case.layout.liquids[place], "range_findings"):
+            continue
+        for found in case.layout.liquids[place].range_findings(case.liquid_in(part)["temperature"]):
+            if (place, found.property, found.temperature) in said:
+                continue
+            said.add((place, found.property, found.temperature))
+            low, high = found.data
+            yield Finding("fluid out of range", "watch", case.layout.fluid or "the fluid", case.name,
+                          f"{found.property} at {{value}} lies outside its data, which end at {{limit}}; taken to be right "
+                          f"within {digits(100 * found.band)} %", Quantity(found.temperature, "temperature"),
+                          Quantity(low if found.temperature < low else high, "temperature"), "the fluid's data",
+                          "treat what depends on it as rough", hurt=found.band)

@@ -1,0 +1,83 @@
+"""Checks on lines and filters: return rise, velocities, filter drop."""
+
+from flarenut.results import INJECTORS, METERING, REGULATORS, Finding
+from flarenut.units import Quantity
+
+_ROLES = {
+    "suction": ("suction_velocity", "a wider line before the pump"),
+    "return": ("return_velocity", "a wider return line"),
+    "feed": ("feed_velocity", "a wider feed line"),
+}
+
+
+def return_rise(case, limits):
+    """Pressure after a bypass regulator over the tank it spills to. Fuel only.
+
+    Back-pressure hardly matters while the regulator can open further and adds directly once it is wide open, so a
+    regulator that still regulates gets a milder word.
+    """
+    if case.layout.family != "fuel":
+        return
+    for regulator in case.parts_of_kind("bypass regulator"):
+        outlet = case.ends(regulator)[1].junction
+        way = case.flows.downstream(outlet)
+        if not way or not case.is_held(way[-1].stop):
+            continue
+        rise = case.reading(outlet).against(case.reading(way[-1].stop))
+        setting = case.number(f"{regulator}.set_pressure", float("inf"))
+        carburettor = not case.injectors and setting < limits.carburettor_below.si
+        name = "return_rise_carburettor" if carburettor else "return_rise_injection"
+        limit = getattr(limits, name)
+        if rise.si <= limit.si:
+            continue
+        spent = case.solution.regime_of(regulator) == "wide open"
+        what = "return back-pressure {value} over the tank, above {limit}; " + (
+            "the regulator is wide open, so all of it adds to the fuel pressure" if spent else
+            "the regulator still holds, with less room to open")
+        yield Finding("return rise", "fix" if spent or carburettor else "watch", case.layout.title(regulator), case.name, what,
+                      rise, limit, limits.source(name),
+                      "a wider or shorter return line, fewer tight fittings, a wider tank inlet, no filter in the return",
+                      hurt=rise.si / limit.si - 1.0)
+
+
+def velocities(case, limits):
+    """The fastest line before the pumps, after them and back to the tank."""
+    for role, parts in _parts_by_role(case).items():
+        name, cure = _ROLES[role]
+        limit = getattr(limits, name)
+        fast = {part: speed for part in parts if (speed := max(end.velocity for end in case.ends(part))) > limit.si}
+        if not fast:
+            continue
+        worst = max(fast, key=fast.get)
+        others = list(dict.fromkeys(case.layout.title(part) for part in fast if part != worst))
+        also = f"; also in {', '.join(others)}" if others else ""
+        yield Finding(f"{role} velocity", "fix" if role == "suction" else "watch", case.layout.title(worst), case.name,
+                      f"{{value}} in a {role} line, above {{limit}}{also}", Quantity(fast[worst], "velocity"), limit,
+                      limits.source(name), cure, hurt=fast[worst] / limit.si - 1.0)
+
+
+def _parts_by_role(case):
+    """Lines and fittings by what they do for the pump; what metes or switches is left out."""
+    suction, back, feed = {}, {}, {}
+    for pump in case.pumps:
+        suction |= case.flows.reached(case.ends(pump)[0].junction, up=True)
+        stops = (*REGULATORS, INJECTORS, "relief valve")
+        feed |= case.flows.reached(case.ends(pump)[-1].junction, up=False, skip=case.parts_of_kind(*stops))
+    for spill in case.parts_of_kind("bypass regulator", "relief valve"):
+        back |= case.flows.reached(case.ends(spill)[-1].junction, up=False)
+    roles = {"suction": suction, "return": back, "feed": [part for part in feed if part not in back and part not in suction]}
+    return {role: [part for part in parts if case.kind_of(part) not in METERING] for role, parts in roles.items()}
+
+
+def filter_drop(case, limits):
+    """Drop across fuel filters."""
+    if case.layout.family != "fuel":
+        return
+    limit = limits.fuel_filter_drop
+    for part in case.filters:
+        title = case.layout.title(part)
+        drop = case.span([part], title).drop
+        if drop.si > limit.si:
+            yield Finding("filter drop", "fix", title, case.name, "drop {value}, above {limit}", drop, limit,
+                          limits.source("fuel_filter_drop"), "change the element, or fit a larger filter",
+                          hurt=drop.si / limit.si - 1.0)

@@ -1,0 +1,206 @@
+"""Values of builder functions: "5 psi at 3 gpm", a length that may be nothing, the liquid a rating was made with."""
+
+import re
+from math import sqrt
+from typing import NamedTuple
+
+from ..fluids import Fluid, fluid
+from ..units import UnitError, parse
+from ..units.errors import quoted
+from .errors import CircuitError
+
+
+class RatingLiquid(NamedTuple):
+    """What a rating needs to know of its liquid. `viscosity` is None where only the density was given."""
+
+    name: str
+    density: float  # [kg/m3]
+    viscosity: float | None  # dynamic [Pa s]
+
+
+class Flow(NamedTuple):
+    """A flow as it was written: by volume [m3/s] or by mass [kg/s]."""
+
+    amount: float
+    basis: str
+
+    def volume(self, density):
+        """[m3/s] at a density [kg/m3]."""
+        return self.amount if self.basis == "volume" else self.amount / density
+
+    def mass(self, density):
+        """[kg/s] at a density [kg/m3]."""
+        return self.amount if self.basis == "mass" else self.amount * density
+
+
+# n-heptane at 20 °C: density by its reference equation of state (Span 2003); viscosity 0.41 mPa s from memory. Injector
+# flow benches run on it or on a close relative (common practice, no source).
+TEST_FLUID = RatingLiquid("test fluid", 683.8, 0.41e-3)
+
+_THICK = 5e-3  # [Pa s]; a liquid thicker than this at 20 °C is an oil, and "cold or hot?" has to be said
+_ROOM = 293.15
+
+
+def above_zero(value, kind, key):
+    """SI value of a quantity that has to be above zero."""
+    number = parse(value, kind, name=key)
+    if not number > 0:
+        raise CircuitError(f"{key!r} is {quoted(value)}, which is not above zero", "check the number", key=key, value=value)
+    return number
+
+
+def not_below_zero(value, kind, key):
+    """SI value of a quantity that may be nothing; a bare 0 needs no unit."""
+    number = 0.0 if _is_nothing(value) else parse(value, kind, name=key)
+    if number < 0:
+        raise CircuitError(f"{key!r} is {quoted(value)}, below zero", "check the sign", key=key, value=value)
+    return number
+
+
+def length_or_none(value, key):
+    """[m], of either sign; None stays None and a bare 0 needs no unit."""
+    if value is None:
+        return None
+    return 0.0 if _is_nothing(value) else parse(value, "length", name=key)
+
+
+def _is_nothing(value):
+    return (type(value) in (int, float) and value == 0) or (isinstance(value, str) and value.strip() in ("0", "0.0"))
+
+
+def count_of(value, key):
+    """A whole number above zero."""
+    if type(value) is not int or value < 1:
+        raise CircuitError(f"{key!r} is {quoted(value)}, not a whole number above zero", "write it bare, e.g. 6", key=key, value=value)
+    return value
+
+
+def yes_or_no(value, key):
+    """True or False and nothing else."""
+    if not isinstance(value, bool):
+        raise CircuitError(f"{key!r} is {quoted(value)}", "it is true or false", key=key, value=value)
+    return value
+
+
+def flow(value, key):
+    """A `Flow` above zero."""
+    amount, basis = parse(value, "flow", name=key)
+    if not amount > 0:
+        raise CircuitError(f"{key!r} is {quoted(value)}, which is not a flow above zero", "check the number", key=key, value=value)
+    return Flow(amount, basis)
+
+
+def at_point(value, key, example):
+    """The pieces of "5 psi at 3 gpm, 100 cP": texts, in the order written. A list is taken as they are."""
+    if isinstance(value, (list, tuple)):
+        pieces = list(value)
+    elif isinstance(value, str):
+        pieces = [piece.strip() for piece in re.split(r"\s+at\s+|\s*@\s*|,", value)]
+    else:
+        pieces = []
+    if len(pieces) < 2 or not all(pieces):
+        raise CircuitError(f"{key!r} is {quoted(value)}, not one thing at another", f"write it e.g. '{example}'", key=key, value=value)
+    return pieces
+
+
+def drop_at_flow(value, key, example="1.5 psi at 100 gph"):
+    """(pressure difference [Pa], `Flow`) of "1.5 psi at 100 gph", in either order."""
+    pieces = at_point(value, key, example)
+    if len(pieces) != 2:
+        raise CircuitError(f"{key!r} is {quoted(value)}, more than a pressure and a flow", f"write it e.g. '{example}'", key=key, value=value)
+    for pressure, other in (pieces, pieces[::-1]):
+        try:
+            return above_zero(pressure, "pressure_difference", key), flow(other, key)
+        except UnitError as error:
+            refusal = error
+    first = _refusal(pieces, key) or refusal
+    raise CircuitError(first.reason, f"write it e.g. '{example}'", key=key, value=value)
+
+
+def _refusal(pieces, key):
+    """The refusal that fits the order pressure, flow, which is the usual one."""
+    try:
+        above_zero(pieces[0], "pressure_difference", key)
+        flow(pieces[1], key)
+    except UnitError as error:
+        return error
+    return None
+
+
+def rated_with(value, key="rated_with", *, viscosity_matters=False):
+    """A function from the circuit's fluid to the `RatingLiquid` of a rating.
+
+    Parameters
+    ----------
+    value : None (the circuit's own liquid at 20 C), a fluid's name or `Fluid`, optionally with " at 100 C"; "own at 100 C";
+        "test fluid"; a density "740 kg/m3" where viscosity does not matter; or {"density": ..., "viscosity": ...}
+    viscosity_matters : whether the rating needs the viscosity, so that an oil without its temperature is refused
+    """
+    if value is None:
+        return lambda own: _own(own, _ROOM, key, viscosity_matters)
+    if isinstance(value, dict):
+        return _constant(value, key)
+    if isinstance(value, Fluid):
+        return lambda own: _at(value, _ROOM)
+    if not isinstance(value, str):
+        raise CircuitError(f"{key!r} is {quoted(value)}, not a liquid", "write e.g. \"gasoline at 20 C\"", key=key, value=value)
+    name, _, temperature = value.partition(" at ")
+    kelvin = parse(temperature, "temperature", name=key) if temperature else _ROOM
+    if name.strip() == "own":
+        return lambda own: _at(own, kelvin)
+    if name.strip() == TEST_FLUID.name:
+        return lambda own: TEST_FLUID
+    density = _density(name)
+    if density is not None:
+        if viscosity_matters:
+            raise CircuitError(f"{key!r} gives only a density; this rating also needs the viscosity",
+                               'write the name of the liquid, or {density = "850 kg/m3", viscosity = "10 cP"}', key=key, value=value)
+        return lambda own: RatingLiquid(value, density, None)
+    liquid = fluid(name)
+    return lambda own: _at(liquid, kelvin)
+
+
+def _density(text):
+    try:
+        return above_zero(text, "density", "density")
+    except UnitError:
+        return None
+
+
+def _own(own, kelvin, key, viscosity_matters):
+    liquid = _at(own, kelvin)
+    if viscosity_matters and liquid.viscosity > _THICK:
+        raise CircuitError(f"{own.name} is thick, so this rating means little without its temperature",
+                           f"say with which liquid it was rated, e.g. {key}=\"own at 100 C\"", key=key)
+    return liquid
+
+
+def _at(liquid, kelvin):
+    state = liquid.liquid.at(kelvin, 101325.0)
+    return RatingLiquid(liquid.name, state.density, state.viscosity)
+
+
+def _constant(value, key):
+    unknown = set(value) - {"density", "viscosity"}
+    if unknown or "density" not in value:
+        raise CircuitError(f"{key!r} holds {', '.join(sorted(value)) or 'nothing'}", 'write {density = "850 kg/m3", viscosity = "10 cP"}',
+                           key=key, value=value)
+    density = above_zero(value["density"], "density", "density")
+    viscosity = parse(value["viscosity"], "dynamic_viscosity", name="viscosity", density=density) if "viscosity" in value else None
+    return lambda own: RatingLiquid("as given", density, viscosity)
+
+
+def need_viscosity(liquid, key="rated_with"):
+    """The viscosity of a rating liquid [Pa s], or an error that it is missing."""
+    if liquid.viscosity is None:
+        raise CircuitError(f"{key!r} gives no viscosity, and this rating needs it", "name the liquid, or add the viscosity", key=key)
+    return liquid.viscosity
+
+
+def orifice_area(drop, volume_flow, density, coefficient):
+    """Area [m2] of an orifice that passes a volume flow [m3/s] at a drop [Pa]: Q = C A √(2 Δp / ρ).
+
+    >>> round(orifice_area(3e5, 1e-4, 750.0, 0.7) * 1e6, 3)
+    5.051
+    """
+    return volume_flow * sqrt(density / (2.0 * drop)) / coefficient

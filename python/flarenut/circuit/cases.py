@@ -1,0 +1,211 @@
+"""Operating cases: conditions in shop words to numbers of the plan.
+
+A case changes numbers only, never the plan. The words are listed in docs/guide/cases.md; beside them any word of any part
+may be set by name, ``"pump.volts"``.
+"""
+
+from dataclasses import dataclass, field
+
+from .. import units
+from ..fluids import standard_pressure
+from .compile import numbers_of
+from .errors import CircuitError, located, meant
+
+# Condition -> what it is given as, and the parts it sets: those whose elements say that they follow it.
+DRIVES = {"volts": ("voltage", "electric pump"), "speed": ("turn_rate", "pump driven by speed"), "duty": ("fraction", "injectors"),
+          "filter_loading": ("dimensionless", "filter")}
+SURROUNDINGS = {"fluid_temperature": ("liquid.temperature", "temperature"), "ambient_pressure": ("ambient.pressure", "pressure_absolute")}
+TANKS = {"tank_level": ("level", "length"), "tank_vent": ("vent", "pressure_gauge")}
+OTHERS = ("altitude", "manifold", "acceleration", "power", "specific_consumption")
+WORDS = (*DRIVES, *SURROUNDINGS, *TANKS, *OTHERS)
+# Words of junctions that may change: kind -> word -> (number of the plan, kind of quantity).
+OF_JUNCTIONS = {"tank": {"level": ("level", "length"), "vent": ("vent", "pressure_gauge")},
+                "fixed": {"pressure": ("gauge", "pressure_gauge")}, "free": {"demand": ("demand", "mass_flow")}}
+
+_DEMAND_WITHIN = 1e-9  # relative, of a demand met by duty
+_MOST_DEMAND_TURNS = 40
+
+
+@dataclass
+class Case:
+    """A named set of conditions, as the builder wrote them."""
+
+    name: str
+    conditions: dict = field(default_factory=dict)
+
+    def texts(self):
+        """Conditions as texts, for people."""
+        return {key: ", ".join(map(str, value)) if isinstance(value, (list, tuple)) else str(value)
+                for key, value in self.conditions.items()}
+
+
+@dataclass
+class Overrides:
+    """What a case changes: numbers of the plan [SI], measured columns, and a fuel demand to be met by duty [kg/s]."""
+
+    numbers: dict = field(default_factory=dict)
+    columns: dict = field(default_factory=dict)  # (part, column) -> values
+    demand: float | None = None
+
+
+def overrides_of(circuit, conditions, place):
+    """The `Overrides` of conditions. Raises `CircuitError` naming the case and the word."""
+    found = Overrides()
+    for word, value in conditions.items():
+        try:
+            _one(circuit, word, value, conditions, found)
+        except ValueError as error:
+            error = located(error, "")
+            raise CircuitError(error.reason, error.cure, place=place, key=word, value=value) from None
+    return found
+
+
+def _one(circuit, word, value, conditions, found):
+    if word in DRIVES:
+        _drive(circuit, word, value, found)
+    elif word in SURROUNDINGS:
+        number, kind = SURROUNDINGS[word]
+        found.numbers[number] = units.parse(value, kind, name=word)
+    elif word == "altitude":
+        found.numbers["ambient.pressure"] = standard_pressure(value).si
+    elif word == "acceleration":
+        for axis, one in zip("xyz", _three(value)):
+            found.numbers[f"acceleration.{axis}"] = one
+    elif word == "manifold":
+        if getattr(circuit.junctions.get("manifold"), "kind", "") != "fixed":
+            raise CircuitError("the circuit has no place of given pressure called 'manifold'",
+                               "injectors or a regulator's reference must name it", key=word)
+        found.numbers["manifold.gauge"] = units.parse(value, "pressure_gauge", name=word)
+    elif word in TANKS:
+        number, kind = TANKS[word]
+        tanks = [name for name, junction in circuit.junctions.items() if junction.kind == "tank"]
+        _require(tanks, word, "tank")
+        found.numbers |= {f"{tank}.{number}": units.parse(value, kind, name=word) for tank in tanks}
+    elif word in ("power", "specific_consumption"):
+        other = "specific_consumption" if word == "power" else "power"
+        if other not in conditions:
+            raise CircuitError(f"'{word}' needs {other} beside it", 'such as power = "600 hp", specific_consumption = "0.6 lb/hp/h"')
+        if "duty" in conditions:
+            raise CircuitError("'power' and 'duty' both say how much fuel is burnt", "leave one of them out")
+        found.demand = units.parse(conditions["power"], "power", name="power") * units.parse(
+            conditions["specific_consumption"], "specific_consumption", name="specific_consumption")
+    elif "." in word:
+        name, _, key = word.rpartition(".")
+        set_word(circuit, name, key, value, found)
+    else:
+        raise CircuitError(f"'{word}' is not a condition of a case", meant(word, (*WORDS, "part.word")))
+
+
+def _drive(circuit, word, value, found):
+    kind, what = DRIVES[word]
+    compiled = circuit.compiled()
+    given, followers = units.parse(value, kind, name=word), []
+    for whole, (name, number) in compiled.elements.items():
+        drives = compiled.pieces[name].elements[number].drives
+        if word in drives:
+            follower, factor, offset = drives[word]
+            found.numbers[f"{whole}.{follower}"] = max(0.0, factor * given + offset) if word == "volts" else factor * given + offset
+            followers.append(whole)
+    _require(followers, word, what)
+
+
+def _require(found, word, what):
+    if not found:
+        raise CircuitError(f"the circuit has no {what} to set '{word}' on", "leave it out")
+
+
+def _three(value):
+    """Acceleration of the vehicle: one value is forward; three are forward, left, up."""
+    values = list(value) if isinstance(value, (list, tuple)) else [value, "0 g", "0 g"]
+    if len(values) != 3:
+        raise CircuitError(f"'acceleration' has {len(values)} values", 'write one, forward, or three: ["0.8 g", "0 g", "0 g"]')
+    return [units.parse(one, "acceleration", name="acceleration") for one in values]
+
+
+def set_word(circuit, name, key, value, found):
+    """Adds to `found` what one word of a part or junction changes."""
+    if name in circuit.junctions:
+        number, si = junction_number(circuit, name, key, value)
+        found.numbers[f"{name}.{number}"] = si
+        return
+    changes = changes_of(circuit, name, circuit.changed_piece(name, {key: value}))
+    found.numbers |= changes.numbers
+    found.columns |= changes.columns
+
+
+def changes_of(circuit, name, piece):
+    """The `Overrides` that put a piece in the place of the one of that name."""
+    found = Overrides()
+    for element, numbers in zip(piece.elements, numbers_of(circuit, piece, name)):
+        found.numbers |= {f"{name}{element.suffix}.{one}": si for one, si in numbers.items()}
+        found.columns |= {(name + element.suffix, column): list(values) for column, values in element.columns.items()}
+    return found
+
+
+def junction_number(circuit, name, key, value):
+    """Number of the plan and its SI value for one changed word of a junction."""
+    words = OF_JUNCTIONS[circuit.junctions[name].kind]
+    if key not in words:
+        raise CircuitError(f"'{name}' has no '{key}' to change", meant(key, words), key=key, value=value)
+    number, kind = words[key]
+    return number, units.parse(value, kind, name=key, density=circuit.liquid_density())
+
+
+def apply(compiled, numbers):
+    """Sets the plan to the circuit as it stands, then to these numbers."""
+    plan = compiled.plan
+    for name in compiled.touched:
+        plan.set(plan.index(name), compiled.base[name])
+    compiled.touched.clear()
+    for name, value in numbers.items():
+        if compiled.base.get(name) != value:
+            compiled.touched.add(name)
+            plan.set(plan.index(name), value)
+
+
+def solve_case(circuit, case):
+    """Solves one case and returns the engine's solution. The answer does not depend on what was solved before."""
+    place = f"case '{case.name}'"
+    found = overrides_of(circuit, {**circuit.conditions, **case.conditions}, place)
+    compiled = circuit.compiled()
+    before = {}
+    try:
+        apply(compiled, found.numbers)
+        for (part, column), values in found.columns.items():
+            name, number = compiled.elements[part]
+            before[part, column] = list(compiled.pieces[name].elements[number].columns[column])
+            if values != before[part, column]:
+                compiled.plan.set_column(part, column, values)
+        return compiled.plan.solve(cold=True) if found.demand is None else _meet_demand(compiled, found.demand)
+    except ValueError as error:
+        error = located(error, "")
+        raise CircuitError(error.reason, error.cure, place=place, key=error.key, value=error.value) from None
+    finally:
+        apply(compiled, {})
+        for (part, column), values in before.items():
+            compiled.plan.set_column(part, column, values)
+
+
+def _meet_demand(compiled, demand):
+    """Finds the duty at which the injectors pass the fuel that the power needs.
+
+    Flow is nearly proportional to duty, so dividing converges in a few turns. A duty of 1 that is not enough is left at 1, and
+    the answer then shows less fuel than the power needs.
+    """
+    banks = [name for name, (piece, number) in compiled.elements.items()
+             if compiled.pieces[piece].elements[number].kind == "injector bank"]
+    if not banks:
+        raise CircuitError("the circuit has no injectors to meet the demand of 'power'", "leave it out, or give a junction a demand")
+    duty = 0.5
+    for _ in range(_MOST_DEMAND_TURNS):
+        for name in banks:
+            compiled.plan.set(compiled.plan.index(f"{name}.duty"), duty)
+            compiled.touched.add(f"{name}.duty")
+        solution = compiled.plan.solve(cold=True)
+        if not solution.converged:
+            return solution
+        flow = sum(solution.flow_of(name) for name in banks)
+        if flow <= 0.0 or abs(flow - demand) <= _DEMAND_WITHIN * demand or (duty == 1.0 and flow < demand):
+            return solution
+        duty = min(1.0, duty * demand / flow)
+    return solution

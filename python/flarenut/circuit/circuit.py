@@ -1,0 +1,308 @@
+"""`Circuit`: what a builder plumbs, in a builder's words."""
+
+from dataclasses import dataclass, field
+
+from .. import units
+from ..fluids import Fluid
+from ..fluids import fluid as fluid_named
+from ..results import Answer
+from .cases import Case, Overrides, changes_of, junction_number, overrides_of, solve_case
+from .compile import compile_circuit
+from .errors import CircuitError, located, meant
+from .parts_multiport import injectors as injector_piece
+from .parts_multiport import tee as tee_piece
+from .piece import Piece, checked_name
+
+_OPEN_AIR = ("ambient", "manifold")  # places that are open air until somebody says otherwise
+_FAMILIES = (("fuel", ("gasoline", "petrol", "ethanol", "methanol", "diesel", "e10", "e85")), ("oil", ("oil", "sae", "iso vg")),
+             ("coolant", ("glycol", "coolant")), ("water", ("water",)))
+
+
+@dataclass
+class Junction:
+    """A place where parts meet. kind: "free", "tank" or "fixed"; numbers in SI."""
+
+    name: str
+    kind: str = "free"
+    position: tuple | None = None  # metres: forward, left, up
+    bore: float | None = None  # of the gauge tapping [m]
+    demand: float = 0.0  # mass flow taken out [kg/s]
+    pressure: float = 0.0  # fixed: gauge [Pa]
+    level: float = 0.0  # tank: liquid above the pick-up [m]
+    vent: float = 0.0  # tank: above the liquid, gauge [Pa]
+    implied: bool = False  # made because a run names it, not by the builder
+
+
+@dataclass
+class Run:
+    """Parts in series from one junction to another."""
+
+    name: str
+    start: str
+    end: str
+    pieces: list = field(default_factory=list)
+
+
+class Circuit:
+    """One liquid's plumbing: junctions, runs of parts between them, and the operating cases it must stand.
+
+    Parameters
+    ----------
+    name : what to call it
+    fluid : name of a liquid ("E85", "gasoline class A", "SAE 10W-40"), or what `flarenut.fluids` makes
+    fluid_temperature : of the liquid everywhere, unless a case says otherwise; default 20 °C
+    altitude : height above the sea; sets the ambient pressure; default 0
+    invented : True marks a demonstration
+
+    Examples
+    --------
+    >>> import flarenut as fn
+    >>> wash = fn.Circuit("rinse line", fluid="water")
+    >>> wash.tank("drum", level="1 m")
+    >>> wash.run("line", "drum", "ambient", [fn.hose("-8", "3 m")])
+    >>> answer = wash.solve()
+    >>> round(answer["as written"].part("line hose").flow.to("L/min"), 1) > 0
+    True
+    """
+
+    def __init__(self, name, fluid, *, fluid_temperature="20 C", altitude="0 m", invented=False):
+        self.name = str(name)
+        self.fluid = fluid if isinstance(fluid, Fluid) else fluid_named(fluid)
+        self.family = _family(self.fluid.name)
+        self.invented, self.source = bool(invented), ""
+        self.conditions = {"fluid_temperature": fluid_temperature, "altitude": altitude}
+        self.junctions, self.runs, self.multiport, self.cases = {}, {}, {}, {}
+        self._compiled = None
+        overrides_of(self, self.conditions, "circuit")  # refuses a bad temperature now, not at the first solve
+
+    # ---- places ----
+
+    def tank(self, name, level="0 m", *, vent="0 psi", position=None, height=None):
+        """A tank, at its pick-up. `level`: liquid above the pick-up; `vent`: pressure above the liquid, gauge.
+
+        `position`: [forward, left, up] of the pick-up; or just `height`. Default: the origin.
+        """
+        self._add(Junction(name, "tank", _position(name, position, height) or (0.0, 0.0, 0.0),
+                           level=units.parse(level, "length", name="level"),
+                           vent=units.parse(vent, "pressure_gauge", name="vent")))
+
+    def junction(self, name, *, position=None, height=None, bore=None, demand=None):
+        """A named place. `bore`: of the gauge tapping there; `demand`: flow taken out (mass, or volume at 15 °C)."""
+        self._add(Junction(name, "free", _position(name, position, height),
+                           bore=None if bore is None else units.parse(bore, "length", name="bore"),
+                           demand=self._mass_flow(demand, "demand")))
+
+    def fixed(self, name, pressure="0 psi", *, position=None, height=None):
+        """A place whose gauge pressure is given: the intake manifold, open air."""
+        self._add(Junction(name, "fixed", _position(name, position, height),
+                           pressure=units.parse(pressure, "pressure_gauge", name="pressure")))
+
+    # ---- parts ----
+
+    def run(self, name, from_, to, parts):
+        """Parts in series, in the order the liquid meets them, from one junction to another.
+
+        Junctions that are not named elsewhere come to be here; "ambient" and "manifold" are open air until given.
+        """
+        place, name = f"run '{name}'", checked_name(name)
+        pieces = list(parts) if isinstance(parts, (list, tuple)) else [parts]
+        for number, piece in enumerate(pieces, 1):
+            if not isinstance(piece, Piece):
+                raise CircuitError(f"{piece!r} is not a part", "make it with a builder such as hose(...)", place=f"{place}, part {number}")
+        if not pieces:
+            raise CircuitError("it has no parts", "list at least one, such as a hose", place=place, key="parts", value=parts)
+        if name in self.runs:
+            raise CircuitError("the name is used twice", "runs need names of their own", place=place, key="name", value=name)
+        if from_ == to:
+            raise CircuitError(f"it begins and ends at '{to}'", "a run joins two different junctions", place=place, key="to", value=to)
+        self._need(from_, place, "from")
+        self._need(to, place, "to")
+        self.runs[name] = Run(name, from_, to, pieces)
+        for piece in pieces:
+            for element in piece.elements:
+                for sense in element.senses:
+                    if sense in _OPEN_AIR:
+                        self._need(sense, place, "reference")
+        self._compiled = None
+
+    def tee(self, name, run1, run2, branch, *, size=None, bore=None, branch_size=None, branch_bore=None, angle=90):
+        """A tee or wye between three junctions: its straight-through ends, and its branch.
+
+        size or bore : of the straight-through ends, a dash size or "8.7 mm"
+        branch_size or branch_bore : of the branch; the same unless given
+        angle : in degrees, between the branch and the `run2` end: 90 for a tee, 45 for a wye that leans that way
+        """
+        piece = self._made(tee_piece, name, size=size, bore=bore, branch_size=branch_size, branch_bore=branch_bore, angle=angle)
+        self._multiport(name, piece, {"run1": run1, "run2": run2, "branch": branch})
+
+    def injectors(self, name, at, *, count, flow, duty=1.0, to="manifold", rated_with=None):
+        """The injectors of one rail, from junction `at` to the manifold.
+
+        flow : of one held open, "1000 cc/min at 3 bar"; duty : share of the time they flow, for cases to set
+        rated_with : liquid on the flow bench; test fluid (n-heptane) unless given
+        """
+        piece = self._made(injector_piece, name, count=count, flow=flow, duty=duty, rated_with=rated_with)
+        self._multiport(name, piece, {"at": at, "to": to})
+
+    def _made(self, maker, name, **words):
+        try:
+            return maker(**words)
+        except ValueError as error:
+            raise located(error, f"{maker.__name__} '{name}'") from None
+
+    def _multiport(self, name, piece, ends):
+        place = f"{piece.word} '{checked_name(name)}'"
+        if name in self.multiport or name in self.junctions:
+            raise CircuitError("the name is used twice", "parts and junctions need names of their own", place=place, key="name", value=name)
+        for key, end in ends.items():
+            self._need(end, place, key)
+        piece.name = name
+        self.multiport[name] = (piece, list(ends.values()))
+        self._compiled = None
+
+    # ---- cases ----
+
+    def case(self, name, **conditions):
+        """An operating case: a named set of conditions. See docs/guide/cases.md for the words.
+
+        Any part's word may be set as well, as ``**{"pump.volts": "11.5 V"}``.
+        """
+        if name in self.cases:
+            raise CircuitError("the name is used twice", "cases need names of their own", place=f"case '{name}'", key="name", value=name)
+        self.cases[checked_name(name)] = Case(name, dict(conditions))
+
+    def fuel_cases(self, *, full_power_duty=0.85, idle_duty=0.03, boost="0 psi", idle_vacuum="18 inHg vacuum",
+                   volts="13.5 V", hot="60 C", hot_volts="11.5 V", hot_level="2 in"):
+        """The three cases that decide a fuel system: idle, full power, hot restart.
+
+        The presets are common practice, no source: idle returns nearly all of the pump's flow, full power feeds the most,
+        hot restart is the hardest on the pump's inlet: hot fuel, low tank, low volts.
+        """
+        self.case("idle", volts=volts, duty=idle_duty, manifold=idle_vacuum)
+        self.case("full power", volts=volts, duty=full_power_duty, manifold=boost)
+        self.case("hot restart", volts=hot_volts, duty=idle_duty, manifold=idle_vacuum, fluid_temperature=hot,
+                  tank_level=hot_level)
+
+    # ---- solving and changing ----
+
+    @property
+    def plan(self):
+        """The engine's plan of this circuit, compiled once and kept until its structure changes."""
+        return self.compiled().plan
+
+    @property
+    def layout(self):
+        """Names and order of the circuit, as answers need them."""
+        return self.compiled().layout
+
+    def compiled(self):
+        """The compiled circuit; compiles when the structure has changed since."""
+        if self._compiled is None:
+            self._compiled = compile_circuit(self)
+        return self._compiled
+
+    def solve(self, cases=None):
+        """Solves every case, or those named; returns an `Answer`. Without cases, the circuit "as written"."""
+        compiled = self.compiled()
+        names = [cases] if isinstance(cases, str) else cases
+        for name in names or ():
+            if name not in self.cases:
+                raise CircuitError(f"there is no case '{name}'", meant(name, self.cases), key="cases", value=name)
+        wanted = [self.cases[name] for name in names or self.cases] or [Case("as written")]
+        solutions = {one.name: solve_case(self, one) for one in wanted}
+        return Answer(compiled.layout, solutions, {one.name: one.texts() for one in wanted})
+
+    def change(self, name, **words):
+        """Changes words of a part, tank or fixed place, as ``change("return hose", size="-6")``, without rebuilding.
+
+        The next `solve` uses the same plan with new numbers. Raises like the part's builder, and then changes nothing.
+        """
+        compiled, found = self.compiled(), Overrides()
+        if name in self.junctions:
+            for key, value in words.items():
+                number, si = junction_number(self, name, key, value)
+                found.numbers[f"{name}.{number}"] = si
+        else:
+            piece = self.changed_piece(name, words)
+            found = changes_of(self, name, piece)
+        before = dict(compiled.base)
+        try:
+            compiled.plan.set_many(found.numbers)
+            for (part, column), values in found.columns.items():
+                compiled.plan.set_column(part, column, values)
+        except ValueError as error:
+            compiled.plan.set_many({key: before[key] for key in found.numbers})
+            raise located(error, name) from None
+        compiled.base.update(found.numbers)
+        if name in self.junctions:
+            for key, value in words.items():
+                setattr(self.junctions[name], key, found.numbers[f"{name}.{junction_number(self, name, key, value)[0]}"])
+        else:
+            self._keep(name, piece)
+
+    def changed_piece(self, name, words):
+        """The piece of a part with some of its words changed; raises `CircuitError` for an unknown part or word."""
+        pieces = self.compiled().pieces
+        if name not in pieces:
+            raise CircuitError(f"there is no part or junction '{name}'", meant(name, [*pieces, *self.junctions]), place=name)
+        try:
+            changed = pieces[name].changed(**words)
+        except ValueError as error:
+            raise located(error, name) from None
+        if changed.shape != pieces[name].shape:
+            raise CircuitError("this would make it another kind of part, which the plan was not compiled for", "write its run anew",
+                               place=name, key=next(iter(words)))
+        return changed
+
+    def liquid_density(self):
+        """Density of the liquid at 15 °C [kg/m3], by which volume demands are turned to mass."""
+        return self.fluid.at("15 C").density.si
+
+    # ---- inside ----
+
+    def _keep(self, name, piece):
+        self._compiled.pieces[name] = piece
+        if name in self.multiport:
+            self.multiport[name] = (piece, self.multiport[name][1])
+        for run in self.runs.values():
+            for place, old in enumerate(run.pieces):
+                if self._compiled.piece_at.get((run.name, place)) == name:
+                    run.pieces[place] = piece
+
+    def _mass_flow(self, value, key):
+        return 0.0 if value is None else units.parse(value, "mass_flow", name=key, density=self.liquid_density())
+
+    def _add(self, junction):
+        place = f"{junction.kind if junction.kind != 'free' else 'junction'} '{checked_name(junction.name)}'"
+        old = self.junctions.get(junction.name)
+        if old is not None and not old.implied or junction.name in self.multiport:
+            raise CircuitError("the name is used twice", "junctions need names of their own", place=place, key="name", value=junction.name)
+        self.junctions[junction.name] = junction
+        self._compiled = None
+
+    def _need(self, name, place, key):
+        if not isinstance(name, str) or not name.strip():
+            raise CircuitError(f"'{key}' is {name!r}, not the name of a junction", "write its name in quotes", place=place, key=key, value=name)
+        if name not in self.junctions:
+            self.junctions[name] = Junction(name, "fixed" if name in _OPEN_AIR else "free", implied=True)
+
+
+def _position(name, position, height):
+    if position is not None and height is not None:
+        raise CircuitError("'height' is given beside 'position'", "give one of them; height is the third of position", place=name, key="height")
+    if height is not None:
+        return (0.0, 0.0, units.parse(height, "length", name="height"))
+    if position is None:
+        return None
+    if not isinstance(position, (list, tuple)) or len(position) != 3:
+        raise CircuitError(f"'position' is {position!r}", 'write three lengths, forward, left and up: ["8 ft", "0 ft", "20 in"]', place=name,
+                           key="position", value=position)
+    return tuple(units.parse(value, "length", name="position") for value in position)
+
+
+def _family(name):
+    low = name.lower()
+    for family, words in _FAMILIES:
+        if any(word in low for word in words) or (family == "fuel" and low[:1] == "e" and low[1:3].isdigit()):
+            return family
+    return ""

@@ -1,0 +1,139 @@
+"""A circuit in words to the engine's network, and to the layout that answers need."""
+
+from dataclasses import dataclass, field
+
+from .. import _core
+from ..results import Layout
+from .errors import CircuitError, located, meant
+from .heights import between, place_ends
+from .piece import OUTLET, SUPPLY
+
+
+@dataclass
+class Compiled:
+    """What compiling leaves behind: the plan, and which piece made which parts of the engine."""
+
+    plan: object
+    layout: Layout
+    pieces: dict  # name of a piece -> Piece
+    elements: dict  # name of an engine part -> (name of its piece, which element of it)
+    base: dict = field(default_factory=dict)  # number of the plan -> value as the circuit stands [SI]
+    piece_at: dict = field(default_factory=dict)  # (run, place in it) -> name of a piece
+    touched: set = field(default_factory=set)  # numbers that the last case changed
+
+
+def piece_names(circuit):
+    """Names of the pieces of runs: (run, place in it) -> name. Given names win; others are run and word."""
+    taken, names = set(circuit.multiport) | set(circuit.junctions), {}
+
+    def take(run, place, name):
+        names[run.name, place] = name
+        taken.update({name, *(name + element.suffix for element in run.pieces[place].elements)})
+
+    for run in circuit.runs.values():
+        for place, piece in enumerate(run.pieces):
+            if piece.name is None:
+                continue
+            if piece.name in taken:
+                raise CircuitError(f"the name '{piece.name}' is used twice", "parts and junctions need names of their own",
+                                   place=f"run '{run.name}', part {place + 1}", key="name", value=piece.name)
+            take(run, place, piece.name)
+    for run in circuit.runs.values():
+        words = [piece.word for piece in run.pieces]
+        for place, piece in enumerate(run.pieces):
+            if piece.name is not None:
+                continue
+            name = f"{run.name} {piece.word.replace('_', ' ')}"
+            if words.count(piece.word) > 1:
+                name += f" {words[: place + 1].count(piece.word)}"
+            while name in taken:
+                name += " (part)"
+            take(run, place, name)
+    return names
+
+
+def numbers_of(circuit, piece, name):
+    """SI numbers of each element of a piece, for this circuit's liquid."""
+    try:
+        return [element.si(circuit.fluid) for element in piece.elements]
+    except ValueError as error:
+        raise located(error, name) from None
+
+
+class _Builder:
+    """One compilation under way."""
+
+    def __init__(self, circuit):
+        self.circuit = circuit
+        self.network = _core.Network()
+        self.network.liquid(circuit.fluid.liquid)
+        self.index, self.pieces, self.elements, self.titles = {}, {}, {}, {}
+        self.runs, self.senses, self.inner = {}, {}, {}
+
+    def junctions(self, positions):
+        for name, junction in self.circuit.junctions.items():
+            position = positions.get(name, (0.0, 0.0, 0.0))
+            if junction.kind == "tank":
+                self.index[name] = self.network.tank(name, junction.level, junction.vent, position)
+            elif junction.kind == "fixed":
+                self.index[name] = self.network.fixed(name, junction.pressure, position)
+            else:
+                self.index[name] = self.network.junction(name, position, junction.demand)
+
+    def part(self, name, piece, number, ends, numbers):
+        element = piece.elements[number]
+        whole = name + element.suffix
+        sensed = [ends[0] if sense is SUPPLY else ends[1] if sense is OUTLET else self.known(whole, sense) for sense in element.senses]
+        self.network.part(whole, element.kind, [self.index[end] for end in ends], [self.index[one] for one in sensed], numbers, element.columns)
+        self.elements[whole] = (name, number)
+        self.pieces[name] = piece
+        if sensed:
+            self.senses[whole] = sensed
+
+    def known(self, part, sense):
+        if sense not in self.index:
+            raise CircuitError(f"there is no junction '{sense}' to sense", meant(sense, self.circuit.junctions), place=part, key="senses", value=sense)
+        return sense
+
+    def run(self, run, names, positions):
+        inside = between(positions[run.start], positions[run.end], run.pieces)
+        here, count, place_now = run.start, 0, positions[run.start]
+        for place, piece in enumerate(run.pieces):
+            name = names[run.name, place]
+            last_piece = place == len(run.pieces) - 1
+            place_next = positions[run.end] if last_piece else inside[place]
+            numbers = numbers_of(self.circuit, piece, name)
+            for number in range(len(piece.elements)):
+                final = number == len(piece.elements) - 1
+                if last_piece and final:
+                    there = run.end
+                else:
+                    count += 1
+                    there = f"{run.name}:{count}"
+                    self.index[there] = self.network.junction(there, place_next if final else place_now)
+                    self.inner[there] = f"after {name}{piece.elements[number].suffix}"
+                self.part(name, piece, number, [here, there], numbers[number])
+                self.runs.setdefault(run.name, []).append(name + piece.elements[number].suffix)
+                here = there
+            place_now = place_next
+
+
+def compile_circuit(circuit):
+    """The `Compiled` of a circuit. Raises `CircuitError`, or the engine's InputError, with place, value and cure."""
+    names = piece_names(circuit)
+    positions = {name: junction.position for name, junction in circuit.junctions.items() if junction.position is not None}
+    place_ends([(run.name, run.start, run.end, run.pieces) for run in circuit.runs.values()], positions)
+    build = _Builder(circuit)
+    build.junctions(positions)
+    for run in circuit.runs.values():
+        build.run(run, names, positions)
+    for name, (piece, ends) in circuit.multiport.items():
+        build.part(name, piece, 0, ends, numbers_of(circuit, piece, name)[0])
+    plan = _core.Plan(build.network)
+    layout = Layout(circuit=circuit.name, fluid=circuit.fluid.name, family=circuit.family, invented=circuit.invented,
+                    source=circuit.source, runs=build.runs, named=tuple(n for n, j in circuit.junctions.items() if not j.implied),
+                    junction_titles=build.inner, bores={n: j.bore for n, j in circuit.junctions.items() if j.bore},
+                    senses=build.senses, liquids=(circuit.fluid,))
+    base = {name: plan.get(number) for number, name in enumerate(plan.names)
+            if not name.endswith(".temperature") or name == "liquid.temperature"}
+    return Compiled(plan, layout, build.pieces, build.elements, base, names)

@@ -1,0 +1,6 @@
+"""Circuit files: TOML that a builder writes and edits. The format stands in docs/guide/circuit_files.md."""
+
+from .load import CircuitFile, load, read, read_file
+from .problems import FileError, Problem
+
+__all__ = ["CircuitFile", "FileError", "Problem", "load", "read", "read_file"]

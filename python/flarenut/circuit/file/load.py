@@ -1,0 +1,217 @@
+"""A circuit file to a `Circuit`: every table is checked, so that all problems come together."""
+
+from ...units.errors import nearest, quoted
+from .call import arguments, attempt, problem_of, unknown_key
+from .problems import FileError, Problem
+from .sections import BY_NAME, LISTED, part_words
+from .text import read_table, read_text
+
+
+
+class CircuitFile:
+    """A circuit with the file it came from.
+
+    Parameters
+    ----------
+    circuit : `Circuit`
+    name : of the file, as messages show it
+    text : of the file
+    paths : name of a part or junction -> keys and indices down to the table that made it
+    units : "us", "metric" or None: the units the builder prefers
+    """
+
+    def __init__(self, circuit, name, text, paths, units=None):
+        self.circuit = circuit
+        self.name = name
+        self.text = text
+        self.paths = paths
+        self.units = units
+
+    def error(self, refusal):
+        """What was refused later, at compiling or solving, as a `FileError` at the line that is to blame."""
+        place = str(getattr(refusal, "place", "") or "")
+        path = self._path_of(place)
+        problem = problem_of(refusal, path, place if path else "", {})
+        field = str(getattr(refusal, "field", "") or getattr(refusal, "key", "") or "")
+        if path and field:
+            problem.path = (*path, field)
+            problem.reason = problem.reason if field in problem.reason else f"{field} {problem.reason}"
+        return FileError(self.name, [problem], self.text)
+
+    def _path_of(self, place):
+        for name in (place, place.rpartition(":")[0], place.split(":")[0], place.split("/")[0]):
+            if name in self.paths:
+                return self.paths[name]
+        return ()
+
+
+def read_file(path):
+    """The `CircuitFile` of a path; "-" reads standard input. Raises `FileError` with everything that is wrong."""
+    text = read_text(path)
+    return read(text, "standard input" if str(path) == "-" else str(path))
+
+
+def read(text, name="circuit.toml"):
+    """The `CircuitFile` of a text; `name` is what messages call it. Raises `FileError` with everything that is wrong."""
+    return _Reader(read_table(text, name), text, name).read()
+
+
+def load(path):
+    """The `Circuit` that a TOML file describes.
+
+    Parameters
+    ----------
+    path : name of the file; "-" reads standard input
+
+    Raises
+    ------
+    FileError : the file cannot be used; its text names file, line, key, what was wrong and the cure, for every problem
+    """
+    return read_file(path).circuit
+
+
+class _Reader:
+    def __init__(self, table, text, name):
+        self.table, self.text, self.name = table, text, name
+        self.problems, self.paths = [], {}
+
+    def read(self):
+        self.check_headings()
+        circuit, units = self.make_circuit()
+        self.fill(circuit or self.stand_in(), self.make_pieces())
+        if self.problems:
+            raise FileError(self.name, self.problems, self.text)
+        circuit.source = self.name
+        return CircuitFile(circuit, self.name, self.text, self.paths, units)
+
+    # ---- headings ----
+
+    def check_headings(self):
+        known = {"circuit": None, **BY_NAME, **LISTED}
+        for word in list(self.table):
+            value = self.table[word]
+            if word not in known:
+                self.problems.append(unknown_key(word, known, (), "", what="heading"))
+                del self.table[word]
+            elif not self.has_shape(word, value):
+                del self.table[word]
+        if not isinstance(self.table.get("circuit"), dict) and not any(p.path[:1] == ("circuit",) for p in self.problems):
+            self.problems.append(Problem("the heading [circuit] is missing", 'begin the file with [circuit], name = "..." and fluid = "..."'))
+
+    def has_shape(self, word, value):
+        """True when the value under a heading is a table, tables by name, or a list of tables, as it has to be."""
+        if word in LISTED:
+            if isinstance(value, list) and all(isinstance(item, dict) for item in value):
+                return True
+            return self.refuse(f"'{word}' is written once for each {word}", f"write the heading as [[{word}]]", (word,))
+        if not isinstance(value, dict):
+            how = f'[{word}]' if word == "circuit" else f'[{word}.main]'
+            what = "written with double brackets, which is for runs and tees" if isinstance(value, list) else "a heading, not a value"
+            return self.refuse(f"'{word}' is {what}", f"write the heading as {how}", (word,))
+        if word == "circuit":
+            return True
+        loose = [key for key, item in value.items() if not isinstance(item, dict)]
+        for key in loose:
+            self.refuse(f"'{key}' stands under [{word}], which has no name", f"give it one in the heading: [{word}.main]", (word, key))
+            del value[key]
+        return bool(value) or not loose
+
+    def refuse(self, reason, hint, path, place="", on="key"):
+        self.problems.append(Problem(reason, hint, path=path, place=place, on=on))
+        return False
+
+    # ---- circuit, pieces ----
+
+    def make_circuit(self):
+        table = dict(self.table.get("circuit", {}))
+        units = table.pop("units", None)
+        if units is not None and units not in ("us", "metric"):
+            close = nearest(units, ("us", "metric")) if isinstance(units, str) else None
+            self.refuse(f"'units' is {quoted(units)}", f"write units = \"{close or 'us'}\"; there are us and metric", ("circuit", "units"),
+                        "circuit", "value")
+        from ..circuit import Circuit
+
+        if "circuit" not in self.table:
+            return None, units
+        given = arguments(Circuit, table, ("circuit",), "circuit", self.problems, beside=("units",))
+        return (None if given is None else attempt(Circuit, given, ("circuit",), "circuit", self.problems)), units
+
+    @staticmethod
+    def stand_in():
+        """A circuit of water, so that the rest of a file is looked at although its own cannot be made."""
+        from ..circuit import Circuit
+
+        return Circuit("stand-in", fluid="water")
+
+    def make_pieces(self):
+        """Pieces of every run, or None for a run in which something is wrong."""
+        return [self.pieces_of(run, ("run", index)) for index, run in enumerate(self.table.get("run", []))]
+
+    def pieces_of(self, run, path):
+        title = self.title("run", run, path)
+        parts = run.get("parts")
+        if parts is None:
+            return None  # said to be missing where the run is made
+        if not isinstance(parts, list):
+            self.refuse("'parts' is not a list", 'write parts = [ {part = "hose", ...}, ... ]', (*path, "parts"), title, "value")
+            return None
+        made = [self.piece(part, (*path, "parts", number), f"{title}, part {number + 1}") for number, part in enumerate(parts)]
+        return None if any(piece is None for piece in made) else made
+
+    def piece(self, table, path, place):
+        if not isinstance(table, dict):
+            self.refuse(f"{quoted(table)} is not a part", 'write it as {part = "hose", size = "-8", ...}', path, place, "value")
+            return None
+        words = part_words()
+        word = table.get("part")
+        if word is None:
+            self.refuse("the key 'part' is missing", 'say which part it is, e.g. part = "hose"; \'flarenut parts\' lists them', path, place)
+            return None
+        builder = words.get(word) if isinstance(word, str) else None
+        if builder is None:
+            close = nearest(word, words) if isinstance(word, str) else None
+            self.refuse(f"there is no part {quoted(word)}", (f"did you mean '{close}'? " if close else "") + "'flarenut parts' lists them",
+                        (*path, "part"), place, "value")
+            return None
+        rest = {key: value for key, value in table.items() if key != "part"}
+        given = arguments(builder, rest, path, f"{place} ({word})", self.problems)
+        return None if given is None else attempt(builder, given, path, f"{place} ({word})", self.problems)
+
+    def title(self, word, table, path):
+        name = table.get("name")
+        return f"{word} {quoted(name)}" if isinstance(name, str) else f"{word} {path[-1] + 1}"
+
+    # ---- filling the circuit ----
+
+    def fill(self, circuit, pieces):
+        for word, method in BY_NAME.items():
+            if word not in ("injectors", "case"):
+                self.named(circuit, word, method)
+        for index, made in enumerate(pieces):
+            self.listed(circuit, "run", index, {"parts": made})
+        for word in LISTED:
+            if word != "run":
+                for index in range(len(self.table.get(word, []))):
+                    self.listed(circuit, word, index, {})
+        for word in ("injectors", "case"):
+            self.named(circuit, word, BY_NAME[word])
+
+    def named(self, circuit, word, method):
+        for name, table in self.table.get(word, {}).items():
+            path, place = (word, name), f"{word} '{name}'"
+            function = getattr(circuit, method)
+            given = arguments(function, table, path, place, self.problems, without=("name",))
+            if given is not None:
+                self.paths.setdefault(name, path)
+                attempt(function, {"name": name, **given}, path, place, self.problems)
+
+    def listed(self, circuit, word, index, made):
+        table, path = self.table[word][index], (word, index)
+        place = self.title(word, table, path)
+        function = getattr(circuit, LISTED[word])
+        given = arguments(function, table, path, place, self.problems)
+        if given is None or any(value is None for key, value in made.items() if key in table):
+            return
+        if isinstance(table.get("name"), str):
+            self.paths.setdefault(table["name"], path)
+        attempt(function, {**given, **made}, path, place, self.problems)

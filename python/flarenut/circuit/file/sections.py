@@ -1,0 +1,21 @@
+"""Headings of circuit files and the words of parts: which method or builder each of them calls."""
+
+# Heading -> method of `Circuit`.
+BY_NAME = {"tank": "tank", "junction": "junction", "fixed": "fixed", "injectors": "injectors", "case": "case"}  # [tank.main]
+LISTED = {"run": "run", "tee": "tee"}  # [[run]]
+
+
+def part_words():
+    """Word of every part -> its builder function, in the order of the catalogue of parts."""
+    from ..parts import PARTS
+
+    return PARTS
+
+
+def headings():
+    """Word of every heading -> (function whose arguments are its keys, how it is written)."""
+    from ..circuit import Circuit
+
+    return {"circuit": (Circuit, "[circuit]"),
+            **{word: (getattr(Circuit, method), f"[{word}.NAME]") for word, method in BY_NAME.items()},
+            **{word: (getattr(Circuit, method), f"[[{word}]]") for word, method in LISTED.items()}}

@@ -1,0 +1,137 @@
+"""Bytes to a checked TOML table: what can be wrong before a single key has been looked at."""
+
+import re
+import sys
+import tomllib
+from pathlib import Path
+
+from ...units.errors import nearest
+from .positions import Positions, Span
+from .problems import FileError, Problem
+
+LARGEST = 2_000_000  # bytes; a circuit of a whole vehicle is a hundredth of it
+
+_AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
+_HEADING = re.compile(r"""\s*\[\[?[\w."' -]+\]\]?\s*(?:#.*)?$""")
+_BARE_WORDS = re.compile(r"""^\s*(?:\{.*?|.*?[,{]\s*)?([A-Za-z0-9_-]+)\s*=\s*([^\s"'\[{#][^,}\]#]*?)\s*(?:[,}\]#].*)?$""")
+
+
+def read_text(path):
+    """Text of a file; "-" is standard input. Raises `FileError` saying why it cannot be read."""
+    name = str(path)
+    try:
+        if name == "-":
+            data, name = sys.stdin.buffer.read(LARGEST + 1), "standard input"
+        else:
+            with open(path, "rb") as file:
+                data = file.read(LARGEST + 1)
+    except FileNotFoundError:
+        raise FileError(name, [Problem("there is no such file", _similar(Path(path)))]) from None
+    except IsADirectoryError:
+        raise FileError(name, [Problem("is a folder, not a file", "name a circuit file inside it, '....toml'")]) from None
+    except (OSError, ValueError) as error:  # ValueError: a zero byte in the name
+        why = getattr(error, "strerror", None) or str(error)
+        raise FileError(name, [Problem(f"cannot be read: {why}", "check the name and the permissions")]) from None
+    if len(data) > LARGEST:
+        raise FileError(name, [Problem(f"is larger than {LARGEST // 10**6} MB", "a circuit file is a few kilobytes of text")])
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        before = data[:error.start]
+        line = before.count(b"\n") + 1
+        column = len(before.rpartition(b"\n")[2].decode("utf-8-sig", "replace")) + 1
+        problem = Problem(f"line {line}, column {column}: byte 0x{data[error.start]:02x} is not UTF-8 text",
+                          "save the file as UTF-8 text; a spreadsheet or word-processor file does not work")
+        raise FileError(name, [problem]) from None
+
+
+def read_table(text, name):
+    """The table that the TOML text holds. Raises `FileError` with line, caret and the likeliest cure."""
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise FileError(name, [_syntax_problem(text, str(error))], text) from None
+    except RecursionError:
+        raise FileError(name, [Problem("brackets are nested too deeply", "close the brackets opened before")]) from None
+    except (ValueError, OverflowError) as error:  # a date that no calendar has, a number beyond reading
+        raise FileError(name, [Problem(f"holds a value that cannot be read: {error}", "correct the value")]) from None
+
+
+def _similar(path):
+    try:
+        names = [entry.name for entry in path.parent.iterdir() if entry.suffix == ".toml"]
+    except OSError:
+        names = []
+    close = nearest(path.name, names)
+    return f"did you mean '{path.with_name(close)}'?" if close else "check the name; 'flarenut demo' needs no file"
+
+
+def _syntax_problem(text, words):
+    match = _AT.search(words)
+    reason = words[:match.start()] if match else words
+    places = Positions(text)
+    lines = text.replace("\r\n", "\n").split("\n")
+    if match and match[1]:
+        line, column = int(match[1]), int(match[2])
+    else:
+        line = max((number for number, content in enumerate(lines, 1) if content.strip()), default=1)
+        column = len(lines[line - 1].rstrip()) + 1
+    if places.repeats and ("overwrite" in reason or "twice" in reason or "mutate" in reason or "redefine" in reason):
+        return _repeat_problem(places)
+    if column > 1 and column > len(lines[line - 1]) and line > 1 and not lines[line - 1].strip():
+        column = 1
+    content = lines[line - 1] if line <= len(lines) else ""
+    return Problem(f"is not TOML: {_lower(reason)}", _syntax_cure(content, column, reason), span=Span(line, column, 1))
+
+
+def _repeat_problem(places):
+    path, first, second = places.repeats[0]
+    words = ".".join(str(word) for word in path if isinstance(word, str))
+    line = places.span(first, first + 1).line
+    return Problem(f"'{words}' is given twice; the first stands in line {line}",
+                   "keep one of the two; several runs are written with double brackets, [[run]]",
+                   span=places.span(second, second + max(1, len(str(path[-1])))))
+
+
+def _syntax_cure(content, column, reason):
+    bare = _BARE_WORDS.match(content)
+    if bare and bare[2] not in ("true", "false") and _unreadable(bare[2]):
+        return f'put words and units in quotes: {bare[1]} = "{bare[2].strip()}"'
+    before = content[:column - 1]
+    if before.count("{") > before.count("}"):
+        return "a table in braces {...} stands on one line, with commas between its keys and none behind the last"
+    if _HEADING.match(content) and "value" in reason:
+        return "close the bracket ] of the list that begins above this heading"
+    if content.lstrip().startswith("[") and "=" not in content:
+        if "overwrite" in reason or "twice" in reason:
+            return "the same heading stands above in another form; runs are written [[run]] each time, tanks [tank.main]"
+        return "a heading is written [tank.main] or [[run]]; a name with spaces goes in quotes, [case.\"full power\"]"
+    if re.search(r"=\s*[+-]?\d+,\d+\s*$", content):
+        return "write the decimal mark as a point, e.g. 13.5"
+    if re.search(r"=\s*(#.*)?$", content):
+        return 'give the key a value, e.g. length = "11 ft", or delete the line'
+    if "escape" in reason:
+        return "inside quotes a backslash has a meaning of its own; leave it out"
+    if "character" in reason and column <= len(content) and not content[column - 1].isprintable():
+        return "delete the invisible character at the caret"
+    if content.count('"') % 2:
+        return 'close the quotes, and write inches as in: "3/8 in"'
+    if "Unclosed array" in reason:
+        return "close the bracket ], and put commas between the items"
+    if ":" in content and "=" not in content:
+        return 'a key and its value are joined by =, e.g. length = "11 ft"'
+    if "=" not in content and content.strip():
+        return 'each line is a heading, key = value, or a comment after #'
+    return 'a line reads key = "value with unit"; check quotes, commas and brackets on this line and the one before'
+
+
+def _unreadable(word):
+    try:
+        tomllib.loads(f"value = {word}")
+    except (tomllib.TOMLDecodeError, ValueError):
+        return True
+    return False
+
+
+def _lower(sentence):
+    return sentence[:1].lower() + sentence[1:]

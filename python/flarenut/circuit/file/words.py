@@ -1,0 +1,39 @@
+"""The words of circuit files: a part's keys are the arguments of its builder function, a heading's those of its method.
+
+There is no second list of keys: what a signature says, a file may say. A trailing underscore, which Python needs in
+`from_`, is not written in files.
+"""
+
+import inspect
+from typing import NamedTuple
+
+
+class Key(NamedTuple):
+    """One key a table may hold."""
+
+    word: str  # as written in files
+    argument: str  # as the function calls it
+    needed: bool
+    preset: object  # what stands for it when it is left out; None for a needed key
+
+
+def keys_of(function, *, without=()):
+    """Keys that a function takes, by the word used in files, in the order of its signature.
+
+    >>> def lift(from_, height="1 ft"): ...
+    >>> [(key.word, key.needed) for key in keys_of(lift).values()]
+    [('from', True), ('height', False)]
+    """
+    keys = {}
+    for parameter in inspect.signature(function).parameters.values():
+        if parameter.kind in (parameter.VAR_POSITIONAL, parameter.VAR_KEYWORD) or parameter.name in ("self", *without):
+            continue
+        needed = parameter.default is parameter.empty
+        word = parameter.name.rstrip("_")
+        keys[word] = Key(word, parameter.name, needed, None if needed else parameter.default)
+    return keys
+
+
+def takes_any_key(function):
+    """True when the function takes keys beyond those named, as cases do."""
+    return any(p.kind is p.VAR_KEYWORD for p in inspect.signature(function).parameters.values())

@@ -1,0 +1,156 @@
+"""Filters and strainers, and what is known by one drop or by a bench test."""
+
+from ..units.errors import quoted
+from .amounts import above_zero, drop_at_flow, length_or_none, need_viscosity, not_below_zero, orifice_area
+from .amounts import rated_with as rating
+from .curves import points_of
+from .errors import CircuitError
+from .parts_valves import SEAT
+from .piece import Element, Piece, builder
+
+LEAST_LINEAR = 1e3  # [Pa s/m3], the least the engine takes: nothing
+
+
+@builder
+def filter(drop, *, viscous_share=None, loading=1, bypass=None, bypass_flow=None, rated_with=None, rise=None, name=None):
+    """A filter by its rated drop, clean. With `bypass` it lets liquid round the element when that costs too much.
+
+    Parameters
+    ----------
+    drop : clean, "1.5 psi at 100 gph"; two of them, ["0.6 psi at 50 gph", "1.5 psi at 100 gph"], also tell the split below
+    viscous_share : share of the rated drop that goes with flow and viscosity, as the element's does; the rest goes with
+        flow squared, as the ports' does. 0.7 for a pleated element unless given (common practice, no source)
+    loading : resistance of the element now over clean: 1 clean, 3 to 10 when due for change
+    bypass : drop at which the bypass opens, "12 psi"; none unless given
+    bypass_flow : what the bypass passes wide open, "8 psi at 8 gpm"; the rated flow at half the bypass pressure unless given
+    rated_with : liquid of the rating, "SAE 10W-30 at 100 C", "gasoline", {"density": ..., "viscosity": ...}; the circuit's
+        own at 20 C unless given, which only thin liquids may leave unsaid
+    rise : height gained
+
+    Raises
+    ------
+    CircuitError, UnitError : with key, value and cure
+
+    >>> filter("1.5 psi at 100 gph").elements[0].kind, filter("2 psi at 8 gpm", bypass="12 psi").elements[0].kind
+    ('filter', 'filter with bypass')
+    """
+    return _filter(drop, viscous_share, 0.7, loading, bypass, bypass_flow, rated_with, rise, {"filter_loading": ("loading", 1.0, 0.0)})
+
+
+@builder
+def strainer(drop, *, viscous_share=None, loading=1, rated_with=None, rise=None, name=None):
+    """A screen: a pump's sock, a pick-up's gauze, a last-chance screen. As a filter, but mostly square law.
+
+    Parameters
+    ----------
+    drop : clean, "0.3 psi at 100 gph"; or two of them
+    viscous_share : as for `filter`; 0.3 unless given (common practice, no source)
+    loading : resistance of the screen now over clean; not moved by a case's filter_loading
+    rated_with : as for `filter`
+    rise : height gained
+
+    Raises
+    ------
+    CircuitError, UnitError : with key, value and cure
+
+    >>> strainer("0.3 psi at 100 gph").word
+    'strainer'
+    """
+    return _filter(drop, viscous_share, 0.3, loading, None, None, rated_with, rise, {})
+
+
+def _filter(drop, viscous_share, usual_share, loading, bypass, bypass_flow, rated, rise, drives):
+    pairs = [drop_at_flow(one, "drop") for one in (drop if _is_two(drop) else [drop])]
+    if len(pairs) == 2 and viscous_share is not None:
+        raise CircuitError("two drops tell the viscous share by themselves", "leave viscous_share off", key="viscous_share", value=viscous_share)
+    share = usual_share if viscous_share is None else not_below_zero(viscous_share, "fraction", "viscous_share")
+    numbers = {"linear": lambda liquid: _split(pairs, share, liquid.density, drop)[0],
+               "quadratic": lambda liquid: _split(pairs, share, liquid.density, drop)[1],
+               "rating_viscosity": lambda liquid: need_viscosity(liquid), "rating_density": lambda liquid: liquid.density,
+               "loading": above_zero(loading, "dimensionless", "loading")}
+    if numbers["loading"] < 1:
+        raise CircuitError(f"'loading' is {quoted(loading)}, less than clean", "a clean element is 1", key="loading", value=loading)
+    kind = "filter"
+    if bypass is not None:
+        opens_at = above_zero(bypass, "pressure_difference", "bypass")
+        across, passing = (0.5 * opens_at, pairs[-1][1]) if bypass_flow is None else drop_at_flow(bypass_flow, "bypass_flow", "8 psi at 8 gpm")
+        kind = "filter with bypass"
+        numbers |= {"bypass_pressure": opens_at, "discharge_coefficient": SEAT,
+                    "bypass_area": lambda liquid: orifice_area(across, passing.volume(liquid.density), liquid.density, SEAT)}
+    elif bypass_flow is not None:
+        raise CircuitError("'bypass_flow' without a 'bypass'", 'say at which drop it opens, e.g. bypass="12 psi"', key="bypass_flow", value=bypass_flow)
+    return Piece([Element(kind, numbers, rating=rating(rated, viscosity_matters=True), drives=drives)], rise=length_or_none(rise, "rise"))
+
+
+def _is_two(drop):
+    """True for two ratings; a pressure and a flow apart are one."""
+    return isinstance(drop, (list, tuple)) and len(drop) == 2 and all(
+        isinstance(one, (list, tuple)) or (isinstance(one, str) and (" at " in one or "@" in one)) for one in drop)
+
+
+def _split(pairs, share, density, written):
+    """Linear [Pa s/m3] and quadratic [Pa s2/m6] part of one or two rated drops."""
+    if len(pairs) == 1:
+        drop, flow = pairs[0][0], pairs[0][1].volume(density)
+        return max(share * drop / flow, LEAST_LINEAR), (1 - share) * drop / flow**2
+    (drop1, q1), (drop2, q2) = [(drop, flow.volume(density)) for drop, flow in pairs]
+    square = (drop2 / q2 - drop1 / q1) / (q2 - q1) if q1 != q2 else -1.0
+    linear = drop1 / q1 - square * q1
+    if square < 0 or linear < 0:
+        raise CircuitError(f"'drop' is {quoted(written)}: no sum of a straight and a square law passes both", "check the two ratings",
+                           key="drop", value=written)
+    return max(linear, LEAST_LINEAR), square
+
+
+@builder
+def resistance(drop, *, exponent=2, rated_with=None, rise=None, name=None):
+    """Anything known by one drop at one flow: a cooler, a gallery, a quick coupling.
+
+    Parameters
+    ----------
+    drop : "5 psi at 3 gpm"
+    exponent : power of the flow, 1 (creeping) to 2 (square law); two rated points give it: ln(drops' ratio)/ln(flows' ratio)
+    rated_with : liquid of the rating; the circuit's own at 20 C unless given
+    rise : height gained
+
+    Raises
+    ------
+    CircuitError, UnitError : with key, value and cure
+
+    >>> resistance("5 psi at 3 gpm").elements[0].kind
+    'resistance'
+    """
+    lost, flow = drop_at_flow(drop, "drop", "5 psi at 3 gpm")
+    power = above_zero(exponent, "dimensionless", "exponent")
+    if not 1 <= power <= 2:
+        raise CircuitError(f"'exponent' is {quoted(exponent)}; it lies between 1 and 2", "1 is creeping flow, 2 the square law",
+                           key="exponent", value=exponent)
+    numbers = {"rated_drop": lost, "rated_flow": lambda liquid: flow.volume(liquid.density), "exponent": power,
+               "rating_density": lambda liquid: liquid.density,
+               "rating_viscosity": (lambda liquid: need_viscosity(liquid)) if power < 2 else lambda liquid: liquid.viscosity or 1e-3}
+    return Piece([Element("resistance", numbers, rating=rating(rated_with, viscosity_matters=power < 2))], rise=length_or_none(rise, "rise"))
+
+
+@builder
+def measured_part(points, *, rated_with=None, rise=None, name=None):
+    """Any passive part by a bench test: points of flow and drop, read at equal Reynolds number for other liquids.
+
+    Parameters
+    ----------
+    points : [["1 gpm", "0.5 psi"], ["3 gpm", "3.6 psi"], ...]
+    rated_with : liquid of the test, which has to be named with its temperature when it is thick
+    rise : height gained
+
+    Raises
+    ------
+    CircuitError, UnitError : with key, value and cure
+
+    >>> measured_part([["1 gpm", "0.5 psi"], ["3 gpm", "3.6 psi"]], rated_with="water").elements[0].kind
+    'measured table'
+    """
+    flows, drops = points_of(points, "points", density=1000.0)
+    if any(after <= before for before, after in zip(drops, drops[1:])):
+        raise CircuitError("'points' has a drop that does not rise with flow", "check the points; more flow costs more", key="points", value=points)
+    numbers = {"rating_viscosity": lambda liquid: need_viscosity(liquid), "rating_density": lambda liquid: liquid.density}
+    return Piece([Element("measured table", numbers, {"flow": flows, "pressure_drop": drops},
+                          rating=rating(rated_with, viscosity_matters=True))], rise=length_or_none(rise, "rise"))

@@ -1,0 +1,169 @@
+"""Lines: hose, hard tube, drilled passage."""
+
+from math import pi
+
+from .. import catalog
+from ..catalog.hoses import bores_of_dash
+from ..units import UnitError, dash, parse
+from ..units.errors import quoted
+from .amounts import above_zero, length_or_none, not_below_zero
+from .errors import CircuitError
+from .piece import Element, Piece, builder
+
+HOSE_BEND = 5.0  # bend radius in bores when none is given: about the tightest that braided hose takes (common practice, no source)
+TUBE_BEND = 3.0  # bend radius in outside diameters: ordinary bender work (common practice, no source)
+DRAWN = 1.5e-6  # roughness of drawn tube [m] (Moody 1944, from memory)
+DRILLED = 1.6e-6  # roughness of a drilled hole [m]: a usual surface finish (common practice, no source)
+SHARP_TURN = 1.1  # loss coefficient of a square corner between drilled holes (handbook value for a mitred 90°, from memory)
+
+
+@builder
+def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=None, extra_loss=0, rise=None, roughness=None,
+         name=None):
+    """A hose. Its dash size is that of a tube; which bore that means is up to the specification. A measured bore beats both.
+
+    Parameters
+    ----------
+    size : dash size, "-8"; may be left out when `bore` is given
+    length : developed length with its bends, "11 ft"; up to 1000 m
+    spec : specification, "ptfe", "full-size", "SAE 100R5" ...; not needed with `bore`
+    bore : measured inside diameter, "8.7 mm"; 0.1 to 500 mm
+    bends : angles of the bends in degrees, [90, 90, 45]; swept ends may be counted here
+    bend_radius : of their centreline, "2 in"; 5 bores unless given
+    extra_loss : loss coefficients lumped in, on the hose's own bore
+    rise : height gained from inlet to outlet, "18 in"; left out, it follows from the heights of the run's ends
+    roughness : of the liner, "10 um"; that of the specification unless given
+
+    Raises
+    ------
+    CircuitError, UnitError, CatalogError : with key, value and cure
+
+    >>> feed = hose("-8", "11 ft", spec="ptfe", bends=[90, 90, 45])
+    >>> round(feed.elements[0].numbers["bore"] * 1e3, 2)
+    10.32
+    """
+    if bore is not None:
+        inside = above_zero(bore, "length", "bore")
+    else:
+        inside = _bore_of_hose(size, spec)
+    liner = catalog.hose_spec(spec).roughness if spec is not None else catalog.hose_spec("full-size").roughness
+    return _line(inside, length, bends, bend_radius, HOSE_BEND * inside, extra_loss, rise, roughness, liner)
+
+
+def _bore_of_hose(size, spec):
+    if size is None:
+        raise CircuitError("a hose needs its size or its bore", 'write size="-8" with spec="ptfe", or bore="10.3 mm"', key="size")
+    number = dash(size, name="size")
+    if spec is None:
+        bores = {name: bore for name, bore in bores_of_dash(number).items() if name in ("full-size", "undersize", "ptfe", "push-on")}
+        known = ", ".join(f"{bore * 1e3:.1f} mm as '{name}'" for name, bore in bores.items())
+        raise CircuitError(f"a -{number} hose has no bore of its own: the dash is the size of its tube",
+                           "say which 'spec' it is" + (f" ({known})" if known else "") + ", or measure its 'bore'", key="spec")
+    return catalog.hose_bore(number, spec).bore
+
+
+@builder
+def tube(size=None, length=None, *, wall=None, bore=None, bends=(), bend_radius=None, extra_loss=0, rise=None, roughness=None, name=None):
+    """A hard line: its bore is the outside diameter less two walls. A measured bore beats both.
+
+    Parameters
+    ----------
+    size : outside diameter, "3/8 in", "10 mm", or its dash, "-6"; may be left out when `bore` is given
+    length : developed length with its bends, "9 ft"
+    wall : "0.035 in"; the usual one of the size where there is one
+    bore : measured inside diameter
+    bends : angles of the bends in degrees, [90, 45]
+    bend_radius : of their centreline; 3 outside diameters unless given
+    extra_loss : loss coefficients lumped in, on the bore
+    rise : height gained from inlet to outlet
+    roughness : of the bore; 1.5 um, drawn tube, unless given
+
+    Raises
+    ------
+    CircuitError, UnitError, CatalogError : with key, value and cure
+
+    >>> round(tube("3/8 in", "9 ft").elements[0].numbers["bore"] * 1e3, 2)
+    7.75
+    """
+    outside = None if size is None else _outside(size)
+    if bore is not None:
+        inside = above_zero(bore, "length", "bore")
+    else:
+        if outside is None:
+            raise CircuitError("a tube needs its size or its bore", 'write size="3/8 in", or bore="7.7 mm"', key="size")
+        thick = above_zero(wall, "length", "wall") if wall is not None else catalog.tube_wall(outside)
+        inside = outside - 2 * thick
+        if inside <= 0:
+            raise CircuitError(f"'wall' is {quoted(wall)}: two of them leave no bore in a tube of {quoted(size)}",
+                               "check the wall and its unit", key="wall", value=wall)
+    return _line(inside, length, bends, bend_radius, TUBE_BEND * (outside or 1.25 * inside), extra_loss, rise, roughness, DRAWN)
+
+
+def _outside(size):
+    try:
+        return dash(size, name="size") / 16 * 0.0254
+    except UnitError:
+        return above_zero(size, "length", "size")
+
+
+@builder
+def passage(bore, length, *, corners=0, extra_loss=0, rise=None, roughness=None, name=None):
+    """A drilled passage: gallery, adapter, manifold block.
+
+    Parameters
+    ----------
+    bore : diameter of the hole, "5/16 in"
+    length : along the hole, "4 in"
+    corners : how many times it turns sharply where two holes meet; each costs 1.1 velocity heads
+    extra_loss : loss coefficients lumped in
+    rise : height gained from inlet to outlet
+    roughness : 1.6 um unless given
+
+    Raises
+    ------
+    CircuitError, UnitError : with key, value and cure
+
+    >>> passage("8 mm", "100 mm", corners=2).elements[0].numbers["extra_loss"]
+    2.2
+    """
+    if type(corners) is not int or corners < 0:
+        raise CircuitError(f"'corners' is {quoted(corners)}, not a number of corners", "write it bare, e.g. 2", key="corners", value=corners)
+    loss = not_below_zero(extra_loss, "dimensionless", "extra_loss") + SHARP_TURN * corners
+    return _line(above_zero(bore, "length", "bore"), length, (), None, 0.0, loss, rise, roughness, DRILLED)
+
+
+def _line(bore, length, bends, bend_radius, usual_radius, extra_loss, rise, roughness, usual_roughness):
+    if length is None:
+        raise CircuitError("the length is missing", 'write length="11 ft"', key="length")
+    long = above_zero(length, "length", "length")
+    height = length_or_none(rise, "rise")
+    if height is not None and abs(height) > 1.001 * long:
+        raise CircuitError(f"'rise' is {quoted(rise)}, more than its length of {quoted(length)}", "lengthen it, or check the rise",
+                           key="rise", value=rise)
+    turned = sum(_angles(bends))
+    radius = above_zero(bend_radius, "length", "bend_radius") if bend_radius is not None else usual_radius
+    if turned and bend_radius is None:
+        radius = max(min(radius, long / turned), 0.5 * bore)  # a short line bends tighter than usual
+    numbers = {"bore": bore, "length": long, "extra_loss": not_below_zero(extra_loss, "dimensionless", "extra_loss"),
+               "roughness": usual_roughness if roughness is None else not_below_zero(roughness, "length", "roughness"),
+               "bend_angle": turned, "bend_radius": radius if turned else 0.0}
+    return Piece([Element("line", numbers)], length=long, rise=height)
+
+
+def _angles(bends):
+    """Angles [rad] of a list of bends: bare numbers are degrees, as everybody says them."""
+    if isinstance(bends, (str, int, float)) and not isinstance(bends, bool):
+        bends = [bends]
+    try:
+        listed = list(bends)
+    except TypeError:
+        raise CircuitError(f"'bends' is {quoted(bends)}, not a list", "write e.g. [90, 90, 45]", key="bends", value=bends) from None
+    angles = []
+    for bend in listed:
+        bare = type(bend) in (int, float)
+        angle = bend * pi / 180 if bare else parse(bend, "angle", name="bends")
+        if not 0 < angle <= 2 * pi * 20:
+            raise CircuitError(f"'bends' holds {quoted(bend)}, not an angle above 0", "bends are in degrees, e.g. [90, 90, 45]",
+                               key="bends", value=bends)
+        angles.append(angle)
+    return angles

@@ -1,0 +1,64 @@
+"""Parts that are no piece of a run: tees between three junctions, and injector banks from a rail to the manifold."""
+
+from math import pi
+
+from ..units import parse
+from ..units.errors import quoted
+from .amounts import above_zero, count_of, drop_at_flow
+from .amounts import rated_with as rating
+from .errors import CircuitError
+from .parts_fittings import bore_of
+from .piece import Element, Piece, builder
+
+
+@builder
+def tee(size=None, *, bore=None, branch_size=None, branch_bore=None, angle=90, name=None):
+    """A tee or wye: two ends that run straight through, and a branch. Its losses follow how the flow divides.
+
+    Parameters
+    ----------
+    size or bore : of the straight-through ends: a dash size, or a bore, "8.7 mm"
+    branch_size or branch_bore : of the branch; the same unless given
+    angle : in degrees, between the branch and the second end: 90 for a tee, 45 for a wye that leans that way; 15 to 165
+
+    Raises
+    ------
+    CircuitError, UnitError : with key, value and cure
+
+    >>> round(tee(bore="9 mm").elements[0].numbers["branch_angle"], 4)
+    1.5708
+    """
+    through = bore_of(size, bore)
+    branch = through if branch_size is None and branch_bore is None else bore_of(branch_size, branch_bore, "branch_size")
+    radians = parse(angle, "angle", name="angle") if isinstance(angle, str) else float(angle) * pi / 180.0
+    numbers = {"run1_bore": through, "run2_bore": through, "branch_bore": branch, "branch_angle": radians}
+    return Piece([Element("tee", numbers)])
+
+
+@builder
+def injectors(count, flow, *, duty=1.0, rated_with=None, name=None):
+    """The injectors of one rail, by their mean flow.
+
+    Parameters
+    ----------
+    count : how many
+    flow : of one held open, at the pressure across it: "1000 cc/min at 3 bar" (3 bar where no pressure is said)
+    duty : share of the time they flow, "85 %" or 0.85; a case may set it
+    rated_with : liquid on the flow bench; test fluid (n-heptane) unless given
+
+    Raises
+    ------
+    CircuitError, UnitError : with key, value and cure
+
+    >>> injectors(6, "1000 cc/min at 3 bar", duty="80 %").elements[0].numbers["count"]
+    6
+    """
+    written = flow if not isinstance(flow, str) or " at " in flow else f"{flow} at 3 bar"
+    pressure, passing = drop_at_flow(written, "flow", "1000 cc/min at 3 bar")
+    share = parse(duty, "fraction", name="duty")
+    if not 0.0 <= share <= 1.0:
+        raise CircuitError(f"'duty' is {quoted(duty)}, outside 0 to 100 %", "it is the share of the time they flow", key="duty", value=duty)
+    numbers = {"count": count_of(count, "count"), "duty": share, "rated_pressure": pressure,
+               "rated_flow": lambda liquid: passing.volume(liquid.density), "rating_density": lambda liquid: liquid.density}
+    return Piece([Element("injector bank", numbers, rating=rating("test fluid" if rated_with is None else rated_with),
+                          drives={"duty": ("duty", 1.0, 0.0)})])

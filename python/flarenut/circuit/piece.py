@@ -1,0 +1,129 @@
+"""`Piece`: what a builder function makes: one thing of the shop, as one or more parts of the engine.
+
+A piece keeps the words it was made from, so that one of them can be changed and the rest kept. Numbers that depend on the
+liquid something was rated with are functions of that liquid: it is often the circuit's own, known only later.
+"""
+
+import functools
+import inspect
+
+from .errors import CircuitError, meant
+
+SUPPLY, OUTLET = object(), object()  # what a device senses when nothing else is said: the junction at its port 0 or 1
+
+
+class Element:
+    """One part of the engine, still without name and junctions.
+
+    Parameters
+    ----------
+    kind : the engine's kind
+    numbers : field -> SI number, or a function of a `RatingLiquid` giving one
+    columns : column -> list of SI numbers
+    suffix : what its name adds to the piece's; "" for the main one
+    senses : junction names, or SUPPLY or OUTLET for its own ends
+    rating : function of the circuit's fluid giving the `RatingLiquid`; None when no number needs one
+    drives : case condition -> (field, factor): "speed" sets "speed" times the pulley ratio
+    """
+
+    __slots__ = ("kind", "numbers", "columns", "suffix", "senses", "rating", "drives")
+
+    def __init__(self, kind, numbers, columns=None, *, suffix="", senses=(), rating=None, drives=None):
+        self.kind = kind
+        self.numbers = numbers
+        self.columns = columns or {}
+        self.suffix = suffix
+        self.senses = tuple(senses)
+        self.rating = rating
+        self.drives = drives or {}
+
+    def si(self, fluid):
+        """Numbers of this element for a circuit of that `Fluid`: every field given, in SI."""
+        if not any(callable(number) for number in self.numbers.values()):
+            return dict(self.numbers)
+        liquid = self.rating(fluid)
+        return {field: number(liquid) if callable(number) else number for field, number in self.numbers.items()}
+
+
+class Piece:
+    """One thing of the shop: a hose, a pump with its check valve, a regulator.
+
+    Parameters
+    ----------
+    elements : `Element` list, in series
+    length : along the line [m]; 0 for devices. Heights that are not said are shared out by it
+    rise : height gained from inlet to outlet [m]; None when not said
+
+    `word` ("hose"), `given` (argument -> value as written) and `name` are put in by the builder function.
+    """
+
+    __slots__ = ("elements", "length", "rise", "word", "given", "name", "_make")
+
+    def __init__(self, elements, length=0.0, rise=None):
+        self.elements = list(elements)
+        self.length = length
+        self.rise = rise
+        self.word, self.given, self.name, self._make = "", {}, None, None
+
+    @property
+    def shape(self):
+        """What cannot change without compiling anew: the elements' kinds, columns' lengths and senses."""
+        return tuple((e.kind, e.suffix, e.senses, tuple((c, len(v)) for c, v in e.columns.items())) for e in self.elements)
+
+    def changed(self, **keys):
+        """This piece made anew with some arguments changed; the name stays. Raises what the builder raises."""
+        known = [key for key in inspect.signature(self._make).parameters if key != "name"]
+        for key, value in keys.items():
+            if key not in known:
+                raise CircuitError(f"a {self.word} has no {key!r} to change", meant(key, known), key=key, value=value)
+            beaten_by = "bore" if key in ("size", "spec", "wall") and self.given.get("bore") is not None else None
+            if beaten_by and "bore" not in keys:
+                raise CircuitError(f"it has a measured bore, which beats {key!r}", "change 'bore', or give bore=None as well",
+                                   key=key, value=value)
+        piece = self._make(**{**self.given, **keys})
+        piece.name = self.name
+        return piece
+
+    def __repr__(self):
+        written = ", ".join(f"{key}={value!r}" for key, value in self.given.items())
+        return f"{self.word}({written})"
+
+
+def builder(function):
+    """Makes a function that returns a `Piece` keep the words it was called with; its own name is the word.
+
+    Arguments that the function does not take raise a `CircuitError` with the nearest right one.
+    """
+    signature = inspect.signature(function)
+
+    @functools.wraps(function)
+    def make(*args, **keys):
+        word = function.__name__
+        for key, value in keys.items():
+            if key not in signature.parameters:
+                raise CircuitError(f"{word} takes no {key!r}", meant(key, signature.parameters), key=key, value=value)
+        try:
+            given = dict(signature.bind(*args, **keys).arguments)
+        except TypeError as error:
+            raise CircuitError(f"{word}: {error}", f"it is written {word}{_short(signature)}") from None
+        piece = function(**given)
+        piece.word, piece.given, piece._make = word, given, make
+        piece.name = checked_name(given.get("name"))
+        return piece
+
+    return make
+
+
+def _short(signature):
+    return "(" + ", ".join(name for name, p in signature.parameters.items() if p.default is p.empty) + ", ...)"
+
+
+def checked_name(name):
+    """A name as given, if it can be one; None stays None."""
+    if name is None:
+        return None
+    if not isinstance(name, str) or not name.strip():
+        raise CircuitError(f"a name is a text, not {name!r}", "write name=\"feed hose\"", key="name", value=name)
+    if name in ("liquid", "acceleration"):
+        raise CircuitError(f"the name {name!r} is taken by the surroundings of the circuit", "choose another", key="name", value=name)
+    return name

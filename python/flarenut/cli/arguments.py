@@ -1,0 +1,91 @@
+"""The words of the command line."""
+
+import argparse
+
+from .. import __version__
+from ..units.errors import nearest
+from .guard import Refusal
+
+EPILOG = """exit codes: 0 solved; 1 not converged or ill-posed, with the cause; 2 bad input, with place and cure; 130 stopped by Ctrl-C.
+Results are engineering estimates, not a certification: verify by measurement, and follow the codes that apply to you."""
+
+
+class _Parser(argparse.ArgumentParser):
+    """Refuses in the words of the other messages."""
+
+    def error(self, message):
+        raise Refusal(f"flarenut: {message}\n  cure: '{self.prog} --help' shows what can be written")
+
+
+def parse(argv=None):
+    """Options of one command; `options.run(options)` does it and returns the exit code."""
+    parser, commands = _parser()
+    options, left = parser.parse_known_args(argv)
+    if left:
+        known = commands[options.command]._option_string_actions if options.command else parser._option_string_actions
+        close = nearest(left[0].split("=")[0], known)
+        raise Refusal(f"flarenut: '{left[0]}' is not understood\n  cure: " +
+                      (f"did you mean '{close}'? " if close else "") + "'flarenut --help' shows what can be written")
+    if options.command is None:
+        raise Refusal(parser.format_help().rstrip())
+    return options
+
+
+def _parser():
+    parser = _Parser(prog="flarenut", description="Pressure, flow and margin in a vehicle's fluid system, from a file.",
+                     epilog=EPILOG, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--version", action="version", version=f"flarenut {__version__}")
+    commands = _Commands(parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser))
+    solve = commands.add("solve", _solve, "solve a circuit file in every case and print the table")
+    solve.add_argument("file", metavar="FILE.toml", help="circuit file; - reads standard input")
+    _units(solve)
+    solve.add_argument("--case", metavar="NAME", action="append", help="only this case; may be repeated")
+    solve.add_argument("--json", action="store_true", help="one JSON object in SI units instead of the table")
+    solve.add_argument("--plot", metavar="FILE.png", help="also write the pressure ladder as a picture")
+    demo = commands.add("demo", _demo, "solve the invented return-style fuel system that comes with flarenut")
+    _units(demo)
+    demo.add_argument("--out", metavar="DIR", default=".", help="folder for the picture and a copy of the circuit file (default: here)")
+    parts = commands.add("parts", _parts, "list the words of circuit files, or the keys of one of them")
+    parts.add_argument("name", metavar="NAME", nargs="?", help="a part or a heading, e.g. hose or case")
+    commands.add("schema", _schema, "print a JSON Schema of circuit files, for completion in an editor")
+    return parser, commands.made
+
+
+class _Commands:
+    def __init__(self, group):
+        self.group, self.made = group, {}
+
+    def add(self, name, run, words):
+        made = self.group.add_parser(name, help=words, description=words[0].upper() + words[1:] + ".", epilog=EPILOG,
+                                     formatter_class=argparse.RawDescriptionHelpFormatter)
+        made.set_defaults(run=run)
+        self.made[name] = made
+        return made
+
+
+def _units(parser):
+    parser.add_argument("--units", choices=("us", "metric"), help="units of the table (default: what the file says, else us)")
+
+
+def _solve(options):
+    from .solve import solve
+
+    return solve(options)
+
+
+def _demo(options):
+    from .demo import demo
+
+    return demo(options)
+
+
+def _parts(options):
+    from .parts import parts
+
+    return parts(options)
+
+
+def _schema(options):
+    from .schema import schema
+
+    return schema(options)

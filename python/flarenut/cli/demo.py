@@ -1,0 +1,33 @@
+"""`flarenut demo`: the circuit that comes with flarenut, solved, shown and drawn."""
+
+from importlib.resources import files
+from pathlib import Path
+
+from ..circuit.file import read
+from .guard import Refusal
+from .solve import answer_of, code_of, picture_or_refusal, show, write_ladder
+
+NAME = "return_style_e85.toml"
+PICTURE = "flarenut-pressure-ladder.png"
+
+
+def demo(options):
+    """Solves the demo, writes its picture and says how to go on with a copy of its file."""
+    folder = Path(options.out)
+    if folder.exists() and not folder.is_dir():
+        raise Refusal(f"{folder}: is not a folder\n  cure: name a folder for the picture")
+    folder.mkdir(parents=True, exist_ok=True)
+    picture = folder / PICTURE
+    picture_or_refusal(picture)
+    text = files("flarenut.demo").joinpath(NAME).read_text(encoding="utf-8")
+    loaded = read(text, NAME)
+    units = options.units or loaded.units or "us"
+    answer = answer_of(loaded)
+    show(answer, units)
+    print()
+    write_ladder(answer, picture, units)
+    copy = folder / NAME
+    if not copy.exists():  # a builder may have begun to edit it
+        copy.write_text(text, encoding="utf-8")
+    print(f"the circuit is in {copy}: change it and run  flarenut solve {copy}")
+    return code_of(answer, NAME)

@@ -1,0 +1,49 @@
+"""`flarenut schema`: a JSON Schema (draft 4, which TOML language servers read) made from the same signatures."""
+
+import json
+
+from ..circuit.file.sections import headings, part_words
+from ..circuit.file.words import keys_of, takes_any_key
+from .guard import SOLVED
+from .parts import described
+
+_OWN = {"units": {"enum": ["us", "metric"], "description": "units that results are shown in"}}
+
+
+def schema(options):
+    """Prints the schema."""
+    print(json.dumps(as_schema(), indent=2, ensure_ascii=False))
+    return SOLVED
+
+
+def as_schema():
+    """The schema as nested dicts."""
+    pieces = {"oneOf": [_table(function, extra={"part": {"enum": [word]}}) for word, function in part_words().items()]}
+    properties = {}
+    for word, (function, form) in headings().items():
+        if ".NAME" in form:
+            properties[word] = {"type": "object", "additionalProperties": _table(function, without=("name",))}
+        elif form.startswith("[["):
+            properties[word] = {"type": "array", "items": _table(function)}
+        else:
+            properties[word] = _table(function, extra=_OWN)
+    properties["run"]["items"]["properties"]["parts"] = {"type": "array", "items": pieces}
+    return {"$schema": "http://json-schema.org/draft-04/schema#", "title": "flarenut circuit file", "type": "object",
+            "required": ["circuit"], "additionalProperties": False, "properties": properties}
+
+
+def _table(function, *, without=(), extra=None):
+    said, keys = described(function), keys_of(function, without=without)
+    made = {"type": "object", "additionalProperties": takes_any_key(function),
+            "properties": {**(extra or {}), **{key.word: _value(key, said) for key in keys.values()}}}
+    needed = ["part"] * ("part" in (extra or {})) + [key.word for key in keys.values() if key.needed]
+    return {**made, "required": needed} if needed else made  # draft 4 forbids an empty list
+
+
+def _value(key, said):
+    made = {"description": said[key.argument]} if said.get(key.argument) else {}
+    if isinstance(key.preset, bool):
+        made["type"] = "boolean" if not said.get(key.argument) else ["boolean", "object", "string"]
+    if isinstance(key.preset, (str, bool, int, float)):
+        made["default"] = key.preset
+    return made

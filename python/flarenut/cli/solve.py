@@ -1,0 +1,101 @@
+"""`flarenut solve`: a circuit file, solved and shown."""
+
+import sys
+
+from ..circuit.file import FileError, read_file
+from ..results.names import NoSuchName, pick
+from .guard import BAD_INPUT, SOLVED, UNSOLVED, Refusal
+
+
+def solve(options):
+    """Solves one file and prints the table, or one JSON object."""
+    if options.plot is not None:
+        picture_or_refusal(options.plot)
+    loaded = read(options.file)
+    answer = answer_of(loaded, options.case)
+    if options.json:
+        print(answer.to_json())
+    else:
+        show(answer, options.units or loaded.units or "us")
+    if options.plot is not None:
+        write_ladder(answer, options.plot, options.units or loaded.units or "us", sys.stderr if options.json else sys.stdout)
+    return code_of(answer, loaded.name)
+
+
+def read(path):
+    """The circuit file, or a refusal that says everything wrong with it."""
+    try:
+        return read_file(path)
+    except FileError as error:
+        raise Refusal(str(error)) from None
+
+
+def answer_of(loaded, wanted=None):
+    """The answer for all cases of a file, or for those whose names are wanted."""
+    circuit = loaded.circuit
+    cases = wanted and _chosen(wanted, list(circuit.cases), loaded.name)
+    try:
+        return circuit.solve(cases=cases) if cases else circuit.solve()
+    except ValueError as refusal:  # from compiling: the file read well, but its parts do not make a circuit that can be solved
+        raise Refusal(str(loaded.error(refusal)), UNSOLVED if ill_posed(refusal) else BAD_INPUT) from None
+
+
+def ill_posed(refusal):
+    """True when every value is right and the circuit as a whole is what cannot be solved, as when nothing sets its pressure."""
+    cause = refusal.__cause__ or refusal.__context__ or refusal
+    fields = [str(getattr(one, "field", None) or getattr(one, "key", None) or "") for one in (refusal, cause)]
+    return not any(fields) or "parts" in fields
+
+
+def _chosen(wanted, known, file):
+    try:
+        return list(dict.fromkeys(name for word in wanted for name in pick("case", word, known)))
+    except NoSuchName as error:
+        raise Refusal(f"{file}: {error}") from None
+
+
+def show(answer, units):
+    """Prints the table; on a terminal in colour where `rich` is installed."""
+    table = answer.table(units)
+    if sys.stdout.isatty():
+        try:
+            from rich.console import Console
+        except ImportError:
+            pass
+        else:
+            Console().print(table)
+            return
+    print(table.text())
+
+
+def code_of(answer, file):
+    """Exit code; cases without a solution are named on standard error with their cause."""
+    lost = [case for case in answer.values() if not case.converged]
+    for case in lost:
+        print(f"{file}: case '{case.name}' is not solved: {case.cause}", file=sys.stderr)
+    return UNSOLVED if lost else SOLVED
+
+
+def picture_or_refusal(path):
+    """Refuses before the solve what would fail after it: no plotting library, no such folder, no picture format."""
+    from importlib.util import find_spec
+    from pathlib import Path
+
+    if find_spec("matplotlib") is None:
+        raise Refusal("flarenut: a picture needs matplotlib, which is not installed\n  cure: pip install \"flarenut[plot]\"")
+    folder, suffix = Path(path).parent, Path(path).suffix.lower()
+    if not folder.is_dir():
+        raise Refusal(f"{path}: there is no folder '{folder}'\n  cure: make it first, or name another")
+    if Path(path).is_dir() or suffix not in (".png", ".svg", ".pdf"):
+        raise Refusal(f"{path}: is not the name of a picture\n  cure: end it in .png, .svg or .pdf")
+
+
+def write_ladder(answer, path, units, tell):
+    """Writes the pressure ladder and says where."""
+    if not any(case.converged for case in answer.values()):
+        print("no picture: no case is solved", file=sys.stderr)
+        return
+    from ..plotting import save_pressure_ladder
+
+    save_pressure_ladder(answer, path, units=units)
+    print(f"pressure ladder written to {path}", file=tell)

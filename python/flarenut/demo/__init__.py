@@ -1,0 +1,1 @@
+"""Circuit files that come with flarenut. Everything in them is invented."""

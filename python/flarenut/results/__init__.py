@@ -1,0 +1,18 @@
+"""Answers in the builder's words: readings at places and across parts, tables by case, JSON in SI.
+
+Rests on `flarenut.units` alone. A circuit's solve makes the `Answer`; docs/guide/results.md shows how to read one.
+"""
+
+from .answer import Answer
+from .by_case import ByCase
+from .case import CaseResult
+from .finding import COMMON_PRACTICE, SEVERITIES, Finding, merged, ranked, use_reviewer
+from .layout import Layout
+from .names import NoSuchName
+from .paths import FILTERS, INJECTORS, METERING, PUMPS, REGULATORS
+from .readings import EndReading, PartReading, Reading, SuctionReading
+from .table import Table
+
+__all__ = ["COMMON_PRACTICE", "FILTERS", "INJECTORS", "METERING", "PUMPS", "REGULATORS", "SEVERITIES", "Answer", "ByCase",
+           "CaseResult", "EndReading", "Finding", "Layout", "NoSuchName", "PartReading", "Reading", "SuctionReading", "Table",
+           "merged", "ranked", "use_reviewer"]

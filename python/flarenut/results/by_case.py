@@ -1,0 +1,65 @@
+"""`ByCase`: one thing per operating case, asked as if it were one."""
+
+from collections.abc import Mapping
+
+from .names import NoSuchName
+
+
+class ByCase(Mapping):
+    """The same reading in every case: a mapping from case to value that passes on what it is asked.
+
+    ``answer.at("rail").gauge.to("psi")`` asks every case's reading for its gauge pressure and that for its psi, and
+    gives the numbers by case. `only` is the value itself where there is one case.
+
+    >>> from flarenut.units import Quantity
+    >>> rail = ByCase({"idle": Quantity(3e5, "pressure_gauge"), "full": Quantity(2.9e5, "pressure_gauge")})
+    >>> rail.to("bar")
+    {'idle': 3.0, 'full': 2.9}
+    >>> rail["full"].si
+    290000.0
+    """
+
+    __slots__ = ("_values",)
+
+    def __init__(self, values):
+        self._values = dict(values)
+
+    def __getitem__(self, case):
+        if case not in self._values:
+            raise NoSuchName("case", case, self._values)
+        return self._values[case]
+
+    def __iter__(self):
+        return iter(self._values)
+
+    def __len__(self):
+        return len(self._values)
+
+    @property
+    def only(self):
+        """The one value there is; an error where there are several cases."""
+        if len(self._values) != 1:
+            raise ValueError(f"there are {len(self._values)} cases: ask for one, e.g. ['{next(iter(self._values), 'idle')}']")
+        return next(iter(self._values.values()))
+
+    def __getattr__(self, name):
+        if name.startswith("_"):
+            raise AttributeError(name)
+        asked = {case: getattr(value, name) for case, value in self._values.items()}
+        if asked and all(callable(one) for one in asked.values()):
+            return lambda *args, **kwargs: gathered({case: one(*args, **kwargs) for case, one in asked.items()})
+        return gathered(asked)
+
+    def __dir__(self):
+        passed_on = {name for value in self._values.values() for name in dir(value) if not name.startswith("_")}
+        return sorted({*super().__dir__(), *passed_on})
+
+    def __repr__(self):
+        width = max((len(str(case)) for case in self._values), default=0)
+        return "\n".join(f"{case:<{width}}  {value!s}" for case, value in self._values.items()) or "no case"
+
+
+def gathered(values):
+    """A plain dict of numbers, texts and lists; things that can be asked further stay a `ByCase`."""
+    plain = (int, float, str, bool, list, tuple, dict, type(None))
+    return dict(values) if all(isinstance(value, plain) for value in values.values()) else ByCase(values)

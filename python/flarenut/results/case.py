@@ -1,0 +1,184 @@
+"""`CaseResult`: the answer of one operating case, read in the builder's words."""
+
+from functools import cached_property
+
+from flarenut.units import Quantity
+
+from .finding import ranked, reviewer
+from .names import NoSuchName, pick
+from .paths import FILTERS, INJECTORS, PUMPS, REGULATORS, FlowMap
+from .readings import EndReading, PartReading, Reading, SuctionReading, reading_in_bore
+
+_PLAIN_REGIMES = ("passive", "laminar", "transitional", "turbulent")
+
+
+class CaseResult:
+    """One solved case: a core solution with the layout of its circuit. Made by `Answer`.
+
+    Parameters
+    ----------
+    name : of the case
+    solution : what a plan's solve returned: read-only, SI
+    layout : `Layout`
+    conditions : what the builder wrote for the case, name -> text
+    findings : in place of what the rules find; usually None
+    """
+
+    def __init__(self, name, solution, layout, conditions=None, findings=None):
+        self.name, self.solution, self.layout = name, solution, layout
+        self.conditions = dict(conditions or {})
+        self._given_findings = findings
+        self._ends, self._liquids = {}, {}
+
+    # What the solve was.
+    converged = property(lambda self: bool(self.solution.converged))
+    cause = property(lambda self: "" if self.converged else self.solution.message, doc="Why there is no answer.")
+    ambient = property(lambda self: Quantity(self._ambient, "pressure_absolute", ambient=self._ambient))
+    _ambient = cached_property(lambda self: float(self.solution.ambient))
+
+    @property
+    def certificate(self):
+        """How the answer was reached and how well it closes."""
+        return {name: getattr(self.solution, name) for name in
+                ("status", "message", "rung", "iterations", "evaluations", "residual", "mass_closure", "worst")}
+
+    # The engine's view, kept because asking twice costs.
+    part_names = cached_property(lambda self: list(self.solution.part_names))
+    junction_names = cached_property(lambda self: list(self.solution.junction_names))
+    flows = cached_property(lambda self: FlowMap(self))
+    pumps = cached_property(lambda self: self.parts_of_kind(*PUMPS))
+    regulators = cached_property(lambda self: self.parts_of_kind(*REGULATORS))
+    injectors = cached_property(lambda self: self.parts_of_kind(INJECTORS))
+    filters = cached_property(lambda self: self.parts_of_kind(*FILTERS))
+
+    def parts_of_kind(self, *kinds):
+        """Engine names of all parts of these kinds."""
+        return [part for part in self.part_names if self._kinds[part] in kinds]
+
+    @cached_property
+    def _kinds(self):
+        return {part: self.solution.kind_of(part) for part in self.part_names}
+
+    def kind_of(self, part):
+        """The engine's kind of a part."""
+        return self._kinds[part]
+
+    def ends(self, part):
+        """The engine's readings at the ports of a part."""
+        if part not in self._ends:
+            self._ends[part] = list(self.solution.ends(part))
+        return self._ends[part]
+
+    def liquid_in(self, part):
+        """Density, viscosity, vapour pressure ... of the liquid in a part, SI."""
+        if part not in self._liquids:
+            self._liquids[part] = self.solution.liquid_in(part)
+        return self._liquids[part]
+
+    def number(self, name, default=None):
+        """A number of the plan as it stood, SI; `default` where the engine has none of that name."""
+        try:
+            return float(self.solution.number(name))
+        except (ValueError, KeyError):
+            return default
+
+    @cached_property
+    def _held(self):
+        return {index for index, name in enumerate(self.junction_names)
+                if self.number(f"{name}.demand") is None}  # only free junctions take a demand
+
+    def is_held(self, junction):
+        """True for a tank or a place of fixed pressure, by its place in `junction_names`."""
+        return junction in self._held
+
+    def meeting(self, junction):
+        """(part, end) of everything that meets at a junction, by its place in `junction_names`."""
+        return self._meeting.get(junction, [])
+
+    @cached_property
+    def _meeting(self):
+        table = {}
+        for part in self.part_names:
+            for end in self.ends(part):
+                table.setdefault(end.junction, []).append((part, end))
+        return table
+
+    # Readings.
+    def at(self, place):
+        """`Reading` at a junction, as a gauge there shows it.
+
+        The static pressure belongs to the bore given for the place, else to the widest bore that meets there; tanks
+        and places of fixed pressure are taken as still.
+        """
+        return self.reading(self._junction(place))
+
+    def _junction(self, place):
+        try:
+            names = pick("place", place, self.junction_names, self.layout.junction_titles)
+        except NoSuchName as error:
+            if place in self.part_names or place in self.layout.titles.values():
+                hint = f"it is a part, so ask for part('{place}').inlet or .outlet"
+                raise NoSuchName("place", place, error.known, hint) from None
+            raise
+        if len(names) > 1:
+            raise NoSuchName("single place", place, names, f"say which of {', '.join(map(repr, names))}")
+        return self.junction_names.index(names[0])
+
+    def reading(self, junction):
+        """`Reading` at a junction, by its place in `junction_names`."""
+        name = self.junction_names[junction]
+        title, total = self.layout.junction_title(name), float(self.solution.pressure[junction])
+        if self.is_held(junction):
+            return Reading(title, self.name, total, total, self._ambient, basis="held, taken as still")
+        meeting = self.meeting(junction)
+        bore = self.layout.bores.get(name)
+        if bore and meeting:
+            passing = sum(max(-end.flow, 0.0) for _, end in meeting) if self.converged else float("nan")
+            density = self.liquid_in(max(meeting, key=lambda pair: -pair[1].flow)[0])["density"]
+            return reading_in_bore(title, self.name, total, passing, density, bore, self._ambient)
+        part, end = max(meeting, key=lambda pair: pair[1].bore, default=(None, None))
+        if end is None or not end.bore > 0.0:
+            return Reading(title, self.name, total, total, self._ambient, basis="no bore given, taken as wide")
+        basis = f"the bore of {self.layout.title(part)}"
+        return Reading(title, self.name, end.static, total, self._ambient, end.velocity, end.bore, basis)
+
+    def part(self, name):
+        """`PartReading` of a part; of a row of engine parts where one piece became several."""
+        parts = pick("part", name, self.part_names, self.layout.titles)
+        for one, following in zip(parts, parts[1:]):
+            if self.ends(one)[-1].junction != self.ends(following)[0].junction:
+                raise NoSuchName("single part", name, parts, f"say which of {', '.join(map(repr, parts))}")
+        return self.span(parts, name if len(parts) > 1 else self.layout.title(parts[0]))
+
+    def run(self, name):
+        """`PartReading` of a whole run, from its first part's inlet to its last part's outlet."""
+        (run,) = pick("run", name, list(self.layout.runs))
+        return self.span(self.layout.runs[run], run)
+
+    def span(self, parts, title):
+        """`PartReading` from the first part's inlet to the last part's outlet. `parts` are engine names in series."""
+        first, last = self.ends(parts[0]), self.ends(parts[-1])
+        ends = first if len(parts) == 1 else [first[0], last[-1]]
+        regimes = [self.solution.regime_of(part) for part in parts] if self.converged else ["not solved"] * len(parts)
+        speaking = next((i for i, regime in enumerate(regimes) if regime not in _PLAIN_REGIMES), 0)
+        density = self.liquid_in(parts[0])["density"]
+        readings = [EndReading(f"{title}, port {port}", self.name, end, self.junction_names[end.junction], self._ambient,
+                               density) for port, end in enumerate(ends)]
+        pump = next((part for part in parts if part in self.pumps), None)
+        return PartReading(title, self.name, self._kinds[parts[speaking]], regimes[speaking], readings, density,
+                           self.suction(pump) if pump else None)
+
+    def suction(self, pump):
+        """`SuctionReading` of a pump, by engine name."""
+        found = self.solution.suction(pump)
+        return SuctionReading(found, self.layout.title(found.at), self._ambient)
+
+    @cached_property
+    def findings(self):
+        """What deserves attention, worst first."""
+        if self._given_findings is not None:
+            return ranked(self._given_findings)
+        return ranked(reviewer().findings(self))
+
+    def __repr__(self):
+        return f"<case '{self.name}' of {self.layout.circuit}: {self.solution.status}>"

@@ -1,0 +1,100 @@
+"""`Finding`: something in an answer that a builder should hear of; and who is asked for findings and cautions.
+
+The rules stand in `flarenut.checks`, which rests on this package and therefore hands itself in with `use_reviewer`.
+"""
+
+from dataclasses import dataclass, field
+
+from flarenut.units import Quantity
+
+SEVERITIES = ("stop", "fix", "watch", "note")  # worst first
+COMMON_PRACTICE = "common practice, no source"
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One finding in one case.
+
+    >>> from flarenut.units import Quantity
+    >>> high = Finding("filter drop", "fix", "main filter", "idle", "drop {value}, over {limit}",
+    ...                Quantity(4e4, "pressure_difference"), Quantity(34474.0, "pressure_difference"),
+    ...                cure="change the element")
+    >>> high.text()
+    'FIX: main filter, idle: drop 5.80 psi, over 5.00 psi (common practice, no source). Cure: change the element.'
+    """
+
+    code: str  # which rule; stays the same over the years
+    severity: str  # one of SEVERITIES
+    where: str  # part or place, in the builder's words
+    case: str
+    what: str  # the sentence, with {value}, {limit} and the names in `numbers` where numbers go
+    value: Quantity | None = None
+    limit: Quantity | None = None
+    source: str = COMMON_PRACTICE  # where the limit comes from; "" where there is no limit to defend
+    cure: str = ""
+    hurt: float = 0.0  # how far beyond the limit, as a share of it: ranks findings of one severity
+    numbers: dict = field(default_factory=dict)
+
+    def __post_init__(self):
+        if self.severity not in SEVERITIES:
+            raise ValueError(f"severity '{self.severity}' of finding '{self.code}' is not one of {', '.join(SEVERITIES)}")
+
+    def sentence(self, units="us"):
+        """What was found, without place and cure."""
+        shown = {name: number.show(units) for name, number in self.numbers.items()}
+        if self.value is not None:
+            shown["value"] = self.value.show(units)
+        if self.limit is not None:
+            shown["limit"] = self.limit.show(units)
+        return self.what.format(**shown)
+
+    def text(self, units="us", *, cases=()):
+        """The whole finding as a line of text. `cases` replaces the case, where several share the finding."""
+        source = f" ({self.source})" if self.source and self.limit is not None else ""
+        cure = f" Cure: {self.cure}." if self.cure else ""
+        place = ", ".join(word for word in (self.where, " / ".join(cases) or self.case) if word)
+        return f"{self.severity.upper()}: {place}: {self.sentence(units)}{source}.{cure}"
+
+    __str__ = text
+
+
+def ranked(findings):
+    """Worst first: by severity, then by how far beyond the limit."""
+    return sorted(findings, key=lambda one: (SEVERITIES.index(one.severity), -one.hurt))
+
+
+def merged(findings):
+    """One entry per rule and place: the worst finding and the cases it turned up in.
+
+    Returns a list of (finding, cases), worst first.
+    """
+    groups = {}
+    for one in ranked(findings):
+        groups.setdefault((one.code, one.where), []).append(one)
+    return [(group[0], list(dict.fromkeys(one.case for one in group))) for group in groups.values()]
+
+
+class _Nobody:
+    """Stands in until a reviewer is handed in."""
+
+    @staticmethod
+    def findings(case):
+        return []
+
+    @staticmethod
+    def cautions(answer):
+        return []
+
+
+_reviewer = _Nobody
+
+
+def use_reviewer(reviewer):
+    """Who is asked from now on: something with ``findings(case)`` and ``cautions(answer)``, both giving lists."""
+    global _reviewer
+    _reviewer = reviewer
+
+
+def reviewer():
+    """Who is asked for findings and cautions."""
+    return _reviewer

@@ -1,0 +1,55 @@
+"""Finding what a builder named: exact, else by the words shown, else an error with the nearest right word."""
+
+from difflib import get_close_matches
+
+
+class NoSuchName(KeyError):
+    """A case, place, part or row that the answer does not hold.
+
+    Parameters
+    ----------
+    what : "case", "part" ...
+    name : as asked for
+    known : the names there are
+    hint : what to write instead; made from the nearest known name when left out
+
+    >>> str(NoSuchName("case", "idel", ["idle", "full power"]))
+    "no case 'idel': did you mean 'idle'?"
+    """
+
+    def __init__(self, what, name, known, hint=""):
+        known = [str(word) for word in known]
+        if not hint:
+            folded = {word.lower(): word for word in known}
+            close = get_close_matches(str(name).lower(), folded, n=1, cutoff=0.5)
+            listed = ", ".join(f"'{word}'" for word in known[:12]) + (", ..." if len(known) > 12 else "")
+            hint = f"did you mean '{folded[close[0]]}'?" if close else f"there is {listed}" if known else "there is none"
+        super().__init__(f"no {what} '{name}': {hint}")
+        self.what = what
+        self.name = name
+        self.known = known
+        self.hint = hint
+
+    def __str__(self):  # a KeyError would show the message in quotes
+        return self.args[0]
+
+    def __reduce__(self):
+        return type(self), (self.what, self.name, self.known, self.hint)
+
+
+def pick(what, name, known, titles=()):
+    """The known names meant by `name`: itself, or all that carry it as title, upper and lower case forgiven.
+
+    `titles` maps known names to the words shown for them. Raises `NoSuchName` when nothing fits.
+
+    >>> pick("part", "Feed hose", ["f:1", "f:2", "r:1"], {"f:1": "feed hose", "f:2": "feed hose"})
+    ['f:1', 'f:2']
+    """
+    titles = dict(titles)
+    if name in known:
+        return [name]
+    for same in (lambda word: word == name, lambda word: word.lower() == str(name).lower()):
+        found = [one for one in known if same(titles.get(one, one)) or same(one)]
+        if found:
+            return found
+    raise NoSuchName(what, name, dict.fromkeys(titles.get(one, one) for one in known))

@@ -1,0 +1,84 @@
+"""Which way the liquid goes: paths through the parts of one solved case, by the flows at their ends."""
+
+PUMPS = ("electric pump", "quadratic pump", "positive displacement pump", "centrifugal pump")
+REGULATORS = ("bypass regulator", "reducing regulator")
+INJECTORS = "injector bank"
+FILTERS = ("filter", "filter with bypass")
+# Parts that meter or switch: the velocity in them is not that of a line, their drop is their job.
+METERING = (*PUMPS, *REGULATORS, INJECTORS, "relief valve", "check valve", "orifice", "valve")
+
+
+class Step:
+    """One part on a path, from the end at one junction to the end at the next."""
+
+    __slots__ = ("part", "start", "stop", "flow")
+
+    def __init__(self, part, start, stop, flow):
+        self.part, self.start, self.stop, self.flow = part, start, stop, flow
+
+    def __repr__(self):
+        return f"Step({self.part!r}, {self.start} -> {self.stop})"
+
+
+class FlowMap:
+    """The parts of a case as a graph of junction numbers, with the flow in each. Needs a converged case."""
+
+    def __init__(self, case):
+        self.case = case
+        self.steps_from = {}  # junction -> steps that flow away from it
+        self.steps_into = {}  # junction -> steps that flow towards it
+        for part in case.part_names:
+            ends = case.ends(part)
+            for source in ends:
+                for sink in ends:
+                    if source is not sink and source.flow >= 0.0 >= sink.flow and (source.flow > 0.0 or sink.flow < 0.0):
+                        step = Step(part, source.junction, sink.junction, min(source.flow, -sink.flow))
+                        self.steps_from.setdefault(step.start, []).append(step)
+                        self.steps_into.setdefault(step.stop, []).append(step)
+
+    def upstream(self, junction, skip=()):
+        """Steps from what feeds a junction, tank first; parts in `skip` are not passed."""
+        return self._widest(junction, self.steps_into, lambda step: step.start, skip)[::-1]
+
+    def downstream(self, junction, skip=()):
+        """Steps from a junction to the tank or open end that takes most of its flow."""
+        return self._widest(junction, self.steps_from, lambda step: step.stop, skip)
+
+    def reached(self, junction, *, up, skip=()):
+        """Every part that feeds a junction (`up`), or that it feeds, as far as the tanks."""
+        table, far = (self.steps_into, "start") if up else (self.steps_from, "stop")
+        waiting, seen, parts = [junction], {junction}, {}
+        while waiting:
+            here = waiting.pop()
+            if here != junction and self.case.is_held(here):
+                continue
+            for step in table.get(here, ()):
+                if step.part in skip:
+                    continue
+                parts.setdefault(step.part, step)
+                there = getattr(step, far)
+                if there not in seen:
+                    seen.add(there)
+                    waiting.append(there)
+        return parts
+
+    def _widest(self, junction, table, far, skip):
+        """The path to a held junction whose narrowest flow is greatest; the widest dead end when none is held."""
+        best = {junction: (float("inf"), [])}
+        waiting, done, ends = {junction}, set(), []
+        while waiting:
+            here = max(waiting, key=lambda one: best[one][0])
+            waiting.remove(here)
+            done.add(here)
+            width, path = best[here]
+            if here != junction and self.case.is_held(here):
+                return path
+            onward = [step for step in table.get(here, ()) if step.part not in skip]
+            if not onward:
+                ends.append(path)
+            for step in onward:
+                there, narrow = far(step), min(width, step.flow)
+                if there not in done and narrow > best.get(there, (-1.0, None))[0]:
+                    best[there] = (narrow, [*path, step])
+                    waiting.add(there)
+        return max(ends, key=len, default=[])

@@ -1,0 +1,199 @@
+"""Rows of the case × location table: what builders ask first, or what is asked for by name."""
+
+from flarenut.units import Quantity, digits, preferred_unit
+
+from .names import NoSuchName
+
+NOT_SOLVED = "not solved"
+_PART_WORDS = ("drop", "rise", "flow", "mass_flow", "volume_flow", "velocity", "reynolds", "regime", "inlet", "outlet")
+_PLACE_WORDS = ("gauge", "absolute", "total", "velocity")
+_DEVICE_KINDS = ("check valve", "relief valve", "filter with bypass")
+_PRESSURE_NOISE, _FLOW_NOISE = 1.0, 3e-10  # Pa, m3/s: 0.0001 psi and 1 mL/h; less is a zero with round-off
+
+
+class Ask:
+    """One row before it is asked: a question to put to each case, and how to show the answers."""
+
+    __slots__ = ("key", "label", "question", "units", "below_zero")
+
+    def __init__(self, key, label, question, units=None, below_zero=None):
+        self.key, self.label, self.question = key, label, question
+        self.units = units or {}  # system -> unit, in place of the preferred one
+        self.below_zero = below_zero  # word for a value below zero, where a number would puzzle
+
+
+class Row:
+    """One row of a table: `key` for programs, `label` and `unit` for people, one cell and one value per case."""
+
+    __slots__ = ("key", "label", "unit", "cells", "values", "_places")
+
+    def __init__(self, ask, cases, system):
+        self.key, self.label = ask.key, ask.label
+        self.values = [ask.question(case) if case.converged else None for case in cases]
+        numbers = [value for value in self.values if isinstance(value, Quantity) and value.si == value.si]
+        self.unit = ask.units.get(system) or _unit_for(numbers, system)
+        shown = [value.to(self.unit) for value in numbers]
+        self._places = _places(max(map(abs, shown), default=0.0))
+        self.cells = [self._cell(value, ask.below_zero) for value in self.values]
+
+    def _cell(self, value, below_zero):
+        if value is None:
+            return NOT_SOLVED
+        if not isinstance(value, Quantity):
+            return digits(value) if isinstance(value, float) else str(value)
+        if value.si != value.si:
+            return "no value"
+        if below_zero and value.si < -_PRESSURE_NOISE:
+            return below_zero
+        if _is_noise(value):
+            return "0"
+        text = f"{value.to(self.unit):.{self._places}f}"
+        return text if float(text) else digits(value.to(self.unit))  # a small value beside a large one is not nothing
+
+    @property
+    def heading(self):
+        """Label with its unit."""
+        return f"{self.label} [{self.unit}]" if self.unit else self.label
+
+
+def _unit_for(numbers, system):
+    """One unit for a whole row; a place that is at or below the ambient in every case is shown as vacuum."""
+    if not numbers:
+        return ""
+    kind, most, least = numbers[0].kind, max(number.si for number in numbers), min(number.si for number in numbers)
+    if kind == "pressure_gauge" and least < -_PRESSURE_NOISE and most < _PRESSURE_NOISE:
+        return "inHg vacuum" if system == "us" else "kPa vacuum"
+    return preferred_unit(kind, system, max(abs(most), abs(least)))
+
+
+def _places(largest):
+    """Decimal places that give the largest number of a row three figures, so that the row lines up."""
+    return 0 if largest >= 99.95 else 1 if largest >= 9.995 else 2 if largest >= 0.9995 else 3
+
+
+def _is_noise(value):
+    limit = _PRESSURE_NOISE if value.kind.startswith("pressure") else _FLOW_NOISE if value.kind.endswith("flow") else 0.0
+    return abs(value.si) < limit
+
+
+def default_sections(answer):
+    """(heading, asks) in the order builders read: is the pressure right, is the pump happy, what are the devices doing."""
+    case = next(iter(answer.values()))
+    sections = [("Conditions", _conditions(answer)), ("Pressures", _pressures(case)), ("Pumps", _pumps(case)),
+                ("Flows and filters", _flows(case)), ("Devices", _devices(case))]
+    return [(heading, asks) for heading, asks in sections if asks]
+
+
+def _conditions(answer):
+    names = dict.fromkeys(name for case in answer.values() for name in case.conditions)
+    return [Ask(f"condition.{name}", str(name).replace("_", " "), _condition(name)) for name in names]
+
+
+def _condition(name):
+    return lambda case: _shown(case.conditions.get(name, ""))
+
+
+def _shown(value):
+    return ", ".join(map(str, value)) if isinstance(value, (list, tuple)) else str(value)
+
+
+def _pressures(case):
+    title, asks, seen = case.layout.title, [], set()
+
+    def place(junction, label=None):
+        name = case.junction_names[junction]
+        if name not in seen:
+            seen.add(name)
+            words = case.layout.junction_title(name)
+            asks.append(Ask(words, label or f"{words} pressure", lambda case: case.reading(junction).gauge))
+
+    for bank in case.injectors:
+        place(case.ends(bank)[0].junction)
+    for bank in case.injectors:
+        label = "pressure across injectors" if len(case.injectors) == 1 else f"pressure across {title(bank)}"
+        asks.append(Ask(f"{title(bank)}.drop", label, lambda case, bank=bank: case.span([bank], title(bank)).drop))
+    for regulator in case.regulators:
+        after = case.ends(regulator)[1].junction
+        before = "return back-pressure" if case.kind_of(regulator) == "bypass regulator" else "regulated pressure"
+        seen.discard(case.junction_names[after])  # a named place may be this one; both names are worth their row
+        place(after, f"{before}, after {title(regulator)}")
+    for name in case.layout.named:
+        if name != "ambient":
+            place(case.junction_names.index(name))
+    return asks
+
+
+def _pumps(case):
+    title, asks = case.layout.title, []
+    for pump in case.pumps:
+        words = title(pump)
+        asks += [
+            Ask(f"{words}.flow", f"{words} flow", lambda case, pump=pump: case.span([pump], pump).flow),
+            Ask(f"{words}.rise", f"{words} pressure rise", lambda case, pump=pump: case.span([pump], pump).rise),
+            Ask(f"{words}.vacuum", f"{words} inlet vacuum", lambda case, pump=pump: case.suction(pump).vacuum,
+                {"us": "inHg", "metric": "kPa"}, "none"),
+            Ask(f"{words}.margin", f"{words} suction margin", lambda case, pump=pump: case.suction(pump).margin,
+                {"us": "psi", "metric": "kPa"}),
+        ]
+    return asks
+
+
+def _flows(case):
+    title, asks = case.layout.title, []
+    for part in (*case.injectors, *(one for one in case.regulators if case.kind_of(one) == "bypass regulator")):
+        asks.append(Ask(f"{title(part)}.flow", f"{title(part)} flow", lambda case, part=part: case.span([part], part).flow))
+    for part in case.filters:
+        asks.append(Ask(f"{title(part)}.drop", f"{title(part)} drop", lambda case, part=part: case.span([part], part).drop))
+    return asks
+
+
+def _devices(case):
+    parts = (*case.pumps, *case.regulators, *case.parts_of_kind(*_DEVICE_KINDS), *case.injectors)
+    return [Ask(f"{case.layout.title(part)}.regime", case.layout.title(part),
+                lambda case, part=part: case.solution.regime_of(part)) for part in parts]
+
+
+def asks_for(answer, names):
+    """Asks for rows given by name; see `Answer.table`."""
+    case = next(iter(answer.values()))
+    return [_ask_named(case, str(name)) for name in names]
+
+
+def _ask_named(case, name):
+    owner, _, word = name.rpartition(".")
+    if owner and word in _PLACE_WORDS + _PART_WORDS:
+        if word in _PART_WORDS and _is(case.part, owner):
+            return Ask(name, f"{owner} {word.replace('_', ' ')}", lambda case: _asked(case.part(owner), word))
+        if word in _PLACE_WORDS and _is(case.at, owner):
+            label = f"{owner} velocity" if word == "velocity" else f"{owner} pressure, {word}"
+            return Ask(name, label, lambda case: getattr(case.at(owner), word))
+    elif _is(case.at, name):
+        return Ask(name, f"{name} pressure", lambda case: case.at(name).gauge)
+    elif _is(case.part, name):
+        raise NoSuchName("row", name, [], f"it is a part, so say what of it, e.g. '{name}.drop' or '{name}.flow'")
+    elif owner and (_is(case.part, owner) or _is(case.at, owner)):
+        words = _PART_WORDS if _is(case.part, owner) else _PLACE_WORDS
+        raise NoSuchName("row", name, [f"{owner}.{one}" for one in words])
+    places = [case.layout.junction_title(one) for one in case.junction_names]
+    parts = [f"{case.layout.title(one)}.drop" for one in case.part_names]
+    raise NoSuchName("row", name, [*places, *parts])
+
+
+def _is(look_up, name):
+    try:
+        look_up(name)
+    except NoSuchName:
+        return False
+    return True
+
+
+def _asked(part, word):
+    found = getattr(part, word)
+    return found.gauge if word in ("inlet", "outlet") else found
+
+
+def certificate_rows(cases):
+    """(label, cells) that say how each case was solved."""
+    solved = [f"{case.solution.rung}, {case.solution.iterations} it." if case.converged else NOT_SOLVED for case in cases]
+    closes = [f"{case.solution.residual:.0e} / {case.solution.mass_closure:.0e}" for case in cases]
+    return [("solved by", solved), ("residual / mass closure", closes)]

@@ -1,0 +1,310 @@
+"""Wrong files and wrong calls: each must be told where it is wrong, what is wrong and how to cure it."""
+
+import json
+import re
+
+import flarenut as fn
+import pytest
+from flarenut.circuit.file import FileError, read
+
+GOOD = '''[circuit]
+name = "test car"
+fluid = "gasoline"
+units = "us"
+
+[tank.cell]
+level = "8 in"
+
+[junction.rail]
+height = "20 in"
+bore = "10 mm"
+
+[[run]]
+name = "feed"
+from = "cell"
+to = "rail"
+parts = [
+  {part = "electric_pump", curves = [["0 L/h", "95 psi"], ["255 L/h", "60 psi"], ["400 L/h", "5 psi"]], name = "pump"},
+  {part = "hose", size = "-8", length = "11 ft", spec = "ptfe", bends = [90, 45]},
+  {part = "filter", drop = "1.2 psi at 100 gph", name = "fuel filter"},
+]
+
+[[run]]
+name = "return"
+from = "rail"
+to = "cell"
+parts = [
+  {part = "bypass_regulator", set = "43.5 psi", reference = "manifold", name = "regulator"},
+  {part = "hose", size = "-6", length = "12 ft", spec = "ptfe"},
+]
+
+[injectors.bank]
+at = "rail"
+count = 6
+flow = "550 cc/min at 3 bar"
+
+[case.idle]
+volts = 13.5
+duty = "3 %"
+manifold = "18 inHg vacuum"
+'''
+
+# What is changed in the good file (text, replacement), the line to be named, and what the message must say.
+FILES = {
+    # not TOML
+    "unquoted unit": ('"11 ft"', "11 ft", 19, ["is not TOML", 'length = "11 ft"']),
+    "unquoted word": ('"gasoline"', "gasoline", 3, ["is not TOML", 'fluid = "gasoline"']),
+    "leading zero": ('"8 in"', "08", 7, ["is not TOML", 'level = "08"']),
+    "decimal comma": ("volts = 13.5", "volts = 13,5", 38, ["is not TOML", "decimal mark as a point"]),
+    "quote left open": ('"test car"', '"test car', 2, ["is not TOML", "close the quotes"]),
+    "inch mark in quotes": ('level = "8 in"', 'level = "8""', 7, ["is not TOML", "write inches as in"]),
+    "colon for equals": ("level =", "level:", 7, ["is not TOML", "joined by ="]),
+    "value left out": ('level = "8 in"', "level =", 7, ["is not TOML", "give the key a value"]),
+    "heading left open": ("[tank.cell]", "[tank.cell", 6, ["is not TOML", "a heading is written"]),
+    "heading with a space": ("[case.idle]", "[case.full power]", 37, ["is not TOML", '[case."full power"]']),
+    "list left open": ('name = "fuel filter"},\n]', 'name = "fuel filter"},\n', 23, ["is not TOML", "close the bracket"]),
+    "braces over two lines": ('size = "-8", ', 'size = "-8",\n', 19, ["is not TOML", "stands on one line"]),
+    "comma behind the last": ("bends = [90, 45]}", "bends = [90, 45],}", 19, ["is not TOML", "none behind the last"]),
+    "backslash": ('"test car"', r'"test\car"', 2, ["is not TOML", "backslash"]),
+    "key twice": ('level = "8 in"', 'level = "8 in"\nlevel = "9 in"', 8, ["'tank.cell.level' is given twice", "line 7"]),
+    "heading twice": ("[case.idle]", "[tank.cell]", 37, ["given twice", "line 6"]),
+    "run in single brackets": ('[[run]]\nname = "return"', '[run]\nname = "return"', 23, ["[[run]]"]),
+    "only words": ("[tank.cell]", "tank cell", 6, ["is not TOML", "each line is a heading"]),
+    # headings
+    "no circuit": ('[circuit]\nname = "test car"\nfluid = "gasoline"\nunits = "us"', "", 1, ["heading [circuit] is missing", "fluid ="]),
+    "unknown heading": ("[tank.cell]", "[tnak.cell]", 6, ["unknown heading 'tnak'", "did you mean 'tank'?"]),
+    "plural heading": ("[injectors.bank]", "[injector.bank]", 32, ["unknown heading 'injector'", "did you mean 'injectors'?"]),
+    "heading without name": ("[case.idle]", "[case]", 38, ["'volts' stands under [case], which has no name", "[case.main]"]),
+    "list for a table": ("[tank.cell]", "[[tank]]", 6, ["double brackets", "[tank.main]"]),
+    "run written once": ('[[run]]\nname = "feed"', '[run.feed]\nname = "feed"', None, ["[[run]]"]),
+    "value for a heading": ("[circuit]", 'tee = "left"\n[circuit]', 1, ["'tee' is written once for each tee", "[[tee]]"]),
+    # [circuit]
+    "unknown fluid": ('"gasoline"', '"gasolin"', 3, ["unknown fluid 'gasolin'", "did you mean 'gasoline'?"]),
+    "fluid as number": ('"gasoline"', "85", 3, ["fluid", "85"]),
+    "no fluid": ('fluid = "gasoline"\n', "", 1, ["the key 'fluid' is missing"]),
+    "unknown units": ('units = "us"', 'units = "metrics"', 4, ["'units' is 'metrics'", "metric"]),
+    "unknown key of circuit": ("units =", "unit =", 4, ["unknown key 'unit'", "did you mean 'units'?"]),
+    # places
+    "no unit": ('level = "8 in"', "level = 8", 7, ["'level' is 8, a number without a unit", "e.g. '8 mm'"]),
+    "unknown unit": ('"8 in"', '"8 inc"', 7, ["unknown unit 'inc'", "did you mean 'in'?"]),
+    "unit of another kind": ('"8 in"', '"8 psi"', 7, ["is a pressure; 'level' wants a length"]),
+    "bore of a dash": ('bore = "10 mm"', 'bore = "-6"', 11, ["a dash size", "not a length"]),
+    "unknown key of a tank": ('level = "8 in"', 'depth = "8 in"', 7, ["unknown key 'depth'", "level"]),
+    "position of two": ('height = "20 in"', 'position = ["1 ft", "2 ft"]', 10, ["position"]),
+    # parts
+    "unknown part": ('part = "hose", size = "-8"', 'part = "hoose", size = "-8"', 19, ["there is no part 'hoose'", "did you mean 'hose'?"]),
+    "part without word": ('{part = "filter", drop', "{drop", 20, ["the key 'part' is missing", "flarenut parts"]),
+    "part as text": ('  {part = "hose", size = "-6", length = "12 ft", spec = "ptfe"}', '  "hose"', 29, ["'hose' is not a part", "{part ="]),
+    "part as number": ('part = "hose", size = "-8"', 'part = 8, size = "-8"', 19, ["there is no part 8"]),
+    "unknown key of a part": ("length = \"11 ft\"", "lenght = \"11 ft\"", 19, ["unknown key 'lenght'", "did you mean 'length'?"]),
+    "dash as number": ('size = "-8"', "size = -8", 19, ["'size' is the bare number -8", "'-8'"]),
+    "dash as length": ('size = "-8"', 'size = "8 mm"', 19, ["a length, and a dash size is wanted"]),
+    "unknown dash": ('size = "-8"', 'size = "-7"', 19, ["-7"]),
+    "unknown specification": ('"11 ft", spec = "ptfe"', '"11 ft", spec = "pftfe"', 19, ["no hose specification 'pftfe'", "did you mean 'ptfe'?"]),
+    "no specification": ('"11 ft", spec = "ptfe", ', '"11 ft", ', 19, ["spec", "no bore of its own"]),
+    "length missing": ('length = "11 ft", ', "", 19, ["length", "missing"]),
+    "length below zero": ('"11 ft"', '"-11 ft"', 19, ["not above zero"]),
+    "bend as text": ("bends = [90, 45]", 'bends = [90, "sharp"]', 19, ["sharp"]),
+    "bends not a list": ("bends = [90, 45]", 'bends = "two"', 19, ["bends"]),
+    "filter without flow": ('"1.2 psi at 100 gph"', '"1.2 psi"', 20, ["not one thing at another", "1.5 psi at 100 gph"]),
+    "filter below clean": ('"1.2 psi at 100 gph"', '"1.2 psi at 100 gph", loading = 0.5', 20, ["less than clean"]),
+    "unit in a chart": ('["255 L/h", "60 psi"]', '["255 L/h", "60 psii"]', 18, ["unknown unit 'psii'", "did you mean 'psi'?"]),
+    "chart of one point": ('["0 L/h", "95 psi"], ["255 L/h", "60 psi"], ["400 L/h", "5 psi"]', '["0 L/h", "95 psi"]', 18, ["two or more points"]),
+    "chart that rises": ('["0 L/h", "95 psi"]', '["0 L/h", "1 psi"]', 18, ["its pressure rising with flow"]),
+    "regulator without reference": (', reference = "manifold"', "", 28, ["the key 'reference' is missing"]),
+    "gauge for a difference": ('set = "43.5 psi"', 'set = "43.5 psia"', 28, ["an absolute pressure", "wants a pressure difference"]),
+    "name twice": ('name = "fuel filter"', 'name = "pump"', None, ["'pump'", "twice"]),
+    # runs
+    "no parts": ('parts = [\n  {part = "bypass', 'prats = [\n  {part = "bypass', 27, ["unknown key 'prats'", "did you mean 'parts'?"]),
+    "parts not a list": ('parts = [\n  {part = "bypass', 'parts = "hose"\nx = [\n  {part = "bypass', 27, ["'parts' is not a list"]),
+    "empty run": ('[injectors.bank]', '[[run]]\nname = "x"\nfrom = "cell"\nto = "rail"\nparts = []\n[injectors.bank]', None, ["no parts"]),
+    "run to itself": ('from = "rail"\nto = "cell"', 'from = "rail"\nto = "rail"', None, ["rail"]),
+    "run without an end": ('to = "cell"\n', "", 23, ["the key 'to' is missing"]),
+    "end as number": ('to = "cell"', "to = 3", 26, ["3"]),
+    "sense that is not there": ('reference = "manifold"', 'reference = "manfold"', 28, ["manfold", "manifold"]),
+    # injectors, cases
+    "injectors without flow": ('flow = "550 cc/min at 3 bar"\n', "", 32, ["the key 'flow' is missing"]),
+    "flow without pressure": ('"550 cc/min at 3 bar"', '"550 cc/min at"', 35, ["flow"]),
+    "count of a half": ("count = 6", "count = 5.5", 34, ["count", "whole number"]),
+    "unknown condition": ("volts = 13.5", "vlots = 13.5", 38, ["vlots", "did you mean 'volts'?"]),
+    "duty beyond one": ('duty = "3 %"', "duty = 85", 39, ["'duty' is 85, a fraction beyond 1", "85 %"]),
+    "duty beyond the whole": ('duty = "3 %"', 'duty = "130 %"', 39, ["duty"]),
+    "absolute manifold": ('"18 inHg vacuum"', '"9 psia"', 40, ["absolute pressure", "gauge"]),
+    "minus vacuum": ('"18 inHg vacuum"', '"-18 inHg vacuum"', 40, ["vacuum already counts downwards"]),
+    "condition that nothing has": ("volts = 13.5", 'speed = "800 rpm"', 38, ["speed"]),
+    "fluid too hot": ("volts = 13.5", 'volts = 13.5\nfluid_temperature = "900 C"', 39, ["900"]),
+    "word of a part": ("volts = 13.5", '"pump.voltage" = 13.5', 38, ["voltage", "did you mean 'volts'?"]),
+    "part that is not there": ("volts = 13.5", '"pmup.volts" = 13.5', 38, ["pmup", "did you mean 'pump'?"]),
+}
+
+
+def refused(text):
+    """The message of a text that must be refused."""
+    with pytest.raises(FileError) as caught:
+        read(text, "wagon.toml")
+    return caught.value
+
+
+def test_the_good_file_is_good():
+    assert read(GOOD, "wagon.toml").circuit.solve().converged
+
+
+@pytest.mark.parametrize("slip", FILES)
+def test_every_wrong_file_is_told_its_place_its_fault_and_the_cure(slip):
+    old, new, line, told = FILES[slip]
+    assert GOOD.count(old) == 1
+    error = refused(GOOD.replace(old, new))
+    message = " ".join(str(error).split())
+    assert all(word in message for word in told), str(error)
+    assert message.startswith("wagon.toml:")
+    assert "cure: " in message
+    where = [problem.span.line for problem in error.problems]
+    assert where == sorted(where)
+    assert line is None or line in where, str(error)
+    assert re.search(r"^ +\d+ \| .*\n +\| +\^", str(error), re.MULTILINE), str(error)
+
+
+def test_many_slips_are_told_together_in_the_order_of_the_lines():
+    text = GOOD
+    for old, new in (('"8 in"', '"8 inc"'), ('"10 mm"', '"ten"'), ('length = "11 ft"', 'lenght = "11 ft"'), ('"1.2 psi at 100 gph"', '"1.2 psi"'),
+                     ('size = "-6"', "size = -6"), ("volts = 13.5", 'vlots = 13.5')):
+        text = text.replace(old, new)
+    lines = [problem.span.line for problem in refused(text).problems]
+    assert set(lines) >= {7, 11, 19, 20, 29}
+    assert lines == sorted(lines)
+
+
+def test_two_wrong_values_of_one_part_are_both_told():
+    error = refused(GOOD.replace('bends = [90, 45]', 'bends = ["x"], extra_loss = "much", roughness = "3 psi"'))
+    assert {problem.path[-1] for problem in error.problems} >= {"extra_loss", "roughness"}
+
+
+def test_a_slip_does_not_bring_others_that_are_its_own_doing():
+    assert len(refused(GOOD.replace('length = "11 ft"', 'lenght = "11 ft"')).problems) == 1
+    assert len(refused(GOOD.replace('size = "-8"', "size = -8")).problems) == 1
+    assert len(refused(GOOD.replace('"gasoline"', '"gasolin"')).problems) == 1
+
+
+def test_a_hundred_slips_are_counted_beyond_the_first_twenty():
+    error = refused(GOOD + "".join(f'[tank.t{number}]\nlevel = {number}\n' for number in range(100)))
+    assert len(error.problems) == 100
+    assert str(error).endswith("and 80 more problems")
+
+
+@pytest.mark.parametrize("name", ["nothing.toml", "."])
+def test_a_file_that_cannot_be_read(name, tmp_path):
+    with pytest.raises(FileError, match="no such file|is a folder"):
+        fn.load(tmp_path / name)
+
+
+def test_a_missing_file_is_answered_with_the_nearest_name(tmp_path):
+    (tmp_path / "wagon.toml").write_text(GOOD, encoding="utf-8")
+    with pytest.raises(FileError, match="did you mean '.*wagon.toml'"):
+        fn.load(tmp_path / "wagom.toml")
+
+
+@pytest.mark.parametrize(("data", "told"), [
+    (b"\xff\xfe[\x00", "not UTF-8"), (b'[circuit]\nname = "caf\xe9"', r"line 2, column 12: byte 0xe9"), (b"x = 1\n" * 400_000, "larger than 2 MB"),
+    (b"", r"heading \[circuit\] is missing"), (b"x = " + b"[" * 5000, "nested too deeply"), (b"d = 2001-02-30", "is not TOML|cannot be read"),
+    (b'[circuit]\nname = "a\x1b[31m"', "invisible character"),
+])
+def test_files_that_are_not_text(data, told, tmp_path):
+    path = tmp_path / "wagon.toml"
+    path.write_bytes(data)
+    with pytest.raises(FileError, match=told) as caught:
+        fn.load(path)
+    assert "\x1b" not in str(caught.value)
+
+
+def test_a_byte_order_mark_and_windows_lines_are_read(tmp_path):
+    path = tmp_path / "wagon.toml"
+    path.write_bytes(b"\xef\xbb\xbf" + GOOD.replace("\n", "\r\n").encode())
+    assert fn.load(path).name == "test car"
+    path.write_bytes(b"\xef\xbb\xbf" + GOOD.replace("\n", "\r\n").replace('"8 in"', '"8 inc"').encode())
+    with pytest.raises(FileError, match=r"wagon\.toml:7:9"):
+        fn.load(path)
+
+
+# Wrong calls from Python: the call and what its message must say.
+CALLS = {
+    "unknown argument": (lambda: fn.hose("-8", lenght="11 ft"), ["lenght", "length"]),
+    "bare number": (lambda: fn.hose("-8", 11, spec="ptfe"), ["length", "without a unit"]),
+    "wrong kind": (lambda: fn.hose("-8", "11 psi", spec="ptfe"), ["pressure", "a length"]),
+    "tube walls": (lambda: fn.tube("3/8 in", "9 ft", wall="0.2 in"), ["wall", "no bore"]),
+    "elbow form": (lambda: fn.elbow("-8", 90, form="bent"), ["form", "forged"]),
+    "elbow angle": (lambda: fn.elbow("-8", 270), ["angle", "180"]),
+    "two coefficients": (lambda: fn.valve(cv=2, kv=2), ["cv", "kv"]),
+    "valve beyond open": (lambda: fn.valve(cv=2, opening=50), ["opening", "50 %"]),
+    "check valve drop": (lambda: fn.check_valve("3 psi", rated="2 psi at 300 L/h"), ["rated", "cracking"]),
+    "relief second step": (lambda: fn.relief_valve("60 psi", wide_open="10 psi at 8 gpm", second_opens_at="80 psi"), ["second_wide_open"]),
+    "pump on water": (lambda: fn.electric_pump([{"volts": 12}]), ["points"]),
+    "pump word": (lambda: fn.electric_pump([{"voltage": 12, "points": []}]), ["voltage", "volts"]),
+    "two charts at one voltage": (lambda: fn.electric_pump([{"volts": 12, "points": [["0 gph", "9 psi"], ["1 gph", "1 psi"]]}] * 2), ["two charts"]),
+    "formula through": (lambda: fn.formula_pump("95 psi", "420 L/h", through="99 psi at 10 L/h"), ["through"]),
+    "flow by mass": (lambda: fn.formula_pump("95 psi", "420 lb/h"), ["by mass", "L/h"]),
+    "corners": (lambda: fn.passage("8 mm", "100 mm", corners=1.5), ["corners"]),
+    "exponent": (lambda: fn.resistance("5 psi at 3 gpm", exponent=3), ["exponent", "between 1 and 2"]),
+    "table that falls": (lambda: fn.measured_part([["1 gpm", "5 psi"], ["2 gpm", "4 psi"]], rated_with="water"), ["rise"]),
+    "fluid": (lambda: fn.Circuit("x", fluid="deisel"), ["deisel", "diesel"]),
+    "attribute": (lambda: fn.nothing, ["nothing"]),
+}
+
+
+@pytest.mark.parametrize("slip", CALLS)
+def test_every_wrong_call_is_told_its_fault(slip):
+    call, told = CALLS[slip]
+    with pytest.raises((ValueError, AttributeError)) as caught:
+        call()
+    assert all(word in str(caught.value) for word in told), str(caught.value)
+
+
+# Any value of any type under any key of any part must be refused in words, or taken; never anything else.
+USUAL = {
+    "hose": {"size": "-8", "length": "11 ft", "spec": "ptfe"}, "tube": {"size": "3/8 in", "length": "9 ft"},
+    "passage": {"bore": "8 mm", "length": "100 mm"}, "straight": {"size": "-8"}, "elbow": {"size": "-8"},
+    "reducer": {"inlet": "10 mm", "outlet": "5 mm"}, "pickup": {"bore": "10 mm"}, "opening": {"bore": "8 mm"}, "orifice": {"bore": "1 mm"},
+    "valve": {"cv": 2.5}, "check_valve": {"rated": "3 psi at 300 L/h"}, "relief_valve": {"opens_at": "60 psi", "wide_open": "10 psi at 8 gpm"},
+    "bypass_regulator": {"set": "43.5 psi", "reference": "manifold"}, "reducing_regulator": {"set": "6 psi", "wide_open": "2 psi at 40 gph"},
+    "electric_pump": {"curves": [["0 L/h", "95 psi"], ["255 L/h", "60 psi"]]}, "formula_pump": {"dead_head": "95 psi", "free_flow": "420 L/h"},
+    "displacement_pump": {"displacement": "18 cc/rev", "speed": "3000 rpm"},
+    "centrifugal_pump": {"points": [["0 gpm", "18 psi"], ["40 gpm", "6 psi"]], "rated_speed": "3000 rpm", "speed": "800 rpm"},
+    "filter": {"drop": "1.5 psi at 100 gph"}, "strainer": {"drop": "0.3 psi at 100 gph"}, "resistance": {"drop": "5 psi at 3 gpm"},
+    "measured_part": {"points": [["1 gpm", "0.5 psi"], ["3 gpm", "3.6 psi"]], "rated_with": "water"},
+}
+VALUES = ["", "x", "-8", "11 ft", "0", "nan", "1e400 mm", "5 psi at", "at", "5 psi at 3 gpm", "own at x", "water at 500 C", 0, -1, 3, 10**30, 1.5,
+          float("nan"), float("inf"), True, [], [[]], ["a", "b"], [["0 gpm", "1 psi"], ["1 gpm", "x"]], {}, {"a": 1}, [{"volts": []}],
+          [{"points": [[1, 2], [3, 1]], "flow": 3, "pressure": 4}], {"density": [], "viscosity": {}}, {"opens_at": []}, "99999999999999999999999 in"]
+
+
+def test_every_part_has_its_usual_values_here():
+    from flarenut.circuit.file.sections import part_words
+
+    assert set(USUAL) == set(part_words())
+
+
+@pytest.mark.parametrize("word", USUAL)
+def test_no_value_at_all_brings_a_part_down(word):
+    from flarenut.circuit.file.sections import part_words
+    from flarenut.circuit.file.words import keys_of
+
+    build = part_words()[word]
+    build(**USUAL[word])
+    for key in keys_of(build).values():
+        refusals = 0
+        for value in VALUES:
+            try:
+                build(**{**USUAL[word], key.argument: value})
+            except ValueError as error:  # what else is raised fails the test
+                refusals += 1
+                assert str(error)
+        assert refusals, f"{key.word} takes anything"
+
+
+def test_the_schema_agrees_with_the_loader_about_the_good_file_and_is_strict_json(capsys):
+    from flarenut.cli import main
+
+    assert main(["schema"]) == 0
+    schema = json.loads(capsys.readouterr().out)
+    assert set(schema["properties"]) == {"circuit", "tank", "junction", "fixed", "injectors", "case", "run", "tee"}
+    hose = next(one for one in schema["properties"]["run"]["items"]["properties"]["parts"]["items"]["oneOf"] if one["properties"]["part"]["enum"] == ["hose"])
+    assert "length" in hose["properties"] and hose["additionalProperties"] is False

@@ -1,0 +1,158 @@
+"""Circuit files: the scanner against the standard TOML reader, and files against circuits built by hand."""
+
+import tomllib
+
+import pytest
+from flarenut.circuit.file.positions import Positions
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+# ---- the scanner, judged by tomllib: every path that tomllib finds must be known, and its text must read as its value ----
+
+BARE = st.text("abcXYZ019_-", min_size=1, max_size=4)
+LETTERS = st.characters(codec="utf-8", exclude_categories=("Cc", "Cs"))
+WORDS = st.text(LETTERS, max_size=8)
+
+
+def basic(text):
+    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
+
+
+@st.composite
+def keys(draw):
+    word = draw(st.one_of(BARE, WORDS))
+    return word if word and all(letter in "abcXYZ019_-" for letter in word) and draw(st.booleans()) else basic(word)
+
+
+def joined(draw, items, opening, closing, gap):
+    space = st.sampled_from(gap)
+    return opening + draw(space) + (draw(space) + "," + draw(space)).join(items) + draw(space) + closing
+
+
+@st.composite
+def scalars(draw):
+    word = draw(WORDS)
+    return draw(st.sampled_from([
+        basic(word), '"""' + basic(word)[1:-1] + '\n # ] } , """', "'" + word.replace("'", "") + "'", "'''a'b\n" + word.replace("'", "") + "'''",
+        '"""a ""b"" """', "42", "-8", "3.5e-2", "inf", "true", "1979-05-27 07:32:00", "1979-05-27T00:32:00.5-07:00", "07:32:00", "0x1F", '""', "''"]))
+
+
+@st.composite
+def pairs(draw, values, gap):
+    """Distinct dotted keys with values, as texts."""
+    names = draw(st.lists(keys(), max_size=3, unique_by=lambda key: tomllib.loads(f"{key}=1").popitem()[0]))
+    made = []
+    for name in names:
+        dotted = draw(st.sampled_from(["", ".x", " . 'y z' . 9"]))
+        made.append(f"{name}{dotted}{draw(st.sampled_from(gap))}={draw(st.sampled_from(gap))}{draw(values)}")
+    return made
+
+
+@st.composite
+def values(draw, depth=2):
+    if depth == 0 or draw(st.integers(0, 2)) == 0:
+        return draw(scalars())
+    inner = values(depth - 1)
+    if draw(st.booleans()):
+        return joined(draw, draw(st.lists(inner, max_size=3)), "[", "]", ["", " ", "\n", " # a, ] } \"c'\n", "\t"])
+    return joined(draw, draw(pairs(inner, ["", " "])), "{", "}", ["", " ", "\t"])
+
+
+@st.composite
+def documents(draw):
+    blocks = ["\n".join(draw(pairs(values(), ["", " "])))]
+    for number in range(draw(st.integers(0, 4))):
+        heading = draw(st.sampled_from([f"[t{number}]", f"[ t{number} . \"q r\" ]", "[[list]]", "[[ list ]] # c", "[[list]]\n[[list.deep]]",
+                                        f"[[list]]\n[list.sub{number}]"]))
+        blocks.append(heading + "\n" + "\n".join(draw(pairs(values(), ["", "  "]))))
+    return draw(st.sampled_from(["", "# first\n\n"])) + draw(st.sampled_from(["\n", "\r\n"])).join(blocks) + draw(st.sampled_from(["", "\n"]))
+
+
+def leaves(value, path=()):
+    """(path, value) of everything inside, tables and lists included."""
+    inside = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
+    for key, item in inside:
+        yield (*path, key), item
+        yield from leaves(item, (*path, key))
+
+
+@settings(max_examples=120, deadline=None)
+@given(documents())
+def test_the_scanner_finds_every_key_and_value_that_the_standard_reader_finds(text):
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError:
+        return  # a key given twice by chance
+    places = Positions(text)
+    plain = text.replace("\r\n", "\n")
+    for path, value in leaves(table):
+        assert places.knows(path), (path, text)
+        if path in places._values:
+            start, stop = places._values[path]
+            assert repr(tomllib.loads("v = " + plain[start:stop])["v"]) == repr(value)
+    assert places.repeats == []
+
+
+FILE = '''# our wagon
+[circuit]
+name = "a" # hi
+tuning."c d".e = 1
+[tank.cell]
+level="8 in"
+[[run]]
+parts = [
+  {part = "hose", size = "-8", bends = [90, 45]}, # c ] }
+  # {part = "no"}
+\t{part = "electric_pump", curves = [{volts = 12, points = [["50 L/h", "60 psi"]]}]},
+]
+[[run]]
+[[run.parts]]
+part = """one
+two"""
+[case."full \\u0041power"]
+volts = 12
+'''
+PLACES = [  # path, (line, column, width) of the key, of the value: counted by hand in FILE
+    (("circuit",), (2, 2, 7), None), (("circuit", "name"), (3, 1, 4), (3, 8, 3)),
+    (("circuit", "tuning", "c d", "e"), (4, 14, 1), (4, 18, 1)), (("circuit", "tuning", "c d"), (4, 8, 5), None),
+    (("tank", "cell"), (5, 7, 4), None), (("tank", "cell", "level"), (6, 1, 5), (6, 7, 6)),
+    (("run", 0), (7, 1, 7), None), (("run", 0, "parts", 0), None, (9, 3, 46)),
+    (("run", 0, "parts", 0, "size"), (9, 19, 4), (9, 26, 4)), (("run", 0, "parts", 0, "bends", 1), None, (9, 45, 2)),
+    (("run", 0, "parts", 1, "curves", 0, "volts"), (11, 38, 5), (11, 46, 2)),
+    (("run", 0, "parts", 1, "curves", 0, "points", 0, 1), None, (11, 71, 8)),
+    (("run", 1), (13, 1, 7), None), (("run", 1, "parts", 0, "part"), (15, 1, 4), (15, 8, 6)),
+    (("case", "full Apower", "volts"), (18, 1, 5), (18, 9, 2)),
+]
+
+
+@pytest.mark.parametrize(("path", "key", "value"), PLACES)
+def test_places_counted_by_hand(path, key, value):
+    places = Positions(FILE)
+    assert key is None or places.key(path) == key
+    assert value is None or places.value(path) == value
+
+
+def test_a_path_that_is_not_there_is_answered_with_its_nearest_ancestor():
+    places = Positions(FILE)
+    assert places.key(("tank", "cell", "vent")) == (5, 7, 4)
+    assert places.value(("run", 0, "parts", 0, "size", 3)) == (9, 26, 4)
+    assert places.key(("nothing",)) == (1, 1, 1)
+
+
+def test_a_broken_text_keeps_what_was_found_before_the_fault():
+    places = Positions('[tank.cell]\nlevel = "8 in"\nvent = "8 in\n[run]')
+    assert places.value(("tank", "cell", "level")) == (2, 9, 6)
+    assert not places.knows(("run",))
+
+
+@pytest.mark.parametrize("text", ["a = 1\nb = 2\na = 3", "[t]\n[u]\n[t]", "a.b = 1\na.b = 2", "x = {q = 1, q = 2}", "a.b = 1\na = 2"])
+def test_keys_given_twice_are_noticed(text):
+    with pytest.raises(tomllib.TOMLDecodeError):
+        tomllib.loads(text)
+    assert len(Positions(text).repeats) == 1
+
+
+@given(st.text(st.sampled_from('[]{}="\'#.,\n\r\t ab1\\é'), max_size=40))
+def test_any_text_at_all_is_scanned_without_an_exception(text):
+    places = Positions(text)
+    assert places.key(("a",)).line >= 1
