@@ -53,6 +53,7 @@ def _say(config, text: str) -> None:
     terminal = config.pluginmanager.getplugin("terminalreporter")
     if terminal is not None:
         terminal.write_line(text)
+        terminal.flush()
 
 
 def catch_suite(config) -> CatchSuite:

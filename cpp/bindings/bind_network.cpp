@@ -59,8 +59,19 @@ void bind_circuit(py::module_& module) {
            "Adds a junction. position [m]: forward, left, up; demand: mass flow taken out [kg/s].")
       .def("fixed", &Network::add_fixed, "name"_a, "gauge"_a = 0.0, "position"_a = network::Position{},
            "Adds a junction held at a gauge pressure [Pa].")
-      .def("tank", &Network::add_tank, "name"_a, "level"_a = 0.0, "vent"_a = 0.0, "position"_a = network::Position{},
-           "liquid"_a = 0, "Adds a tank's pick-up. level: liquid above it [m]; vent: pressure above the liquid [Pa gauge].")
+      .def("tank",
+           [](Network& self, std::string name, double level, double vent, network::Position position,
+              std::array<double, 2> pickup, int liquid) {
+             const parts::TankSpec<> tank{.level = Length<>::from_value(level),
+                                          .vent_pressure = GaugePressure<>::from_value(vent),
+                                          .pickup_forward = Length<>::from_value(pickup[0]),
+                                          .pickup_left = Length<>::from_value(pickup[1])};
+             return self.add_tank(std::move(name), tank, position, liquid);
+           },
+           "name"_a, "level"_a = 0.0, "vent"_a = 0.0, "position"_a = network::Position{},
+           "pickup"_a = std::array<double, 2>{}, "liquid"_a = 0,
+           "Adds a tank's pick-up. level: liquid above it [m]; vent: pressure above the liquid [Pa gauge]; pickup: how far "
+           "forward and left of the middle of the liquid it lies [m].")
       .def("part",
            [](Network& self, std::string name, const std::string& kind, std::vector<int> junctions,
               std::vector<int> senses, const Numbers& numbers, const Columns& columns, int liquid) {

@@ -13,7 +13,7 @@ int main() {
   network::Network circuit;
   circuit.add_liquid(fluids::constant_liquid(
       {.name = "fuel", .density = 745.0 * kilogram_per_cubic_metre, .viscosity = 0.55 * centipoise}));
-  const int tank = circuit.add_tank("tank", (0.2 * metre).value(), 0.0);
+  const int tank = circuit.add_tank("tank", {.level = 0.2 * metre});
   const int outlet = circuit.add_junction("pump outlet");
   const int rail = circuit.add_junction("rail", {}, (120.0 * pound_per_hour).value());  // what the injectors burn
   const int spill = circuit.add_junction("regulator outlet");

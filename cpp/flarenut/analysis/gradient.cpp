@@ -120,13 +120,26 @@ std::vector<double> gradient(SteadySolver& solver, const Solution& solution, con
     for (std::size_t axis = 0; axis < 3; ++axis) sum += slopes.density * pull[axis] * weigh_heads(part, axis);
     return sum;
   };
-  const auto tank_density = [&](std::size_t junction) {
-    return plan.network().liquids()[static_cast<std::size_t>(plan.junction_state(static_cast<int>(junction)).liquid)]
-        .at(Temperature<>::from_value(plan.liquid_temperature()), AbsolutePressure<>::from_value(plan.ambient()))
-        .density.value();
+  // How a tank's pressure moves with something: `seed` marks it on the inputs of the tank's law.
+  struct TankInputs {
+    parts::TankSpec<Dual<1>> spec;
+    AbsolutePressure<Dual<1>> ambient;
+    Temperature<Dual<1>> temperature;
+    parts::VehicleAcceleration<Dual<1>> acceleration;
   };
-  const auto is_tank = [&](std::size_t j) {
-    return plan.junction_state(static_cast<int>(j)).kind == network::JunctionKind::tank;
+  const auto tank_slope = [&](std::size_t junction, auto&& seed) {
+    using D = Dual<1>;
+    const network::Junction& tank = plan.junction_state(static_cast<int>(junction));
+    if (tank.kind != network::JunctionKind::tank) return 0.0;
+    TankInputs in{parts::lifted<parts::TankSpec, D>(tank.tank), AbsolutePressure<D>::from_value(D(plan.ambient())),
+                  Temperature<D>::from_value(D(plan.liquid_temperature())), {}};
+    for (std::size_t axis = 0; axis < 3; ++axis) in.acceleration[axis] = Acceleration<D>::from_value(D(plan.acceleration()[axis]));
+    seed(in);
+    const auto density = plan.network().liquids()[static_cast<std::size_t>(tank.liquid)].at(in.temperature, in.ambient).density;
+    return parts::Tank<D>(in.spec).pressure_at_pickup(in.ambient, density, in.acceleration).value().slope[0];
+  };
+  const auto mark = [](auto& quantity) {
+    quantity = std::decay_t<decltype(quantity)>::from_value(Dual<1>(value_of(quantity.value()), 0));
   };
 
   std::vector<double> slopes(plan.names().size(), 0.0);
@@ -145,9 +158,14 @@ std::vector<double> gradient(SteadySolver& solver, const Solution& solution, con
         slopes[n] = weigh_liquid(owner, liquid_slopes(parts[owner].liquid, plan.temperature_of_part(place.owner), true));
         break;
       case What::demand: slopes[n] = -adjoint.junction[static_cast<std::size_t>(plan.unknown_of(place.owner))]; break;
-      case What::gauge:
-      case What::vent: slopes[n] = adjoint.pressure[owner]; break;
-      case What::level: slopes[n] = -adjoint.pressure[owner] * tank_density(owner) * pull[2]; break;
+      case What::gauge: slopes[n] = adjoint.pressure[owner]; break;
+      case What::tank:
+        slopes[n] = adjoint.pressure[owner] * tank_slope(owner, [&](TankInputs& in) {
+          int field = 0;
+          std::apply([&](const auto&... one) { ((field++ == place.field ? mark(in.spec.*one.member) : void()), ...); },
+                     parts::TankSpec<Dual<1>>::fields());
+        });
+        break;
       case What::ambient:
       case What::liquid_temperature: {
         const bool by_temperature = place.what == What::liquid_temperature;
@@ -155,22 +173,18 @@ std::vector<double> gradient(SteadySolver& solver, const Solution& solution, con
           if (!by_temperature || !plan.has_own_temperature(static_cast<int>(part)))
             slopes[n] += weigh_liquid(part, liquid_slopes(parts[part].liquid, plan.temperature_of_part(static_cast<int>(part)), by_temperature));
         for (std::size_t j = 0; j < adjoint.pressure.size(); ++j) {
-          if (!by_temperature) slopes[n] += adjoint.pressure[j];
-          if (is_tank(j)) {
-            const auto& tank = plan.junction_state(static_cast<int>(j));
-            slopes[n] -= adjoint.pressure[j] * pull[2] * tank.level *
-                         liquid_slopes(tank.liquid, plan.liquid_temperature(), by_temperature).density;
-          }
+          const bool tank = plan.junction_state(static_cast<int>(j)).kind == network::JunctionKind::tank;
+          const double slope = tank ? tank_slope(j, [&](TankInputs& in) { by_temperature ? mark(in.temperature) : mark(in.ambient); })
+                                    : (by_temperature ? 0.0 : 1.0);
+          slopes[n] += adjoint.pressure[j] * slope;
         }
         break;
       }
       case What::acceleration:
         for (std::size_t part = 0; part < parts.size(); ++part)
           slopes[n] -= plan.liquid_in(static_cast<int>(part)).density.value() * weigh_heads(part, owner);
-        if (owner == 2)
-          for (std::size_t j = 0; j < adjoint.pressure.size(); ++j)
-            if (is_tank(j))
-              slopes[n] += adjoint.pressure[j] * tank_density(j) * plan.junction_state(static_cast<int>(j)).level;
+        for (std::size_t j = 0; j < adjoint.pressure.size(); ++j)
+          slopes[n] += adjoint.pressure[j] * tank_slope(j, [&](TankInputs& in) { mark(in.acceleration[owner]); });
         break;
     }
   }

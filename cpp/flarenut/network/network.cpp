@@ -24,7 +24,8 @@ int Network::add(Junction junction) {
   require_free_name(junction.name);
   for (double metres : junction.position)
     if (!(std::abs(metres) <= 1e3)) throw InputError(junction.name, "position", "is not within 1000 m; check its unit");
-  for (double number : {junction.demand, junction.gauge, junction.level, junction.vent})
+  parts::validate(junction.name, junction.tank);
+  for (double number : {junction.demand, junction.gauge})
     if (!std::isfinite(number)) throw InputError(junction.name, "number", "is not finite");
   junctions_.push_back(std::move(junction));
   return static_cast<int>(junctions_.size()) - 1;
@@ -36,9 +37,8 @@ int Network::add_junction(std::string name, Position position, double demand) {
 int Network::add_fixed(std::string name, double gauge, Position position) {
   return add({.name = std::move(name), .kind = JunctionKind::fixed, .position = position, .gauge = gauge});
 }
-int Network::add_tank(std::string name, double level, double vent, Position position, int liquid) {
-  return add({.name = std::move(name), .kind = JunctionKind::tank, .position = position, .level = level,
-              .vent = vent, .liquid = liquid});
+int Network::add_tank(std::string name, const parts::TankSpec<>& tank, Position position, int liquid) {
+  return add({.name = std::move(name), .kind = JunctionKind::tank, .position = position, .tank = tank, .liquid = liquid});
 }
 
 int Network::add_part(std::string name, std::string_view kind, std::vector<int> ports, std::vector<int> senses,

@@ -11,6 +11,7 @@
 
 #include "flarenut/fluids/liquid.hpp"
 #include "flarenut/network/element.hpp"
+#include "flarenut/parts/tank.hpp"
 
 namespace flarenut::network {
 
@@ -28,9 +29,8 @@ struct Junction {
   Position position{};
   double demand = 0.0;  ///< mass flow taken out here [kg/s]; free junctions only
   double gauge = 0.0;   ///< fixed: pressure above ambient [Pa]
-  double level = 0.0;   ///< tank: height of liquid above the pick-up [m]
-  double vent = 0.0;    ///< tank: pressure above the liquid, above ambient [Pa]; negative when the vent is blocked
-  int liquid = 0;       ///< tank: which liquid stands in it
+  parts::TankSpec<> tank{};///< tank: level, vent, pick-up
+  int liquid = 0;          ///< tank: which liquid stands in it
 };
 
 struct PartEntry {
@@ -59,7 +59,7 @@ class Network {
   int add_liquid(fluids::Liquid liquid);
   int add_junction(std::string name, Position position = {}, double demand = 0.0);
   int add_fixed(std::string name, double gauge, Position position = {});
-  int add_tank(std::string name, double level, double vent, Position position = {}, int liquid = 0);
+  int add_tank(std::string name, const parts::TankSpec<>& tank, Position position = {}, int liquid = 0);
 
   using Numbers = std::vector<std::pair<std::string, double>>;
   using Columns = std::vector<std::pair<std::string, std::vector<double>>>;

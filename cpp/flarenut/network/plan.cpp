@@ -18,6 +18,38 @@ void require(const std::string& name, double value, double least, double most, c
   parts::require_in_range(name.substr(0, dot), name.substr(dot + 1), value, least, most, unit);
 }
 
+// Tank numbers by index, from the fields of its spec.
+struct TankField {
+  std::string_view name;
+  int index;
+};
+
+std::vector<TankField> tank_fields() {
+  std::vector<TankField> fields;
+  std::apply([&](const auto&... field) { (fields.push_back({field.name, static_cast<int>(fields.size())}), ...); },
+             parts::TankSpec<>::fields());
+  return fields;
+}
+
+template <class Visit>
+void visit_tank_field(int index, Visit&& visit) {
+  int i = 0;
+  std::apply([&](const auto&... field) { ((i++ == index ? visit(field) : void()), ...); }, parts::TankSpec<>::fields());
+}
+
+double tank_field(const parts::TankSpec<>& tank, int index) {
+  double value = 0.0;
+  visit_tank_field(index, [&](const auto& field) { value = si_value(tank.*field.member); });
+  return value;
+}
+
+void set_tank_field(parts::TankSpec<>& tank, int index, double value) {
+  visit_tank_field(index, [&](const auto& field) {
+    auto& member = tank.*field.member;
+    member = std::decay_t<decltype(member)>::from_value(value);
+  });
+}
+
 }  // namespace
 
 Plan::Plan(Network network) : network_(std::move(network)), junctions_(network_.junctions()) {
@@ -83,8 +115,8 @@ void Plan::name_numbers() {
       case JunctionKind::free: add_number(junctions_[j].name + ".demand", {What::demand, owner}); break;
       case JunctionKind::fixed: add_number(junctions_[j].name + ".gauge", {What::gauge, owner}); break;
       case JunctionKind::tank:
-        add_number(junctions_[j].name + ".level", {What::level, owner});
-        add_number(junctions_[j].name + ".vent", {What::vent, owner});
+        for (const TankField& field : tank_fields())
+          add_number(junctions_[j].name + "." + std::string(field.name), {What::tank, owner, field.index});
         break;
     }
   }
@@ -114,8 +146,7 @@ double Plan::get(int number) const {
     case What::part_temperature: return temperature_of_part(where.owner);
     case What::demand: return junctions_[owner].demand;
     case What::gauge: return junctions_[owner].gauge;
-    case What::level: return junctions_[owner].level;
-    case What::vent: return junctions_[owner].vent;
+    case What::tank: return tank_field(junctions_[owner].tank, where.field);
     case What::ambient: return ambient_;
     case What::liquid_temperature: return liquid_temperature_;
     case What::acceleration: return acceleration_[owner];
@@ -152,8 +183,14 @@ void Plan::set(int number, double value) {
       return;
     case What::demand: require(name, value, -100.0, 100.0, "kg/s"); junctions_[owner].demand = value; return;
     case What::gauge: require(name, value, -1.1e5, 1e8, "Pa"); junctions_[owner].gauge = value; hold(owner); return;
-    case What::level: require(name, value, -100.0, 100.0, "m"); junctions_[owner].level = value; hold(owner); return;
-    case What::vent: require(name, value, -1.1e5, 1e7, "Pa"); junctions_[owner].vent = value; hold(owner); return;
+    case What::tank: {
+      parts::TankSpec<> changed = junctions_[owner].tank;
+      set_tank_field(changed, where.field, value);
+      parts::validate(junctions_[owner].name, changed);
+      junctions_[owner].tank = changed;
+      hold(owner);
+      return;
+    }
     case What::ambient: require(name, value, 1e3, 1e7, "Pa"); ambient_ = value; break;
     case What::liquid_temperature:
       require(name, value, 150.0, 700.0, "K");
@@ -204,11 +241,14 @@ LiquidState<> Plan::liquid_at(int liquid, double kelvin) const {
 
 void Plan::hold(std::size_t j) {
   const Junction& junction = junctions_[j];
-  held_pressure_[j] = ambient_ + junction.gauge + junction.vent;
-  if (junction.kind == JunctionKind::tank) {
-    const double density = liquid_at(junction.liquid, liquid_temperature_).density.value();
-    held_pressure_[j] += gravity_head({0.0, 0.0, junction.level}, {0.0, 0.0, 0.0}, density);
-  }
+  held_pressure_[j] = ambient_ + junction.gauge;
+  if (junction.kind != JunctionKind::tank) return;
+  parts::VehicleAcceleration<> acceleration;
+  for (std::size_t axis = 0; axis < 3; ++axis) acceleration[axis] = Acceleration<>::from_value(acceleration_[axis]);
+  held_pressure_[j] = parts::Tank<>(junction.tank)
+                          .pressure_at_pickup(AbsolutePressure<>::from_value(ambient_),
+                                              liquid_at(junction.liquid, liquid_temperature_).density, acceleration)
+                          .value();
 }
 
 void Plan::refresh() {

@@ -7,7 +7,7 @@
 ///   "<part>.temperature"        temperature of the liquid in that part              K
 ///   "<junction>.demand"         mass flow taken out                                 kg/s
 ///   "<fixed>.gauge"             pressure above ambient                              Pa
-///   "<tank>.level", ".vent"     liquid above the pick-up; pressure above it         m, Pa gauge
+///   "<tank>.level", ".vent" ...  a number of the tank, as `parts/tank.hpp` names it  SI
 ///   "ambient.pressure"          absolute                                            Pa
 ///   "liquid.temperature"        of every part and tank                              K
 ///   "acceleration.x", ".y", ".z"  of the vehicle: forward, left, up                 m/s²
@@ -24,7 +24,7 @@ namespace flarenut::network {
 
 /// Where a changeable number lives.
 struct NumberPlace {
-  enum class What { field, part_temperature, demand, gauge, level, vent, ambient, liquid_temperature, acceleration };
+  enum class What { field, part_temperature, demand, gauge, tank, ambient, liquid_temperature, acceleration };
   What what;
   int owner = 0;  ///< part or junction, or axis of acceleration
   int field = 0;

@@ -28,7 +28,8 @@
 namespace flarenut::parts {
 
 /// Acceleration of the vehicle: forward, to the left, up.
-using VehicleAcceleration = std::array<Acceleration<>, 3>;
+template <Number N = double>
+using VehicleAcceleration = std::array<Acceleration<N>, 3>;
 
 template <Number N = double>
 struct TankSpec {
@@ -41,7 +42,7 @@ struct TankSpec {
     using S = TankSpec;
     return std::tuple{
         Field<S, Length<N>>{"level", &S::level, 0.0, 10.0, "m", "liquid surface above the pick-up"},
-        Field<S, GaugePressure<N>>{"vent_pressure", &S::vent_pressure, -9e4, 1e6, "Pa",
+        Field<S, GaugePressure<N>>{"vent", &S::vent_pressure, -9e4, 1e6, "Pa",
                                    "pressure above the liquid, over ambient"},
         Field<S, Length<N>>{"pickup_forward", &S::pickup_forward, -5.0, 5.0, "m",
                             "pick-up forward of the middle of the surface"},
@@ -68,19 +69,20 @@ class Tank {
   /// Absolute pressure at the pick-up, outside its mouth: its entrance loss belongs to the line.
   template <Number M>
   AbsolutePressure<Mixed<N, M>> pressure_at_pickup(const AbsolutePressure<M>& ambient, const Density<M>& density,
-                                                   const VehicleAcceleration& acceleration = {}) const {
+                                                   const VehicleAcceleration<M>& acceleration = {}) const {
     return AbsolutePressure<Mixed<N, M>>::from_value(pressure_above_liquid(ambient).value() +
                                                      density.value() * pull(acceleration));
   }
 
   /// Whether the tilted surface leaves the pick-up dry.
-  bool uncovered(const VehicleAcceleration& acceleration = {}) const {
+  bool uncovered(const VehicleAcceleration<>& acceleration = {}) const {
     return value_of(pull(acceleration)) < 0.0;
   }
 
  private:
   /// (g − a)·(x_pickup − x_surface): pressure at the pick-up per density of liquid [m²/s²].
-  N pull(const VehicleAcceleration& acceleration) const {
+  template <Number M>
+  Mixed<N, M> pull(const VehicleAcceleration<M>& acceleration) const {
     const auto& [forward, left, up] = acceleration;
     return (trade::standard_gravity_value + up.value()) * spec_.level.value() -
            forward.value() * spec_.pickup_forward.value() - left.value() * spec_.pickup_left.value();

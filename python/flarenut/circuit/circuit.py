@@ -30,6 +30,7 @@ class Junction:
     pressure: float = 0.0  # fixed: gauge [Pa]
     level: float = 0.0  # tank: liquid above the pick-up [m]
     vent: float = 0.0  # tank: above the liquid, gauge [Pa]
+    pickup: tuple = (0.0, 0.0)  # tank: forward and left of the middle of the liquid [m]
     implied: bool = False  # made because a run names it, not by the builder
 
 
@@ -77,14 +78,16 @@ class Circuit:
 
     # ---- places ----
 
-    def tank(self, name, level="0 m", *, vent="0 psi", position=None, height=None):
+    def tank(self, name, level="0 m", *, vent="0 psi", position=None, height=None, pickup=None):
         """A tank, at its pick-up. `level`: liquid above the pick-up; `vent`: pressure above the liquid, gauge.
 
-        `position`: [forward, left, up] of the pick-up; or just `height`. Default: the origin.
+        position : [forward, left, up] of the pick-up; or just `height`; the origin unless given
+        pickup : [forward, left] of the middle of the liquid, ["-8 in", "0 in"] for a pick-up at the rear wall: a launch then
+            piles liquid over it, braking takes it away
         """
         self._add(Junction(name, "tank", _position(name, position, height) or (0.0, 0.0, 0.0),
                            level=units.parse(level, "length", name="level"),
-                           vent=units.parse(vent, "pressure_gauge", name="vent")))
+                           vent=units.parse(vent, "pressure_gauge", name="vent"), pickup=_pickup(name, pickup)))
 
     def junction(self, name, *, position=None, height=None, bore=None, demand=None):
         """A named place. `bore`: of the gauge tapping there; `demand`: flow taken out (mass, or volume at 15 °C)."""
@@ -298,6 +301,14 @@ def _position(name, position, height):
         raise CircuitError(f"'position' is {position!r}", 'write three lengths, forward, left and up: ["8 ft", "0 ft", "20 in"]', place=name,
                            key="position", value=position)
     return tuple(units.parse(value, "length", name="position") for value in position)
+
+
+def _pickup(name, value):
+    if value is None:
+        return (0.0, 0.0)
+    if not isinstance(value, (list, tuple)) or len(value) != 2:
+        raise CircuitError(f"'pickup' is {value!r}", 'write two lengths, forward and left: ["-8 in", "0 in"]', place=name, key="pickup", value=value)
+    return tuple(units.parse(one, "length", name="pickup") for one in value)
 
 
 def _family(name):

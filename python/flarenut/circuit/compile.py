@@ -74,7 +74,7 @@ class _Builder:
         for name, junction in self.circuit.junctions.items():
             position = positions.get(name, (0.0, 0.0, 0.0))
             if junction.kind == "tank":
-                self.index[name] = self.network.tank(name, junction.level, junction.vent, position)
+                self.index[name] = self.network.tank(name, junction.level, junction.vent, position, junction.pickup)
             elif junction.kind == "fixed":
                 self.index[name] = self.network.fixed(name, junction.pressure, position)
             else:

@@ -1,5 +1,6 @@
 """`flarenut demo`: the circuit that comes with flarenut, solved, shown and drawn."""
 
+import sys
 from importlib.resources import files
 from pathlib import Path
 
@@ -25,7 +26,7 @@ def demo(options):
     answer = answer_of(loaded)
     show(answer, units)
     print()
-    write_ladder(answer, picture, units)
+    write_ladder(answer, picture, units, sys.stdout)
     copy = folder / NAME
     if not copy.exists():  # a builder may have begun to edit it
         copy.write_text(text, encoding="utf-8")

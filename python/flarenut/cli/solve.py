@@ -2,7 +2,8 @@
 
 import sys
 
-from ..circuit.file import FileError, read_file
+from .. import checks  # noqa: F401 - hands its rules to the results: findings and cautions
+from ..circuit.file import FileError, ill_posed, read_file
 from ..results.names import NoSuchName, pick
 from .guard import BAD_INPUT, SOLVED, UNSOLVED, Refusal
 
@@ -38,13 +39,6 @@ def answer_of(loaded, wanted=None):
         return circuit.solve(cases=cases) if cases else circuit.solve()
     except ValueError as refusal:  # from compiling: the file read well, but its parts do not make a circuit that can be solved
         raise Refusal(str(loaded.error(refusal)), UNSOLVED if ill_posed(refusal) else BAD_INPUT) from None
-
-
-def ill_posed(refusal):
-    """True when every value is right and the circuit as a whole is what cannot be solved, as when nothing sets its pressure."""
-    cause = refusal.__cause__ or refusal.__context__ or refusal
-    fields = [str(getattr(one, "field", None) or getattr(one, "key", None) or "") for one in (refusal, cause)]
-    return not any(fields) or "parts" in fields
 
 
 def _chosen(wanted, known, file):

@@ -11,11 +11,11 @@ namespace {
 const AbsolutePressure<> sea_level = AbsolutePressure<>::from_value(101325.0);  // ISO 2533
 const Density<> petrol = 750.0 * kilogram_per_cubic_metre;
 
-VehicleAcceleration in_g(double forward, double left, double up) {
+VehicleAcceleration<> in_g(double forward, double left, double up) {
   return {forward * standard_gravity, left * standard_gravity, up * standard_gravity};
 }
 
-double head(const TankSpec<>& spec, const VehicleAcceleration& acceleration = {}) {
+double head(const TankSpec<>& spec, const VehicleAcceleration<>& acceleration = {}) {
   return (Tank<>(spec).pressure_at_pickup(sea_level, petrol, acceleration) - sea_level).value();
 }
 

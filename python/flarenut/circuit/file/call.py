@@ -78,6 +78,8 @@ def problem_of(error, path, place, table):
     name = str(written)
     reason = getattr(error, "reason", None) or getattr(error, "trouble", None) or str(error)
     hint = next((word for word in (getattr(error, attribute, "") for attribute in ("cure", "hint")) if word), "")
+    if not hint and "; " in reason:  # the engine says its cure behind a semicolon
+        reason, _, hint = reason.rpartition("; ")
     value = getattr(error, "value", None)
     deeper = ()
     for word in (name, name.rstrip("_"), name.replace(" ", "_"), name.split("[")[0].split(".")[0].split(" ")[0]):

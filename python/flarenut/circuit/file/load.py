@@ -1,7 +1,8 @@
 """A circuit file to a `Circuit`: every table is checked, so that all problems come together."""
 
 from ...units.errors import nearest, quoted
-from .call import arguments, attempt, problem_of, unknown_key
+from .blame import Blame
+from .call import arguments, attempt, unknown_key
 from .problems import FileError, Problem
 from .sections import BY_NAME, LISTED, part_words
 from .text import read_table, read_text
@@ -16,33 +17,20 @@ class CircuitFile:
     circuit : `Circuit`
     name : of the file, as messages show it
     text : of the file
-    paths : name of a part or junction -> keys and indices down to the table that made it
+    blame : `Blame` of the file
     units : "us", "metric" or None: the units the builder prefers
     """
 
-    def __init__(self, circuit, name, text, paths, units=None):
+    def __init__(self, circuit, name, text, blame, units=None):
         self.circuit = circuit
         self.name = name
         self.text = text
-        self.paths = paths
+        self.blame = blame
         self.units = units
 
     def error(self, refusal):
-        """What was refused later, at compiling or solving, as a `FileError` at the line that is to blame."""
-        place = str(getattr(refusal, "place", "") or "")
-        path = self._path_of(place)
-        problem = problem_of(refusal, path, place if path else "", {})
-        field = str(getattr(refusal, "field", "") or getattr(refusal, "key", "") or "")
-        if path and field:
-            problem.path = (*path, field)
-            problem.reason = problem.reason if field in problem.reason else f"{field} {problem.reason}"
-        return FileError(self.name, [problem], self.text)
-
-    def _path_of(self, place):
-        for name in (place, place.rpartition(":")[0], place.split(":")[0], place.split("/")[0]):
-            if name in self.paths:
-                return self.paths[name]
-        return ()
+        """What compiling or solving refused, as a `FileError` at the line that is to blame."""
+        return FileError(self.name, [self.blame.problem(refusal)], self.text)
 
 
 def read_file(path):
@@ -73,16 +61,18 @@ def load(path):
 class _Reader:
     def __init__(self, table, text, name):
         self.table, self.text, self.name = table, text, name
-        self.problems, self.paths = [], {}
+        self.problems = []
 
     def read(self):
         self.check_headings()
         circuit, units = self.make_circuit()
         self.fill(circuit or self.stand_in(), self.make_pieces())
+        blame = Blame(self.table, circuit)
+        self.problems = self.problems or blame.problems()
         if self.problems:
             raise FileError(self.name, self.problems, self.text)
         circuit.source = self.name
-        return CircuitFile(circuit, self.name, self.text, self.paths, units)
+        return CircuitFile(circuit, self.name, self.text, blame, units)
 
     # ---- headings ----
 
@@ -202,7 +192,6 @@ class _Reader:
             function = getattr(circuit, method)
             given = arguments(function, table, path, place, self.problems, without=("name",))
             if given is not None:
-                self.paths.setdefault(name, path)
                 attempt(function, {"name": name, **given}, path, place, self.problems)
 
     def listed(self, circuit, word, index, made):
@@ -212,6 +201,4 @@ class _Reader:
         given = arguments(function, table, path, place, self.problems)
         if given is None or any(value is None for key, value in made.items() if key in table):
             return
-        if isinstance(table.get("name"), str):
-            self.paths.setdefault(table["name"], path)
         attempt(function, {**given, **made}, path, place, self.problems)

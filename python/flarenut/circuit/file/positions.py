@@ -106,7 +106,7 @@ class Positions:
         for word, start, stop in parts:
             path = self._last_item(path) + (word,)
             self._mark_header(path, start, stop)
-        if path in self._values or path in self._declared:
+        if path in self._values or path in self._declared or path in self._counts:
             self.repeats.append((path, self._keys[path][0], parts[-1][1]))
         self._declared.add(path)
         return self._expect("]", at), self._last_item(path)
