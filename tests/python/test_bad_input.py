@@ -89,7 +89,7 @@ FILES = {
     "unknown unit": ('"8 in"', '"8 inc"', 7, ["unknown unit 'inc'", "did you mean 'in'?"]),
     "unit of another kind": ('"8 in"', '"8 psi"', 7, ["is a pressure; 'level' wants a length"]),
     "bore of a dash": ('bore = "10 mm"', 'bore = "-6"', 11, ["a dash size", "not a length"]),
-    "unknown key of a tank": ('level = "8 in"', 'depth = "8 in"', 7, ["unknown key 'depth'", "level"]),
+    "unknown key of a tank": ('level = "8 in"', 'depth = "8 in"', 7, ["unknown key 'depth'", "did you mean 'level'?"]),
     "position of two": ('height = "20 in"', 'position = ["1 ft", "2 ft"]', 10, ["position"]),
     # parts
     "unknown part": ('part = "hose", size = "-8"', 'part = "hoose", size = "-8"', 19, ["there is no part 'hoose'", "did you mean 'hose'?"]),
@@ -134,6 +134,23 @@ FILES = {
     "condition that nothing has": ("volts = 13.5", 'speed = "800 rpm"', 38, ["speed"]),
     "fluid too hot": ("volts = 13.5", 'volts = 13.5\nfluid_temperature = "900 C"', 39, ["900"]),
     "word of a part": ("volts = 13.5", '"pump.voltage" = 13.5', 38, ["voltage", "did you mean 'volts'?"]),
+    # the circuit as a whole
+    "slip in an end": ('at = "rail"', 'at = "rial"', 33, ["nothing else meets at 'rial'", "did you mean 'rail'?", '[junction."rial"]']),
+    "end that leads nowhere": ('to = "cell"', 'to = "overboard"', 26, ["nothing else meets at 'overboard'"]),
+    "heights that disagree": ('length = "12 ft"', 'length = "12 ft", rise = "1 ft"', 23, ["climb", "rail", "cell"]),
+    "hose of a mile": ('"11 ft"', '"5280 ft"', 19, ["length", "outside", "1000 m"]),
+    "bore of a mile": ('spec = "ptfe", bends', 'bore = "1 m", bends', 19, ["bore", "outside"]),
+    "roughness of the bore": ("bends = [90, 45]", 'roughness = "5 mm"', 19, ["roughness", "5 % of the bore"]),
+    "pump of a thousand volts": ("volts = 13.5", '"pump.volts" = 1000', 38, ["volts", "1000", "outside"]),
+    "position given twice": ('height = "20 in"', 'height = "20 in"\nposition = ["1 ft", "0 ft", "0 ft"]', 10, ["height", "position", "one of them"]),
+    "junction named as tank": ("[junction.rail]", "[junction.cell]", 9, ["cell", "twice"]),
+    "tee without a bore": ("[injectors.bank]", '[[tee]]\nname = "y"\nrun1 = "rail"\nrun2 = "cell"\nbranch = "x"\n[injectors.bank]', 32, ["size", "bore"]),
+    "tee that leans too far": ("[injectors.bank]", '[[tee]]\nname = "y"\nrun1 = "rail"\nrun2 = "cell"\nbranch = "ambient"\nsize = "-8"\nangle = 200\n'
+                               '[injectors.bank]', None, ["angle"]),
+    "altitude of space": ('units = "us"', 'altitude = "60 miles"', 4, ["altitude"]),
+    "acceleration of two": ("volts = 13.5", 'acceleration = ["1 g", "0 g"]', 38, ["'acceleration' has 2 values"]),
+    "power without consumption": ('duty = "3 %"', 'power = "300 hp"', 39, ["needs specific_consumption beside it"]),
+    "power beside duty": ("volts = 13.5", 'power = "300 hp"\nspecific_consumption = "0.5 lb/hp/h"', 38, ["'power' and 'duty'"]),
     "part that is not there": ("volts = 13.5", '"pmup.volts" = 13.5', 38, ["pmup", "did you mean 'pump'?"]),
 }
 

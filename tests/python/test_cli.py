@@ -147,9 +147,9 @@ def test_the_demo_in_numbers():
     answer = fn.load(str(DEMO)).solve()
     assert answer.converged
     for case in ("idle", "full power", "hot restart"):
-        across = answer.part("bank", case).drop.to("psi")
+        across = answer.part("injector bank", case).drop.to("psi")
         assert 42.0 < across < 52.0, case
-        taken = answer.part("bank", case).mass_flow.si
+        taken = answer.part("injector bank", case).mass_flow.si
         pumped = answer.part("pump", case).mass_flow.si
         returned = answer.part("regulator", case).mass_flow.si
         assert pumped == pytest.approx(taken + returned, rel=1e-9)

@@ -26,6 +26,7 @@ bool BypassRegulator<double>::limit(const State<double>& last, State<double>& pr
 
 template <>
 Regime BypassRegulator<double>::regime(const State<double>& state) const {
+  if (is_backflow(state.flow[0], spec_.set_pressure, flow_to_drop_)) return Regime::reversed;
   return spring_regime(excess(state) / spec_.band, Regime::regulating);
 }
 

@@ -32,6 +32,7 @@ bool ReducingRegulator<double>::limit(const State<double>& last, State<double>& 
 
 template <>
 Regime ReducingRegulator<double>::regime(const State<double>& state) const {
+  if (is_backflow(state.flow[0], spec_.set_pressure, resistance_)) return Regime::reversed;
   return spring_regime(shortfall(state) / spec_.band, Regime::regulating);
 }
 

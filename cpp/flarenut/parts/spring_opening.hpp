@@ -66,6 +66,9 @@ double limit_spring_travel(double was, double wants);
 bool settle_flow(double bands, const PressureDifference<>& drop, const SquareFlowResistance<double>& resistance,
                  const MassFlow<>& linear, const MassFlow<>& most, MassFlow<>& flow);
 
+/// Whether a regulator passes liquid against its written direction by more than seepage. `scale`: its setting.
+bool is_backflow(const MassFlow<>& flow, const PressureDifference<>& scale, const SquareFlowResistance<double>& resistance);
+
 /// Shut, `between`, or wide open.
 Regime spring_regime(double bands, Regime between);
 

@@ -79,9 +79,15 @@ class Circuit:
     # ---- places ----
 
     def tank(self, name, level="0 m", *, vent="0 psi", position=None, height=None, pickup=None):
-        """A tank, at its pick-up. `level`: liquid above the pick-up; `vent`: pressure above the liquid, gauge.
+        """A tank, at its pick-up.
 
-        position : [forward, left, up] of the pick-up; or just `height`; the origin unless given
+        Parameters
+        ----------
+        name : what tables and messages call it
+        level : liquid above the pick-up, "8 in"
+        vent : pressure above the liquid, gauge, "-1 psi"
+        position : [forward, left, up] of the pick-up, ["0 ft", "0 ft", "4 in"]; the origin unless given
+        height : of the pick-up, "4 in", in place of `position`
         pickup : [forward, left] of the middle of the liquid, ["-8 in", "0 in"] for a pick-up at the rear wall: a launch then
             piles liquid over it, braking takes it away
         """
@@ -90,13 +96,30 @@ class Circuit:
                            vent=units.parse(vent, "pressure_gauge", name="vent"), pickup=_pickup(name, pickup)))
 
     def junction(self, name, *, position=None, height=None, bore=None, demand=None):
-        """A named place. `bore`: of the gauge tapping there; `demand`: flow taken out (mass, or volume at 15 °C)."""
+        """A named place: where a gauge sits, where runs meet, where liquid is drawn.
+
+        Parameters
+        ----------
+        name : what tables and messages call it
+        position : [forward, left, up], ["8 ft", "0 ft", "20 in"]; it follows from the runs unless given
+        height : in place of `position`, "20 in"
+        bore : of the gauge tapping, "11 mm"
+        demand : flow taken out, "9 gph" (by volume at 15 °C) or "50 lb/h"
+        """
         self._add(Junction(name, "free", _position(name, position, height),
                            bore=None if bore is None else units.parse(bore, "length", name="bore"),
                            demand=self._mass_flow(demand, "demand")))
 
     def fixed(self, name, pressure="0 psi", *, position=None, height=None):
-        """A place whose gauge pressure is given: the intake manifold, open air."""
+        """A place whose gauge pressure is given: the intake manifold, open air.
+
+        Parameters
+        ----------
+        name : what tables and messages call it
+        pressure : gauge, "-18 inHg", "10 psi"; a case may set that of "manifold"
+        position : [forward, left, up]
+        height : in place of `position`
+        """
         self._add(Junction(name, "fixed", _position(name, position, height),
                            pressure=units.parse(pressure, "pressure_gauge", name="pressure")))
 
@@ -106,6 +129,13 @@ class Circuit:
         """Parts in series, in the order the liquid meets them, from one junction to another.
 
         Junctions that are not named elsewhere come to be here; "ambient" and "manifold" are open air until given.
+
+        Parameters
+        ----------
+        name : what tables and messages call it
+        from_ : junction or tank where it begins
+        to : junction or tank where it ends
+        parts : list of parts, each made by a builder; in a file each a table with its key `part`
         """
         place, name = f"run '{name}'", checked_name(name)
         pieces = list(parts) if isinstance(parts, (list, tuple)) else [parts]
@@ -131,17 +161,30 @@ class Circuit:
     def tee(self, name, run1, run2, branch, *, size=None, bore=None, branch_size=None, branch_bore=None, angle=90):
         """A tee or wye between three junctions: its straight-through ends, and its branch.
 
-        size or bore : of the straight-through ends, a dash size or "8.7 mm"
-        branch_size or branch_bore : of the branch; the same unless given
+        Parameters
+        ----------
+        name : what tables and messages call it
+        run1, run2 : junctions at its straight-through ends
+        branch : junction at its branch
+        size : of the straight-through ends, a dash size, "-8"; not needed with `bore`
+        bore : of the straight-through ends, "8.7 mm"
+        branch_size, branch_bore : of the branch; the same unless given
         angle : in degrees, between the branch and the `run2` end: 90 for a tee, 45 for a wye that leans that way
         """
         piece = self._made(tee_piece, name, size=size, bore=bore, branch_size=branch_size, branch_bore=branch_bore, angle=angle)
         self._multiport(name, piece, {"run1": run1, "run2": run2, "branch": branch})
 
     def injectors(self, name, at, *, count, flow, duty=1.0, to="manifold", rated_with=None):
-        """The injectors of one rail, from junction `at` to the manifold.
+        """The injectors of one rail.
 
-        flow : of one held open, "1000 cc/min at 3 bar"; duty : share of the time they flow, for cases to set
+        Parameters
+        ----------
+        name : what tables and messages call it
+        at : junction they draw from, "rail"
+        count : how many
+        flow : of one held open, "1000 cc/min at 3 bar"
+        duty : share of the time they flow, "85 %"; a case may set it
+        to : where they squirt
         rated_with : liquid on the flow bench; test fluid (n-heptane) unless given
         """
         piece = self._made(injector_piece, name, count=count, flow=flow, duty=duty, rated_with=rated_with)
@@ -166,9 +209,12 @@ class Circuit:
     # ---- cases ----
 
     def case(self, name, **conditions):
-        """An operating case: a named set of conditions. See docs/guide/cases.md for the words.
+        """An operating case: a named set of conditions.
 
-        Any part's word may be set as well, as ``**{"pump.volts": "11.5 V"}``.
+        Parameters
+        ----------
+        name : what tables and messages call it
+        conditions : words of docs/guide/cases.md, and any word of any part, as ``**{"pump.volts": "11.5 V"}``
         """
         if name in self.cases:
             raise CircuitError("the name is used twice", "cases need names of their own", place=f"case '{name}'", key="name", value=name)

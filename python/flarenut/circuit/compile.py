@@ -133,7 +133,7 @@ def compile_circuit(circuit):
     layout = Layout(circuit=circuit.name, fluid=circuit.fluid.name, family=circuit.family, invented=circuit.invented,
                     source=circuit.source, runs=build.runs, named=tuple(n for n, j in circuit.junctions.items() if not j.implied),
                     junction_titles=build.inner, bores={n: j.bore for n, j in circuit.junctions.items() if j.bore},
-                    senses=build.senses, liquids=(circuit.fluid,))
+                    senses=build.senses, liquids=(circuit.fluid.liquid,))
     base = {name: plan.get(number) for number, name in enumerate(plan.names)
             if not name.endswith(".temperature") or name == "liquid.temperature"}
     return Compiled(plan, layout, build.pieces, build.elements, base, names)

@@ -1,6 +1,7 @@
 """The words of the command line."""
 
 import argparse
+import re
 
 from .. import __version__
 from ..units.errors import nearest
@@ -14,7 +15,10 @@ class _Parser(argparse.ArgumentParser):
     """Refuses in the words of the other messages."""
 
     def error(self, message):
-        raise Refusal(f"flarenut: {message}\n  cure: '{self.prog} --help' shows what can be written")
+        wrong = re.search(r"invalid choice: '([^']*)' \(choose from (.*)\)", message)
+        close = nearest(wrong[1], re.findall(r"[\w-]+", wrong[2])) if wrong else None
+        raise Refusal(f"flarenut: {message}\n  cure: " + (f"did you mean '{close}'? " if close else "") +
+                      f"'{self.prog} --help' shows what can be written")
 
 
 def parse(argv=None):

@@ -3,8 +3,10 @@
 import inspect
 import re
 
+from ..circuit import cases
 from ..circuit.file.sections import headings, part_words
 from ..circuit.file.words import keys_of, takes_any_key
+from ..units import KINDS
 from ..units.errors import nearest
 from .guard import SOLVED, Refusal
 
@@ -46,8 +48,20 @@ def _keys(name):
         words_of_key = said.get(key.argument, "")
         lines.append(f"  {key.word:<{widest}}  " + "; ".join(text for text in (words_of_key, preset) if text))
     if takes_any_key(function):
-        lines += ["", f"  further keys: {said.get('conditions', 'see docs/guide/circuit_files.md')}"]
+        lines += _conditions()
     return "\n".join(line.rstrip() for line in lines)
+
+
+def _conditions():
+    """Lines that list the conditions of a case with the kind of value each takes."""
+    kinds = {word: kind for word, (kind, _) in cases.DRIVES.items()}
+    kinds |= {word: kind for table in (cases.SURROUNDINGS, cases.TANKS) for word, (_, kind) in table.items()}
+    kinds |= {"altitude": "length", "manifold": "pressure_gauge", "acceleration": "acceleration", "power": "power",
+              "specific_consumption": "specific_consumption"}
+    lines = [f"  {word:<22}{KINDS[kinds[word]].words}, e.g. '{KINDS[kinds[word]].example}'" for word in cases.WORDS]
+    lines[cases.WORDS.index("acceleration")] += "; of the vehicle, forward; or a list of three: forward, left, up"
+    lines[cases.WORDS.index("power")] += "; with specific_consumption it sets the injectors' duty"
+    return [*lines, "  \"NAME.key\"            any key of the part, tank or place NAME, e.g. \"return hose.size\" = \"-8\""]
 
 
 def _summary(function):
@@ -66,11 +80,12 @@ def described(function):
     ...         upwards
     ...     '''
     >>> described(lift)
-    {'height': 'how far, upwards'}
+    {'name': 'what tables and messages call it', 'height': 'how far, upwards'}
     """
     text = inspect.getdoc(function) or ""
+    said = {"name": "what tables and messages call it"}
     match = re.search(r"^Parameters\n-+\n(.*?)(?:\n\n|\Z)", text, re.DOTALL | re.MULTILINE)
-    said, names = {}, []
+    names = []
     for line in match[1].splitlines() if match else []:
         entry = re.match(r"([\w*]+(?:, [\w*]+)*)\s*:\s*(.*)", line)
         if entry and not line.startswith(" "):

@@ -42,8 +42,6 @@ def _table(function, *, without=(), extra=None):
 
 def _value(key, said):
     made = {"description": said[key.argument]} if said.get(key.argument) else {}
-    if isinstance(key.preset, bool):
-        made["type"] = "boolean" if not said.get(key.argument) else ["boolean", "object", "string"]
     if isinstance(key.preset, (str, bool, int, float)):
         made["default"] = key.preset
     return made

@@ -64,6 +64,8 @@ class Blame:
         places += [(f"case '{name}'", ("case", name), case.conditions) for name, case in self.circuit.cases.items()]
         for place, path, conditions in places:
             for word in conditions:
+                if word == "specific_consumption" and "power" in conditions:
+                    continue  # judged with it
                 try:
                     beside = _TOGETHER if word in ("power", "specific_consumption") else (word,)
                     changes = overrides_of(self.circuit, {key: value for key, value in conditions.items() if key in beside}, place)
@@ -72,7 +74,7 @@ class Blame:
                     at = path or ("circuit",)
                     problem = problem_of(refusal, at, place, {})
                     problem.path = (*at, word)
-                    problem.on = "key" if f"'{word}'" in problem.reason else "value"
+                    problem.on = "key" if "not a condition" in problem.reason else "value"
                     found.append(problem)
         return found
 

@@ -5,9 +5,10 @@ from .problems import Problem
 from .words import keys_of, takes_any_key
 
 MEANT = {  # what people write -> the key that says it, where the spelling alone would not lead there
-    "id": "bore", "inside_diameter": "bore", "inner_diameter": "bore", "diameter": "bore", "dash": "size",
-    "type": "part", "kind": "part", "start": "from", "end": "to", "height": "rise", "head": "level",
-    "voltage": "volts", "reference": "reference", "angle": "bends", "number": "count", "temperature": "fluid_temperature",
+    "id": "bore", "inside_diameter": "bore", "inner_diameter": "bore", "diameter": "bore", "dash": "size", "type": "part", "kind": "part",
+    "start": "from", "end": "to", "elevation": "height", "depth": "level", "head": "level", "voltage": "volts", "number": "count",
+    "temperature": "fluid_temperature", "set_pressure": "set", "cracking_pressure": "opens_at", "crack": "opens_at", "pressure_drop": "drop",
+    "rpm": "speed", "curve": "curves", "boost": "manifold",
 }
 
 
@@ -18,7 +19,7 @@ def arguments(function, table, path, place, problems, *, without=(), beside=()):
     Returns None when something the function needs is missing.
     """
     keys = keys_of(function, without=without)
-    given, complete = {}, True
+    given, complete, misspelt = {}, True, set()
     for word, value in table.items():
         if word in keys:
             given[keys[word].argument] = value
@@ -26,22 +27,26 @@ def arguments(function, table, path, place, problems, *, without=(), beside=()):
             given[word] = value
         else:
             problems.append(unknown_key(word, [*keys, *beside], path, place))
+            misspelt.add(_meant(word, keys))
     for key in keys.values():
         if key.needed and key.argument not in given:
             complete = False
-            problems.append(Problem(f"the key '{key.word}' is missing", f"add {key.word} = ...; see {_help(place)}",
-                                    path=path, on="key", place=place))
+            if key.word not in misspelt:
+                problems.append(Problem(f"the key '{key.word}' is missing", f"add {key.word} = ...; see {_help(place)}",
+                                        path=path, on="key", place=place))
     return given if complete else None
 
 
 def unknown_key(word, keys, path, place, *, what="key"):
     """The problem of a key that is not known here, with the nearest right word."""
-    listed = ", ".join(keys)
-    close = MEANT.get(word.lower().replace(" ", "_").replace("-", "_"))
-    close = close if close in keys else nearest(word, keys)
-    hint = f"did you mean '{close}'?" if close else ""
-    hint += (" " if hint else "") + (f"the {what}s here are {listed}" if keys else "nothing can be set here")
+    close = _meant(word, keys)
+    hint = (f"did you mean '{close}'? " if close else "") + (f"the {what}s here are {', '.join(keys)}" if keys else "nothing can be set here")
     return Problem(f"unknown {what} {quoted(word)}", hint, path=(*path, word), on="key", place=place)
+
+
+def _meant(word, keys):
+    close = MEANT.get(word.lower().replace(" ", "_").replace("-", "_"))
+    return close if close in keys else nearest(word, keys)
 
 
 def attempt(function, given, path, place, problems):
@@ -76,7 +81,8 @@ def problem_of(error, path, place, table):
     """A refusal as a problem whose path goes as deep as the error tells."""
     written = next((word for word in (getattr(error, attribute, None) for attribute in ("key", "field", "name")) if word), "")
     name = str(written)
-    reason = getattr(error, "reason", None) or getattr(error, "trouble", None) or str(error)
+    trouble = getattr(error, "trouble", None)  # the engine's way: the field stands apart from what is wrong with it
+    reason = getattr(error, "reason", None) or (f"{name} {trouble}".strip() if trouble else str(error))
     hint = next((word for word in (getattr(error, attribute, "") for attribute in ("cure", "hint")) if word), "")
     if not hint and "; " in reason:  # the engine says its cure behind a semicolon
         reason, _, hint = reason.rpartition("; ")

@@ -100,7 +100,7 @@ def _syntax_cure(content, column, reason):
     before = content[:column - 1]
     if before.count("{") > before.count("}"):
         return "a table in braces {...} stands on one line, with commas between its keys and none behind the last"
-    if _HEADING.match(content) and "value" in reason:
+    if _HEADING.match(content) and "nvalid value" in reason:
         return "close the bracket ] of the list that begins above this heading"
     if content.lstrip().startswith("[") and "=" not in content:
         if "overwrite" in reason or "twice" in reason:
