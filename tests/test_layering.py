@@ -28,6 +28,7 @@ CPP_LIBRARIES = {"boost": {"units"}, "Eigen": {"solver"}, "pybind11": set()}
 # Rooms of the Python package that are settled; every one may be imported by the package's front door.
 PYTHON = {
     "units": set(),
+    "demo": set(),  # a circuit file and nothing else
     "catalog": {"units"},
     "fluids": {"units", "catalog", "_core"},
     "results": {"units"},
@@ -36,7 +37,8 @@ PYTHON = {
     "studies": {"checks", "circuit", "fluids", "catalog", "units", "results"},
     "plotting": {"results", "units"},
     "report": {"results", "circuit", "plotting", "units"},
-    "cli": {"studies", "checks", "circuit", "fluids", "catalog", "units", "results", "plotting", "report"},
+    "cli": {"studies", "checks", "circuit", "fluids", "catalog", "units", "results", "plotting", "report",
+            "demo"},
 }
 OUTSIDE_RESULTS = {"numpy", "rich"}  # beside the standard library; rich only to show a table
 TOP_LEVEL = {"CMakeLists.txt", "pyproject.toml", "README.md", "DEVELOPERS.md", "LICENSE",

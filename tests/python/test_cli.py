@@ -15,7 +15,7 @@ from flarenut.cli import main
 from test_bad_input import GOOD
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "docs" / "guide" / "examples"
-DEMO = files("flarenut.demo").joinpath("return_style_e85.toml")
+DEMO = files("flarenut").joinpath("demo", "return_style_e85.toml")
 
 
 @pytest.fixture
@@ -124,6 +124,19 @@ def test_a_picture(capsys, wagon, tmp_path):
         assert (code, out) == (2, "") and told in err
 
 
+def test_a_case_without_a_solution_ends_with_1_and_its_cause(capsys):
+    """A stand-in for the answer: the engine is not made to fail here."""
+    from types import SimpleNamespace
+
+    from flarenut.cli.solve import code_of, write_ladder
+
+    lost = {"idle": SimpleNamespace(name="idle", converged=False, cause="worst at 'rail'")}
+    assert code_of(lost, "wagon.toml") == 1
+    assert "wagon.toml: case 'idle' is not solved: worst at 'rail'" in capsys.readouterr().err
+    write_ladder(lost, "none.png", "us", sys.stdout)
+    assert "no picture" in capsys.readouterr().err and not Path("none.png").exists()
+
+
 # ---- demo and examples ----
 
 def test_the_demo_shows_what_it_promises(capsys, tmp_path):
@@ -140,6 +153,13 @@ def test_the_demo_shows_what_it_promises(capsys, tmp_path):
     copy.write_text("mine", encoding="utf-8")
     run(capsys, "demo", "--out", tmp_path / "new", "--units", "metric")
     assert copy.read_text(encoding="utf-8") == "mine"
+
+
+def test_the_demo_leaves_only_its_picture_where_no_folder_is_named(capsys, tmp_path, monkeypatch):
+    pytest.importorskip("matplotlib")
+    monkeypatch.chdir(tmp_path)
+    assert run(capsys, "demo")[0] == 0
+    assert [path.name for path in tmp_path.iterdir()] == ["flarenut-pressure-ladder.png"]
 
 
 def test_the_demo_in_numbers():

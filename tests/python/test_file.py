@@ -1,9 +1,17 @@
 """Circuit files: the scanner against the standard TOML reader, and files against circuits built by hand."""
 
+import doctest
+import importlib
+import pickle
+import re
 import tomllib
+import unicodedata
+from pathlib import Path
 
+import flarenut as fn
 import pytest
-from flarenut.circuit.file.positions import Positions
+from flarenut.circuit.file import FileError, Problem, ill_posed, read
+from flarenut.circuit.file.positions import Positions, Span
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -156,3 +164,162 @@ def test_keys_given_twice_are_noticed(text):
 def test_any_text_at_all_is_scanned_without_an_exception(text):
     places = Positions(text)
     assert places.key(("a",)).line >= 1
+
+
+# ---- files against circuits built by hand ----
+
+WASH = '''[circuit]
+name = "rinse line"
+fluid = "water"
+altitude = "1000 ft"
+
+[tank."rain drum"]
+level = "1 m"
+height = "2 m"
+
+[fixed.nozzle]
+pressure = "0.2 bar"
+
+[[run]]
+name = "line"
+from = "rain drum"
+to = "split"
+
+[[run.parts]]
+part = "pickup"
+bore = "12 mm"
+
+[[run.parts]]
+part = "hose"
+size = "-8"
+length = "3 m"
+spec = "full-size"
+bends = [90]
+name = "drum hose"
+
+[[run]]
+name = "left"
+from = "split"
+to = "nozzle"
+parts = [{part = "tube", size = "10 mm", wall = "1 mm", length = "2 m"}]
+
+[[run]]
+name = "right"
+from = "branch"
+to = "ambient"
+parts = [{part = "valve", cv = 0.4, name = "tap"}]
+
+[[tee]]
+name = "fork"
+run1 = "split"
+run2 = "dead end"
+branch = "branch"
+bore = "9 mm"
+
+[junction."dead end"]
+
+[case.open]
+fluid_temperature = "15 C"
+
+[case."half shut"]
+"tap.opening" = "50 %"
+"drum hose.length" = "4 m"
+'''
+
+
+def by_hand():
+    made = fn.Circuit("rinse line", fluid="water", altitude="1000 ft")
+    made.tank("rain drum", level="1 m", height="2 m")
+    made.fixed("nozzle", pressure="0.2 bar")
+    made.junction("dead end")
+    made.run("line", "rain drum", "split", [fn.pickup("12 mm"), fn.hose("-8", "3 m", spec="full-size", bends=[90], name="drum hose")])
+    made.run("left", "split", "nozzle", [fn.tube("10 mm", "2 m", wall="1 mm")])
+    made.run("right", "branch", "ambient", [fn.valve(cv=0.4, name="tap")])
+    made.tee("fork", "split", "dead end", "branch", bore="9 mm")
+    made.case("open", fluid_temperature="15 C")
+    made.case("half shut", **{"tap.opening": "50 %", "drum hose.length": "4 m"})
+    return made
+
+
+def test_a_file_makes_the_circuit_that_python_makes(tmp_path):
+    path = tmp_path / "rinse.toml"
+    path.write_text(WASH, encoding="utf-8")
+    from_file, from_python = fn.load(path), by_hand()
+    assert from_file.source == str(path)
+    assert sorted(from_file.plan.names) == sorted(from_python.plan.names)
+    one, other = from_file.solve(), from_python.solve()
+    assert one.converged and list(one) == ["open", "half shut"]
+    for case in one:
+        for name in ("line", "left", "right"):
+            assert one.run(name, case).mass_flow.si == other.run(name, case).mass_flow.si != 0.0
+    assert one.part("tap", "half shut").mass_flow.si < one.part("tap", "open").mass_flow.si
+
+
+def test_a_file_without_a_case_is_solved_as_written():
+    assert list(read(WASH[:WASH.index("[case.open]")]).circuit.solve()) == ["as written"]
+
+
+def test_the_file_of_the_guide_reads_and_solves():
+    guide = (Path(__file__).resolve().parents[2] / "docs" / "guide" / "circuit_files.md").read_text(encoding="utf-8")
+    blocks = re.findall(r"```toml\n(.*?)```", guide, re.DOTALL)
+    assert blocks
+    for block in blocks:
+        assert read(block, "guide.toml").circuit.solve().converged
+
+
+LOOP = '''[circuit]
+name = "loop"
+fluid = "water"
+[[run]]
+name = "out"
+from = "here"
+to = "there"
+parts = [{part = "formula_pump", dead_head = "1 bar", free_flow = "10 L/min"}]
+[[run]]
+name = "back"
+from = "there"
+to = "here"
+parts = [{part = "hose", bore = "8 mm", length = "1 m"}]
+'''
+
+
+@pytest.mark.parametrize(("text", "line", "told"), [
+    (LOOP, 6, "here: has no path to a fixed pressure"),
+    (WASH.replace("[case.open]", '[junction.spare]\nheight = "1 m"\n[case.open]'), 51, "spare: no part connects to it"),
+])
+def test_what_compiling_refuses_is_traced_to_its_line(text, line, told):
+    loaded = read(text, "rinse.toml")
+    with pytest.raises(ValueError) as caught:
+        loaded.circuit.solve()
+    assert ill_posed(caught.value)
+    error = loaded.error(caught.value)
+    assert told in str(error)
+    assert error.problems[0].span.line == line, str(error)
+
+
+def test_file_errors_can_be_sent_between_processes():
+    with pytest.raises(FileError) as caught:
+        read(WASH.replace('"1 m"', '"1 mile"', 1), "rinse.toml")
+    copy = pickle.loads(pickle.dumps(caught.value))
+    assert str(copy) == str(caught.value) and copy.problems[0].span == caught.value.problems[0].span
+
+
+@pytest.mark.parametrize("line", ['\t{part = "hose", size = "-7"}', 'x = "日本語", size = "-7"', "y = \"" + "-" * 300 + "\", size = \"-7\""])
+def test_carets_stand_under_what_they_mean(line):
+    at = line.index('"-7"')
+    shown = str(FileError("f.toml", [Problem("wrong", "right", span=Span(1, at + 1, 4))], line)).splitlines()
+    quoted, carets = shown[1].split("| ", 1)[1], shown[2].split("| ", 1)[1]
+    assert carets.strip() == "^^^^"
+    before = carets[:carets.index("^")]
+    columns = 0
+    for place, letter in enumerate(quoted):  # walk the shown line as a terminal does
+        if columns == sum(1 for _ in before):
+            break
+        columns += 2 if unicodedata.east_asian_width(letter) in "WF" else 1
+    assert quoted[place:place + 4] == '"-7"'
+    assert [letter for letter in before if letter == "\t"] == [letter for letter in quoted[:place] if letter == "\t"]
+
+
+def test_doctests_of_the_loader_and_the_command_line():
+    for name in ("circuit.file.positions", "circuit.file.words", "cli.parts"):
+        assert doctest.testmod(importlib.import_module(f"flarenut.{name}")).failed == 0

@@ -5,7 +5,6 @@ from flarenut.units import Quantity, digits
 
 # code of the engine -> severity, what, cure; for what needs no more than saying
 _PLAIN = {
-    "dead-headed pump": ("stop", "runs against a shut line: no flow passes and it overheats", "open a way for the flow, such as a return"),
     "pump beyond the end of its curve": ("fix", "is pushed past the end of its curve: less pressure than it is rated for",
                                          "look for an open end or a leak, or take a larger pump"),
     "reversed flow": ("fix", "passes flow backwards", "check which way round it is written; a check valve may be missing"),
@@ -16,6 +15,7 @@ _PLAIN = {
     "pump curve with a hump": ("note", "has a curve that rises with flow in places: two flows may fit one pressure",
                                "check its points"),
 }
+_NO_FLOW = 1e-5  # kg/s, about 50 mL/h of fuel: seepage
 _OWN_CHECKS = ("below vapour pressure",)  # spoken of in `suction`
 
 
@@ -26,6 +26,8 @@ def remarks(case, limits):
         if code in _PLAIN:
             severity, what, cure = _PLAIN[code]
             yield Finding(code, severity, title, case.name, what, cure=cure)
+        elif code == "dead-headed pump":
+            yield _dead_headed(case, title, remark)
         elif code == "relief open" or (kind == "relief valve" and code == "valve wide open"):
             yield _relief(case, title, code, kind)
         elif code in ("valve shut", "valve wide open"):
@@ -34,6 +36,16 @@ def remarks(case, limits):
             # a check or relief valve on its seat, or a check valve open, is as it should be
         elif code not in _OWN_CHECKS:
             yield Finding(code, "note", title, case.name, code)
+
+
+def _dead_headed(case, title, remark):
+    """No flow at all cooks a pump; hardly any may be what a carburettor asks at idle."""
+    if abs(remark.value) < _NO_FLOW:
+        return Finding("dead-headed pump", "stop", title, case.name, "runs against a shut line: no flow passes and it overheats",
+                       cure="open a way for the flow, such as a return")
+    return Finding("dead-headed pump", "watch", title, case.name,
+                   "runs close to its dead head: hardly any flow passes to carry its heat away",
+                   cure="usual for a moment; if it runs so for long, give it a return")
 
 
 def _relief(case, title, code, kind):
@@ -88,15 +100,18 @@ def _held_over_reference(case, regulator, kind):
     return sensed - reference
 
 
+_USED = ("density", "viscosity", "vapour pressure")  # what a steady solve at given temperature rests on
+
+
 def fluid_range(case, limits):
-    """Properties of a liquid asked for outside their data."""
+    """Properties of a liquid asked for outside their data, of those that the answer rests on."""
     said = set()
     for part in case.part_names:
         place = case.layout.liquid_of.get(part, 0)
         if place >= len(case.layout.liquids) or not hasattr(case.layout.liquids[place], "range_findings"):
             continue
         for found in case.layout.liquids[place].range_findings(case.liquid_in(part)["temperature"]):
-            if (place, found.property, found.temperature) in said:
+            if found.property not in _USED or (place, found.property, found.temperature) in said:
                 continue
             said.add((place, found.property, found.temperature))
             low, high = found.data

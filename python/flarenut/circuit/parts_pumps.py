@@ -93,7 +93,7 @@ def formula_pump(dead_head, free_flow, *, through=None, rated_volts=VOLTS, volts
     ----------
     dead_head : rise at no flow, "95 psi"
     free_flow : flow at no rise, "420 L/h"
-    through : one point between, "60 psi at 255 L/h"; a plain square law unless given
+    through : one point between, "60 psi at 240 L/h"; a plain square law unless given
     rated_volts : of these figures
     volts, volts_lost : see `electric_pump`
     rise : height gained
@@ -102,13 +102,13 @@ def formula_pump(dead_head, free_flow, *, through=None, rated_volts=VOLTS, volts
     ------
     CircuitError, UnitError : with key, value and cure
 
-    >>> formula_pump("95 psi", "420 L/h", through="60 psi at 255 L/h").elements[0].kind
+    >>> formula_pump("95 psi", "420 L/h", through="60 psi at 240 L/h").elements[0].kind
     'quadratic pump'
     """
     top, most = above_zero(dead_head, "pressure_difference", "dead_head"), _by_volume(flow(free_flow, "free_flow"), "free_flow", free_flow)
     linear, square = 0.0, top / most**2
     if through is not None:
-        pressure, passing = drop_at_flow(through, "through", "60 psi at 255 L/h")
+        pressure, passing = drop_at_flow(through, "through", "60 psi at 240 L/h")
         share = _by_volume(passing, "through", through) / most
         if not (pressure < top and share < 1):
             raise CircuitError(f"'through' is {quoted(through)}, outside dead head and free flow", "it is a point between the two",

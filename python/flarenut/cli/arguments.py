@@ -48,7 +48,7 @@ def _parser():
     solve.add_argument("--plot", metavar="FILE.png", help="also write the pressure ladder as a picture")
     demo = commands.add("demo", _demo, "solve the invented return-style fuel system that comes with flarenut")
     _units(demo)
-    demo.add_argument("--out", metavar="DIR", default=".", help="folder for the picture and a copy of the circuit file (default: here)")
+    demo.add_argument("--out", metavar="DIR", help="folder for the picture and a copy of the circuit file (default: the picture alone, here)")
     parts = commands.add("parts", _parts, "list the words of circuit files, or the keys of one of them")
     parts.add_argument("name", metavar="NAME", nargs="?", help="a part or a heading, e.g. hose or case")
     commands.add("schema", _schema, "print a JSON Schema of circuit files, for completion in an editor")

@@ -13,22 +13,26 @@ PICTURE = "flarenut-pressure-ladder.png"
 
 
 def demo(options):
-    """Solves the demo, writes its picture and says how to go on with a copy of its file."""
-    folder = Path(options.out)
+    """Solves the demo, writes its picture and, into a folder that was asked for, a copy of its file to begin from."""
+    folder = Path(options.out or ".")
     if folder.exists() and not folder.is_dir():
         raise Refusal(f"{folder}: is not a folder\n  cure: name a folder for the picture")
     folder.mkdir(parents=True, exist_ok=True)
     picture = folder / PICTURE
     picture_or_refusal(picture)
-    text = files("flarenut.demo").joinpath(NAME).read_text(encoding="utf-8")
+    text = files("flarenut").joinpath("demo", NAME).read_text(encoding="utf-8")
     loaded = read(text, NAME)
     units = options.units or loaded.units or "us"
     answer = answer_of(loaded)
     show(answer, units)
     print()
     write_ladder(answer, picture, units, sys.stdout)
+    print(_how_to_go_on(folder, text) if options.out else "to begin from its circuit file: flarenut demo --out my-car")
+    return code_of(answer, NAME)
+
+
+def _how_to_go_on(folder, text):
     copy = folder / NAME
     if not copy.exists():  # a builder may have begun to edit it
         copy.write_text(text, encoding="utf-8")
-    print(f"the circuit is in {copy}: change it and run  flarenut solve {copy}")
-    return code_of(answer, NAME)
+    return f"the circuit is in {copy}: change it, then run: flarenut solve {copy}"

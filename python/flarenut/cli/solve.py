@@ -89,7 +89,11 @@ def write_ladder(answer, path, units, tell):
     if not any(case.converged for case in answer.values()):
         print("no picture: no case is solved", file=sys.stderr)
         return
-    from ..plotting import save_pressure_ladder
+    from matplotlib.figure import Figure  # not pyplot: no window, no state, no backend to choose
 
-    save_pressure_ladder(answer, path, units=units)
+    from ..plotting import pressure_ladder
+
+    figure = Figure(figsize=(10, 6), layout="constrained")
+    pressure_ladder(answer, ax=figure.subplots(), units=units)
+    figure.savefig(path, dpi=150)
     print(f"pressure ladder written to {path}", file=tell)

@@ -46,7 +46,10 @@ class Finding:
             shown["value"] = self.value.show(units)
         if self.limit is not None:
             shown["limit"] = self.limit.show(units)
-        return self.what.format(**shown)
+        sentence = self.what
+        for name, text in shown.items():  # not str.format: a builder may call a part "{left}"
+            sentence = sentence.replace("{" + name + "}", text)
+        return sentence
 
     def text(self, units="us", *, cases=()):
         """The whole finding as a line of text. `cases` replaces the case, where several share the finding."""

@@ -1,1 +1,0 @@
-"""Circuit files that come with flarenut. Everything in them is invented."""

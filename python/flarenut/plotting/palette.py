@@ -1,0 +1,17 @@
+"""Colours told apart by colour-blind readers, and in grey: each next one differs in lightness as well as hue.
+
+Chosen by us: dark blue, burnt orange, sea green, plum, ochre, slate. Lines also differ in dash and marker, so that colour is
+never alone in saying which is which.
+"""
+
+COLOURS = ("#14406b", "#c4561a", "#2f9c8a", "#7a3b78", "#c79a1b", "#5c6670")
+DASHES = ("-", "--", "-.", (0, (1, 1.2)), (0, (5, 1.5, 1, 1.5, 1, 1.5)), (0, (8, 2)))
+MARKERS = ("o", "s", "^", "D", "v", "P")
+FAINT = "#b9c0c7"
+INK = "#22282e"
+
+
+def style(number):
+    """Keywords for the line of the number-th case."""
+    return {"color": COLOURS[number % len(COLOURS)], "linestyle": DASHES[number % len(DASHES)],
+            "marker": MARKERS[number % len(MARKERS)], "markersize": 4.5, "linewidth": 1.8}
