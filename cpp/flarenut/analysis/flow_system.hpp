@@ -85,6 +85,8 @@ class FlowSystem {
     std::array<double, network::most_flows * network::most_pressures> by_pressure{};
   };
 
+  /// What an error of a law is measured against: the residual that a bar and the flow scale together would make.
+  static double scale_of(const Branch& branch, const network::Linearisation& line, int flow, double flow_scale);
   void gather(std::size_t branch, double* point) const;
   void measure();
 
