@@ -1,7 +1,5 @@
 """`Circuit`: what a builder plumbs, in a builder's words."""
 
-from dataclasses import dataclass, field
-
 from .. import units
 from ..fluids import Fluid
 from ..fluids import fluid as fluid_named
@@ -12,36 +10,11 @@ from .errors import CircuitError, located, meant
 from .parts_multiport import injectors as injector_piece
 from .parts_multiport import tee as tee_piece
 from .piece import Piece, checked_name
+from .places import Junction, Run, pickup_of, position_of
 
 _OPEN_AIR = ("ambient", "manifold")  # places that are open air until somebody says otherwise
 _FAMILIES = (("fuel", ("gasoline", "petrol", "ethanol", "methanol", "diesel", "e10", "e85")), ("oil", ("oil", "sae", "iso vg")),
              ("coolant", ("glycol", "coolant")), ("water", ("water",)))
-
-
-@dataclass
-class Junction:
-    """A place where parts meet. kind: "free", "tank" or "fixed"; numbers in SI."""
-
-    name: str
-    kind: str = "free"
-    position: tuple | None = None  # metres: forward, left, up
-    bore: float | None = None  # of the gauge tapping [m]
-    demand: float = 0.0  # mass flow taken out [kg/s]
-    pressure: float = 0.0  # fixed: gauge [Pa]
-    level: float = 0.0  # tank: liquid above the pick-up [m]
-    vent: float = 0.0  # tank: above the liquid, gauge [Pa]
-    pickup: tuple = (0.0, 0.0)  # tank: forward and left of the middle of the liquid [m]
-    implied: bool = False  # made because a run names it, not by the builder
-
-
-@dataclass
-class Run:
-    """Parts in series from one junction to another."""
-
-    name: str
-    start: str
-    end: str
-    pieces: list = field(default_factory=list)
 
 
 class Circuit:
@@ -91,9 +64,9 @@ class Circuit:
         pickup : [forward, left] of the middle of the liquid, ["-8 in", "0 in"] for a pick-up at the rear wall: a launch then
             piles liquid over it, braking takes it away
         """
-        self._add(Junction(name, "tank", _position(name, position, height) or (0.0, 0.0, 0.0),
+        self._add(Junction(name, "tank", position_of(name, position, height) or (0.0, 0.0, 0.0),
                            level=units.parse(level, "length", name="level"),
-                           vent=units.parse(vent, "pressure_gauge", name="vent"), pickup=_pickup(name, pickup)))
+                           vent=units.parse(vent, "pressure_gauge", name="vent"), pickup=pickup_of(name, pickup)))
 
     def junction(self, name, *, position=None, height=None, bore=None, demand=None):
         """A named place: where a gauge sits, where runs meet, where liquid is drawn.
@@ -106,7 +79,7 @@ class Circuit:
         bore : of the gauge tapping, "11 mm"
         demand : flow taken out, "9 gph" (by volume at 15 °C) or "50 lb/h"
         """
-        self._add(Junction(name, "free", _position(name, position, height),
+        self._add(Junction(name, "free", position_of(name, position, height),
                            bore=None if bore is None else units.parse(bore, "length", name="bore"),
                            demand=self._mass_flow(demand, "demand")))
 
@@ -120,7 +93,7 @@ class Circuit:
         position : [forward, left, up]
         height : in place of `position`
         """
-        self._add(Junction(name, "fixed", _position(name, position, height),
+        self._add(Junction(name, "fixed", position_of(name, position, height),
                            pressure=units.parse(pressure, "pressure_gauge", name="pressure")))
 
     # ---- parts ----
@@ -334,27 +307,6 @@ class Circuit:
             raise CircuitError(f"'{key}' is {name!r}, not the name of a junction", "write its name in quotes", place=place, key=key, value=name)
         if name not in self.junctions:
             self.junctions[name] = Junction(name, "fixed" if name in _OPEN_AIR else "free", implied=True)
-
-
-def _position(name, position, height):
-    if position is not None and height is not None:
-        raise CircuitError("'height' is given beside 'position'", "give one of them; height is the third of position", place=name, key="height")
-    if height is not None:
-        return (0.0, 0.0, units.parse(height, "length", name="height"))
-    if position is None:
-        return None
-    if not isinstance(position, (list, tuple)) or len(position) != 3:
-        raise CircuitError(f"'position' is {position!r}", 'write three lengths, forward, left and up: ["8 ft", "0 ft", "20 in"]', place=name,
-                           key="position", value=position)
-    return tuple(units.parse(value, "length", name="position") for value in position)
-
-
-def _pickup(name, value):
-    if value is None:
-        return (0.0, 0.0)
-    if not isinstance(value, (list, tuple)) or len(value) != 2:
-        raise CircuitError(f"'pickup' is {value!r}", 'write two lengths, forward and left: ["-8 in", "0 in"]', place=name, key="pickup", value=value)
-    return tuple(units.parse(one, "length", name="pickup") for one in value)
 
 
 def _family(name):

@@ -1,0 +1,55 @@
+"""Junctions and runs as a circuit keeps them, and the reading of where they are."""
+
+from dataclasses import dataclass, field
+
+from .. import units
+from .errors import CircuitError
+
+
+@dataclass
+class Junction:
+    """A place where parts meet. kind: "free", "tank" or "fixed"; numbers in SI."""
+
+    name: str
+    kind: str = "free"
+    position: tuple | None = None  # metres: forward, left, up
+    bore: float | None = None  # of the gauge tapping [m]
+    demand: float = 0.0  # mass flow taken out [kg/s]
+    pressure: float = 0.0  # fixed: gauge [Pa]
+    level: float = 0.0  # tank: liquid above the pick-up [m]
+    vent: float = 0.0  # tank: above the liquid, gauge [Pa]
+    pickup: tuple = (0.0, 0.0)  # tank: forward and left of the middle of the liquid [m]
+    implied: bool = False  # made because a run names it, not by the builder
+
+
+@dataclass
+class Run:
+    """Parts in series from one junction to another."""
+
+    name: str
+    start: str
+    end: str
+    pieces: list = field(default_factory=list)
+
+
+def position_of(name, position, height):
+    """Position [m] from what a builder wrote: three lengths, or just a height; None when neither is said."""
+    if position is not None and height is not None:
+        raise CircuitError("'height' is given beside 'position'", "give one of them; height is the third of position", place=name, key="height")
+    if height is not None:
+        return (0.0, 0.0, units.parse(height, "length", name="height"))
+    if position is None:
+        return None
+    if not isinstance(position, (list, tuple)) or len(position) != 3:
+        raise CircuitError(f"'position' is {position!r}", 'write three lengths, forward, left and up: ["8 ft", "0 ft", "20 in"]', place=name,
+                           key="position", value=position)
+    return tuple(units.parse(value, "length", name="position") for value in position)
+
+
+def pickup_of(name, value):
+    """How far forward and left of the middle of the liquid a pick-up lies [m]."""
+    if value is None:
+        return (0.0, 0.0)
+    if not isinstance(value, (list, tuple)) or len(value) != 2:
+        raise CircuitError(f"'pickup' is {value!r}", 'write two lengths, forward and left: ["-8 in", "0 in"]', place=name, key="pickup", value=value)
+    return tuple(units.parse(one, "length", name="pickup") for one in value)

@@ -1,0 +1,272 @@
+#include "flarenut/analysis/steady.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <random>
+
+#include "../catch_shim.hpp"
+#include "../circuits.hpp"
+#include "flarenut/network/element_of.hpp"
+#include "flarenut/solver/newton.hpp"
+
+namespace stubborn_part {
+
+using namespace flarenut;
+
+/// y / √(1 + y²) of a bar, less what it is driven by; y the flow over its scale. A law that Newton from afar cannot solve: flat far out, so that full steps overshoot without end. Driven, so that the last
+/// rung of the ladder has something to raise.
+template <Number N = double>
+struct StubbornSpec {
+  Ratio<N> scale = Ratio<N>::from_value(N(1.0));
+  Ratio<N> push = Ratio<N>::from_value(N(1.0));
+  static constexpr auto fields() {
+    using S = StubbornSpec;
+    return std::tuple{parts::Field<S, Ratio<N>>{"scale", &S::scale, 1e-9, 1e9, "", "flow at which it bends [kg/s]"},
+                      parts::Field<S, Ratio<N>>{"push", &S::push, 0.0, 1e3, "", "share of its drive", true}};
+  }
+};
+
+template <Number N = double>
+class Stubborn {
+ public:
+  template <Number M>
+  using Spec = StubbornSpec<M>;
+  static constexpr std::string_view kind = "stubborn";
+  static constexpr parts::Shape shape{};
+  Stubborn(const StubbornSpec<N>& spec, const fluids::LiquidState<N>&) : scale_(spec.scale.value()), push_(spec.push.value()) {}
+  template <Number M>
+  PressureDifference<parts::Mixed<N, M>> drop(const MassFlow<M>& flow) const {
+    using T = parts::Mixed<N, M>;
+    using std::sqrt;
+    const T y = T(flow.value()) / scale_;
+    return PressureDifference<T>::from_value(1e5 * (y / sqrt(1.0 + y * y)) - 1e5 * push_);
+  }
+  std::array<MassFlow<>, 1> start_flow() const { return {MassFlow<>::from_value(5.0 * value_of(scale_))}; }
+  std::array<Length<>, 2> bores() const { return {}; }
+
+ private:
+  N scale_, push_;
+};
+
+}  // namespace stubborn_part
+
+using namespace circuits;
+using stubborn_part::Stubborn;
+using stubborn_part::StubbornSpec;
+using analysis::Rung;
+using analysis::Solution;
+using analysis::SteadySolver;
+
+namespace {
+
+/// Largest imbalance of any free junction over the largest flow, from the answer alone: not the solver's own figure.
+double imbalance(const Plan& plan, const Solution& solution) {
+  std::vector<double> sum(static_cast<std::size_t>(plan.junction_count()), 0.0);
+  double largest = 0.0;
+  for (std::size_t b = 0; b < plan.branches().size(); ++b) {
+    const auto& branch = plan.branches()[b];
+    const auto& element = plan.element(static_cast<int>(b));
+    for (int f = 0; f < branch.flows; ++f) {
+      const double q = solution.flow[static_cast<std::size_t>(branch.first_flow + f)];
+      largest = std::max(largest, std::abs(q));
+      for (int port = 0; port < branch.ports; ++port)
+        sum[static_cast<std::size_t>(branch.junction[static_cast<std::size_t>(port)])] += element.inflow(port, f) * q;
+    }
+  }
+  double worst = 0.0;
+  for (int j = 0; j < plan.junction_count(); ++j)
+    if (plan.unknown_of(j) >= 0) worst = std::max(worst, std::abs(sum[static_cast<std::size_t>(j)] - plan.demand(j)));
+  return worst / largest;
+}
+
+Network grid(int side, unsigned seed) {
+  Network network;
+  network.add_liquid(constant(998.0, 1e-3));
+  std::mt19937 random(seed);
+  std::uniform_real_distribution<double> share(0.0, 1.0);
+  for (int i = 0; i < side * side; ++i) {
+    const std::string name = "j" + std::to_string(i);
+    if (i == 0) network.add_fixed(name, 4e5);
+    else network.add_junction(name, {share(random), share(random), share(random)}, 0.02 * share(random));
+  }
+  const auto pipe = [&](int a, int b) {
+    network.add_part("p" + std::to_string(a) + "-" + std::to_string(b), "line", {a, b}, {}, line(0.02 + 0.03 * share(random), 1.0 + 9.0 * share(random)));
+  };
+  for (int row = 0; row < side; ++row)
+    for (int column = 0; column < side; ++column) {
+      if (column + 1 < side) pipe(row * side + column, row * side + column + 1);
+      if (row + 1 < side) pipe(row * side + column, (row + 1) * side + column);
+    }
+  return network;
+}
+
+/// One stubborn part between open air and open air; solvable while its push is below 1.
+Network stubborn(double push) {
+  Network network;
+  network.add_liquid(constant(998.0, 1e-3));
+  const int a = network.add_fixed("a", 0.0), b = network.add_junction("b"), c = network.add_fixed("c", 0.0);
+  StubbornSpec<> spec;
+  spec.push = Ratio<>::from_value(push);
+  spec.scale = Ratio<>::from_value(0.01);
+  network.add_element("stubborn", std::make_unique<network::ElementOf<Stubborn>>(spec), {a, b});
+  network.add_part("line", "line", {b, c}, {}, line(0.05, 0.1));
+  return network;
+}
+
+bool all_nan(const std::vector<double>& values) {
+  return std::all_of(values.begin(), values.end(), [](double value) { return std::isnan(value); });
+}
+
+}  // namespace
+
+TEST_CASE("steady: mass closes to 1e-12 and the laws to 1e-9 of a bar, on circuits of many sizes") {
+  for (int side : {2, 5, 12, 30}) {
+    Plan plan(grid(side, static_cast<unsigned>(side)));
+    const Solution solution = analysis::solve(plan);
+    INFO("side " << side);
+    REQUIRE(solution.converged());
+    CHECK(imbalance(plan, solution) <= 1e-12);
+    CHECK(solution.mass_closure <= 1e-12);
+    CHECK(solution.residual <= 1e-9);
+  }
+  Plan plan(return_style());
+  const Solution solution = analysis::solve(plan);
+  REQUIRE(solution.converged());
+  CHECK(imbalance(plan, solution) <= 1e-12);
+}
+
+TEST_CASE("steady: around every loop the drops of the parts' own laws add up to nothing") {
+  const int side = 8;
+  Plan plan(grid(side, 5));
+  const Solution solution = analysis::solve(plan);
+  REQUIRE(solution.converged());
+  // Drops from the laws at the flows found, pressures not consulted.
+  const auto drop = [&](int a, int b) {
+    const std::string name = "p" + std::to_string(a) + "-" + std::to_string(b);
+    const int part = plan.network().part(name);
+    const double point[3] = {0.0, 0.0, flow(plan, solution, name)};
+    network::Linearisation line;
+    plan.element(part).linearise(point, line);
+    return -line.residual[0] - plan.branches()[static_cast<std::size_t>(part)].head[1];
+  };
+  double worst = 0.0, largest = 0.0;
+  for (int row = 0; row + 1 < side; ++row)
+    for (int column = 0; column + 1 < side; ++column) {
+      const int a = row * side + column, b = a + 1, c = a + side, d = c + 1;
+      worst = std::max(worst, std::abs(drop(a, b) + drop(b, d) - drop(a, c) - drop(c, d)));
+      for (double part : {drop(a, b), drop(b, d), drop(a, c), drop(c, d)}) largest = std::max(largest, std::abs(part));
+    }
+  CHECK(largest > 1e3);
+  CHECK(worst <= 1e-9 * 1e5);  // of a bar
+}
+
+TEST_CASE("steady: a warm solve finds what a cold one finds") {
+  Plan plan(return_style());
+  SteadySolver solver(plan);
+  Solution warm, cold;
+  solver.solve(warm);
+  REQUIRE(warm.converged());
+  CHECK(warm.rung == Rung::cold);
+  std::mt19937 random(7);
+  std::uniform_real_distribution<double> share(0.0, 1.0);
+  for (int trial = 0; trial < 200; ++trial) {
+    plan.set(plan.index("pump.volts"), 8.0 + 8.0 * share(random));
+    plan.set(plan.index("rail.demand"), 0.06 * share(random));
+    plan.set(plan.index("manifold.gauge"), -7e4 + 2e5 * share(random));
+    plan.set(plan.index("feed.bore"), 5e-3 + 6e-3 * share(random));
+    plan.set(plan.index("regulator.set_pressure"), 2e5 + 2e5 * share(random));
+    const auto pressure = warm.pressure, flow = warm.flow;
+    solver.solve(warm, {&pressure, &flow});
+    INFO("trial " << trial << ": " << warm.message);
+    REQUIRE(warm.converged());
+    solver.solve(cold);
+    REQUIRE(cold.converged());
+    for (std::size_t j = 0; j < warm.pressure.size(); ++j) CHECK(std::abs(warm.pressure[j] - cold.pressure[j]) < 1e-2);
+    for (std::size_t f = 0; f < warm.flow.size(); ++f) CHECK(std::abs(warm.flow[f] - cold.flow[f]) < 1e-7);
+  }
+}
+
+TEST_CASE("steady: an unchanged plan is solved warm without a step") {
+  Plan plan(return_style());
+  SteadySolver solver(plan);
+  Solution solution;
+  solver.solve(solution);
+  REQUIRE(solution.converged());
+  const auto pressure = solution.pressure, flow = solution.flow;
+  solver.solve(solution, {&pressure, &flow});
+  CHECK(solution.rung == Rung::warm);
+  CHECK(solution.iterations == 0);
+  CHECK(solution.evaluations == 1);
+  CHECK(solution.pressure == pressure);
+}
+
+TEST_CASE("steady: when full steps fail the ladder goes on, says which rung held, and the answer is right") {
+  // y / sqrt(1 + y²) = push: y by hand. The line behind it costs next to nothing.
+  const double push = 0.5;
+  Plan plan(stubborn(push));
+  const Solution first_rung = analysis::solve(plan, {}, {.allow_ladder = false});
+  CHECK_FALSE(first_rung.converged());
+  const Solution solution = analysis::solve(plan);
+  INFO(solution.message);
+  REQUIRE(solution.converged());
+  CHECK(solution.rung == Rung::line_search);
+  CHECK(flow(plan, solution, "stubborn") == Approx(0.01 * push / std::sqrt(1.0 - push * push)).epsilon(1e-3));
+  CHECK(solution.mass_closure <= 1e-12);
+
+  // From a hopeless warm start the same answer is reached, by another rung than warm.
+  std::vector<double> pressure(3, plan.ambient()), far(2, 50.0);
+  SteadySolver solver(plan);
+  Solution warm;
+  solver.solve(warm, {&pressure, &far});
+  REQUIRE(warm.converged());
+  CHECK(warm.rung != Rung::warm);
+  CHECK(warm.flow[0] == Approx(solution.flow[0]).epsilon(1e-9));
+}
+
+TEST_CASE("steady: what cannot be solved is NaN and words, and leaves the drives as they were") {
+  Plan plan(stubborn(1.5));  // asks for more than the law can ever give: no flow satisfies it
+  SteadySolver solver(plan);
+  Solution solution;
+  solver.solve(solution);
+  CHECK_FALSE(solution.converged());
+  CHECK(solution.rung == Rung::none);
+  CHECK(solution.pressure.size() == 3);
+  CHECK(all_nan(solution.pressure));
+  CHECK(all_nan(solution.flow));
+  CHECK(solution.worst == "stubborn");
+  CHECK(solution.message.find("stubborn") != std::string::npos);
+  CHECK(solution.message.size() > 40);
+  CHECK(plan.get(plan.index("stubborn.push")) == 1.5);
+
+  // Mended, the same solver solves.
+  plan.set(plan.index("stubborn.push"), 0.3);
+  solver.solve(solution);
+  REQUIRE(solution.converged());
+  CHECK(solution.message.empty());
+  CHECK(flow(plan, solution, "stubborn") == Approx(0.01 * 0.3 / std::sqrt(1.0 - 0.09)).epsilon(1e-3));
+}
+
+TEST_CASE("steady: each rung alone solves an ordinary circuit to the same answer") {
+  Plan plan(return_style());
+  const Solution judge = analysis::solve(plan);
+  REQUIRE(judge.converged());
+  for (solver::Stepping stepping : {solver::Stepping::line_search, solver::Stepping::pseudo_time}) {
+    analysis::FlowSystem system(plan);
+    system.start_cold();
+    const auto report = solver::newton(system, {.most_iterations = 200, .stepping = stepping});
+    INFO("stepping " << static_cast<int>(stepping));
+    REQUIRE(report.end == solver::NewtonEnd::converged);
+    for (std::size_t j = 0; j < judge.pressure.size(); ++j) CHECK(std::abs(system.pressures()[j] - judge.pressure[j]) < 1e-2);
+  }
+}
+
+TEST_CASE("steady: nothing but held pressures is solved too") {
+  Network network;
+  network.add_liquid(constant(900.0, 0.1));
+  const int from = network.add_fixed("from", 1e5), to = network.add_fixed("to", 0.0);
+  network.add_part("line", "line", {from, to}, {}, line(0.008, 2.0));
+  Plan plan(network);
+  const Solution solution = analysis::solve(plan);
+  REQUIRE(solution.converged());
+  CHECK(solution.flow[0] == Approx(3.14159265358979 * 900.0 * std::pow(0.008, 4) * 1e5 / (128.0 * 0.1 * 2.0)).epsilon(1e-12));
+}
