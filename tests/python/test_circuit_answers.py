@@ -216,3 +216,10 @@ def test_a_circuit_without_any_pressure_is_refused_in_words():
     car.run("b", "two", "one", [fn.hose(bore="8 mm", length="1 m")])
     with pytest.raises(ValueError, match="no path to a fixed pressure"):
         car.solve()
+
+
+def test_a_sound_circuit_raises_no_false_alarm():
+    """Fuel sprayed into a hot manifold's vacuum may boil there; a return that ends where the pump draws is no suction line."""
+    codes = {finding.code for finding in return_style().solve().findings}
+    assert "below vapour pressure" not in codes
+    assert "suction velocity" not in codes

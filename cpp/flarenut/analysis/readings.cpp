@@ -111,11 +111,14 @@ std::vector<Remark> remarks_on(const Plan& plan, const Solution& solution) {
     if (element.beyond_data(point.data())) remarks.push_back({"beyond measured data", name, flow, 0.0});
     if (element.has_hump()) remarks.push_back({"pump curve with a hump", name, flow, 0.0});
     double least_margin = 1.0, least_static = 0.0;
-    for (const End& end : ends_of(plan, solution, part))
+    for (const End& end : ends_of(plan, solution, part)) {
+      // A place of given pressure is open air or a manifold: what is sprayed into it may boil there.
+      if (plan.junction_state(end.junction).kind == network::JunctionKind::fixed) continue;
       if (end.vapour_margin < least_margin) {
         least_margin = end.vapour_margin;
         least_static = end.static_;
       }
+    }
     if (least_margin <= 0.0)
       remarks.push_back({"below vapour pressure", name, least_static, plan.liquid_in(part).vapour_pressure.value()});
   }

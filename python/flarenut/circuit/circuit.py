@@ -1,5 +1,7 @@
 """`Circuit`: what a builder plumbs, in a builder's words."""
 
+from dataclasses import replace
+
 from .. import units
 from ..fluids import Fluid
 from ..fluids import fluid as fluid_named
@@ -232,7 +234,7 @@ class Circuit:
                 raise CircuitError(f"there is no case '{name}'", meant(name, self.cases), key="cases", value=name)
         wanted = [self.cases[name] for name in names or self.cases] or [Case("as written")]
         solutions = {one.name: solve_case(self, one) for one in wanted}
-        return Answer(compiled.layout, solutions, {one.name: one.texts() for one in wanted})
+        return Answer(replace(compiled.layout, source=self.source), solutions, {one.name: one.texts() for one in wanted})
 
     def change(self, name, **words):
         """Changes words of a part, tank or fixed place, as ``change("return hose", size="-6")``, without rebuilding.

@@ -50,7 +50,7 @@ class FlowMap:
         waiting, seen, parts = [junction], {junction}, {}
         while waiting:
             here = waiting.pop()
-            if here != junction and self.case.is_held(here):
+            if self.case.is_held(here) and (up or here != junction):  # a pump in its tank has nothing before it
                 continue
             for step in table.get(here, ()):
                 if step.part in skip:
