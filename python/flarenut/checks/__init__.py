@@ -12,8 +12,8 @@ from . import devices, lines, suction
 from .cautions import cautions_for
 from .limits import LIMITS, Limit, Limits
 
-RULES = (suction.suction_margin, suction.inlet_vacuum, suction.boiling, devices.remarks, lines.return_rise, lines.filter_drop,
-         lines.velocities, devices.fluid_range)
+RULES = (suction.suction_margin, suction.inlet_vacuum, suction.boiling, devices.remarks, devices.injectors_too_small,
+         lines.return_rise, lines.filter_drop, lines.velocities, devices.fluid_range)
 
 
 def case_findings(case, limits=None, rules=RULES):

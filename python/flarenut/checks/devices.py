@@ -100,6 +100,21 @@ def _held_over_reference(case, regulator, kind):
     return sensed - reference
 
 
+def injectors_too_small(case, limits):
+    """Held open all the time, and still less fuel than the power of the case burns."""
+    asked = case.layout.fuel_asked.get(case.name)
+    if asked is None or not case.injectors:
+        return
+    passed = sum(float(case.solution.flow_of(bank)) for bank in case.injectors)
+    if passed < asked * (1.0 - _SHORT):
+        where = ", ".join(dict.fromkeys(case.layout.title(bank) for bank in case.injectors))
+        yield Finding("injectors too small", "stop", where, case.name,
+                      "held open all the time they pass {value}; the power of this case burns {limit}, so the engine runs lean",
+                      Quantity(passed, "mass_flow"), Quantity(asked, "mass_flow"), "power times specific_consumption",
+                      "larger injectors, more of them, or more fuel pressure across them", hurt=asked / max(passed, 1e-12) - 1.0)
+
+
+_SHORT = 1e-6  # relative; a demand that is met is met far closer
 _USED = ("density", "viscosity", "vapour pressure")  # what a steady solve at given temperature rests on
 
 

@@ -8,19 +8,17 @@ from dataclasses import dataclass, field
 
 from .. import units
 from ..fluids import standard_pressure
-from .compile import numbers_of
+from .changes import Overrides, changed_piece, changes_of, junction_number
 from .errors import CircuitError, located, meant
 
 # Condition -> what it is given as, and the parts it sets: those whose elements say that they follow it.
 DRIVES = {"volts": ("voltage", "electric pump"), "speed": ("turn_rate", "pump driven by speed"), "duty": ("fraction", "injectors"),
           "filter_loading": ("dimensionless", "filter")}
 SURROUNDINGS = {"fluid_temperature": ("liquid.temperature", "temperature"), "ambient_pressure": ("ambient.pressure", "pressure_absolute")}
+_OWN_WORD = {"filter_loading": "loading"}  # word of a part that says the same, where it has another name
 TANKS = {"tank_level": ("level", "length"), "tank_vent": ("vent", "pressure_gauge")}
 OTHERS = ("altitude", "manifold", "acceleration", "power", "specific_consumption")
 WORDS = (*DRIVES, *SURROUNDINGS, *TANKS, *OTHERS)
-# Words of junctions that may change: kind -> word -> (number of the plan, kind of quantity).
-OF_JUNCTIONS = {"tank": {"level": ("level", "length"), "vent": ("vent", "pressure_gauge")},
-                "fixed": {"pressure": ("gauge", "pressure_gauge")}, "free": {"demand": ("demand", "mass_flow")}}
 
 _DEMAND_WITHIN = 1e-9  # relative, of a demand met by duty
 _MOST_DEMAND_TURNS = 40
@@ -39,35 +37,59 @@ class Case:
                 for key, value in self.conditions.items()}
 
 
-@dataclass
-class Overrides:
-    """What a case changes: numbers of the plan [SI], measured columns, and a fuel demand to be met by duty [kg/s]."""
-
-    numbers: dict = field(default_factory=dict)
-    columns: dict = field(default_factory=dict)  # (part, column) -> values
-    demand: float | None = None
-
-
 def overrides_of(circuit, conditions, place):
-    """The `Overrides` of conditions. Raises `CircuitError` naming the case and the word."""
-    found = Overrides()
+    """The `Overrides` of conditions. Raises `CircuitError` naming the case and the word.
+
+    What is said of one part or place by name beats what is said of all of a kind, in whichever order they are written.
+    """
+    found, general, own, places = Overrides(), {}, {}, {}
     for word, value in conditions.items():
-        try:
-            _one(circuit, word, value, conditions, found)
-        except ValueError as error:
-            error = located(error, "")
-            raise CircuitError(error.reason, error.cure, place=place, key=word, value=value) from None
+        name, _, key = word.rpartition(".")
+        if not name:
+            general[word] = value
+        elif name in circuit.junctions:
+            places[word] = (name, key, value)
+        else:
+            own.setdefault(name, {})[key] = value
+    pieces = {name: _blamed(place, name, words, _piece_of_case, circuit, name, words, found) for name, words in own.items()}
+    for word, value in general.items():
+        _blamed(place, "", {word: value}, _one, circuit, word, value, conditions, found, pieces, own)
+    for word, (name, key, value) in places.items():
+        number, si = _blamed(place, name, {key: value}, junction_number, circuit, name, key, value)
+        found.numbers[f"{name}.{number}"] = si
     return found
 
 
-def _one(circuit, word, value, conditions, found):
+def _blamed(place, name, words, function, *arguments):
+    """Calls a function, and says case and word in what it raises. `words` are those it may raise for."""
+    try:
+        return function(*arguments)
+    except ValueError as error:
+        error = located(error, "")
+        key = error.key if error.key in words else next(iter(words))
+        raise CircuitError(error.reason, error.cure, place=place, key=f"{name}.{key}" if name else key, value=words[key]) from None
+
+
+def _piece_of_case(circuit, name, words, found):
+    piece, now = changed_piece(circuit, name, words), circuit.compiled().pieces[name]
+    if piece.shape != now.shape or piece.rise != now.rise:
+        raise CircuitError("this changes heights, what is sensed, or the number of measured points, and a case changes numbers only",
+                           "use Circuit.change, or a circuit of its own")
+    changes = changes_of(circuit, name, piece)
+    found.numbers |= changes.numbers
+    found.columns |= changes.columns
+    return piece
+
+
+def _one(circuit, word, value, conditions, found, pieces, own):
     if word in DRIVES:
-        _drive(circuit, word, value, found)
+        _drive(circuit, word, value, found, pieces, own)
     elif word in SURROUNDINGS:
         number, kind = SURROUNDINGS[word]
         found.numbers[number] = units.parse(value, kind, name=word)
     elif word == "altitude":
-        found.numbers["ambient.pressure"] = standard_pressure(value).si
+        if "ambient_pressure" not in conditions:  # a case's, over the altitude of the circuit
+            found.numbers["ambient.pressure"] = standard_pressure(value).si
     elif word == "acceleration":
         for axis, one in zip("xyz", _three(value)):
             found.numbers[f"acceleration.{axis}"] = one
@@ -89,23 +111,23 @@ def _one(circuit, word, value, conditions, found):
             raise CircuitError("'power' and 'duty' both say how much fuel is burnt", "leave one of them out")
         found.demand = units.parse(conditions["power"], "power", name="power") * units.parse(
             conditions["specific_consumption"], "specific_consumption", name="specific_consumption")
-    elif "." in word:
-        name, _, key = word.rpartition(".")
-        set_word(circuit, name, key, value, found)
     else:
         raise CircuitError(f"'{word}' is not a condition of a case", meant(word, (*WORDS, "part.word")))
 
 
-def _drive(circuit, word, value, found):
+def _drive(circuit, word, value, found, pieces, own):
     kind, what = DRIVES[word]
     compiled = circuit.compiled()
     given, followers = units.parse(value, kind, name=word), []
     for whole, (name, number) in compiled.elements.items():
-        drives = compiled.pieces[name].elements[number].drives
-        if word in drives:
+        drives = pieces.get(name, compiled.pieces[name]).elements[number].drives
+        if word not in drives:
+            continue
+        followers.append(whole)
+        if _OWN_WORD.get(word, word) not in own.get(name, ()):
             follower, factor, offset = drives[word]
-            found.numbers[f"{whole}.{follower}"] = max(0.0, factor * given + offset) if word == "volts" else factor * given + offset
-            followers.append(whole)
+            driven = factor * given + offset
+            found.numbers[f"{whole}.{follower}"] = max(0.0, driven) if word == "volts" else driven
     _require(followers, word, what)
 
 
@@ -122,35 +144,6 @@ def _three(value):
     return [units.parse(one, "acceleration", name="acceleration") for one in values]
 
 
-def set_word(circuit, name, key, value, found):
-    """Adds to `found` what one word of a part or junction changes."""
-    if name in circuit.junctions:
-        number, si = junction_number(circuit, name, key, value)
-        found.numbers[f"{name}.{number}"] = si
-        return
-    changes = changes_of(circuit, name, circuit.changed_piece(name, {key: value}))
-    found.numbers |= changes.numbers
-    found.columns |= changes.columns
-
-
-def changes_of(circuit, name, piece):
-    """The `Overrides` that put a piece in the place of the one of that name."""
-    found = Overrides()
-    for element, numbers in zip(piece.elements, numbers_of(circuit, piece, name)):
-        found.numbers |= {f"{name}{element.suffix}.{one}": si for one, si in numbers.items()}
-        found.columns |= {(name + element.suffix, column): list(values) for column, values in element.columns.items()}
-    return found
-
-
-def junction_number(circuit, name, key, value):
-    """Number of the plan and its SI value for one changed word of a junction."""
-    words = OF_JUNCTIONS[circuit.junctions[name].kind]
-    if key not in words:
-        raise CircuitError(f"'{name}' has no '{key}' to change", meant(key, words), key=key, value=value)
-    number, kind = words[key]
-    return number, units.parse(value, kind, name=key, density=circuit.liquid_density())
-
-
 def apply(compiled, numbers):
     """Sets the plan to the circuit as it stands, then to these numbers."""
     plan = compiled.plan
@@ -164,7 +157,10 @@ def apply(compiled, numbers):
 
 
 def solve_case(circuit, case):
-    """Solves one case and returns the engine's solution. The answer does not depend on what was solved before."""
+    """Solves one case: the engine's solution, and the fuel flow that was asked for by power [kg/s] or None.
+
+    The answer does not depend on what was solved before.
+    """
     place = f"case '{case.name}'"
     found = overrides_of(circuit, {**circuit.conditions, **case.conditions}, place)
     compiled = circuit.compiled()
@@ -176,7 +172,8 @@ def solve_case(circuit, case):
             before[part, column] = list(compiled.pieces[name].elements[number].columns[column])
             if values != before[part, column]:
                 compiled.plan.set_column(part, column, values)
-        return compiled.plan.solve(cold=True) if found.demand is None else _meet_demand(compiled, found.demand)
+        solution = compiled.plan.solve(cold=True) if found.demand is None else _meet_demand(compiled, found.demand)
+        return solution, found.demand
     except ValueError as error:
         error = located(error, "")
         raise CircuitError(error.reason, error.cure, place=place, key=error.key, value=error.value) from None

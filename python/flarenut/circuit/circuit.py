@@ -6,7 +6,8 @@ from .. import units
 from ..fluids import Fluid
 from ..fluids import fluid as fluid_named
 from ..results import Answer
-from .cases import Case, Overrides, changes_of, junction_number, overrides_of, solve_case
+from . import changes
+from .cases import Case, overrides_of, solve_case
 from .compile import compile_circuit
 from .errors import CircuitError, located, meant
 from .parts_multiport import injectors as injector_piece
@@ -35,7 +36,7 @@ class Circuit:
     >>> import flarenut as fn
     >>> wash = fn.Circuit("rinse line", fluid="water")
     >>> wash.tank("drum", level="1 m")
-    >>> wash.run("line", "drum", "ambient", [fn.hose("-8", "3 m")])
+    >>> wash.run("line", "drum", "ambient", [fn.hose("-8", "3 m", spec="full-size")])
     >>> answer = wash.solve()
     >>> round(answer["as written"].part("line hose").flow.to("L/min"), 1) > 0
     True
@@ -123,14 +124,10 @@ class Circuit:
             raise CircuitError("the name is used twice", "runs need names of their own", place=place, key="name", value=name)
         if from_ == to:
             raise CircuitError(f"it begins and ends at '{to}'", "a run joins two different junctions", place=place, key="to", value=to)
-        self._need(from_, place, "from")
-        self._need(to, place, "to")
+        self._need_all({"from": from_, "to": to}, place)
         self.runs[name] = Run(name, from_, to, pieces)
         for piece in pieces:
-            for element in piece.elements:
-                for sense in element.senses:
-                    if sense in _OPEN_AIR:
-                        self._need(sense, place, "reference")
+            self.need_references(piece, place)
         self._compiled = None
 
     def tee(self, name, run1, run2, branch, *, size=None, bore=None, branch_size=None, branch_bore=None, angle=90):
@@ -175,8 +172,7 @@ class Circuit:
         place = f"{piece.word} '{checked_name(name)}'"
         if name in self.multiport or name in self.junctions:
             raise CircuitError("the name is used twice", "parts and junctions need names of their own", place=place, key="name", value=name)
-        for key, end in ends.items():
-            self._need(end, place, key)
+        self._need_all(ends, place)
         piece.name = name
         self.multiport[name] = (piece, list(ends.values()))
         self._compiled = None
@@ -233,50 +229,24 @@ class Circuit:
             if name not in self.cases:
                 raise CircuitError(f"there is no case '{name}'", meant(name, self.cases), key="cases", value=name)
         wanted = [self.cases[name] for name in names or self.cases] or [Case("as written")]
-        solutions = {one.name: solve_case(self, one) for one in wanted}
-        return Answer(replace(compiled.layout, source=self.source), solutions, {one.name: one.texts() for one in wanted})
+        solved = {one.name: solve_case(self, one) for one in wanted}
+        asked = {name: demand for name, (_, demand) in solved.items() if demand is not None}
+        layout = replace(compiled.layout, source=self.source, fuel_asked=asked)
+        return Answer(layout, {name: solution for name, (solution, _) in solved.items()}, {one.name: one.texts() for one in wanted})
 
     def change(self, name, **words):
-        """Changes words of a part, tank or fixed place, as ``change("return hose", size="-6")``, without rebuilding.
+        """Changes words of a part, tank, fixed place or demand, as ``change("return hose", size="-6")``.
 
-        The next `solve` uses the same plan with new numbers. Raises like the part's builder, and then changes nothing.
+        The next `solve` uses the same plan with new numbers; it is compiled anew only where the change moves the heights of
+        places, what a regulator senses, or the number of measured points. Raises like the part's builder, and then changes
+        nothing.
+
+        Parameters
+        ----------
+        name : of a part, tank, fixed place or junction
+        words : arguments of its builder; of places `level`, `vent`, `pressure`, `demand`
         """
-        compiled, found = self.compiled(), Overrides()
-        if name in self.junctions:
-            for key, value in words.items():
-                number, si = junction_number(self, name, key, value)
-                found.numbers[f"{name}.{number}"] = si
-        else:
-            piece = self.changed_piece(name, words)
-            found = changes_of(self, name, piece)
-        before = dict(compiled.base)
-        try:
-            compiled.plan.set_many(found.numbers)
-            for (part, column), values in found.columns.items():
-                compiled.plan.set_column(part, column, values)
-        except ValueError as error:
-            compiled.plan.set_many({key: before[key] for key in found.numbers})
-            raise located(error, name) from None
-        compiled.base.update(found.numbers)
-        if name in self.junctions:
-            for key, value in words.items():
-                setattr(self.junctions[name], key, found.numbers[f"{name}.{junction_number(self, name, key, value)[0]}"])
-        else:
-            self._keep(name, piece)
-
-    def changed_piece(self, name, words):
-        """The piece of a part with some of its words changed; raises `CircuitError` for an unknown part or word."""
-        pieces = self.compiled().pieces
-        if name not in pieces:
-            raise CircuitError(f"there is no part or junction '{name}'", meant(name, [*pieces, *self.junctions]), place=name)
-        try:
-            changed = pieces[name].changed(**words)
-        except ValueError as error:
-            raise located(error, name) from None
-        if changed.shape != pieces[name].shape:
-            raise CircuitError("this would make it another kind of part, which the plan was not compiled for", "write its run anew",
-                               place=name, key=next(iter(words)))
-        return changed
+        changes.change(self, name, words)
 
     def liquid_density(self):
         """Density of the liquid at 15 °C [kg/m3], by which volume demands are turned to mass."""
@@ -284,14 +254,19 @@ class Circuit:
 
     # ---- inside ----
 
-    def _keep(self, name, piece):
-        self._compiled.pieces[name] = piece
-        if name in self.multiport:
-            self.multiport[name] = (piece, self.multiport[name][1])
-        for run in self.runs.values():
-            for place, old in enumerate(run.pieces):
-                if self._compiled.piece_at.get((run.name, place)) == name:
-                    run.pieces[place] = piece
+    def compile_anew(self):
+        """Compiles, whatever was compiled before; after a refusal there is nothing compiled."""
+        self._compiled = None
+        return self.compiled()
+
+    def keep_compiled(self, compiled):
+        """Goes back to what was compiled before a change that was refused."""
+        self._compiled = compiled
+
+    def need_references(self, piece, place):
+        """Makes the open air or the manifold that a piece refers to, where nobody named it."""
+        for sense in (sense for element in piece.elements for sense in element.senses if sense in _OPEN_AIR):
+            self._need_all({"reference": sense}, place)
 
     def _mass_flow(self, value, key):
         return 0.0 if value is None else units.parse(value, "mass_flow", name=key, density=self.liquid_density())
@@ -304,11 +279,14 @@ class Circuit:
         self.junctions[junction.name] = junction
         self._compiled = None
 
-    def _need(self, name, place, key):
-        if not isinstance(name, str) or not name.strip():
-            raise CircuitError(f"'{key}' is {name!r}, not the name of a junction", "write its name in quotes", place=place, key=key, value=name)
-        if name not in self.junctions:
-            self.junctions[name] = Junction(name, "fixed" if name in _OPEN_AIR else "free", implied=True)
+    def _need_all(self, ends, place):
+        """Makes the junctions that nobody named; none of them when one name is no name."""
+        for key, name in ends.items():
+            if not isinstance(name, str) or not name.strip():
+                raise CircuitError(f"'{key}' is {name!r}, not the name of a junction", "write its name in quotes", place=place, key=key, value=name)
+        for name in ends.values():
+            if name not in self.junctions:
+                self.junctions[name] = Junction(name, "fixed" if name in _OPEN_AIR else "free", implied=True)
 
 
 def _family(name):

@@ -118,11 +118,25 @@ class _Builder:
             place_now = place_next
 
 
+def positions_of(circuit):
+    """Positions [m] of the ends of all runs and of the places that were given one."""
+    positions = {name: junction.position for name, junction in circuit.junctions.items() if junction.position is not None}
+    joined = [(ends[0], end) for _, ends in circuit.multiport.values() for end in ends[1:]]
+    place_ends([(run.name, run.start, run.end, run.pieces) for run in circuit.runs.values()], positions, joined)
+    return positions
+
+
+def places_of(circuit):
+    """Positions of everything that has one: ends of runs by name, and the junctions inside of each run."""
+    positions = positions_of(circuit)
+    inside = {run.name: between(positions[run.start], positions[run.end], run.pieces) for run in circuit.runs.values()}
+    return positions, inside
+
+
 def compile_circuit(circuit):
     """The `Compiled` of a circuit. Raises `CircuitError`, or the engine's InputError, with place, value and cure."""
     names = piece_names(circuit)
-    positions = {name: junction.position for name, junction in circuit.junctions.items() if junction.position is not None}
-    place_ends([(run.name, run.start, run.end, run.pieces) for run in circuit.runs.values()], positions)
+    positions = positions_of(circuit)
     build = _Builder(circuit)
     build.junctions(positions)
     for run in circuit.runs.values():

@@ -16,40 +16,44 @@ def rises_of(pieces):
     return [piece.rise or 0.0 for piece in pieces]
 
 
-def place_ends(runs, positions):
+def place_ends(runs, positions, joined=()):
     """Positions of the ends of all runs; `positions` holds those given, and is filled up.
 
+    Runs that say how much they rise speak first, in whichever order they are written; those that say nothing are level
+    where nothing else tells. A place that nothing tells of is at the origin.
+
     runs : list of (name, from, to, pieces)
+    joined : pairs of junctions that are one place: ends of a tee, a rail and the manifold its injectors spray into
     """
     given = set(positions)
-    waiting, moved = list(runs), True
-    while waiting and moved:
-        moved, later = False, []
-        for run in waiting:
-            _, start, end, pieces = run
-            rise = sum(rises_of(pieces) or [0.0])
-            if start in positions and end not in positions:
-                positions[end] = _raised(positions[start], rise)
-            elif end in positions and start not in positions:
-                positions[start] = _raised(positions[end], -rise)
-            elif start not in positions:
-                later.append(run)
-                continue
-            moved = True
-        waiting = later
-    for _, start, end, pieces in waiting:
-        positions.setdefault(start, (0.0, 0.0, 0.0))
-        positions.setdefault(end, _raised(positions[start], sum(rises_of(pieces) or [0.0])))
-    for name, start, end, pieces in runs:
-        rises = rises_of(pieces)
-        if rises is None:
+    links = [(start, end, sum(rises_of(pieces) or [0.0]), rises_of(pieces) is not None) for _, start, end, pieces in runs]
+    links = sorted(links + [(one, other, 0.0, True) for one, other in joined], key=lambda link: not link[3])
+    while links:
+        link = next((link for link in links if link[0] in positions or link[1] in positions), None)
+        if link is None:
+            positions[links[0][0]] = (0.0, 0.0, 0.0)
             continue
-        found = positions[start][2] + sum(rises)
-        if abs(found - positions[end][2]) > AGREE_WITHIN:
-            how = "stands" if end in given else "comes out by another way"
-            raise CircuitError(f"its parts climb {sum(rises):.3f} m from '{start}' to {found:.3f} m, but '{end}' {how} at "
-                               f"{positions[end][2]:.3f} m", "give either the heights of its ends or the rise of its parts",
-                               place=f"run '{name}'", key="rise")
+        links.remove(link)
+        start, end, rise, _ = link
+        if start in positions:
+            positions.setdefault(end, _raised(positions[start], rise))
+        else:
+            positions[start] = _raised(positions[end], -rise)
+    for name, start, end, pieces in runs:
+        _refuse_contradiction(name, start, end, rises_of(pieces), positions, given)
+
+
+def _refuse_contradiction(name, start, end, rises, positions, given):
+    if rises is None:
+        return
+    found = positions[start][2] + sum(rises)
+    if abs(found - positions[end][2]) > AGREE_WITHIN:
+        how = "stands" if end in given else "comes out by another way"
+        cure = "give either the heights of its ends or the rise of its parts"
+        if end == "ambient":
+            cure += "; open air at another height is a fixed place of its own"
+        raise CircuitError(f"its parts climb {sum(rises):.3f} m from '{start}' to {found:.3f} m, but '{end}' {how} at "
+                           f"{positions[end][2]:.3f} m", cure, place=f"run '{name}'", key="rise")
 
 
 def between(start, end, pieces):

@@ -23,6 +23,7 @@ class Layout:
     senses: dict = field(default_factory=dict)  # regulator -> [sensed junction, reference junction]
     liquids: tuple = ()  # the liquids, for checks that ask them for their range
     liquid_of: dict = field(default_factory=dict)  # part -> place in `liquids`; 0 when not given
+    fuel_asked: dict = field(default_factory=dict)  # case -> fuel that its power burns [kg/s], of cases given by power
 
     def title(self, part):
         """What a part is called in front of people."""

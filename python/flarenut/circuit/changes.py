@@ -1,0 +1,111 @@
+"""Changing words of the parts and places of a circuit: numbers of its plan where that is enough, a new plan where it is not."""
+
+from dataclasses import dataclass, field
+
+from .. import units
+from .compile import numbers_of, places_of
+from .errors import CircuitError, located, meant
+
+# Words of junctions that may change: kind -> word -> (number of the plan, kind of quantity).
+OF_JUNCTIONS = {"tank": {"level": ("level", "length"), "vent": ("vent", "pressure_gauge")},
+                "fixed": {"pressure": ("gauge", "pressure_gauge")}, "free": {"demand": ("demand", "mass_flow")}}
+
+
+@dataclass
+class Overrides:
+    """What a change or a case sets: numbers of the plan [SI], measured columns, and a fuel demand to be met by duty [kg/s]."""
+
+    numbers: dict = field(default_factory=dict)
+    columns: dict = field(default_factory=dict)  # (part, column) -> values
+    demand: float | None = None
+
+
+def changed_piece(circuit, name, words):
+    """The piece of a part with some of its words changed; raises `CircuitError` for an unknown part or word."""
+    pieces = circuit.compiled().pieces
+    if name not in pieces:
+        raise CircuitError(f"there is no part or junction '{name}'", meant(name, [*pieces, *circuit.junctions]), place=name)
+    try:
+        return pieces[name].changed(**words)
+    except ValueError as error:
+        raise located(error, name) from None
+
+
+def changes_of(circuit, name, piece):
+    """The `Overrides` that put a piece in the place of the one of that name."""
+    found = Overrides()
+    for element, numbers in zip(piece.elements, numbers_of(circuit, piece, name)):
+        found.numbers |= {f"{name}{element.suffix}.{one}": si for one, si in numbers.items()}
+        found.columns |= {(name + element.suffix, column): list(values) for column, values in element.columns.items()}
+    return found
+
+
+def junction_number(circuit, name, key, value):
+    """Number of the plan and its SI value for one changed word of a junction."""
+    words = OF_JUNCTIONS[circuit.junctions[name].kind]
+    if key not in words:
+        raise CircuitError(f"'{name}' has no '{key}' to change", meant(key, words), key=key, value=value)
+    number, kind = words[key]
+    return number, units.parse(value, kind, name=key, density=circuit.liquid_density())
+
+
+def change(circuit, name, words):
+    """See `Circuit.change`."""
+    if not words:
+        raise CircuitError("nothing to change is given", 'write change("return hose", size="-6")', place=name)
+    if name in circuit.junctions:
+        _change_junction(circuit, name, words)
+    else:
+        _change_piece(circuit, name, changed_piece(circuit, name, words))
+
+
+def _change_junction(circuit, name, words):
+    try:
+        found = {key: junction_number(circuit, name, key, value) for key, value in words.items()}
+    except ValueError as error:
+        raise located(error, name) from None
+    _set(circuit.compiled(), name, Overrides({f"{name}.{number}": si for number, si in found.values()}), {})
+    for key, (_, si) in found.items():
+        setattr(circuit.junctions[name], key, si)
+
+
+def _change_piece(circuit, name, piece):
+    compiled = circuit.compiled()
+    old, junctions = compiled.pieces[name], dict(circuit.junctions)
+    before = places_of(circuit)
+    _put(circuit, compiled, name, piece)
+    try:
+        if piece.shape == old.shape and places_of(circuit) == before:
+            _set(compiled, name, changes_of(circuit, name, piece), changes_of(circuit, name, old).columns)
+        else:  # the engine takes heights, senses and the number of measured points when it compiles
+            circuit.compile_anew()
+    except ValueError:
+        _put(circuit, compiled, name, old)
+        circuit.junctions = junctions
+        circuit.keep_compiled(compiled)
+        raise
+
+
+def _put(circuit, compiled, name, piece):
+    compiled.pieces[name] = piece
+    if name in circuit.multiport:
+        circuit.multiport[name] = (piece, circuit.multiport[name][1])
+    for (run, place), known in compiled.piece_at.items():
+        if known == name:
+            circuit.runs[run].pieces[place] = piece
+    circuit.need_references(piece, name)
+
+
+def _set(compiled, name, found, columns_before):
+    """Sets the plan to numbers and columns from now on: all of them, or none when the engine refuses one."""
+    plan = compiled.plan
+    try:
+        plan.set_many(found.numbers)
+        for (part, column), values in found.columns.items():
+            plan.set_column(part, column, values)
+    except ValueError as error:
+        plan.set_many({number: compiled.base[number] for number in found.numbers})
+        for (part, column), values in columns_before.items():
+            plan.set_column(part, column, values)
+        raise located(error, name) from None
+    compiled.base.update(found.numbers)
