@@ -1,7 +1,5 @@
 """The pressure ladder: where along the plumbing the pressure goes."""
 
-from textwrap import shorten
-
 from ..units import to
 from .palette import FAINT, INK, style
 
@@ -68,9 +66,13 @@ def _rungs(case, parts, unit):
     return [to(pressure, unit, "pressure_difference") for pressure in (first, *rest)]
 
 
+def _short(title):
+    return title if len(title) <= _LONGEST_LABEL else title[: _LONGEST_LABEL - 1] + "…"
+
+
 def _dress(ax, names, spans, layout, unit, case):
     ax.set_xticks([i + 0.5 for i in range(len(names))],
-                  [shorten(layout.title(name), _LONGEST_LABEL, placeholder="…") for name in names], rotation=40, ha="right",
+                  [_short(layout.title(name)) for name in names], rotation=40, ha="right",
                   rotation_mode="anchor", fontsize=9)
     ax.tick_params(axis="x", length=0)
     ax.set_xlim(-0.25, len(names) + 0.25)
