@@ -24,6 +24,7 @@ using parts::Shape;
 
 inline constexpr int most_flows = 2;
 inline constexpr int most_pressures = 6;
+inline constexpr int most_ports = 3;
 
 /// Residuals of a part's laws at a point, with slopes. Row-major: by_pressure[f * pressures + i].
 struct Linearisation {
@@ -85,7 +86,7 @@ class Element {
   /// True when pressure rise climbs with flow somewhere: several steady states are possible.
   virtual bool has_hump() const = 0;
   /// Bore at each port [m]; 0 where the part is so wide there that the dynamic head is nil.
-  virtual std::array<double, 3> bores() const = 0;
+  virtual std::array<double, most_ports> bores() const = 0;
   /// ∂residual/∂(field) at a point, for every flow: gradients.
   virtual void residual_by_field(const double* point, int field, std::span<double> out) const = 0;
   /// ∂residual/∂(density), ∂residual/∂(viscosity): how the liquid moves the answer.

@@ -18,7 +18,8 @@ class ElementOf final : public Element {
       requires(const Plain& part, MassFlow<Dual<1>> flow) { part.drop(flow); };
   template <class N>
   using State = parts::PartState<N, P, F, K>;
-  static_assert(F <= most_flows && P + K <= most_pressures);
+  static_assert(F >= 1 && F <= most_flows && P <= most_ports && P + K <= most_pressures,
+                "raise the limits in element.hpp for a part of this shape");
 
  public:
   explicit ElementOf(Spec<double> spec) : spec_(std::move(spec)) {}
@@ -148,8 +149,8 @@ class ElementOf final : public Element {
     return false;
   }
 
-  std::array<double, 3> bores() const override {
-    std::array<double, 3> result{};
+  std::array<double, most_ports> bores() const override {
+    std::array<double, most_ports> result{};
     const auto bores = part_->bores();
     for (int i = 0; i < P; ++i) result[i] = bores[i].value();
     return result;

@@ -88,8 +88,9 @@ def _one(circuit, word, value, conditions, found, pieces, own):
         number, kind = SURROUNDINGS[word]
         found.numbers[number] = units.parse(value, kind, name=word)
     elif word == "altitude":
+        pressure = standard_pressure(value).si
         if "ambient_pressure" not in conditions:  # a case's, over the altitude of the circuit
-            found.numbers["ambient.pressure"] = standard_pressure(value).si
+            found.numbers["ambient.pressure"] = pressure
     elif word == "acceleration":
         for axis, one in zip("xyz", _three(value)):
             found.numbers[f"acceleration.{axis}"] = one
@@ -162,6 +163,9 @@ def solve_case(circuit, case):
     The answer does not depend on what was solved before.
     """
     place = f"case '{case.name}'"
+    if "altitude" in case.conditions and "ambient_pressure" in case.conditions:
+        raise CircuitError("'altitude' and 'ambient_pressure' both say how heavy the air is", "leave one of them out", place=place,
+                           key="altitude", value=case.conditions["altitude"])
     found = overrides_of(circuit, {**circuit.conditions, **case.conditions}, place)
     compiled = circuit.compiled()
     before = {}

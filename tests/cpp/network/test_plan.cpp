@@ -12,8 +12,7 @@ using namespace circuits;
 
 namespace {
 
-constexpr double gravity = 9.80665;  // standard gravity, CGPM 1901
-constexpr double standard_atmosphere = 101325.0;
+constexpr double gravity = 9.80665, standard_atmosphere = 101325.0;  // CGPM 1901, 1954
 
 /// What the message says, or "" when nothing was thrown.
 template <class Work>
