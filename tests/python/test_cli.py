@@ -285,7 +285,8 @@ def test_a_closed_pipe_is_quiet(wagon):
 
 @pytest.mark.skipif(os.name != "posix", reason="pipes and signals of this kind are POSIX")
 def test_ctrl_c_ends_with_130():
-    waiting = process("solve", "-", stdin=subprocess.PIPE)  # waits for its input
+    # Waits for its input. A parent that ignores the signal, as a shell's background job does, would hand that down.
+    waiting = process("solve", "-", stdin=subprocess.PIPE, preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler))
     time.sleep(1.0)
     waiting.send_signal(signal.SIGINT)
     out, err = waiting.communicate(timeout=30)
@@ -314,7 +315,8 @@ def test_a_full_disk_is_told():
     if not Path("/dev/full").exists():
         pytest.skip("no /dev/full here")
     with open("/dev/full", "w", encoding="utf-8") as full:
-        ended = subprocess.run([sys.executable, "-m", "flarenut", "parts"], stdout=full, stderr=subprocess.PIPE, text=True, timeout=60)
+        ended = subprocess.run([sys.executable, "-m", "flarenut", "parts"], stdout=full, stderr=subprocess.PIPE, text=True, timeout=60,
+                               env={key: value for key, value in os.environ.items() if key != "PYTHONUNBUFFERED"})
     assert ended.returncode == 2 and "cannot write" in ended.stderr and "Traceback" not in ended.stderr
 
 

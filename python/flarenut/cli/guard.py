@@ -28,7 +28,7 @@ def guarded(run, argv):
     except KeyboardInterrupt:
         return _say("stopped", STOPPED)
     except BrokenPipeError:
-        _drop_output()
+        _drop_output(sys.stdout, sys.stderr)
         return PIPE_CLOSED
     except SystemExit as leaving:  # argparse: help asked for, or words it could not use
         return leaving.code if isinstance(leaving.code, int) else SOLVED
@@ -44,16 +44,19 @@ def guarded(run, argv):
 def _say(words, code):
     try:
         sys.stdout.flush()
+    except OSError:  # a full disk: what is left of the output is lost, but the message must not be
+        _drop_output(sys.stdout)
+    try:
         print(f"flarenut: {words}" if code != BAD_INPUT or ": " not in words else words, file=sys.stderr, flush=True)
     except OSError:
-        _drop_output()
+        _drop_output(sys.stdout, sys.stderr)
     return code
 
 
-def _drop_output():
-    """Point the standard streams at nothing, so that the interpreter's own flush at exit stays quiet too."""
+def _drop_output(*streams):
+    """Point standard streams at nothing, so that the interpreter's own flush at exit stays quiet too."""
     nothing = os.open(os.devnull, os.O_WRONLY)
-    for stream in (sys.stdout, sys.stderr):
+    for stream in streams:
         try:
             os.dup2(nothing, stream.fileno())
         except (OSError, ValueError, AttributeError):
