@@ -223,3 +223,10 @@ def test_a_sound_circuit_raises_no_false_alarm():
     codes = {finding.code for finding in return_style().solve().findings}
     assert "below vapour pressure" not in codes
     assert "suction velocity" not in codes
+
+
+def test_a_measured_part_takes_no_flow_by_mass():
+    """The density of the test liquid is known only in the circuit, and a wrong one would scale every point in silence."""
+    with pytest.raises(ValueError, match="a flow by mass"):
+        fn.measured_part([["300 lb/h", "5 psi"], ["600 lb/h", "18 psi"]], rated_with="gasoline")
+    assert fn.measured_part([["30 gph", "5 psi"], ["60 gph", "18 psi"]], rated_with="gasoline").elements[0].columns["flow"]

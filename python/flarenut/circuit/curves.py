@@ -15,7 +15,7 @@ def points_of(value, key, *, flow_unit=None, pressure_unit=None, density=TEST_FL
     ----------
     value : [["50 L/h", "60 psi"], ...]; bare numbers where the units are given apart
     flow_unit, pressure_unit : "L/h", "psi"; for bare numbers
-    density : [kg/m3], for flows by mass
+    density : [kg/m3], for flows by mass; None where it is not known yet, and then they are refused
     falling : whether pressure falls with flow, as a pump's does, so that a curve that does not is refused
     """
     if not isinstance(value, (list, tuple)) or len(value) < 2:
@@ -57,7 +57,11 @@ def _point(point, key, flow_unit, pressure_unit, density):
 def _flow(value, key, density):
     if type(value) in (int, float) and value == 0:
         return 0.0
-    return Flow(*parse(value, "flow", name=key)).volume(density)
+    amount = Flow(*parse(value, "flow", name=key))
+    if density is None and amount.basis == "mass":
+        raise CircuitError(f"{key!r} holds {quoted(value)}, a flow by mass", "write points by volume, as in L/h, gph or cc/min",
+                           key=key, value=value)
+    return amount.volume(density)
 
 
 def charts_of(value, key="curves", *, volts="13.5 V", density=TEST_FLUID.density):

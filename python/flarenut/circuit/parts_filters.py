@@ -137,7 +137,7 @@ def measured_part(points, *, rated_with=None, rise=None, name=None):
 
     Parameters
     ----------
-    points : [["1 gpm", "0.5 psi"], ["3 gpm", "3.6 psi"], ...]
+    points : [["1 gpm", "0.5 psi"], ["3 gpm", "3.6 psi"], ...], flows by volume
     rated_with : liquid of the test, which has to be named with its temperature when it is thick
     rise : height gained
 
@@ -148,7 +148,7 @@ def measured_part(points, *, rated_with=None, rise=None, name=None):
     >>> measured_part([["1 gpm", "0.5 psi"], ["3 gpm", "3.6 psi"]], rated_with="water").elements[0].kind
     'measured table'
     """
-    flows, drops = points_of(points, "points", density=1000.0)
+    flows, drops = points_of(points, "points", density=None)
     if any(after <= before for before, after in zip(drops, drops[1:])):
         raise CircuitError("'points' has a drop that does not rise with flow", "check the points; more flow costs more", key="points", value=points)
     numbers = {"rating_viscosity": lambda liquid: need_viscosity(liquid), "rating_density": lambda liquid: liquid.density}

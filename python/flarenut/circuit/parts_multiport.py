@@ -19,7 +19,7 @@ def tee(size=None, *, bore=None, branch_size=None, branch_bore=None, angle=90, n
     ----------
     size or bore : of the straight-through ends: a dash size, or a bore, "8.7 mm"
     branch_size or branch_bore : of the branch; the same unless given
-    angle : in degrees, between the branch and the second end: 90 for a tee, 45 for a wye that leans that way; 15 to 165
+    angle : in degrees, between the branch and the second end: 90 for a tee, 45 for a wye that leans that way; 30 to 150
 
     Raises
     ------
