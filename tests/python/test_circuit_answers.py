@@ -179,6 +179,25 @@ def test_a_symmetric_tee_shares_evenly_and_mass_closes():
     assert left + right == pytest.approx(answer.part("trunk hose").mass_flow.si, rel=1e-12)
 
 
+@pytest.mark.parametrize("angle", [30, "30 deg", 90, 150, "150 deg"])
+def test_a_tee_takes_every_angle_that_it_says_it_takes(angle):
+    car = fn.Circuit("wye", fluid="gasoline class A")
+    car.fixed("supply", "30 psi")
+    car.run("trunk", "supply", "fork", [fn.hose(bore="8.7 mm", length="2 m")])
+    car.tee("split", "fork", "left", "right", bore="8.7 mm", angle=angle)
+    for side in ("left", "right"):
+        car.run(f"{side} leg", side, "ambient", [fn.hose(bore="8.7 mm", length="1 m")])
+    assert car.solve().converged
+
+
+@pytest.mark.parametrize("angle", [29, 151, "20 deg", 0])
+def test_a_tee_refuses_an_angle_beyond_its_range_in_degrees(angle):
+    car = fn.Circuit("wye", fluid="gasoline class A")
+    with pytest.raises(fn.CircuitError, match="between 30 and 150 degrees") as caught:
+        car.tee("split", "fork", "left", "right", bore="8.7 mm", angle=angle)
+    assert caught.value.place == "tee 'split'" and caught.value.key == "angle"
+
+
 # Figures computed in the trade's own way (Darcy, Haaland), no source, no evidence: petrol 740 kg/m³ and 0.68 mm²/s through 4.6 m
 # with losses of 8 velocity heads; engine oil through 4 m of -8. Bores as given there.
 PETROL = [(240, 5.6, 11), (240, 6.2, 7), (240, 8.7, 1.5), (240, 11.1, 0.5), (450, 5.6, 36), (450, 6.2, 23), (450, 8.7, 4.9), (450, 11.1, 1.7)]

@@ -57,6 +57,15 @@ def not_below_zero(value, kind, key):
     return number
 
 
+def share_of_one(value, key, most=1.0):
+    """A fraction from 0 to `most`."""
+    share = not_below_zero(value, "fraction", key)
+    if share > most:
+        raise CircuitError(f"{key!r} is {quoted(value)}, above {100 * most:g} %", "lower it; a bare number is a share of 1, not a percentage",
+                           key=key, value=value)
+    return share
+
+
 def length_or_none(value, key):
     """[m], of either sign; None stays None and a bare 0 needs no unit."""
     if value is None:

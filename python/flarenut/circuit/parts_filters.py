@@ -1,7 +1,7 @@
 """Filters and strainers, and what is known by one drop or by a bench test."""
 
 from ..units.errors import quoted
-from .amounts import above_zero, drop_at_flow, length_or_none, need_viscosity, not_below_zero, orifice_area
+from .amounts import above_zero, drop_at_flow, length_or_none, need_viscosity, orifice_area, share_of_one
 from .amounts import rated_with as rating
 from .curves import points_of
 from .errors import CircuitError
@@ -63,7 +63,7 @@ def _filter(drop, viscous_share, usual_share, loading, bypass, bypass_flow, rate
     pairs = [drop_at_flow(one, "drop") for one in (drop if _is_two(drop) else [drop])]
     if len(pairs) == 2 and viscous_share is not None:
         raise CircuitError("two drops tell the viscous share by themselves", "leave viscous_share off", key="viscous_share", value=viscous_share)
-    share = usual_share if viscous_share is None else not_below_zero(viscous_share, "fraction", "viscous_share")
+    share = usual_share if viscous_share is None else share_of_one(viscous_share, "viscous_share")
     numbers = {"linear": lambda liquid: _split(pairs, share, liquid.density, drop)[0],
                "quadratic": lambda liquid: _split(pairs, share, liquid.density, drop)[1],
                "rating_viscosity": lambda liquid: need_viscosity(liquid), "rating_density": lambda liquid: liquid.density,

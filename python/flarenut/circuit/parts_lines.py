@@ -29,7 +29,7 @@ def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=
     spec : specification, "ptfe", "full-size", "SAE 100R5" ...; not needed with `bore`
     bore : measured inside diameter, "8.7 mm"; 0.1 to 500 mm
     bends : angles of the bends in degrees, [90, 90, 45]; swept ends may be counted here
-    bend_radius : of their centreline, "2 in"; 5 bores unless given
+    bend_radius : of their centreline, "2 in"; 5 bores unless given, and tighter where the length is too short for that
     extra_loss : loss coefficients lumped in, on the hose's own bore
     rise : height gained from inlet to outlet, "18 in"; left out, it follows from the heights of the run's ends
     roughness : of the liner, "10 um"; that of the specification unless given
@@ -73,7 +73,7 @@ def tube(size=None, length=None, *, wall=None, bore=None, bends=(), bend_radius=
     wall : "0.035 in"; the usual one of the size where there is one
     bore : measured inside diameter
     bends : angles of the bends in degrees, [90, 45]
-    bend_radius : of their centreline; 3 outside diameters unless given
+    bend_radius : of their centreline; 3 outside diameters unless given, and tighter where the length is too short
     extra_loss : loss coefficients lumped in, on the bore
     rise : height gained from inlet to outlet
     roughness : of the bore; 1.5 um, drawn tube, unless given

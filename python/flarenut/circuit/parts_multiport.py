@@ -2,13 +2,16 @@
 
 from math import pi
 
-from ..units import parse
+from ..units import UnitError, parse
 from ..units.errors import quoted
 from .amounts import above_zero, count_of, drop_at_flow
 from .amounts import rated_with as rating
 from .errors import CircuitError
 from .parts_fittings import bore_of
 from .piece import Element, Piece, builder
+
+ANGLES = (0.5235987755982989, 2.617993877991494)  # [rad]: 30° and 150°, the range of the engine's tee
+ROUNDING = 1e-9  # [rad]: what turning degrees into radians may be off by, so that 30 is not taken for less
 
 
 @builder
@@ -30,7 +33,11 @@ def tee(size=None, *, bore=None, branch_size=None, branch_bore=None, angle=90, n
     """
     through = bore_of(size, bore)
     branch = through if branch_size is None and branch_bore is None else bore_of(branch_size, branch_bore, "branch_size")
-    radians = parse(angle, "angle", name="angle") if isinstance(angle, str) else float(angle) * pi / 180.0
+    radians = float(angle) * pi / 180.0 if type(angle) in (int, float) else parse(angle, "angle", name="angle")
+    if not ANGLES[0] - ROUNDING <= radians <= ANGLES[1] + ROUNDING:
+        raise CircuitError(f"'angle' is {quoted(angle)}; the branch of a tee leans between 30 and 150 degrees", "90 is a tee, 45 a wye",
+                           key="angle", value=angle)
+    radians = min(max(radians, ANGLES[0]), ANGLES[1])
     numbers = {"run1_bore": through, "run2_bore": through, "branch_bore": branch, "branch_angle": radians}
     return Piece([Element("tee", numbers)])
 
@@ -53,8 +60,7 @@ def injectors(count, flow, *, duty=1.0, rated_with=None, name=None):
     >>> injectors(6, "1000 cc/min at 3 bar", duty="80 %").elements[0].numbers["count"]
     6
     """
-    written = flow if not isinstance(flow, str) or " at " in flow else f"{flow} at 3 bar"
-    pressure, passing = drop_at_flow(written, "flow", "1000 cc/min at 3 bar")
+    pressure, passing = drop_at_flow([flow, "3 bar"] if _is_flow(flow) else flow, "flow", "1000 cc/min at 3 bar")
     share = parse(duty, "fraction", name="duty")
     if not 0.0 <= share <= 1.0:
         raise CircuitError(f"'duty' is {quoted(duty)}, outside 0 to 100 %", "it is the share of the time they flow", key="duty", value=duty)
@@ -62,3 +68,12 @@ def injectors(count, flow, *, duty=1.0, rated_with=None, name=None):
                "rated_flow": lambda liquid: passing.volume(liquid.density), "rating_density": lambda liquid: liquid.density}
     return Piece([Element("injector bank", numbers, rating=rating("test fluid" if rated_with is None else rated_with),
                           drives={"duty": ("duty", 1.0, 0.0)})])
+
+
+def _is_flow(written):
+    """True for a flow that says no pressure."""
+    try:
+        parse(written, "flow", name="flow")
+    except UnitError:
+        return False
+    return True

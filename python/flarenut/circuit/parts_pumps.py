@@ -2,13 +2,15 @@
 
 from ..units import UnitError, parse
 from ..units.errors import quoted
-from .amounts import RatingLiquid, above_zero, at_point, drop_at_flow, flow, length_or_none, not_below_zero, orifice_area, yes_or_no
+from .amounts import RatingLiquid, above_zero, at_point, drop_at_flow, flow, length_or_none, not_below_zero, orifice_area, share_of_one, yes_or_no
 from .amounts import rated_with as rating
 from .curves import charts_of, points_of
 from .errors import CircuitError
 from .parts_valves import SEAT, check_valve
 from .piece import Element, Piece, builder
 
+ROUNDING = 1e-9  # what a straight line through three figures may be off by
+LEAST_SQUARE = 1.0  # [Pa s2/m6], the least the engine takes: nothing
 VOLTS = "13.5 V"  # at the pump with the engine running (common practice, no source)
 
 
@@ -114,10 +116,10 @@ def formula_pump(dead_head, free_flow, *, through=None, rated_volts=VOLTS, volts
             raise CircuitError(f"'through' is {quoted(through)}, outside dead head and free flow", "it is a point between the two",
                                key="through", value=through)
         bent = ((top - pressure) / top - share**2) / (share - share**2)  # share of the fall that is straight
-        if not 0 <= bent < 1:
+        if not 0 <= bent <= 1 + ROUNDING:
             raise CircuitError(f"'through' is {quoted(through)}: no falling parabola passes there", "check the three figures, or give charts",
                                key="through", value=through)
-        linear, square = bent * top / most, (1 - bent) * top / most**2
+        linear, square = bent * top / most, max((1 - bent) * top / most**2, LEAST_SQUARE)
     lost = not_below_zero(volts_lost, "voltage", "volts_lost")
     numbers = {"shutoff_rise": top, "linear": linear, "quadratic": square, "rated_volts": above_zero(rated_volts, "voltage", "rated_volts"),
                "volts": max(not_below_zero(volts, "voltage", "volts") - lost, 0.0)}
@@ -158,7 +160,7 @@ def displacement_pump(displacement, *, speed, ratio=1, volumetric_efficiency="90
     numbers = {"displacement": above_zero(displacement, "displacement_per_turn", "displacement"),
                "speed": turns * parse(speed, "turn_rate", name="speed"), "rated_efficiency": share, "rated_rise": drop,
                "rated_speed": rated_speed, "rated_viscosity": viscosity,
-               "turbulent_share": not_below_zero(turbulent_share, "fraction", "turbulent_share")}
+               "turbulent_share": share_of_one(turbulent_share, "turbulent_share", 0.9)}
     return Piece([Element("positive displacement pump", numbers, drives={"speed": ("speed", turns, 0.0)})], rise=length_or_none(rise, "rise"))
 
 
@@ -180,7 +182,11 @@ def _efficiency(written):
                                          ("dynamic_viscosity", "the viscosity")) if kind not in found]
     if missing:
         raise CircuitError(f"{key!r} is {quoted(written)}, without {' and '.join(missing)}", f"write it e.g. '{example}'", key=key, value=written)
-    return above_zero(first, "fraction", key), found["pressure_difference"], found["turn_rate"], found["dynamic_viscosity"]
+    share = above_zero(first, "fraction", key)
+    if not 0.1 <= share <= 0.999:
+        raise CircuitError(f"{key!r} is {quoted(written)}: the share delivered lies between 10 and 99.9 %", "some always slips back; check the share",
+                           key=key, value=written)
+    return share, found["pressure_difference"], found["turn_rate"], found["dynamic_viscosity"]
 
 
 @builder

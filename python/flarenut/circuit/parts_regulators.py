@@ -4,7 +4,7 @@ from math import sqrt
 
 from ..units import parse
 from ..units.errors import quoted
-from .amounts import above_zero, flow, length_or_none, not_below_zero
+from .amounts import above_zero, flow, length_or_none, share_of_one
 from .amounts import rated_with as rating
 from .errors import CircuitError
 from .parts_valves import SEAT, wide_open_area
@@ -12,6 +12,7 @@ from .piece import OUTLET, SUPPLY, Element, Piece, builder
 
 # An injection regulator with its spring backed off holds 30 to 35 psi at full pump flow (common practice, no source).
 USUAL_WIDE_OPEN = "30 psi at 400 L/h"
+_MOST_SEAT = 0.5  # seat area over diaphragm area: the range of the engine's regulators
 _CORNER = 0.02  # rounding of the opening at the seat, in bands: `spring_opening.hpp`
 
 
@@ -22,7 +23,7 @@ def bypass_regulator(set, *, reference, senses=None, band="2 psi", wide_open=Non
 
     Parameters
     ----------
-    set : supply above reference at which it just opens, "43.5 psi"
+    set : supply above reference at which it just opens, "43.5 psi", read off with nothing pushing back in the return
     reference : where its reference hose goes: "manifold", "ambient" (hose off), or a junction
     senses : junction whose pressure it feels; its own inlet unless given
     band : rise above `set` that opens it to 71 %. Usual ones creep 1 to 4 psi from 50 to 400 L/h of return flow
@@ -48,8 +49,9 @@ def bypass_regulator(set, *, reference, senses=None, band="2 psi", wide_open=Non
                                'give \'wide_open\': its drop at a flow with the spring backed off, e.g. "2 psi at 60 gph"', key="wide_open")
     area = wide_open_area(wide_open or USUAL_WIDE_OPEN)
     width = above_zero(band, "pressure_difference", "band")
-    share = not_below_zero(seat_share, "fraction", "seat_share")
-    opens_at = pressure if set_flow is None else _just_opens(pressure, width, area, flow(set_flow, "set_flow"), set_flow)
+    share = share_of_one(seat_share, "seat_share", _MOST_SEAT)
+    spring = (1.0 - share) * pressure  # the seat takes its share of the diaphragm away from the supply
+    opens_at = spring if set_flow is None else _just_opens(pressure, spring, width, area, flow(set_flow, "set_flow"), set_flow)
     numbers = {"set_pressure": opens_at, "band": width, "full_area": area, "discharge_coefficient": SEAT, "seat_share": share}
     element = Element("bypass regulator", numbers, senses=(_sensed(senses, "senses", SUPPLY), _sensed(reference, "reference", None)),
                       rating=rating(rated_with))
@@ -66,8 +68,8 @@ def _sensed(name, key, usual):
     return name
 
 
-def _just_opens(pressure, band, area, spilled, written):
-    """Opening pressure of a regulator that was set at a flow, as a function of the liquid it was set with.
+def _just_opens(pressure, spring, band, area, spilled, written):
+    """Spring setting of a regulator that was set at a flow, as a function of the liquid it was set with.
 
     On the bench the return is free and the reference open, so that the whole setting drives the flow.
     """
@@ -78,7 +80,7 @@ def _just_opens(pressure, band, area, spilled, written):
             raise CircuitError(f"'set_flow' is {quoted(written)}, but wide open the regulator passes {passes * 3.6e6:.0f} L/h at its setting",
                                "check wide_open and set_flow", key="set_flow", value=written)
         lifted = opening / sqrt(1.0 - opening * opening)
-        return pressure - band * (lifted - 0.25 * _CORNER * _CORNER / lifted)
+        return spring - band * (lifted - 0.25 * _CORNER * _CORNER / lifted)
 
     return opening_pressure
 
@@ -90,7 +92,8 @@ def reducing_regulator(set, *, wide_open, reference="ambient", senses=None, droo
 
     Parameters
     ----------
-    set : regulated side above reference at lock-up, where flow just ceases, "6 psi"
+    set : regulated side above reference at lock-up, where flow just ceases, "6 psi"; with a `seat_share`, before the supply
+        adds its push
     wide_open : its drop at a flow with the spring screwed home, "2 psi at 40 gph"
     reference : "ambient", "manifold" or a junction
     senses : junction whose pressure it feels; its own outlet unless given
@@ -108,7 +111,7 @@ def reducing_regulator(set, *, wide_open, reference="ambient", senses=None, droo
     """
     numbers = {"set_pressure": above_zero(set, "pressure_difference", "set"), "full_area": wide_open_area(wide_open),
                "band": above_zero(droop, "pressure_difference", "droop"), "discharge_coefficient": SEAT,
-               "seat_share": not_below_zero(seat_share, "fraction", "seat_share")}
+               "seat_share": share_of_one(seat_share, "seat_share", _MOST_SEAT)}
     element = Element("reducing regulator", numbers, senses=(_sensed(senses, "senses", OUTLET), _sensed(reference, "reference", None)),
                       rating=rating(rated_with))
     return Piece([element], rise=length_or_none(rise, "rise"))

@@ -4,7 +4,7 @@ from math import pi, sqrt
 
 from ..units import parse
 from ..units.errors import quoted
-from .amounts import above_zero, drop_at_flow, length_or_none, not_below_zero, orifice_area
+from .amounts import above_zero, drop_at_flow, length_or_none, orifice_area, share_of_one
 from .amounts import rated_with as rating
 from .errors import CircuitError
 from .piece import Element, Piece, builder
@@ -73,7 +73,7 @@ def valve(*, cv=None, kv=None, rated=None, opening=1.0, bore=None, leak=None, ra
     27.77
     """
     numbers = {"flow_coefficient": _flow_coefficient(cv, kv, rated),
-               "opening": not_below_zero(opening, "fraction", "opening")}
+               "opening": share_of_one(opening, "opening")}
     if bore is not None:
         numbers["bore"] = above_zero(bore, "length", "bore")
     if leak is not None:
@@ -156,6 +156,9 @@ def relief_valve(opens_at, *, wide_open, override="7 psi", second_opens_at=None,
                "band": above_zero(override, "pressure_difference", "override"), "discharge_coefficient": SEAT}
     if second_opens_at is not None:
         numbers["second_set_pressure"] = above_zero(second_opens_at, "pressure_difference", "second_opens_at")
+        if numbers["second_set_pressure"] <= numbers["set_pressure"]:
+            raise CircuitError(f"'second_opens_at' is {quoted(second_opens_at)}, no more than the {quoted(opens_at)} of the first step",
+                               "the second step opens later; swap the two, or leave it off", key="second_opens_at", value=second_opens_at)
         numbers["second_area"] = wide_open_area(second_wide_open, "second_wide_open")
     return Piece([Element("relief valve", numbers, rating=rating(rated_with))], rise=length_or_none(rise, "rise"))
 
