@@ -193,11 +193,16 @@ void bind_plan(py::module_& module) {
       .def("set", [](Session& self, int number, double value) { self.plan().set(number, value); }, "number"_a, "value"_a,
            "Changes a number [SI]. Raises InputError when out of range, and then changes nothing.")
       .def("set_many", [](Session& self, const std::map<std::string, double>& values) {
-             for (const auto& [name, value] : values) self.plan().set(self.plan().index(name), value);
-           }, "values"_a)
+             std::vector<std::pair<int, double>> numbers;
+             for (const auto& [name, value] : values) numbers.emplace_back(self.plan().index(name), value);
+             self.plan().set_many(numbers);
+           }, "values"_a, "Changes several numbers together: all of them, or none when one is refused.")
       .def("set_column", [](Session& self, const std::string& part, const std::string& column, std::vector<double> values) {
              self.plan().set_column(self.plan().network().part(part), column, std::move(values));
            }, "part"_a, "column"_a, "values"_a, "Replaces a measured column of a part (another pump curve).")
+      .def("set_columns", [](Session& self, const std::string& part, const std::map<std::string, std::vector<double>>& columns) {
+             self.plan().set_columns(self.plan().network().part(part), {columns.begin(), columns.end()});
+           }, "part"_a, "columns"_a, "Replaces several columns of a part together: all of them, or none when they are refused.")
       .def("solve", [](const std::shared_ptr<Session>& self, bool cold) {
              auto answer = std::make_unique<Answer>();
              {

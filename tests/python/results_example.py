@@ -26,7 +26,7 @@ def network(*, return_bore=0.0062, feed_bore=0.0087, vapour_pressure=VAPOUR_PRES
     made = _core.Network()
     made.liquid(_core.fluids.constant_liquid("test fuel", DENSITY, VISCOSITY, vapour_pressure))
     tank = made.tank("tank", level=0.2)
-    manifold, ambient = made.fixed("manifold"), made.fixed("ambient")
+    manifold = made.fixed("manifold")
     names = ["feed:1", "feed:2", "pump out", "feed:4", "feed:5", "feed:6", "rail"]
     points = {name: made.junction(name, position=(0.0, 0.0, 0.1 if name == "rail" else position)) for name in names}
     chain = [tank, *points.values()]
@@ -45,7 +45,7 @@ def network(*, return_bore=0.0062, feed_bore=0.0087, vapour_pressure=VAPOUR_PRES
         "curve_volts": [11.0, 13.5], "curve_points": [4.0, 4.0],
         "curve_flow": [0.8 * flow * LITRE_PER_HOUR for flow in flows] + [flow * LITRE_PER_HOUR for flow in flows],
         "curve_rise": [80 * PSI, 62 * PSI, 40 * PSI, 8 * PSI, 98 * PSI, 80 * PSI, 56 * PSI, 20 * PSI]})
-    made.part("pump check valve", "check valve", [chain[3], chain[4]], numbers=_needed("check valve"))
+    made.part("pump check valve", "check valve", [chain[3], chain[4]], numbers={"full_area": 5e-5})
     line("feed hose", chain[4], chain[5], feed_bore, 3.4, 3.0)
     element("filter", chain[5], chain[6], 8e7, 3e11)
     line("engine bay hose", chain[6], chain[7], feed_bore, 0.9, 2.5)
@@ -56,15 +56,7 @@ def network(*, return_bore=0.0062, feed_bore=0.0087, vapour_pressure=VAPOUR_PRES
         made.part("regulator", "bypass regulator", [points["rail"], after], [points["rail"], manifold],
                   {"set_pressure": 43.5 * PSI, "band": 20e3, "full_area": 1.2e-5})
         line("return hose", after, tank, return_bore, 3.7, 6.0)
-    line("breather", tank, ambient, 0.01, 0.5, 1.0) if False else None
     return made
-
-
-def _needed(kind):
-    """Middling numbers for every field of a kind that has no preset."""
-    chosen = {"cracking_pressure": 5e3, "full_area": 5e-5, "area": 5e-5, "set_pressure": 5e3}
-    fields = {field.name for field in _core.kinds()[kind].fields}
-    return {name: value for name, value in chosen.items() if name in fields}
 
 
 def layout(**changes):
@@ -75,11 +67,43 @@ def layout(**changes):
 
 def answer(cases=None, changes=None, **numbers):
     """All cases solved. `changes` go to the layout, `numbers` to the network."""
-    plan = _core.Plan(network(**numbers))
-    solutions = {}
-    for name, conditions in (cases or CASES).items():
+    plan, cases, solutions = _core.Plan(network(**numbers)), cases or CASES, {}
+    for name, conditions in cases.items():
         one = plan.copy()
-        one.set_many({key: value for key, value in conditions.items()})
+        one.set_many(conditions)
         solutions[name] = one.solve(cold=True)
-    written = {name: {key: f"{value:g}" for key, value in conditions.items()} for name, conditions in (cases or CASES).items()}
+    written = {name: {key: f"{value:g}" for key, value in conditions.items()} for name, conditions in cases.items()}
     return Answer(layout(**(changes or {})), solutions, written)
+
+
+class Unsolved:
+    """A real solution as it looks when the solver gave up: no numbers, and a cause. (The engine solves every circuit
+    these tests could think of, so the failure is put on.)"""
+
+    converged, status, rung = False, "not converged", "source stepping"
+    message = "the line 'feed hose' would not settle {1 < 2}"
+    residual, mass_closure = float("nan"), float("nan")
+
+    def __init__(self, solution):
+        self._solution = solution
+        self.pressure, self.flow = solution.pressure * float("nan"), solution.flow * float("nan")
+
+    def __getattr__(self, name):
+        return getattr(self._solution, name)
+
+    def ends(self, part):
+        return [UnsolvedEnd(end) for end in self._solution.ends(part)]
+
+    def suction(self, pump):
+        return UnsolvedEnd(self._solution.suction(pump))
+
+
+class UnsolvedEnd:
+    """An end or a suction reading without its numbers."""
+
+    def __init__(self, end):
+        self._end = end
+
+    def __getattr__(self, name):
+        found = getattr(self._end, name)
+        return float("nan") if isinstance(found, float) and name != "bore" else found

@@ -1,13 +1,17 @@
 """The pressure ladder: what is drawn is what was solved, every mark is labelled, nothing leaks into global style."""
 
+from importlib.resources import files
+from itertools import combinations
+
 import matplotlib
+import numpy as np
 import pytest
 
 matplotlib.use("Agg")
 
 import flarenut as fn  # noqa: E402
 from flarenut.circuit.file import read  # noqa: E402
-from importlib.resources import files  # noqa: E402
+from flarenut.plotting.palette import COLOURS, style  # noqa: E402
 
 
 @pytest.fixture(scope="module")
@@ -54,3 +58,35 @@ def test_it_draws_on_the_axes_it_is_given_and_on_one_case(answer):
 def test_what_cannot_be_drawn_is_refused(answer):
     with pytest.raises(ValueError, match="no run 'retrun'; the runs are feed, return"):
         fn.pressure_ladder(answer, runs=["retrun"])
+
+
+# Machado, Oliveira and Fernandes 2009, severity 1.0; from memory
+COLOUR_BLIND = {
+    "sees all": ((1, 0, 0), (0, 1, 0), (0, 0, 1)),
+    "protan": ((0.152286, 1.052583, -0.204868), (0.114503, 0.786281, 0.099216), (-0.003882, -0.048116, 1.051998)),
+    "deutan": ((0.367322, 0.860646, -0.227968), (0.280085, 0.672501, 0.047413), (-0.011820, 0.042940, 0.968881)),
+    "tritan": ((1.255528, -0.076749, -0.178779), (-0.078411, 0.930809, 0.147602), (0.004733, 0.691367, 0.303900)),
+}
+
+
+def lab(colour, eye):
+    """CIELAB of a hex colour as that eye sees it (IEC 61966-2-1 and CIE 1976; from memory)."""
+    encoded = np.array([int(colour[i:i + 2], 16) / 255 for i in (1, 3, 5)])
+    linear = np.where(encoded <= 0.04045, encoded / 12.92, ((encoded + 0.055) / 1.055) ** 2.4)
+    seen = np.clip(np.array(COLOUR_BLIND[eye]) @ linear, 0, 1)
+    to_xyz = np.array([[0.4124564, 0.3575761, 0.1804375], [0.2126729, 0.7151522, 0.0721750], [0.0193339, 0.1191920, 0.9503041]])
+    ratio = to_xyz @ seen / np.array([0.95047, 1.0, 1.08883])
+    f = np.where(ratio > 0.008856, np.cbrt(ratio), 7.787 * ratio + 16 / 116)
+    return np.array([116 * f[1] - 16, 500 * (f[0] - f[1]), 200 * (f[1] - f[2])])
+
+
+@pytest.mark.parametrize("eye", COLOUR_BLIND)
+def test_colours_stay_apart_for_every_eye(eye):
+    """A CIELAB distance of 10 is told apart side by side without effort (common practice, no source)."""
+    for one, other in combinations(COLOURS, 2):
+        assert np.linalg.norm(lab(one, eye) - lab(other, eye)) > 12, (one, other)
+
+
+def test_no_two_cases_differ_by_colour_alone():
+    looks = [style(number) for number in range(len(COLOURS))]
+    assert len({(str(look["linestyle"]), look["marker"]) for look in looks}) == len(looks)

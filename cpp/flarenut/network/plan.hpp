@@ -57,10 +57,15 @@ class Plan {
   double get(int number) const;
   /// Changes a number; parts are rebuilt at the next `refresh`. InputError when out of range.
   void set(int number, double value);
+  /// Changes several numbers together, in any order: a part is judged when all of its numbers are set. InputError when
+  /// one is refused; then none has changed.
+  void set_many(const std::vector<std::pair<int, double>>& values);
 
   /// Replaces a measured column of a part. InputError when there is none of that name or the part refuses it; the
   /// part then keeps its old numbers.
   void set_column(int part, const std::string& column, std::vector<double> values);
+  /// Replaces several columns of a part together, such as flows and rises that only fit each other: all or none.
+  void set_columns(int part, const std::vector<std::pair<std::string, std::vector<double>>>& columns);
 
   /// Brings parts, fixed pressures and heads up to date with the numbers. Cheap when nothing changed.
   void refresh();

@@ -22,8 +22,7 @@ def case_findings(case, limits=None, rules=RULES):
     A case without an answer has one finding: why.
     """
     if not case.converged:
-        return [Finding("not solved", "stop", "", case.name, "not solved: " + case.cause.replace("{", "{{").replace("}", "}}"),
-                        hurt=float("inf"))]
+        return [Finding("not solved", "stop", "", case.name, f"not solved: {case.cause}", hurt=float("inf"))]
     limits = limits or Limits()
     return ranked([finding for rule in rules for finding in rule(case, limits)])
 

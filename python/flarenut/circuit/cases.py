@@ -73,7 +73,7 @@ def _blamed(place, name, words, function, *arguments):
 def _piece_of_case(circuit, name, words, found):
     piece, now = changed_piece(circuit, name, words), circuit.compiled().pieces[name]
     if piece.shape != now.shape or piece.rise != now.rise:
-        raise CircuitError("this changes heights, what is sensed, or the number of measured points, and a case changes numbers only",
+        raise CircuitError("this changes heights, what is sensed, or which devices it holds, and a case changes numbers only",
                            "use Circuit.change, or a circuit of its own")
     changes = changes_of(circuit, name, piece)
     found.numbers |= changes.numbers
@@ -147,14 +147,10 @@ def _three(value):
 
 def apply(compiled, numbers):
     """Sets the plan to the circuit as it stands, then to these numbers."""
-    plan = compiled.plan
-    for name in compiled.touched:
-        plan.set(plan.index(name), compiled.base[name])
-    compiled.touched.clear()
-    for name, value in numbers.items():
-        if compiled.base.get(name) != value:
-            compiled.touched.add(name)
-            plan.set(plan.index(name), value)
+    differ = {name: value for name, value in numbers.items() if compiled.base.get(name) != value}
+    together = {**{name: compiled.base[name] for name in compiled.touched}, **differ}
+    compiled.plan.set_many(together)
+    compiled.touched = set(differ)
 
 
 def solve_case(circuit, case):
@@ -171,11 +167,12 @@ def solve_case(circuit, case):
     before = {}
     try:
         apply(compiled, found.numbers)
-        for (part, column), values in found.columns.items():
+        for part, columns in found.columns.items():
             name, number = compiled.elements[part]
-            before[part, column] = list(compiled.pieces[name].elements[number].columns[column])
-            if values != before[part, column]:
-                compiled.plan.set_column(part, column, values)
+            as_written = compiled.pieces[name].elements[number].columns
+            if columns != as_written:
+                compiled.plan.set_columns(part, columns)
+                before[part] = as_written
         solution = compiled.plan.solve(cold=True) if found.demand is None else _meet_demand(compiled, found.demand)
         return solution, found.demand
     except ValueError as error:
@@ -183,8 +180,8 @@ def solve_case(circuit, case):
         raise CircuitError(error.reason, error.cure, place=place, key=error.key, value=error.value) from None
     finally:
         apply(compiled, {})
-        for (part, column), values in before.items():
-            compiled.plan.set_column(part, column, values)
+        for part, columns in before.items():
+            compiled.plan.set_columns(part, columns)
 
 
 def _meet_demand(compiled, demand):

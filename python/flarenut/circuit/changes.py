@@ -16,7 +16,7 @@ class Overrides:
     """What a change or a case sets: numbers of the plan [SI], measured columns, and a fuel demand to be met by duty [kg/s]."""
 
     numbers: dict = field(default_factory=dict)
-    columns: dict = field(default_factory=dict)  # (part, column) -> values
+    columns: dict = field(default_factory=dict)  # part -> {column: values}
     demand: float | None = None
 
 
@@ -36,7 +36,8 @@ def changes_of(circuit, name, piece):
     found = Overrides()
     for element, numbers in zip(piece.elements, numbers_of(circuit, piece, name)):
         found.numbers |= {f"{name}{element.suffix}.{one}": si for one, si in numbers.items()}
-        found.columns |= {(name + element.suffix, column): list(values) for column, values in element.columns.items()}
+        if element.columns:
+            found.columns[name + element.suffix] = {column: list(values) for column, values in element.columns.items()}
     return found
 
 
@@ -77,7 +78,7 @@ def _change_piece(circuit, name, piece):
     try:
         if piece.shape == old.shape and places_of(circuit) == before:
             _set(compiled, name, changes_of(circuit, name, piece), changes_of(circuit, name, old).columns)
-        else:  # the engine takes heights, senses and the number of measured points when it compiles
+        else:  # the engine takes heights, senses and kinds of parts when it compiles
             circuit.compile_anew()
     except ValueError:
         _put(circuit, compiled, name, old)
@@ -99,13 +100,14 @@ def _put(circuit, compiled, name, piece):
 def _set(compiled, name, found, columns_before):
     """Sets the plan to numbers and columns from now on: all of them, or none when the engine refuses one."""
     plan = compiled.plan
+    before = {number: compiled.base[number] for number in found.numbers}
     try:
         plan.set_many(found.numbers)
-        for (part, column), values in found.columns.items():
-            plan.set_column(part, column, values)
+        for part, columns in found.columns.items():
+            plan.set_columns(part, columns)
     except ValueError as error:
-        plan.set_many({number: compiled.base[number] for number in found.numbers})
-        for (part, column), values in columns_before.items():
-            plan.set_column(part, column, values)
+        plan.set_many(before)
+        for part, columns in columns_before.items():
+            plan.set_columns(part, columns)
         raise located(error, name) from None
     compiled.base.update(found.numbers)

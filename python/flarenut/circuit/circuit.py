@@ -238,7 +238,7 @@ class Circuit:
         """Changes words of a part, tank, fixed place or demand, as ``change("return hose", size="-6")``.
 
         The next `solve` uses the same plan with new numbers; it is compiled anew only where the change moves the heights of
-        places, what a regulator senses, or the number of measured points. Raises like the part's builder, and then changes
+        places, what a regulator senses, or which devices a part holds. Raises like the part's builder, and then changes
         nothing.
 
         Parameters

@@ -67,9 +67,8 @@ class Piece:
 
     @property
     def shape(self):
-        """What cannot change without compiling anew: the elements' kinds, senses, columns' lengths, and points per chart."""
-        return tuple((e.kind, e.suffix, e.senses, tuple((c, len(v)) for c, v in e.columns.items()), tuple(e.columns.get("curve_points", ())))
-                     for e in self.elements)
+        """What cannot change without compiling anew: the elements' kinds, their senses and which columns they have."""
+        return tuple((e.kind, e.suffix, e.senses, tuple(e.columns)) for e in self.elements)
 
     def changed(self, **keys):
         """This piece made anew with some arguments changed; the name stays. Raises what the builder raises."""

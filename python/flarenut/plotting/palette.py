@@ -4,7 +4,7 @@ Chosen by us: dark blue, burnt orange, sea green, plum, ochre, slate. Lines also
 never alone in saying which is which.
 """
 
-COLOURS = ("#14406b", "#c4561a", "#2f9c8a", "#7a3b78", "#c79a1b", "#5c6670")
+COLOURS = ("#14406b", "#c4561a", "#2f9c8a", "#4a1942", "#c79a1b", "#5c6670")
 DASHES = ("-", "--", "-.", (0, (1, 1.2)), (0, (5, 1.5, 1, 1.5, 1, 1.5)), (0, (8, 2)))
 MARKERS = ("o", "s", "^", "D", "v", "P")
 FAINT = "#b9c0c7"

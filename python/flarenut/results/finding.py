@@ -5,7 +5,7 @@ The rules stand in `flarenut.checks`, which rests on this package and therefore 
 
 from dataclasses import dataclass, field
 
-from flarenut.units import Quantity
+from flarenut.units import Quantity, preferred_unit
 
 SEVERITIES = ("stop", "fix", "watch", "note")  # worst first
 COMMON_PRACTICE = "common practice, no source"
@@ -43,13 +43,22 @@ class Finding:
         """What was found, without place and cure."""
         shown = {name: number.show(units) for name, number in self.numbers.items()}
         if self.value is not None:
-            shown["value"] = self.value.show(units)
+            shown["value"] = self.value.show(units, unit=self._shared_unit(units))
         if self.limit is not None:
-            shown["limit"] = self.limit.show(units)
+            shown["limit"] = self.limit.show(units, unit=self._shared_unit(units))
         sentence = self.what
         for name, text in shown.items():  # not str.format: a builder may call a part "{left}"
             sentence = sentence.replace("{" + name + "}", text)
         return sentence
+
+    def _shared_unit(self, units):
+        """Value and limit in one unit, where both are of a kind and neither is a vacuum."""
+        if self.value is None or self.limit is None or self.value.kind != self.limit.kind:
+            return None
+        near = max(abs(self.value.si), abs(self.limit.si))
+        if near != near or (self.value.kind == "pressure_gauge" and min(self.value.si, self.limit.si) < 0.0):
+            return None
+        return preferred_unit(self.value.kind, units, near)
 
     def text(self, units="us", *, cases=()):
         """The whole finding as a line of text. `cases` replaces the case, where several share the finding."""

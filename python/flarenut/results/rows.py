@@ -33,7 +33,7 @@ class Row:
         numbers = [value for value in self.values if isinstance(value, Quantity) and value.si == value.si]
         self.unit = ask.units.get(system) or _unit_for(numbers, system)
         shown = [value.to(self.unit) for value in numbers]
-        self._places = _places(max(map(abs, shown), default=0.0))
+        self._places = _places([abs(number) for number in shown])
         self.cells = [self._cell(value, ask.below_zero) for value in self.values]
 
     def _cell(self, value, below_zero):
@@ -66,9 +66,12 @@ def _unit_for(numbers, system):
     return preferred_unit(kind, system, max(abs(most), abs(least)))
 
 
-def _places(largest):
-    """Decimal places that give the largest number of a row three figures, so that the row lines up."""
-    return 0 if largest >= 99.95 else 1 if largest >= 9.995 else 2 if largest >= 0.9995 else 3
+def _places(sizes):
+    """Decimal places for a row to line up: three figures for the largest, one decimal where a far smaller one wants it."""
+    largest, smallest = max(sizes, default=0.0), min((size for size in sizes if size), default=0.0)
+    if largest >= 99.95:
+        return int(smallest < largest / 15)
+    return 1 if largest >= 9.995 else 2 if largest >= 0.9995 else 3
 
 
 def _is_noise(value):

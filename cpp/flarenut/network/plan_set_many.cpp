@@ -1,0 +1,61 @@
+#include <algorithm>
+#include <exception>
+
+#include "flarenut/network/plan.hpp"
+
+namespace flarenut::network {
+
+void Plan::set_many(const std::vector<std::pair<int, double>>& values) {
+  using What = NumberPlace::What;
+  const auto temperatures = part_temperature_;  // one that follows the liquid's shall go on following it
+  std::vector<std::pair<int, double>> before;
+  std::vector<int> parts;
+  before.reserve(values.size());
+  const auto put = [&](int number, double value) {
+    const NumberPlace& where = place(number);
+    if (where.what != What::field) return set(number, value);
+    element(where.owner).set_field(where.field, value);
+    parts.push_back(where.owner);
+  };
+  try {
+    for (const auto& [number, value] : values) {
+      before.emplace_back(number, get(number));
+      if (before.back().second != value) put(number, value);
+    }
+    std::sort(parts.begin(), parts.end());
+    parts.erase(std::unique(parts.begin(), parts.end()), parts.end());
+    for (int part : parts) element(part).validate(network_.parts()[static_cast<std::size_t>(part)].name);
+  } catch (const std::exception&) {
+    std::for_each(before.rbegin(), before.rend(), [&](const auto& old) { put(old.first, old.second); });
+    part_temperature_ = temperatures;
+    throw;
+  }
+  for (int part : parts) stale_[static_cast<std::size_t>(part)] = 1;
+  if (!parts.empty()) any_stale_ = true;
+}
+
+void Plan::set_columns(int part, const std::vector<std::pair<std::string, std::vector<double>>>& columns) {
+  const auto owner = static_cast<std::size_t>(part);
+  const std::string& name = network_.parts().at(owner).name;
+  Element& changed = element(part);
+  const KindInfo info = changed.info();
+  std::vector<std::pair<int, std::vector<double>>> before;
+  before.reserve(columns.size());
+  try {
+    for (const auto& [column, values] : columns) {
+      const auto found = std::find_if(info.columns.begin(), info.columns.end(), [&](const auto& one) { return one.name == column; });
+      if (found == info.columns.end()) throw InputError(name, column, "is not a column that this part has");
+      const int place_of_column = static_cast<int>(found - info.columns.begin());
+      before.emplace_back(place_of_column, changed.column(place_of_column));
+      changed.set_column(place_of_column, values);
+    }
+    changed.validate(name);
+  } catch (const std::exception&) {
+    std::for_each(before.rbegin(), before.rend(), [&](auto& old) { changed.set_column(old.first, std::move(old.second)); });
+    throw;
+  }
+  stale_[owner] = 1;
+  any_stale_ = true;
+}
+
+}  // namespace flarenut::network

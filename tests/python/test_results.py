@@ -1,0 +1,188 @@
+"""Answers in the builder's words: readings against Bernoulli and sums worked here, and what is refused.
+
+The circuit comes straight from the compiled core, and so do the figures that the words are set against.
+"""
+
+import doctest
+import importlib
+import math
+import pickle
+import pkgutil
+
+import pytest
+
+import results_example as example
+from flarenut import checks, results
+from flarenut.results import ByCase, NoSuchName
+from flarenut.units import Quantity, UnitError
+
+AMBIENT = 101325.0
+
+
+@pytest.fixture(scope="module")
+def answer():
+    return example.answer()
+
+
+# ---- readings ----
+
+def test_a_gauge_shows_total_less_dynamic_head_of_its_bore_above_ambient(answer):
+    solution, reading = answer["idle"].solution, answer["idle"].at("feed:4")
+    total, flow = solution.pressure_of("feed:4"), solution.flow_of("feed hose")
+    velocity = flow / (example.DENSITY * math.pi / 4 * 0.0087**2)  # continuity in the only bore that meets there
+    assert reading.gauge.si == pytest.approx(total - example.DENSITY * velocity**2 / 2 - AMBIENT, rel=1e-12)  # Bernoulli
+    assert reading.total.si == total
+    assert reading.velocity.si == pytest.approx(velocity, rel=1e-12)
+    assert reading.gauge.to("psia") == pytest.approx(reading.absolute.to("psi"), rel=1e-12)
+    assert reading.absolute.si - reading.gauge.si == pytest.approx(AMBIENT, rel=1e-12)
+    assert reading.basis == "the bore of feed hose"
+
+
+def test_a_bore_given_for_a_place_beats_the_hose_that_meets_it(answer):
+    wide = example.answer(changes={"bores": {"rail": 0.014}})["full power"]
+    solution = wide.solution
+    velocity = solution.flow_of("engine bay hose") / (example.DENSITY * math.pi / 4 * 0.014**2)  # all that arrives at the rail
+    expected = solution.pressure_of("rail") - example.DENSITY * velocity**2 / 2 - AMBIENT
+    assert wide.at("rail").gauge.si == pytest.approx(expected, rel=1e-12)
+    assert wide.at("rail").gauge.si > answer["full power"].at("rail").gauge.si
+    assert wide.at("rail").bore.to("mm") == pytest.approx(14)
+
+
+def test_tanks_and_fixed_places_are_still(answer):
+    tank = answer["idle"].at("tank")
+    assert tank.gauge.si == pytest.approx(example.DENSITY * 9.80665 * 0.2, rel=1e-9)  # hydrostatics: 0.2 m over the pick-up
+    assert tank.absolute == tank.total
+    assert answer["idle"].at("manifold").gauge.si == pytest.approx(-60e3)
+
+
+def test_a_bore_of_nothing_known_is_wide_and_says_so(answer):
+    between_devices = answer["idle"].at("pump out")  # pump and check valve state no bore
+    assert between_devices.absolute == between_devices.total
+    assert "taken as wide" in between_devices.basis
+
+
+def test_against_gives_the_difference_of_two_gauges(answer):
+    case = answer["idle"]
+    across = case.at("rail").against(case.at("manifold"))
+    assert across.kind == "pressure_difference"
+    assert across.si == pytest.approx(case.at("rail").gauge.si + 60e3, rel=1e-12)
+    assert case.at("rail").against(Quantity(-60e3, "pressure_gauge")).si == pytest.approx(across.si, rel=1e-12)
+    assert case.at("rail").against(Quantity(41325.0, "pressure_absolute")).si == pytest.approx(across.si, rel=1e-12)
+    with pytest.raises(TypeError, match="'rail' can be set against another reading or a pressure, not float"):
+        case.at("rail").against(2.0)
+
+
+def test_a_reading_refuses_units_of_another_kind(answer):
+    with pytest.raises(UnitError):
+        answer["idle"].at("rail").gauge.to("L/h")
+    with pytest.raises(TypeError, match="would lose its unit"):
+        float(answer["idle"].at("rail").gauge)
+
+
+# ---- parts ----
+
+def test_a_part_reads_what_the_engine_found(answer):
+    case = answer["full power"]
+    hose, flow = case.part("feed hose"), case.solution.flow_of("feed hose")
+    start, stop = case.solution.ends("feed hose")
+    assert hose.mass_flow.si == flow
+    assert hose.flow.to("L/h") == pytest.approx(flow / example.DENSITY * 3.6e6, rel=1e-12)
+    assert hose.drop.si == pytest.approx(start.total - stop.total, rel=1e-12)
+    assert hose.reynolds == pytest.approx(4 * flow / (math.pi * 0.0087 * example.VISCOSITY), rel=1e-12)  # definition of Re
+    assert (hose.kind, hose.regime) == ("line", "turbulent")
+    assert (hose.inlet.junction, hose.outlet.junction) == ("feed:4", "feed:5")
+    assert hose.inlet.gauge.si == pytest.approx(start.static - AMBIENT, rel=1e-12)
+
+
+def test_a_pump_rises_and_tells_of_its_suction(answer):
+    case = answer["hot restart"]
+    pump, found = case.part("fuel pump"), case.solution.suction("fuel pump")
+    assert pump.rise.si == -pump.drop.si > 0
+    assert pump.suction.margin.si == found.margin
+    assert pump.suction.vacuum.si == -pump.suction.inlet.si == -found.inlet_gauge
+    # Static pressure at the inlet less vapour pressure is the most that the margin can be.
+    assert found.margin <= AMBIENT + found.inlet_gauge - example.VAPOUR_PRESSURE + 1e-9
+    assert pump.suction.npsh_available.si == pytest.approx(
+        (case.solution.pressure_of("feed:2") - example.VAPOUR_PRESSURE) / (example.DENSITY * 9.80665), rel=1e-9)
+    assert case.part("feed hose").suction is None
+
+
+def test_a_run_adds_up_its_parts(answer):
+    case = answer["idle"]
+    assert case.run("return").drop.si == pytest.approx(
+        case.part("regulator").drop.si + case.part("return hose").drop.si, rel=1e-12)
+    assert case.run("return").regime == "regulating"  # the part that switches speaks for the run
+
+
+def test_pieces_that_became_several_parts_read_as_one():
+    titles = {"feed hose": "front half", "filter": "front half"}
+    case = example.answer(changes={"titles": titles})["idle"]
+    both = case.part("Front half")
+    assert both.drop.si == pytest.approx(case.part("feed hose").drop.si + case.part("filter").drop.si, rel=1e-12)
+    apart = example.answer(changes={"titles": {"feed hose": "hose", "return hose": "hose"}})["idle"]
+    with pytest.raises(NoSuchName, match="no single part 'hose': say which of 'feed hose', 'return hose'"):
+        apart.part("hose")
+
+
+# ---- by case ----
+
+def test_one_question_answers_for_every_case(answer):
+    pressures = answer.at("rail").gauge.to("psi")
+    assert pressures == {name: case.at("rail").gauge.to("psi") for name, case in answer.items()}
+    assert list(pressures) == list(example.CASES)
+    assert answer.part("fuel pump").regime == dict.fromkeys(example.CASES, "pumping")
+    assert answer.part("fuel pump").suction.margin.to("kPa")["idle"] == answer["idle"].part("fuel pump").suction.margin.to("kPa")
+    assert answer.at("rail", case="idle").gauge == answer.case("idle").at("rail").gauge
+    assert "gauge" in dir(answer.at("rail"))
+    assert str(answer["idle"].at("rail").gauge) in repr(answer.at("rail"))
+
+
+def test_by_case_knows_its_one_value_and_refuses_where_there_are_more(answer):
+    assert ByCase({"idle": 3}).only == 3
+    with pytest.raises(ValueError, match=r"there are 3 cases: ask for one, e.g. \['idle'\]"):
+        _ = answer.at("rail").only
+
+
+WRONG_NAMES = [
+    (lambda a: a["idel"], "no case 'idel': did you mean 'idle'?"),
+    (lambda a: a.at("rial"), "no place 'rial': did you mean 'rail'?"),
+    (lambda a: a.at("rail")["idel"], "no case 'idel': did you mean 'idle'?"),
+    (lambda a: a.part("fed hose"), "no part 'fed hose': did you mean 'feed hose'?"),
+    (lambda a: a.run("retrun"), "no run 'retrun': did you mean 'return'?"),
+    (lambda a: a.at("feed hose"), "it is a part, so ask for part('feed hose').inlet or .outlet"),
+    (lambda a: a.table(rows=["feed hose"]), "say what of it, e.g. 'feed hose.drop' or 'feed hose.flow'"),
+    (lambda a: a.table(rows=["feed hose.dorp"]), "did you mean 'feed hose.drop'?"),
+    (lambda a: a.table(rows=["rail.guage"]), "did you mean 'rail.gauge'?"),
+    (lambda a: a.table(rows=["riel"]), "no row 'riel': did you mean 'rail'?"),
+    (lambda a: a.table(units="imperial"), "'units' is 'imperial': write 'us' or 'metric'"),
+]
+
+
+@pytest.mark.parametrize(("question", "words"), WRONG_NAMES)
+def test_a_wrong_name_is_told_the_right_one(answer, question, words):
+    with pytest.raises((NoSuchName, ValueError)) as refusal:
+        question(answer)
+    assert words in str(refusal.value)
+
+
+def test_a_refusal_survives_pickling():
+    error = NoSuchName("case", "idel", ["idle"])
+    assert str(pickle.loads(pickle.dumps(error))) == str(error)
+
+
+def test_an_answer_is_a_mapping_that_lacks_what_it_lacks(answer):
+    assert "idle" in answer and "idel" not in answer and answer.get("idel") is None
+    assert len(answer) == 3 and answer.converged
+
+
+def modules():
+    for package in (results, checks):
+        yield package
+        for found in pkgutil.iter_modules(package.__path__, package.__name__ + "."):
+            yield importlib.import_module(found.name)
+
+
+def test_examples_in_docstrings_hold():
+    outcomes = [doctest.testmod(module) for module in modules()]
+    assert sum(outcome.failed for outcome in outcomes) == 0
+    assert sum(outcome.attempted for outcome in outcomes) >= 10

@@ -1,0 +1,265 @@
+"""Answers as shown: tables, terminals, HTML, JSON and findings; what was not solved shows a cause and no number.
+
+The circuit comes straight from the compiled core, and so do the figures that the cells are set against.
+"""
+
+import io
+import json
+import math
+from html.parser import HTMLParser
+
+import pytest
+
+import results_example as example
+from flarenut import checks
+from flarenut.results import Answer, Finding, Layout, merged, ranked
+from flarenut.units import Quantity
+
+AMBIENT = 101325.0
+PSI = 6894.757293168
+
+
+@pytest.fixture(scope="module")
+def answer():
+    return example.answer()
+
+
+@pytest.fixture(scope="module")
+def half_solved():
+    """The same answer with its full-power case not converged."""
+    real = example.answer()
+    solutions = {name: case.solution for name, case in real.items()}
+    solutions["full power"] = example.Unsolved(solutions["full power"])
+    return Answer(example.layout(), solutions)
+
+
+# ---- tables ----
+
+def rows_of(table):
+    return {row.heading: row for _, rows in table.sections for row in rows}
+
+
+def test_the_table_holds_what_builders_ask_first_with_its_unit(answer):
+    rows = rows_of(answer.table())
+    for heading in ("rail pressure [psig]", "pressure across injectors [psi]", "return back-pressure, after regulator [psig]",
+                    "fuel pump flow [gal/h]", "fuel pump pressure rise [psi]", "fuel pump inlet vacuum [inHg]",
+                    "fuel pump suction margin [psi]", "manifold pressure [inHg vacuum]", "regulator", "fuel pump"):
+        assert heading in rows, heading
+    solution = answer["idle"].solution
+    across = (solution.pressure_of("rail") - solution.pressure_of("manifold")) / PSI
+    assert rows["pressure across injectors [psi]"].cells[0] == f"{across:.1f}"
+    assert rows["manifold pressure [inHg vacuum]"].cells == ["17.7", "0", "17.7"]  # 60 kPa over 3386.389 Pa per inHg
+    assert rows["regulator"].cells == ["regulating"] * 3
+    after = solution.ends("return hose")[0]
+    assert rows["return back-pressure, after regulator [psig]"].values[0].si == pytest.approx(after.static - AMBIENT, rel=1e-12)
+
+
+def test_the_metric_table_says_the_same_in_metric(answer):
+    us, metric = rows_of(answer.table("us")), rows_of(answer.table("metric"))
+    assert float(metric["rail pressure [barg]"].cells[1]) * 1e5 / PSI == pytest.approx(
+        float(us["rail pressure [psig]"].cells[1]), abs=0.15)
+    assert "fuel pump suction margin [kPa]" in metric and "fuel pump inlet vacuum [kPa]" in metric
+    assert [row.key for _, rows in answer.table("us").sections for row in rows] == \
+           [row.key for _, rows in answer.table("metric").sections for row in rows]
+
+
+def test_an_inlet_above_ambient_has_no_vacuum():
+    deep = example.answer({"idle": example.CASES["idle"]}, position=0.8)  # the pump high above the liquid
+    flooded = example.answer({"idle": example.CASES["idle"]}, position=-0.5)
+    vacuum = rows_of(deep.table())["fuel pump inlet vacuum [inHg]"]
+    assert float(vacuum.cells[0]) == pytest.approx(-deep["idle"].solution.suction("fuel pump").inlet_gauge / 3386.389, abs=6e-3)
+    assert rows_of(flooded.table())["fuel pump inlet vacuum [inHg]"].cells == ["none"]
+
+
+def test_a_small_figure_beside_a_large_one_keeps_its_digits(answer):
+    flow = rows_of(answer.table("metric"))["injectors flow [L/h]"]
+    for value, cell in zip(flow.values, flow.cells):
+        assert float(cell) == pytest.approx(value.to("L/h"), abs=0.05)
+    assert len({len(cell.partition(".")[2]) for cell in flow.cells}) == 1  # and the row lines up
+
+
+def test_text_columns_line_up_and_split_where_the_width_ends(answer):
+    lines = answer.table(rows=["rail", "feed hose.drop"]).text().splitlines()
+    head = next(line for line in lines if "hot restart" in line)
+    row = next(line for line in lines if "rail pressure" in line)
+    assert len(head) == len(row)
+    narrow = answer.table(rows=["rail"]).text(width=45)
+    assert max(map(len, narrow.splitlines()[:8])) <= 45
+    for case in example.CASES:
+        assert narrow.count(case) == 1
+
+
+def test_rows_can_be_chosen_by_name(answer):
+    table = answer.table(rows=["rail", "rail.absolute", "feed hose.velocity", "regulator.regime", "feed hose.inlet"])
+    rows = rows_of(table)
+    assert list(rows) == ["rail pressure [psig]", "rail pressure, absolute [psia]", "feed hose velocity [ft/s]",
+                          "regulator regime", "feed hose inlet [psig]"]
+    assert table.findings == [] and not table.certificate
+
+
+def test_the_table_carries_certificate_findings_and_cautions(answer):
+    table = answer.table()
+    solution = answer["idle"].solution
+    assert dict(table.certificate)["solved by"][0] == f"{solution.rung}, {solution.iterations} it."
+    text = table.text()
+    assert "What to look at, worst first" in text and "Cautions" in text and "engineering estimate" in text
+    assert answer.certificate["idle"]["residual"] == solution.residual <= 1e-9
+    assert answer.certificate["idle"]["mass_closure"] <= 1e-12
+
+
+def test_rich_renders_the_same_cells(answer):
+    rich_console = pytest.importorskip("rich.console")
+    console = rich_console.Console(width=140, record=True, file=io.StringIO())
+    console.print(answer.table())
+    text = console.export_text()
+    for row in rows_of(answer.table()).values():
+        assert row.heading in text
+        assert all(cell in text for cell in row.cells)
+
+
+# ---- not solved ----
+
+def test_an_unsolved_case_shows_its_cause_and_no_number(half_solved):
+    assert not half_solved.converged
+    assert math.isnan(half_solved["full power"].at("rail").gauge.si)
+    assert str(half_solved["full power"].part("feed hose")) == "not solved"
+    for row in rows_of(half_solved.table()).values():
+        assert row.cells[1] == "not solved" and row.cells[0] != "not solved"
+    text = half_solved.table().text(width=200)
+    assert "not solved, full power: the line 'feed hose' would not settle {1 < 2}" in text
+    (finding,) = [one for one in half_solved.findings if one.code == "not solved"]
+    assert finding.severity == "stop" and half_solved.findings[0] is finding
+    assert finding.sentence() == "not solved: the line 'feed hose' would not settle {1 < 2}"
+
+
+def test_an_unsolved_case_is_null_in_json(half_solved):
+    case = json.loads(half_solved.to_json())["cases"]["full power"]
+    assert case["certificate"]["status"] == "not converged"
+    assert case["certificate"]["cause"] == "the line 'feed hose' would not settle {1 < 2}"
+    rail, hose = case["junctions"]["rail"], case["parts"]["feed hose"]
+    assert rail["gauge_pressure_Pa"] is None and rail["total_pressure_Pa_abs"] is None
+    assert hose["mass_flow_kg_per_s"] is None and hose["regime"] is None and hose["ends"][0]["velocity_m_per_s"] is None
+    assert case["parts"]["fuel pump"]["suction"]["margin_Pa"] is None
+
+
+def test_an_answer_without_cases_says_so():
+    assert "no case to solve" in str(Answer("empty", {}))
+    assert json.loads(Answer("empty", {}).to_json())["cases"] == {}
+
+
+# ---- JSON ----
+
+UNIT_ENDINGS = ("_Pa", "_Pa_abs", "_m", "_m_per_s", "_kg_per_s", "_m3_per_s", "_K", "_Pa_s", "_kg_per_m3")
+BARE_NUMBERS = {"reynolds", "iterations", "evaluations", "residual", "mass_closure", "flarenut_answer", "si"}
+
+
+def numbers_in(node, key=""):
+    if isinstance(node, dict):
+        for name, value in node.items():
+            yield from numbers_in(value, name)
+    elif isinstance(node, list):
+        for value in node:
+            yield from numbers_in(value, key)
+    elif isinstance(node, (int, float)) and not isinstance(node, bool):
+        yield key, node
+
+
+def test_json_is_si_and_every_number_says_its_unit(answer):
+    found = json.loads(answer.to_json())
+    case, solution = found["cases"]["idle"], answer["idle"].solution
+    assert case["junctions"]["rail"]["total_pressure_Pa_abs"] == solution.pressure_of("rail")
+    assert case["parts"]["regulator"]["mass_flow_kg_per_s"] == solution.flow_of("regulator")
+    assert case["certificate"]["iterations"] == solution.iterations
+    assert found["runs"] == example.RUNS and found["invented"] is True
+    for key, _ in numbers_in(found):
+        assert key in BARE_NUMBERS or key.endswith(UNIT_ENDINGS), key
+    assert all(one["value"] is None or one["value"]["unit"] for one in found["findings"])
+    assert found == json.loads(json.dumps(answer.to_dict()))
+
+
+def test_mass_closes_in_the_json_at_every_free_place(answer):
+    case = json.loads(answer.to_json())["cases"]["full power"]
+    into = dict.fromkeys(case["junctions"], 0.0)
+    for part in case["parts"].values():
+        for end in part["ends"]:
+            into[end["junction"]] -= end["mass_flow_in_kg_per_s"]
+    largest = max(abs(part["mass_flow_kg_per_s"]) for part in case["parts"].values())
+    for name, balance in into.items():
+        if not case["junctions"][name]["held"]:
+            assert abs(balance) <= 1e-12 * largest
+
+
+# ---- HTML ----
+
+class Balanced(HTMLParser):
+    """Fails on tags that do not close in order; collects what would be fetched."""
+
+    def __init__(self):
+        super().__init__()
+        self.open, self.fetched = [], []
+
+    def handle_starttag(self, tag, attributes):
+        self.open.append(tag)
+        self.fetched += [name for name, _ in attributes if name in ("src", "href")]
+
+    def handle_endtag(self, tag):
+        assert self.open.pop() == tag
+
+
+def test_html_is_well_formed_fetches_nothing_and_escapes(answer):
+    nasty = example.answer(changes={"circuit": "<b>& 'wagon'", "titles": {"filter": "<script>filter"}})
+    for shown in (answer._repr_html_(), nasty._repr_html_(), answer.table(rows=["rail"])._repr_html_()):
+        reader = Balanced()
+        reader.feed(shown)
+        reader.close()
+        assert reader.open == [] and reader.fetched == [] and "url(" not in shown
+    assert "&lt;script&gt;filter drop" in nasty._repr_html_()
+    assert "<script>" not in nasty._repr_html_() and "<b>" not in nasty._repr_html_()
+    assert "rail pressure [psig]" in answer._repr_html_() and "Cautions" in answer._repr_html_()
+
+
+def test_a_display_never_raises():
+    class Broken:
+        converged, status, ambient = True, "converged", AMBIENT
+
+        def __getattr__(self, name):
+            raise RuntimeError("core <gone>")
+
+    broken = Answer("broken", {"idle": Broken()})
+    assert "could not be shown: core &lt;gone&gt;" in broken._repr_html_()
+    assert "broken" in repr(broken)
+
+
+# ---- findings as data ----
+
+def test_findings_rank_by_severity_then_by_how_far_they_are_over():
+    made = [Finding("a", "watch", "x", "idle", "", hurt=9.0), Finding("b", "stop", "x", "idle", "", hurt=0.1),
+            Finding("c", "watch", "x", "idle", "", hurt=10.0), Finding("a", "watch", "x", "full", "", hurt=20.0)]
+    assert [(one.code, one.case) for one in ranked(made)] == [("b", "idle"), ("a", "full"), ("c", "idle"), ("a", "idle")]
+    assert [(one.code, cases) for one, cases in merged(made)] == [("b", ["idle"]), ("a", ["full", "idle"]), ("c", ["idle"])]
+    with pytest.raises(ValueError, match="severity 'bad' of finding 'a' is not one of stop, fix, watch, note"):
+        Finding("a", "bad", "x", "idle", "")
+
+
+def test_a_finding_shows_value_and_limit_in_one_unit():
+    finding = Finding("return rise", "watch", "regulator", "idle", "{value} over {limit}",
+                      Quantity(168e3, "pressure_difference"), Quantity(20.7e3, "pressure_difference"))
+    assert finding.sentence("metric") == "1.68 bar over 0.207 bar"
+    vacuum = Finding("inlet", "fix", "pump", "idle", "{value} beyond {limit}",
+                     Quantity(-9e3, "pressure_gauge"), Quantity(-6772.778, "pressure_gauge"))
+    assert vacuum.sentence("us") == "2.66 inHg vacuum beyond 2.00 inHg vacuum"
+
+
+def test_findings_of_ones_own_replace_those_of_the_rules(answer):
+    mine = [Finding("mine", "note", "rail", "idle", "looked at")]
+    other = answer.with_findings(mine)
+    assert other.findings == mine and other["full power"].findings == []
+    assert other["idle"].solution is answer["idle"].solution
+    assert answer.findings == checks.review(answer)
+
+
+def test_a_layout_is_no_more_than_a_name_at_the_least():
+    solution = example.answer()["idle"].solution
+    bare = Answer("just solved", {"idle": solution})
+    assert isinstance(bare.layout, Layout) and bare.circuit == "just solved"
+    assert "rail pressure [psig]" in str(bare.table())
