@@ -249,3 +249,34 @@ def test_a_measured_part_takes_no_flow_by_mass():
     with pytest.raises(ValueError, match="a flow by mass"):
         fn.measured_part([["300 lb/h", "5 psi"], ["600 lb/h", "18 psi"]], rated_with="gasoline")
     assert fn.measured_part([["30 gph", "5 psi"], ["60 gph", "18 psi"]], rated_with="gasoline").elements[0].columns["flow"]
+
+
+def starved(parts):
+    circuit = fn.Circuit("asks too much", fluid="gasoline class A")
+    circuit.tank("tank", level="4 in")
+    circuit.junction("end", demand="50 gph")
+    circuit.run("line", "tank", "end", parts)
+    return circuit.solve()["as written"]
+
+
+@pytest.mark.parametrize("parts", [lambda: [fn.hose(bore="2 mm", length="6 m")],
+                                   lambda: [fn.hose(bore="8 mm", length="1 m"), fn.orifice("1 mm")]])
+def test_a_pressure_below_absolute_zero_is_no_answer(parts):
+    case = starved(parts())
+    assert not case.converged
+    assert "below absolute zero" in case.cause and "demand at 'end' cannot be met" in case.cause
+    assert case.at("end").gauge.si != case.at("end").gauge.si  # not a number
+
+
+def test_a_demand_that_can_be_met_is_met():
+    assert starved([fn.hose(bore="10 mm", length="1 m")]).converged
+
+
+def test_a_pump_drawing_through_a_backward_check_valve_is_no_answer():
+    car = fn.Circuit("backwards", fluid="gasoline class A")
+    car.tank("tank", level="4 in")
+    car.junction("end", demand="20 gph")
+    car.run("valve", "middle", "tank", [fn.check_valve("0.5 psi", bore="8 mm")])
+    car.run("line", "middle", "end", [fn.hose(bore="8 mm", length="1 m")])
+    case = car.solve()["as written"]
+    assert not case.converged and "below absolute zero" in case.cause

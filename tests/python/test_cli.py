@@ -294,6 +294,15 @@ def test_ctrl_c_ends_with_130():
     assert "stopped" in err and "Traceback" not in err
 
 
+def test_a_demand_that_cannot_be_met_exits_1_in_words(capsys, wagon):
+    path = wagon(GOOD + '\n[junction."far end"]\ndemand = "9000 gph"\n[[run]]\nname = "spur"\nfrom = "rail"\nto = "far end"\n'
+                 'parts = [{part = "hose", bore = "4 mm", length = "9 ft"}]\n')
+    code, out, err = run(capsys, "solve", path)
+    assert code == 1
+    assert "below absolute zero" in err and "'far end' cannot be met" in err
+    assert "psia" not in err and "Traceback" not in err
+
+
 def test_a_fault_of_ours_is_told_as_one(capsys, wagon, monkeypatch):
     from flarenut.cli import solve
 

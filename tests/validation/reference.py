@@ -109,5 +109,6 @@ def passed_between(drop: float, what: tuple[str, dict[str, float]], density: flo
 
 def drop_at(flow: float, what: tuple[str, dict[str, float]], density: float, viscosity: float) -> float:
     """Pressure that one part costs at a volume flow [Pa]."""
-    circuit = Circuit(density, viscosity).held("from", 0.0).junction("to", flow).part("part", "from", "to", what)
-    return -circuit.solve().gauge("to")
+    supply = 2e7  # so high that what is left after any example's drop is still a pressure
+    circuit = Circuit(density, viscosity).held("from", supply).junction("to", flow).part("part", "from", "to", what)
+    return supply - circuit.solve().gauge("to")

@@ -32,4 +32,26 @@ std::string explain_failure(const FlowSystem& system) {
   return words.str();
 }
 
+std::string explain_impossible(const FlowSystem& system) {
+  const Plan& plan = system.plan();
+  int lowest = -1;
+  for (int i = 0; i < plan.unknown_count(); ++i) {
+    const int junction = plan.junction_of(i);
+    const double pressure = system.pressures()[static_cast<std::size_t>(junction)];
+    if (pressure < 0.0 && (lowest < 0 || pressure < system.pressures()[static_cast<std::size_t>(lowest)])) lowest = junction;
+  }
+  if (lowest < 0) return {};
+  const auto name = [&](int junction) { return plan.network().junctions()[static_cast<std::size_t>(junction)].name; };
+  std::ostringstream words;
+  words << "the pressure at '" << name(lowest) << "' would have to fall below absolute zero: more liquid is asked for than can "
+        << "reach it. ";
+  for (int i = 0; i < plan.unknown_count(); ++i)
+    if (plan.demand(plan.junction_of(i)) > 0.0) {
+      words << "The demand at '" << name(plan.junction_of(i)) << "' cannot be met; lower it, or open the way to it";
+      return words.str();
+    }
+  words << "Look for a missing tank, a valve written the wrong way round or a blocked line before it";
+  return words.str();
+}
+
 }  // namespace flarenut::analysis

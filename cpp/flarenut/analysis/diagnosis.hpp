@@ -11,6 +11,10 @@ namespace flarenut::analysis {
 /// The likeliest cause of a failure, naming the part or junction to look at.
 std::string explain_failure(const FlowSystem& system);
 
+/// Why the present answer cannot be, though it satisfies every equation: a junction below absolute zero pressure. Empty
+/// when it can.
+std::string explain_impossible(const FlowSystem& system);
+
 /// Something in an answer that a person should hear of. Words and units for people are made elsewhere.
 struct Remark {
   std::string code;     ///< which rule: "dead-headed pump", "below vapour pressure" ...

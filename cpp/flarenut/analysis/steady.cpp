@@ -41,7 +41,10 @@ void SteadySolver::solve(Solution& solution, Start start, const SteadyOptions& o
     if (!done) done = step_sources(solution, options);
   }
   solution.evaluations = system_.evaluations() - before;
+  const std::string impossible = done ? explain_impossible(system_) : std::string();
+  if (!impossible.empty()) solution.status = Status::not_converged;
   report(solution);
+  if (!impossible.empty()) solution.message = impossible;
 }
 
 bool SteadySolver::try_rung(Rung rung, Solution& solution, const SteadyOptions& options) {

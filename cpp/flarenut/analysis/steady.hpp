@@ -8,7 +8,8 @@
 ///   pseudo-transient   damped as by implicit time steps
 ///   source stepping    pump drive and injector duty raised from nothing
 /// Not converged is never a number: pressures and flows are then NaN and `message` names the worst equation and
-/// the likeliest cause.
+/// the likeliest cause. The same holds for an answer that satisfies every equation and yet cannot be: a pressure below
+/// absolute zero, which says that a demand or a pump asks for liquid that nothing can supply.
 
 #include <optional>
 #include <string>

@@ -8,11 +8,12 @@ Importing this package hands the rules to `flarenut.results`, so that tables sho
 
 from flarenut.results import Finding, ranked, use_reviewer
 
-from . import devices, lines, suction
+from . import devices, fuel_pressure, lines, suction
 from .cautions import cautions_for
 from .limits import LIMITS, Limit, Limits
 
 RULES = (suction.suction_margin, suction.inlet_vacuum, suction.boiling, devices.remarks, devices.injectors_too_small,
+         fuel_pressure.backward_regulator, fuel_pressure.creep, fuel_pressure.injector_pressure,
          lines.return_rise, lines.filter_drop, lines.velocities, devices.fluid_range)
 
 

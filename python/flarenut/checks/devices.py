@@ -3,6 +3,8 @@
 from flarenut.results import Finding
 from flarenut.units import Quantity, digits
 
+from .fuel_pressure import is_backward
+
 # code of the engine -> severity, what, cure; for what needs no more than saying
 _PLAIN = {
     "pump beyond the end of its curve": ("fix", "is pushed past the end of its curve: less pressure than it is rated for",
@@ -63,6 +65,8 @@ def _relief(case, title, code, kind):
 
 def _regulator_at_stop(case, limits, regulator, title, kind, code):
     """A regulator that is shut or wide open holds nothing; says by how much the pressure is off."""
+    if is_backward(case, regulator):
+        return  # spoken of in `fuel_pressure`
     setting = case.number(f"{regulator}.set_pressure")
     held = _held_over_reference(case, regulator, kind)
     if setting is None or held is None:

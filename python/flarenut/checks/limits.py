@@ -25,6 +25,8 @@ LIMITS = {
     "suction_velocity": Limit("1.5 m/s", "velocity", "fastest flow in a line before a pump"),
     "return_velocity": Limit("3 m/s", "velocity", "fastest flow in a return line"),
     "feed_velocity": Limit("6 m/s", "velocity", "fastest flow in a line after a pump"),
+    "regulator_creep": Limit("4 psi", "pressure_difference", "most that a regulator's pressure may climb over where it opens"),
+    "injector_pressure": Limit("2", "dimensionless", "pressure across injectors, times what they were rated at"),
     "regulator_shortfall": Limit("5 %", "fraction", "share of its setting that a regulated pressure may fall short"),
 }
 

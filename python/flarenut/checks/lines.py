@@ -3,6 +3,8 @@
 from flarenut.results import INJECTORS, METERING, REGULATORS, Finding
 from flarenut.units import Quantity
 
+from .fuel_pressure import is_backward
+
 _ROLES = {
     "suction": ("suction_velocity", "a wider line before the pump"),
     "return": ("return_velocity", "a wider return line"),
@@ -19,6 +21,8 @@ def return_rise(case, limits):
     if case.layout.family != "fuel":
         return
     for regulator in case.parts_of_kind("bypass regulator"):
+        if is_backward(case, regulator):
+            continue  # what stands there is no back-pressure
         outlet = case.ends(regulator)[1].junction
         way = case.flows.downstream(outlet)
         if not way or not case.is_held(way[-1].stop):

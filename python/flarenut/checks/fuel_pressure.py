@@ -1,0 +1,56 @@
+"""Checks on fuel pressure: a regulator put in backwards, one that creeps, injectors far over what they were rated at."""
+
+from flarenut.results import Finding
+from flarenut.units import Quantity
+
+
+def is_backward(case, regulator):
+    """True when pressure stands on the return side of a bypass regulator: its supply and return are changed over."""
+    supply, back = (end.total for end in case.ends(regulator)[:2])
+    setting = case.number(f"{regulator}.set_pressure", float("inf"))
+    return case.kind_of(regulator) == "bypass regulator" and back - supply > 0.5 * setting
+
+
+def backward_regulator(case, limits):
+    """Liquid cannot leave by a regulator that is the wrong way round, whatever the pump does."""
+    for regulator in case.regulators:
+        if is_backward(case, regulator):
+            supply, back = (end.total for end in case.ends(regulator)[:2])
+            yield Finding("regulator backwards", "stop", case.layout.title(regulator), case.name,
+                          "{over} more stands on its return side than on its supply side: it is in backwards and spills nothing",
+                          cure="write its run from the rail to the tank, so that the supply comes first",
+                          numbers={"over": Quantity(back - supply, "pressure_difference")})
+
+
+def creep(case, limits):
+    """A bypass regulator that still regulates, but only by letting the pressure climb: it is nearly wide open."""
+    for regulator in case.parts_of_kind("bypass regulator"):
+        senses = case.layout.senses.get(regulator, ())
+        setting = case.number(f"{regulator}.set_pressure")
+        if case.solution.regime_of(regulator) != "regulating" or len(senses) < 2 or setting is None:
+            continue
+        sensed, reference = (float(case.solution.pressure_of(name)) for name in senses)
+        over = sensed - reference - setting
+        if over > limits.regulator_creep.si:
+            yield Finding("regulator creep", "watch", case.layout.title(regulator), case.name,
+                          "the pressure it holds stands {value} over where it opens, {setting}, more than {limit}: it is nearly wide open",
+                          Quantity(over, "pressure_difference"), limits.regulator_creep, limits.source("regulator_creep"),
+                          "a regulator with a larger seat, or less pump; a wider return helps by as much as its back-pressure",
+                          hurt=over / limits.regulator_creep.si - 1.0,
+                          numbers={"setting": Quantity(setting, "pressure_difference")})
+
+
+def injector_pressure(case, limits):
+    """Far more pressure across injectors than they were rated at: nothing limits it."""
+    for bank in case.injectors:
+        rail, manifold = (end.total for end in case.ends(bank)[:2])
+        rated = case.number(f"{bank}.rated_pressure")
+        if rated is None:
+            continue
+        limit = limits.injector_pressure.si * rated
+        if rail - manifold > limit:
+            yield Finding("injector pressure", "fix", case.layout.title(bank), case.name,
+                          "{value} across the injectors, above {limit}: nothing limits the fuel pressure, and they may not open against it",
+                          Quantity(rail - manifold, "pressure_difference"), Quantity(limit, "pressure_difference"),
+                          limits.source("injector_pressure"), "a return with a regulator, or a reducing regulator before the rail",
+                          hurt=(rail - manifold) / limit - 1.0)
