@@ -89,13 +89,10 @@ std::vector<double> gradient(SteadySolver& solver, const Solution& solution, con
   const auto weigh_heads = [&](std::size_t part, std::size_t axis) {
     const Branch& branch = branches[part];
     const auto& line = system.linearisation(static_cast<int>(part));
-    const auto& origin = plan.junction_state(parts[part].ports.front()).position;
     double sum = 0.0;
-    for (int port = 1; port < branch.ports; ++port) {
-      const auto& position = plan.junction_state(branch.junction[port]).position;
+    for (int i = 1; i < branch.pressures(); ++i)
       for (int f = 0; f < branch.flows; ++f)
-        sum -= adjoint.residual[part][f] * line.by_pressure[f * branch.pressures() + port] * (position[axis] - origin[axis]);
-    }
+        sum -= adjoint.residual[part][f] * line.by_pressure[f * branch.pressures() + i] * branch.reach[i][axis];
     return sum;
   };
   const std::array<double, 3> pull{-plan.acceleration()[0], -plan.acceleration()[1],

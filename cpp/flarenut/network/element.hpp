@@ -60,6 +60,8 @@ class Element {
   virtual Shape shape() const = 0;
   /// inflow[port][flow]: +1 where the flow leaves the part into the port's junction, −1 where it enters the part.
   virtual int inflow(int port, int flow) const = 0;
+  /// Whether liquid stands between the part and its i-th junction (ports, then senses); gas has no weight here.
+  virtual bool wet(int i) const = 0;
 
   // Numbers of the spec, in SI, by field index.
   virtual int field_count() const = 0;

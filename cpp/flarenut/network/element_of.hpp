@@ -32,6 +32,10 @@ class ElementOf final : public Element {
     if constexpr (requires { Plain::inflow(port, flow); }) return Plain::inflow(port, flow);
     return port == 0 ? -1 : +1;
   }
+  bool wet(int i) const override {
+    if constexpr (requires { Plain::wet(i); }) return Plain::wet(i);
+    return true;
+  }
 
   int field_count() const override { return std::tuple_size_v<decltype(Spec<double>::fields())>; }
 

@@ -83,6 +83,10 @@ void Plan::lay_out_branches() {
       const int junction = i < shape.ports ? part.ports[k] : part.senses[k - part.ports.size()];
       branch.junction[k] = junction;
       branch.unknown[k] = unknown_of(junction);
+      if (!part.element->wet(i)) continue;
+      const Position& here = junctions_[static_cast<std::size_t>(junction)].position;
+      const Position& origin = junctions_[static_cast<std::size_t>(part.ports.front())].position;
+      for (std::size_t axis = 0; axis < 3; ++axis) branch.reach[k][axis] = here[axis] - origin[axis];
     }
     for (int port = 0; port < shape.ports; ++port)
       for (int flow = 0; flow < shape.flows; ++flow)
@@ -226,11 +230,11 @@ double Plan::temperature_of_part(int part) const {
   return part_temperature_[static_cast<std::size_t>(part)].value_or(liquid_temperature_);
 }
 
-/// Pressure at `to` above that at `from` when the liquid is at rest in the moving vehicle: ρ (g − a)·(to − from).
-double Plan::gravity_head(const Position& from, const Position& to, double density) const {
+/// Pressure at the end of `reach` above that at its start when the liquid is at rest in the moving vehicle: ρ (g − a)·reach.
+double Plan::gravity_head(const Position& reach, double density) const {
   const Position pull{-acceleration_[0], -acceleration_[1], -standard_gravity - acceleration_[2]};
   double sum = 0.0;
-  for (std::size_t axis = 0; axis < 3; ++axis) sum += pull[axis] * (to[axis] - from[axis]);
+  for (std::size_t axis = 0; axis < 3; ++axis) sum += pull[axis] * reach[axis];
   return density * sum;
 }
 
@@ -265,9 +269,8 @@ void Plan::refresh() {
     stale_[p] = 0;
     const double density = liquid_in_[p].density.value();
     heaviest = std::max(heaviest, density);
-    const Position& origin = junctions_[static_cast<std::size_t>(part.ports.front())].position;
-    for (std::size_t i = 0; i < part.ports.size(); ++i)
-      branch.head[i] = -gravity_head(origin, junctions_[static_cast<std::size_t>(part.ports[i])].position, density);
+    for (int i = 0; i < branch.pressures(); ++i)
+      branch.head[static_cast<std::size_t>(i)] = -gravity_head(branch.reach[static_cast<std::size_t>(i)], density);
   }
   if (everything) {
     flow_scale_ = volume_flow_scale * heaviest;

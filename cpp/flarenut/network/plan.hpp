@@ -36,6 +36,7 @@ struct Branch {
   int first_flow = 0;                              ///< place of its first flow among all flows
   std::array<int, most_pressures> junction{};      ///< of each port, then of each sense
   std::array<int, most_pressures> unknown{};       ///< column of that junction; −1 when its pressure is fixed
+  std::array<Position, most_pressures> reach{};    ///< from port 0's junction to each, through liquid; nil through gas
   std::array<double, most_pressures> head{};       ///< added to a junction's pressure to bring it to port 0's height
   std::array<signed char, most_pressures * most_flows> inflow{};  ///< [port * flows + flow]
   bool has_limit = false;
@@ -99,7 +100,7 @@ class Plan {
   void add_number(std::string name, NumberPlace place);
   LiquidState<> liquid_at(int liquid, double kelvin) const;
   void hold(std::size_t junction);  ///< works out its held pressure
-  double gravity_head(const Position& from, const Position& to, double density) const;
+  double gravity_head(const Position& reach, double density) const;
 
   Network network_;
   std::vector<Junction> junctions_;  ///< present numbers of the junctions

@@ -64,6 +64,7 @@ class BypassRegulator {
   using Spec = BypassRegulatorSpec<M>;
   static constexpr std::string_view kind = "bypass regulator";
   static constexpr Shape shape{.ports = 2, .flows = 1, .senses = 2};
+  static constexpr bool wet(int i) { return i != 3; }  ///< the reference hose holds air
   template <Number M>
   using State = PartState<M, 2, 1, 2>;
 

@@ -55,6 +55,7 @@ class InjectorBank {
   using Spec = InjectorBankSpec<M>;
   static constexpr std::string_view kind = "injector bank";
   static constexpr Shape shape{};
+  static constexpr bool wet(int port) { return port == 0; }  ///< it sprays: the manifold begins at its tip
   template <Number M>
   using State = PartState<M>;
 

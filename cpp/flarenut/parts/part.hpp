@@ -20,7 +20,9 @@
 ///   a passive part never makes energy.
 ///
 /// Signs: flow is positive from port 0 towards the last port. Pressures are total and absolute, brought to the
-/// height of port 0 by the network, so a law sees no gravity.
+/// height of port 0 by the network, so a law sees no gravity. Liquid stands at every port and in every sensing line, unless
+/// the part says otherwise: `static constexpr bool wet(int i)`, by port, then by sense. Where it is not, only gas stands
+/// between part and junction (an injector's tip, a reference hose), and the height of that junction counts for nothing.
 
 #include <array>
 #include <string>
