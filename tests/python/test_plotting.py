@@ -19,30 +19,93 @@ def answer():
     return read(files("flarenut").joinpath("demo/return_style_e85.toml").read_text(), "demo").circuit.solve()
 
 
+def panels(ax):
+    """(stretches, rankings) of a ladder."""
+    stretches = [panel for panel in ax.child_axes if panel.get_lines() and panel.get_lines()[0].get_xdata()[0] == 0 and "share" not in panel.get_xlabel()]
+    return stretches, [panel for panel in ax.child_axes if "share" in panel.get_xlabel()]
+
+
+def lines_of(panel):
+    return {line.get_label(): line for line in panel.get_lines() if not line.get_label().startswith("_")}
+
+
 @pytest.mark.parametrize("units, unit", [("us", "psi"), ("metric", "bar")])
 def test_the_ladder_draws_the_pressures_of_the_answer(answer, units, unit):
     ax = fn.pressure_ladder(answer, units=units)
-    lines = {line.get_label(): line for line in ax.get_lines() if not line.get_label().startswith("_")}
-    assert list(lines) == list(answer)
-    for case, line in lines.items():
-        drawn = line.get_ydata()
-        feed = answer.layout.runs["feed"]
-        assert len(drawn) == len(feed) + 1
-        ends = [answer[case].part(feed[0]).inlet, *(answer[case].part(part).outlet for part in feed)]
-        for height, end in zip(drawn, ends):
-            total = end.total.si - answer[case].ambient.si
-            assert height == pytest.approx(total / {"psi": 6894.757293168361, "bar": 1e5}[unit], rel=1e-9, abs=1e-9)
-    assert f"[{unit}]" in ax.get_ylabel()
+    stretches, _ = panels(ax)
+    runs = answer.layout.runs
+    expected = [runs["feed"][:1], runs["feed"][2:], runs["return"][1:]]  # parted at the pump and at the regulator
+    assert len(stretches) == len(expected)
+    for panel, parts in zip(stretches, expected):
+        assert [label.get_text() for label in panel.get_xticklabels()] == parts
+        assert list(lines_of(panel)) == list(answer)
+        for case, line in lines_of(panel).items():
+            ends = [answer[case].part(parts[0]).inlet, *(answer[case].part(part).outlet for part in parts)]
+            for height, end in zip(line.get_ydata(), ends, strict=True):
+                total = end.total.si - answer[case].ambient.si
+                assert height == pytest.approx(total / {"psi": 6894.757293168361, "bar": 1e5}[unit], rel=1e-9, abs=1e-9)
+    words = " ".join(text.get_text() for text in ax.texts)
+    assert f"total pressure above ambient [{unit}]" == stretches[0].get_ylabel() and "a gauge reads less" in words
+    assert "pump\n" in words and "regulator\n" in words and unit in words
     assert "invented" in ax.get_title()
 
 
-def test_names_under_the_axis_do_not_overlap(answer):
-    ax = fn.pressure_ladder(answer)
-    ax.figure.savefig("/dev/null", format="png")
-    boxes = [label.get_window_extent() for label in ax.get_xticklabels()]
-    anchors = [box.x1 for box in boxes]
-    assert all(b - a > 12 for a, b in zip(anchors, anchors[1:]))  # pixels between the ends of slanted names
-    assert all(label.get_text() for label in ax.get_xticklabels())
+def test_the_return_has_a_scale_of_its_own(answer):
+    *_, back = panels(fn.pressure_ladder(answer))[0]
+    drawn = [height for line in lines_of(back).values() for height in line.get_ydata()]
+    low, high = back.get_ylim()
+    assert max(drawn) - min(drawn) > 0.7 * (high - low)
+
+
+def test_the_shares_are_ranked_and_are_those_of_the_answer(answer):
+    _, rankings = panels(fn.pressure_ladder(answer))
+    for panel, run in zip(rankings, ("feed", "return"), strict=True):
+        names = [label.get_text() for label in panel.get_yticklabels()]
+        losses = {part: max(one.loss.si for case in answer.values() for one in case.losses(run).shares if one.part == part) for part in names}
+        assert list(losses.values()) == sorted(losses.values(), reverse=True)
+        marks = [(line.get_xdata()[0], line.get_ydata()[0]) for line in panel.get_lines() if line.get_linestyle() == "None"]
+        for case in answer.values():
+            for one in case.losses(run).shares:
+                assert any(x == pytest.approx(100 * one.share) and names[y] == one.part for x, y in marks)
+
+
+def eighteen(cases):
+    """An invented circuit of eighteen parts, solved."""
+    car = fn.Circuit("eighteen", fluid="E85", invented=True)
+    car.tank("cell", level="8 in")
+    elbow = {"size": "-8", "angle": 90, "form": "forged"}
+    car.run("feed", "cell", "rail", [fn.strainer(drop="0.3 psi at 100 gph", name="pump sock"), fn.formula_pump(
+        dead_head="95 psi", free_flow="150 gph", through="60 psi at 85 gph", name="pump"), fn.elbow(**elbow), fn.hose("-8", "4 ft", spec="ptfe"),
+        fn.filter(drop="1.2 psi at 100 gph", name="main fuel filter ten micron"), fn.elbow(**elbow), fn.hose("-8", "9 ft", spec="ptfe"),
+        fn.elbow(**elbow), fn.hose("-8", "2 ft", spec="ptfe"), fn.strainer(drop="0.4 psi at 100 gph", name="last chance screen"), fn.elbow(**elbow)])
+    car.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", wide_open="30 psi at 400 L/h", name="regulator"), fn.elbow(**elbow),
+                                       fn.hose("-6", "9 ft", spec="ptfe"), fn.elbow(**elbow), fn.hose("-6", "3 ft", spec="ptfe"), fn.elbow(**elbow),
+                                       fn.opening("-6", name="return port")])
+    for number in range(cases):
+        car.case(f"condition {number + 1}", fluid_temperature=f"{10 * number} C")
+    return car.solve()
+
+
+@pytest.mark.parametrize("cases", [0, 1, 5])
+def test_words_do_not_overlap_nor_leave_the_picture(answer, cases):
+    from matplotlib.figure import Figure
+
+    shown = eighteen(cases) if cases else answer
+    figure = Figure(figsize=(10, 6), layout="constrained")
+    ax = fn.pressure_ladder(shown, ax=figure.subplots())
+    figure.savefig("/dev/null", format="png")
+    stretches, rankings = panels(ax)
+    names = [label for panel in stretches for label in panel.get_xticklabels()]
+    ends = [label.get_window_extent().x1 for label in names]
+    assert all(label.get_text() for label in names)
+    assert all(b - a > 12 for a, b in zip(ends, ends[1:]))  # pixels between the ends of slanted names
+    assert min(label.get_window_extent().y0 for label in names) > max(panel.get_window_extent().y1 for panel in rankings)
+    frame = figure.bbox
+    for text in [*names, *ax.texts, *(text for panel in rankings for text in (*panel.texts, *panel.get_yticklabels()))]:
+        box = text.get_window_extent()
+        assert box.x0 >= frame.x0 - 1 and box.x1 <= frame.x1 + 1 and box.y0 >= frame.y0 - 1 and box.y1 <= frame.y1 + 1, text.get_text()
+    left, right = rankings
+    assert max(text.get_window_extent().x1 for text in left.texts) < min(label.get_window_extent().x0 for label in right.get_yticklabels())
 
 
 def test_it_draws_on_the_axes_it_is_given_and_on_one_case(answer):

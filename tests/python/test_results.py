@@ -124,7 +124,55 @@ def test_pieces_that_became_several_parts_read_as_one():
         apart.part("hose")
 
 
+# ---- where the pressure goes ----
+
+def test_the_feed_names_every_part_between_tank_and_rail_by_what_it_costs(answer):
+    case = answer["full power"]
+    feed = case.feed
+    assert (feed.start, feed.stop) == ("tank", "rail")
+    assert {one.part for one in feed.shares} == set(example.RUNS["feed"]) - {"fuel pump"}  # a pump costs nothing
+    losses = [one.loss.si for one in feed.shares]
+    assert losses == sorted(losses, reverse=True)
+    for one in feed.shares:
+        assert one.loss.si == pytest.approx(case.part(one.part).drop.si, rel=1e-9)  # no places known: height is within
+        assert one.share == pytest.approx(one.loss.si / feed.loss.si, rel=1e-12)
+    assert sum(one.share for one in feed.shares) == pytest.approx(1.0, rel=1e-12)
+    assert feed.height is None
+    # Pressure closes along the way: tank, plus what the pump gives, less what the parts take, is the rail.
+    tank, rail = case.at("tank").total.si, case.at("rail").total.si
+    assert tank + case.part("fuel pump").rise.si - feed.loss.si == pytest.approx(rail, rel=1e-9)
+
+
+def test_height_is_kept_apart_from_friction():
+    places = {name: (0.0, 0.0, -0.1) for name in ("feed:1", "feed:2", "pump out", "feed:4", "feed:5", "feed:6")}
+    places |= {"tank": (0.0, 0.0, 0.0), "rail": (0.0, 0.0, 0.1)}
+    flat, high = example.answer()["idle"].feed, example.answer(changes={"positions": places})["idle"].feed
+    assert high.height.si == pytest.approx(example.DENSITY * 9.80665 * 0.1, rel=1e-9)  # hydrostatics from tank to rail
+    losses = {one.part: one.loss.si for one in high.shares}
+    within = {one.part: one.loss.si for one in flat.shares}
+    assert within["engine bay hose"] - losses["engine bay hose"] == pytest.approx(example.DENSITY * 9.80665 * 0.2, rel=1e-9)
+    assert losses["pick-up hose"] - within["pick-up hose"] == pytest.approx(example.DENSITY * 9.80665 * 0.1, rel=1e-9)
+    assert losses["filter"] == within["filter"]
+    assert "height: " in str(high) and "height: " not in str(flat)
+
+
+def test_a_run_ranks_its_own_parts_and_a_case_without_an_answer_ranks_none(answer):
+    back = answer["idle"].losses("return")
+    assert [one.part for one in back.shares] == ["return hose"] and back.shares[0].share == 1.0  # what a regulator takes is left over
+    lost = results.Answer(example.layout(), {"idle": example.Unsolved(answer["idle"].solution)})
+    assert lost["idle"].feed is None and lost["idle"].losses("feed") is None
+
+
 # ---- by case ----
+
+def test_numbers_of_several_cases_say_their_unit_and_stay_a_dict(answer):
+    pressures = answer.at("rail").gauge.to("psi")
+    idle = answer["idle"].at("rail").gauge
+    assert repr(pressures).startswith(f"{{'idle': {idle.show(unit='psi').split()[0]} psi, 'full power': ")
+    assert pressures["idle"] == idle.to("psi") and isinstance(pressures, dict)
+    assert repr(pickle.loads(pickle.dumps(pressures))) == repr(pressures)
+    assert "tank to rail" in repr(answer.feed) and "full power\n  tank to rail" in repr(answer.feed)
+
 
 def test_one_question_answers_for_every_case(answer):
     pressures = answer.at("rail").gauge.to("psi")

@@ -6,13 +6,18 @@ The circuit comes straight from the compiled core, and so do the figures that th
 import io
 import json
 import math
+import re
 from html.parser import HTMLParser
+from pathlib import Path
 
 import pytest
 
+import flarenut as fn
 import results_example as example
 from flarenut import checks
-from flarenut.results import Answer, Finding, Layout, merged, ranked
+from flarenut.circuit import cases as words_of_cases
+from flarenut.cli import main
+from flarenut.results import Answer, Finding, Layout, conditions, merged, ranked
 from flarenut.units import Quantity
 
 AMBIENT = 101325.0
@@ -89,6 +94,166 @@ def test_text_columns_line_up_and_split_where_the_width_ends(answer):
         assert narrow.count(case) == 1
 
 
+@pytest.mark.parametrize("width", [60, 80, 100, 140])
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_at_any_width_every_cell_stands_under_its_case(answer, width, units):
+    table = answer.table(units)
+    lines = table.text(width).splitlines()
+    assert max(map(len, lines)) <= width
+    heads = [i - 1 for i, line in enumerate(lines) if line and set(line) == {"-"}]
+    found = []
+    for start, after in zip(heads, [*heads[1:], len(lines)]):
+        ends = {i: lines[start].index(case) + len(case) for i, case in enumerate(table.cases) if case in lines[start]}
+        found += ends
+        block, at = lines[start + 2:after], 0
+        for _, rows in table.sections:
+            for row in rows:
+                words = row.heading.split()
+                at = next(i for i in range(at, len(block)) if block[i].split()[:1] == words[:1])
+                last = next(i for i in range(at, at + 4) if all(block[i][:end].endswith(row.cells[case]) for case, end in ends.items()))
+                at = last + 1
+    assert found == [0, 1, 2]  # every case once, in order
+
+
+def test_a_long_name_wraps_with_its_unit_and_a_long_cell_in_its_column():
+    names = {"return hose": "x" * 70}
+    long = example.answer(changes={"titles": names, "circuit": "w" * 90})
+    assert max(map(len, long.table(rows=["x" * 70 + ".drop", "rail"]).text(60).splitlines())) <= 60
+    narrow = long.table().text(45).splitlines()
+    assert any(line.startswith("  injectors [psi]") for line in narrow) and not any(line.lstrip().startswith("[") for line in narrow)
+
+
+def test_a_terminal_decides_the_width(answer, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "72")
+    assert max(map(len, str(answer.table()).splitlines())) <= 72
+    monkeypatch.delenv("COLUMNS")
+    assert str(answer.table()) == answer.table().text(110)
+
+
+def test_rich_breaks_no_row_on_a_narrow_terminal(answer):
+    rich_console = pytest.importorskip("rich.console")
+    console = rich_console.Console(width=70, record=True, file=io.StringIO())
+    console.print(answer.table())
+    assert [line.rstrip() for line in console.export_text().splitlines()] == answer.table().text(70).splitlines()
+
+
+# ---- conditions ----
+
+def circuit_with(**conditions):
+    car = fn.Circuit("bench (invented)", fluid=fn.constant_fluid(density="740 kg/m3", viscosity="0.5 cP"))
+    car.tank("cell", level="9 in")
+    car.run("feed", "cell", "rail", [fn.filter(drop="1.2 psi at 100 gph", name="main filter"), fn.hose("-6", "4 ft", spec="ptfe", name="line")])
+    car.injectors("bank", "rail", count=6, flow="1000 cc/min at 3 bar")
+    car.case("one", **conditions)
+    car.case("other")
+    return car
+
+
+def cells_of(car, units):
+    return {row.key.removeprefix("condition."): row.cells for row in rows_of(car.solve().table(units)).values()
+            if row.key.startswith("condition.")}
+
+
+SHOWN = {  # condition -> as written, in US units, in metric; 1 psi is 6.894757 kPa, 1 inHg 3.386389 kPa (NIST SP 811, from memory)
+    "duty": (0.03, "3 %", "3 %"),
+    "manifold": ("10 psi boost", "10 psi boost", "0.69 bar boost"),
+    "fluid_temperature": ("30 C", "86 F", "30 C"),
+    "tank_level": ("2 in", "2 in", "51 mm"),
+    "tank_vent": ("-1 psi", "-1 psi", "6.9 kPa vacuum"),
+    "altitude": ("5000 ft", "5000 ft", "1524 m"),
+    "filter_loading": (3, "3 ×", "3 ×"),
+    "line.length": ("4 ft", "4 ft", "1.2 m"),
+    "main filter.drop": ("5 psi at 90 gph", "5 psi at 90 gph", "34 kPa at 341 L/h"),
+    "line.size": ("-8", "-8", "-8"),
+}
+
+
+@pytest.mark.parametrize("word", SHOWN)
+def test_a_condition_has_its_unit_in_the_system_of_the_table(word):
+    written, us, metric = SHOWN[word]
+    car = circuit_with(**{word: written})
+    assert cells_of(car, "us")[word][0] == us
+    assert cells_of(car, "metric")[word][0] == metric
+
+
+def test_words_of_pressure_stay_through_a_change_of_units():
+    assert conditions.said("manifold", "18 inHg vacuum", "metric") == "61 kPa vacuum"
+    assert conditions.said("manifold", "60 kPa vacuum", "us") == "18 inHg vacuum"
+    assert conditions.said("manifold", "1.2 bar boost", "us") == "17 psi boost"
+    assert conditions.said("volts", "13.5", "us") == conditions.said("pump.volts", "13.5", "metric") == "13.5 V"
+    assert conditions.said("ambient_pressure", "90 kPaa", "us") == "13.1 psia"
+
+
+def test_what_a_case_does_not_say_is_shown_as_it_was_solved_with():
+    car = circuit_with(tank_level="2 in", duty="85 %")
+    cells = cells_of(car, "metric")
+    assert cells["tank_level"] == ["51 mm", "229 mm"]  # 9 in
+    assert cells["duty"] == ["85 %", "100 %"]
+    assert cells_of(circuit_with(**{"cell.level": "2 in"}), "us")["cell.level"] == ["2 in", "9 in"]
+    assert cells_of(circuit_with(acceleration="0.5 g"), "us")["acceleration"] == ["0.5 g", "0 g"]
+    assert cells_of(circuit_with(**{"line.length": "4 ft"}), "us")["line.length"] == ["4 ft", conditions.AS_BUILT]
+
+
+def test_every_word_of_a_case_has_the_kind_that_it_is_read_as():
+    kinds = {word: kind for word, (kind, _) in words_of_cases.DRIVES.items()}
+    kinds |= {word: kind for table in (words_of_cases.SURROUNDINGS, words_of_cases.TANKS) for word, (_, kind) in table.items()}
+    for word in set(words_of_cases.WORDS) - {"filter_loading"}:
+        assert conditions.KINDS_OF_WORDS[word] == kinds.get(word, conditions.KINDS_OF_WORDS[word]), word
+
+
+def test_conditions_are_shown_of_a_case_without_an_answer():
+    real = example.answer({"idle": example.CASES["idle"]})
+    lost = Answer(example.layout(), {"idle": example.Unsolved(real["idle"].solution)}, {"idle": {"volts": "13.5"}})
+    rows = rows_of(lost.table())
+    assert rows["volts"].cells == ["13.5 V"] and rows["rail pressure"].cells == ["not solved"]
+
+
+def test_the_ambient_is_said_in_the_units_of_the_table_first(answer):
+    assert "Ambient 14.70 psia = 101.3 kPaa." in "\n".join(answer.table("us").notes)
+    assert "Ambient 101.3 kPaa = 14.70 psia." in "\n".join(answer.table("metric").notes)
+
+
+def test_a_flow_that_is_drawn_says_what_a_volume_counts_as(answer):
+    car = fn.Circuit("bowl (invented)", fluid="water")
+    car.tank("drum", level="1 m")
+    car.junction("bowl", demand="9 gph")
+    car.run("feed", "drum", "bowl", [fn.hose("-6", "3 m", spec="ptfe")])
+    (note,) = [note for note in car.solve().table().notes if "15 C" in note]
+    assert "bowl" in note and "by volume" in note
+    assert not any("15 C" in note for note in answer.table().notes)
+
+
+def test_the_table_ranks_what_the_parts_of_the_feed_cost(answer):
+    rows = rows_of(answer.table())
+    (heading, asked) = next((heading, rows) for heading, rows in answer.table().sections if heading.startswith("Where"))
+    assert heading == "Where the pressure goes, tank to rail (height included)"
+    feed = answer["idle"].feed
+    for one in feed.shares:
+        cell = rows[f"{one.part} [psi]"].cells[0]
+        number, share, sign = cell.split()
+        assert float(number) == pytest.approx(one.loss.to("psi"), rel=0.02, abs=6e-4) and sign == "%"
+        assert float(share) == pytest.approx(100 * one.share, abs=0.51)
+    most = [max(value.si for value in row.values) for row in asked]
+    assert most == sorted(most, reverse=True)
+
+
+def test_the_json_holds_the_same_shares(answer):
+    feed = json.loads(answer.to_json())["cases"]["idle"]["feed"]
+    assert [(one["part"], one["friction_loss_Pa"]) for one in feed["parts"]] == [(one.part, one.loss.si) for one in answer["idle"].feed.shares]
+    assert feed["height_loss_Pa"] is None
+
+
+# ---- what people read first ----
+
+def test_the_readme_shows_what_the_demonstration_prints(capsys, monkeypatch, tmp_path):
+    monkeypatch.delenv("COLUMNS", raising=False)
+    assert main(["demo", "--out", str(tmp_path)]) == 0
+    printed = capsys.readouterr().out
+    readme = (Path(__file__).resolve().parents[2] / "README.md").read_text(encoding="utf-8")
+    (shown,) = re.findall(r"```text\n(.*?)```", readme, re.DOTALL)
+    assert printed.partition("\nCautions\n")[0] == shown
+
+
 def test_rows_can_be_chosen_by_name(answer):
     table = answer.table(rows=["rail", "rail.absolute", "feed hose.velocity", "regulator.regime", "feed hose.inlet"])
     rows = rows_of(table)
@@ -100,7 +265,8 @@ def test_rows_can_be_chosen_by_name(answer):
 def test_the_table_carries_certificate_findings_and_cautions(answer):
     table = answer.table()
     solution = answer["idle"].solution
-    assert dict(table.certificate)["solved by"][0] == f"{solution.rung}, {solution.iterations} it."
+    assert dict(table.certificate)["solved by"][0] == solution.rung
+    assert dict(table.certificate)["iterations"][0] == str(solution.iterations)
     text = table.text()
     assert "What to look at, worst first" in text and "Cautions" in text and "engineering estimate" in text
     assert answer.certificate["idle"]["residual"] == solution.residual <= 1e-9
@@ -150,7 +316,7 @@ def test_an_answer_without_cases_says_so():
 # ---- JSON ----
 
 UNIT_ENDINGS = ("_Pa", "_Pa_abs", "_m", "_m_per_s", "_kg_per_s", "_m3_per_s", "_K", "_Pa_s", "_kg_per_m3")
-BARE_NUMBERS = {"reynolds", "iterations", "evaluations", "residual", "mass_closure", "flarenut_answer", "si"}
+BARE_NUMBERS = {"reynolds", "iterations", "evaluations", "residual", "mass_closure", "flarenut_answer", "si", "share"}
 
 
 def numbers_in(node, key=""):
@@ -237,6 +403,11 @@ def test_findings_rank_by_severity_then_by_how_far_they_are_over():
             Finding("c", "watch", "x", "idle", "", hurt=10.0), Finding("a", "watch", "x", "full", "", hurt=20.0)]
     assert [(one.code, one.case) for one in ranked(made)] == [("b", "idle"), ("a", "full"), ("c", "idle"), ("a", "idle")]
     assert [(one.code, cases) for one, cases in merged(made)] == [("b", ["idle"]), ("a", ["full", "idle"]), ("c", ["idle"])]
+    apart = [Finding("rise", "watch", "regulator", "idle", "{value}, wide open", Quantity(4e4, "pressure_difference"), hurt=2.0),
+             Finding("rise", "watch", "regulator", "full", "{value}, still holds", Quantity(3e4, "pressure_difference"), hurt=1.0),
+             Finding("rise", "watch", "regulator", "hot", "{value}, still holds", Quantity(2e4, "pressure_difference"), hurt=0.5)]
+    assert [one.text(cases=cases) for one, cases in merged(apart)] == [
+        "WATCH: regulator, idle: 5.80 psi, wide open.", "WATCH: regulator, full (worst) / hot: 4.35 psi, still holds."]
     with pytest.raises(ValueError, match="severity 'bad' of finding 'a' is not one of stop, fix, watch, note"):
         Finding("a", "bad", "x", "idle", "")
 

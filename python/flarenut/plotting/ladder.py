@@ -1,27 +1,35 @@
-"""The pressure ladder: where along the plumbing the pressure goes."""
+"""The pressure ladder: where along the plumbing the pressure goes, and which part costs what."""
 
+from ..results import PUMPS, REGULATORS
 from ..units import to
-from .palette import FAINT, INK, style
+from .palette import FAINT, INK, QUIET, style
+from .ranking import draw_rankings
 
-_LONGEST_LABEL = 26  # letters of a part's name under the axis
+_LONGEST_LABEL = 24  # letters of a part's name under the axis
+_UNITS = {"us": "psi", "metric": "bar"}
+_SPLITS_ABOVE = 0.25  # of the span of all pressures: a pump or regulator that moves so much parts the picture
+_GAP = 0.062  # of the width, between stretches: room for the scale of the next
+_LADDER = (0.49, 0.415)  # bottom and height of the ladder in the Axes
+_RANKING = (0.03, 0.20)
 
 
 def pressure_ladder(answer, *, runs=None, ax=None, units="us"):
-    """Draws gauge pressure from place to place along runs, one line for each case.
+    """Draws pressure from place to place along runs, one line for each case, and below it what share of the drop each part costs.
 
-    Every step across is one part, so a steep step is a part that costs much. Pressures are total: what a gauge would show
-    were the liquid brought to rest there, so that a narrow bore does not look like a loss.
+    Every step across is one part. A pump or a regulator moves the pressure so far that the drops beside it could not be seen;
+    the picture parts there, and each stretch has a scale of its own. Pressures are total: what a gauge would show were the
+    liquid brought to rest there, so that a narrow bore does not look like a loss.
 
     Parameters
     ----------
     answer : `Answer`, or one `CaseResult`
     runs : names of runs in the order to draw them; all of them in the order written unless given
-    ax : matplotlib Axes to draw on; a new figure's unless given
+    ax : matplotlib Axes to draw in; a new figure's unless given. 10 by 6 inches is a good size
     units : "us" for psi, "metric" for bar
 
     Returns
     -------
-    the Axes
+    the Axes; what is drawn stands in its `child_axes`: the stretches from left to right, then the shares
 
     Raises
     ------
@@ -44,57 +52,123 @@ def pressure_ladder(answer, *, runs=None, ax=None, units="us"):
         from matplotlib.figure import Figure
 
         ax = Figure(figsize=(10, 6), layout="constrained").subplots()
-    unit = {"us": "psi", "metric": "bar"}[units]
-
-    names, spans = [], []
-    for run in chosen:
-        spans.append((run, len(names), len(names) + len(layout.runs[run])))
-        names.extend(layout.runs[run])
-    for number, case in enumerate(solved):
-        for which, (run, start, _) in enumerate(spans):
-            rungs = _rungs(case, layout.runs[run], unit)
-            ax.plot([start + i for i in range(len(rungs))], rungs, label=case.name if which == 0 else None, **style(number))
-    _dress(ax, names, spans, layout, unit, solved[0])
+    unit = _UNITS[units]
+    ax.set_axis_off()
+    stretches = _stretches(solved, chosen)
+    _draw_stretches(ax, solved, stretches, unit)
+    note = " (invented circuit)" if layout.invented else ""
+    ax.set_title(f"Where the pressure goes: {layout.circuit}{note}", fontsize=12, color=INK, pad=24)
+    ax.text(0.5, 1.025, "Total pressure: a gauge reads less by the speed head of the bore it sits in." +
+            (" Each stretch has a scale of its own." if len(stretches) > 1 else ""),
+            transform=ax.transAxes, ha="center", va="bottom", fontsize=9, color=QUIET)
+    _legend(ax, solved)
+    draw_rankings(ax, solved, chosen, units, *_RANKING)
     return ax
 
 
-def _rungs(case, parts, unit):
-    """Total gauge pressure before the first part and after each."""
-    ambient = case.ambient.si
-    first = case.ends(parts[0])[0].total - ambient
-    rest = [case.ends(part)[-1].total - ambient for part in parts]
-    return [to(pressure, unit, "pressure_difference") for pressure in (first, *rest)]
+class _Stretch:
+    """Parts of one run between two devices that move the pressure far; `before` is the device it begins behind."""
+
+    def __init__(self, run, before=None):
+        self.run, self.before, self.parts = run, before, []
+
+
+def _stretches(cases, runs):
+    """Every run, parted at its pumps and regulators."""
+    found = []
+    for run in runs:
+        stretch = _Stretch(run)
+        for part in cases[0].layout.runs[run]:
+            if _parts_picture(cases, part):
+                found.append(stretch)
+                stretch = _Stretch(run, part)
+            else:
+                stretch.parts.append(part)
+        found.append(stretch)
+    kept = []
+    for stretch in found:  # a device at the end of a run leaves nothing behind it to draw: a stretch of no length
+        if stretch.parts or stretch.before:
+            kept.append(stretch)
+    return kept
+
+
+def _parts_picture(cases, part):
+    if cases[0].kind_of(part) not in (*PUMPS, *REGULATORS):
+        return False
+    pressures = [end.total for case in cases for one in case.part_names for end in case.ends(one)]
+    moved = max(abs(case.ends(part)[0].total - case.ends(part)[-1].total) for case in cases)
+    return moved > _SPLITS_ABOVE * (max(pressures) - min(pressures))
+
+
+def _rungs(case, stretch, unit):
+    """Total gauge pressure where a stretch begins and after each of its parts."""
+    if stretch.parts:
+        totals = [case.ends(stretch.parts[0])[0].total, *(case.ends(part)[-1].total for part in stretch.parts)]
+    else:
+        totals = [case.ends(stretch.before)[-1].total]
+    return [to(total - case.ambient.si, unit, "pressure_difference") for total in totals]
+
+
+def _draw_stretches(ax, cases, stretches, unit):
+    lengths = [max(len(one.parts), 0.6) for one in stretches]
+    gap = min(_GAP, 0.5 / max(len(stretches) - 1, 1))
+    step = (1.0 - gap * (len(stretches) - 1)) / sum(lengths)
+    left, (bottom, height) = 0.0, _LADDER
+    crowded = sum(lengths) + len(stretches) > 14
+    for number, (stretch, length) in enumerate(zip(stretches, lengths)):
+        if stretch.before:
+            _name_device(ax, left - 0.6 * gap if number else left, cases, stretch.before, unit, crowded)
+        inset = ax.inset_axes([left, bottom, step * length, height])
+        for which, case in enumerate(cases):
+            rungs = _rungs(case, stretch, unit)
+            inset.plot(range(len(rungs)), rungs, label=case.name, **style(which))
+        _dress(inset, cases, stretch, crowded)
+        if number == 0 or stretches[number - 1].run != stretch.run:
+            inset.set_title(stretch.run, loc="left", fontsize=10, fontweight="bold", color=INK, pad=5)
+        if number == 0:
+            inset.set_ylabel(f"total pressure above ambient [{unit}]", fontsize=9, color=INK)
+        left += step * length + gap
+
+
+def _name_device(ax, x, cases, part, unit, crowded):
+    """In the gap: the pump or regulator between two stretches, and how far it moves the pressure."""
+    moves = [to(case.ends(part)[-1].total - case.ends(part)[0].total, unit, "pressure_difference") for case in cases]
+    shown = [(f"{move:+.0f}" if abs(move) >= 10 else f"{move:+.1f}").replace("-", "−") for move in (min(moves, key=abs), max(moves, key=abs))]
+    ax.text(x, _LADDER[0] - 0.012, f"{_short(cases[0].layout.title(part))}\n{' to '.join(dict.fromkeys(shown))} {unit}", transform=ax.transAxes,
+            **_slanted(crowded), va="top", fontweight="bold", color=QUIET)
+
+
+def _slanted(crowded):
+    return {"rotation": 50 if crowded else 35, "ha": "right", "rotation_mode": "anchor", "fontsize": 8 if crowded else 9}
+
+
+def _dress(inset, cases, stretch, crowded):
+    layout, parts = cases[0].layout, stretch.parts
+    inset.set_xticks([i + 0.5 for i in range(len(parts))], [_short(layout.title(part)) for part in parts], **_slanted(crowded))
+    inset.tick_params(axis="x", length=0)
+    inset.tick_params(axis="y", labelsize=8)
+    inset.set_xlim(-0.12, len(parts) + 0.12 if parts else 0.5)
+    inset.margins(y=0.1)
+    inset.locator_params(axis="y", nbins=6)
+    low, high = inset.get_ylim()
+    least = 0.02 * max(abs(low), abs(high), 1.0)
+    if high - low < least:
+        inset.set_ylim((low + high - least) / 2, (low + high + least) / 2)
+    inset.grid(axis="y", color=FAINT, linewidth=0.6)
+    inset.set_axisbelow(True)
+    for i in range(len(parts) + 1):
+        inset.axvline(i, color=FAINT, linewidth=0.5, zorder=0)
+    for side in ("top", "right"):
+        inset.spines[side].set_visible(False)
 
 
 def _short(title):
     return title if len(title) <= _LONGEST_LABEL else title[: _LONGEST_LABEL - 1] + "…"
 
 
-def _dress(ax, names, spans, layout, unit, case):
-    ax.set_xticks([i + 0.5 for i in range(len(names))],
-                  [_short(layout.title(name)) for name in names], rotation=40, ha="right",
-                  rotation_mode="anchor", fontsize=9)
-    ax.tick_params(axis="x", length=0)
-    ax.set_xlim(-0.25, len(names) + 0.25)
-    ax.set_ylabel(f"total pressure above ambient [{unit}]")
-    ax.grid(axis="y", color=FAINT, linewidth=0.6)
-    ax.set_axisbelow(True)
-    for i in range(len(names) + 1):
-        ax.axvline(i, color=FAINT, linewidth=0.5, zorder=0)
-    top = ax.get_xaxis_transform()
-    marked = {}
-    for run, start, stop in spans:
-        ax.text((start + stop) / 2, 1.015, run, transform=top, ha="center", va="bottom", fontsize=10, fontweight="bold", color=INK)
-        parts = layout.runs[run]
-        for place, end in ((start, case.ends(parts[0])[0]), (stop, case.ends(parts[-1])[-1])):
-            marked.setdefault(place, []).append(layout.junction_title(case.junction_names[end.junction]))
-    for place, titles in marked.items():
-        ax.axvline(place, color=INK, linewidth=0.9, zorder=0)
-        edge = "left" if place < len(names) else "right"
-        ax.text(place + (0.06 if edge == "left" else -0.06), 0.985, " / ".join(dict.fromkeys(titles)), transform=top, ha=edge, va="top",
-                fontsize=8.5, color=INK, rotation=90)
-    note = " (invented circuit)" if layout.invented else ""
-    ax.set_title(f"Pressure along the way: {layout.circuit}{note}", pad=26, fontsize=12)
-    ax.legend(title="case", loc="best", frameon=True, framealpha=0.95)
-    for side in ("top", "right"):
-        ax.spines[side].set_visible(False)
+def _legend(ax, cases):
+    from matplotlib.lines import Line2D
+
+    handles = [Line2D([], [], label=case.name, **style(number)) for number, case in enumerate(cases)]
+    ax.legend(handles=handles, title=None, loc="upper right", bbox_to_anchor=(1.0, 1.0), ncols=min(len(handles), 6), frameon=False,
+              fontsize=9, borderaxespad=0.0)

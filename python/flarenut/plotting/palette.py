@@ -9,6 +9,7 @@ DASHES = ("-", "--", "-.", (0, (1, 1.2)), (0, (5, 1.5, 1, 1.5, 1, 1.5)), (0, (8,
 MARKERS = ("o", "s", "^", "D", "v", "P")
 FAINT = "#b9c0c7"
 INK = "#22282e"
+QUIET = "#4f5a64"  # smaller words: over 6 : 1 on white
 
 
 def style(number):

@@ -66,6 +66,11 @@ class Answer(Mapping):
         return self._ask(case, lambda result: result.run(name))
 
     @property
+    def feed(self):
+        """Where the pressure goes between the tank and the place that is fed: `ByCase` of `Way`."""
+        return ByCase({name: case.feed for name, case in self.items()})
+
+    @property
     def certificate(self):
         """Per case: status, rung, iterations, residual, mass closure."""
         return {name: case.certificate for name, case in self.items()}

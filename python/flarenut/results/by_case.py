@@ -2,6 +2,8 @@
 
 from collections.abc import Mapping
 
+from flarenut.units import digits
+
 from .names import NoSuchName
 
 
@@ -9,12 +11,14 @@ class ByCase(Mapping):
     """The same reading in every case: a mapping from case to value that passes on what it is asked.
 
     ``answer.at("rail").gauge.to("psi")`` asks every case's reading for its gauge pressure and that for its psi, and
-    gives the numbers by case. `only` is the value itself where there is one case.
+    gives the numbers by case, a dict that shows their unit. `only` is the value itself where there is one case.
 
     >>> from flarenut.units import Quantity
     >>> rail = ByCase({"idle": Quantity(3e5, "pressure_gauge"), "full": Quantity(2.9e5, "pressure_gauge")})
     >>> rail.to("bar")
-    {'idle': 3.0, 'full': 2.9}
+    {'idle': 3.00 bar, 'full': 2.90 bar}
+    >>> rail.to("bar")["full"]
+    2.9
     >>> rail["full"].si
     290000.0
     """
@@ -47,7 +51,8 @@ class ByCase(Mapping):
             raise AttributeError(name)
         asked = {case: getattr(value, name) for case, value in self._values.items()}
         if asked and all(callable(one) for one in asked.values()):
-            return lambda *args, **kwargs: gathered({case: one(*args, **kwargs) for case, one in asked.items()})
+            unit = _unit_asked if name == "to" else _no_unit
+            return lambda *args, **kwargs: gathered({case: one(*args, **kwargs) for case, one in asked.items()}, unit(*args, **kwargs))
         return gathered(asked)
 
     def __dir__(self):
@@ -56,10 +61,44 @@ class ByCase(Mapping):
 
     def __repr__(self):
         width = max((len(str(case)) for case in self._values), default=0)
-        return "\n".join(f"{case:<{width}}  {value!s}" for case, value in self._values.items()) or "no case"
+        texts = {case: str(value) for case, value in self._values.items()}
+        if any("\n" in text for text in texts.values()):
+            return "\n".join(f"{case}\n  " + text.replace("\n", "\n  ") for case, text in texts.items())
+        return "\n".join(f"{case:<{width}}  {text}" for case, text in texts.items()) or "no case"
 
 
-def gathered(values):
-    """A plain dict of numbers, texts and lists; things that can be asked further stay a `ByCase`."""
+class Numbers(dict):
+    """Plain numbers by case, in the unit they were asked for: a dict that says that unit when it is shown.
+
+    >>> Numbers({"idle": 39.967, "full power": float("nan")}, "psi")
+    {'idle': 40.0 psi, 'full power': no value}
+    """
+
+    def __init__(self, values, unit=""):
+        super().__init__(values)
+        self.unit = unit
+
+    def __repr__(self):
+        return "{" + ", ".join(f"{case!r}: {self._shown(value)}" for case, value in self.items()) + "}"
+
+    def _shown(self, value):
+        return f"{digits(value)} {self.unit}".rstrip() if value == value else "no value"
+
+    def __reduce__(self):
+        return type(self), (dict(self), self.unit)
+
+
+def gathered(values, unit=""):
+    """A dict of numbers, texts and lists, which says the `unit` of its numbers; what can be asked further stays a `ByCase`."""
+    if unit and all(isinstance(value, (int, float)) for value in values.values()):
+        return Numbers(values, unit)
     plain = (int, float, str, bool, list, tuple, dict, type(None))
     return dict(values) if all(isinstance(value, plain) for value in values.values()) else ByCase(values)
+
+
+def _unit_asked(unit):
+    return unit
+
+
+def _no_unit(*args, **kwargs):
+    return ""

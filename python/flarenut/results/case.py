@@ -8,6 +8,7 @@ from .finding import ranked, reviewer
 from .names import NoSuchName, pick
 from .paths import FILTERS, INJECTORS, PUMPS, REGULATORS, FlowMap
 from .readings import EndReading, PartReading, Reading, SuctionReading, reading_in_bore
+from .shares import feed_way, run_way, way
 
 _PLAIN_REGIMES = ("passive", "laminar", "transitional", "turbulent")
 
@@ -172,6 +173,24 @@ class CaseResult:
         """`SuctionReading` of a pump, by engine name."""
         found = self.solution.suction(pump)
         return SuctionReading(found, self.layout.title(found.at), self._ambient)
+
+    @cached_property
+    def feed(self):
+        """`Way` that feeds: which part between the tank and the place that is fed costs what share of the pressure.
+
+        None where nothing flows or the case is not solved.
+        """
+        return way(self, feed_way(self)) if self.converged else None
+
+    def losses(self, run):
+        """`Way` of a run: which of its parts costs what. None where nothing flows or the case is not solved."""
+        (name,) = pick("run", run, list(self.layout.runs))
+        return way(self, run_way(self, name)) if self.converged else None
+
+    @cached_property
+    def demands(self):
+        """Places that liquid is drawn from at a given flow, as shown."""
+        return [self.layout.junction_title(name) for name in self.junction_names if self.number(f"{name}.demand", 0.0) != 0.0]
 
     @cached_property
     def findings(self):

@@ -50,9 +50,18 @@ def _case(case):
         },
         "conditions": {str(name): _plain(value) for name, value in case.conditions.items()},
         "ambient_pressure_Pa_abs": _number(case.ambient.si),
+        "feed": _way(case.feed),
         "junctions": {name: _junction(case, index) for index, name in enumerate(case.junction_names)},
         "parts": {part: _part(case, part) for part in case.part_names},
     }
+
+
+def _way(way):
+    if way is None:
+        return None
+    return {"from": way.start, "to": way.stop, "friction_loss_Pa": _number(way.loss.si),
+            "height_loss_Pa": None if way.height is None else _number(way.height.si),
+            "parts": [{"part": one.part, "friction_loss_Pa": _number(one.loss.si), "share": _number(one.share)} for one in way.shares]}
 
 
 def _plain(value):

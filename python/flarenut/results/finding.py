@@ -61,10 +61,13 @@ class Finding:
         return preferred_unit(self.value.kind, units, near)
 
     def text(self, units="us", *, cases=()):
-        """The whole finding as a line of text. `cases` replaces the case, where several share the finding."""
+        """The whole finding as a line of text. `cases` replaces the case, where several share the finding, worst first."""
         source = f" ({self.source})" if self.source and self.limit is not None else ""
         cure = f" Cure: {self.cure}." if self.cure else ""
-        place = ", ".join(word for word in (self.where, " / ".join(cases) or self.case) if word)
+        cases = list(cases) or [self.case]
+        if len(cases) > 1 and self.value is not None:
+            cases[0] += " (worst)"  # the number in the sentence is its own
+        place = ", ".join(word for word in (self.where, " / ".join(cases)) if word)
         return f"{self.severity.upper()}: {place}: {self.sentence(units)}{source}.{cure}"
 
     __str__ = text
@@ -76,13 +79,14 @@ def ranked(findings):
 
 
 def merged(findings):
-    """One entry per rule and place: the worst finding and the cases it turned up in.
+    """One entry per rule, place and sentence: the worst finding and the cases that it holds for, number apart.
 
+    A sentence that holds in one case only, such as "wide open" beside "still holds", is never said of another.
     Returns a list of (finding, cases), worst first.
     """
     groups = {}
     for one in ranked(findings):
-        groups.setdefault((one.code, one.where), []).append(one)
+        groups.setdefault((one.code, one.where, one.severity, one.what, one.cure), []).append(one)
     return [(group[0], list(dict.fromkeys(one.case for one in group))) for group in groups.values()]
 
 

@@ -20,6 +20,7 @@ class Layout:
     titles: dict = field(default_factory=dict)  # part -> words to show; parts made from one piece share theirs
     junction_titles: dict = field(default_factory=dict)  # junction -> words to show
     bores: dict = field(default_factory=dict)  # junction -> bore at the gauge tapping [m]
+    positions: dict = field(default_factory=dict)  # junction -> (forward, left, up) [m]; without them height stays in the drops
     senses: dict = field(default_factory=dict)  # regulator -> [sensed junction, reference junction]
     liquids: tuple = ()  # the liquids, for checks that ask them for their range
     liquid_of: dict = field(default_factory=dict)  # part -> place in `liquids`; 0 when not given

@@ -2,6 +2,7 @@
 
 from flarenut.units import Quantity, digits, preferred_unit
 
+from .conditions import label_of, text_of
 from .names import NoSuchName
 
 NOT_SOLVED = "not solved"
@@ -10,16 +11,20 @@ _PLACE_WORDS = ("gauge", "absolute", "total", "velocity")
 _DEVICE_KINDS = ("check valve", "relief valve", "filter with bypass")
 _PRESSURE_NOISE, _FLOW_NOISE = 1.0, 3e-10  # Pa, m3/s: 0.0001 psi and 1 mL/h; less is a zero with round-off
 
+_MOST_SHARES = 6  # parts of the feed that get a row of their own
+
 
 class Ask:
     """One row before it is asked: a question to put to each case, and how to show the answers."""
 
-    __slots__ = ("key", "label", "question", "units", "below_zero")
+    __slots__ = ("key", "label", "question", "units", "below_zero", "beside", "known")
 
-    def __init__(self, key, label, question, units=None, below_zero=None):
+    def __init__(self, key, label, question, units=None, below_zero=None, beside=None, known=False):
         self.key, self.label, self.question = key, label, question
         self.units = units or {}  # system -> unit, in place of the preferred one
         self.below_zero = below_zero  # word for a value below zero, where a number would puzzle
+        self.beside = beside or (lambda case: "")  # text to stand after the number, of a solved case
+        self.known = known  # whether it is known without a solution
 
 
 class Row:
@@ -29,12 +34,13 @@ class Row:
 
     def __init__(self, ask, cases, system):
         self.key, self.label = ask.key, ask.label
-        self.values = [ask.question(case) if case.converged else None for case in cases]
+        self.values = [ask.question(case) if case.converged or ask.known else None for case in cases]
         numbers = [value for value in self.values if isinstance(value, Quantity) and value.si == value.si]
         self.unit = ask.units.get(system) or _unit_for(numbers, system)
         shown = [value.to(self.unit) for value in numbers]
         self._places = _places([abs(number) for number in shown])
-        self.cells = [self._cell(value, ask.below_zero) for value in self.values]
+        self.cells = [self._cell(value, ask.below_zero) + (ask.beside(case) if value is not None else "")
+                      for value, case in zip(self.values, cases)]
 
     def _cell(self, value, below_zero):
         if value is None:
@@ -79,25 +85,57 @@ def _is_noise(value):
     return abs(value.si) < limit
 
 
-def default_sections(answer):
+def default_sections(answer, system):
     """(heading, asks) in the order builders read: is the pressure right, is the pump happy, what are the devices doing."""
     case = next(iter(answer.values()))
-    sections = [("Conditions", _conditions(answer)), ("Pressures", _pressures(case)), ("Pumps", _pumps(case)),
-                ("Flows and filters", _flows(case)), ("Devices", _devices(case))]
+    sections = [("Conditions", _conditions(answer, system)), ("Pressures", _pressures(case)), ("Pumps", _pumps(case)),
+                ("Flows and filters", _flows(case)), _where_it_goes(answer), ("Devices", _devices(case))]
     return [(heading, asks) for heading, asks in sections if asks]
 
 
-def _conditions(answer):
+def _conditions(answer, system):
     names = dict.fromkeys(name for case in answer.values() for name in case.conditions)
-    return [Ask(f"condition.{name}", str(name).replace("_", " "), _condition(name)) for name in names]
+    return [Ask(f"condition.{name}", label_of(name, [case.conditions.get(name, "") for case in answer.values()]),
+                lambda case, name=name: text_of(case, name, system), known=True) for name in names]
 
 
-def _condition(name):
-    return lambda case: _shown(case.conditions.get(name, ""))
+def _where_it_goes(answer):
+    """Heading and rows of the costliest parts of the feed, ranked by their greatest loss in any case."""
+    ways = [case.feed for case in answer.values() if case.feed is not None and case.feed.loss.si > _PRESSURE_NOISE]
+    if not ways:
+        return "", []
+    most = {}
+    for one in (share for way in ways for share in way.shares):
+        most[one.part] = max(one.loss.si, most.get(one.part, 0.0))
+    ranking = sorted(most, key=most.get, reverse=True)
+    shown = ranking if len(ranking) <= _MOST_SHARES + 1 else ranking[:_MOST_SHARES]
+    rest = [part for part in ranking if part not in shown]
+    asks = [_share_of([part], part, f"{part}.loss") for part in shown]
+    if rest:
+        asks.append(_share_of(rest, f"{len(rest)} other parts", "feed.others"))
+    flat = ways[0].height is None
+    if not flat:
+        asks.append(Ask("feed.height", "height climbed", lambda case: case.feed.height if case.feed else "not on its way",
+                        beside=lambda case: " " * len(_percent(0.0))))
+    return f"Where the pressure goes, {ways[0].start} to {ways[0].stop}{' (height included)' if flat else ''}", asks
 
 
-def _shown(value):
-    return ", ".join(map(str, value)) if isinstance(value, (list, tuple)) else str(value)
+def _percent(share):
+    return f"{100 * share:6.0f} %"
+
+
+def _share_of(parts, label, key):
+    def found(case):
+        return [one for one in (case.feed.shares if case.feed else ()) if one.part in parts]
+
+    def beside(case):
+        share = sum(one.share for one in found(case))
+        return _percent(share) if found(case) and share == share else ""
+
+    def loss(case):
+        return Quantity(sum(one.loss.si for one in found(case)), "pressure_difference") if found(case) else "not on its way"
+
+    return Ask(key, label, loss, beside=beside)
 
 
 def _pressures(case):
@@ -197,6 +235,7 @@ def _asked(part, word):
 
 def certificate_rows(cases):
     """(label, cells) that say how each case was solved."""
-    solved = [f"{case.solution.rung}, {case.solution.iterations} it." if case.converged else NOT_SOLVED for case in cases]
-    closes = [f"{case.solution.residual:.0e} / {case.solution.mass_closure:.0e}" for case in cases]
-    return [("solved by", solved), ("residual / mass closure", closes)]
+    rows = (("solved by", lambda solution: solution.rung), ("iterations", lambda solution: str(solution.iterations)))
+    closes = (("worst residual", "residual"), ("mass closure", "mass_closure"))
+    return [*((label, [ask(case.solution) if case.converged else NOT_SOLVED for case in cases]) for label, ask in rows),
+            *((label, [f"{getattr(case.solution, name):.0e}" for case in cases]) for label, name in closes)]

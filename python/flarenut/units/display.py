@@ -3,7 +3,7 @@
 from .errors import UnitError
 from .kinds import REFERENCE_PHRASES, kind_named
 from .table import UNITS
-from .text import canonical, look_up
+from .text import canonical, look_up, read_text, split_number
 
 SYSTEMS = ("us", "metric")
 
@@ -133,4 +133,77 @@ def digits(number):
     places = 0 if size >= 99.95 else 1 if size >= 9.995 else 2 if size >= 0.9995 else 3
     if size < 0.09995:
         places = 4 if size >= 0.009995 else 5
+    return f"{number:.{places}f}"
+
+
+# Units a person of either system uses beside those that values are shown in; letters for gauge and absolute left off.
+_AT_HOME = {
+    "us": ("psi", "ksi", "inHg", "inH2O", "in", "ft", "yd", "thou", "gal/h", "gal/min", "gph", "gpm", "lb/h", "F", "ft/s", "ft/min", "mph",
+           "hp", "lb/hp/h", "in3/rev", "gal", "lb", "lb/gal"),
+    "metric": ("bar", "mbar", "kPa", "MPa", "Pa", "mm", "cm", "m", "L/h", "L/min", "mL/min", "cc/min", "kg/h", "g/s", "C", "K", "m/s",
+               "km/h", "W", "kW", "g/kWh", "cc/rev", "L", "kg", "kg/m3"),
+}
+_SAID = (" boost", " vacuum", " vac", " depression")  # words that a pressure keeps through a change of units
+
+
+def as_said(text, kind, system="us"):
+    """A value in a person's own words, in the units of a system: kept where its unit is at home there, else converted.
+
+    Parameters
+    ----------
+    text : what was written, as `parse` reads it; a plain number of a kind that takes one is given its unit
+    kind : one of `KINDS`
+    system : "us" or "metric"
+
+    Raises
+    ------
+    UnitError : the text is no value of that kind
+
+    >>> as_said("10 psi boost", "pressure_gauge", "metric"), as_said("18 inHg vacuum", "pressure_gauge", "metric")
+    ('0.69 bar boost', '61 kPa vacuum')
+    >>> as_said("10 psi boost", "pressure_gauge"), as_said("30 C", "temperature"), as_said("0.03", "fraction")
+    ('10 psi boost', '86 F', '3 %')
+    """
+    found = kind_named(kind)
+    preferred_unit(kind, system)  # refuses an unknown system
+    si = read_text(text, found, "value")
+    size, spelling = split_number(text, "value")
+    if not spelling:
+        return " ".join(f"{in_unit(si, preferred_unit(kind, system), kind):.6g} {preferred_unit(kind, system)}".split())
+    if _at_home(spelling, found, system):
+        return " ".join(text.split())
+    if found.dimension == "pressure":
+        return _pressure_said(si, spelling, found, system, text)
+    unit = preferred_unit(kind, system, si)
+    return f"{_as_fine(in_unit(si, unit, kind), text)} {unit}"
+
+
+def _at_home(spelling, kind, system):
+    """Whether a unit belongs to the system. Where both systems show a kind alike, every unit does."""
+    if kind.us == kind.metric:
+        return True
+    unit = look_up(spelling, kind, "unit", spelling)
+    names = [name for name in _AT_HOME[system] if name in UNITS[kind.dimension]]
+    return any(abs(unit.factor) == UNITS[kind.dimension][name].factor and unit.offset == UNITS[kind.dimension][name].offset
+               for name in names)
+
+
+def _pressure_said(si, spelling, kind, system, text):
+    """A pressure keeps the word it came with, "boost" or "vacuum"; without one it says gauge or absolute by itself."""
+    word = next((one for one in _SAID if spelling.endswith(one)), "")
+    if kind.reference == "gauge" and (si < 0 or word in _SAID[1:]):
+        unit = "inHg vacuum" if system == "us" else "kPa vacuum"
+    else:
+        unit = preferred_unit(kind.name, system, si or 1e5)
+        if word and kind.reference == "gauge":
+            unit = unit.removesuffix("g") + word
+    return f"{_as_fine(in_unit(si, unit, kind.name), text, 3 if kind.reference == 'absolute' else 2)} {unit}"
+
+
+def _as_fine(number, text, least=2):
+    """As many figures as were written, `least` anyway, and no rounding of whole units: a conversion adds no certainty."""
+    from math import floor, log10
+
+    written = "".join(letter for letter in text.split()[0].lower().partition("e")[0] if letter.isdigit()).lstrip("0")
+    places = max(0, max(least, len(written)) - 1 - floor(log10(abs(number)))) if number else 0
     return f"{number:.{places}f}"

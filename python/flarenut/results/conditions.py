@@ -1,0 +1,84 @@
+"""The conditions of a case as people read them: every one with its unit, in the units of the table.
+
+What the builder wrote stays as written where it is at home in those units. A word that a case does not say is read from
+what the engine solved with, so that no place of the table is empty.
+"""
+
+from flarenut.units import UnitError, show
+from flarenut.units.display import as_said
+
+# Word of a case, or of a part by name ("pump.volts"), and what it is given as. A word not listed here finds its kind by its unit.
+KINDS_OF_WORDS = {
+    "volts": "voltage", "speed": "turn_rate", "duty": "fraction", "fluid_temperature": "temperature",
+    "ambient_pressure": "pressure_absolute", "altitude": "length", "manifold": "pressure_gauge", "tank_level": "length",
+    "tank_vent": "pressure_gauge", "acceleration": "acceleration", "power": "power", "specific_consumption": "specific_consumption",
+    "level": "length", "vent": "pressure_gauge", "pressure": "pressure_gauge", "opening": "fraction",
+}
+_BY_UNIT = ("pressure_difference", "pressure_gauge", "length", "volume_flow", "mass_flow", "temperature", "rotation", "power")
+_TIMES_CLEAN = ("filter_loading", "loading")  # a filter's resistance over that of a clean one
+# Word of a case -> the number of the plan that it sets; a pattern where it sets one of every tank or device.
+_NUMBERS = {"fluid_temperature": "liquid.temperature", "ambient_pressure": "ambient.pressure", "manifold": "manifold.gauge"}
+_NUMBERS_OF_TANKS = {"tank_level": "level", "tank_vent": "vent"}
+_NUMBERS_OF_PARTS = {"volts": "volts", "duty": "duty", "filter_loading": "loading"}
+AS_BUILT = "as in circuit"
+
+
+def label_of(name, texts):
+    """The words of a condition's row. `texts` are what the cases say of it."""
+    words = str(name).replace("_", " ")
+    if name == "acceleration":
+        return f"{words}: forward, left, up" if any("," in str(text) for text in texts) else f"{words}, forward"
+    return f"{words} (clean: 1)" if str(name).rpartition(".")[2] in _TIMES_CLEAN else words
+
+
+def text_of(case, name, system):
+    """What a case says of a condition, or what holds there, with its unit."""
+    written = case.conditions.get(name, "")
+    if isinstance(written, (list, tuple)):
+        written = ", ".join(map(str, written))
+    written = str(written).strip()
+    return said(name, written, system) if written else _solved_with(case, name, system)
+
+
+def said(name, text, system):
+    """One condition as it was written, in the units of a system; words that are no value stay as they are.
+
+    >>> said("volts", "13.5", "us"), said("pump.duty", "0.85", "us"), said("tank_level", "2 in", "metric")
+    ('13.5 V', '85 %', '51 mm')
+    >>> said("regulator.set", "45 psi", "metric"), said("filter.drop", "5 psi at 90 gph", "metric"), said("return hose.size", "-8", "us")
+    ('3.1 bar', '34 kPa at 341 L/h', '-8')
+    """
+    joint = next((one for one in (" at ", ", ") if one in text), None)
+    if joint:
+        return joint.join(said(name, piece.strip(), system) for piece in text.split(joint))
+    word = str(name).rpartition(".")[2]
+    if word in _TIMES_CLEAN:
+        return f"{text} ×"
+    for kind in (KINDS_OF_WORDS[word],) if word in KINDS_OF_WORDS else _BY_UNIT:
+        try:
+            return as_said(text, kind, system)
+        except UnitError:
+            continue
+    return text
+
+
+def _solved_with(case, name, system):
+    """The number that a case left as the circuit has it, where there is one, and only one, of it."""
+    word = str(name).rpartition(".")[2]
+    if word != name:
+        wanted = [name] if word in KINDS_OF_WORDS else []
+    elif name in _NUMBERS:
+        wanted = [_NUMBERS[name]]
+    elif name in _NUMBERS_OF_TANKS:
+        wanted = [f"{place}.{_NUMBERS_OF_TANKS[name]}" for place in case.junction_names]
+    else:
+        wanted = [f"{part}.{_NUMBERS_OF_PARTS[name]}" for part in case.part_names] if name in _NUMBERS_OF_PARTS else []
+    if name == "acceleration" and not any(case.number(f"acceleration.{axis}", 0.0) for axis in "xyz"):
+        return "0 g"
+    found = {value for value in map(case.number, wanted) if value is not None}
+    if len(found) != 1:
+        return AS_BUILT
+    if name in _TIMES_CLEAN:
+        return f"{found.pop():g} ×"
+    number, unit = show(found.pop(), KINDS_OF_WORDS[word], system).split(" ", 1)
+    return f"{number.rstrip('0').rstrip('.') if '.' in number else number} {unit}"

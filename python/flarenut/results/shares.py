@@ -1,0 +1,111 @@
+"""Which part costs what share of the pressure, along the way that the liquid takes to where it is wanted.
+
+Height is kept apart from friction where the circuit knows where its places are: liquid that climbs gives pressure up and gets
+it back on the way down, whatever the flow. Pumps raise pressure and regulators take what is left over, so neither is counted.
+"""
+
+from dataclasses import dataclass
+
+from flarenut.units import Quantity
+
+from .paths import PUMPS, REGULATORS
+
+_GRAVITY = 9.80665  # m/s2, standard (CGPM 1901)
+_NOT_COUNTED = (*PUMPS, *REGULATORS)
+
+
+@dataclass(frozen=True)
+class Share:
+    """What one part of the way costs."""
+
+    part: str  # in the builder's words
+    loss: Quantity  # total pressure lost in it, height left out where places are known
+    share: float  # of what all parts of the way lose together; NaN where that is nothing
+    parts: tuple  # engine names
+
+
+@dataclass(frozen=True)
+class Way:
+    """Where the pressure goes along one way, costliest part first. `height` is None where places are not known."""
+
+    start: str
+    stop: str
+    shares: tuple
+    loss: Quantity  # of all parts together
+    height: Quantity | None  # pressure given up to height and acceleration; negative where it is gained
+
+    def __str__(self):
+        lines = [f"{one.part}: {one.loss}, {one.share:.0%}" for one in self.shares]
+        return "\n".join([f"{self.start} to {self.stop}", *lines, *([f"height: {self.height}"] if self.height else [])])
+
+    __repr__ = __str__
+
+
+def feed_way(case):
+    """The steps of the way that feeds: from the tank to the injectors, to where most is drawn, or through the busiest pump.
+
+    Empty where nothing flows.
+    """
+    flows = case.flows
+    if case.injectors:
+        bank = max(case.injectors, key=lambda one: abs(case.ends(one)[0].flow))
+        return flows.upstream(case.ends(bank)[0].junction)
+    drawn = {place: case.number(f"{name}.demand", 0.0) for place, name in enumerate(case.junction_names)}
+    thirsty = max(drawn, key=drawn.get, default=None)
+    if thirsty is not None and drawn[thirsty] > 0.0:
+        return flows.upstream(thirsty)
+    busy = max(case.pumps or case.part_names, key=lambda one: abs(case.ends(one)[0].flow), default=None)
+    if busy is None:
+        return []
+    ends = sorted(case.ends(busy), key=lambda end: -end.flow)
+    return _once([*flows.upstream(ends[0].junction, skip=(busy,)), *_through(flows, busy), *flows.downstream(ends[-1].junction, skip=(busy,))])
+
+
+def _through(flows, part):
+    return [step for steps in flows.steps_from.values() for step in steps if step.part == part][:1]
+
+
+def _once(steps):
+    """The way up to where it would pass a part again: a circle is gone round once."""
+    return list({step.part: step for step in steps}.values())
+
+
+def run_way(case, run):
+    """The steps of a run as the liquid takes them, for `way`."""
+    parts = set(case.layout.runs[run])
+    return [step for steps in case.flows.steps_from.values() for step in steps if step.part in parts]
+
+
+def way(case, steps):
+    """The `Way` along steps; None where there are none or the case is not solved."""
+    if not case.converged or not steps:
+        return None
+    losses, height = {}, 0.0
+    for step in steps:
+        climbed = _height(case, step)
+        height += climbed
+        if case.kind_of(step.part) not in _NOT_COUNTED:
+            title = case.layout.title(step.part)
+            loss, parts = losses.get(title, (0.0, ()))
+            losses[title] = (loss + _drop(case, step) - climbed, (*parts, step.part))
+    total = sum(loss for loss, _ in losses.values())
+    shares = [Share(title, Quantity(loss, "pressure_difference"), loss / total if total > 0.0 else float("nan"), parts)
+              for title, (loss, parts) in losses.items()]
+    names = case.junction_names
+    return Way(case.layout.junction_title(names[steps[0].start]), case.layout.junction_title(names[steps[-1].stop]),
+               tuple(sorted(shares, key=lambda one: -one.loss.si)), Quantity(total, "pressure_difference"),
+               Quantity(height, "pressure_difference") if case.layout.positions else None)
+
+
+def _drop(case, step):
+    ends = {end.junction: end.total for end in case.ends(step.part)}
+    return ends[step.start] - ends[step.stop]
+
+
+def _height(case, step):
+    """Pressure given up by climbing, or by running forward in a vehicle that gathers speed: rho (g + a) . d."""
+    start, stop = (case.layout.positions.get(case.junction_names[end]) for end in (step.start, step.stop))
+    if start is None or stop is None:
+        return 0.0
+    pull = (case.number("acceleration.x", 0.0), case.number("acceleration.y", 0.0), case.number("acceleration.z", 0.0) + _GRAVITY)
+    return case.liquid_in(step.part)["density"] * sum(one * (b - a) for one, a, b in zip(pull, start, stop))
