@@ -206,3 +206,19 @@ def test_charts_that_the_engine_refuses_leave_volts_and_charts_as_they_were():
         car.change("pump", curves=wrong, volts="11 V")
     assert list(car.solve()["as written"].solution.pressure) == before
     assert car.plan.get(car.plan.index("pump.volts")) == 12.5
+
+
+def test_an_answer_keeps_the_settings_it_was_solved_with():
+    car = bench()
+    car.case("plain", duty=0.5)
+    car.case("other", duty=0.5, **{"regulator.set": "50 psi", "regulator.set_flow": "100 L/h"})
+    before = car.solve()
+    car.change("regulator", set="58 psi")
+    after = car.solve()
+
+    def written(answer, case):
+        pressure, flow = answer.layout.notes[case].settings["regulator"]
+        return pressure / PSI, flow
+
+    assert written(before, "plain") == (pytest.approx(43.5), None) and written(after, "plain") == (pytest.approx(58.0), None)
+    assert written(before, "other") == (pytest.approx(50.0), pytest.approx(100e-3 / 3600)) == written(after, "other")

@@ -137,3 +137,18 @@ def test_acceleration_along_every_axis_is_its_own_head():
     answer = pipes.solve()
     for name, (_, (ahead, left, up)) in cases.items():
         assert answer[name].at("far").gauge.si == pytest.approx(-HEAVY * (ahead * 2 + left * 0.5 + (1 + up) * 1), rel=1e-9)
+
+
+def test_positions_told_of_an_answer_are_those_the_engine_stands_on():
+    """At rest pressure falls by rho g h from place to place, also inside of a run and between the parts of one piece."""
+    pipes = standpipes()
+    pipes.tank("low", height="0.2 m")
+    pipes.run("riser", "low", "top", [pipe("0.4 m"), fn.electric_pump([["0 L/h", "1 psi"], ["9 L/h", "0.5 psi"]], check_valve=True, rise="0.3 m"),
+                                      pipe(), pipe("-0.1 m")])
+    pipes.run("level", "low", "end", [pipe(), pipe()])
+    answer = pipes.solve()["as written"]
+    positions = answer.layout.positions
+    assert set(positions) == set(answer.junction_names)
+    for name in ("low", "riser:1", "end", "level:1"):
+        assert answer.at(name).total.si - answer.at("low").total.si == pytest.approx(-HEAVY * (positions[name][2] - 0.2), abs=1e-3)
+    assert [round(positions[f"riser:{i}"][2], 9) for i in (1, 2, 3, 4)] == [0.6, 0.6, 0.9, 0.9]

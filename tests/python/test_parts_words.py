@@ -8,7 +8,9 @@ from math import pi, radians, sqrt
 import pytest
 
 import flarenut as fn
+from flarenut.circuit import parts, parts_notes
 from flarenut.circuit.parts_multiport import injectors, tee
+from flarenut.circuit.parts_notes import assumed_of
 
 INCH, PSI, GALLON, POUND = 0.0254, 6894.757293168, 3.785411784e-3, 0.45359237
 GPH, GPM, LPH = GALLON / 3600, GALLON / 60, 1e-3 / 3600
@@ -206,3 +208,44 @@ def test_a_thick_liquid_must_say_at_which_temperature_a_rating_was_made():
         numbers(fn.filter("2 psi at 8 gpm"), fluid=oil)
     warm = numbers(fn.filter("2 psi at 8 gpm", rated_with="own at 100 C"), fluid=oil)
     assert warm["rating_viscosity"] == pytest.approx(oil.at("100 C").viscosity.si, rel=1e-6)
+
+
+def assumed(piece, family="fuel", **conditions):
+    return assumed_of(piece, conditions, family)
+
+
+def test_charts_are_taken_to_be_of_calibration_fluid_and_that_is_told_where_it_counts():
+    """A mineral spirit, 760 to 780 kg/m3 (from memory): not the n-heptane of injector benches, 684 kg/m3."""
+    by_volume, by_mass = ([["0 L/h", "95 psi"], ["255 L/h", "60 psi"]], [["0 lb/h", "95 psi"], ["400 lb/h", "60 psi"]])
+    assert numbers(fn.electric_pump(by_volume, impeller=True))["test_density"] == 770.0
+    assert fn.electric_pump(by_mass).elements[0].columns["curve_flow"][1] == pytest.approx(400 * 0.45359237 / 3600 / 770)
+    told = "rated_with charts taken at 770 kg/m3"
+    assert told not in assumed(fn.electric_pump(by_volume)) and told in assumed(fn.electric_pump(by_volume, impeller=True))
+    assert told in assumed(fn.electric_pump(by_mass)) and told not in assumed(fn.electric_pump(by_mass, rated_with="740 kg/m3"))
+
+
+PRESETS = [
+    (fn.bypass_regulator("43.5 psi", reference="manifold"), "fuel", {}, ["wide_open 30 psi at 400 L/h", "band 2 psi"]),
+    (fn.bypass_regulator("43.5 psi", reference="manifold", band="2 psi", wide_open="20 psi at 400 L/h"), "fuel", {}, ["band 2 psi"]),
+    (injectors(6, "1000 cc/min"), "fuel", {}, ["duty 100 %"]), (injectors(6, "1000 cc/min"), "fuel", {"duty": 0.5}, []),
+    (injectors(6, "1000 cc/min"), "fuel", {"power": "300 hp"}, []), (injectors(6, "1000 cc/min", duty="80 %"), "fuel", {}, []),
+    (fn.formula_pump("95 psi", "420 L/h"), "fuel", {}, ["volts 13.5 V"]), (fn.formula_pump("95 psi", "420 L/h"), "fuel", {"volts": 12}, []),
+    (fn.relief_valve("60 psi", wide_open="10 psi at 8 gpm"), "oil", {}, ["override 7 psi"]),
+    (fn.displacement_pump("18 cc/rev", speed="3000 rpm"), "oil", {}, ["volumetric_efficiency 90 % at 60 psi, 3000 rpm, 10 cP"]),
+    (fn.filter("2 psi at 8 gpm", bypass="12 psi"), "oil", {}, ["viscous_share 70 %", "bypass_flow the rated flow at half of 'bypass'"]),
+    (fn.filter(["0.6 psi at 50 gph", "1.5 psi at 100 gph"]), "oil", {}, []), (fn.filter("2 psi at 8 gpm"), "fuel", {}, []),
+    (fn.hose(bore="8 mm", length="1 m"), "fuel", {}, [])]
+
+
+@pytest.mark.parametrize("piece, family, conditions, told", PRESETS)
+def test_presets_that_move_an_answer_are_told_until_part_or_case_speaks(piece, family, conditions, told):
+    assert assumed(piece, family, **conditions) == told
+
+
+def test_presets_told_are_those_that_builders_have():
+    """Each key that is told of is an argument of its builder, so that the cure can be written."""
+    import inspect
+
+    builders = {**parts.PARTS, "injectors": injectors}
+    for word, keys in parts_notes._PRESETS.items():
+        assert set(keys) <= set(inspect.signature(builders[word]).parameters), word

@@ -56,7 +56,7 @@ struct ElectricPumpSpec : ElectricPumpCharts {
   PressureDifference<N> relief_set_pressure{};               ///< 0: none, or already in the charts
   Ratio<N> relief_override = Ratio<N>::from_value(N(0.1));   ///< from the dead-head pressure, if known (no source)
   Ratio<N> density_share{};                                  ///< 0: positive displacement, the usual fuel pump
-  Density<N> test_density = Density<N>::from_value(N(770.0));  ///< calibration fluid near 20 °C (memory: 760–780)
+  Density<N> test_density = Density<N>::from_value(N(770.0));  ///< calibration fluid: mineral spirit (memory: 760–780)
 
   static constexpr auto fields() {
     using S = ElectricPumpSpec;

@@ -10,6 +10,7 @@ from .. import units
 from ..fluids import standard_pressure
 from .changes import Overrides, changed_piece, changes_of, junction_number
 from .errors import CircuitError, located, meant
+from .parts_notes import noted, notes_of
 
 # Condition -> what it is given as, and the parts it sets: those whose elements say that they follow it.
 DRIVES = {"volts": ("voltage", "electric pump"), "speed": ("turn_rate", "pump driven by speed"), "duty": ("fraction", "injectors"),
@@ -51,9 +52,9 @@ def overrides_of(circuit, conditions, place):
             places[word] = (name, key, value)
         else:
             own.setdefault(name, {})[key] = value
-    pieces = {name: _blamed(place, name, words, _piece_of_case, circuit, name, words, found) for name, words in own.items()}
+    found.pieces = {name: _blamed(place, name, words, _piece_of_case, circuit, name, words, found) for name, words in own.items()}
     for word, value in general.items():
-        _blamed(place, "", {word: value}, _one, circuit, word, value, conditions, found, pieces, own)
+        _blamed(place, "", {word: value}, _one, circuit, word, value, conditions, found, own)
     for word, (name, key, value) in places.items():
         number, si = _blamed(place, name, {key: value}, junction_number, circuit, name, key, value)
         found.numbers[f"{name}.{number}"] = si
@@ -81,9 +82,9 @@ def _piece_of_case(circuit, name, words, found):
     return piece
 
 
-def _one(circuit, word, value, conditions, found, pieces, own):
+def _one(circuit, word, value, conditions, found, own):
     if word in DRIVES:
-        _drive(circuit, word, value, found, pieces, own)
+        _drive(circuit, word, value, found, own)
     elif word in SURROUNDINGS:
         number, kind = SURROUNDINGS[word]
         found.numbers[number] = units.parse(value, kind, name=word)
@@ -116,12 +117,12 @@ def _one(circuit, word, value, conditions, found, pieces, own):
         raise CircuitError(f"'{word}' is not a condition of a case", meant(word, (*WORDS, "part.word")))
 
 
-def _drive(circuit, word, value, found, pieces, own):
+def _drive(circuit, word, value, found, own):
     kind, what = DRIVES[word]
     compiled = circuit.compiled()
     given, followers = units.parse(value, kind, name=word), []
     for whole, (name, number) in compiled.elements.items():
-        drives = pieces.get(name, compiled.pieces[name]).elements[number].drives
+        drives = found.pieces.get(name, compiled.pieces[name]).elements[number].drives
         if word not in drives:
             continue
         followers.append(whole)
@@ -156,14 +157,16 @@ def apply(compiled, numbers):
 def solve_case(circuit, case):
     """Solves one case: the engine's solution, and the fuel flow that was asked for by power [kg/s] or None.
 
-    The answer does not depend on what was solved before.
+    The answer does not depend on what was solved before. Notes of the case are left in the compiled circuit's layout.
     """
     place = f"case '{case.name}'"
     if "altitude" in case.conditions and "ambient_pressure" in case.conditions:
         raise CircuitError("'altitude' and 'ambient_pressure' both say how heavy the air is", "leave one of them out", place=place,
                            key="altitude", value=case.conditions["altitude"])
-    found = overrides_of(circuit, {**circuit.conditions, **case.conditions}, place)
+    conditions = {**circuit.conditions, **case.conditions}
+    found = overrides_of(circuit, conditions, place)
     compiled = circuit.compiled()
+    compiled.layout = noted(circuit, compiled.layout, case.name, notes_of(circuit, conditions, found.pieces))
     before = {}
     try:
         apply(compiled, found.numbers)

@@ -18,6 +18,7 @@ class Overrides:
     numbers: dict = field(default_factory=dict)
     columns: dict = field(default_factory=dict)  # part -> {column: values}
     demand: float | None = None
+    pieces: dict = field(default_factory=dict)  # those that a case makes anew, by name
 
 
 def changed_piece(circuit, name, words):

@@ -60,7 +60,7 @@ def strainer(drop, *, viscous_share=None, loading=1, rated_with=None, rise=None,
 
 
 def _filter(drop, viscous_share, usual_share, loading, bypass, bypass_flow, rated, rise, drives):
-    pairs = [drop_at_flow(one, "drop") for one in (drop if _is_two(drop) else [drop])]
+    pairs = [drop_at_flow(one, "drop") for one in (drop if is_two(drop) else [drop])]
     if len(pairs) == 2 and viscous_share is not None:
         raise CircuitError("two drops tell the viscous share by themselves", "leave viscous_share off", key="viscous_share", value=viscous_share)
     share = usual_share if viscous_share is None else share_of_one(viscous_share, "viscous_share")
@@ -82,7 +82,7 @@ def _filter(drop, viscous_share, usual_share, loading, bypass, bypass_flow, rate
     return Piece([Element(kind, numbers, rating=rating(rated, viscosity_matters=True), drives=drives)], rise=length_or_none(rise, "rise"))
 
 
-def _is_two(drop):
+def is_two(drop):
     """True for two ratings; a pressure and a flow apart are one."""
     return isinstance(drop, (list, tuple)) and len(drop) == 2 and all(
         isinstance(one, (list, tuple)) or (isinstance(one, str) and (" at " in one or "@" in one)) for one in drop)

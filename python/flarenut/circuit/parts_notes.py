@@ -1,0 +1,129 @@
+"""What answers should know of the parts beside numbers: the pressure a regulator was set to in the builder's words, presets that
+stand in for what nobody said, and where places are."""
+
+import inspect
+from dataclasses import dataclass, field, fields, replace
+from typing import NamedTuple
+
+from ..results import Layout
+from ..units import parse
+from .amounts import flow
+from .compile import positions_of
+from .curves import charts_of
+from .heights import places_along
+from .parts_filters import is_two
+from .parts_pumps import TEST_DENSITY
+from .parts_regulators import USUAL_WIDE_OPEN
+
+
+class Setting(NamedTuple):
+    """What a regulator was set to, as written."""
+
+    pressure: float  # over its reference [Pa]
+    flow: float | None = None  # return flow it was read off at [m3/s]; None: at the least flow
+
+
+@dataclass(frozen=True)
+class Notes:
+    """Of one case of a circuit."""
+
+    settings: dict = field(default_factory=dict)  # regulator, the engine's name -> Setting
+    assumed: dict = field(default_factory=dict)  # piece -> ["band 2 psi", ...]: presets nobody said anything against
+
+
+@dataclass(frozen=True)
+class NotedLayout(Layout):
+    """A `Layout` that carries the notes of each case, and where places are."""
+
+    positions: dict = field(default_factory=dict)  # junction -> forward, left, up [m]
+    notes: dict = field(default_factory=dict)  # case -> Notes
+
+
+def noted(circuit, layout, case, notes):
+    """A new layout with the notes of a case added; the old one stays as it is."""
+    if not isinstance(layout, NotedLayout):
+        layout = NotedLayout(**{one.name: getattr(layout, one.name) for one in fields(layout)})
+    return replace(layout, positions=_positions(circuit), notes={**layout.notes, case: notes})
+
+
+def notes_of(circuit, conditions, changed):
+    """The `Notes` of a circuit in a case.
+
+    conditions : of circuit and case, word -> value as written
+    changed : pieces that the case puts in the place of others, by name
+    """
+    pieces = {**circuit.compiled().pieces, **changed}
+    settings = {name + piece.elements[0].suffix: _setting(piece, circuit) for name, piece in pieces.items() if piece.word in _REGULATORS}
+    assumed = {name: found for name, piece in pieces.items() if (found := assumed_of(piece, conditions, circuit.family))}
+    return Notes(settings, assumed)
+
+
+_REGULATORS = ("bypass_regulator", "reducing_regulator")
+
+
+def _setting(piece, circuit):
+    written = piece.given.get("set_flow")
+    spilled = None if written is None else flow(written, "set_flow").volume(piece.elements[0].rating(circuit.fluid).density)
+    return Setting(parse(piece.given["set"], "pressure_difference", name="set"), spilled)
+
+
+def _positions(circuit):
+    found = dict(positions_of(circuit))
+    for run in circuit.runs.values():
+        found |= places_along(run.name, found[run.start], found[run.end], run.pieces)
+    return found
+
+
+# ---- presets that move an answer ----
+
+def _on_test_density(piece, family):
+    """A pump's chart by volume, of a pump that is no impeller, says the same whatever it was taken with."""
+    if piece.given.get("impeller"):
+        return True
+    volts = piece.given.get("volts", _preset(piece, "volts"))
+    light, heavy = (charts_of(piece.given["curves"], volts=volts, density=density)["curve_flow"] for density in (500.0, 1000.0))
+    return light != heavy
+
+
+def _one_drop_of_thick_liquid(piece, family):
+    return family != "fuel" and not is_two(piece.given["drop"])
+
+
+# word of a part -> key -> (preset in words, or None for that of its builder; when it matters, or None for always)
+_PRESETS = {
+    "bypass_regulator": {"wide_open": (USUAL_WIDE_OPEN, None), "band": (None, None)},
+    "reducing_regulator": {"droop": (None, None)},
+    "relief_valve": {"override": (None, None)},
+    "injectors": {"duty": ("100 %", None)},
+    "electric_pump": {"volts": (None, None), "rated_with": (f"charts taken at {TEST_DENSITY}", _on_test_density)},
+    "formula_pump": {"volts": (None, None)},
+    "displacement_pump": {"volumetric_efficiency": (None, None)},
+    "filter": {"viscous_share": ("70 %", _one_drop_of_thick_liquid),
+               "bypass_flow": ("the rated flow at half of 'bypass'", lambda piece, family: piece.given.get("bypass") is not None)},
+    "strainer": {"viscous_share": ("30 %", _one_drop_of_thick_liquid)},
+}
+
+
+def assumed_of(piece, conditions, family):
+    """Presets of a piece that stand for what neither it nor a case says: texts such as "band 2 psi".
+
+    >>> from flarenut import bypass_regulator
+    >>> assumed_of(bypass_regulator("43.5 psi", reference="manifold", band="3 psi"), {}, "fuel")
+    ['wide_open 30 psi at 400 L/h']
+    """
+    said = {word for element in piece.elements for word in element.drives if word in conditions}
+    if "power" in conditions:
+        said.add("duty")
+    return [f"{key} {_preset(piece, key) if words is None else words}" for key, (words, matters) in _PRESETS.get(piece.word, {}).items()
+            if key not in said and _unsaid(piece, key) and (matters is None or matters(piece, family))]
+
+
+def _unsaid(piece, key):
+    """Not written, or written as the very preset, which is what comes of leaving it off in a circuit's own methods."""
+    preset = _preset(piece, key)
+    given = piece.given.get(key, preset)
+    return given is None or (type(given) is type(preset) and given == preset)
+
+
+def _preset(piece, key):
+    return inspect.signature(piece._make).parameters[key].default
