@@ -9,6 +9,7 @@ from types import SimpleNamespace
 import pytest
 
 import results_example as example
+import flarenut as fn
 from flarenut import _core, checks
 from flarenut.results import Answer, Finding, Layout
 from flarenut.units import KINDS, UnitError
@@ -64,12 +65,46 @@ def test_two_inches_of_mercury_at_the_inlet(height, speaks):
         assert found.value.to("inHg vacuum") == pytest.approx(-inlet / 3386.389, rel=1e-12)
 
 
+def still(name="siphon", vapour="0 Paa", **words):
+    """A circuit of a thin liquid of 750 kg/m3 that boils at a pressure of its own."""
+    return fn.Circuit(name, fluid=fn.constant_fluid("750 kg/m3", "0.5 cP", vapour_pressure=vapour, name="gasoline-like liquid"), **words)
+
+
+def codes(case):
+    return [one.code for one in case.findings]
+
+
 def test_boiling_elsewhere_is_said_with_the_worst_place_first():
-    case = one_case(vapour_pressure=105e3, position=-0.6)  # the pump flooded, so its margin holds; the tank end of the return boils
+    """A return that climbs 3 m over the tank: rho g h is 22 kPa, of the 101 that stand on the tank."""
+    car = still(vapour="90 kPaa")
+    car.tank("cell", level="0 m")
+    car.run("feed", "cell", "rail", [fn.formula_pump("80 psi", "300 L/h", name="pump"), fn.hose(bore="9 mm", length="3 m", rise="0 m")])
+    car.run("return", "rail", "cell", [fn.orifice("2 mm", name="spill"), fn.hose(bore="15 mm", length="4 m", rise="3 m", name="up"),
+                                       fn.hose(bore="15 mm", length="4 m", rise="-3 m", name="down")])
+    case = car.solve()["as written"]
     found = finding(case, "below vapour pressure")
-    lowest = min(end.static for end in case.ends("return hose"))
-    assert found.severity == "stop" and found.where == "return hose"
-    assert found.value.si == pytest.approx(lowest, rel=1e-12) and found.limit.si == pytest.approx(105e3, rel=1e-9)
+    assert found.severity == "stop" and found.where in ("up", "down") and "also at" in found.text()
+    assert found.value.si == pytest.approx(AMBIENT - 750 * 9.80665 * 3.0, rel=0.01) and found.limit.si == pytest.approx(90e3, rel=1e-9)
+    assert "boils in the tank" not in codes(case) and "suction margin" not in codes(case)
+
+
+def test_liquid_that_boils_in_its_tank_is_not_blamed_on_the_line():
+    """The pressure on the liquid decides, not that at the pick-up below it: 0.2 m of liquid is 1.5 kPa."""
+    case = one_case(vapour_pressure=AMBIENT + 1000.0)
+    found = finding(case, "boils in the tank")
+    assert found.severity == "stop" and found.where == "tank"
+    assert found.value.si == pytest.approx(AMBIENT + 1000.0) and found.limit.si == pytest.approx(AMBIENT)
+    assert "no wider line" in found.cure and not any("widen" in one.cure for one in case.findings)
+    assert not {"suction margin", "below vapour pressure"} & set(codes(case))
+    assert finding(one_case(vapour_pressure=AMBIENT - 10.0), "boils in the tank") is None
+    assert finding(one_case({"tank.vent": 5e3}, vapour_pressure=AMBIENT + 1000.0), "boils in the tank") is None  # under a cap
+
+
+def test_what_a_warm_tank_leaves_is_told_apart_from_what_the_line_costs():
+    near = finding(one_case(vapour_pressure=AMBIENT - 3000.0), "suction margin")
+    assert near.numbers["tank"].si == pytest.approx(3000.0, abs=1e-6) and "widen" not in near.cure and "cool" in near.cure
+    lifted = finding(one_case(vapour_pressure=AMBIENT - 6000.0, position=1.0), "suction margin")  # 1.2 m of lift: 8.8 kPa
+    assert lifted.value.si < 0.0 and "tank" not in lifted.numbers and "widen" in lifted.cure
 
 
 def test_spray_into_the_manifold_may_boil():
@@ -78,7 +113,85 @@ def test_spray_into_the_manifold_may_boil():
     assert finding(case, "below vapour pressure") is None
 
 
+def lifting(family, level_below, **words):
+    """One case of the example circuit as if it held another liquid, with its pump that far above the tank."""
+    return one_case(changes={"family": family, **words}, position=level_below)
+
+
+@pytest.mark.parametrize(("family", "fluid", "vacuum"), [
+    ("fuel", "x", 2.0), ("oil", "SAE 10W-40", 5.0), ("oil", "ISO VG 46", 5.0), ("transmission fluid", "x", 5.0),
+    ("coolant", "x", None), ("water", "x", None), ("brake fluid", "x", None), ("", "x", None)])
+def test_the_deepest_vacuum_depends_on_the_liquid(family, fluid, vacuum):
+    """5 inHg (17 kPa): 2.4 m of lift of 750 kg/m3. What no limit is known of is not judged."""
+    shallow, deep = (finding(lifting(family, height, fluid=fluid), "inlet vacuum") for height in (1.6, 2.6))
+    assert (deep is None) == (vacuum is None) and (shallow is None) == (vacuum != 2.0)
+    if deep:
+        assert deep.limit.to("inHg vacuum") == pytest.approx(vacuum)
+
+
 # ---- lines and filters ----
+
+SPEEDS = {"fuel": (1.5, 3.0, 6.0), "oil": (1.5, None, 4.0), "transmission fluid": (1.2192, 4.572, 7.62), "hydraulic fluid": (1.2192, 4.572, 7.62),
+          "coolant": (None, None, 3.0), "water": (None, None, 3.0), "brake fluid": (None, None, None), "": (None, None, None)}
+
+
+@pytest.mark.parametrize("family", SPEEDS)
+def test_how_fast_a_line_may_flow_depends_on_the_liquid(family):
+    """Hydraulics: 4, 15 and 25 ft/s (a fluid-power trade page); the others are common practice, no source."""
+    narrow = one_case(changes={"family": family}, feed_bore=0.0028, return_bore=0.004)
+    narrow_found = [finding(narrow, f"{role} velocity") for role in ("return", "feed")]
+    wanted = SPEEDS[family]
+    speeds = [max(narrow.solution.ends(part)[0].velocity for part in parts) for parts in (["return hose"], ["feed hose", "engine bay hose"])]
+    for found, limit, speed in zip(narrow_found, wanted[1:], speeds):
+        assert (found is not None) == (limit is not None and speed > limit)
+        if found:
+            assert found.limit.to("m/s") == pytest.approx(limit)
+    name = checks.limits.limit_for(narrow.layout, "suction_velocity")
+    assert (None if name is None else getattr(checks.Limits(), name).to("m/s")) == (None if wanted[0] is None else pytest.approx(wanted[0]))
+    sources = {checks.LIMITS[one].source for one in checks.LIMITS if one.startswith("hydraulic")}
+    assert sources == {"a fluid-power trade page"}
+
+
+def returning(up, bore="7 mm"):
+    """A return-style circuit whose tank stands `up` metres above its regulator."""
+    car = still("tall (invented)")
+    car.family = "fuel"
+    car.tank("cell", level="0 m", height=f"{up} m")
+    car.junction("rail", height="0 m")
+    car.run("feed", "cell", "rail", [fn.formula_pump("80 psi", "300 L/h", name="pump"), fn.hose(bore="9 mm", length="9 m")])
+    car.run("return", "rail", "cell", [fn.bypass_regulator("40 psi", reference="ambient", wide_open="10 psi at 400 L/h", name="regulator"),
+                                       fn.hose(bore=bore, length="9 m", name="return hose")])
+    return car.solve()["as written"]
+
+
+def test_height_in_a_return_is_told_apart_from_what_its_line_costs():
+    """What stands in the line is rho g h, whatever flows. What flows costs nearly the same on the level: the pump of the tall
+    circuit starts 2 m higher, so a little more flows."""
+    limits = checks.Limits(return_rise_injection="1 psi")
+    level, tall, deep = (returning(up) for up in (0, 2, -1))
+    lost = finding(level, "return rise", limits)
+    assert "height" not in lost.text() and "wider" in lost.cure
+    risen = finding(tall, "return rise", limits)
+    assert risen.numbers["head"].si == pytest.approx(750 * 9.80665 * 2.0, rel=1e-9)
+    assert risen.numbers["lost"].si + risen.numbers["head"].si == pytest.approx(risen.value.si)
+    assert risen.numbers["lost"].si == pytest.approx(lost.value.si, rel=0.06) and "height up to the tank" in risen.text()
+    fallen = finding(deep, "return rise", limits)
+    assert fallen.numbers["lost"].si - fallen.numbers["head"].si == pytest.approx(fallen.value.si) and "gives back" in fallen.text()
+
+
+def test_a_rise_that_is_all_height_is_not_blamed_on_the_line():
+    found = finding(returning(3, bore="25 mm"), "return rise")  # 22 kPa of height; the limit is 3 psi, 20.7 kPa
+    assert "no wider line helps" in found.cure and found.numbers["lost"].si < 0.05 * found.value.si
+
+
+def test_the_drop_of_a_filter_is_without_its_height():
+    car = still("standing filter")
+    car.family = "fuel"
+    car.fixed("top", "1 bar")
+    car.run("line", "top", "ambient", [fn.filter("1 psi at 100 gph", rise="8 m", name="tall"), fn.orifice("1 mm", name="jet"),
+                                       fn.hose(bore="8 mm", length="9 m", rise="-8 m")])
+    case = car.solve()["as written"]
+    assert case.part("tall").drop.to("psi") > 5.0 and "filter drop" not in codes(case)
 
 def test_return_rise_over_the_tank():
     case = one_case()
@@ -221,8 +334,6 @@ def test_remarks_of_the_engine_are_those_known_here():
 
 
 def test_a_fluid_outside_its_data_is_said_once_per_property():
-    import flarenut as fn
-
     car = fn.Circuit("cold", fluid="E85")
     car.tank("tank", level="8 in")
     car.run("line", "tank", "ambient", [fn.hose(bore="8 mm", length="1 m"), fn.hose(bore="8 mm", length="1 m")])
@@ -233,6 +344,99 @@ def test_a_fluid_outside_its_data_is_said_once_per_property():
     arctic = [one for one in answer["arctic"].findings if one.code == "fluid out of range"]
     assert arctic and all(one.value.to("C") == pytest.approx(-39) and one.limit.si > one.value.si for one in arctic)
     assert len({one.what for one in arctic}) == len(arctic)
+
+
+# ---- check valves ----
+
+def valved(*pieces):
+    car = still("valves")
+    car.tank("cell", level="0.2 m")
+    car.run("feed", "cell", "rail", list(pieces))
+    car.run("out", "rail", "ambient", [fn.orifice("1 mm", name="jet")])
+    return car
+
+
+def pump(name="pump", top="80 psi"):
+    return fn.formula_pump(top, "300 L/h", name=name)
+
+
+def backwards():
+    """A check valve as written the wrong way round: a run of its own, towards the pump."""
+    car = still("valves")
+    car.tank("cell", level="0.2 m")
+    car.run("feed", "cell", "outlet", [pump()])
+    car.run("valve", "rail", "outlet", [fn.check_valve(bore="6 mm", name="check")])
+    car.run("out", "rail", "ambient", [fn.orifice("1 mm", name="jet")])
+    return car
+
+
+def test_a_check_valve_that_a_pump_pushes_shut_is_asked_about():
+    case = backwards().solve()["as written"]
+    found = finding(case, "check valve backwards")
+    inlet, outlet = case.ends("check")
+    assert found.severity == "fix" and found.where == "check" and "written backwards?" in found.text() and "pump works against" in found.text()
+    assert found.numbers["over"].si == pytest.approx(outlet.total - inlet.total) and found.numbers["over"].to("psi") > 70
+
+
+def test_check_valves_that_do_their_duty_are_left_alone():
+    right = valved(pump(), fn.check_valve(bore="6 mm", name="check")).solve()["as written"]
+    assert "check valve backwards" not in codes(right)
+    pair = valved(pump("strong"), fn.check_valve(bore="6 mm", name="check"))
+    pair.run("helper", "cell", "rail", [pump("weak", "30 psi"), fn.check_valve(bore="6 mm", name="second check")])
+    case = pair.solve()["as written"]  # the weak pump is dead-headed at the inlet of its valve, which the strong one shuts
+    assert case.solution.regime_of("second check") == "shut" and "check valve backwards" not in codes(case)
+    pair.case("off", **{"weak.volts": "0 V"})
+    assert "check valve backwards" not in codes(pair.solve("off")["off"])
+
+
+def test_without_pumps_a_check_valve_that_stops_everything_is_asked_about():
+    def drum(start, end):
+        car = still("drum")
+        car.tank("cell", level="0.2 m", height="3 m")
+        car.fixed("drip", "0 psi", height="0 m")
+        car.run("valve", start, end, [fn.check_valve("0.5 psi", bore="6 mm", name="check")])
+        car.run("out", "below", "drip", [fn.hose(bore="8 mm", length="4 m")])
+        return car.solve()["as written"]
+
+    assert finding(drum("below", "cell"), "check valve backwards").where == "check"
+    assert finding(drum("cell", "below"), "check valve backwards") is None
+
+
+# ---- what is assumed, what moves nothing ----
+
+def test_presets_that_nobody_spoke_against_are_listed_in_one_line():
+    car = still("presets (invented)")
+    car.tank("cell", level="8 in")
+    car.run("feed", "cell", "rail", [pump(), fn.hose(bore="9 mm", length="3 m")])
+    car.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", name="regulator")])
+    car.injectors("bank", "rail", count=4, flow="300 cc/min at 3 bar")
+    bare = finding(car.solve()["as written"], "assumed")
+    assert bare.severity == "note" and bare.where == "pump, regulator, bank"
+    for words in ("pump volts 13.5 V", "regulator wide_open 30 psi at 400 L/h, band 2 psi", "bank duty 100 %", "common practice, no source"):
+        assert words in bare.text()
+    car.case("said", volts="12 V", duty="5 %", **{"regulator.band": "3 psi"})
+    assert "duty" not in (said := finding(car.solve()["said"], "assumed")).text() and "volts" not in said.text()
+    assert said.where == "regulator" and "wide_open" in said.text() and "band" not in said.text()
+    car.change("regulator", wide_open="20 psi at 300 L/h")
+    assert finding(car.solve()["said"], "assumed") is None
+
+
+def launched(acceleration, **tank):
+    car = still("launch")
+    car.tank("cell", level="0 m", **tank)
+    car.fixed("end", "-0.1 psi", position=["0 m", "0 m", "0 m"])
+    car.run("out", "cell", "end", [fn.hose(bore="8 mm", length="2 m")])
+    car.case("launch", acceleration=acceleration)
+    return finding(car.solve("launch")["launch"], "acceleration without effect")
+
+
+def test_an_acceleration_without_places_is_said_to_move_nothing():
+    found = launched("0.9 g")
+    assert found.severity == "watch" and "0.900 g forward" in found.text() and "position" in found.cure
+    assert launched("0 g") is None
+    assert launched("0.9 g", position=["-3 m", "0 m", "0 m"]) is None and launched("0.9 g", pickup=["-1 m", "0 m"]) is None
+    corner = launched(["0.5 g", "1 g", "0 g"], position=["-3 m", "0 m", "0 m"])
+    assert "to the left" in corner.text() and "forward moves" not in corner.text() and "0.5" not in corner.text()
 
 
 # ---- limits and cautions ----

@@ -3,17 +3,18 @@
 import pytest
 
 import flarenut as fn
+from flarenut import checks
 
 PSI = 6894.757293168361
 
 
-def car(returning=True, *, start="rail", end="cell", return_size="-6", wide_open="10 psi at 400 L/h", duty=0.03):
+def car(returning=True, *, start="rail", end="cell", return_size="-6", wide_open="10 psi at 400 L/h", duty=0.03, volts="13.5 V", **words):
     circuit = fn.Circuit("test bench (invented)", fluid="E85")
     circuit.tank("cell", level="8 in")
-    circuit.run("feed", "cell", "rail", [fn.formula_pump("95 psi", "150 gph", through="60 psi at 85 gph", name="pump"),
+    circuit.run("feed", "cell", "rail", [fn.formula_pump("95 psi", "150 gph", through="60 psi at 85 gph", volts=volts, name="pump"),
                                          fn.hose("-8", "11 ft", spec="ptfe")])
     if returning:
-        circuit.run("return", start, end, [fn.bypass_regulator("43.5 psi", reference="ambient", wide_open=wide_open, name="regulator"),
+        circuit.run("return", start, end, [fn.bypass_regulator("43.5 psi", reference="ambient", wide_open=wide_open, name="regulator", **words),
                                            fn.hose(return_size, "12 ft", spec="ptfe")])
     circuit.injectors("bank", "rail", count=6, flow="1000 cc/min at 3 bar", duty=duty, to="ambient")
     return circuit.solve()["as written"]
@@ -54,3 +55,64 @@ def test_creep_is_told_as_the_regulators_own_doing():
     (found,) = [finding for finding in case.findings if finding.code == "regulator creep"]
     assert found.value.si == pytest.approx(over, rel=1e-6)
     assert "larger seat" in found.cure
+
+
+@pytest.mark.parametrize(("code", "words"), [
+    ("regulator creep", {"wide_open": "34 psi at 340 L/h", "return_size": "-8"}),
+    ("regulator starved", {"duty": 1.0, "volts": "8 V"}),
+    ("regulator wide open", {"wide_open": "40 psi at 200 L/h", "set_flow": "100 L/h"})])
+def test_findings_name_the_pressure_and_the_flow_that_were_written(code, words):
+    """43.5 psi at 200 L/h; where it just opens is lower and said to be that."""
+    case = car(**{"set_flow": "200 L/h", **words})
+    (found,) = [finding for finding in case.findings if finding.code == code]
+    assert found.numbers["setting"].to("psi") == pytest.approx(43.5)
+    assert found.numbers["set_flow"].to("L/h") == pytest.approx(100 if code == "regulator wide open" else 200)
+    opens = case.number("regulator.set_pressure")
+    assert opens < 43.4 * PSI and found.numbers["turns_at"].si == pytest.approx(opens)
+    held = case.solution.pressure_of("rail") - case.ambient.si
+    assert "43.5 psi" in found.text() and ("just opens" in found.text()) == (code != "regulator wide open")
+    over = held - (43.5 * PSI if code == "regulator wide open" else opens)
+    assert found.value.si == pytest.approx(-over if code == "regulator starved" else over, rel=1e-6)
+
+
+def test_with_a_seat_share_it_opens_by_as_much_lower_as_the_return_pushes():
+    """Force balance at the seat: (1 - s) p_supply + s p_return = p_reference + (1 - s) set."""
+    case = car(seat_share="10 %", wide_open="34 psi at 340 L/h")
+    (found,) = [finding for finding in case.findings if finding.code == "regulator creep"]
+    pushed = case.solution.ends("regulator")[1].total - case.ambient.si
+    assert pushed > 0.0
+    assert found.numbers["setting"].to("psi") == pytest.approx(43.5)
+    assert found.numbers["turns_at"].si == pytest.approx(43.5 * PSI - pushed * 0.1 / 0.9, rel=1e-9)
+
+
+def bowl(drawn, seat_share=0):
+    circuit = fn.Circuit("carburettor (invented)", fluid="gasoline class A")
+    circuit.tank("main", level="10 in")
+    circuit.junction("bowl", demand=drawn)
+    circuit.run("feed", "main", "bowl", [
+        fn.formula_pump("8 psi", "45 gph", through="6 psi at 20 gph", name="pump"),
+        fn.reducing_regulator("5.5 psi", wide_open="1 psi at 40 gph", seat_share=seat_share, name="regulator")])
+    return circuit.solve()["as written"]
+
+
+def test_a_reducing_regulator_that_flows_is_not_said_to_be_shut():
+    case = bowl("0.4 gph")
+    (found,) = [finding for finding in case.findings if finding.code.startswith("regulator")]
+    assert found.code == "regulator all but closed" and found.severity == "note" and "nothing is drawn" not in found.text()
+    assert found.numbers["flow"].to("gal/h") == pytest.approx(0.4, rel=0.02)  # by volume at 15 C
+    assert found.numbers["held"].to("psi") == pytest.approx(5.5, rel=0.01)
+    assert found.numbers["before"].to("psi") == pytest.approx((case.solution.ends("regulator")[0].total - case.ambient.si) / PSI)
+
+
+def test_a_reducing_regulator_that_passes_nothing_is_shut():
+    case = bowl("0 gph")
+    (found,) = [finding for finding in case.findings if finding.code.startswith("regulator")]
+    assert found.code == "regulator shut" and "nothing is drawn" in found.text()
+
+
+def test_the_push_of_the_supply_raises_lock_up():
+    """Force balance at the needle: p_out = p_reference + set + s (p_supply - p_out)."""
+    case = bowl("0 gph", seat_share="10 %")
+    held, supply = (case.solution.ends("regulator")[port].total - case.ambient.si for port in (1, 0))
+    assert checks.written.setting_of(case, "regulator").turns_at == pytest.approx((5.5 * PSI + 0.1 * supply) / 1.1, rel=1e-9)
+    assert held >= (5.5 * PSI + 0.1 * supply) / 1.1 * 0.999

@@ -8,13 +8,14 @@ Importing this package hands the rules to `flarenut.results`, so that tables sho
 
 from flarenut.results import Finding, ranked, use_reviewer
 
-from . import devices, fuel_pressure, lines, suction
+from . import check_valves, devices, fuel_pressure, lines, suction, written
 from .cautions import cautions_for
 from .limits import LIMITS, Limit, Limits
 
-RULES = (suction.suction_margin, suction.inlet_vacuum, suction.boiling, devices.remarks, devices.injectors_too_small,
+RULES = (suction.tank_boiling, suction.suction_margin, suction.inlet_vacuum, suction.boiling, devices.remarks, devices.injectors_too_small,
          fuel_pressure.backward_regulator, fuel_pressure.creep, fuel_pressure.injector_pressure,
-         lines.return_rise, lines.filter_drop, lines.velocities, devices.fluid_range)
+         lines.return_rise, lines.filter_drop, lines.velocities, devices.fluid_range, check_valves.backward_check_valve,
+         written.idle_acceleration, written.assumed)
 
 
 def case_findings(case, limits=None, rules=RULES):

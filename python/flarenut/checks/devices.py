@@ -4,6 +4,7 @@ from flarenut.results import Finding
 from flarenut.units import Quantity, digits
 
 from .fuel_pressure import is_backward
+from .written import held_of, setting_of
 
 # code of the engine -> severity, what, cure; for what needs no more than saying
 _PLAIN = {
@@ -67,41 +68,46 @@ def _regulator_at_stop(case, limits, regulator, title, kind, code):
     """A regulator that is shut or wide open holds nothing; says by how much the pressure is off."""
     if is_backward(case, regulator):
         return  # spoken of in `fuel_pressure`
-    setting = case.number(f"{regulator}.set_pressure")
-    held = _held_over_reference(case, regulator, kind)
+    setting, held = setting_of(case, regulator), held_of(case, regulator)
     if setting is None or held is None:
         yield Finding("regulator at a stop", "fix", title, case.name, f"is {code.removeprefix('valve ')}: it holds no pressure")
-        return
-    off = held - setting
-    starved = (code == "valve shut") == (kind == "bypass regulator")
-    if starved:  # a bypass regulator with nothing to spill; a reducing regulator that can open no further
-        share = limits.regulator_shortfall.si
-        short = Quantity(max(-off, 0.0), "pressure_difference")
-        what = ("nothing is left to spill" if code == "valve shut" else "it is wide open") + \
-            "; the pressure it should hold is {value} under its setting of {setting}"
-        yield Finding("regulator starved", "stop" if short.si > share * setting else "watch", title, case.name, what, short,
-                      Quantity(share * setting, "pressure_difference"), limits.source("regulator_shortfall"),
-                      "a larger pump, more volts at the pump, a wider feed, a clean filter", hurt=short.si / (share * setting),
-                      numbers={"setting": Quantity(setting, "pressure_difference")})
+    elif (code == "valve shut") == (kind == "bypass regulator"):
+        yield _starved(case, limits, title, kind, setting, held)
     elif kind == "bypass regulator":
-        above = Quantity(max(off, 0.0), "pressure_difference")
+        above = Quantity(max(held - setting.pressure, 0.0), "pressure_difference")
         limit = limits.return_rise_injection
         yield Finding("regulator wide open", "fix", title, case.name,
-                      "wide open: the pressure it should hold stands {value} over its setting of {setting}", above, limit,
+                      f"wide open: the pressure it should hold stands {{value}} over {setting.words()}", above, limit,
                       limits.source("return_rise_injection"), "a wider return line, a regulator with a larger seat, or a smaller pump",
-                      hurt=above.si / limit.si, numbers={"setting": Quantity(setting, "pressure_difference")})
+                      hurt=above.si / limit.si, numbers=setting.numbers())
     else:
-        yield Finding("regulator shut", "note", title, case.name, "shut: nothing is drawn, and the line before it takes the pump's full pressure",
-                      cure="usual with no demand; check that pump and hose bear it")
+        yield _closed(case, regulator, title, held)
 
 
-def _held_over_reference(case, regulator, kind):
-    """Total pressure where it senses, over its reference [Pa]; None when the circuit did not say what it senses."""
-    senses = case.layout.senses.get(regulator, ())
-    if len(senses) < 2 or any(name not in case.junction_names for name in senses):
-        return None
-    sensed, reference = (float(case.solution.pressure_of(name)) for name in senses)
-    return sensed - reference
+def _starved(case, limits, title, kind, setting, held):
+    """A bypass regulator with nothing to spill; a reducing regulator that can open no further."""
+    most = limits.regulator_shortfall.si * setting.pressure
+    short = Quantity(max(setting.turns_at - held, 0.0), "pressure_difference")
+    bypass = kind == "bypass regulator"
+    under = setting.turning_words("opens" if bypass else "locks up", "its setting of {setting}")
+    what = ("nothing is left to spill" if bypass else "it is wide open") + f"; the pressure it should hold is {{value}} under {under}"
+    return Finding("regulator starved", "stop" if short.si > most else "watch", title, case.name, what, short,
+                   Quantity(most, "pressure_difference"), limits.source("regulator_shortfall"),
+                   "a larger pump, more volts at the pump, a wider feed, a clean filter", hurt=short.si / most, numbers=setting.numbers())
+
+
+def _closed(case, regulator, title, held):
+    """A reducing regulator at lock-up: with nothing drawn, or with so little that its all but closed valve passes it."""
+    before = case.ends(regulator)[0]
+    flow = abs(before.flow) / case.liquid_in(regulator)["density"]
+    numbers = {"before": Quantity(before.static - case.ambient.si, "pressure_gauge"), "held": Quantity(held, "pressure_difference"),
+               "flow": Quantity(flow, "volume_flow")}
+    if abs(before.flow) < _NO_FLOW:
+        return Finding("regulator shut", "note", title, case.name, "shut: nothing is drawn, and the line before it stands at {before}",
+                       cure="usual with no demand; check that pump and hose bear it", numbers=numbers)
+    return Finding("regulator all but closed", "note", title, case.name,
+                   "all but closed: the {flow} drawn is so little that it passes at the lock-up pressure, {held}; the line before it "
+                   "stands at {before}", cure="usual with little demand; check that pump and hose bear it", numbers=numbers)
 
 
 def injectors_too_small(case, limits):

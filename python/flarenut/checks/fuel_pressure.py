@@ -3,6 +3,8 @@
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
+from .written import held_of, setting_of
+
 
 def is_backward(case, regulator):
     """True when pressure stands on the return side of a bypass regulator: its supply and return are changed over."""
@@ -25,19 +27,18 @@ def backward_regulator(case, limits):
 def creep(case, limits):
     """A bypass regulator that still regulates, but only by letting the pressure climb: it is nearly wide open."""
     for regulator in case.parts_of_kind("bypass regulator"):
-        senses = case.layout.senses.get(regulator, ())
-        setting = case.number(f"{regulator}.set_pressure")
-        if case.solution.regime_of(regulator) != "regulating" or len(senses) < 2 or setting is None:
+        setting, held = setting_of(case, regulator), held_of(case, regulator)
+        if case.solution.regime_of(regulator) != "regulating" or setting is None or held is None:
             continue
-        sensed, reference = (float(case.solution.pressure_of(name)) for name in senses)
-        over = sensed - reference - setting
+        over = held - setting.turns_at
         if over > limits.regulator_creep.si:
             yield Finding("regulator creep", "watch", case.layout.title(regulator), case.name,
-                          "the pressure it holds stands {value} over where it opens, {setting}, more than {limit}: it is nearly wide open",
+                          f"the pressure it holds stands {{value}} over {setting.turning_words('opens', 'where it opens, {setting}')}, "
+                          "more than {limit}: it is nearly wide open",
                           Quantity(over, "pressure_difference"), limits.regulator_creep, limits.source("regulator_creep"),
                           "a regulator with a larger seat, or less pump; a wider return helps by as much as its back-pressure",
                           hurt=over / limits.regulator_creep.si - 1.0,
-                          numbers={"setting": Quantity(setting, "pressure_difference")})
+                          numbers=setting.numbers())
 
 
 def injector_pressure(case, limits):

@@ -4,6 +4,8 @@ from flarenut.results import INJECTORS, METERING, REGULATORS, Finding
 from flarenut.units import Quantity
 
 from .fuel_pressure import is_backward
+from .limits import limit_for
+from .written import at_rest, setting_of
 
 _ROLES = {
     "suction": ("suction_velocity", "a wider line before the pump"),
@@ -28,26 +30,46 @@ def return_rise(case, limits):
         if not way or not case.is_held(way[-1].stop):
             continue
         rise = case.reading(outlet).against(case.reading(way[-1].stop))
-        setting = case.number(f"{regulator}.set_pressure", float("inf"))
-        carburettor = not case.injectors and setting < limits.carburettor_below.si
+        setting = setting_of(case, regulator)
+        carburettor = not case.injectors and setting is not None and setting.pressure < limits.carburettor_below.si
         name = "return_rise_carburettor" if carburettor else "return_rise_injection"
         limit = getattr(limits, name)
         if rise.si <= limit.si:
             continue
         spent = case.solution.regime_of(regulator) == "wide open"
-        what = "return back-pressure {value} over the tank, above {limit}; " + (
+        made_of, cure, numbers = _of_height(rise, limit, at_rest(case, outlet, way[-1].stop, case.liquid_in(regulator)["density"]))
+        what = f"return back-pressure {{value}} over the tank, above {{limit}}{made_of}; " + (
             "the regulator is wide open, so all of it adds to the fuel pressure" if spent else
             "the regulator still holds, with less room to open")
         yield Finding("return rise", "fix" if spent or carburettor else "watch", case.layout.title(regulator), case.name, what,
-                      rise, limit, limits.source(name),
-                      "a wider or shorter return line, fewer tight fittings, a wider tank inlet, no filter in the return",
-                      hurt=rise.si / limit.si - 1.0)
+                      rise, limit, limits.source(name), cure, hurt=rise.si / limit.si - 1.0, numbers=numbers)
+
+
+_WIDER = "a wider or shorter return line, fewer tight fittings, a wider tank inlet, no filter in the return"
+_LOWER = "bring the regulator nearer to the height of the tank"
+
+
+def _of_height(rise, limit, head):
+    """How much of a return rise is height: words, cure, numbers. `head` [Pa]: the rise if the liquid stood still, or None."""
+    if head is None or abs(head) < 0.05 * limit.si:
+        return "", _WIDER, {}
+    lost = rise.si - head
+    numbers = {"lost": Quantity(lost, "pressure_difference"), "head": Quantity(abs(head), "pressure_difference")}
+    if head < 0.0:
+        return " ({lost} lost on the way, less {head} that the height above the tank gives back)", _WIDER, numbers
+    words = " ({lost} lost on the way, {head} for the height up to the tank)"
+    if lost <= 0.05 * rise.si:
+        return words, f"{_LOWER}; no wider line helps", numbers
+    return words, _WIDER if lost > limit.si else f"{_LOWER}; {_WIDER}", numbers
 
 
 def velocities(case, limits):
-    """The fastest line before the pumps, after them and back to the tank."""
+    """The fastest line before the pumps, after them and back to the tank, for liquids that a limit is known of."""
     for role, parts in _parts_by_role(case).items():
-        name, cure = _ROLES[role]
+        judged, cure = _ROLES[role]
+        name = limit_for(case.layout, judged)
+        if name is None:
+            continue
         limit = getattr(limits, name)
         fast = {part: speed for part in parts if (speed := max(end.velocity for end in case.ends(part))) > limit.si}
         if not fast:
@@ -74,13 +96,14 @@ def _parts_by_role(case):
 
 
 def filter_drop(case, limits):
-    """Drop across fuel filters."""
+    """What fuel filters cost, without the height between their ends."""
     if case.layout.family != "fuel":
         return
     limit = limits.fuel_filter_drop
     for part in case.filters:
-        title = case.layout.title(part)
-        drop = case.span([part], title).drop
+        title, (inlet, outlet) = case.layout.title(part), case.ends(part)
+        standing = at_rest(case, inlet.junction, outlet.junction, case.liquid_in(part)["density"]) or 0.0
+        drop = Quantity(inlet.total - outlet.total - standing, "pressure_difference")
         if drop.si > limit.si:
             yield Finding("filter drop", "fix", title, case.name, "drop {value}, above {limit}", drop, limit,
                           limits.source("fuel_filter_drop"), "change the element, or fit a larger filter",

@@ -1,16 +1,57 @@
-"""Checks on the way to a pump, and on boiling anywhere."""
+"""Checks on the tank, on the way to a pump, and on boiling anywhere."""
 
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
+from .limits import limit_for
+
 _CURES = ("raise the tank level, lower the pump, widen or shorten the line before it, clean the strainer, check the tank "
           "vent, cool the liquid")
+_COOLER = "cool the liquid, take one of lower vapour pressure (a less volatile fuel), or a tank under pressure"
+
+
+def surface_pressures(case):
+    """Absolute pressure on the liquid in each tank [Pa], by its place in `junction_names`."""
+    vents = ((place, case.number(f"{name}.vent")) for place, name in enumerate(case.junction_names))
+    return {place: case.ambient.si + vent for place, vent in vents if vent is not None}
+
+
+def boiling_tanks(case):
+    """(tank, pressure on the liquid, vapour pressure) of tanks whose liquid boils as it stands there [Pa abs]."""
+    found = []
+    for tank, pressure in surface_pressures(case).items():
+        vapour = max((case.liquid_in(part)["vapour_pressure"] for part, _ in case.meeting(tank)), default=0.0)
+        if vapour > pressure:
+            found.append((tank, pressure, vapour))
+    return found
+
+
+def tank_boiling(case, limits):
+    """Vapour pressure above the pressure in a tank: no line and no pump mends that."""
+    for tank, pressure, vapour in boiling_tanks(case):
+        yield Finding("boils in the tank", "stop", case.layout.junction_title(case.junction_names[tank]), case.name,
+                      "the liquid boils in the tank already: its vapour pressure is {value}, and {limit} stands on it; no pump draws it "
+                      "properly, and what is shown of this case is not to be had",
+                      Quantity(vapour, "pressure_absolute"), Quantity(pressure, "pressure_absolute"), "the fluid's vapour pressure",
+                      f"{_COOLER}; no wider line and no other pump helps", hurt=vapour / max(pressure, 1.0) - 1.0)
+
+
+def _sources(case, pump):
+    """Held places that a pump draws from, by their place in `junction_names`."""
+    inlet = case.ends(pump)[0].junction
+    starts = {step.start for step in case.flows.reached(inlet, up=True).values()} | {inlet}
+    return {place for place in starts if case.is_held(place)}
 
 
 def suction_margin(case, limits):
-    """Least static pressure above vapour pressure from pick-up to pump, against a limit; below zero it boils."""
+    """Least static pressure above vapour pressure from pick-up to pump, against a limit; below zero it boils.
+
+    A pump that draws from a tank which boils is left to `tank_boiling`.
+    """
+    boiling = {tank for tank, *_ in boiling_tanks(case)}
     for pump in case.pumps:
-        if case.solution.regime_of(pump) == "stopped":
+        sources = _sources(case, pump)
+        if case.solution.regime_of(pump) == "stopped" or sources & boiling:
             continue
         found, limit, title = case.suction(pump), limits.suction_margin, case.layout.title(pump)
         margin = found.margin
@@ -21,24 +62,39 @@ def suction_margin(case, limits):
             what, severity = f"suction margin {{value}}{at}, under {{limit}}: close to boiling, noisy and short of flow", "fix"
         else:
             what, severity = f"liquid boils on the way to the pump: suction margin {{value}}{at}; the flow shown is not to be had", "stop"
+        cure, numbers = _CURES, {}
+        surfaces = surface_pressures(case)
+        in_tank = min((surfaces[one] for one in sources if one in surfaces), default=float("inf")) - case.liquid_in(pump)["vapour_pressure"]
+        if in_tank < limit.si:
+            what += "; of that the tank itself leaves no more than {tank}"
+            cure, numbers = f"{_COOLER}; a wider line wins back no more than it costs", {"tank": Quantity(in_tank, "pressure_difference")}
         yield Finding("suction margin", severity, title, case.name, what, margin, limit, limits.source("suction_margin"),
-                      _CURES, hurt=(limit.si - margin.si) / limit.si)
+                      cure, hurt=(limit.si - margin.si) / limit.si, numbers=numbers)
 
 
 def inlet_vacuum(case, limits):
-    """Pressure at a pump's inlet, against the deepest vacuum pumps are said to like."""
+    """Pressure at a pump's inlet, against the deepest vacuum that pumps for this liquid are said to like."""
+    name = limit_for(case.layout, "inlet_vacuum")
+    if name is None:
+        return
+    limit = getattr(limits, name)
     for pump in case.pumps:
-        inlet, limit = case.suction(pump).inlet, limits.inlet_vacuum
+        inlet = case.suction(pump).inlet
         if inlet.si < limit.si and case.solution.regime_of(pump) != "stopped":
+            warm = "" if name == "inlet_vacuum" else "; a cold start may go deeper for a short time"
             yield Finding("inlet vacuum", "fix", case.layout.title(pump), case.name,
-                          "{value} at the inlet, beyond {limit}", inlet, limit, limits.source("inlet_vacuum"), _CURES,
+                          f"{{value}} at the inlet, beyond {{limit}}{warm}", inlet, limit, limits.source(name), _CURES,
                           hurt=inlet.si / limit.si - 1.0)
 
 
 def boiling(case, limits):
-    """Static pressure below vapour pressure anywhere but on the way to a pump, which `suction_margin` speaks of."""
+    """Static pressure below vapour pressure anywhere but on the way to a pump, which `suction_margin` speaks of.
+
+    In a circuit whose tank boils, only places that stand well below the tank are spoken of: the others boil because it does.
+    """
     before_pumps = {part for pump in case.pumps for part in case.flows.reached(case.ends(pump)[0].junction, up=True)}
-    found = [remark for remark in case.solution.remarks if remark.code == "below vapour pressure"
+    in_tanks = min((pressure - limits.suction_margin.si for _, pressure, _ in boiling_tanks(case)), default=float("inf"))
+    found = [remark for remark in case.solution.remarks if remark.code == "below vapour pressure" and remark.value < in_tanks
              and remark.subject not in before_pumps and remark.subject not in case.pumps]
     if not found:
         return

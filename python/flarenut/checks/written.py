@@ -1,0 +1,117 @@
+"""What a circuit in words tells of a case beside the engine's numbers; and what follows from heights and settings."""
+
+from dataclasses import dataclass
+
+from flarenut.results import Finding
+from flarenut.units import Quantity
+
+GRAVITY = 9.80665  # [m/s2] ISO 80000-3
+_HOLD_OPEN = "bypass regulator"
+
+
+def notes_of(case):
+    """The notes of a case; None for a network that was not made from words."""
+    return getattr(case.layout, "notes", {}).get(case.name)
+
+
+def pull(case):
+    """Acceleration that liquid at rest in the vehicle feels, forward, left and up [m/s2]."""
+    forward, left, up = (case.number(f"acceleration.{axis}", 0.0) for axis in "xyz")
+    return -forward, -left, -GRAVITY - up
+
+
+def at_rest(case, there, here, density):
+    """Pressure at one junction over another if the liquid between them stood still [Pa]; None when places are not known.
+
+    there, here : places in `junction_names`
+    """
+    positions = getattr(case.layout, "positions", {})
+    names = [case.junction_names[one] for one in (there, here)]
+    if any(name not in positions for name in names):
+        return None
+    reach = [a - b for a, b in zip(positions[names[0]], positions[names[1]])]
+    return density * sum(one * way for one, way in zip(pull(case), reach))
+
+
+@dataclass(frozen=True)
+class Set:
+    """The setting of a regulator, all pressures over its reference [Pa]."""
+
+    pressure: float  # as the builder wrote it
+    flow: float | None  # return flow he read it off at [m3/s]; None: the least flow, so that it is where it opens
+    turns_at: float  # where it just opens (bypass) or locks up (reducing) under the pressures of this case
+
+    def words(self):
+        """"its setting of 43.5 psi", or "the 43.5 psi it was set to at 200 L/h", for a sentence of a finding."""
+        return "its setting of {setting}" if self.flow is None else "the {setting} it was set to at {set_flow} of return"
+
+    def turning_words(self, verb, plain):
+        """Where it just opens or locks up; `plain` where that is the setting itself."""
+        if self.flow is None and abs(self.turns_at - self.pressure) < 1e-3 * self.pressure:
+            return plain
+        read_off = "" if self.flow is None else ", read off at {set_flow} of return"
+        return f"{{turns_at}}, where it just {verb} here (its setting is {{setting}}{read_off})"
+
+    def numbers(self):
+        """Of `words`, and where it turns."""
+        found = {"setting": Quantity(self.pressure, "pressure_difference"), "turns_at": Quantity(self.turns_at, "pressure_difference")}
+        return found if self.flow is None else {**found, "set_flow": Quantity(self.flow, "volume_flow")}
+
+
+def setting_of(case, regulator):
+    """The `Set` of a regulator; None when its number or its reference is not known."""
+    spring, reference = case.number(f"{regulator}.set_pressure"), reference_of(case, regulator)
+    if spring is None or reference is None:
+        return None
+    share = case.number(f"{regulator}.seat_share", 0.0)
+    supply, behind = (end.total for end in case.ends(regulator)[:2])
+    if case.kind_of(regulator) == _HOLD_OPEN:
+        turns_at, bench = (spring - share * (behind - reference)) / (1.0 - share), spring / (1.0 - share)
+    else:
+        turns_at, bench = (spring + share * (supply - reference)) / (1.0 + share), spring
+    notes = notes_of(case)
+    written = notes.settings.get(regulator) if notes else None
+    return Set(bench, None, turns_at) if written is None else Set(written.pressure, written.flow, turns_at)
+
+
+def reference_of(case, regulator):
+    """Pressure of its reference [Pa abs]; None when the circuit did not say where that is."""
+    senses = case.layout.senses.get(regulator, ())
+    return None if len(senses) < 2 or senses[1] not in case.junction_names else float(case.solution.pressure_of(senses[1]))
+
+
+def held_of(case, regulator):
+    """Total pressure where it senses, over its reference [Pa]; None when the circuit did not say what it senses."""
+    senses, reference = case.layout.senses.get(regulator, ()), reference_of(case, regulator)
+    if reference is None or senses[0] not in case.junction_names:
+        return None
+    return float(case.solution.pressure_of(senses[0])) - reference
+
+
+def assumed(case, limits):
+    """Presets that stand for what nobody said, in one line."""
+    notes = notes_of(case)
+    if notes is None or not notes.assumed:
+        return
+    alone = len(notes.assumed) == 1
+    listed = "; ".join(("" if alone else f"{name} ") + ", ".join(keys) for name, keys in notes.assumed.items())
+    yield Finding("assumed", "note", ", ".join(notes.assumed), case.name,
+                  f"assumed, as nothing else is said: {listed} (common practice, no source)",
+                  cure="say what yours is, in the part or in the case")
+
+
+def idle_acceleration(case, limits):
+    """An acceleration along an axis on which everything stands at one place moves nothing."""
+    positions = getattr(case.layout, "positions", {})
+    if not positions:
+        return
+    ways = (("x", "forward", "pickup_forward"), ("y", "to the left", "pickup_left"), ("z", "upwards", "level"))
+    idle = [(case.number(f"acceleration.{axis}", 0.0), way) for number, (axis, way, of_tank) in enumerate(ways)
+            if case.number(f"acceleration.{axis}", 0.0) and len({place[number] for place in positions.values()}) < 2
+            and not any(case.number(f"{name}.{of_tank}", 0.0) for name in positions)]
+    if idle:
+        words = " and ".join(f"{{a{i}}} {way}" for i, (_, way) in enumerate(idle))
+        yield Finding("acceleration without effect", "watch", "", case.name,
+                      f"an acceleration of {words} moves nothing: no place or pick-up is said to stand off from another that way",
+                      cure='give places where they are, position=["8 ft", "0 ft", "20 in"] (forward, left, up), and tanks their pickup',
+                      numbers={f"a{i}": Quantity(value, "acceleration") for i, (value, _) in enumerate(idle)})
