@@ -22,9 +22,11 @@
 /// slope; `leak` is the opening that remains on the seat. q_l is the flow at Reynolds 10 in the opening: below it the loss turns
 /// linear in flow, as every small passage does.
 ///
-/// Assumes: steady flow; no friction or hysteresis of the valve; the set pressure is the pressure at which the
-/// valve just opens (a bench setting made at some flow stands a part of the band above it: see `set_flow` in the
-/// Python words). Range: fuel and oil at Reynolds above about 100 in the opening.
+/// Where it opens: `set` is what the spring holds, spread over the diaphragm. The valve just opens when the supply it
+/// senses stands (set − s·(p_return − p_reference)) / (1 − s) above the reference: with s = 0 that is `set`, whatever
+/// stands in the return; with a seat share and nothing pushing back it is set / (1 − s), a little more than `set`.
+/// A bench setting made at some flow stands a part of the band above the opening: see `set_flow` in the Python words.
+/// Assumes: steady flow; no friction or hysteresis of the valve. Range: fuel and oil at Reynolds above about 100 in the opening.
 /// Sign: positive flow from supply (port 0) to return (port 1). Senses: the supply tapping, then the reference.
 /// Source: force balance on the diaphragm and the orifice equation; the shape between shut and wide open is a
 /// convention of this engine (common practice, no source).
@@ -35,7 +37,7 @@ namespace flarenut::parts {
 
 template <Number N = double>
 struct BypassRegulatorSpec {
-  PressureDifference<N> set_pressure{};  ///< supply above reference at which it just opens: the spring setting
+  PressureDifference<N> set_pressure{};  ///< what the spring holds; with seat_share 0, supply over reference where it opens
   PressureDifference<N> band = PressureDifference<N>::from_value(N(20e3));  ///< stiffness: excess for 71 % opening
   Area<N> full_area{};  ///< flow area when wide open; from the drop at a known flow with the spring unloaded
   Ratio<N> discharge_coefficient = Ratio<N>::from_value(N(0.7));  ///< sharp seat 0.6, rounded 0.8

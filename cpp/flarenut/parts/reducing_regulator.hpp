@@ -17,9 +17,10 @@
 ///   opening   = o(shortfall / band) + leak                                  o as in `spring_opening.hpp`
 ///   opening² · (p_supply − p_regulated) = (q|q| + q_l q) / (2 ρ (C_d A)²)
 ///
-/// The set pressure is the lock-up pressure, where the flow just ceases; as flow grows the regulated side droops below
-/// it by a part of the band. s is for a needle that the supply pushes open: a rise of the supply then lifts the
-/// regulated side by s of it. Regulators whose supply pushes the needle shut fall instead; take s = 0 for them and for
+/// `set` is what the spring holds, spread over the diaphragm. The flow just ceases (lock-up) when the sensed side stands
+/// (set + s·(p_supply − p_reference)) / (1 + s) above the reference: with s = 0 that is `set`. As flow grows the regulated
+/// side droops below it by a part of the band. s is for a needle that the supply pushes open: a rise of the supply then
+/// lifts lock-up by s / (1 + s) of it. Regulators whose supply pushes the needle shut fall instead; take s = 0 for them and for
 /// balanced valves. q_l is the flow at Reynolds 10 in the opening. In reverse the drop is negative while the valve is
 /// still governed by the sensed pressure: it is no check valve.
 ///
@@ -35,7 +36,7 @@ namespace flarenut::parts {
 
 template <Number N = double>
 struct ReducingRegulatorSpec {
-  PressureDifference<N> set_pressure{};  ///< regulated side above reference at which it just shuts (lock-up)
+  PressureDifference<N> set_pressure{};  ///< what the spring holds; with seat_share 0, sensed side over reference at lock-up
   PressureDifference<N> band = PressureDifference<N>::from_value(N(5e3));  ///< droop: shortfall for 71 % opening
   Area<N> full_area{};  ///< flow area when wide open; from the drop at a known flow with the spring screwed home
   Ratio<N> discharge_coefficient = Ratio<N>::from_value(N(0.7));  ///< sharp seat 0.6, rounded 0.8

@@ -23,10 +23,11 @@ def bypass_regulator(set, *, reference, senses=None, band="2 psi", wide_open=Non
 
     Parameters
     ----------
-    set : supply above reference at which it just opens, "43.5 psi", read off with nothing pushing back in the return
+    set : supply above reference at which it just opens, "43.5 psi", read off with nothing pushing back in the return; with
+        `set_flow`, what it holds at that return flow
     reference : where its reference hose goes: "manifold", "ambient" (hose off), or a junction
     senses : junction whose pressure it feels; its own inlet unless given
-    band : rise above `set` that opens it to 71 %. Usual ones creep 1 to 4 psi from 50 to 400 L/h of return flow
+    band : rise above where it opens that opens it to 71 %. Usual ones creep 1 to 4 psi from 50 to 400 L/h of return flow
     wide_open : its drop at a flow with the spring backed off, "30 psi at 400 L/h". It decides where the pressure creeps
         away; that of a usual injection regulator (common practice, no source) unless given
     set_flow : return flow at which `set` was read off, "200 L/h"; at the least flow unless given
@@ -92,12 +93,12 @@ def reducing_regulator(set, *, wide_open, reference="ambient", senses=None, droo
 
     Parameters
     ----------
-    set : regulated side above reference at lock-up, where flow just ceases, "6 psi"; with a `seat_share`, before the supply
-        adds its push
+    set : regulated side above reference at lock-up, where flow just ceases, "6 psi". With a `seat_share` s it is the spring's
+        part of it: lock-up is then (set + s × supply above reference) / (1 + s)
     wide_open : its drop at a flow with the spring screwed home, "2 psi at 40 gph"
     reference : "ambient", "manifold" or a junction
     senses : junction whose pressure it feels; its own outlet unless given
-    droop : fall below `set` that opens it to 71 %
+    droop : fall below lock-up that opens it to 71 %
     seat_share : seat area over diaphragm area, for a needle that the supply pushes open
     rated_with : liquid of the flows; the circuit's own unless given (only the density counts)
     rise : height gained
