@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "bindings.hpp"
+#include "kept_plan.hpp"
 #include "flarenut/analysis/gradient.hpp"
 #include "flarenut/analysis/readings.hpp"
 
@@ -17,35 +18,16 @@ namespace flarenut::bindings {
 
 using analysis::End;
 using analysis::Remark;
-using analysis::Solution;
 using analysis::Suction;
 using network::Network;
-using network::Plan;
 
 namespace {
-
-/// A plan with its workspace. An answer keeps a copy of the plan's numbers only when somebody reads from it: see
-/// `Answer`.
-class Session {
- public:
-  explicit Session(Network network) : plan_(std::make_unique<Plan>(std::move(network))), solver_(*plan_) {}
-  Session(const Session& other) : plan_(std::make_unique<Plan>(*other.plan_)), solver_(*plan_), last_(other.last_) {}
-
-  Plan& plan() { return *plan_; }
-  analysis::SteadySolver& solver() { return solver_; }
-  Solution& last() { return last_; }
-
- private:
-  std::unique_ptr<Plan> plan_;
-  analysis::SteadySolver solver_;
-  Solution last_;
-};
 
 /// A solution with the plan as it stood when it was found, so that later changes cannot bend its readings.
 struct Answer {
   Solution solution;
   std::shared_ptr<const Plan> plan;
-  std::shared_ptr<Session> session;
+  std::shared_ptr<KeptPlan> kept;
 
   int part(const std::string& name) const { return plan->network().part(name); }
 };
@@ -62,7 +44,7 @@ std::vector<std::string> names_of(const Entries& entries) {
 }
 
 /// Solves one scenario per row of `values`; columns are the numbers `indices`. For benchmarks and robustness runs.
-py::dict solve_each(Session& session, const std::vector<int>& indices,
+py::dict solve_each(KeptPlan& kept, const std::vector<int>& indices,
                     const py::array_t<double, py::array::c_style | py::array::forcecast>& values,
                     const std::string& start) {
   if (values.ndim() != 2 || values.shape(1) != static_cast<py::ssize_t>(indices.size()))
@@ -78,7 +60,7 @@ py::dict solve_each(Session& session, const std::vector<int>& indices,
   double seconds = 0.0;
   {
     py::gil_scoped_release release;
-    Plan& plan = session.plan();
+    Plan& plan = kept.plan();
     Solution solution;
     std::vector<double> pressure, flow;
     const auto begin = std::chrono::steady_clock::now();
@@ -88,8 +70,8 @@ py::dict solve_each(Session& session, const std::vector<int>& indices,
         pressure.assign(static_cast<std::size_t>(plan.junction_count()), 0.0);
         flow.assign(static_cast<std::size_t>(plan.flow_count()), 1e-6);
       }
-      if (start == "cold" || pressure.empty()) session.solver().solve(solution);
-      else session.solver().solve(solution, {&pressure, &flow});
+      if (start == "cold" || pressure.empty()) kept.solver().solve(solution);
+      else kept.solver().solve(solution, {&pressure, &flow});
       converged[r] = solution.converged();
       evaluations[r] = solution.evaluations;
       iterations[r] = solution.iterations;
@@ -183,27 +165,27 @@ void bind_answer(py::module_& module) {
 }
 
 void bind_plan(py::module_& module) {
-  py::class_<Session, std::shared_ptr<Session>>(module, "Plan", "A network compiled for speed; takes new numbers.")
-      .def(py::init([](const Network& network) { return std::make_shared<Session>(network); }), "network"_a,
+  py::class_<KeptPlan, std::shared_ptr<KeptPlan>>(module, "Plan", "A network compiled for speed; takes new numbers.")
+      .def(py::init([](const Network& network) { return std::make_shared<KeptPlan>(network); }), "network"_a,
            "Compiles. Raises InputError when the circuit is ill-posed.")
-      .def("copy", [](const Session& self) { return std::make_shared<Session>(self); })
-      .def_property_readonly("names", [](Session& self) { return self.plan().names(); }, "Every number that can change.")
-      .def("index", [](Session& self, const std::string& name) { return self.plan().index(name); }, "name"_a)
-      .def("get", [](Session& self, int number) { return self.plan().get(number); }, "number"_a, "[SI]")
-      .def("set", [](Session& self, int number, double value) { self.plan().set(number, value); }, "number"_a, "value"_a,
+      .def("copy", [](const KeptPlan& self) { return std::make_shared<KeptPlan>(self); })
+      .def_property_readonly("names", [](KeptPlan& self) { return self.plan().names(); }, "Every number that can change.")
+      .def("index", [](KeptPlan& self, const std::string& name) { return self.plan().index(name); }, "name"_a)
+      .def("get", [](KeptPlan& self, int number) { return self.plan().get(number); }, "number"_a, "[SI]")
+      .def("set", [](KeptPlan& self, int number, double value) { self.plan().set(number, value); }, "number"_a, "value"_a,
            "Changes a number [SI]. Raises InputError when out of range, and then changes nothing.")
-      .def("set_many", [](Session& self, const std::map<std::string, double>& values) {
+      .def("set_many", [](KeptPlan& self, const std::map<std::string, double>& values) {
              std::vector<std::pair<int, double>> numbers;
              for (const auto& [name, value] : values) numbers.emplace_back(self.plan().index(name), value);
              self.plan().set_many(numbers);
            }, "values"_a, "Changes several numbers together: all of them, or none when one is refused.")
-      .def("set_column", [](Session& self, const std::string& part, const std::string& column, std::vector<double> values) {
+      .def("set_column", [](KeptPlan& self, const std::string& part, const std::string& column, std::vector<double> values) {
              self.plan().set_column(self.plan().network().part(part), column, std::move(values));
            }, "part"_a, "column"_a, "values"_a, "Replaces a measured column of a part (another pump curve).")
-      .def("set_columns", [](Session& self, const std::string& part, const std::map<std::string, std::vector<double>>& columns) {
+      .def("set_columns", [](KeptPlan& self, const std::string& part, const std::map<std::string, std::vector<double>>& columns) {
              self.plan().set_columns(self.plan().network().part(part), {columns.begin(), columns.end()});
            }, "part"_a, "columns"_a, "Replaces several columns of a part together: all of them, or none when they are refused.")
-      .def("solve", [](const std::shared_ptr<Session>& self, bool cold) {
+      .def("solve", [](const std::shared_ptr<KeptPlan>& self, bool cold) {
              auto answer = std::make_unique<Answer>();
              {
                py::gil_scoped_release release;
@@ -215,11 +197,11 @@ void bind_plan(py::module_& module) {
                }
                last = answer->solution;
                answer->plan = std::make_shared<const Plan>(self->plan());
-               answer->session = self;
+               answer->kept = self;
              }
              return answer;
            }, "cold"_a = false, "Solves at the present numbers, warm from the last answer unless told cold.")
-      .def("resolve", [](Session& self, bool cold) {
+      .def("resolve", [](KeptPlan& self, bool cold) {
              py::gil_scoped_release release;
              Solution& last = self.last();
              if (cold || !last.converged()) {
@@ -230,14 +212,15 @@ void bind_plan(py::module_& module) {
              }
              return last.converged();
            }, "cold"_a = false, "Solves and keeps the answer inside: the fast way to ask for a few numbers over and over.")
-      .def("junction_index", [](Session& self, const std::string& name) { return self.plan().network().junction(name); }, "name"_a)
-      .def("last_pressure", [](Session& self, int junction) { return self.last().pressure.at(static_cast<std::size_t>(junction)); },
+      .def("part_index", [](KeptPlan& self, const std::string& name) { return self.plan().network().part(name); }, "name"_a)
+      .def("junction_index", [](KeptPlan& self, const std::string& name) { return self.plan().network().junction(name); }, "name"_a)
+      .def("last_pressure", [](KeptPlan& self, int junction) { return self.last().pressure.at(static_cast<std::size_t>(junction)); },
            "junction"_a, "Total pressure of a junction in the last answer [Pa abs].")
-      .def("last_flow", [](Session& self, int flow) { return self.last().flow.at(static_cast<std::size_t>(flow)); }, "flow"_a,
+      .def("last_flow", [](KeptPlan& self, int flow) { return self.last().flow.at(static_cast<std::size_t>(flow)); }, "flow"_a,
            "An internal flow in the last answer [kg/s].")
       .def("solve_each", &solve_each, "indices"_a, "values"_a, "start"_a = "cold",
            "One scenario per row: certificates and the time spent. start: cold, warm (from the row before), zero.")
-      .def("gradient", [](Session& self, const std::string& what, const std::string& place, int flow) {
+      .def("gradient", [](KeptPlan& self, const std::string& what, const std::string& place, int flow) {
              const auto& network = self.plan().network();
              analysis::Output output;
              if (what == "pressure") {

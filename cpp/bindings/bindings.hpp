@@ -10,5 +10,6 @@ void bind_fluids(pybind11::module_& module);
 void bind_correlations(pybind11::module_& module);
 void bind_network(pybind11::module_& module);
 void bind_analysis(pybind11::module_& module);
+void bind_batch(pybind11::module_& module);
 
 }  // namespace flarenut::bindings

@@ -9,4 +9,5 @@ PYBIND11_MODULE(_core, module) {
   bindings::bind_correlations(module);
   bindings::bind_network(module);
   bindings::bind_analysis(module);
+  bindings::bind_batch(module);
 }

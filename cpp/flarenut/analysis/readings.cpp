@@ -21,29 +21,31 @@ Regime regime_of(const Plan& plan, const Solution& solution, int part) {
   return plan.element(part).regime(point_of(plan, solution, part).data());
 }
 
-std::vector<End> ends_of(const Plan& plan, const Solution& solution, int part) {
+End end_of(const Plan& plan, const Solution& solution, int part, int port) {
   const Branch& branch = plan.branches()[static_cast<std::size_t>(part)];
   const auto& liquid = plan.liquid_in(part);
-  const auto bores = plan.element(part).bores();
   const double density = liquid.density.value();
-  std::vector<End> ends;
-  for (int port = 0; port < branch.ports; ++port) {
-    End end;
-    end.junction = branch.junction[port];
-    end.bore = bores[port];
-    for (int f = 0; f < branch.flows; ++f)
-      end.flow -= branch.inflow[port * branch.flows + f] * solution.flow[static_cast<std::size_t>(branch.first_flow + f)];
-    end.total = solution.pressure[static_cast<std::size_t>(end.junction)];
-    end.static_ = end.total;
-    if (end.bore > 0.0) {
-      const double area = 0.25 * std::numbers::pi * end.bore * end.bore;
-      end.velocity = std::abs(end.flow) / (density * area);
-      end.static_ -= 0.5 * density * end.velocity * end.velocity;
-      end.reynolds = density * end.velocity * end.bore / liquid.viscosity.value();
-    }
-    end.vapour_margin = end.static_ - liquid.vapour_pressure.value();
-    ends.push_back(end);
+  End end;
+  end.junction = branch.junction[static_cast<std::size_t>(port)];
+  end.bore = plan.element(part).bores()[static_cast<std::size_t>(port)];
+  for (int f = 0; f < branch.flows; ++f)
+    end.flow -= branch.inflow[static_cast<std::size_t>(port * branch.flows + f)] * solution.flow[static_cast<std::size_t>(branch.first_flow + f)];
+  end.total = solution.pressure[static_cast<std::size_t>(end.junction)];
+  end.static_ = end.total;
+  if (end.bore > 0.0) {
+    const double area = 0.25 * std::numbers::pi * end.bore * end.bore;
+    end.velocity = std::abs(end.flow) / (density * area);
+    end.static_ -= 0.5 * density * end.velocity * end.velocity;
+    end.reynolds = density * end.velocity * end.bore / liquid.viscosity.value();
   }
+  end.vapour_margin = end.static_ - liquid.vapour_pressure.value();
+  return end;
+}
+
+std::vector<End> ends_of(const Plan& plan, const Solution& solution, int part) {
+  std::vector<End> ends;
+  for (int port = 0; port < plan.branches()[static_cast<std::size_t>(part)].ports; ++port)
+    ends.push_back(end_of(plan, solution, part, port));
   return ends;
 }
 

@@ -25,6 +25,7 @@ struct End {
   double vapour_margin = 0.0;  ///< static pressure above the liquid's vapour pressure there [Pa]
 };
 
+End end_of(const Plan& plan, const Solution& solution, int part, int port);
 std::vector<End> ends_of(const Plan& plan, const Solution& solution, int part);
 
 /// The lowest margin to boiling on the way to a pump, and the head available at its inlet.

@@ -1,0 +1,175 @@
+#include "flarenut/analysis/batch.hpp"
+
+#include <algorithm>
+#include <limits>
+
+namespace flarenut::analysis {
+namespace {
+
+using What = BatchReading::What;
+constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
+
+enum class Owner { junction, part, port, internal_flow, number, nobody };
+
+Owner owner_of(What what) {
+  switch (what) {
+    case What::total: return Owner::junction;
+    case What::end_total:
+    case What::end_static:
+    case What::end_flow:
+    case What::velocity:
+    case What::reynolds:
+    case What::vapour_margin: return Owner::port;
+    case What::flow: return Owner::internal_flow;
+    case What::number: return Owner::number;
+    case What::ambient: return Owner::nobody;
+    default: return Owner::part;
+  }
+}
+
+void require_known(const Plan& plan, const BatchReading& reading) {
+  const auto within = [](int index, std::size_t count) { return index >= 0 && index < static_cast<int>(count); };
+  const Owner owner = owner_of(reading.what);
+  if (owner == Owner::nobody) return;
+  const std::size_t known = owner == Owner::junction ? static_cast<std::size_t>(plan.junction_count())
+                            : owner == Owner::number ? plan.names().size()
+                                                     : plan.branches().size();
+  if (!within(reading.index, known)) throw InputError("batch", "readings", "asks for something the circuit does not have");
+  if (owner != Owner::port && owner != Owner::internal_flow) return;
+  const Branch& branch = plan.branches()[static_cast<std::size_t>(reading.index)];
+  if (!within(reading.port, static_cast<std::size_t>(owner == Owner::port ? branch.ports : branch.flows)))
+    throw InputError(plan.network().parts()[static_cast<std::size_t>(reading.index)].name, "readings", "has no such port or flow");
+}
+
+double read_end(const End& end, What what) {
+  switch (what) {
+    case What::end_total: return end.total;
+    case What::end_static: return end.static_;
+    case What::end_flow: return end.flow;
+    case What::velocity: return end.velocity;
+    case What::reynolds: return end.reynolds;
+    default: return end.vapour_margin;
+  }
+}
+
+double read_suction(const Suction& suction, What what) {
+  if (what == What::suction_margin) return suction.margin;
+  return what == What::suction_gauge ? suction.inlet_gauge : suction.npsh_available;
+}
+
+}  // namespace
+
+Batch::Batch(const Plan& plan, BatchTask task, BatchOptions options) : plan_(plan), task_(std::move(task)), options_(options) {
+  if (options_.block == 0) throw InputError("batch", "block", "must be at least 1");
+  for (int number : task_.numbers)
+    if (number < 0 || number >= static_cast<int>(plan.names().size()))
+      throw InputError("batch", "numbers", "asks for a number the circuit does not have");
+  for (const BatchReading& reading : task_.readings) require_known(plan, reading);
+  std::fill_n(task_.results, task_.count * task_.readings.size(), unknown);
+  std::fill_n(task_.status, task_.count, RowStatus::not_reached);
+  std::fill_n(task_.iterations, task_.count, 0);
+  std::fill_n(task_.residual, task_.count, unknown);
+  std::fill_n(task_.reason, task_.count, -1);
+}
+
+Batch::~Batch() { stop(); }
+
+void Batch::start() {
+  const std::size_t blocks = (task_.count + options_.block - 1) / options_.block;
+  const std::size_t wanted = options_.threads > 0 ? static_cast<std::size_t>(options_.threads) : std::thread::hardware_concurrency();
+  working_ = std::max<std::size_t>(1, std::min(wanted, blocks));
+  for (std::size_t i = 0, count = working_; i < count; ++i) threads_.emplace_back([this] { work(); });
+}
+
+bool Batch::wait(std::chrono::milliseconds at_most) {
+  std::unique_lock lock(mutex_);
+  return finished_.wait_for(lock, at_most, [this] { return working_ == 0; });
+}
+
+void Batch::stop() {
+  stopped_ = true;
+  for (std::thread& thread : threads_) thread.join();
+  threads_.clear();
+}
+
+void Batch::work() {
+  {
+    Plan plan(plan_);
+    SteadySolver solver(plan);
+    Solution solution;
+    for (;;) {
+      const std::size_t first = next_block_++ * options_.block;
+      if (first >= task_.count || stopped_) break;
+      solve_block(plan, solver, solution, first);
+    }
+  }
+  const std::lock_guard lock(mutex_);
+  if (--working_ == 0) finished_.notify_all();
+}
+
+void Batch::solve_block(Plan& plan, SteadySolver& solver, Solution& solution, std::size_t first) {
+  const std::size_t end = std::min(task_.count, first + options_.block);
+  std::vector<std::pair<int, double>> row(task_.numbers.size());
+  std::vector<double> pressure, flow;
+  for (std::size_t r = first; r < end && !stopped_; ++r) {
+    for (std::size_t n = 0; n < row.size(); ++n) row[n] = {task_.numbers[n], task_.values[r * row.size() + n]};
+    try {
+      plan.set_many(row);
+    } catch (const InputError& error) {
+      fail(r, RowStatus::refused, error.what());
+      continue;
+    }
+    if (pressure.empty()) solver.solve(solution);
+    else solver.solve(solution, {&pressure, &flow});
+    task_.iterations[r] = solution.iterations;
+    if (!solution.converged()) {
+      fail(r, RowStatus::not_converged, solution.message);
+      continue;
+    }
+    task_.residual[r] = solution.residual;
+    read(plan, solution, task_.results + r * task_.readings.size());
+    task_.status[r] = RowStatus::solved;
+    pressure = solution.pressure;
+    flow = solution.flow;
+    ++done_;
+  }
+}
+
+void Batch::fail(std::size_t row, RowStatus status, const std::string& reason) {
+  const std::lock_guard lock(mutex_);
+  const auto known = std::find(reasons_.begin(), reasons_.end(), reason);
+  task_.reason[row] = static_cast<std::int32_t>(std::min<std::size_t>(static_cast<std::size_t>(known - reasons_.begin()), most_reasons - 1));
+  if (known == reasons_.end() && reasons_.size() < most_reasons) reasons_.push_back(reason);
+  task_.status[row] = status;
+  ++done_;
+}
+
+void Batch::read(const Plan& plan, const Solution& solution, double* out) const {
+  int last_pump = -1;
+  Suction suction;
+  for (const BatchReading& reading : task_.readings) {
+    switch (reading.what) {
+      case What::total: *out = solution.pressure[static_cast<std::size_t>(reading.index)]; break;
+      case What::flow:
+        *out = solution.flow[static_cast<std::size_t>(plan.branches()[static_cast<std::size_t>(reading.index)].first_flow + reading.port)];
+        break;
+      case What::suction_margin:
+      case What::suction_gauge:
+      case What::npsh:
+        if (reading.index != last_pump) suction = suction_of(plan, solution, reading.index);
+        last_pump = reading.index;
+        *out = read_suction(suction, reading.what);
+        break;
+      case What::regime: *out = static_cast<double>(regime_of(plan, solution, reading.index)); break;
+      case What::density: *out = plan.liquid_in(reading.index).density.value(); break;
+      case What::viscosity: *out = plan.liquid_in(reading.index).viscosity.value(); break;
+      case What::vapour_pressure: *out = plan.liquid_in(reading.index).vapour_pressure.value(); break;
+      case What::ambient: *out = plan.ambient(); break;
+      case What::number: *out = plan.get(reading.index); break;
+      default: *out = read_end(end_of(plan, solution, reading.index, reading.port), reading.what); break;
+    }
+    ++out;
+  }
+}
+
+}  // namespace flarenut::analysis

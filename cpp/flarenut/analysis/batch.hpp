@@ -1,0 +1,109 @@
+#pragma once
+/// Many scenarios of one plan: the same circuit with other numbers, row by row, on all cores.
+///
+/// A row is solved as a single solve would solve it. Rows are taken in **blocks** of fixed size: the first row of a block
+/// starts cold, each further one from the answer before it. A block is always worked on by one thread from a plan of its
+/// own, so an answer depends on its row, its block and nothing else: the same to the bit for any number of threads, and for a
+/// batch cut in pieces at whole blocks.
+///
+/// A row whose numbers the plan refuses, or that does not converge, is NaN with a reason in words; the others are not
+/// troubled.
+
+#include <atomic>
+#include <chrono>
+#include <condition_variable>
+#include <cstdint>
+#include <mutex>
+#include <string>
+#include <thread>
+#include <vector>
+
+#include "flarenut/analysis/readings.hpp"
+
+namespace flarenut::analysis {
+
+/// One number read off every answer.
+struct BatchReading {
+  enum class What {
+    total,           ///< of a junction [Pa abs]
+    end_total,       ///< these: at a port of a part, as `End`
+    end_static,
+    end_flow,
+    velocity,
+    reynolds,
+    vapour_margin,
+    flow,            ///< internal flow of a part [kg/s]; `port` says which
+    suction_margin,  ///< these: of a pump, as `Suction`
+    suction_gauge,
+    npsh,
+    regime,          ///< of a part, as a number of `Regime`
+    density,         ///< these: of the liquid in a part
+    viscosity,
+    vapour_pressure,
+    ambient,         ///< [Pa abs]
+    number,          ///< of the plan, as it stood
+  };
+  What what = What::total;
+  int index = 0;  ///< of the junction, part or number
+  int port = 0;
+};
+
+/// What became of a row.
+enum class RowStatus : std::uint8_t { solved = 0, not_converged = 1, refused = 2, not_reached = 3 };
+
+/// Rows in, readings out. The memory belongs to the caller and must outlive the batch.
+struct BatchTask {
+  std::vector<int> numbers;            ///< which numbers of the plan vary
+  const double* values = nullptr;      ///< [count × numbers], SI
+  std::size_t count = 0;
+  std::vector<BatchReading> readings;
+  double* results = nullptr;           ///< [count × readings]; NaN where there is no answer
+  RowStatus* status = nullptr;         ///< [count]
+  std::int32_t* iterations = nullptr;  ///< [count]
+  double* residual = nullptr;          ///< [count]; worst scaled residual, NaN where there is no answer
+  std::int32_t* reason = nullptr;      ///< [count]; place in `reasons()`, −1 when solved
+};
+
+struct BatchOptions {
+  int threads = 0;         ///< 0: as many as the machine has
+  std::size_t block = 64;  ///< rows in a chain of warm starts
+};
+
+class Batch {
+ public:
+  static constexpr std::size_t most_reasons = 1000;  ///< different ones that are kept; further ones share the last
+
+  /// Checks the task and fills the outputs with "not reached". InputError when a number or reading is not the plan's.
+  Batch(const Plan& plan, BatchTask task, BatchOptions options = {});
+  Batch(const Batch&) = delete;
+  Batch& operator=(const Batch&) = delete;
+  ~Batch();  ///< stops
+
+  void start();
+  /// True when all is done, or stopped.
+  bool wait(std::chrono::milliseconds at_most);
+  /// Lets every thread finish its row, and returns when they have.
+  void stop();
+
+  std::size_t done() const { return done_; }
+  const std::vector<std::string>& reasons() const { return reasons_; }  ///< once done
+
+ private:
+  void work();
+  void solve_block(Plan& plan, SteadySolver& solver, Solution& solution, std::size_t first);
+  void read(const Plan& plan, const Solution& solution, double* out) const;
+  void fail(std::size_t row, RowStatus status, const std::string& reason);
+
+  const Plan& plan_;
+  BatchTask task_;
+  BatchOptions options_;
+  std::vector<std::thread> threads_;
+  std::atomic<std::size_t> next_block_{0}, done_{0};
+  std::atomic<bool> stopped_{false};
+  std::mutex mutex_;
+  std::condition_variable finished_;
+  std::size_t working_ = 0;
+  std::vector<std::string> reasons_;
+};
+
+}  // namespace flarenut::analysis

@@ -1,0 +1,190 @@
+#include <cmath>
+#include <cstring>
+#include <random>
+
+#include "catch_shim.hpp"
+#include "circuits.hpp"
+#include "flarenut/analysis/batch.hpp"
+
+// A batch against the same rows solved one at a time, which the other tests judge against the outside.
+
+using namespace circuits;
+using analysis::Batch;
+using analysis::BatchReading;
+using analysis::RowStatus;
+using What = BatchReading::What;
+
+namespace {
+
+/// A task with the memory it needs.
+struct Table {
+  std::vector<double> values, results, residual;
+  std::vector<RowStatus> status;
+  std::vector<std::int32_t> iterations, reason;
+  std::vector<std::string> reasons;
+  bool whole = true;
+
+  analysis::BatchTask task(const std::vector<int>& numbers, const std::vector<BatchReading>& readings) {
+    analysis::BatchTask task;
+    task.numbers = numbers;
+    task.readings = readings;
+    task.values = values.data();
+    task.count = values.size() / numbers.size();
+    results.resize(task.count * readings.size());
+    residual.resize(task.count);
+    status.resize(task.count);
+    iterations.resize(task.count);
+    reason.resize(task.count);
+    task.results = results.data();
+    task.residual = residual.data();
+    task.status = status.data();
+    task.iterations = iterations.data();
+    task.reason = reason.data();
+    return task;
+  }
+  void run(const Plan& plan, const std::vector<int>& numbers, const std::vector<BatchReading>& readings,
+           analysis::BatchOptions options = {}) {
+    Batch batch(plan, task(numbers, readings), options);
+    batch.start();
+    while (!batch.wait(std::chrono::milliseconds(50))) {}
+    whole = batch.done() == status.size();
+    reasons = batch.reasons();
+  }
+};
+
+std::vector<int> varied(const Plan& plan) {
+  return {plan.index("feed.bore"), plan.index("rail.demand"), plan.index("manifold.gauge"), plan.index("regulator.set_pressure"),
+          plan.index("liquid.temperature")};
+}
+
+Table scenarios(int count, unsigned seed) {
+  std::mt19937 random(seed);
+  std::uniform_real_distribution<double> share(0.0, 1.0);
+  Table table;
+  for (int row = 0; row < count; ++row)
+    for (double value : {5e-3 + 6e-3 * share(random), 0.02 * share(random), -7e4 + 2e5 * share(random), 2e5 + 2e5 * share(random),
+                         350.0 + 40.0 * share(random)})
+      table.values.push_back(value);
+  return table;
+}
+
+std::vector<BatchReading> all_readings(const Plan& plan) {
+  const auto part = [&](const char* name) { return plan.network().part(name); };
+  const int rail = plan.network().junction("rail");
+  return {{What::total, rail, 0}, {What::end_total, part("feed"), 1}, {What::end_static, part("feed"), 1},
+          {What::end_flow, part("return"), 1}, {What::velocity, part("feed"), 0}, {What::reynolds, part("feed"), 0},
+          {What::vapour_margin, part("suction"), 1}, {What::flow, part("pump"), 0}, {What::suction_margin, part("pump"), 0},
+          {What::suction_gauge, part("pump"), 0}, {What::npsh, part("pump"), 0}, {What::regime, part("regulator"), 0},
+          {What::density, part("feed"), 0}, {What::viscosity, part("feed"), 0}, {What::vapour_pressure, part("feed"), 0},
+          {What::ambient, 0, 0}, {What::number, plan.index("feed.bore"), 0}};
+}
+
+}  // namespace
+
+TEST_CASE("batch: a row reads what a solve of its own reads") {
+  const Plan plan(return_style(oil()));
+  const auto numbers = varied(plan);
+  const auto readings = all_readings(plan);
+  Table table = scenarios(40, 3);
+  table.run(plan, numbers, readings, {2, 8});
+  CHECK(table.whole);
+  for (std::size_t row = 0; row < table.status.size(); ++row) {
+    Plan alone(plan);
+    std::vector<std::pair<int, double>> values;
+    for (std::size_t n = 0; n < numbers.size(); ++n) values.emplace_back(numbers[n], table.values[row * numbers.size() + n]);
+    alone.set_many(values);
+    const auto solution = analysis::solve(alone);
+    INFO("row " << row);
+    REQUIRE((table.status[row] == RowStatus::solved) == solution.converged());
+    REQUIRE(solution.converged());
+    CHECK(table.residual[row] <= 1e-9);
+    const auto part = [&](const char* name) { return alone.network().part(name); };
+    const auto feed = analysis::ends_of(alone, solution, part("feed"));
+    const auto suction = analysis::suction_of(alone, solution, part("pump"));
+    const double expected[] = {pressure(alone, solution, "rail"), feed[1].total, feed[1].static_,
+                               analysis::ends_of(alone, solution, part("return"))[1].flow, feed[0].velocity, feed[0].reynolds,
+                               analysis::ends_of(alone, solution, part("suction"))[1].vapour_margin, flow(alone, solution, "pump"),
+                               suction.margin, suction.inlet_gauge, suction.npsh_available,
+                               static_cast<double>(analysis::regime_of(alone, solution, part("regulator"))),
+                               alone.liquid_in(part("feed")).density.value(), alone.liquid_in(part("feed")).viscosity.value(),
+                               alone.liquid_in(part("feed")).vapour_pressure.value(), alone.ambient(),
+                               alone.get(alone.index("feed.bore"))};
+    for (std::size_t i = 0; i < readings.size(); ++i) {
+      INFO("reading " << i);
+      CHECK(table.results[row * readings.size() + i] == Approx(expected[i]).epsilon(1e-7).margin(1e-6));
+    }
+  }
+}
+
+TEST_CASE("batch: the same to the bit for any number of threads, and cut at whole blocks") {
+  const Plan plan(return_style());
+  const auto numbers = varied(plan);
+  const std::vector<BatchReading> readings{{What::total, plan.network().junction("rail"), 0}, {What::flow, plan.network().part("pump"), 0}};
+  Table one = scenarios(300, 5), many = one, tail = one;
+  one.run(plan, numbers, readings, {1, 16});
+  many.run(plan, numbers, readings, {5, 16});
+  tail.values.erase(tail.values.begin(), tail.values.begin() + static_cast<std::ptrdiff_t>(160 * numbers.size()));
+  tail.run(plan, numbers, readings, {2, 16});
+  CHECK(std::memcmp(one.results.data(), many.results.data(), one.results.size() * sizeof(double)) == 0);
+  CHECK(std::memcmp(one.results.data() + 160 * readings.size(), tail.results.data(), tail.results.size() * sizeof(double)) == 0);
+}
+
+TEST_CASE("batch: a row that is refused or has no answer is NaN with its reason, and the others are not troubled") {
+  const Plan plan(return_style());
+  const std::vector<int> numbers{plan.index("feed.bore"), plan.index("rail.demand")};
+  const std::vector<BatchReading> readings{{What::total, plan.network().junction("rail"), 0}};
+  Table table, without;
+  table.values = {7e-3, 0.01, -1.0, 0.01, 7e-3, 90.0, 8e-3, 0.01};  // sound, no bore at all, more than any pump gives, sound
+  without.values = {7e-3, 0.01, 8e-3, 0.01};
+  table.run(plan, numbers, readings, {1, 64});
+  without.run(plan, numbers, readings, {1, 64});
+  CHECK(table.whole);
+  CHECK(table.status == std::vector<RowStatus>{RowStatus::solved, RowStatus::refused, RowStatus::not_converged, RowStatus::solved});
+  CHECK(std::isnan(table.results[1]));
+  CHECK(std::isnan(table.results[2]));
+  CHECK(std::isnan(table.residual[2]));
+  REQUIRE(table.reasons.size() == 2);
+  CHECK(table.reasons[static_cast<std::size_t>(table.reason[1])].find("bore") != std::string::npos);
+  CHECK(table.reasons[static_cast<std::size_t>(table.reason[2])].find("absolute zero") != std::string::npos);
+  CHECK(table.reason[0] == -1);
+  CHECK(table.results[0] == without.results[0]);
+  CHECK(table.results[3] == without.results[1]);
+}
+
+TEST_CASE("batch: stopping leaves what is solved, and the rest not reached") {
+  const Plan plan(return_style());
+  const auto numbers = varied(plan);
+  Table table = scenarios(200000, 9);
+  Batch batch(plan, table.task(numbers, {{What::total, plan.network().junction("rail"), 0}}), {2, 16});
+  batch.start();
+  batch.wait(std::chrono::milliseconds(30));
+  batch.stop();
+  std::size_t solved = 0, left = 0;
+  for (std::size_t row = 0; row < table.status.size(); ++row) {
+    solved += table.status[row] == RowStatus::solved;
+    left += table.status[row] == RowStatus::not_reached;
+    CHECK((table.status[row] == RowStatus::solved) == !std::isnan(table.results[row]));
+  }
+  CHECK(solved + left == table.status.size());
+  CHECK(left > 0);
+  CHECK(batch.done() == solved);
+}
+
+TEST_CASE("batch: asking for what the circuit does not have is refused before anything is solved") {
+  const Plan plan(return_style());
+  Table table;
+  table.values = {7e-3};
+  const auto refused = [&](std::vector<int> numbers, BatchReading reading) {
+    try {
+      Batch batch(plan, table.task(numbers, {reading}));
+      return false;
+    } catch (const InputError&) {
+      return true;
+    }
+  };
+  CHECK(refused({plan.index("feed.bore")}, {What::total, 99, 0}));
+  CHECK(refused({plan.index("feed.bore")}, {What::end_static, 0, 2}));
+  CHECK(refused({plan.index("feed.bore")}, {What::flow, 0, 1}));
+  CHECK(refused({-1}, {What::ambient, 0, 0}));
+  CHECK_FALSE(refused({plan.index("feed.bore")}, {What::ambient, 0, 0}));
+}
