@@ -54,6 +54,17 @@ FILES = {
     # not TOML
     "unquoted unit": ('"11 ft"', "11 ft", 19, ["is not TOML", 'length = "11 ft"']),
     "unquoted word": ('"gasoline"', "gasoline", 3, ["is not TOML", 'fluid = "gasoline"']),
+    "quote left open in braces": ('length = "11 ft"', 'length = "11 ft', 19, ["quote that opens here is not closed", 'as in "11 ft"']),
+    "quote left open at the end": ('"fuel filter"}', '"fuel filter}', 20, ["quote that opens here is not closed", 'as in "fuel filter"']),
+    "quote left open in a chart": ('["0 L/h", "95 psi"]', '["0 L/h", "95 psi]', 18, ["quote that opens here is not closed", 'as in "95 psi"']),
+    "quote not opened": ('length = "11 ft"', 'length = 11 ft"', 19, ["was not opened", 'length = "11 ft"']),
+    "three quotes for one": ('name = "return"', 'name = """return"', 24, ["three quotes open a text of many lines", "one quote on each side"]),
+    "curly quotes": ('"8 in"', "\u201c8 in\u201d", 7, ["a curly quote", "by plain ones", 'level = "8 in"']),
+    "curly quotes in braces": ('"11 ft"', "\u201c11 ft\u201d", 19, ["a curly quote", "by plain ones"]),
+    "one curly quote": ('"8 in"', '"8 in\u201d', 7, ["a curly quote", 'level = "8 in"']),
+    "no comma in braces": ('"11 ft", spec = "ptfe", ', '"11 ft" spec = "ptfe", ', 19, ["no comma stands between two keys"]),
+    "apostrophe in single quotes": ('"test car"', "'bob's car'", 2, ["goes on behind the quote", "double quotes"]),
+    "list in braces left open": ("bends = [90, 45]}", "bends = [90, 45}", 19, ["is not TOML", "close the bracket ] of the list"]),
     "leading zero": ('"8 in"', "08", 7, ["is not TOML", 'level = "08"']),
     "decimal comma": ("volts = 13.5", "volts = 13,5", 38, ["is not TOML", "decimal mark as a point"]),
     "quote left open": ('"test car"', '"test car', 2, ["is not TOML", "close the quotes"]),
@@ -85,7 +96,7 @@ FILES = {
     "unknown units": ('units = "us"', 'units = "metrics"', 4, ["'units' is 'metrics'", "metric"]),
     "unknown key of circuit": ("units =", "unit =", 4, ["unknown key 'unit'", "did you mean 'units'?"]),
     # places
-    "no unit": ('level = "8 in"', "level = 8", 7, ["'level' is 8, a number without a unit", "e.g. '8 mm'"]),
+    "no unit": ('level = "8 in"', "level = 8", 7, ["'level' is 8, a number without a unit", "e.g. '8 mm' or '5/16 in'"]),
     "unknown unit": ('"8 in"', '"8 inc"', 7, ["unknown unit 'inc'", "did you mean 'in'?"]),
     "unit of another kind": ('"8 in"', '"8 psi"', 7, ["is a pressure; 'level' wants a length"]),
     "bore of a dash": ('bore = "10 mm"', 'bore = "-6"', 11, ["a dash size", "not a length"]),
@@ -101,19 +112,26 @@ FILES = {
     "dash as length": ('size = "-8"', 'size = "8 mm"', 19, ["a length, and a dash size is wanted"]),
     "unknown dash": ('size = "-8"', 'size = "-7"', 19, ["-7"]),
     "unknown specification": ('"11 ft", spec = "ptfe"', '"11 ft", spec = "pftfe"', 19, ["no hose specification 'pftfe'", "did you mean 'ptfe'?"]),
-    "no specification": ('"11 ft", spec = "ptfe", ', '"11 ft", ', 19, ["spec", "no bore of its own"]),
+    "no specification": ('"11 ft", spec = "ptfe", ', '"11 ft", ', 19, ["spec", "no bore of its own", "10.3 mm (0.406 in) as 'ptfe'"]),
     "length missing": ('length = "11 ft", ', "", 19, ["length", "missing"]),
     "length below zero": ('"11 ft"', '"-11 ft"', 19, ["not above zero"]),
     "bend as text": ("bends = [90, 45]", 'bends = [90, "sharp"]', 19, ["sharp"]),
+    "bends as one text": ("bends = [90, 45]", 'bends = "90, 45"', 19, ["bends are a list of angles in degrees", "[90, 45]"]),
     "bends not a list": ("bends = [90, 45]", 'bends = "two"', 19, ["bends"]),
     "filter without flow": ('"1.2 psi at 100 gph"', '"1.2 psi"', 20, ["not one thing at another", "1.5 psi at 100 gph"]),
     "filter below clean": ('"1.2 psi at 100 gph"', '"1.2 psi at 100 gph", loading = 0.5', 20, ["less than clean"]),
     "unit in a chart": ('["255 L/h", "60 psi"]', '["255 L/h", "60 psii"]', 18, ["unknown unit 'psii'", "did you mean 'psi'?"]),
+    "gauge pressure in a chart": ('["255 L/h", "60 psi"]', '["255 L/h", "60 psig"]', 18, ["a pump's rise is the difference", "write '60 psi'"]),
+    "absolute pressure in a chart": ('["255 L/h", "60 psi"]', '["255 L/h", "60 psia"]', 18, ["a pump's rise is the difference", "take the other"]),
+    "chart in gauge": ('[["0 L/h", "95 psi"], ["255 L/h", "60 psi"], ["400 L/h", "5 psi"]]',
+                       '[{flow = "L/h", pressure = "psig", points = [[0, 95], [255, 60]]}]', 18, ["a pump's rise is the difference", "write '95 psi'"]),
     "chart of one point": ('["0 L/h", "95 psi"], ["255 L/h", "60 psi"], ["400 L/h", "5 psi"]', '["0 L/h", "95 psi"]', 18, ["two or more points"]),
     "chart that rises": ('["0 L/h", "95 psi"]', '["0 L/h", "1 psi"]', 18, ["its pressure rising with flow"]),
     "regulator without reference": (', reference = "manifold"', "", 28, ["the key 'reference' is missing"]),
     "gauge for a difference": ('set = "43.5 psi"', 'set = "43.5 psia"', 28, ["an absolute pressure", "wants a pressure difference"]),
-    "name twice": ('name = "fuel filter"', 'name = "pump"', None, ["'pump'", "twice"]),
+    "name twice": ('name = "fuel filter"', 'name = "pump"', 20, ["'pump' is used twice", "the other use is in line 18"]),
+    "part named as a junction": ('name = "fuel filter"', 'name = "rail"', 20, ["'rail' is used twice", "the other use is in line 9"]),
+    "run named twice": ('name = "return"', 'name = "feed"', 24, ["the name is used twice", "the other use is in line 14"]),
     # runs
     "no parts": ('parts = [\n  {part = "bypass', 'prats = [\n  {part = "bypass', 27, ["unknown key 'prats'", "did you mean 'parts'?"]),
     "parts not a list": ('parts = [\n  {part = "bypass', 'parts = "hose"\nx = [\n  {part = "bypass', 27, ["'parts' is not a list"]),
@@ -121,29 +139,44 @@ FILES = {
     "run to itself": ('from = "rail"\nto = "cell"', 'from = "rail"\nto = "rail"', None, ["rail"]),
     "run without an end": ('to = "cell"\n', "", 23, ["the key 'to' is missing"]),
     "end as number": ('to = "cell"', "to = 3", 26, ["3"]),
-    "sense that is not there": ('reference = "manifold"', 'reference = "manfold"', 28, ["manfold", "manifold"]),
+    "sense that is not there": ('reference = "manifold"', 'reference = "manfold"', 28, ["no junction 'manfold' to sense, which 'reference' names", "did you mean 'manifold'?"]),
     # injectors, cases
     "injectors without flow": ('flow = "550 cc/min at 3 bar"\n', "", 32, ["the key 'flow' is missing"]),
     "flow without pressure": ('"550 cc/min at 3 bar"', '"550 cc/min at"', 35, ["flow"]),
     "count of a half": ("count = 6", "count = 5.5", 34, ["count", "whole number"]),
     "unknown condition": ("volts = 13.5", "vlots = 13.5", 38, ["vlots", "did you mean 'volts'?"]),
     "duty beyond one": ('duty = "3 %"', "duty = 85", 39, ["'duty' is 85, a fraction beyond 1", "85 %"]),
-    "duty beyond the whole": ('duty = "3 %"', 'duty = "130 %"', 39, ["duty"]),
+    "duty beyond the whole": ('duty = "3 %"', 'duty = "130 %"', 39, ["'duty' is '130 %', outside", "give 0 to 100 %"]),
+    "charts swapped": ('[["0 L/h", "95 psi"], ["255 L/h", "60 psi"], ["400 L/h", "5 psi"]]',
+                       '[{volts = 12, points = [["0 L/h", "95 psi"], ["255 L/h", "60 psi"]]}, {volts = 14, points = [["0 L/h", "85 psi"], ["255 L/h", "50 psi"]]}]',
+                       18, ["the chart at 14 V gives 85.0 psi (5.86 bar)", "less than the 95.0 psi", "which voltage"]),
     "absolute manifold": ('"18 inHg vacuum"', '"9 psia"', 40, ["absolute pressure", "gauge"]),
     "minus vacuum": ('"18 inHg vacuum"', '"-18 inHg vacuum"', 40, ["vacuum already counts downwards"]),
     "condition that nothing has": ("volts = 13.5", 'speed = "800 rpm"', 38, ["speed"]),
-    "fluid too hot": ("volts = 13.5", 'volts = 13.5\nfluid_temperature = "900 C"', 39, ["900"]),
+    "fluid hotter than its data": ("volts = 13.5", 'volts = 13.5\nfluid_temperature = "200 C"', 39, ["'fluid_temperature' is '200 C'", "248 F (120 C)"]),
+    "circuit hotter than its data": ('units = "us"', 'fluid_temperature = "200 C"', 4, ["'fluid_temperature' is '200 C'", "the hottest"]),
+    "level of no tank": ('[tank.cell]\nlevel = "8 in"', '[fixed.cell]\n[case.low]\ntank_level = "2 in"', 8, ["no tank", "is the heading [tank.NAME]"]),
+    "fluid too hot": ("volts = 13.5", 'volts = 13.5\nfluid_temperature = "900 C"', 39, ["'fluid_temperature' is '900 C', outside", "-123 to 427 C"]),  # 150 to 700 K
     "word of a part": ("volts = 13.5", '"pump.voltage" = 13.5', 38, ["voltage", "did you mean 'volts'?"]),
     # the circuit as a whole
-    "slip in an end": ('at = "rail"', 'at = "rial"', 33, ["nothing else meets at 'rial'", "did you mean 'rail'?", '[junction."rial"]']),
-    "end that leads nowhere": ('to = "cell"', 'to = "overboard"', 26, ["nothing else meets at 'overboard'"]),
+    "slip in an end": ('at = "rail"', 'at = "rial"', 33, ["nothing else meets at 'rial', and nothing feeds it", "did you mean 'rail'?", '[junction.rial]']),
+    "end that leads nowhere": ('to = "cell"', 'to = "overboard"', 26, ["nothing else meets at 'overboard'", "open air is called 'ambient'"]),
+    "no tank": ('[tank.cell]\nlevel = "8 in"\n', "", 13, ["run 'feed': nothing feeds 'cell'", "is [tank.cell] missing?"]),
+    "tank misspelt": ("[tank.cell]", "[tank.cel]", 6, ["tank 'cel': no part connects to it", "did you mean 'cell'?"]),
+    "junction misspelt": ("[junction.rail]", "[junction.rial]", 9, ["junction 'rial': no part connects to it", "did you mean 'rail'?"]),
+    "junction to spare": ("[case.idle]", '[junction.spare]\nheight = "1 in"\n[case.idle]', 37, ["no part connects to it", "delete the heading"]),
     "heights that disagree": ('length = "12 ft"', 'length = "12 ft", rise = "1 ft"', 23, ["climb", "rail", "cell"]),
-    "hose of a mile": ('"11 ft"', '"5280 ft"', 19, ["length", "outside", "1000 m"]),
-    "bore of a mile": ('spec = "ptfe", bends', 'bore = "1 m", bends', 19, ["bore", "outside"]),
+    "hose of a mile": ('"11 ft"', '"5280 ft"', 19, ["'length' is '5280 ft', outside its range", "give 0 to 3281 ft"]),  # 1000 m
+    "bore of a mile": ('spec = "ptfe", bends', 'bore = "1 m", bends', 19, ["'bore' is '1 m', outside its range", "give 0.0001 to 0.5 m"]),
+    "regulator of a press": ('set = "43.5 psi"', 'set = "90000 psi"', 28, ["'set' is '90000 psi', outside", "14504 psi"]),  # 1e8 Pa / 6894.757
+    "wide open as a door": ('"manifold", name', '"manifold", wide_open = "1 psi at 1e9 gpm", name', 28, ["'wide_open' is", "hole", "4.44 in (113 mm)"]),
+    "injectors of a press": ("at 3 bar", "at 30000 bar", 35, ["'flow' is", "30000 bar", "outside"]),
+    "tank of a dam": ('level = "8 in"', 'level = "800 ft"', 7, ["'level' is '800 ft', outside", "give 0 to 32.8 ft"]),  # 10 m
+    "bend of a needle": ("bends = [90, 45]", 'bends = [90], bend_radius = "0.1 mm"', 19, ["'bend_radius' is", "0.203 in (5.16 mm)"]),
     "roughness of the bore": ("bends = [90, 45]", 'roughness = "5 mm"', 19, ["roughness", "5 % of the bore"]),
-    "pump of a thousand volts": ("volts = 13.5", '"pump.volts" = 1000', 38, ["volts", "1000", "outside"]),
+    "pump of a thousand volts": ("volts = 13.5", '"pump.volts" = 1000', 38, ["'pump.volts' is 1000", "outside", "give 0 to 60 V"]),
     "position given twice": ('height = "20 in"', 'height = "20 in"\nposition = ["1 ft", "0 ft", "0 ft"]', 10, ["height", "position", "one of them"]),
-    "junction named as tank": ("[junction.rail]", "[junction.cell]", 9, ["cell", "twice"]),
+    "junction named as tank": ("[junction.rail]", "[junction.cell]", 9, ["cell", "used twice", "line 6"]),
     "tee without a bore": ("[injectors.bank]", '[[tee]]\nname = "y"\nrun1 = "rail"\nrun2 = "cell"\nbranch = "x"\n[injectors.bank]', 32, ["size", "bore"]),
     "tee that leans too far": ("[injectors.bank]", '[[tee]]\nname = "y"\nrun1 = "rail"\nrun2 = "cell"\nbranch = "ambient"\nsize = "-8"\nangle = 200\n'
                                '[injectors.bank]', None, ["angle"]),
@@ -179,6 +212,51 @@ def test_every_wrong_file_is_told_its_place_its_fault_and_the_cure(slip):
     assert where == sorted(where)
     assert line is None or line in where, str(error)
     assert re.search(r"^ +\d+ \| .*\n +\| +\^", str(error), re.MULTILINE), str(error)
+
+
+@pytest.mark.parametrize(("old", "new", "caret"), [
+    ("volts = 13.5", '"pump.voltage" = 13.5', '"pump.voltage"'), ("volts = 13.5", '"pmup.volts" = 13.5', '"pmup.volts"'),
+    ("volts = 13.5", "vlots = 13.5", "vlots"), ("volts = 13.5", 'speed = "800 rpm"', "speed"), ("volts = 13.5", '"cell.depth" = "1 in"', '"cell.depth"'),
+    ("volts = 13.5", '"pump.volts" = "13 psi"', '"13 psi"'), ("volts = 13.5", '"cell.level" = "1 psi"', '"1 psi"'),
+    ("volts = 13.5", 'fluid_temperature = "200 C"', '"200 C"'), ('set = "43.5 psi"', 'set = "90000 psi"', '"90000 psi"'),
+    ('reference = "manifold"', 'reference = "manfold"', '"manfold"'), ('length = "11 ft"', 'length = "11 ft', '"'),
+])
+def test_the_caret_stands_under_what_is_wrong(old, new, caret):
+    """A key that nothing understands is wrong itself; else its value is."""
+    error = refused(GOOD.replace(old, new))
+    shown = str(error).splitlines()
+    assert len(error.problems) == 1
+    at = shown[2].index("^")
+    assert shown[1][at:at + shown[2].count("^")] == caret
+
+
+def test_a_closed_end_is_asked_about_unless_a_heading_says_it():
+    spur = '[[run]]\nname = "spur"\nfrom = "rail"\nto = "gauge line"\nparts = [{part = "hose", bore = "3 mm", length = "2 ft"}]\n'
+    error = refused(GOOD + spur)
+    assert [problem.path for problem in error.problems] == [("run", 2, "to")]
+    assert '[junction."gauge line"]' in error.problems[0].hint
+    loaded = read(GOOD + spur + '[junction."gauge line"]\n', "wagon.toml")
+    assert loaded.circuit.solve().run("spur", "idle").mass_flow.si == pytest.approx(0.0, abs=1e-12)
+
+
+def test_a_missing_tank_is_one_slip_and_told_once():
+    text = GOOD.replace('[tank.cell]\nlevel = "8 in"\n', "").replace("volts = 13.5", 'volts = 13.5\ntank_level = "2 in"')
+    error = refused(text)
+    assert [problem.path for problem in error.problems] == [("run", 0, "from")]
+    error = refused(text.replace('to = "cell"', 'to = "ambient"'))  # nothing returns to it: the feed begins at a closed end
+    assert [problem.path for problem in error.problems] == [("run", 0, "from")]
+    assert "is [tank.cell] missing?" in str(error) and "[junction.cell]" in str(error)
+
+
+def test_what_is_drawn_from_open_air_or_a_given_pressure_needs_no_tank():
+    drum = GOOD.replace('[tank.cell]\nlevel = "8 in"\n', "").replace('from = "cell"', 'from = "ambient"').replace('to = "cell"', 'to = "ambient"')
+    assert read(drum, "wagon.toml").circuit.solve().converged
+    assert read(GOOD.replace('[tank.cell]\nlevel = "8 in"\n', '[fixed.cell]\npressure = "3 psi"\n'), "wagon.toml").circuit.solve().converged
+
+
+def test_units_of_the_file_decide_whether_a_cure_speaks_of_inches():
+    metric = GOOD.replace('units = "us"', 'units = "metric"').replace('level = "8 in"', "level = 8")
+    assert "'8 mm'" in str(refused(metric)) and "5/16" not in str(refused(metric))
 
 
 def test_many_slips_are_told_together_in_the_order_of_the_lines():
@@ -273,6 +351,31 @@ def test_every_wrong_call_is_told_its_fault(slip):
     with pytest.raises((ValueError, AttributeError)) as caught:
         call()
     assert all(word in str(caught.value) for word in told), str(caught.value)
+
+
+def test_the_engine_refuses_a_part_by_the_key_that_its_builder_wrote():
+    car = fn.Circuit("car", fluid="gasoline")
+    car.tank("cell")
+    car.run("line", "cell", "ambient", [fn.relief_valve("20000 psi", wide_open="10 psi at 8 gpm", name="relief")])
+    with pytest.raises(fn.CircuitError) as caught:
+        car.solve()
+    assert (caught.value.place, caught.value.key, caught.value.value) == ("relief", "opens_at", "20000 psi")
+    assert caught.value.cure == "give 0.145 to 14504 psi, and check its unit"  # 1e3 to 1e8 Pa, 6894.757 Pa to the psi
+
+
+def test_every_number_of_a_part_is_known_by_a_key_that_the_part_takes():
+    from flarenut.circuit.file.sections import part_words
+    from flarenut.circuit.ranges import key_of
+
+    nobody_writes = {"discharge_coefficient", "laminar_constant", "turbulent_constant", "size_constant"}
+    for word, build in part_words().items():
+        piece = build(**USUAL[word])
+        for element in piece.elements:
+            if word == "straight":
+                nobody_writes.add("roughness")
+            idle = {field for field, number in element.numbers.items() if number == 0.0}
+            for field in {*element.numbers, *element.columns} - nobody_writes - idle:
+                assert key_of(field, piece.given, piece.keys) in piece.keys, (word, field)
 
 
 # Any value of any type under any key of any part must be refused in words, or taken; never anything else.

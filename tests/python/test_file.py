@@ -285,7 +285,7 @@ parts = [{part = "hose", bore = "8 mm", length = "1 m"}]
 
 @pytest.mark.parametrize(("text", "line", "told"), [
     (LOOP, 6, "here: has no path to a fixed pressure"),
-    (WASH.replace("[case.open]", '[junction.spare]\nheight = "1 m"\n[case.open]'), 51, "spare: no part connects to it"),
+    (LOOP, 6, "is a tank missing? it is written [tank.here]"),
 ])
 def test_what_compiling_refuses_is_traced_to_its_line(text, line, told):
     loaded = read(text, "rinse.toml")
@@ -321,5 +321,6 @@ def test_carets_stand_under_what_they_mean(line):
 
 
 def test_doctests_of_the_loader_and_the_command_line():
-    for name in ("circuit.file.positions", "circuit.file.words", "cli.parts"):
+    for name in ("circuit.file.positions", "circuit.file.words", "circuit.file.joins", "circuit.file.quotes", "circuit.file.trade", "circuit.ranges",
+                 "cli.parts"):
         assert doctest.testmod(importlib.import_module(f"flarenut.{name}")).failed == 0

@@ -7,6 +7,8 @@ from ..results import Layout
 from .errors import CircuitError, located, meant
 from .heights import between, place_ends
 from .piece import OUTLET, SUPPLY
+from .places import OPEN_AIR
+from .ranges import in_words, key_of
 
 
 @dataclass
@@ -83,17 +85,29 @@ class _Builder:
     def part(self, name, piece, number, ends, numbers):
         element = piece.elements[number]
         whole = name + element.suffix
-        sensed = [ends[0] if sense is SUPPLY else ends[1] if sense is OUTLET else self.known(whole, sense) for sense in element.senses]
-        self.network.part(whole, element.kind, [self.index[end] for end in ends], [self.index[one] for one in sensed], numbers, element.columns)
+        sensed = [ends[0] if sense is SUPPLY else ends[1] if sense is OUTLET else self.known(name, piece, sense) for sense in element.senses]
         self.elements[whole] = (name, number)
         self.pieces[name] = piece
+        self.network.part(whole, element.kind, [self.index[end] for end in ends], [self.index[one] for one in sensed], numbers, element.columns)
         if sensed:
             self.senses[whole] = sensed
 
-    def known(self, part, sense):
+    def known(self, name, piece, sense):
+        """A junction that a device feels; told by the key that names it, `reference` or `senses`."""
         if sense not in self.index:
-            raise CircuitError(f"there is no junction '{sense}' to sense", meant(sense, self.circuit.junctions), place=part, key="senses", value=sense)
+            key = next((key for key, value in piece.given.items() if value == sense and key != "name"), "senses")
+            raise CircuitError(f"there is no junction '{sense}' to sense, which '{key}' names",
+                               meant(sense, dict.fromkeys([*self.circuit.junctions, *OPEN_AIR])), place=name, key=key, value=sense)
         return sense
+
+    def worded(self, refusal):
+        """What the engine refuses of a part, by the key its builder wrote; anything else as it is."""
+        name, _ = self.elements.get(getattr(refusal, "place", None), (None, 0))
+        if name is None or not refusal.field:
+            return refusal
+        piece = self.pieces[name]
+        key = key_of(refusal.field, piece.given, piece.keys)
+        return in_words(refusal, key, piece.given.get(key), place=name)
 
     def run(self, run, names, positions):
         inside = between(positions[run.start], positions[run.end], run.pieces)
@@ -138,12 +152,15 @@ def compile_circuit(circuit):
     names = piece_names(circuit)
     positions = positions_of(circuit)
     build = _Builder(circuit)
-    build.junctions(positions)
-    for run in circuit.runs.values():
-        build.run(run, names, positions)
-    for name, (piece, ends) in circuit.multiport.items():
-        build.part(name, piece, 0, ends, numbers_of(circuit, piece, name)[0])
-    plan = _core.Plan(build.network)
+    try:
+        build.junctions(positions)
+        for run in circuit.runs.values():
+            build.run(run, names, positions)
+        for name, (piece, ends) in circuit.multiport.items():
+            build.part(name, piece, 0, ends, numbers_of(circuit, piece, name)[0])
+        plan = _core.Plan(build.network)
+    except _core.InputError as refusal:
+        raise build.worded(refusal) from None
     layout = Layout(circuit=circuit.name, fluid=circuit.fluid.name, family=circuit.family, invented=circuit.invented,
                     source=circuit.source, runs=build.runs, named=tuple(n for n, j in circuit.junctions.items() if not j.implied),
                     junction_titles=build.inner, bores={n: j.bore for n, j in circuit.junctions.items() if j.bore},

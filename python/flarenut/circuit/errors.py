@@ -69,4 +69,5 @@ def located(error, place):
         return CircuitError(reason, getattr(error, "hint", ""), place=place, key=getattr(error, "name", ""),
                             value=getattr(error, "value", None))
     field, trouble = getattr(error, "field", ""), getattr(error, "trouble", "")
-    return CircuitError(f"{field} {trouble}".strip() or str(error), place=place, key=field)
+    trouble, _, cure = trouble.rpartition("; ") if "; " in trouble else (trouble, "", "")  # the engine's way to say a cure
+    return CircuitError(f"{field} {trouble}".strip() or str(error), cure, place=place, key=field)

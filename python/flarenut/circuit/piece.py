@@ -6,7 +6,9 @@ liquid something was rated with are functions of that liquid: it is often the ci
 
 import functools
 import inspect
+import re
 
+from ..units import UnitError
 from .errors import CircuitError, meant
 
 SUPPLY, OUTLET = object(), object()  # what a device senses when nothing else is said: the junction at its port 0 or 1
@@ -70,12 +72,17 @@ class Piece:
         """What cannot change without compiling anew: the elements' kinds, their senses and which columns they have."""
         return tuple((e.kind, e.suffix, e.senses, tuple(e.columns)) for e in self.elements)
 
+    @property
+    def keys(self):
+        """The arguments its builder takes, but its name."""
+        return [key for key in inspect.signature(self._make).parameters if key != "name"]
+
     def changed(self, **keys):
         """This piece made anew with some arguments changed; the name stays. Raises what the builder raises."""
-        known = [key for key in inspect.signature(self._make).parameters if key != "name"]
+        known = self.keys
         for key, value in keys.items():
             if key not in known:
-                raise CircuitError(f"a {self.word} has no {key!r} to change", meant(key, known), key=key, value=value)
+                raise CircuitError(f"{self.word} has no {key!r} to change", meant(key, known), key=key, value=value)
             beaten_by = "bore" if key in ("size", "spec", "wall") and self.given.get("bore") is not None else None
             if beaten_by and "bore" not in keys:
                 raise CircuitError(f"it has a measured bore, which beats {key!r}", "change 'bore', or give bore=None as well",
@@ -106,12 +113,30 @@ def builder(function):
             given = dict(signature.bind(*args, **keys).arguments)
         except TypeError as error:
             raise CircuitError(f"{word}: {error}", f"it is written {word}{_short(signature)}") from None
-        piece = function(**given)
+        try:
+            piece = function(**given)
+        except UnitError as error:
+            raise _sharper(error, word, given) from None
         piece.word, piece.given, piece._make = word, given, make
         piece.name = checked_name(given.get("name"))
         return piece
 
     return make
+
+
+def _sharper(error, word, given):
+    """A refused unit with the cure that fits this part, where the unit alone cannot tell it."""
+    hint = ""
+    if error.name == "bends" and isinstance(given.get("bends"), str):
+        angles = re.findall(r"\d+(?:\.\d+)?", given["bends"]) or ["90", "90", "45"]
+        hint = f"bends are a list of angles in degrees, without quotes: [{', '.join(angles)}]"
+    elif "wants a pressure difference" in error.reason and re.search("(gauge|absolute) pressure; ", error.reason):
+        plain = re.sub(r"(?<=[A-Za-z])[ga]\b|\s*vacuum", "", str(error.value))  # "60 psig": the same unit without what it counts from
+        what = "a pump's rise is the difference between its outlet and its inlet" if word.endswith("pump") else \
+            f"'{error.name}' is the difference between two places"
+        hint = f"{what}: write '{plain}'" if "gauge" in error.reason.split(";")[0] else \
+            f"{what}: take the other pressure off, and write it without the 'a', as in '43.5 psi'"
+    return UnitError(error.name, error.value, error.reason, hint) if hint else error
 
 
 def _short(signature):

@@ -5,6 +5,8 @@ from dataclasses import dataclass, field
 from .. import units
 from .errors import CircuitError
 
+OPEN_AIR = ("ambient", "manifold")  # places that are open air until somebody says otherwise
+
 
 @dataclass
 class Junction:

@@ -2,14 +2,17 @@
 
 import re
 
-from ...units.errors import nearest
-from ..cases import overrides_of
+from ..cases import TANKS, WORDS, overrides_of
+from ..changes import OF_JUNCTIONS
 from ..compile import piece_names
 from ..errors import CircuitError
+from ..ranges import in_words, key_of
 from .call import problem_of
+from .joins import Joins, heading
 from .problems import Problem
 
 _TOGETHER = ("power", "specific_consumption", "duty")  # conditions that are judged beside each other
+_AIR = 101325.0  # [Pa], standard atmosphere
 
 
 def ill_posed(refusal):
@@ -37,7 +40,14 @@ class Blame:
         """A refusal as a `Problem` that points as deep into the file as can be told."""
         place = str(getattr(refusal, "place", "") or "")
         path = self.path_of(place)
-        return problem_of(refusal, path, place, self._at(path))
+        table = self._at(path)
+        if getattr(refusal, "field", ""):
+            key = key_of(refusal.field, table)
+            refusal = in_words(refusal, key, table.get(key))
+        problem = problem_of(refusal, path, place, table)
+        if "no path to a fixed pressure" in problem.reason and not self.table.get("tank"):
+            problem.hint = f"is a tank missing? it is written {heading('tank', place)}; {problem.hint}"
+        return problem
 
     def path_of(self, place):
         """Path of the table that made what is called so; () when none did."""
@@ -55,49 +65,63 @@ class Blame:
 
     def problems(self):
         """What the circuit refuses as a whole, and what its cases refuse. Ill-posed circuits are left to the solve."""
+        found = Joins(self.table, self.circuit).problems()
         try:
             plan = self.circuit.plan.copy()
         except ValueError as refusal:
-            return [] if ill_posed(refusal) else [self.problem(refusal)]
-        found = self._dead_ends()
-        places = [("circuit", (), self.circuit.conditions)]
+            return found if ill_posed(refusal) else [*found, self.problem(refusal)]
+        places = [("circuit", ("circuit",), self.circuit.conditions)]
         places += [(f"case '{name}'", ("case", name), case.conditions) for name, case in self.circuit.cases.items()]
         for place, path, conditions in places:
             for word in conditions:
                 if word == "specific_consumption" and "power" in conditions:
                     continue  # judged with it
-                try:
-                    beside = _TOGETHER if word in ("power", "specific_consumption") else (word,)
-                    changes = overrides_of(self.circuit, {key: value for key, value in conditions.items() if key in beside}, place)
-                    plan.set_many(changes.numbers)  # a copy: what is out of range is told now, not at the solve
-                except ValueError as refusal:
-                    at = path or ("circuit",)
-                    problem = problem_of(refusal, at, place, {})
-                    problem.path = (*at, word)
-                    problem.on = "key" if "not a condition" in problem.reason else "value"
-                    found.append(problem)
+                if word in TANKS and found and not self.table.get("tank"):
+                    continue  # told already: the tank is what is missing
+                refusal = self._refused(plan, word, conditions, place)
+                if refusal is not None:
+                    found.append(self._of_condition(refusal, word, conditions[word], path, place))
         return found
 
-    def _dead_ends(self):
-        """Junctions that one end alone meets and no heading names: a slip of the pen more often than a closed end."""
-        ends = [(end, ("run", number, key)) for number, run in enumerate(self.table.get("run", [])) for key, end in run.items() if key in ("from", "to")]
-        ends += [(end, ("tee", number, key)) for number, tee in enumerate(self.table.get("tee", [])) for key, end in tee.items()
-                 if key in ("run1", "run2", "branch")]
-        ends += [(end, ("injectors", name, key)) for name, bank in self.table.get("injectors", {}).items() for key, end in bank.items()
-                 if key in ("at", "to")]
-        met, known = [end for end, _ in ends], self.circuit.junctions
-        declared = [name for word in ("tank", "junction", "fixed") for name in self.table.get(word, {})]
-        found = []
-        for end, path in ends:
-            if met.count(end) == 1 and end not in declared and known[end].kind == "free":
-                close = nearest(end, [name for name in known if name != end])
-                hint = (f"did you mean '{close}'? " if close else "") + f'a closed end is said by a heading, [junction."{end}"]'
-                found.append(Problem(f"nothing else meets at '{end}'", hint, path=path, place=self._title(path)))
-        return found
+    def _refused(self, plan, word, conditions, place):
+        """What refuses one condition, put on a copy of the plan; None when it stands."""
+        beside = _TOGETHER if word in ("power", "specific_consumption") else (word,)
+        try:
+            changes = overrides_of(self.circuit, {key: value for key, value in conditions.items() if key in beside}, place)
+            plan.set_many(changes.numbers)  # a copy: what is out of range is told now, not at the solve
+            if word == "fluid_temperature" and self._counts(place):
+                self.circuit.fluid.liquid.at(changes.numbers["liquid.temperature"], _AIR)  # further than its data may be carried
+        except ValueError as refusal:
+            return refusal
+        return None
 
-    def _title(self, path):
-        name = self._at(path[:2]).get("name", path[1])
-        return f"{path[0]} '{name}'"
+    def _counts(self, place):
+        """True unless the circuit's own temperature was not written, or every case has another."""
+        if place != "circuit":
+            return True
+        cases = self.circuit.cases.values()
+        return "fluid_temperature" in self.table["circuit"] and not (cases and all("fluid_temperature" in case.conditions for case in cases))
+
+    def _of_condition(self, refusal, word, written, path, place):
+        if getattr(refusal, "field", ""):
+            refusal = in_words(refusal, word, written, place=place)
+        problem = problem_of(refusal, path, place, {})
+        problem.path = (*path, word)
+        problem.on = "value" if self._understood(word) and f" to set '{word}' on" not in problem.reason else "key"
+        if word in TANKS and "no tank" in problem.reason:
+            problem.hint = f"is the heading [tank.NAME] of the place that holds the liquid missing? otherwise leave '{word}' out"
+        return problem
+
+    def _understood(self, word):
+        """True when a condition, or the part and key it names, exists: then its value is to blame."""
+        name, _, key = word.rpartition(".")
+        if not name:
+            return word in WORDS
+        piece = self.circuit.compiled().pieces.get(name)
+        if piece is not None:
+            return key in piece.keys
+        junction = self.circuit.junctions.get(name)
+        return junction is not None and key in OF_JUNCTIONS[junction.kind]
 
     # ---- names to paths ----
 
@@ -133,3 +157,26 @@ class Blame:
         for step in path:
             table = table[step]
         return table if isinstance(table, dict) else {}
+
+
+def other_use(table, path):
+    """Path of the other thing that bears the name which stands at `path`; None when there is none.
+
+    Runs have names among themselves; parts, tees, injectors and places share theirs.
+    """
+    if path[:1] and path[0] in ("tank", "junction", "fixed", "injectors"):
+        path = path[:2]  # a heading holds its name itself
+    at = table
+    for step in path:
+        at = at[step]
+    name = at if isinstance(at, str) else path[-1]
+    runs = list(enumerate(table.get("run", [])))
+    own_run = len(path) == 3 and path[0] == "run"
+    uses = [("run", number, "name") for number, run in runs if run.get("name") == name] if own_run else []
+    if not own_run:
+        uses = [(word, name) for word in ("tank", "junction", "fixed", "injectors") if name in table.get(word, {})]
+        uses += [("tee", number, "name") for number, tee in enumerate(table.get("tee", [])) if tee.get("name") == name]
+        uses += [("run", number, "parts", place, "name") for number, run in runs for place, part in enumerate(run.get("parts", []))
+                 if isinstance(part, dict) and part.get("name") == name]
+        uses += [("run", number, key) for number, run in runs for key in ("from", "to") if run.get(key) == name]
+    return next((use for use in uses if use != path), None)

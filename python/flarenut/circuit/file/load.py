@@ -1,13 +1,12 @@
 """A circuit file to a `Circuit`: every table is checked, so that all problems come together."""
 
 from ...units.errors import nearest, quoted
-from .blame import Blame
+from .blame import Blame, other_use
 from .call import arguments, attempt, unknown_key
 from .problems import FileError, Problem
 from .sections import BY_NAME, LISTED, part_words
 from .text import read_table, read_text
-
-
+from .trade import in_both_units
 
 class CircuitFile:
     """A circuit with the file it came from.
@@ -70,6 +69,11 @@ class _Reader:
         blame = Blame(self.table, circuit)
         self.problems = self.problems or blame.problems()
         if self.problems:
+            for problem in self.problems:
+                if "used twice" in problem.reason:
+                    problem.also = other_use(self.table, problem.path)
+                if units != "metric":
+                    problem.hint = in_both_units(problem.hint)
             raise FileError(self.name, self.problems, self.text)
         circuit.source = self.name
         return CircuitFile(circuit, self.name, self.text, blame, units)

@@ -18,15 +18,18 @@ class Problem:
     on : "key" or "value": which of the two the caret points at
     place : the same place in shop words, "run 'feed', part 2 (hose)"; may be empty
     span : line, column and width, where they are known already
+    also : path of another place that is part of it, such as the first use of a name; its line is told
     """
 
-    def __init__(self, reason, hint="", *, path=(), on="value", place="", span=None):
+    def __init__(self, reason, hint="", *, path=(), on="value", place="", span=None, also=None):
         self.reason = reason
         self.hint = hint
         self.path = tuple(path)
         self.on = on
         self.place = place
         self.span = span
+        self.also = also
+        self.also_line = None
 
     def __repr__(self):
         return f"Problem({self.reason!r}, path={self.path!r})"
@@ -54,6 +57,8 @@ class FileError(ValueError):
                     whole_part = (*problem.path, "part")  # a part as a whole is shown by its word
                     problem.span = places.value(whole_part) if places.knows(whole_part) else \
                         (places.key if problem.on == "key" else places.value)(problem.path)
+                if problem.also is not None:
+                    problem.also_line = places.key(problem.also).line
             problems = sorted(problems, key=lambda problem: problem.span[:2])
             self._line_text = places.line_text
         self.problems = list(problems)
@@ -71,7 +76,8 @@ class FileError(ValueError):
     def _one(self, problem):
         at = "" if problem.span is None else f":{problem.span.line}:{problem.span.column}"
         where = f" {problem.place}:" if problem.place else ""
-        lines = [f"{self.file}{at}:{where} {problem.reason}"]
+        other = "" if problem.also_line is None else f"; the other use is in line {problem.also_line}"
+        lines = [f"{self.file}{at}:{where} {problem.reason}{other}"]
         if problem.span is not None:
             lines += _quote(self._line_text(problem.span.line), problem.span)
         if problem.hint:

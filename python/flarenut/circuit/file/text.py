@@ -8,6 +8,7 @@ from pathlib import Path
 from ...units.errors import nearest
 from .positions import Positions, Span
 from .problems import FileError, Problem
+from .quotes import fault_of
 
 LARGEST = 2_000_000  # bytes; a circuit of a whole vehicle is a hundredth of it
 
@@ -81,7 +82,24 @@ def _syntax_problem(text, words):
     if column > 1 and column > len(lines[line - 1]) and line > 1 and not lines[line - 1].strip():
         column = 1
     content = lines[line - 1] if line <= len(lines) else ""
+    swallowed = _text_without_end(lines, line)
+    if swallowed is not None:
+        return swallowed
+    wrong = fault_of(content)
+    if wrong is not None:
+        return Problem(f"is not TOML: {wrong[1]}", wrong[2], span=Span(line, wrong[0], 1))
     return Problem(f"is not TOML: {_lower(reason)}", _syntax_cure(content, column, reason), span=Span(line, column, 1))
+
+
+def _text_without_end(lines, line):
+    """Three quotes open a text of many lines; where nothing closes it, it swallows all that follows."""
+    for mark in ('"""', "'''"):
+        opened = [number for number, content in enumerate(lines, 1) if content.count(mark) % 2]
+        if len(opened) % 2 and opened[-1] <= line:
+            column = lines[opened[-1] - 1].rindex(mark) + 1
+            return Problem("is not TOML: three quotes open a text of many lines, and nothing closes it",
+                           'write one quote on each side, as in "11 ft"', span=Span(opened[-1], column, 3))
+    return None
 
 
 def _repeat_problem(places):
@@ -97,6 +115,8 @@ def _syntax_cure(content, column, reason):
     bare = _BARE_WORDS.match(content)
     if bare and bare[2] not in ("true", "false") and _unreadable(bare[2]):
         return f'put words and units in quotes: {bare[1]} = "{bare[2].strip()}"'
+    if "nclosed array" in reason and "{" in content and content.count("[") > content.count("]"):
+        return "close the bracket ] of the list, as in [90, 90, 45]"
     before = content[:column - 1]
     if before.count("{") > before.count("}"):
         return "a table in braces {...} stands on one line, with commas between its keys and none behind the last"

@@ -1,0 +1,19 @@
+"""Lengths of cures in both units, for a builder who does not measure in millimetres."""
+
+import re
+
+_LENGTH = re.compile(r"(?<![\w.(])(?P<quote>'?)(?P<number>\d+(?:\.\d+)?) mm(?P=quote)(?![\w(]| \()")
+_SIXTEENTHS = {"8": "5/16"}  # what a shop calls it, where the number alone would be odd
+
+
+def in_both_units(cure):
+    """A cure with inches beside its millimetres.
+
+    >>> in_both_units("give it a unit, e.g. '8 mm'"), in_both_units("10.3 mm as 'ptfe'")
+    ("give it a unit, e.g. '8 mm' or '5/16 in'", "10.3 mm (0.406 in) as 'ptfe'")
+    """
+    def both(match):
+        inches = _SIXTEENTHS.get(match["number"]) or f"{float(match['number']) / 25.4:.3g}"
+        return f"{match[0]} or '{inches} in'" if match["quote"] else f"{match[0]} ({inches} in)"
+
+    return _LENGTH.sub(both, cure)

@@ -1,0 +1,131 @@
+"""What the engine refuses of a part, in the keys and units of whoever wrote it.
+
+The engine knows fields in SI: "set_pressure 6.2e+08 Pa is outside 1000 to 1e+08 Pa". The builder wrote `set = "90000 psi"`.
+"""
+
+import re
+from math import pi, sqrt
+
+from .. import units
+from ..units.errors import UnitError, quoted
+from ..units.text import split_number
+from .errors import CircuitError
+
+_RANGE = re.compile(r"(?P<value>\S+)(?P<unit> .+?)? is outside (?P<least>\S+) to (?P<most>\S+)")
+_RAW = re.compile(r"(?<![\w.])(\d[\d.]*(?:e[+-]?\d+)?) (m3/s|Pa|m|degC)(?![\w/])")
+_KINDS = {"m": "length", "Pa": "pressure_difference", "V": "voltage", "K": "temperature", "1/s": "turn_rate", "m3/s": "volume_flow",
+          "Pa s": "dynamic_viscosity", "kg/m3": "density", "rad": "angle", "m/s2": "acceleration", "m2": "area"}
+_OF_FIELDS = {"vent": "pressure_gauge", "gauge": "pressure_gauge", "pressure": "pressure_absolute", "displacement": "displacement_per_turn",
+              **dict.fromkeys(("duty", "opening", "seat_share", "turbulent_share", "leak", "rated_efficiency"), "fraction")}
+
+# Field of the engine -> keys that may have set it, the likeliest first.
+_KEYS = {
+    "set_pressure": ("set", "opens_at"), "band": ("band", "droop", "override"), "full_area": ("wide_open", "rated", "bore"),
+    "cracking_pressure": ("opens_at",), "relief_set_pressure": ("relief",), "second_set_pressure": ("second_opens_at",),
+    "second_area": ("second_wide_open",), "bypass_pressure": ("bypass",), "bypass_area": ("bypass_flow",),
+    "test_density": ("rated_with",), "rating_density": ("rated_with",), "rating_viscosity": ("rated_with",), "rated_density": ("rated_with",),
+    "density_share": ("impeller",), "linear": ("drop", "through"), "quadratic": ("drop", "free_flow"), "rated_drop": ("drop",),
+    "rated_flow": ("flow", "drop"),
+    "rated_pressure": ("flow",), "shutoff_rise": ("dead_head",), "rated_efficiency": ("volumetric_efficiency",),
+    "rated_rise": ("volumetric_efficiency",), "rated_viscosity": ("volumetric_efficiency",),
+    "rated_speed": ("rated_speed", "volumetric_efficiency"), "inlet_bore": ("inlet",), "outlet_bore": ("outlet",),
+    "included_angle": ("cone_angle",), "flow_coefficient": ("cv", "kv", "rated"), "bore": ("bore", "size"), "run1_bore": ("bore", "size"),
+    "run2_bore": ("bore", "size"), "branch_bore": ("branch_bore", "branch_size", "bore", "size"), "branch_angle": ("angle",),
+    "bend_angle": ("bends",), "bend_radius": ("bend_radius",), "extra_loss": ("extra_loss", "corners"), "entrance_loss": ("edge",),
+    "curve_volts": ("curves",), "curve_points": ("curves",), "curve_flow": ("curves", "points"), "curve_rise": ("curves", "points"),
+    "flow": ("points",), "pressure_drop": ("points",), "gauge": ("pressure",), "pickup_forward": ("pickup",), "pickup_left": ("pickup",),
+}
+
+
+def key_of(field, given, keys=()):
+    """The key a builder wrote, or could have written, to set a field of the engine; the field itself where none is known.
+
+    Parameters
+    ----------
+    field : of the engine, "set_pressure"
+    given : key -> value as written
+    keys : all keys the part takes
+
+    >>> key_of("set_pressure", {"opens_at": "60 psi"}), key_of("set_pressure", {"set": "43 psi"}), key_of("length", {})
+    ('opens_at', 'set', 'length')
+    """
+    likely = _KEYS.get(field, (field,))
+    return next((key for key in likely if given.get(key) is not None), next((key for key in likely if key in keys), field))
+
+
+def in_words(refusal, key, written, *, place=""):
+    """An engine's refusal of one field as a `CircuitError` about the key and value that were written.
+
+    Parameters
+    ----------
+    refusal : the engine's InputError
+    key : as written by the builder, or as a condition is called
+    written : its value as written; None when it was not written
+    place : "" for that of the refusal
+    """
+    trouble, _, cure = refusal.trouble.rpartition("; ") if "; " in refusal.trouble else (refusal.trouble, "", "")
+    place = place or refusal.place
+    match = _RANGE.match(trouble)
+    if match is None:
+        if isinstance(written, (list, dict)):
+            said = f"'{key}':"  # too long to be quoted; the trouble says which item
+        else:
+            said = f"'{key}'" if key == refusal.field else f"'{key}' is {quoted(written)}: {refusal.field.replace('_', ' ')}"
+        reason = _in_trade_units(f"{said} {trouble}")
+        return CircuitError(reason, _in_trade_units(cure), place=place, key=key, value=written)
+    unit = (match["unit"] or "").strip()
+    value, least, most = (float(match[word]) for word in ("value", "least", "most"))
+    kind = _OF_FIELDS.get(refusal.field, _KINDS.get(unit))
+    allowed = _in_their_unit(value, least, most, kind, written)
+    if allowed is not None:
+        cure = f"give {allowed}" + (", and check its unit" if unit else "")
+        return CircuitError(f"'{key}' is {quoted(written)}, outside its range", cure, place=place, key=key, value=written)
+    what = refusal.field.replace("_", " ")
+    said = f"'{key}'" if written is None else f"'{key}' is {quoted(written)}"
+    makes = ": its own value of" if written is None else ", which makes a"
+    if unit == "m2":  # a builder sees a hole by its diameter
+        value, least, most, unit, kind, what = *(sqrt(4 * area / pi) for area in (value, least, most)), "m", "length", "hole"
+    return CircuitError(f"{said}{makes} {what} of {_both(value, kind, unit)}, outside its range",
+                        f"check the figures and their units: the {what} may be {_both(least, kind, unit)} to {_both(most, kind, unit)}",
+                        place=place, key=key, value=written)
+
+
+def _in_their_unit(value, least, most, kind, written):
+    """"0 to 3281 ft" in the unit of what was written, when that is this very number; None when it was made from more."""
+    try:
+        if isinstance(written, str) and kind:
+            unit = split_number(written, "value")[1]
+            said = units.parse(written, kind)
+        else:
+            said, unit = float(written), ""
+            kind = kind if kind in ("voltage", None) else None
+        if abs(said - value) > 1e-4 * abs(value) + 1e-12 or "vacuum" in unit:
+            return None
+        low, high = (units.to(limit, unit, kind) if unit else limit for limit in (least, most))
+    except (UnitError, TypeError, ValueError, KeyError):
+        return None
+    if not unit and kind == "voltage":
+        unit = "V"
+    return f"{_short(low)} to {_short(high)} {unit}".strip()
+
+
+def _short(number):
+    """Three figures and more where whole: "60", "3281", "0.145"."""
+    return f"{number:.3g}" if abs(number) < 1000 else f"{number:.0f}"
+
+
+def _both(value, kind, unit):
+    """A value in trade units of both systems where they differ."""
+    if kind is None:
+        return f"{value:g} {unit}".strip()
+    us, metric = (units.show(value, kind, system) for system in ("us", "metric"))
+    return us if us == metric else f"{us} ({metric})"
+
+
+def _in_trade_units(text):
+    """The engine's sentence with its pascals, metres and cubic metres per second in units of the trade."""
+    def shown(match):
+        number, unit = float(match[1]), match[2]
+        return _both(number + 273.15, "temperature", "K") if unit == "degC" else _both(number, _KINDS[unit], unit)
+
+    return _RAW.sub(shown, text)
