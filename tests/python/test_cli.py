@@ -98,17 +98,18 @@ def test_a_wrong_file_ends_with_2_and_says_everything_on_standard_error(capsys, 
     assert "wagon.toml:19:" in err and err.count("cure:") == 2
 
 
-@pytest.mark.parametrize(("change", "told"), [
-    (('name = "return"\nfrom = "rail"\nto = "cell"', 'name = "return"\nfrom = "loop a"\nto = "loop b"'), ["no path to a fixed pressure", "loop"]),
-    (("[case.idle]", '[junction.spare]\nheight = "1 in"\n[case.idle]'), ["spare", "no part connects to it"]),
-])
-def test_an_ill_posed_circuit_ends_with_1_and_the_cause(capsys, wagon, change, told):
-    text = GOOD.replace(*change)
-    if "loop" in change[1]:
-        text = text.replace('reference = "manifold"', 'reference = "ambient"')
+def test_an_ill_posed_circuit_ends_with_1_and_the_cause(capsys, wagon):
+    text = GOOD.replace('name = "return"\nfrom = "rail"\nto = "cell"', 'name = "return"\nfrom = "loop a"\nto = "loop b"')
+    text = text.replace('reference = "manifold"', 'reference = "ambient"') + '[junction."loop a"]\n[junction."loop b"]\n'
     code, out, err = run(capsys, "solve", wagon(text))
     assert (code, out) == (1, "")
-    assert all(word in err for word in told), err
+    assert "no path to a fixed pressure" in err and "loop" in err
+
+
+def test_a_missing_tank_and_an_idle_place_are_bad_input(capsys, wagon):
+    for old, new, told in (('[tank.cell]\nlevel = "8 in"', "", "is [tank.cell] missing?"), ("[junction.rail]", "[junction.rial]", "did you mean 'rail'?")):
+        code, out, err = run(capsys, "solve", wagon(GOOD.replace(old, new)))
+        assert (code, out) == (2, "") and told in err
 
 
 def test_a_picture(capsys, wagon, tmp_path):
@@ -234,6 +235,35 @@ def test_parts_of_one_word_lists_its_keys(capsys):
     assert "length" in run(capsys, "parts", "hose")[1]
     code, out, err = run(capsys, "parts", "hoose")
     assert (code, out) == (2, "") and "did you mean 'hose'?" in err
+
+
+def test_parts_speaks_of_files_and_answers_by_itself(capsys):
+    from flarenut.circuit.file.sections import headings, part_words
+
+    for word in (*part_words(), *headings()):
+        out = run(capsys, "parts", word)[1]
+        assert "see `" not in out and "flarenut." not in out and "True" not in out and "False" not in out, word
+        assert all(line.count("default") <= 1 for line in out.splitlines()), word
+    assert 'units              units that results are shown in, "us" or "metric"' in run(capsys, "parts", "circuit")[1]
+    assert "at the battery end of its wiring" in run(capsys, "parts", "formula_pump")[1]
+
+
+def test_the_examples_of_conditions_are_taken(capsys, wagon):
+    """Every value that `flarenut parts case` shows is put into a case and solved."""
+    from flarenut.circuit.cases import WORDS
+    from flarenut.cli.parts import CONDITIONS
+
+    assert set(CONDITIONS) == set(WORDS)
+    out = run(capsys, "parts", "case")[1]
+    turned = '[[run]]\nname = "scavenge"\nfrom = "cell"\nto = "rail"\nparts = [{part = "displacement_pump", displacement = "1 cc/rev", speed = "300 rpm"}]\n'
+    for word, (_, examples) in CONDITIONS.items():
+        for example in examples.split(" or "):
+            assert example in next(line for line in out.splitlines() if line.split()[:1] == [word])
+            beside = "".join(f"{one} = {CONDITIONS[one][1]}\n" for one in ("power", "specific_consumption")
+                             if one != word and word in ("power", "specific_consumption"))
+            text = GOOD + turned + f"[case.tried]\n{word} = {example}\n{beside}"
+            code, _, err = run(capsys, "solve", wagon(text), "--case", "tried")
+            assert code == 0, (word, example, err)
 
 
 @pytest.mark.parametrize(("words", "told"), [

@@ -6,7 +6,6 @@ import re
 from ..circuit import cases
 from ..circuit.file.sections import headings, part_words
 from ..circuit.file.words import keys_of, takes_any_key
-from ..units import KINDS
 from ..units.errors import nearest
 from .guard import SOLVED, Refusal
 
@@ -39,28 +38,53 @@ def _keys(name):
         close = nearest(word, [*words, *heads])
         raise Refusal(f"flarenut: there is no part '{name}'\n  cure: " +
                       (f"did you mean '{close}'? " if close else "") + "'flarenut parts' lists them")
-    said = described(function)
+    said = {**described(function), **own_keys(word)}
     keys = keys_of(function, without=without)
-    widest = max([len(key) for key in keys] + [0])
+    widest = max([len(key) for key in (*keys, *own_keys(word))] + [0])
     lines = [head, "  " + _summary(function), ""]
     for key in keys.values():
-        preset = "needed" if key.needed else "" if key.preset in (None, ()) else f"default {_toml(key.preset)}"
-        words_of_key = said.get(key.argument, "")
-        lines.append(f"  {key.word:<{widest}}  " + "; ".join(text for text in (words_of_key, preset) if text))
+        lines.append(f"  {key.word:<{widest}}  " + _in_a_file(said.get(key.argument, ""), key))
+    lines += [f"  {key:<{widest}}  {words_of_key}" for key, words_of_key in own_keys(word).items()]
     if takes_any_key(function):
         lines += _conditions()
     return "\n".join(line.rstrip() for line in lines)
 
 
+def own_keys(word):
+    """Keys of a heading that only files have -> what they mean."""
+    return {"units": 'units that results are shown in, "us" or "metric"; "us" unless given'} if word == "circuit" else {}
+
+
+_FILE_WORDS = (  # what a docstring says to Python -> what it says of a file
+    (r"\bTrue\b", "true"), (r"\bFalse\b", "false"), (r'"(\w+)": ', r"\1 = "), (r", or what `flarenut\.\w+` makes", ""),
+    (r";? default [^;]*$", ""),  # the preset itself follows
+)
+
+
+def _in_a_file(words_of_key, key):
+    """What is said of an argument, as a file writes it, with what stands for it when it is left out."""
+    for python, toml in _FILE_WORDS:
+        words_of_key = re.sub(python, toml, words_of_key)
+    preset = "needed" if key.needed else "" if key.preset in (None, ()) else f"default {_toml(key.preset)}"
+    return "; ".join(text for text in (words_of_key, preset) if text)
+
+
+# Condition of a case -> what it is, with an example of its own: the kind alone says too little ("a length, '8 mm'").
+CONDITIONS = {
+    "volts": ("of all electric pumps", "13.5"), "speed": ("of what drives the pumps, usually the engine", '"800 rpm"'),
+    "duty": ("share of the time the injectors flow", '"85 %"'), "filter_loading": ("resistance of filters over clean, 1 or more", "2"),
+    "fluid_temperature": ("of the liquid everywhere", '"140 F"'), "ambient_pressure": ("absolute; instead of altitude", '"14.7 psia"'),
+    "tank_level": ("liquid above the pick-ups of all tanks", '"2 in"'), "tank_vent": ("above the liquid of all tanks, gauge", '"0.5 psi"'),
+    "altitude": ("height above the sea", '"5000 ft"'), "manifold": ("gauge pressure of the place 'manifold'", '"18 inHg vacuum" or "10 psi"'),
+    "acceleration": ("of the vehicle, forward; or a list of three: forward, left, up", '"0.8 g"'),
+    "power": ("of the engine; with specific_consumption it sets the injectors' duty", '"300 hp"'),
+    "specific_consumption": ("fuel per power; with power", '"0.55 lb/hp/h"'),
+}
+
+
 def _conditions():
-    """Lines that list the conditions of a case with the kind of value each takes."""
-    kinds = {word: kind for word, (kind, _) in cases.DRIVES.items()}
-    kinds |= {word: kind for table in (cases.SURROUNDINGS, cases.TANKS) for word, (_, kind) in table.items()}
-    kinds |= {"altitude": "length", "manifold": "pressure_gauge", "acceleration": "acceleration", "power": "power",
-              "specific_consumption": "specific_consumption"}
-    lines = [f"  {word:<22}{KINDS[kinds[word]].words}, e.g. '{KINDS[kinds[word]].example}'" for word in cases.WORDS]
-    lines[cases.WORDS.index("acceleration")] += "; of the vehicle, forward; or a list of three: forward, left, up"
-    lines[cases.WORDS.index("power")] += "; with specific_consumption it sets the injectors' duty"
+    """Lines that list the conditions of a case, each with a value it takes."""
+    lines = [f"  {word:<22}{CONDITIONS[word][0]}; e.g. {CONDITIONS[word][1]}" for word in cases.WORDS]
     return [*lines, "  \"NAME.key\"            any key of the part, tank or place NAME, e.g. \"return hose.size\" = \"-8\""]
 
 
@@ -81,7 +105,19 @@ def described(function):
     ...     '''
     >>> described(lift)
     {'name': 'what tables and messages call it', 'height': 'how far, upwards'}
+
+    "see `electric_pump`" is answered with what stands there: nobody looks up one list of keys in another.
     """
+    said = _parameters(function)
+    for name, words_of_name in said.items():
+        other = re.search(r"see `(\w+)`$", words_of_name)
+        if other and other[1] in part_words():
+            there = _parameters(part_words()[other[1]]).get(name)
+            said[name] = words_of_name[:other.start()] + there if there else words_of_name
+    return said
+
+
+def _parameters(function):
     text = inspect.getdoc(function) or ""
     said = {"name": "what tables and messages call it"}
     match = re.search(r"^Parameters\n-+\n(.*?)(?:\n\n|\Z)", text, re.DOTALL | re.MULTILINE)

@@ -5,9 +5,9 @@ import json
 from ..circuit.file.sections import headings, part_words
 from ..circuit.file.words import keys_of, takes_any_key
 from .guard import SOLVED
-from .parts import described
+from .parts import described, own_keys
 
-_OWN = {"units": {"enum": ["us", "metric"], "description": "units that results are shown in"}}
+_OWN = {"units": {"enum": ["us", "metric"], "description": own_keys("circuit")["units"]}}
 
 
 def schema(options):
