@@ -1,13 +1,16 @@
 """Checks on check valves: one that is shut because it is written the wrong way round."""
 
-from flarenut.results import Finding
+from flarenut.results import INJECTORS, REGULATORS, Finding
 from flarenut.units import Quantity
 
 _STILL = 1e-5  # kg/s, as in `devices`: seepage
+# What liquid is brought to. A hose to a tank is not: a make-up line holds still behind its check valve, as it should.
+_CONSUMERS = (INJECTORS, *REGULATORS, "orifice", "short tube orifice", "resistance", "measured table")
 
 
 def backward_check_valve(case, limits):
-    """A shut check valve that a pump pushes or pulls at in vain, or that alone keeps a circuit without pumps from flowing.
+    """A shut check valve that a pump pushes or pulls at in vain, that cuts off all that a pump feeds through it, or that alone
+    keeps a circuit without pumps from flowing.
 
     One that holds another pump's pressure back, or a stopped pump's line full, is as it should be.
     """
@@ -17,14 +20,15 @@ def backward_check_valve(case, limits):
         if outlet.total <= inlet.total:
             continue
         pump = next((pump for pump in case.pumps if _strains(case, pump, inlet, outlet, shut)), None)
-        if pump is None and (case.pumps or not _only_way(case)):
+        cut_off = pump is None and _cuts_off(case, inlet, outlet, shut)
+        if pump is None and not cut_off and (case.pumps or not _is_all_still(case)):
             continue
         title = case.layout.title(pump) if pump else ""
         if case.layout.title(valve) == title:
             title = pump
-        against = f", and {title} works against it" if pump else ", and nothing flows anywhere"
+        against = f"{title} works against it" if pump else f"nothing flows {'behind it' if cut_off else 'anywhere'}"
         yield Finding("check valve backwards", "fix", case.layout.title(valve), case.name,
-                      f"shut, with {{over}} more at its outlet than at its inlet{against}: is it written backwards?",
+                      f"shut, with {{over}} more at its outlet than at its inlet, and {against}: it looks written backwards",
                       cure="turn it round: liquid passes from the inlet, which is written first, to the outlet",
                       numbers={"over": Quantity(outlet.total - inlet.total, "pressure_difference")})
 
@@ -34,27 +38,40 @@ def _strains(case, pump, inlet, outlet, shut):
     if case.solution.regime_of(pump) == "stopped" or not _is_still(case, pump):
         return False
     ends, stops = case.ends(pump), {*shut, *case.pumps}
-    return outlet.junction in _joined(case, ends[-1].junction, stops) or inlet.junction in _joined(case, ends[0].junction, stops)
+    pushed, pulled = _joined(case, ends[-1].junction, stops)[0], _joined(case, ends[0].junction, stops)[0]
+    return outlet.junction in pushed or inlet.junction in pulled
+
+
+def _cuts_off(case, inlet, outlet, shut):
+    """True when a running pump presses on the outlet, and behind the inlet stand consumers that get no more than what seeps."""
+    running = {pump for pump in case.pumps if case.solution.regime_of(pump) != "stopped"}
+    pressed = _joined(case, outlet.junction, {*shut, *case.pumps})[0]
+    if not any(case.ends(pump)[-1].junction in pressed for pump in running):
+        return False
+    parts = _joined(case, inlet.junction, shut)[1]
+    seeps = abs(inlet.flow) * 1.001 + _STILL
+    return (not parts & set(case.pumps) and any(case.kind_of(part) in _CONSUMERS for part in parts)
+            and all(abs(end.flow) <= seeps for part in parts for end in case.ends(part)))
 
 
 def _is_still(case, part):
     return case.solution.regime_of(part) == "dead-headed" or all(abs(end.flow) < _STILL for end in case.ends(part))
 
 
-def _only_way(case):
+def _is_all_still(case):
     return all(abs(end.flow) < _STILL for part in case.part_names for end in case.ends(part))
 
 
 def _joined(case, start, stops):
-    """Junctions joined to one by parts other than `stops`, as far as tanks and places of given pressure."""
-    waiting, seen = [start], {start}
+    """Junctions joined to one by parts other than `stops`, as far as tanks and places of given pressure; and those parts."""
+    waiting, seen, passed = [start], {start}, set()
     while waiting:
         here = waiting.pop()
         if case.is_held(here):
             continue
-        for part, _ in case.meeting(here):
-            for end in () if part in stops else case.ends(part):
-                if end.junction not in seen:
-                    seen.add(end.junction)
-                    waiting.append(end.junction)
-    return seen
+        for part in {part for part, _ in case.meeting(here)} - set(stops):
+            passed.add(part)
+            new = {end.junction for end in case.ends(part)} - seen
+            seen |= new
+            waiting.extend(new)
+    return seen, passed
