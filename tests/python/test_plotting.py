@@ -2,6 +2,7 @@
 
 from importlib.resources import files
 from itertools import combinations
+from pathlib import Path
 
 import matplotlib
 import numpy as np
@@ -12,6 +13,9 @@ matplotlib.use("Agg")
 import flarenut as fn  # noqa: E402
 from flarenut.circuit.file import read  # noqa: E402
 from flarenut.plotting.palette import COLOURS, style  # noqa: E402
+
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "docs" / "guide" / "examples"
 
 
 @pytest.fixture(scope="module")
@@ -67,6 +71,17 @@ def test_the_shares_are_ranked_and_are_those_of_the_answer(answer):
         for case in answer.values():
             for one in case.losses(run).shares:
                 assert any(x == pytest.approx(100 * one.share) and names[y] == one.part for x, y in marks)
+
+
+def test_a_pump_that_ends_its_run_stands_between_that_run_and_the_next():
+    shown = fn.load(str(EXAMPLES / "oil_cooler.toml")).solve()
+    ax = fn.pressure_ladder(shown)
+    stretches, rankings = panels(ax)
+    assert [panel.get_title(loc="left") for panel in stretches] == list(shown.layout.runs)
+    assert any(text.get_text().startswith("oil pump\n+") for text in ax.texts)
+    (ranking,) = rankings
+    names = [label.get_text() for label in ranking.get_yticklabels()]
+    assert names[0] == "engine" and "oil pump" not in names and "relief valve" not in names  # neither is on the way as a loss
 
 
 def eighteen(cases):

@@ -191,6 +191,14 @@ def test_by_case_knows_its_one_value_and_refuses_where_there_are_more(answer):
         _ = answer.at("rail").only
 
 
+def test_whatever_is_asked_shows_itself_in_words(answer):
+    case = answer["idle"]
+    for one in (case, case.at("rail"), case.part("feed hose"), case.part("fuel pump").suction, case.feed, *answer.findings[:1]):
+        assert " object at " not in repr(one) and "Quantity(" not in repr(one)
+    assert repr(case.part("fuel pump").suction).startswith("<suction: margin ")
+    assert repr(answer.findings[0]) == f"<{answer.findings[0].text()}>"
+
+
 WRONG_NAMES = [
     (lambda a: a["idel"], "no case 'idel': did you mean 'idle'?"),
     (lambda a: a.at("rial"), "no place 'rial': did you mean 'rail'?"),

@@ -210,6 +210,8 @@ def test_conditions_are_shown_of_a_case_without_an_answer():
 
 def test_the_ambient_is_said_in_the_units_of_the_table_first(answer):
     assert "Ambient 14.70 psia = 101.3 kPaa." in "\n".join(answer.table("us").notes)
+    up = "\n".join(circuit_with(altitude="5000 ft").solve().table("metric").notes)
+    assert "Ambient one: 84.3 kPaa = 12.23 psia; other: 101.3 kPaa = 14.70 psia." in up  # US Standard Atmosphere 1976, from memory
     assert "Ambient 101.3 kPaa = 14.70 psia." in "\n".join(answer.table("metric").notes)
 
 

@@ -62,34 +62,32 @@ def pressure_ladder(answer, *, runs=None, ax=None, units="us"):
             (" Each stretch has a scale of its own." if len(stretches) > 1 else ""),
             transform=ax.transAxes, ha="center", va="bottom", fontsize=9, color=QUIET)
     _legend(ax, solved)
-    draw_rankings(ax, solved, chosen, units, *_RANKING)
+    draw_rankings(ax, solved, chosen, units, *_RANKING, whole=runs is None)
     return ax
 
 
 class _Stretch:
-    """Parts of one run between two devices that move the pressure far; `before` is the device it begins behind."""
+    """Parts of one run between two devices that move the pressure far: `before` it, and `after` it where nothing more follows."""
 
     def __init__(self, run, before=None):
-        self.run, self.before, self.parts = run, before, []
+        self.run, self.before, self.after, self.parts = run, before, None, []
 
 
 def _stretches(cases, runs):
     """Every run, parted at its pumps and regulators."""
     found = []
     for run in runs:
-        stretch = _Stretch(run)
+        stretches = [_Stretch(run)]
         for part in cases[0].layout.runs[run]:
             if _parts_picture(cases, part):
-                found.append(stretch)
-                stretch = _Stretch(run, part)
+                stretches.append(_Stretch(run, part))
             else:
-                stretch.parts.append(part)
-        found.append(stretch)
-    kept = []
-    for stretch in found:  # a device at the end of a run leaves nothing behind it to draw: a stretch of no length
-        if stretch.parts or stretch.before:
-            kept.append(stretch)
-    return kept
+                stretches[-1].parts.append(part)
+        if len(stretches) > 1 and not stretches[-1].parts and stretches[-2].parts:
+            last = stretches.pop()
+            stretches[-1].after = last.before
+        found += [one for one in stretches if one.parts or one.before]
+    return found
 
 
 def _parts_picture(cases, part):
@@ -118,6 +116,8 @@ def _draw_stretches(ax, cases, stretches, unit):
     for number, (stretch, length) in enumerate(zip(stretches, lengths)):
         if stretch.before:
             _name_device(ax, left - 0.6 * gap if number else left, cases, stretch.before, unit, crowded)
+        if stretch.after:
+            _name_device(ax, left + step * length + 0.4 * gap, cases, stretch.after, unit, crowded)
         inset = ax.inset_axes([left, bottom, step * length, height])
         for which, case in enumerate(cases):
             rungs = _rungs(case, stretch, unit)

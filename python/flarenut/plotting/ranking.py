@@ -3,50 +3,64 @@
 from ..units import digits, preferred_unit, to
 from .palette import FAINT, INK, QUIET, style
 
-_MOST_ROWS, _MOST_RUNS = 6, 2
+_MOST_ROWS, _MOST_WAYS = 6, 2
 _NAMES, _LOSSES = 0.13, 0.10  # of the width of the picture, beside each ranking
 _LONGEST_NAME = 20
 
 
-def draw_rankings(ax, cases, runs, units, bottom, height):
-    """A ranking each for the run or two that lose most, side by side at the bottom of `ax`.
+def draw_rankings(ax, cases, runs, units, bottom, height, *, whole):
+    """Two rankings side by side at the bottom of `ax`: of the way that feeds, and of the costliest run beside it.
 
-    A row is a part, a mark is a case, at the part's share of what all parts of the run lose to friction in that case.
+    A row is a part, a mark is a case, at the part's share of what all parts of the way lose to friction in that case.
     Beside it stands the most that the part costs in any case.
 
     Parameters
     ----------
     ax : matplotlib Axes to draw in
     cases : solved cases
-    runs : names of the runs, in the order to draw them
+    runs : names of the runs that are drawn, in their order
     units : "us" or "metric"
     bottom, height : of the rankings, as shares of the Axes
+    whole : True where the whole circuit is drawn; else only the runs are ranked
     """
-    ranked = {run: found for run in runs if (found := _ranked(cases, run))}
-    costly = sorted(ranked, key=lambda run: -sum(max(map(_loss, found.values())) for found in ranked[run].values()))[:_MOST_RUNS]
-    shown = [run for run in ranked if run in costly]
-    for number, run in enumerate(shown):
+    shown = _rankings(cases, runs, whole)
+    for number, (name, ranked) in enumerate(shown.items()):
         width = 1.0 / len(shown)
         inset = ax.inset_axes([number * width + _NAMES * (number > 0), bottom, width - _LOSSES - _NAMES * (number > 0), height])
-        _draw(inset, cases, ranked[run], run, units)
+        _draw(inset, cases, ranked, name, units)
+
+
+def _rankings(cases, runs, whole):
+    """Name of a way -> what its parts cost, of two ways at most."""
+    found = {}
+    if whole:
+        ways = {case.name: case.feed for case in cases}
+        known = [way for way in ways.values() if way]
+        if known:
+            found[f"{known[0].start} to {known[0].stop}"] = _ranked(ways)
+    on_way = {part for ranked in found.values() for part in ranked}
+    ranked = {run: one for run in runs if (one := _ranked({case.name: case.losses(run) for case in cases}))}
+    others = [run for run in ranked if not on_way.intersection(ranked[run])]
+    costly = sorted(others, key=lambda run: -sum(max(map(_loss, one.values())) for one in ranked[run].values()))
+    chosen = costly[:_MOST_WAYS - len(found)]
+    return found | {run: ranked[run] for run in others if run in chosen}
 
 
 def _loss(share):
     return share.loss.si
 
 
-def _ranked(cases, run):
+def _ranked(ways):
     """Part -> case -> `Share`, the part with the greatest loss in any case first."""
     found = {}
-    for case in cases:
-        way = case.losses(run)
+    for case, way in ways.items():
         for one in way.shares if way else ():
             if one.share == one.share:
-                found.setdefault(one.part, {})[case.name] = one
+                found.setdefault(one.part, {})[case] = one
     return dict(sorted(found.items(), key=lambda entry: -max(map(_loss, entry[1].values()))))
 
 
-def _draw(ax, cases, ranked, run, units):
+def _draw(ax, cases, ranked, name, units):
     rows = list(ranked)[:_MOST_ROWS]
     for place, part in enumerate(rows):
         ax.axhline(place, color=FAINT, linewidth=0.6, zorder=0)
@@ -57,11 +71,11 @@ def _draw(ax, cases, ranked, run, units):
         unit = preferred_unit("pressure_difference", units, most)
         ax.text(1.02, place, f"{'max ' if len(cases) > 1 else ''}{digits(to(most, unit, 'pressure_difference'))} {unit}",
                 transform=ax.get_yaxis_transform(), va="center", fontsize=8.5, color=INK)
-    ax.set_yticks(range(len(rows)), [name if len(name) <= _LONGEST_NAME else name[: _LONGEST_NAME - 1] + "…" for name in rows], fontsize=8.5)
+    ax.set_yticks(range(len(rows)), [part if len(part) <= _LONGEST_NAME else part[: _LONGEST_NAME - 1] + "…" for part in rows], fontsize=8.5)
     ax.tick_params(axis="y", length=0)
     ax.tick_params(axis="x", labelsize=8)
     ax.set_ylim(len(rows) - 0.4, -0.6)
     ax.set_xlim(left=0)
-    ax.set_xlabel(f"share of the friction loss in '{run}' [%]", fontsize=8.5, color=QUIET, labelpad=1)
+    ax.set_xlabel(f"share of the friction loss, {name} [%]", fontsize=8.5, color=QUIET, labelpad=1)
     for side in ("top", "right"):
         ax.spines[side].set_visible(False)

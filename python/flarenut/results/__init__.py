@@ -11,8 +11,9 @@ from .layout import Layout
 from .names import NoSuchName
 from .paths import FILTERS, INJECTORS, METERING, PUMPS, REGULATORS
 from .readings import EndReading, PartReading, Reading, SuctionReading
+from .shares import Share, Way
 from .table import Table
 
 __all__ = ["COMMON_PRACTICE", "FILTERS", "INJECTORS", "METERING", "PUMPS", "REGULATORS", "SEVERITIES", "Answer", "ByCase",
-           "CaseResult", "EndReading", "Finding", "Layout", "NoSuchName", "PartReading", "Reading", "SuctionReading", "Table",
-           "merged", "ranked", "use_reviewer"]
+           "CaseResult", "EndReading", "Finding", "Layout", "NoSuchName", "PartReading", "Reading", "Share", "SuctionReading",
+           "Table", "Way", "merged", "ranked", "use_reviewer"]

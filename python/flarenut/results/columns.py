@@ -1,5 +1,6 @@
 """A `Table` as lines of aligned text for a given width: names wrap first, then columns go on in a further block."""
 
+import os
 import sys
 from shutil import get_terminal_size
 from textwrap import wrap
@@ -15,8 +16,6 @@ def screen_width():
 
 
 def _columns_said():
-    import os
-
     said = os.environ.get("COLUMNS", "")
     return int(said) if said.isdigit() and int(said) else _UNKNOWN_WIDTH
 

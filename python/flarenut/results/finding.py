@@ -11,7 +11,7 @@ SEVERITIES = ("stop", "fix", "watch", "note")  # worst first
 COMMON_PRACTICE = "common practice, no source"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Finding:
     """One finding in one case.
 
@@ -71,6 +71,9 @@ class Finding:
         return f"{self.severity.upper()}: {place}: {self.sentence(units)}{source}.{cure}"
 
     __str__ = text
+
+    def __repr__(self):
+        return f"<{self}>"
 
 
 def ranked(findings):

@@ -32,7 +32,7 @@ def table_html(table):
             continue
         shown = "".join(_cell(cell) for cell in cells)
         body.append(f'<tr><th scope="row" style="{_LABEL};font-weight:400">{escape(label)}</th>{shown}</tr>')
-    parts = ['<div style="max-width:75em;line-height:1.35">']
+    parts = ['<div style="max-width:75em;line-height:1.35;overflow-x:auto">']
     if table.title:
         parts.append(f'<div style="font-weight:600;font-size:1.1em">{escape(table.title)}</div>')
     parts.append('<table style="border-collapse:collapse;font-variant-numeric:tabular-nums">'

@@ -104,6 +104,9 @@ class SuctionReading:
     def __str__(self):
         return "not solved" if isnan(self._margin) else f"margin {self.margin} at {self.at}, inlet {self.inlet}"
 
+    def __repr__(self):
+        return f"<suction: {self}>"
+
 
 class PartReading:
     """A part, or a row of parts in series, in one case. Inlet and outlet follow the direction written.

@@ -11,19 +11,21 @@ _PLACE_WORDS = ("gauge", "absolute", "total", "velocity")
 _DEVICE_KINDS = ("check valve", "relief valve", "filter with bypass")
 _PRESSURE_NOISE, _FLOW_NOISE = 1.0, 3e-10  # Pa, m3/s: 0.0001 psi and 1 mL/h; less is a zero with round-off
 
+_NOT_THERE = "–"  # a part that the liquid does not pass in this case
 _MOST_SHARES = 6  # parts of the feed that get a row of their own
 
 
 class Ask:
     """One row before it is asked: a question to put to each case, and how to show the answers."""
 
-    __slots__ = ("key", "label", "question", "units", "below_zero", "beside", "known")
+    __slots__ = ("key", "label", "question", "units", "below_zero", "beside", "known", "in_line")
 
     def __init__(self, key, label, question, units=None, below_zero=None, beside=None, known=False):
         self.key, self.label, self.question = key, label, question
         self.units = units or {}  # system -> unit, in place of the preferred one
         self.below_zero = below_zero  # word for a value below zero, where a number would puzzle
         self.beside = beside or (lambda case: "")  # text to stand after the number, of a solved case
+        self.in_line = beside is not None  # a small number keeps the decimals of the others: its share says what it is
         self.known = known  # whether it is known without a solution
 
 
@@ -39,22 +41,22 @@ class Row:
         self.unit = ask.units.get(system) or _unit_for(numbers, system)
         shown = [value.to(self.unit) for value in numbers]
         self._places = _places([abs(number) for number in shown])
-        self.cells = [self._cell(value, ask.below_zero) + (ask.beside(case) if value is not None else "")
+        self.cells = [self._cell(value, ask) + (ask.beside(case) if value is not None else "")
                       for value, case in zip(self.values, cases)]
 
-    def _cell(self, value, below_zero):
+    def _cell(self, value, ask):
         if value is None:
             return NOT_SOLVED
         if not isinstance(value, Quantity):
             return digits(value) if isinstance(value, float) else str(value)
         if value.si != value.si:
             return "no value"
-        if below_zero and value.si < -_PRESSURE_NOISE:
-            return below_zero
-        if _is_noise(value):
+        if ask.below_zero and value.si < -_PRESSURE_NOISE:
+            return ask.below_zero
+        text = f"{value.to(self.unit):z.{self._places}f}"
+        if _is_noise(value) and not ask.in_line:
             return "0"
-        text = f"{value.to(self.unit):.{self._places}f}"
-        return text if float(text) else digits(value.to(self.unit))  # a small value beside a large one is not nothing
+        return text if ask.in_line or float(text) else digits(value.to(self.unit))  # a small value beside a large one is not nothing
 
     @property
     def heading(self):
@@ -110,12 +112,13 @@ def _where_it_goes(answer):
     ranking = sorted(most, key=most.get, reverse=True)
     shown = ranking if len(ranking) <= _MOST_SHARES + 1 else ranking[:_MOST_SHARES]
     rest = [part for part in ranking if part not in shown]
-    asks = [_share_of([part], part, f"{part}.loss") for part in shown]
+    units = {"metric": preferred_unit("pressure_difference", "metric", max(most.values()))}  # one for all rows
+    asks = [_share_of([part], part, f"{part}.loss", units) for part in shown]
     if rest:
-        asks.append(_share_of(rest, f"{len(rest)} other parts", "feed.others"))
+        asks.append(_share_of(rest, f"{len(rest)} other parts", "feed.others", units))
     flat = ways[0].height is None
     if not flat:
-        asks.append(Ask("feed.height", "height climbed", lambda case: case.feed.height if case.feed else "not on its way",
+        asks.append(Ask("feed.height", "height climbed", lambda case: case.feed.height if case.feed else _NOT_THERE, units,
                         beside=lambda case: " " * len(_percent(0.0))))
     return f"Where the pressure goes, {ways[0].start} to {ways[0].stop}{' (height included)' if flat else ''}", asks
 
@@ -124,7 +127,7 @@ def _percent(share):
     return f"{100 * share:6.0f} %"
 
 
-def _share_of(parts, label, key):
+def _share_of(parts, label, key, units):
     def found(case):
         return [one for one in (case.feed.shares if case.feed else ()) if one.part in parts]
 
@@ -133,9 +136,9 @@ def _share_of(parts, label, key):
         return _percent(share) if found(case) and share == share else ""
 
     def loss(case):
-        return Quantity(sum(one.loss.si for one in found(case)), "pressure_difference") if found(case) else "not on its way"
+        return Quantity(sum(one.loss.si for one in found(case)), "pressure_difference") if found(case) else _NOT_THERE
 
-    return Ask(key, label, loss, beside=beside)
+    return Ask(key, label, loss, units, beside=beside)
 
 
 def _pressures(case):

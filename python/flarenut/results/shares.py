@@ -1,7 +1,7 @@
 """Which part costs what share of the pressure, along the way that the liquid takes to where it is wanted.
 
 Height is kept apart from friction where the circuit knows where its places are: liquid that climbs gives pressure up and gets
-it back on the way down, whatever the flow. Pumps raise pressure and regulators take what is left over, so neither is counted.
+it back on the way down, whatever the flow. Pumps raise pressure, regulators and relief valves take what is left over: not counted.
 """
 
 from dataclasses import dataclass
@@ -11,7 +11,8 @@ from flarenut.units import Quantity
 from .paths import PUMPS, REGULATORS
 
 _GRAVITY = 9.80665  # m/s2, standard (CGPM 1901)
-_NOT_COUNTED = (*PUMPS, *REGULATORS)
+_SPILL = ("relief valve", "bypass regulator")  # the way of what is left over, not of what feeds
+_NOT_COUNTED = (*PUMPS, *REGULATORS, *_SPILL)
 
 
 @dataclass(frozen=True)
@@ -58,7 +59,8 @@ def feed_way(case):
     if busy is None:
         return []
     ends = sorted(case.ends(busy), key=lambda end: -end.flow)
-    return _once([*flows.upstream(ends[0].junction, skip=(busy,)), *_through(flows, busy), *flows.downstream(ends[-1].junction, skip=(busy,))])
+    skip = (busy, *case.parts_of_kind(*_SPILL))
+    return _once([*flows.upstream(ends[0].junction, skip=skip), *_through(flows, busy), *flows.downstream(ends[-1].junction, skip=skip)])
 
 
 def _through(flows, part):
@@ -71,9 +73,12 @@ def _once(steps):
 
 
 def run_way(case, run):
-    """The steps of a run as the liquid takes them, for `way`."""
-    parts = set(case.layout.runs[run])
-    return [step for steps in case.flows.steps_from.values() for step in steps if step.part in parts]
+    """The steps of a run as the liquid takes them, for `way`; parts that nothing flows through are left out."""
+    written = {part: place for place, part in enumerate(case.layout.runs[run])}
+    steps = sorted((step for steps in case.flows.steps_from.values() for step in steps if step.part in written),
+                   key=lambda step: written[step.part])
+    backwards = len(steps) > 1 and steps[0].start == steps[1].stop
+    return steps[::-1] if backwards else steps
 
 
 def way(case, steps):

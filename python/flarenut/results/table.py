@@ -100,10 +100,12 @@ def table_of(answer, units, rows):
 
 
 def _ambient_note(cases, units):
-    ambients = {case.name: _both(case.ambient, units) for case in cases}
-    if len(set(ambients.values())) == 1:
-        return f" Ambient {next(iter(ambients.values()))}."
-    return " Ambient " + ", ".join(f"{text} ({name})" for name, text in ambients.items()) + "."
+    found = {}
+    for case in cases:
+        found.setdefault(_both(case.ambient, units), []).append(case.name)
+    if len(found) == 1:
+        return f" Ambient {next(iter(found))}."
+    return " Ambient " + "; ".join(f"{', '.join(names)}: {text}" for text, names in found.items()) + "."
 
 
 def _both(pressure, units):
