@@ -21,9 +21,10 @@ CPP = {
     "parts": {"correlations", "fluids", "units", "autodiff", "base"},
     "solver": {"base"},
     "network": {"parts", "correlations", "fluids", "units", "autodiff", "base"},
-    "analysis": {"network", "solver", "parts", "correlations", "fluids", "units", "autodiff", "base"},
+    "lanes": {"parts", "correlations", "fluids", "units", "autodiff", "base"},
+    "analysis": {"lanes", "network", "solver", "parts", "correlations", "fluids", "units", "autodiff", "base"},
 }
-CPP_LIBRARIES = {"boost": {"units"}, "Eigen": {"solver"}, "pybind11": set()}
+CPP_LIBRARIES = {"boost": {"units"}, "Eigen": {"solver"}, "pybind11": set(), "immintrin.h": {"lanes"}}
 
 # Rooms of the Python package that are settled; every one may be imported by the package's front door.
 PYTHON = {

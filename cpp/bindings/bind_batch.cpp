@@ -56,7 +56,7 @@ bool wait_for(Batch& batch, std::size_t count, const py::object& progress) {
 }
 
 py::dict solve_batch(KeptPlan& self, const std::vector<int>& indices, const Rows& values,
-                     const std::vector<std::tuple<std::string, int, int>>& outputs, int threads, std::size_t block,
+                     const std::vector<std::tuple<std::string, int, int>>& outputs, int threads, std::size_t block, const std::string& kernel,
                      const py::object& progress) {
   if (values.ndim() != 2 || values.shape(1) != static_cast<py::ssize_t>(indices.size()))
     throw InputError("batch", "values", "needs one row per scenario and one column per index");
@@ -75,7 +75,7 @@ py::dict solve_batch(KeptPlan& self, const std::vector<int>& indices, const Rows
   task.residual = residual.mutable_data();
   task.reason = reason.mutable_data();
   const Plan plan(self.plan());  // nobody changes it meanwhile
-  Batch batch(plan, std::move(task), {threads, block});
+  Batch batch(plan, std::move(task), {threads, block, kernel});
   const auto begin = std::chrono::steady_clock::now();
   batch.start();
   const bool whole = wait_for(batch, static_cast<std::size_t>(count), progress);
@@ -90,14 +90,16 @@ void bind_batch(py::module_& module) {
   py::object plan = module.attr("Plan");
   plan.attr("batch") = py::cpp_function(
       &solve_batch, py::name("batch"), py::is_method(plan), "indices"_a, "values"_a, "outputs"_a, py::kw_only(),
-      "threads"_a = 0, "block"_a = std::size_t{64}, "progress"_a = py::none(),
+      "threads"_a = 0, "block"_a = std::size_t{64}, "kernel"_a = "", "progress"_a = py::none(),
       "Solves one scenario per row of `values` [SI]; columns are the numbers `indices`. The plan keeps its numbers.\n\n"
       "outputs: (reading, index, port): `total` and `number` with the index of a junction or number; `ambient`; else with\n"
       "that of a part: `end_total`, `static`, `end_flow`, `velocity`, `reynolds`, `vapour_margin` at a port, `flow` (port: which\n"
       "internal flow), `suction_margin`, `suction_gauge`, `npsh`, `regime`, `density`, `viscosity`, `vapour_pressure`. SI.\n"
+      "`kernel`: one of `batch_kernels()`; the best when empty.\n"
       "Returns arrays values, status (0 solved, 1 not converged, 2 refused, 3 not reached), iterations, residual, reason (place\n"
       "in `reasons`, -1 when solved), and interrupted, seconds. Without an answer values and residual are NaN. Answers are the\n"
       "same to the bit for any number of threads. `progress(done, count)` is called about ten times a second.");
+  module.def("batch_kernels", &Batch::kernel_names, "How rows of a batch can be solved here, the best first.");
   module.def("regime_names", [] {
     std::vector<std::string> names;
     for (int i = 0; i <= static_cast<int>(Regime::stopped); ++i) names.emplace_back(name(static_cast<Regime>(i)));

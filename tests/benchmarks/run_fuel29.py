@@ -16,9 +16,11 @@ import sys
 import time
 
 import numpy as np
-from fuel29 import CIRCUIT, Numbers, engine_plan
+from fuel29 import CIRCUIT, Numbers, engine_plan, random_rows
 from peers import Peer, cold_start, kinsol
 from scipy.optimize import root
+
+from flarenut import _core
 
 KEYS = ("return_bore_m", "volts", "duty", "manifold_Pa")
 NOMINAL = [CIRCUIT["nominal"][key] for key in KEYS]
@@ -50,6 +52,25 @@ def engine_times(repeats):
             samples.append(report["seconds"] / count)
         times[start] = statistics.median(samples)
     return times
+
+
+def batch_rates(repeats, count=20000):
+    """{(kernel, block): solves per second} of random ordinary rows on one thread; block 1 starts every row cold."""
+    plan = engine_plan()
+    numbers = Numbers(plan)
+    rows = random_rows(numbers, count, False, 1)
+    outputs = [("total", plan.junction_index("n9"), 0), ("flow", plan.part_index("pump"), 0)]
+    seconds = {}
+    for _ in range(repeats):
+        for kernel in _core.batch_kernels():  # by turns: neighbours trouble all alike
+            if kernel == "plain" and len(_core.batch_kernels()) > 2:
+                continue  # there for its bits, not for its speed
+            for block in (1, 64):
+                report = plan.batch(numbers.indices, rows, outputs, threads=1, block=block, kernel=kernel)
+                if report["status"].any() or report["residual"].max() > TOLERANCE:
+                    raise SystemExit("the engine missed the tolerance in a batch")
+                seconds.setdefault((kernel, block), []).append(report["seconds"])
+    return {key: count / statistics.median(samples) for key, samples in seconds.items()}
 
 
 def python_resolve_time(repeats):
@@ -118,7 +139,8 @@ def measure(repeats=15):
 def main():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--repeats", type=int, default=15)
-    times = measure(parser.parse_args().repeats)
+    arguments = parser.parse_args()
+    times = measure(arguments.repeats)
     print(f"processor: {processor()}, Python {platform.python_version()}")
     print(f"{'solver':34} {'cold µs':>9} {'warm µs':>9} {'cold ratio':>11} {'warm ratio':>11}")
     labels = {"engine": "flarenut core", "SciPy": "SciPy root, analytic Jacobian",
@@ -128,6 +150,12 @@ def main():
         print(f"{label:34} {cold * 1e6:9.1f} {warm * 1e6:9.1f} {cold / times['engine']['cold']:10.1f}x "
               f"{warm / times['engine']['warm']:10.1f}x")
     print(f"from Python, new numbers and one warm solve: {times['resolve'] * 1e6:.1f} µs")
+    print("batches of random rows, one thread, solves per second:")
+    rates = batch_rates(max(3, arguments.repeats // 3))
+    for kernel in dict.fromkeys(kernel for kernel, _ in rates):
+        cold, chained = rates[kernel, 1], rates[kernel, 64]
+        print(f"  {kernel:10} cold {cold:9.0f} ({cold / rates['single', 1]:.1f}x)   each from the row before, 64 in a chain "
+              f"{chained:9.0f} ({chained / rates['single', 64]:.1f}x)")
     return 0
 
 

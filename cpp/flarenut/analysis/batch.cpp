@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <limits>
 
+#include "flarenut/analysis/lane_layout.hpp"
+#include "flarenut/analysis/lane_worker.hpp"
+
 namespace flarenut::analysis {
 namespace {
 
@@ -65,6 +68,7 @@ Batch::Batch(const Plan& plan, BatchTask task, BatchOptions options) : plan_(pla
     if (number < 0 || number >= static_cast<int>(plan.names().size()))
       throw InputError("batch", "numbers", "asks for a number the circuit does not have");
   for (const BatchReading& reading : task_.readings) require_known(plan, reading);
+  choose_kernel();
   std::fill_n(task_.results, task_.count * task_.readings.size(), unknown);
   std::fill_n(task_.status, task_.count, RowStatus::not_reached);
   std::fill_n(task_.iterations, task_.count, 0);
@@ -73,6 +77,30 @@ Batch::Batch(const Plan& plan, BatchTask task, BatchOptions options) : plan_(pla
 }
 
 Batch::~Batch() { stop(); }
+
+std::vector<std::string> Batch::kernel_names() {
+  std::vector<std::string> names;
+  for (const lanes::Kernel& kernel : lanes::kernels()) names.emplace_back(kernel.name);
+  names.emplace_back("single");
+  return names;
+}
+
+void Batch::choose_kernel() {
+  const auto known = lanes::kernels();
+  if (options_.kernel == "single") return;
+  if (options_.kernel.empty()) {
+    if (known.front().fast) kernel_ = known.front();
+  } else {
+    const auto found = std::find_if(known.begin(), known.end(), [&](const auto& one) { return one.name == options_.kernel; });
+    if (found == known.end()) throw InputError("batch", "kernel", "'" + options_.kernel + "' is none that runs on this processor");
+    kernel_ = *found;
+  }
+  if (!kernel_) return;
+  Plan plan(plan_);
+  const FlowSystem system(plan);
+  if (system.matrix().listed()) circuit_ = lay_out(plan, system.matrix(), kernel_->width);
+  else kernel_.reset();
+}
 
 void Batch::start() {
   const std::size_t blocks = (task_.count + options_.block - 1) / options_.block;
@@ -92,47 +120,50 @@ void Batch::stop() {
   threads_.clear();
 }
 
-void Batch::work() {
-  {
-    Plan plan(plan_);
-    SteadySolver solver(plan);
-    Solution solution;
-    for (;;) {
-      const std::size_t first = next_block_++ * options_.block;
-      if (first >= task_.count || stopped_) break;
-      solve_block(plan, solver, solution, first);
-    }
+void Batch::work_singly() {
+  Plan plan(plan_);
+  SteadySolver solver(plan);
+  Solution solution;
+  for (;;) {
+    const std::size_t first = next_block_++ * options_.block;
+    if (first >= task_.count || stopped_) return;
+    solve_block(plan, solver, solution, first);
   }
+}
+
+void Batch::work() {
+  if (kernel_) LaneWorker(*this, plan_, circuit_, *kernel_).run();
+  else work_singly();
   const std::lock_guard lock(mutex_);
   if (--working_ == 0) finished_.notify_all();
 }
 
 void Batch::solve_block(Plan& plan, SteadySolver& solver, Solution& solution, std::size_t first) {
   const std::size_t end = std::min(task_.count, first + options_.block);
-  std::vector<std::pair<int, double>> row(task_.numbers.size());
   std::vector<double> pressure, flow;
   for (std::size_t r = first; r < end && !stopped_; ++r) {
-    for (std::size_t n = 0; n < row.size(); ++n) row[n] = {task_.numbers[n], task_.values[r * row.size() + n]};
     try {
-      plan.set_many(row);
+      plan.set_row(task_.numbers, task_.values + r * task_.numbers.size());
     } catch (const InputError& error) {
       fail(r, RowStatus::refused, error.what());
       continue;
     }
     if (pressure.empty()) solver.solve(solution);
     else solver.solve(solution, {&pressure, &flow});
-    task_.iterations[r] = solution.iterations;
-    if (!solution.converged()) {
-      fail(r, RowStatus::not_converged, solution.message);
-      continue;
-    }
-    task_.residual[r] = solution.residual;
-    read(plan, solution, task_.results + r * task_.readings.size());
-    task_.status[r] = RowStatus::solved;
+    record(r, plan, solution);
+    if (!solution.converged()) continue;
     pressure = solution.pressure;
     flow = solution.flow;
-    ++done_;
   }
+}
+
+void Batch::record(std::size_t row, const Plan& plan, const Solution& solution) {
+  task_.iterations[row] = solution.iterations;
+  if (!solution.converged()) return fail(row, RowStatus::not_converged, solution.message);
+  task_.residual[row] = solution.residual;
+  read(plan, solution, task_.results + row * task_.readings.size());
+  task_.status[row] = RowStatus::solved;
+  ++done_;
 }
 
 void Batch::fail(std::size_t row, RowStatus status, const std::string& reason) {

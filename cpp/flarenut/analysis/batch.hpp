@@ -2,9 +2,13 @@
 /// Many scenarios of one plan: the same circuit with other numbers, row by row, on all cores.
 ///
 /// A row is solved as a single solve would solve it. Rows are taken in **blocks** of fixed size: the first row of a block
-/// starts cold, each further one from the answer before it. A block is always worked on by one thread from a plan of its
+/// starts cold, each further one from the answer before it. A block is always worked on in one place from a plan of its
 /// own, so an answer depends on its row, its block and nothing else: the same to the bit for any number of threads, and for a
 /// batch cut in pieces at whole blocks.
+///
+/// Each thread works on several blocks at once, one per **lane** of the processor's vector instructions (`lane_worker.hpp`,
+/// `lanes/`). Circuits beyond the listed elimination (`solver/fixed_lu.hpp`), and processors without a fast kernel, take one
+/// row after the other. Kernels agree to the bit with each other, and with single solves to round-off.
 ///
 /// A row whose numbers the plan refuses, or that does not converge, is NaN with a reason in words; the others are not
 /// troubled.
@@ -14,11 +18,13 @@
 #include <condition_variable>
 #include <cstdint>
 #include <mutex>
+#include <optional>
 #include <string>
 #include <thread>
 #include <vector>
 
 #include "flarenut/analysis/readings.hpp"
+#include "flarenut/lanes/circuit.hpp"
 
 namespace flarenut::analysis {
 
@@ -67,11 +73,15 @@ struct BatchTask {
 struct BatchOptions {
   int threads = 0;         ///< 0: as many as the machine has
   std::size_t block = 64;  ///< rows in a chain of warm starts
+  std::string kernel{};    ///< empty: the best; else one of `Batch::kernel_names()`
 };
 
 class Batch {
  public:
   static constexpr std::size_t most_reasons = 1000;  ///< different ones that are kept; further ones share the last
+
+  /// How rows can be solved here, the best first: instruction sets of the lanes, and "single", one row after the other.
+  static std::vector<std::string> kernel_names();
 
   /// Checks the task and fills the outputs with "not reached". InputError when a number or reading is not the plan's.
   Batch(const Plan& plan, BatchTask task, BatchOptions options = {});
@@ -89,14 +99,21 @@ class Batch {
   const std::vector<std::string>& reasons() const { return reasons_; }  ///< once done
 
  private:
+  friend class LaneWorker;
+
+  void choose_kernel();
   void work();
+  void work_singly();
   void solve_block(Plan& plan, SteadySolver& solver, Solution& solution, std::size_t first);
+  void record(std::size_t row, const Plan& plan, const Solution& solution);  ///< solved, or not converged
   void read(const Plan& plan, const Solution& solution, double* out) const;
   void fail(std::size_t row, RowStatus status, const std::string& reason);
 
   const Plan& plan_;
   BatchTask task_;
   BatchOptions options_;
+  std::optional<lanes::Kernel> kernel_;  ///< none: one row after the other
+  lanes::Circuit circuit_;
   std::vector<std::thread> threads_;
   std::atomic<std::size_t> next_block_{0}, done_{0};
   std::atomic<bool> stopped_{false};

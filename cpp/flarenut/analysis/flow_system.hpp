@@ -71,6 +71,7 @@ class FlowSystem {
   Plan& plan() { return plan_; }
   const Plan& plan() const { return plan_; }
   solver::FixedLU& matrix() { return matrix_; }
+  const solver::FixedLU& matrix() const { return matrix_; }
   /// Fills and factorises the matrix at the present linearisation; also keeps each part's G and s.
   bool assemble(const Inertia& inertia = {});
   /// Slope of a part's flow with the pressure of its i-th junction.

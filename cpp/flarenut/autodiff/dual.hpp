@@ -21,14 +21,29 @@ constexpr void for_each_direction(Action&& action) {
   [&]<int... I>(std::integer_sequence<int, I...>) { (action(I), ...); }(std::make_integer_sequence<int, N>{});
 }
 
-template <int N>
+/// a·b + c. A plain number rounds twice, as processors of every age do; a pack of lanes rounds once, on every kernel alike.
+constexpr double multiply_add(double a, double b, double c) { return a * b + c; }
+
+/// What `condition ? yes() : no()` is for one number, and a blend of both for a pack of lanes (`lanes/pack.hpp`).
+template <class Yes, class No>
+constexpr auto choose(bool condition, Yes&& yes, No&& no) { return condition ? yes() : no(); }
+
+/// The larger and the smaller of two numbers; the first where they are equal.
+constexpr double larger(double a, double b) { return a < b ? b : a; }
+constexpr double smaller(double a, double b) { return b < a ? b : a; }
+
+/// The slopes are of the number type `T`: double, or a pack of lanes.
+template <int N, class T = double>
 struct Dual {
-  double value = 0.0;
-  std::array<double, N> slope{};
+  using Scalar = T;
+  static constexpr int directions = N;
+
+  T value{};
+  std::array<T, N> slope{};
 
   constexpr Dual() = default;
-  constexpr Dual(double plain) : value(plain) {}  // NOLINT: a plain number is a dual with no slope
-  constexpr Dual(double plain, int direction) : value(plain) { slope[direction] = 1.0; }
+  constexpr Dual(const T& plain) : value(plain) {}  // NOLINT: a plain number is a dual with no slope
+  constexpr Dual(const T& plain, int direction) : value(plain) { slope[direction] = 1.0; }
 
   constexpr Dual& operator+=(const Dual& other) { return *this = *this + other; }
   constexpr Dual& operator-=(const Dual& other) { return *this = *this - other; }
@@ -36,15 +51,26 @@ struct Dual {
   constexpr Dual& operator/=(const Dual& other) { return *this = *this / other; }
 
   /// The chain rule for a function of one number: new value, and the old slopes times `outer`.
-  constexpr Dual chained(double new_value, double outer) const {
+  constexpr Dual chained(const T& new_value, const T& outer) const {
     Dual result;
     result.value = new_value;
     for_each_direction<N>([&](int i) { result.slope[i] = outer * slope[i]; });
     return result;
   }
+  /// The same where `outer` is 1.
+  constexpr Dual moved(const T& new_value) const {
+    Dual result = *this;
+    result.value = new_value;
+    return result;
+  }
 
   friend constexpr Dual operator+(const Dual& a) { return a; }
-  friend constexpr Dual operator-(const Dual& a) { return a.chained(-a.value, -1.0); }
+  friend constexpr Dual operator-(const Dual& a) {
+    Dual result;
+    result.value = -a.value;
+    for_each_direction<N>([&](int i) { result.slope[i] = -a.slope[i]; });
+    return result;
+  }
   friend constexpr Dual operator+(const Dual& a, const Dual& b) {
     Dual result;
     result.value = a.value + b.value;
@@ -60,52 +86,60 @@ struct Dual {
   friend constexpr Dual operator*(const Dual& a, const Dual& b) {
     Dual result;
     result.value = a.value * b.value;
-    for_each_direction<N>([&](int i) { result.slope[i] = a.slope[i] * b.value + a.value * b.slope[i]; });
+    for_each_direction<N>([&](int i) { result.slope[i] = multiply_add(a.slope[i], b.value, a.value * b.slope[i]); });
     return result;
   }
   friend constexpr Dual operator/(const Dual& a, const Dual& b) {
-    const double inverse = 1.0 / b.value;
+    const T inverse = 1.0 / b.value;
     Dual result;
     result.value = a.value * inverse;
     for_each_direction<N>([&](int i) { result.slope[i] = (a.slope[i] - result.value * b.slope[i]) * inverse; });
     return result;
   }
 
-  friend constexpr Dual operator+(const Dual& a, double b) { return a.chained(a.value + b, 1.0); }
-  friend constexpr Dual operator+(double a, const Dual& b) { return b.chained(a + b.value, 1.0); }
-  friend constexpr Dual operator-(const Dual& a, double b) { return a.chained(a.value - b, 1.0); }
-  friend constexpr Dual operator-(double a, const Dual& b) { return b.chained(a - b.value, -1.0); }
-  friend constexpr Dual operator*(const Dual& a, double b) { return a.chained(a.value * b, b); }
-  friend constexpr Dual operator*(double a, const Dual& b) { return b.chained(a * b.value, a); }
-  friend constexpr Dual operator/(const Dual& a, double b) { return a.chained(a.value / b, 1.0 / b); }
-  friend constexpr Dual operator/(double a, const Dual& b) {
-    const double quotient = a / b.value;
+  friend constexpr Dual operator+(const Dual& a, const T& b) { return a.moved(a.value + b); }
+  friend constexpr Dual operator+(const T& a, const Dual& b) { return b.moved(a + b.value); }
+  friend constexpr Dual operator-(const Dual& a, const T& b) { return a.moved(a.value - b); }
+  friend constexpr Dual operator-(const T& a, const Dual& b) { return b.chained(a - b.value, -1.0); }
+  friend constexpr Dual operator*(const Dual& a, const T& b) { return a.chained(a.value * b, b); }
+  friend constexpr Dual operator*(const T& a, const Dual& b) { return b.chained(a * b.value, a); }
+  friend constexpr Dual operator/(const Dual& a, const T& b) {
+    const T inverse = 1.0 / b;
+    return a.chained(a.value / b, inverse);
+  }
+  friend constexpr Dual operator/(const T& a, const Dual& b) {
+    const T quotient = a / b.value;
     return b.chained(quotient, -quotient / b.value);
   }
 
   friend constexpr bool operator==(const Dual& a, const Dual& b) { return a.value == b.value; }
   friend constexpr auto operator<=>(const Dual& a, const Dual& b) { return a.value <=> b.value; }
-  friend constexpr bool operator==(const Dual& a, double b) { return a.value == b; }
-  friend constexpr auto operator<=>(const Dual& a, double b) { return a.value <=> b; }
+  friend constexpr bool operator==(const Dual& a, const T& b) { return a.value == b; }
+  friend constexpr auto operator<=>(const Dual& a, const T& b) { return a.value <=> b; }
 };
 
 template <class T>
 struct IsDual : std::false_type {};
-template <int N>
-struct IsDual<Dual<N>> : std::true_type {};
+template <int N, class T>
+struct IsDual<Dual<N, T>> : std::true_type {};
+
+/// True for a pack: several numbers that go through a law side by side.
+template <class T>
+struct IsPack : std::false_type {};
 
 /// Any number a law may be evaluated with.
 template <class T>
-concept Number = std::same_as<T, double> || IsDual<T>::value;
+concept Number = std::same_as<T, double> || IsDual<T>::value || IsPack<T>::value;
 
 constexpr double value_of(double x) { return x; }
-template <int N>
-constexpr double value_of(const Dual<N>& x) { return x.value; }
+template <int N, class T>
+constexpr T value_of(const Dual<N, T>& x) { return x.value; }
 
 // Functions of one number. Laws call them unqualified after `using std::sqrt;` and the like.
-template <int N>
-Dual<N> sqrt(const Dual<N>& x) {
-  const double root = std::sqrt(x.value);
+template <int N, class T>
+Dual<N, T> sqrt(const Dual<N, T>& x) {
+  using std::sqrt;
+  const T root = sqrt(x.value);
   return x.chained(root, 0.5 / root);
 }
 template <int N>
@@ -135,8 +169,10 @@ Dual<N> tanh(const Dual<N>& x) {
   const double t = std::tanh(x.value);
   return x.chained(t, 1.0 - t * t);
 }
-template <int N>
-Dual<N> abs(const Dual<N>& x) { return x.value < 0.0 ? -x : x; }
+template <int N, class T>
+Dual<N, T> abs(const Dual<N, T>& x) {
+  return choose(x.value < 0.0, [&] { return -x; }, [&] { return x; });
+}
 template <int N>
 Dual<N> fabs(const Dual<N>& x) { return abs(x); }
 template <int N>

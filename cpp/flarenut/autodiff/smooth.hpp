@@ -11,7 +11,10 @@ template <class T>
 constexpr auto square(const T& x) { return x * x; }
 
 template <Number T>
-constexpr T signed_square(const T& x) { return value_of(x) < 0.0 ? -(x * x) : x * x; }
+constexpr T signed_square(const T& x) {
+  const T squared = x * x;
+  return choose(value_of(x) < 0.0, [&] { return -squared; }, [&] { return squared; });
+}
 
 /// √(x² + w²): like |x| beyond a few w, rounded to w at zero. Departs by at most w (at x = 0).
 template <Number T>
@@ -26,16 +29,15 @@ template <Number T>
 T smooth_positive(const T& x, double width) {
   using std::sqrt;
   const T root = sqrt(x * x + width * width);
-  if (value_of(x) > 0.0) return 0.5 * (x + root);
-  return (0.5 * width * width) / (root - x);
+  return choose(value_of(x) > 0.0, [&] { return T(0.5 * (x + root)); }, [&] { return T((0.5 * width * width) / (root - x)); });
 }
 
 /// 0 below 0, 1 above 1, 10x³ − 15x⁴ + 6x⁵ between: value, slope and curvature are continuous everywhere.
 template <Number T>
 T smooth_step(const T& x) {
-  if (value_of(x) <= 0.0) return T(0.0);
-  if (value_of(x) >= 1.0) return T(1.0);
-  return x * x * x * (10.0 + x * (6.0 * x - 15.0));
+  const auto inside = [&] { return T(x * x * x * (10.0 + x * (6.0 * x - 15.0))); };
+  const auto from_below = [&] { return choose(value_of(x) <= 0.0, [] { return T(0.0); }, inside); };
+  return choose(value_of(x) >= 1.0, [] { return T(1.0); }, from_below);
 }
 
 }  // namespace flarenut

@@ -18,17 +18,27 @@ template <class... Inputs>
 using Combined = std::decay_t<decltype((std::declval<Inputs>() + ...))>;
 
 namespace detail {
-template <class Result, class Input>
-constexpr void add_slopes(Result& result, double partial, const Input& input) {
+template <class T>
+struct ScalarOf {
+  using type = T;
+};
+template <int N, class T>
+struct ScalarOf<Dual<N, T>> {
+  using type = T;
+};
+
+template <class Result, class Scalar, class Input>
+constexpr void add_slopes(Result& result, const Scalar& partial, const Input& input) {
   if constexpr (IsDual<Result>::value && IsDual<Input>::value) {
-    for (std::size_t i = 0; i < result.slope.size(); ++i) result.slope[i] += partial * input.slope[i];
+    for (std::size_t i = 0; i < result.slope.size(); ++i) result.slope[i] = multiply_add(partial, input.slope[i], result.slope[i]);
   }
 }
 }  // namespace detail
 
 /// value, with slopes partial_x·x' + partial_y·y'.
-template <class X, class Y>
-constexpr Combined<X, Y> chain(double value, double partial_x, const X& x, double partial_y, const Y& y) {
+template <class X, class Y, class Scalar = typename detail::ScalarOf<Combined<X, Y>>::type>
+constexpr Combined<X, Y> chain(const std::type_identity_t<Scalar>& value, const std::type_identity_t<Scalar>& partial_x, const X& x,
+                               const std::type_identity_t<Scalar>& partial_y, const Y& y) {
   Combined<X, Y> result(value);
   detail::add_slopes(result, partial_x, x);
   detail::add_slopes(result, partial_y, y);

@@ -48,50 +48,65 @@ inline constexpr double colebrook_smooth_constant = 2.51;
 /// −2 log10(z) = −colebrook_slope · ln(z)
 inline constexpr double colebrook_slope = 0.868588963806503655;  // 2/ln 10
 
-/// ln x to about 0.006, from the binary exponent and a parabola through the mantissa: a starting point only.
-/// Continuous, so the iterate that starts from it is continuous too.
-inline double rough_log(double x) {
-  const auto bits = std::bit_cast<std::uint64_t>(x);
-  const double exponent = static_cast<double>(static_cast<std::int64_t>(bits >> 52U) - 1023);
-  const double mantissa =
-      std::bit_cast<double>((bits & 0x000FFFFFFFFFFFFFULL) | 0x3FF0000000000000ULL) - 1.0;
-  constexpr double bulge = 0.3437;  // log2(1+m) − m is close to this times m(1 − m)
-  return 0.693147180559945309 * (exponent + mantissa * (1.0 + bulge * (1.0 - mantissa)));
+/// Exponent and mantissa of x > 0: x = mantissa · 2^exponent, mantissa from 1 to 2.
+inline double binary_exponent(double x) {
+  return static_cast<double>(static_cast<std::int64_t>(std::bit_cast<std::uint64_t>(x) >> 52U) - 1023);
+}
+inline double binary_mantissa(double x) {
+  return std::bit_cast<double>((std::bit_cast<std::uint64_t>(x) & 0x000FFFFFFFFFFFFFULL) | 0x3FF0000000000000ULL);
 }
 
-/// Value of f·Re by Colebrook–White with its partial derivatives, in plain numbers.
+/// ln x to about 0.006, from the binary exponent and a parabola through the mantissa: a starting point only.
+/// Continuous, so the iterate that starts from it is continuous too.
+template <class T>
+T rough_log(const T& x) {
+  const T beyond_one = binary_mantissa(x) - 1.0;
+  constexpr double bulge = 0.3437;  // log2(1+m) − m is close to this times m(1 − m)
+  return 0.693147180559945309 * multiply_add(beyond_one, T(1.0 + bulge * (1.0 - beyond_one)), binary_exponent(x));
+}
+
+/// Value of f·Re by Colebrook–White with its partial derivatives, in plain numbers or packs of them.
+template <class T>
 struct TurbulentFriction {
-  double friction_times_reynolds;
-  double per_reynolds;
-  double per_roughness;
+  T friction_times_reynolds;
+  T per_reynolds;
+  T per_roughness;
 };
+
+/// ln(x/y).
+inline double log_of_ratio(double x, double y) { return std::log(x / y); }
 
 /// With a = (ε/D)/3.7, b = 2.51/Re, c = 2/ln 10 and x = 1/√f the law is x + c·ln(a + b x) = 0. The variable
 /// v = (a + b x)/(b c) turns it into v + ln v = const, for which one step of the fourth-order scheme of Fritsch,
 /// Shafer and Crowley (Comm. ACM 16, 1973, algorithm 443) from a start good to a few per cent leaves an error
 /// below 2e-8. So one logarithm suffices. The slopes come from the equation itself (implicit differentiation):
 /// dx/dRe = x/(Re (1 + v)),  dx/d(ε/D) = −Re/(2.51 · 3.7 · (1 + v)).
-inline TurbulentFriction turbulent_friction(double reynolds, double relative_roughness) {
+/// Fractions are carried as numerator and denominator to the end: divisions are what packs of lanes wait for.
+template <class T>
+TurbulentFriction<T> turbulent_friction(const T& reynolds, const T& relative_roughness) {
   constexpr double c = colebrook_slope;
   constexpr double inverse_c = 1.0 / colebrook_slope;
   constexpr double inverse_product = 1.0 / (colebrook_smooth_constant * colebrook_roughness_divisor);
-  const double a = relative_roughness * (1.0 / colebrook_roughness_divisor);
-  const double b = colebrook_smooth_constant / reynolds;
+  const T inverse_b = reynolds * (1.0 / colebrook_smooth_constant);
+  const T a_over_b = relative_roughness * (1.0 / colebrook_roughness_divisor) * inverse_b;
   // Start: one turn of x = −c ln(a + b x) with the rough logarithm, from a middling x.
-  constexpr double middling = 7.0;  // f = 0.02
-  const double start = -c * rough_log(a + b * middling);
+  constexpr double middling = 6.9;  // f = 0.021
+  const T start = c * (rough_log(inverse_b) - rough_log(T(a_over_b + middling)));
 
-  const double v = (start + relative_roughness * reynolds * inverse_product) * inverse_c;
-  const double residual = -(start * inverse_c + std::log(a + b * start));
-  const double one_plus_v = 1.0 + v;
-  const double q = one_plus_v * (one_plus_v + (2.0 / 3.0) * residual);
-  const double step = v * residual * (q - 0.5 * residual) / (one_plus_v * (q - residual));
+  const T inside = start + a_over_b;  // (a + b x)/b
+  const T v = inside * inverse_c;
+  const T residual = -multiply_add(start, T(inverse_c), log_of_ratio(inside, inverse_b));
+  const T one_plus_v = 1.0 + v;
+  const T q = one_plus_v * multiply_add(residual, T(2.0 / 3.0), one_plus_v);
+  const T step_above = v * residual * multiply_add(residual, T(-0.5), q), step_below = one_plus_v * (q - residual);
 
-  const double inverse_root = start + c * step;  // x = 1/√f
-  const double turned = 1.0 / (1.0 + v + step);
-  const double friction = 1.0 / (inverse_root * inverse_root);
+  // x = 1/√f and 1 + v after the step, both over `step_below`.
+  const T root = multiply_add(step_above, T(c), start * step_below), slowness = multiply_add(one_plus_v, step_below, step_above);
+  const T root_squared = root * root;
+  const T both = 1.0 / (root_squared * slowness);
+  const T friction = both * slowness * (step_below * step_below), turned = both * root_squared * step_below;
   return {reynolds * friction, friction * (1.0 - 2.0 * turned),
-          2.0 * inverse_product * friction * friction * inverse_root * reynolds * reynolds * turned};
+          2.0 * inverse_product * friction * friction * (root / step_below) * reynolds * reynolds * turned};
 }
 
 }  // namespace detail
@@ -99,19 +114,30 @@ inline TurbulentFriction turbulent_friction(double reynolds, double relative_rou
 /// f·Re, finite and sloped from rest (64) to Re = 1e8. `relative_roughness` is ε/D, 0 to 0.05.
 template <Number Re, Number Rr>
 Combined<Re, Rr> friction_times_reynolds(const Re& reynolds, const Rr& relative_roughness) {
-  const double re = value_of(reynolds);
-  if (re <= laminar_reynolds_limit) return Combined<Re, Rr>(laminar_friction_times_reynolds);
-  const detail::TurbulentFriction turbulent = detail::turbulent_friction(re, value_of(relative_roughness));
-  if (re >= turbulent_reynolds_limit) {
+  const auto re = value_of(reynolds);
+  using T = std::decay_t<decltype(re)>;
+  constexpr double per_width = 1.0 / (turbulent_reynolds_limit - laminar_reynolds_limit);
+  const auto blended = [&](const T& at, const T& share) {
+    const detail::TurbulentFriction<T> turbulent = detail::turbulent_friction(at, value_of(relative_roughness));
+    // smooth_step and its slope, 30 s²(1 − s)²; for a share from 0 to 1.
+    const T weight = share * share * share * multiply_add(share, T(6.0 * share - 15.0), T(10.0));
+    const T bend = share * (1.0 - share);
+    const T rise = turbulent.friction_times_reynolds - laminar_friction_times_reynolds;
+    return chain(multiply_add(weight, rise, T(laminar_friction_times_reynolds)),
+                 multiply_add(weight, turbulent.per_reynolds, 30.0 * per_width * (bend * bend) * rise), reynolds,
+                 weight * turbulent.per_roughness, relative_roughness);
+  };
+  if constexpr (IsPack<T>::value) {
+    // Every lane takes the same way: a share of 0 leaves 64 and a share of 1 the turbulent law.
+    return blended(larger(re, T(laminar_reynolds_limit)),
+                   larger(T(0.0), smaller(T(1.0), T((re - laminar_reynolds_limit) * per_width))));
+  } else {
+    if (re <= laminar_reynolds_limit) return Combined<Re, Rr>(laminar_friction_times_reynolds);
+    if (re < turbulent_reynolds_limit) return blended(re, (re - laminar_reynolds_limit) * per_width);
+    const detail::TurbulentFriction<T> turbulent = detail::turbulent_friction(re, value_of(relative_roughness));
     return chain(turbulent.friction_times_reynolds, turbulent.per_reynolds, reynolds, turbulent.per_roughness,
                  relative_roughness);
   }
-  constexpr double per_width = 1.0 / (turbulent_reynolds_limit - laminar_reynolds_limit);
-  const Dual<1> weight = smooth_step(Dual<1>((re - laminar_reynolds_limit) * per_width, 0));
-  const double rise = turbulent.friction_times_reynolds - laminar_friction_times_reynolds;
-  return chain(laminar_friction_times_reynolds + weight.value * rise,
-               weight.value * turbulent.per_reynolds + weight.slope[0] * per_width * rise, reynolds,
-               weight.value * turbulent.per_roughness, relative_roughness);
 }
 
 /// Darcy friction factor f. Infinite at rest: for tables and reports; laws use `friction_times_reynolds`.

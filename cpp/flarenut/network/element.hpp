@@ -67,6 +67,7 @@ class Element {
   virtual int field_count() const = 0;
   virtual double field(int index) const = 0;
   virtual void set_field(int index, double value) = 0;  ///< takes effect at the next `prepare`
+  virtual double exchange_field(int index, double value) = 0;  ///< sets it and tells what it was
   virtual std::vector<double> column(int index) const = 0;
   virtual void set_column(int index, std::vector<double> values) = 0;
   virtual KindInfo info() const = 0;
@@ -82,6 +83,15 @@ class Element {
   virtual bool has_limit() const = 0;
   /// Fills the flows (and, for devices, the pressures) a cold solve linearises at. Pressures come in as guesses.
   virtual void start(double* point) const noexcept = 0;
+  /// Whether `start` looks at the pressures it is given; the others start at the same flows wherever they stand.
+  virtual bool start_follows_pressure() const = 0;
+  /// The prepared part as the row of doubles it is made of, for solvers that keep many of a kind side by side. None where
+  /// it is made of anything else (a measured curve).
+  virtual int bundle_size() const = 0;
+  virtual void bundle(double* out) const noexcept = 0;
+  /// Whether `validate` knows more than the range of each number; and that part of it.
+  virtual bool has_check() const = 0;
+  virtual void check(std::string_view name) const = 0;
   virtual Regime regime(const double* point) const = 0;
   /// True when the point lies outside the part's measured data: the law is then extrapolated.
   virtual bool beyond_data(const double* point) const = 0;

@@ -1,6 +1,8 @@
 #pragma once
 /// Writes an `Element` for any part from its laws. See `element.hpp`.
 
+#include <cstring>
+#include <type_traits>
 #include <utility>
 
 #include "flarenut/network/element.hpp"
@@ -50,6 +52,16 @@ class ElementOf final : public Element {
       auto& member = spec_.*field.member;
       member = std::decay_t<decltype(member)>::from_value(value);
     });
+  }
+
+  double exchange_field(int index, double value) override {
+    double before = 0.0;
+    visit_field(index, [&](const auto& field) {
+      auto& member = spec_.*field.member;
+      before = si_value(member);
+      member = std::decay_t<decltype(member)>::from_value(value);
+    });
+    return before;
   }
 
   std::vector<double> column(int index) const override {
@@ -138,6 +150,23 @@ class ElementOf final : public Element {
     }
   }
 
+  bool start_follows_pressure() const override {
+    return requires(const Plain& part, State<double>& s) { part.start(s); };
+  }
+
+  static constexpr bool bundles = std::is_trivially_destructible_v<Plain> && sizeof(Plain) % sizeof(double) == 0;
+  int bundle_size() const override { return bundles ? static_cast<int>(sizeof(Plain) / sizeof(double)) : 0; }
+  void bundle(double* out) const noexcept override {
+    if constexpr (bundles) std::memcpy(out, static_cast<const void*>(&*part_), sizeof(Plain));
+  }
+  bool has_check() const override {
+    return requires(const Spec<double>& spec, std::string_view name) { spec.check(name); };
+  }
+
+  void check(std::string_view name) const override {
+    if constexpr (requires { spec_.check(name); }) spec_.check(name);
+  }
+
   Regime regime(const double* point) const override {
     if constexpr (requires(const State<double>& s) { part_->regime(s); }) return part_->regime(plain_state(point));
     return Regime::passive;
@@ -201,8 +230,9 @@ class ElementOf final : public Element {
 
   template <class Visit>
   static void visit_field(int index, Visit&& visit) {
+    static constexpr auto fields = Spec<double>::fields();
     int i = 0;
-    std::apply([&](const auto&... field) { ((i++ == index ? visit(field) : void()), ...); }, Spec<double>::fields());
+    std::apply([&](const auto&... field) { ((i++ == index ? visit(field) : void()), ...); }, fields);
   }
 
   template <class N, class Make>

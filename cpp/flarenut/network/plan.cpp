@@ -14,6 +14,7 @@ constexpr double standard_gravity = trade::standard_gravity_value;
 constexpr double volume_flow_scale = 1e-5;
 
 void require(const std::string& name, double value, double least, double most, const char* unit) {
+  if (value >= least && value <= most) return;
   const auto dot = name.rfind('.');
   parts::require_in_range(name.substr(0, dot), name.substr(dot + 1), value, least, most, unit);
 }
@@ -56,6 +57,8 @@ Plan::Plan(Network network) : network_(std::move(network)), junctions_(network_.
   network_.require_well_posed();
   part_temperature_.resize(network_.parts().size());
   stale_.assign(network_.parts().size(), 1);
+  renewed_ = stale_;
+  for (const PartEntry& part : network_.parts()) has_check_.push_back(part.element->has_check());
   liquid_in_.resize(network_.parts().size());
   held_pressure_.assign(junctions_.size(), ambient_);
   unknown_of_.assign(junctions_.size(), -1);
@@ -97,10 +100,11 @@ void Plan::lay_out_branches() {
   }
 }
 
-void Plan::add_number(std::string name, NumberPlace place) {
+void Plan::add_number(std::string name, NumberPlace place, double least, double most) {
   index_.emplace(name, static_cast<int>(names_.size()));
   names_.push_back(std::move(name));
   places_.push_back(place);
+  ranges_.push_back({least, most});
 }
 
 void Plan::name_numbers() {
@@ -110,7 +114,7 @@ void Plan::name_numbers() {
     const KindInfo info = part.element->info();
     for (std::size_t f = 0; f < info.fields.size(); ++f)
       add_number(part.name + "." + std::string(info.fields[f].name),
-                 {What::field, static_cast<int>(p), static_cast<int>(f)});
+                 {What::field, static_cast<int>(p), static_cast<int>(f)}, info.fields[f].least, info.fields[f].most);
     add_number(part.name + ".temperature", {What::part_temperature, static_cast<int>(p)});
   }
   for (std::size_t j = 0; j < junctions_.size(); ++j) {
@@ -259,14 +263,24 @@ void Plan::refresh() {
   if (!any_stale_) return;
   const bool everything = all_stale_;
   double heaviest = 0.0;
+  // Most parts hold the liquid of the part before them, as warm: its properties are worked out once.
+  int last_liquid = -1;
+  double last_kelvin = 0.0;
+  LiquidState<> last_state;
   for (std::size_t p = 0; p < branches_.size(); ++p) {
     if (!stale_[p] && !everything) continue;
     Branch& branch = branches_[p];
     const PartEntry& part = network_.parts()[p];
-    if (everything || part_temperature_[p])
-      liquid_in_[p] = liquid_at(part.liquid, temperature_of_part(static_cast<int>(p)));
+    if (everything || part_temperature_[p]) {
+      const double kelvin = temperature_of_part(static_cast<int>(p));
+      if (part.liquid != last_liquid || kelvin != last_kelvin) last_state = liquid_at(part.liquid, kelvin);
+      last_liquid = part.liquid;
+      last_kelvin = kelvin;
+      liquid_in_[p] = last_state;
+    }
     part.element->prepare(liquid_in_[p]);
     stale_[p] = 0;
+    renewed_[p] = 1;
     const double density = liquid_in_[p].density.value();
     heaviest = std::max(heaviest, density);
     for (int i = 0; i < branch.pressures(); ++i)

@@ -62,6 +62,9 @@ class Plan {
   /// one is refused; then none has changed.
   void set_many(const std::vector<std::pair<int, double>>& values);
 
+  /// The same for one row of a table, without putting anything together: for batches.
+  void set_row(const std::vector<int>& numbers, const double* values);
+
   /// Replaces a measured column of a part. InputError when there is none of that name or the part refuses it; the
   /// part then keeps its old numbers.
   void set_column(int part, const std::string& column, std::vector<double> values);
@@ -70,6 +73,9 @@ class Plan {
 
   /// Brings parts, fixed pressures and heads up to date with the numbers. Cheap when nothing changed.
   void refresh();
+
+  /// Parts that a refresh has built anew since somebody last cleared the marks; by part.
+  std::vector<char>& renewed() { return renewed_; }
 
   // Structure, for the analyses.
   const Network& network() const { return network_; }
@@ -97,7 +103,7 @@ class Plan {
  private:
   void name_numbers();
   void lay_out_branches();
-  void add_number(std::string name, NumberPlace place);
+  void add_number(std::string name, NumberPlace place, double least = 0.0, double most = 0.0);
   LiquidState<> liquid_at(int liquid, double kelvin) const;
   void hold(std::size_t junction);  ///< works out its held pressure
   double gravity_head(const Position& reach, double density) const;
@@ -120,7 +126,15 @@ class Plan {
   std::vector<LiquidState<>> liquid_in_;
   double flow_scale_ = 1e-5;
   bool all_stale_ = true, any_stale_ = true;
-  std::vector<char> stale_;
+  std::vector<char> stale_, renewed_;
+
+  /// What `set_row` looks up: range of each number that is a part's field; nothing passes elsewhere.
+  struct Range {
+    double least = 0.0, most = 0.0;
+  };
+  std::vector<Range> ranges_;
+  std::vector<char> has_check_;  ///< by part
+  std::vector<std::pair<int, double>> before_;  ///< of the row being set
 };
 
 }  // namespace flarenut::network

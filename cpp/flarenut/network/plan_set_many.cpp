@@ -34,6 +34,48 @@ void Plan::set_many(const std::vector<std::pair<int, double>>& values) {
   if (!parts.empty()) any_stale_ = true;
 }
 
+void Plan::set_row(const std::vector<int>& numbers, const double* values) {
+  using What = NumberPlace::What;
+  bool plain = true;
+  for (std::size_t n = 0; n < numbers.size() && plain; ++n) {
+    const auto number = static_cast<std::size_t>(numbers[n]);
+    const What what = places_[number].what;
+    plain = what == What::field ? values[n] >= ranges_[number].least && values[n] <= ranges_[number].most
+                                : what != What::part_temperature;
+  }
+  before_.clear();
+  if (!plain) {  // something to refuse in words, or rare
+    for (std::size_t n = 0; n < numbers.size(); ++n) before_.emplace_back(numbers[n], values[n]);
+    return set_many(before_);
+  }
+  const auto change = [&](int number, double value) {  // returns what it was
+    const NumberPlace& where = place(number);
+    if (where.what == What::field) return element(where.owner).exchange_field(where.field, value);
+    const double before = get(number);
+    if (before != value) set(number, value);
+    return before;
+  };
+  try {
+    for (std::size_t n = 0; n < numbers.size(); ++n) {
+      const double before = change(numbers[n], values[n]);
+      if (before == values[n]) continue;
+      before_.emplace_back(numbers[n], before);
+      const NumberPlace& where = place(numbers[n]);
+      if (where.what != What::field) continue;
+      stale_[static_cast<std::size_t>(where.owner)] = 1;
+      any_stale_ = true;
+    }
+    for (std::size_t i = 0; i < before_.size(); ++i) {
+      const NumberPlace& where = place(before_[i].first);
+      const auto owner = static_cast<std::size_t>(where.owner);
+      if (where.what == What::field && has_check_[owner]) element(where.owner).check(network_.parts()[owner].name);
+    }
+  } catch (const std::exception&) {
+    std::for_each(before_.rbegin(), before_.rend(), [&](const auto& old) { change(old.first, old.second); });
+    throw;
+  }
+}
+
 void Plan::set_columns(int part, const std::vector<std::pair<std::string, std::vector<double>>>& columns) {
   const auto owner = static_cast<std::size_t>(part);
   const std::string& name = network_.parts().at(owner).name;

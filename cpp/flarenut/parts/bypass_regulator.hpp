@@ -83,7 +83,18 @@ class BypassRegulator {
 
   /// Newton linearises here instead of at `proposed` when the valve would jump across its seat or its stop:
   /// it then sees the opening it is heading for. Returns whether it moved the point.
-  bool limit(const State<double>& last, State<double>& proposed) const;
+  template <Number M>
+  auto limit(const State<M>& last, State<M>& proposed) const {
+    const M wants = (excess(proposed) / spec_.band).value();
+    const M may = limit_spring_travel(M((excess(last) / spec_.band).value()), wants);
+    proposed.sensed[0] += PressureDifference<M>::from_value((may - wants) / (1.0 - seat_share_.value()) * spec_.band.value());
+    const auto middling = sqrt(spec_.set_pressure / flow_to_drop_);
+    const auto slowed = limit_flow_growth(last.flow[0], proposed.flow[0], MassFlow<M>(0.05 * middling));
+    const M open = opening(excess(proposed));
+    const auto settled = settle_flow(may, PressureDifference<M>(open * open * proposed.pressure_drop()), flow_to_drop_, linear_flow_,
+                                     MassFlow<M>(0.5 * middling), proposed.flow[0]);
+    return slowed || settled || may != wants;
+  }
 
   /// Where a cold solve begins: half a band open, at a middling flow.
   void start(State<double>& state) const;

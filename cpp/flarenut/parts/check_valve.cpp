@@ -1,27 +1,10 @@
 #include "flarenut/parts/check_valve.hpp"
 
 namespace flarenut::parts {
-namespace {
-
-/// A middling flow: what one bar drives through the square-law part.
-MassFlow<> middling_flow(const SquareFlowResistance<double>& square) {
-  return sqrt(PressureDifference<>::from_value(1e5) / square);
-}
-
-}  // namespace
 
 template <>
 std::array<MassFlow<>, 1> CheckValve<double>::start_flow() const {
-  return {0.3 * middling_flow(square_)};
-}
-
-template <>
-bool CheckValve<double>::limit(const PartState<double>& last, PartState<double>& proposed) const {
-  if (last.flow[0].value() > 0.0 && proposed.flow[0].value() < 0.0) {
-    proposed.flow[0] = MassFlow<>::from_value(0.0);
-    return true;
-  }
-  return limit_flow_growth(last.flow[0], proposed.flow[0], 0.05 * middling_flow(square_));
+  return {0.3 * middling_flow()};
 }
 
 template <>

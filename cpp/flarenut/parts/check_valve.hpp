@@ -72,7 +72,14 @@ class CheckValve {
   }
 
   /// A valve that would swing from open to backward flow is taken at rest first; from rest it opens by bounded steps.
-  bool limit(const PartState<double>& last, PartState<double>& proposed) const;
+  template <Number M>
+  auto limit(const PartState<M>& last, PartState<M>& proposed) const {
+    const auto swings = last.flow[0].value() > 0.0 && proposed.flow[0].value() < 0.0;
+    const auto slowed = limit_flow_growth(last.flow[0], proposed.flow[0], MassFlow<M>(0.05 * middling_flow()));
+    const M bounded = proposed.flow[0].value();
+    proposed.flow[0] = MassFlow<M>::from_value(choose(swings, [] { return M(0.0); }, [&] { return bounded; }));
+    return swings || slowed;
+  }
 
   std::array<MassFlow<>, 1> start_flow() const;
   std::array<Length<>, 2> bores() const { return {}; }
@@ -83,8 +90,11 @@ class CheckValve {
 
   template <Number M>
   static auto forward_square(const MassFlow<M>& flow) {
-    return value_of(flow.value()) > 0.0 ? flow * flow : decltype(flow * flow){};
+    return choose(value_of(flow.value()) > 0.0, [&] { return flow * flow; }, [] { return decltype(flow * flow){}; });
   }
+
+  /// What one bar drives through the square-law part.
+  MassFlow<N> middling_flow() const { return sqrt(PressureDifference<N>::from_value(N(1e5)) / square_); }
 
   static constexpr double corner_share = 0.1;  ///< rounding of the cracking corner, of the cracking pressure
 

@@ -70,7 +70,20 @@ class InjectorBank {
   }
 
   /// Bounds the growth of the flow: at a small duty the law is nearly flat at rest. Returns whether it moved the point.
-  bool limit(const State<double>& last, State<double>& proposed) const;
+  template <Number M>
+  auto limit(const State<M>& last, State<M>& proposed) const {
+    using std::abs;
+    using std::copysign;
+    const auto slowed = limit_flow_growth(last.flow[0], proposed.flow[0], MassFlow<M>(0.1 * rated_duty_flow_ + linear_flow_));
+    // Left over from a larger duty, a flow far beyond what this duty passes would only be halved step by step.
+    const auto passes = seat_flow(PressureDifference<M>(duty_squared_ * proposed.pressure_drop()), resistance_, linear_flow_);
+    const M most = 4.0 * larger(M(abs(passes.value())), rated_duty_flow_.value()) + linear_flow_.value();
+    const M flow = proposed.flow[0].value();
+    const auto settled = abs(flow) > most;
+    proposed.flow[0] =
+        MassFlow<M>::from_value(choose(settled, [&] { return M(copysign(most, flow)); }, [&] { return flow; }));
+    return slowed || settled;
+  }
 
   std::array<MassFlow<>, 1> start_flow() const { return {without_slope<MassFlow>(rated_duty_flow_)}; }
   std::array<Length<>, 2> bores() const { return {}; }
@@ -87,13 +100,13 @@ class InjectorBank {
 template <Number N>
 InjectorBank<N>::InjectorBank(const InjectorBankSpec<N>& spec, const LiquidState<N>& liquid)
     : duty_squared_(spec.duty * spec.duty) {
+  const auto rated = spec.count * spec.rated_flow;  // of all, by volume
+  resistance_ = spec.rated_pressure / (liquid.density * spec.rating_density * (rated * rated));
+  rated_duty_flow_ = spec.duty * (rated * sqrt(spec.rating_density * liquid.density));
   // One injector as an effective area: Q = A √(2 Δp / ρ).
   const auto effective_area = spec.rated_flow * sqrt(spec.rating_density / (2.0 * spec.rated_pressure));
-  const auto bank_area = spec.count * effective_area;
-  resistance_ = 1.0 / (2.0 * liquid.density * bank_area * bank_area);
   linear_flow_ = (spec.duty + Ratio<N>::from_value(N(1e-3))) *
                  (spec.count * laminar_flow_floor(effective_area, liquid.viscosity));
-  rated_duty_flow_ = spec.duty * sqrt(spec.rated_pressure / resistance_);
 }
 
 }  // namespace flarenut::parts

@@ -1,5 +1,6 @@
 #include "flarenut/parts/line.hpp"
 
+#include <cmath>
 #include <sstream>
 
 namespace flarenut::parts {
@@ -32,7 +33,7 @@ template struct LineSpec<double>;
 
 template <>
 Regime Line<double>::regime(const PartState<double>& state) const {
-  const double reynolds = reynolds_number(state.flow[0], bore_, viscosity_);
+  const double reynolds = reynolds_per_flow_ * std::abs(state.flow[0].value());
   if (reynolds < correlations::laminar_reynolds_limit) return Regime::laminar;
   return reynolds < correlations::turbulent_reynolds_limit ? Regime::transitional : Regime::turbulent;
 }

@@ -58,8 +58,9 @@ class Line {
   static constexpr Shape shape{};
 
   Line(const LineSpec<N>& spec, const LiquidState<N>& liquid)
-      : bore_(spec.bore), viscosity_(liquid.viscosity), relative_roughness_(spec.roughness / spec.bore) {
+      : bore_(spec.bore), relative_roughness_(spec.roughness / spec.bore) {
     const auto area = bore_area(spec.bore);
+    reynolds_per_flow_ = 1.27323954473516268615 / (spec.bore.value() * liquid.viscosity.value());  // 4/π
     const auto bends = bend_excess(spec);
     Ratio<N> constant_loss = spec.extra_loss;
     constant_loss += Ratio<N>::from_value(bends.constant);
@@ -73,7 +74,8 @@ class Line {
 
   template <Number M>
   auto drop(const MassFlow<M>& flow) const {
-    const auto reynolds = reynolds_number(flow, bore_, viscosity_);
+    using std::abs;
+    const auto reynolds = reynolds_per_flow_ * abs(flow.value());
     const auto friction = correlations::friction_times_reynolds(reynolds, relative_roughness_.value());
     return friction * (friction_scale_ * flow) + turbulent_scale_ * signed_square_flow(flow);
   }
@@ -104,7 +106,7 @@ class Line {
   using SquareFlowToPressure = decltype(PressureDifference<N>{} / (MassFlow<N>{} * MassFlow<N>{}));
 
   Length<N> bore_;
-  DynamicViscosity<N> viscosity_;
+  N reynolds_per_flow_{};  ///< per kg/s: what `reynolds_number` divides by, divided once
   Ratio<N> relative_roughness_;
   FlowToPressure friction_scale_;
   SquareFlowToPressure turbulent_scale_;

@@ -1,6 +1,5 @@
 #include "flarenut/parts/part.hpp"
 
-#include <algorithm>
 #include <cmath>
 #include <sstream>
 
@@ -19,13 +18,6 @@ void require_in_range(std::string_view part, std::string_view field, double valu
             << (value < least ? "; raise it" : "; lower it") << " or check its unit";
   }
   throw InputError(part, field, trouble.str());
-}
-
-bool limit_flow_growth(const MassFlow<>& last, MassFlow<>& proposed, const MassFlow<>& scale) {
-  const double most = 10.0 * std::max(std::abs(last.value()), scale.value());
-  if (std::abs(proposed.value()) <= most) return false;
-  proposed = MassFlow<>::from_value(std::copysign(most, proposed.value()));
-  return true;
 }
 
 }  // namespace flarenut::parts

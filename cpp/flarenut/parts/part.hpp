@@ -60,7 +60,7 @@ struct PartState {
 
 /// The number type that comes out when a part built on `A` meets a state of `B`.
 template <Number A, Number B>
-using Mixed = std::conditional_t<std::is_same_v<A, double>, B, A>;
+using Mixed = std::conditional_t<IsDual<A>::value, A, B>;
 
 /// One number of a spec, described once for validation, sweeps, gradients, bindings and documentation.
 template <class Spec, class Quantity>
@@ -132,8 +132,8 @@ auto reynolds_number(const MassFlow<Q>& flow, const Length<B>& bore, const Dynam
 /// q|q| with its type, for the turbulent part of a loss.
 template <Number N>
 auto signed_square_flow(const MassFlow<N>& flow) {
-  auto squared = flow * flow;
-  return value_of(flow.value()) < 0.0 ? -squared : squared;
+  const auto squared = flow * flow;
+  return choose(value_of(flow.value()) < 0.0, [&] { return -squared; }, [&] { return squared; });
 }
 
 /// The flow at which the loss through an opening turns from linear to square law: Reynolds 10 on the diameter of
@@ -146,7 +146,16 @@ MassFlow<N> laminar_flow_floor(const Area<N>& area, const DynamicViscosity<N>& v
 }
 
 /// Keeps the point of linearisation of a square-law flow within ten times its last size (or `scale`, when that is
-/// larger): from near rest a square root would shoot far past the answer. Returns whether it acted.
-bool limit_flow_growth(const MassFlow<>& last, MassFlow<>& proposed, const MassFlow<>& scale);
+/// larger): from near rest a square root would shoot far past the answer. Returns whether it acted: yes or no, or a mask of lanes.
+template <Number N>
+auto limit_flow_growth(const MassFlow<N>& last, MassFlow<N>& proposed, const MassFlow<N>& scale) {
+  using std::abs;
+  using std::copysign;
+  const N most = 10.0 * larger(N(abs(last.value())), scale.value());
+  const auto grows = !(abs(proposed.value()) <= most);
+  proposed = MassFlow<N>::from_value(
+      choose(grows, [&] { return N(copysign(most, proposed.value())); }, [&] { return proposed.value(); }));
+  return grows;
+}
 
 }  // namespace flarenut::parts

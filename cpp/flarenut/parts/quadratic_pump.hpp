@@ -56,21 +56,21 @@ class QuadraticPump {
     shutoff_rise_ = drive * drive * spec.shutoff_rise;
     linear_ = drive * spec.linear + (1e-9 + 1e-3 * slowness) * (spec.quadratic * runout);
     quadratic_ = spec.quadratic;
-    scale_ = value_of(runout.value());
-    drive_ = value_of(drive.value());
+    scale_ = runout.value();
+    drive_ = drive.value();
   }
 
   template <Number M>
   auto drop(const MassFlow<M>& flow) const {
     const auto volume_flow = flow / density_;
     const auto squared = volume_flow * volume_flow;
-    const auto turbulent = value_of(flow.value()) < 0.0 ? -squared : squared;
+    const auto turbulent = choose(value_of(flow.value()) < 0.0, [&] { return -squared; }, [&] { return squared; });
     return linear_ * volume_flow + quadratic_ * turbulent - shutoff_rise_;
   }
 
   /// Half the run-out flow at this drive: the middle of the curve.
   std::array<MassFlow<>, 1> start_flow() const {
-    return {MassFlow<>::from_value(0.5 * drive_ * scale_ * value_of(density_.value()))};
+    return {MassFlow<>::from_value(0.5 * value_of(drive_) * value_of(scale_) * value_of(density_.value()))};
   }
   std::array<Length<>, 2> bores() const { return {}; }
   Regime regime(const PartState<double>& state) const;
@@ -82,7 +82,7 @@ class QuadraticPump {
   PressureDifference<N> shutoff_rise_;
   LinearResistance<N> linear_;
   QuadraticResistance<N> quadratic_;
-  double scale_ = 0.0, drive_ = 0.0;
+  N scale_{}, drive_{};
 };
 
 }  // namespace flarenut::parts

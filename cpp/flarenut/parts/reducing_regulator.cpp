@@ -15,17 +15,17 @@ void ReducingRegulator<double>::start(State<double>& state) const {
 template <>
 bool ReducingRegulator<double>::limit(const State<double>& last, State<double>& proposed) const {
   const double wants = shortfall(proposed) / spec_.band;
-  const double may = limit_spring_travel(shortfall(last) / spec_.band, wants);
+  const double may = limit_spring_travel<double>(shortfall(last) / spec_.band, wants);
   if (may != wants) proposed.sensed[0] -= (may - wants) / (1.0 + spec_.seat_share.value()) * spec_.band;
   const auto middling = sqrt(spec_.set_pressure / resistance_);
-  const bool slowed = limit_flow_growth(last.flow[0], proposed.flow[0], 0.05 * middling);
+  const bool slowed = limit_flow_growth<double>(last.flow[0], proposed.flow[0], 0.05 * middling);
   // Liquid that still flows forward against a risen regulated side would seem to be helped by shutting the valve.
   // Seen at no drop it can only slow down, which is the way to the answer.
   const bool climbs = proposed.flow[0].value() > 0.0 && proposed.pressure_drop() < -0.01 * spec_.band &&
                       last.pressure_drop().value() >= 0.0;
   if (climbs) proposed.pressure[1] = proposed.pressure[0];
   const double open = opening(proposed);
-  const bool settled = settle_flow(may, open * open * proposed.pressure_drop(), resistance_, linear_flow_,
+  const bool settled = settle_flow<double>(may, open * open * proposed.pressure_drop(), resistance_, linear_flow_,
                                    0.5 * middling, proposed.flow[0]);
   return slowed || climbs || settled || may != wants;
 }

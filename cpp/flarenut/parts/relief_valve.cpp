@@ -26,7 +26,7 @@ bool ReliefValve<double>::limit(const State<double>& last, State<double>& propos
   const auto wants = proposed.pressure_drop();
   const auto pull_back = [&](PressureDifference<> set) {
     const double goes = (wants - set) / band_;
-    return (limit_spring_travel((was - set) / band_, goes) - goes) * band_;
+    return (limit_spring_travel<double>((was - set) / band_, goes) - goes) * band_;
   };
   auto moved = pull_back(set_);
   if (two_steps_) {  // both pull towards the last point: the longer pull rules
@@ -35,10 +35,10 @@ bool ReliefValve<double>::limit(const State<double>& last, State<double>& propos
   }
   if (moved.value() != 0.0) proposed.pressure[0] += moved;
   const auto middling = sqrt(set_ / resistance_);
-  const bool slowed = limit_flow_growth(last.flow[0], proposed.flow[0], 0.05 * middling);
+  const bool slowed = limit_flow_growth<double>(last.flow[0], proposed.flow[0], 0.05 * middling);
   const auto drop = proposed.pressure_drop();
   const double open = opening(drop);
-  const bool settled = settle_flow((drop - set_) / band_, open * open * drop, resistance_, linear_flow_,
+  const bool settled = settle_flow<double>((drop - set_) / band_, open * open * drop, resistance_, linear_flow_,
                                    0.5 * middling, proposed.flow[0]);
   return slowed || settled || moved.value() != 0.0;
 }

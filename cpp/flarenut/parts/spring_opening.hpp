@@ -29,15 +29,16 @@ inline constexpr double spring_wide_open = 5.0;
 /// Opening, 0 to 1, of a spring-loaded seat whose pressure stands `bands` above what the spring holds.
 template <Number T>
 T spring_opening(const T& bands) {
-  if constexpr (IsDual<T>::value && !std::same_as<T, Dual<1>>) {
-    // It has one argument: carry one slope through the roots, and spread it over the many directions at the end.
-    const Dual<1> opening = spring_opening(Dual<1>(bands.value, 0));
-    return bands.chained(opening.value, opening.slope[0]);
-  } else {
-    using std::sqrt;
-    const T lifted = smooth_positive(bands, spring_corner);
-    return lifted / sqrt(1.0 + lifted * lifted);
+  if constexpr (IsDual<T>::value) {
+    if constexpr (T::directions != 1) {
+      // It has one argument: carry one slope through the roots, and spread it over the many directions at the end.
+      const auto opening = spring_opening(Dual<1, typename T::Scalar>(bands.value, 0));
+      return bands.chained(opening.value, opening.slope[0]);
+    }
   }
+  using std::sqrt;
+  const T lifted = smooth_positive(bands, spring_corner);
+  return lifted / sqrt(1.0 + lifted * lifted);
 }
 
 /// Pressure per mass flow squared of a wide-open seat.
@@ -52,19 +53,51 @@ SquareFlowResistance<N> seat_resistance(const Area<N>& area, const Ratio<N>& dis
 }
 
 /// The flow that a seat passes: solves q|q| + linear·q = drop / resistance. `drop` already carries the opening².
-MassFlow<> seat_flow(const PressureDifference<>& drop, const SquareFlowResistance<double>& resistance,
-                     const MassFlow<>& linear);
+template <Number N>
+MassFlow<N> seat_flow(const PressureDifference<N>& drop, const SquareFlowResistance<N>& resistance, const MassFlow<N>& linear) {
+  using std::abs;
+  using std::sqrt;
+  const N squares = drop.value() / resistance.value();
+  const N l = linear.value();
+  return MassFlow<N>::from_value(2.0 * squares / (l + sqrt(l * l + 4.0 * abs(squares))));
+}
 
 /// Where Newton may linearise a spring-loaded seat that stood at `was` and would go to `wants`, both in bands: between
 /// the two, and never across the seat or the stop in one step.
-double limit_spring_travel(double was, double wants);
+template <Number N>
+N limit_spring_travel(const N& was, const N& wants) {
+  using std::abs;
+  // Opening: at most to half a band past the set point, then at most fourfold a step. Closing: at most to an eighth
+  // of the lift; once nearly shut, to half a band below the set point, whence it may reopen as above.
+  const auto from_shut = [&] { return smaller(wants, N(0.5)); };
+  const auto from_open = [&] {
+    const N least = choose(was > 0.04, [&] { return N(0.125 * was); }, [] { return N(-0.5); });
+    return larger(smaller(wants, N(4.0 * was + 0.5)), least);
+  };
+  const N may = choose(was <= 0.0, from_shut, from_open);
+  // A point already at its limit, give or take the round-off of turning bands into pressures, is left alone.
+  const auto there = abs(may - wants) <= 1e-9 * (1.0 + abs(wants));
+  return choose(there, [&] { return wants; }, [&] { return may; });
+}
 
 /// The square law leads Newton astray where the flow is far from what the seat passes: a shut valve's flow would only
 /// be halved step by step, and a valve that reopens would look frictionless. Takes the point of linearisation to what
 /// the seat passes when the flow is more than four times too large (shut), or four times too small or of the wrong
 /// sign (open; then at most `most`). `drop` already carries the opening². Returns whether it acted.
-bool settle_flow(double bands, const PressureDifference<>& drop, const SquareFlowResistance<double>& resistance,
-                 const MassFlow<>& linear, const MassFlow<>& most, MassFlow<>& flow);
+template <Number N>
+auto settle_flow(const N& bands, const PressureDifference<N>& drop, const SquareFlowResistance<N>& resistance,
+                 const MassFlow<N>& linear, const MassFlow<N>& most, MassFlow<N>& flow) {
+  using std::abs;
+  const N passes = seat_flow(drop, resistance, linear).value(), now = flow.value();
+  const N target = smaller(passes, most.value());
+  // Below the linear flow the law is a straight line, and near the answer Newton needs no help: leave both alone.
+  const auto shut = bands <= 0.0;
+  const auto too_large = shut && !(abs(now) <= 4.0 * abs(passes) + linear.value());
+  const auto too_small = !(shut || bands > 1.0 || passes <= 0.0 || now >= 0.25 * target - linear.value());
+  const N opened = choose(too_small, [&] { return target; }, [&] { return now; });
+  flow = MassFlow<N>::from_value(choose(too_large, [&] { return passes; }, [&] { return opened; }));
+  return too_large || too_small;
+}
 
 /// Whether a regulator passes liquid against its written direction by more than seepage. `scale`: its setting.
 bool is_backflow(const MassFlow<>& flow, const PressureDifference<>& scale, const SquareFlowResistance<double>& resistance);

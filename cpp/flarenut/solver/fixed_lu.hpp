@@ -33,8 +33,18 @@ class FixedLU {
   int size() const { return size_; }
   /// Where entry (row, column) lives in `values()`; −1 when it is not in the pattern.
   int place(int row, int column) const;
+  /// The same entry's place among the factors: pivots in order of elimination, then U by rows, then L by columns.
+  int place_in_factors(int row, int column) const { return scatter_[static_cast<std::size_t>(place(row, column))]; }
   std::vector<double>& values() { return values_; }
   const std::vector<double>& values() const { return values_; }
+
+  // The program of elimination, for solvers that run it on numbers of their own. Without a list there is none.
+  bool listed() const { return listed_; }
+  const std::vector<int>& order() const { return order_; }            ///< step k eliminates unknown order()[k]
+  const std::vector<int>& fill_start() const { return fill_start_; }  ///< entries of step k among `fill_index`
+  const std::vector<int>& fill_index() const { return fill_index_; }
+  const std::vector<int>& list() const { return list_; }              ///< targets of the multiply-subtracts
+  std::size_t factor_count() const { return factors_.size(); }
 
   /// Factorises the present values. False when a pivot vanished or is not a number.
   bool factorise();

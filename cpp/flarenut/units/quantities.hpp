@@ -20,48 +20,57 @@
 
 #include "flarenut/autodiff/dual.hpp"
 
-// Square roots and powers of typed duals: tell Boost what type comes out. A root of a dual is a dual.
+// Square roots and powers of typed duals and packs: tell Boost what type comes out. A root of a dual is a dual.
 namespace boost::units {
-template <int N, long Numerator, long Denominator>
-struct power_typeof_helper<flarenut::Dual<N>, static_rational<Numerator, Denominator>> {
-  using type = flarenut::Dual<N>;
-  static type value(const flarenut::Dual<N>& x) {
+template <int N, class T, long Numerator, long Denominator>
+struct power_typeof_helper<flarenut::Dual<N, T>, static_rational<Numerator, Denominator>> {
+  using type = flarenut::Dual<N, T>;
+  static type value(const flarenut::Dual<N, T>& x) {
     return flarenut::pow(x, static_cast<double>(Numerator) / static_cast<double>(Denominator));
   }
 };
-template <int N, long Numerator, long Denominator>
-struct root_typeof_helper<flarenut::Dual<N>, static_rational<Numerator, Denominator>> {
-  using type = flarenut::Dual<N>;
-  static type value(const flarenut::Dual<N>& x) {
+template <int N, class T, long Numerator, long Denominator>
+struct root_typeof_helper<flarenut::Dual<N, T>, static_rational<Numerator, Denominator>> {
+  using type = flarenut::Dual<N, T>;
+  static type value(const flarenut::Dual<N, T>& x) {
     if constexpr (Numerator == 2 && Denominator == 1) return flarenut::sqrt(x);
-    return flarenut::pow(x, static_cast<double>(Denominator) / static_cast<double>(Numerator));
+    else return flarenut::pow(x, static_cast<double>(Denominator) / static_cast<double>(Numerator));
   }
+};
+template <class Pack>
+  requires flarenut::IsPack<Pack>::value
+struct root_typeof_helper<Pack, static_rational<2>> {
+  using type = Pack;
+  static type value(const Pack& x) { return sqrt(x); }
 };
 
 // Boost multiplies a quantity by a number of its own value type only; laws also mix plain and sloped numbers.
-template <class Unit, int N>
-constexpr quantity<Unit, flarenut::Dual<N>> operator*(double factor, const quantity<Unit, flarenut::Dual<N>>& x) {
-  return quantity<Unit, flarenut::Dual<N>>::from_value(factor * x.value());
+template <class Unit, class Sloped>
+  requires(flarenut::IsDual<Sloped>::value || flarenut::IsPack<Sloped>::value)
+constexpr quantity<Unit, Sloped> operator*(double factor, const quantity<Unit, Sloped>& x) {
+  return quantity<Unit, Sloped>::from_value(factor * x.value());
 }
-template <class Unit, int N>
-constexpr quantity<Unit, flarenut::Dual<N>> operator*(const quantity<Unit, flarenut::Dual<N>>& x, double factor) {
-  return quantity<Unit, flarenut::Dual<N>>::from_value(x.value() * factor);
+template <class Unit, class Sloped>
+  requires(flarenut::IsDual<Sloped>::value || flarenut::IsPack<Sloped>::value)
+constexpr quantity<Unit, Sloped> operator*(const quantity<Unit, Sloped>& x, double factor) {
+  return quantity<Unit, Sloped>::from_value(x.value() * factor);
 }
-template <class Unit, int N>
-constexpr quantity<Unit, flarenut::Dual<N>> operator/(const quantity<Unit, flarenut::Dual<N>>& x, double divisor) {
-  return quantity<Unit, flarenut::Dual<N>>::from_value(x.value() / divisor);
+template <class Unit, class Sloped>
+  requires(flarenut::IsDual<Sloped>::value || flarenut::IsPack<Sloped>::value)
+constexpr quantity<Unit, Sloped> operator/(const quantity<Unit, Sloped>& x, double divisor) {
+  return quantity<Unit, Sloped>::from_value(x.value() / divisor);
 }
-template <class Unit, int N>
-constexpr quantity<Unit, flarenut::Dual<N>> operator*(const flarenut::Dual<N>& factor, const quantity<Unit, double>& x) {
-  return quantity<Unit, flarenut::Dual<N>>::from_value(factor * x.value());
+template <class Unit, int N, class T>
+constexpr quantity<Unit, flarenut::Dual<N, T>> operator*(const flarenut::Dual<N, T>& factor, const quantity<Unit, T>& x) {
+  return quantity<Unit, flarenut::Dual<N, T>>::from_value(factor * x.value());
 }
-template <class Unit, int N>
-constexpr quantity<Unit, flarenut::Dual<N>> operator*(const quantity<Unit, double>& x, const flarenut::Dual<N>& factor) {
-  return quantity<Unit, flarenut::Dual<N>>::from_value(x.value() * factor);
+template <class Unit, int N, class T>
+constexpr quantity<Unit, flarenut::Dual<N, T>> operator*(const quantity<Unit, T>& x, const flarenut::Dual<N, T>& factor) {
+  return quantity<Unit, flarenut::Dual<N, T>>::from_value(x.value() * factor);
 }
-template <class Unit, int N>
-constexpr quantity<Unit, flarenut::Dual<N>> operator/(const quantity<Unit, double>& x, const flarenut::Dual<N>& divisor) {
-  return quantity<Unit, flarenut::Dual<N>>::from_value(x.value() / divisor);
+template <class Unit, int N, class T>
+constexpr quantity<Unit, flarenut::Dual<N, T>> operator/(const quantity<Unit, T>& x, const flarenut::Dual<N, T>& divisor) {
+  return quantity<Unit, flarenut::Dual<N, T>>::from_value(x.value() / divisor);
 }
 template <class D, class S, int N>
 constexpr auto operator/(double number, const quantity<unit<D, S>, flarenut::Dual<N>>& x) {

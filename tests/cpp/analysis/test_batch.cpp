@@ -2,9 +2,8 @@
 #include <cstring>
 #include <random>
 
+#include "batch_table.hpp"
 #include "catch_shim.hpp"
-#include "circuits.hpp"
-#include "flarenut/analysis/batch.hpp"
 
 // A batch against the same rows solved one at a time, which the other tests judge against the outside.
 
@@ -15,42 +14,6 @@ using analysis::RowStatus;
 using What = BatchReading::What;
 
 namespace {
-
-/// A task with the memory it needs.
-struct Table {
-  std::vector<double> values, results, residual;
-  std::vector<RowStatus> status;
-  std::vector<std::int32_t> iterations, reason;
-  std::vector<std::string> reasons;
-  bool whole = true;
-
-  analysis::BatchTask task(const std::vector<int>& numbers, const std::vector<BatchReading>& readings) {
-    analysis::BatchTask task;
-    task.numbers = numbers;
-    task.readings = readings;
-    task.values = values.data();
-    task.count = values.size() / numbers.size();
-    results.resize(task.count * readings.size());
-    residual.resize(task.count);
-    status.resize(task.count);
-    iterations.resize(task.count);
-    reason.resize(task.count);
-    task.results = results.data();
-    task.residual = residual.data();
-    task.status = status.data();
-    task.iterations = iterations.data();
-    task.reason = reason.data();
-    return task;
-  }
-  void run(const Plan& plan, const std::vector<int>& numbers, const std::vector<BatchReading>& readings,
-           analysis::BatchOptions options = {}) {
-    Batch batch(plan, task(numbers, readings), options);
-    batch.start();
-    while (!batch.wait(std::chrono::milliseconds(50))) {}
-    whole = batch.done() == status.size();
-    reasons = batch.reasons();
-  }
-};
 
 std::vector<int> varied(const Plan& plan) {
   return {plan.index("feed.bore"), plan.index("rail.demand"), plan.index("manifold.gauge"), plan.index("regulator.set_pressure"),

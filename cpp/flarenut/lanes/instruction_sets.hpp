@@ -1,0 +1,121 @@
+#pragma once
+/// What a pack is made of on each kind of processor. A translation unit that is compiled for a processor defines which of
+/// these it has (see `CMakeLists.txt`); everything built on one carries its name in its type, so that the linker can never take
+/// a function compiled for a newer processor in place of one that must run everywhere.
+
+#include <cmath>
+#include <cstdint>
+
+#if defined(FLARENUT_LANES_AVX2) || defined(FLARENUT_LANES_AVX512)
+#include <immintrin.h>
+#endif
+
+namespace flarenut::lanes {
+
+struct TwoWide {
+  typedef double Numbers __attribute__((vector_size(16), may_alias));
+  typedef std::int64_t Bits __attribute__((vector_size(16), may_alias));
+  typedef std::uint64_t Positive __attribute__((vector_size(16), may_alias));
+};
+struct FourWide {
+  typedef double Numbers __attribute__((vector_size(32), may_alias));
+  typedef std::int64_t Bits __attribute__((vector_size(32), may_alias));
+  typedef std::uint64_t Positive __attribute__((vector_size(32), may_alias));
+};
+struct EightWide {
+  typedef double Numbers __attribute__((vector_size(64), may_alias));
+  typedef std::int64_t Bits __attribute__((vector_size(64), may_alias));
+  typedef std::uint64_t Positive __attribute__((vector_size(64), may_alias));
+};
+
+/// One vector register: what `Own` adds is the multiply-add and the root.
+template <class Own, class Wide>
+struct OneRegister {
+  using Numbers = typename Wide::Numbers;
+  using Bits = typename Wide::Bits;
+  static constexpr int width = sizeof(Numbers) / sizeof(double);
+
+  static Numbers load(const double* from) { return *reinterpret_cast<const Numbers*>(from); }
+  static void store(double* to, Numbers a) { *reinterpret_cast<Numbers*>(to) = a; }
+  static Numbers same(double a) { return a - Numbers{}; }
+  static Bits bits(Numbers a) { return reinterpret_cast<Bits>(a); }
+  static Numbers numbers(Bits a) { return reinterpret_cast<Numbers>(a); }
+  static Bits shifted_down(Bits a) { return reinterpret_cast<Bits>(reinterpret_cast<typename Wide::Positive>(a) >> 52); }
+  static Numbers pick(Bits mask, Numbers yes, Numbers no) { return mask ? yes : no; }
+  static bool holds(Bits mask, int lane) { return mask[lane] != 0; }
+};
+
+/// Two registers side by side: while the one waits for a result the processor works on the other, and finding where numbers
+/// stand is done once for both. Laws and elimination are long chains of results that need each other.
+template <class One>
+struct TwoRegisters {
+  static constexpr int width = 2 * One::width;
+
+  struct Bits {
+    typename One::Bits a, b;
+    friend Bits operator&(const Bits& x, const Bits& y) { return {x.a & y.a, x.b & y.b}; }
+    friend Bits operator|(const Bits& x, const Bits& y) { return {x.a | y.a, x.b | y.b}; }
+    friend Bits operator&(const Bits& x, std::int64_t y) { return {x.a & y, x.b & y}; }
+    friend Bits operator|(const Bits& x, std::int64_t y) { return {x.a | y, x.b | y}; }
+    friend Bits operator~(const Bits& x) { return {~x.a, ~x.b}; }
+  };
+  struct Numbers {
+    typename One::Numbers a, b;
+    friend Numbers operator-(const Numbers& x) { return {-x.a, -x.b}; }
+    friend Numbers operator+(const Numbers& x, const Numbers& y) { return {x.a + y.a, x.b + y.b}; }
+    friend Numbers operator-(const Numbers& x, const Numbers& y) { return {x.a - y.a, x.b - y.b}; }
+    friend Numbers operator*(const Numbers& x, const Numbers& y) { return {x.a * y.a, x.b * y.b}; }
+    friend Numbers operator/(const Numbers& x, const Numbers& y) { return {x.a / y.a, x.b / y.b}; }
+    friend Bits operator<(const Numbers& x, const Numbers& y) { return {x.a < y.a, x.b < y.b}; }
+    friend Bits operator>(const Numbers& x, const Numbers& y) { return {x.a > y.a, x.b > y.b}; }
+    friend Bits operator<=(const Numbers& x, const Numbers& y) { return {x.a <= y.a, x.b <= y.b}; }
+    friend Bits operator>=(const Numbers& x, const Numbers& y) { return {x.a >= y.a, x.b >= y.b}; }
+    friend Bits operator==(const Numbers& x, const Numbers& y) { return {x.a == y.a, x.b == y.b}; }
+    friend Bits operator!=(const Numbers& x, const Numbers& y) { return {x.a != y.a, x.b != y.b}; }
+  };
+
+  static Numbers load(const double* from) { return {One::load(from), One::load(from + One::width)}; }
+  static void store(double* to, const Numbers& x) {
+    One::store(to, x.a);
+    One::store(to + One::width, x.b);
+  }
+  static Numbers same(double x) { return {One::same(x), One::same(x)}; }
+  static Bits bits(const Numbers& x) { return {One::bits(x.a), One::bits(x.b)}; }
+  static Numbers numbers(const Bits& x) { return {One::numbers(x.a), One::numbers(x.b)}; }
+  static Bits shifted_down(const Bits& x) { return {One::shifted_down(x.a), One::shifted_down(x.b)}; }
+  static Numbers pick(const Bits& mask, const Numbers& yes, const Numbers& no) {
+    return {One::pick(mask.a, yes.a, no.a), One::pick(mask.b, yes.b, no.b)};
+  }
+  static bool holds(const Bits& mask, int lane) {
+    return lane < One::width ? One::holds(mask.a, lane) : One::holds(mask.b, lane - One::width);
+  }
+  static Numbers multiply_add(const Numbers& x, const Numbers& y, const Numbers& z) {
+    return {One::multiply_add(x.a, y.a, z.a), One::multiply_add(x.b, y.b, z.b)};
+  }
+  static Numbers root(const Numbers& x) { return {One::root(x.a), One::root(x.b)}; }
+};
+
+/// Any processor: two lanes, multiply-adds by the C library (a single instruction where the processor has one).
+struct PlainSet : OneRegister<PlainSet, TwoWide> {
+  static Numbers multiply_add(Numbers a, Numbers b, Numbers c) {
+    return Numbers{__builtin_fma(a[0], b[0], c[0]), __builtin_fma(a[1], b[1], c[1])};
+  }
+  static Numbers root(Numbers a) { return Numbers{__builtin_sqrt(a[0]), __builtin_sqrt(a[1])}; }
+};
+
+#if defined(FLARENUT_LANES_AVX2)
+struct Avx2One : OneRegister<Avx2One, FourWide> {
+  static Numbers multiply_add(Numbers a, Numbers b, Numbers c) { return _mm256_fmadd_pd(a, b, c); }
+  static Numbers root(Numbers a) { return _mm256_sqrt_pd(a); }
+};
+using Avx2Set = TwoRegisters<Avx2One>;
+#endif
+
+#if defined(FLARENUT_LANES_AVX512)
+struct Avx512Set : OneRegister<Avx512Set, EightWide> {
+  static Numbers multiply_add(Numbers a, Numbers b, Numbers c) { return _mm512_fmadd_pd(a, b, c); }
+  static Numbers root(Numbers a) { return _mm512_maskz_sqrt_pd(0xFF, a); }  // the unmasked one raises a false alarm in g++ 12
+};
+#endif
+
+}  // namespace flarenut::lanes

@@ -1,0 +1,16 @@
+#if defined(FLARENUT_LANES_AVX2)  // the build asks for it where the compiler can
+
+#include "flarenut/lanes/kernel.hpp"
+#include "flarenut/lanes/kernels.hpp"
+
+// The kernel for processors with AVX2 and FMA. Compiled with options of its own: see CMakeLists.txt.
+
+namespace flarenut::lanes {
+
+Kernel kernel_avx2() {
+  return {"avx2", Avx2Set::width, true, &Iteration<Avx2Set>::evaluate, &Iteration<Avx2Set>::advance};
+}
+
+}  // namespace flarenut::lanes
+
+#endif

@@ -1,0 +1,16 @@
+#if defined(FLARENUT_LANES_AVX512)  // the build asks for it where the compiler can
+
+#include "flarenut/lanes/kernel.hpp"
+#include "flarenut/lanes/kernels.hpp"
+
+// The kernel for processors with AVX-512. Compiled with options of its own: see CMakeLists.txt.
+
+namespace flarenut::lanes {
+
+Kernel kernel_avx512() {
+  return {"avx512", Avx512Set::width, true, &Iteration<Avx512Set>::evaluate, &Iteration<Avx512Set>::advance};
+}
+
+}  // namespace flarenut::lanes
+
+#endif

@@ -1,0 +1,17 @@
+#include "flarenut/lanes/kernel.hpp"
+#include "flarenut/lanes/kernels.hpp"
+
+// The kernel for any processor. Compiled with options of its own: see CMakeLists.txt.
+
+namespace flarenut::lanes {
+
+Kernel kernel_plain() {
+#if defined(__FP_FAST_FMA)
+  constexpr bool fast = true;
+#else
+  constexpr bool fast = false;
+#endif
+  return {"plain", PlainSet::width, fast, &Iteration<PlainSet>::evaluate, &Iteration<PlainSet>::advance};
+}
+
+}  // namespace flarenut::lanes

@@ -1,0 +1,151 @@
+#pragma once
+/// A pack: as many numbers as the processor works on at once, one per lane. Laws take it for their number type.
+///
+/// Every operation is rounded as IEEE 754 says, and multiply-adds are written where they are meant, so a lane holds the same
+/// bits whatever stands in the other lanes and on whichever instruction set. A condition is a mask of lanes; `choose` works
+/// out both branches and blends them, so a branch that does not count may divide by zero.
+
+#include <array>
+
+#include "flarenut/autodiff/dual.hpp"
+#include "flarenut/lanes/instruction_sets.hpp"
+#include "flarenut/units/quantities.hpp"
+
+namespace flarenut::lanes {
+
+template <class Set>
+struct Mask {
+  typename Set::Bits bits;  ///< all ones where it holds, all zeros elsewhere
+
+  friend Mask operator&&(const Mask& a, const Mask& b) { return {a.bits & b.bits}; }
+  friend Mask operator||(const Mask& a, const Mask& b) { return {a.bits | b.bits}; }
+  friend Mask operator!(const Mask& a) { return {~a.bits}; }
+
+  bool holds(int lane) const { return Set::holds(bits, lane); }
+};
+
+template <class Set>
+struct Pack {
+  using Numbers = typename Set::Numbers;
+  using Bits = typename Set::Bits;
+  static constexpr int width = Set::width;
+
+  Numbers numbers{};
+
+  Pack() = default;
+  Pack(double same) : numbers(Set::same(same)) {}  // NOLINT: a plain number is the same in every lane
+  static Pack of(Numbers numbers) {
+    Pack pack;
+    pack.numbers = numbers;
+    return pack;
+  }
+  static Pack of_bits(Bits bits) { return of(Set::numbers(bits)); }
+  static Pack load(const double* from) { return of(Set::load(from)); }
+  void store(double* to) const { Set::store(to, numbers); }
+  Bits bits() const { return Set::bits(numbers); }
+
+  Pack& operator+=(const Pack& b) { return *this = *this + b; }
+  Pack& operator-=(const Pack& b) { return *this = *this - b; }
+  Pack& operator*=(const Pack& b) { return *this = *this * b; }
+
+  friend Pack operator-(const Pack& a) { return of(-a.numbers); }
+  friend Pack operator+(const Pack& a, const Pack& b) { return of(a.numbers + b.numbers); }
+  friend Pack operator-(const Pack& a, const Pack& b) { return of(a.numbers - b.numbers); }
+  friend Pack operator*(const Pack& a, const Pack& b) { return of(a.numbers * b.numbers); }
+  friend Pack operator/(const Pack& a, const Pack& b) { return of(a.numbers / b.numbers); }
+  friend Mask<Set> operator<(const Pack& a, const Pack& b) { return {a.numbers < b.numbers}; }
+  friend Mask<Set> operator>(const Pack& a, const Pack& b) { return {a.numbers > b.numbers}; }
+  friend Mask<Set> operator<=(const Pack& a, const Pack& b) { return {a.numbers <= b.numbers}; }
+  friend Mask<Set> operator>=(const Pack& a, const Pack& b) { return {a.numbers >= b.numbers}; }
+  friend Mask<Set> operator==(const Pack& a, const Pack& b) { return {a.numbers == b.numbers}; }
+  friend Mask<Set> operator!=(const Pack& a, const Pack& b) { return {a.numbers != b.numbers}; }
+};
+
+template <class Set>
+Pack<Set> value_of(const Pack<Set>& x) { return x; }
+
+template <class Set>
+Pack<Set> blend(const Mask<Set>& mask, const Pack<Set>& yes, const Pack<Set>& no) {
+  return Pack<Set>::of(Set::pick(mask.bits, yes.numbers, no.numbers));
+}
+template <class Set, int N>
+Dual<N, Pack<Set>> blend(const Mask<Set>& mask, const Dual<N, Pack<Set>>& yes, const Dual<N, Pack<Set>>& no) {
+  Dual<N, Pack<Set>> result;
+  result.value = blend(mask, yes.value, no.value);
+  for_each_direction<N>([&](int i) { result.slope[i] = blend(mask, yes.slope[i], no.slope[i]); });
+  return result;
+}
+template <class Set, class Quantity>
+  requires requires(const Quantity& x) { Quantity::from_value(x.value()); }
+Quantity blend(const Mask<Set>& mask, const Quantity& yes, const Quantity& no) {
+  return Quantity::from_value(blend(mask, yes.value(), no.value()));
+}
+template <class Set, class Yes, class No>
+auto choose(const Mask<Set>& mask, Yes&& yes, No&& no) {
+  return blend(mask, yes(), no());
+}
+
+template <class Set>
+Pack<Set> multiply_add(const Pack<Set>& a, const Pack<Set>& b, const Pack<Set>& c) {
+  return Pack<Set>::of(Set::multiply_add(a.numbers, b.numbers, c.numbers));
+}
+template <class Set>
+Pack<Set> larger(const Pack<Set>& a, const Pack<Set>& b) {
+  return blend(a < b, b, a);
+}
+template <class Set>
+Pack<Set> smaller(const Pack<Set>& a, const Pack<Set>& b) {
+  return blend(b < a, b, a);
+}
+template <class Set>
+Pack<Set> sqrt(const Pack<Set>& x) { return Pack<Set>::of(Set::root(x.numbers)); }
+template <class Set>
+Pack<Set> abs(const Pack<Set>& x) { return Pack<Set>::of_bits(x.bits() & 0x7FFFFFFFFFFFFFFFLL); }
+template <class Set>
+Pack<Set> copysign(const Pack<Set>& size, const Pack<Set>& sign) {
+  constexpr std::int64_t all_but_sign = 0x7FFFFFFFFFFFFFFFLL;
+  return Pack<Set>::of_bits((size.bits() & all_but_sign) | (sign.bits() & ~all_but_sign));
+}
+
+/// Exponent and mantissa of normal x > 0: x = mantissa · 2^exponent, mantissa from 1 to 2.
+template <class Set>
+Pack<Set> binary_exponent(const Pack<Set>& x) {
+  // 2^52 + e has e in its last bits: no conversion from integers, which AVX2 lacks.
+  const auto biased = Pack<Set>::of_bits(Set::shifted_down(x.bits()) | 0x4330000000000000LL);
+  return biased - (4503599627370496.0 + 1023.0);
+}
+template <class Set>
+Pack<Set> binary_mantissa(const Pack<Set>& x) {
+  return Pack<Set>::of_bits((x.bits() & 0x000FFFFFFFFFFFFFLL) | 0x3FF0000000000000LL);
+}
+
+/// ln(x/y) of normal x, y > 0, to a few units in the last place. With x/y = (m/n)·2^e, m/n from √½ to √2, and
+/// s = (m − n)/(m + n) it is e ln 2 + 2 artanh s, the series of artanh being cut where it falls below round-off. ln 2 in two
+/// pieces, of which the first has zeros enough that its product with e is exact.
+template <class Set>
+Pack<Set> log_of_ratio(const Pack<Set>& x, const Pack<Set>& y) {
+  using P = Pack<Set>;
+  constexpr double ln_2_head = 0x1.62e42fefa38p-1, ln_2_tail = 0x1.ef35793c7673p-45, root_2 = 1.4142135623730951;
+  P m = binary_mantissa(x), n = binary_mantissa(y), exponent = binary_exponent(x) - binary_exponent(y);
+  const auto above = m > root_2 * n, below = root_2 * m < n;
+  exponent = exponent + blend(above, P(1.0), blend(below, P(-1.0), P(0.0)));
+  m = blend(below, m + m, m);
+  n = blend(above, n + n, n);
+  const P s = (m - n) / (m + n);
+  const P z = s * s, z2 = z * z, z4 = z2 * z2;
+  const auto pair = [&](double low, double high) { return multiply_add(z, P(high), P(low)); };
+  const P low = multiply_add(z2, pair(2.0 / 7.0, 2.0 / 9.0), pair(2.0 / 3.0, 2.0 / 5.0));
+  const P high = multiply_add(z2, pair(2.0 / 15.0, 2.0 / 17.0), pair(2.0 / 11.0, 2.0 / 13.0));
+  const P series = z * multiply_add(z4, multiply_add(z4, pair(2.0 / 19.0, 2.0 / 21.0), high), low);  // 2 artanh(s)/s − 2
+  const P tail = multiply_add(exponent, P(ln_2_tail), s * series);
+  return multiply_add(exponent, P(ln_2_head), multiply_add(s, P(2.0), tail));
+}
+template <class Set>
+Pack<Set> log(const Pack<Set>& x) { return log_of_ratio(x, Pack<Set>(1.0)); }
+
+}  // namespace flarenut::lanes
+
+namespace flarenut {
+template <class Set>
+struct IsPack<lanes::Pack<Set>> : std::true_type {};
+}  // namespace flarenut

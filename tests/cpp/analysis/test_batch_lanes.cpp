@@ -1,0 +1,144 @@
+#include <cmath>
+#include <cstring>
+#include <random>
+
+#include "batch_table.hpp"
+#include "catch_shim.hpp"
+
+// Rows in lanes against the same rows one after the other, which the other tests of batches judge.
+
+using namespace circuits;
+using analysis::Batch;
+using analysis::BatchReading;
+using analysis::RowStatus;
+using What = BatchReading::What;
+
+namespace {
+
+std::vector<BatchReading> everything(const Plan& plan) {
+  std::vector<BatchReading> readings;
+  for (int j = 0; j < plan.junction_count(); ++j) readings.push_back({What::total, j, 0});
+  for (int part = 0; part < static_cast<int>(plan.branches().size()); ++part)
+    for (int f = 0; f < plan.branches()[static_cast<std::size_t>(part)].flows; ++f) readings.push_back({What::flow, part, f});
+  return readings;
+}
+
+/// A circuit with parts that the lanes know by heart and parts that they ask for one by one: a tee, a charted pump, a filter
+/// with a bypass, a relief valve, fittings, an orifice. With a device's sensing line, heights, a demand and two liquids.
+Network mixed() {
+  Network network;
+  network.add_liquid(oil());
+  network.add_liquid(constant(840.0, 0.02));
+  const int sump = network.add_tank("sump", tank(0.1), {0.0, 0.0, 0.1});
+  std::vector<int> at;
+  for (int i = 0; i < 9; ++i) at.push_back(network.add_junction("j" + std::to_string(i), {0.1 * i, 0.0, 0.05 * i}, i == 6 ? 0.05 : 0.0));
+  const int air = network.add_fixed("air", 0.0);
+  network.add_part("pick-up", "line", {sump, at[0]}, {}, line(0.02, 0.5, 1.0));
+  network.add_part("pump", "electric pump", {at[0], at[1]}, {}, {{"volts", 12.0}},
+                   {{"curve_volts", {10.0, 14.0}}, {"curve_points", {3.0, 3.0}}, {"curve_flow", {0.0, 3e-4, 6e-4, 0.0, 4e-4, 8e-4}},
+                    {"curve_rise", {4e5, 3.6e5, 1e5, 7e5, 6.2e5, 2e5}}});
+  network.add_part("relief", "relief valve", {at[1], sump}, {}, {{"set_pressure", 4.5e5}, {"full_area", 2e-5}});
+  network.add_part("filter", "filter with bypass", {at[1], at[2]}, {},
+                   {{"linear", 2e8}, {"quadratic", 1e11}, {"rating_viscosity", 0.02}, {"rating_density", 840.0},
+                    {"bypass_pressure", 1e5}, {"bypass_area", 3e-5}});
+  network.add_part("check", "check valve", {at[2], at[3]}, {}, {{"full_area", 5e-5}});
+  network.add_part("tee", "tee", {at[3], at[4], at[5]}, {}, {{"run1_bore", 0.01}, {"run2_bore", 0.01}, {"branch_bore", 0.008}});
+  network.add_part("gallery", "line", {at[4], at[6]}, {}, line(0.01, 0.8, 2.0));
+  network.add_part("jet", "orifice", {at[6], air}, {}, {{"bore", 0.0015}, {"line_bore", 0.01}});
+  network.add_part("cooler", "line", {at[5], at[7]}, {}, line(0.006, 2.0, 3.0), {}, 1);
+  network.add_part("regulator", "bypass regulator", {at[7], at[8]}, {at[7], air}, {{"set_pressure", 1e5}, {"full_area", 1e-5}});
+  network.add_part("return", "line", {at[8], sump}, {}, line(0.012, 1.0));
+  return network;
+}
+
+Table rows_of(const Plan& plan, const std::vector<int>& numbers, int count, unsigned seed, double spread) {
+  std::mt19937 random(seed);
+  std::uniform_real_distribution<double> factor(1.0 - spread, 1.0 + spread);
+  Table table;
+  for (int row = 0; row < count; ++row)
+    for (int number : numbers) table.values.push_back(plan.get(number) * factor(random));
+  return table;
+}
+
+void agree(const Plan& plan, const std::vector<int>& numbers, const Table& rows, std::size_t block) {
+  const auto readings = everything(plan);
+  Table single = rows;
+  single.run(plan, numbers, readings, {1, block, "single"});
+  double largest_flow = 0.0;
+  for (std::size_t i = 0; i < single.results.size(); ++i)
+    if (readings[i % readings.size()].what == What::flow && !std::isnan(single.results[i]))
+      largest_flow = std::max(largest_flow, std::abs(single.results[i]));
+  Table first;
+  for (const std::string& kernel : Batch::kernel_names()) {
+    if (kernel == "single") continue;
+    INFO(kernel);
+    Table lanes = rows;
+    lanes.run(plan, numbers, readings, {2, block, kernel});
+    CHECK(lanes.whole);
+    CHECK(lanes.status == single.status);
+    std::size_t solved = 0;
+    for (std::size_t i = 0; i < lanes.results.size(); ++i) {
+      if (std::isnan(single.results[i])) continue;
+      ++solved;
+      // 1e-9 of a bar, 1e-9 of the largest flow.
+      const double scale = readings[i % readings.size()].what == What::flow ? largest_flow : 1e5;
+      if (!(std::abs(lanes.results[i] - single.results[i]) <= 1e-9 * scale))
+        FAIL_CHECK("row " << i / readings.size() << " reading " << i % readings.size() << ": " << lanes.results[i] << " for "
+                          << single.results[i]);
+    }
+    CHECK(solved > lanes.results.size() / 2);
+    if (first.results.empty()) first = lanes;
+    CHECK(std::memcmp(first.results.data(), lanes.results.data(), first.results.size() * sizeof(double)) == 0);
+    CHECK(first.iterations == lanes.iterations);
+  }
+}
+
+}  // namespace
+
+TEST_CASE("lanes: rows of a fuel circuit are those of single solves, and the same to the bit by every kernel") {
+  const Plan plan(return_style());
+  std::vector<int> numbers;
+  for (const char* name : {"feed.bore", "return.bore", "rail.demand", "manifold.gauge", "regulator.set_pressure", "pump.volts"})
+    numbers.push_back(plan.index(name));
+  agree(plan, numbers, rows_of(plan, numbers, 500, 1, 0.5), 16);
+  agree(plan, numbers, rows_of(plan, numbers, 300, 2, 0.3), 1);
+}
+
+TEST_CASE("lanes: parts that the lanes don't know are asked, in a circuit of many kinds") {
+  const Plan plan(mixed());
+  std::vector<int> numbers;
+  for (const char* name : {"pump.volts", "filter.loading", "gallery.bore", "cooler.bore", "liquid.temperature", "ambient.pressure",
+                           "regulator.set_pressure", "j6.demand", "sump.level"})
+    numbers.push_back(plan.index(name));
+  Table rows = rows_of(plan, numbers, 300, 3, 0.08);
+  for (std::size_t row = 0; row < 300; ++row) rows.values[row * numbers.size() + 1] = 1.0 + 0.01 * static_cast<double>(row);
+  agree(plan, numbers, rows, 16);
+}
+
+TEST_CASE("lanes: refused and impossible rows are told as by single solves, wherever they stand") {
+  const Plan plan(return_style());
+  const std::vector<int> numbers{plan.index("feed.bore"), plan.index("rail.demand")};
+  const std::vector<BatchReading> readings{{What::total, plan.network().junction("rail"), 0}};
+  Table rows;
+  for (int row = 0; row < 200; ++row)
+    for (double value : {row % 7 == 3 ? -1.0 : 7e-3, row % 5 == 1 ? 90.0 : 1e-4 * row}) rows.values.push_back(value);
+  Table single = rows;
+  single.run(plan, numbers, readings, {1, 16, "single"});
+  for (const std::string& kernel : Batch::kernel_names()) {
+    Table lanes = rows;
+    lanes.run(plan, numbers, readings, {3, 16, kernel});
+    INFO(kernel);
+    CHECK(lanes.status == single.status);
+    for (std::size_t row = 0; row < 200; ++row) {
+      const auto words = [&](const Table& of) { return of.reason[row] < 0 ? "" : of.reasons[static_cast<std::size_t>(of.reason[row])]; };
+      CHECK(words(lanes) == words(single));
+    }
+  }
+}
+
+TEST_CASE("lanes: a kernel that this processor has not is refused") {
+  const Plan plan(return_style());
+  Table table;
+  table.values = {7e-3};
+  CHECK_THROWS_AS(Batch(plan, table.task({plan.index("feed.bore")}, {}), {1, 1, "abacus"}), InputError);
+}
