@@ -239,6 +239,22 @@ def test_the_table_ranks_what_the_parts_of_the_feed_cost(answer):
     assert most == sorted(most, reverse=True)
 
 
+def test_two_rails_alike_are_one_way_in_every_case():
+    car = fn.Circuit("two rails (invented)", fluid="water")
+    car.tank("drum", level="1 m", vent="3 bar")
+    car.run("feed", "drum", "split", [fn.hose("-8", "3 m", spec="ptfe")])
+    car.tee("tee", "split", "left in", "right in", size="-8")
+    for side, length in (("left", "0.5 m"), ("right", "2 m")):
+        car.run(side, f"{side} in", f"{side} rail", [fn.hose("-6", length, spec="ptfe")])
+        car.injectors(f"{side} bank", f"{side} rail", count=4, flow="1000 cc/min at 3 bar")
+    car.case("some", duty="10 %")
+    car.case("most", duty="95 %")
+    (heading, rows) = next(section for section in car.solve().table().sections if section[0].startswith("Where"))
+    assert heading == "Where the pressure goes, drum to left rail"
+    assert all("–" not in cell for row in rows for cell in row.cells)
+    assert not any("height" in row.heading for row in rows)  # all on one level: nothing to say
+
+
 def test_the_json_holds_the_same_shares(answer):
     feed = json.loads(answer.to_json())["cases"]["idle"]["feed"]
     assert [(one["part"], one["friction_loss_Pa"]) for one in feed["parts"]] == [(one.part, one.loss.si) for one in answer["idle"].feed.shares]

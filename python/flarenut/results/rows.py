@@ -117,7 +117,7 @@ def _where_it_goes(answer):
     if rest:
         asks.append(_share_of(rest, f"{len(rest)} other parts", "feed.others", units))
     flat = ways[0].height is None
-    if not flat:
+    if any(way.height is not None and abs(way.height.si) > _PRESSURE_NOISE for way in ways):
         asks.append(Ask("feed.height", "height climbed", lambda case: case.feed.height if case.feed else _NOT_THERE, units,
                         beside=lambda case: " " * len(_percent(0.0))))
     return f"Where the pressure goes, {ways[0].start} to {ways[0].stop}{' (height included)' if flat else ''}", asks

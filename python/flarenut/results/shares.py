@@ -43,13 +43,13 @@ class Way:
 
 
 def feed_way(case):
-    """The steps of the way that feeds: from the tank to the injectors, to where most is drawn, or through the busiest pump.
+    """The steps of the way that feeds: from the tank to the largest injectors, to where most is drawn, or through the busiest pump.
 
     Empty where nothing flows.
     """
     flows = case.flows
     if case.injectors:
-        bank = max(case.injectors, key=lambda one: abs(case.ends(one)[0].flow))
+        bank = max(case.injectors, key=lambda one: case.number(f"{one}.count", 1.0) * case.number(f"{one}.rated_flow", 0.0))
         return flows.upstream(case.ends(bank)[0].junction)
     drawn = {place: case.number(f"{name}.demand", 0.0) for place, name in enumerate(case.junction_names)}
     thirsty = max(drawn, key=drawn.get, default=None)
