@@ -41,8 +41,10 @@ class Joins:
         lone, idle = self._lone_ends(), self._idle_places()
         guessed = {problem.guess for problem in lone}
         idle = [problem for problem in idle if problem.path[1] not in guessed]
-        found = lone + idle
-        return found if found else self._unfed()
+        guessed = {problem.guess for problem in idle}
+        spare = [problem.path[1] for problem in idle if problem.path[0] == "tank"]
+        unfed = [] if lone else [problem for problem in self._unfed(spare) if problem.guess not in guessed]
+        return lone + idle + unfed
 
     # ---- the three questions ----
 
@@ -67,12 +69,14 @@ class Joins:
                 continue
             guess = nearest(name, [end for end in met if end not in self.declared]) or nearest(name, met)
             hint = f"did you mean '{guess}'? " if guess else ""
-            found.append(Problem("no part connects to it", hint + "name it as an end of a run, or delete the heading", path=(word, name),
-                                 on="key", place=f"{word} '{name}'"))
+            problem = Problem("no part connects to it", hint + "name it as an end of a run, or delete the heading", path=(word, name),
+                              on="key", place=f"{word} '{name}'")
+            problem.guess = guess
+            found.append(problem)
         return found
 
-    def _unfed(self):
-        """One problem for each set of places that lead to open air alone, and draw from nothing."""
+    def _unfed(self, spare):
+        """One problem for each set of places that lead to open air alone, and draw from nothing; `spare` are tanks nobody uses."""
         found = []
         for group in self._groups():
             links = [link for link in self.links if group.intersection(link)]
@@ -83,9 +87,9 @@ class Joins:
             starts.sort(key=lambda start: (start[0] in self.declared, not self._has_pump(start[1])))
             if starts:
                 end, path = starts[0]
-                close = nearest(end, [name for name, word in self.declared.items() if word == "tank"])
+                close = nearest(end, [name for name, word in self.declared.items() if word == "tank"]) or (spare[0] if len(spare) == 1 else None)
                 hint = (f"did you mean '{close}'? " if close else "") + f"is {heading('tank', end)} missing?"
-                found.append(self._problem(f"nothing feeds '{end}': it is no tank, and nothing it joins draws from one", hint, path))
+                found.append(self._problem(f"nothing feeds '{end}': it is no tank, and nothing it joins draws from one", hint, path, end))
         return found
 
     def _groups(self):

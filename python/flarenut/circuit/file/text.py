@@ -14,6 +14,7 @@ LARGEST = 2_000_000  # bytes; a circuit of a whole vehicle is a hundredth of it
 
 _AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
 _HEADING = re.compile(r"""\s*\[\[?[\w."' -]+\]\]?\s*(?:#.*)?$""")
+_SPACED_KEY = re.compile(r"^\s*([A-Za-z][\w-]*(?: +[\w.-]+)+)\s*=")
 _BARE_WORDS = re.compile(r"""^\s*(?:\{.*?|.*?[,{]\s*)?([A-Za-z0-9_-]+)\s*=\s*([^\s"'\[{#][^,}\]#]*?)\s*(?:[,}\]#].*)?$""")
 
 
@@ -112,8 +113,13 @@ def _repeat_problem(places):
 
 
 def _syntax_cure(content, column, reason):
+    spaced = _SPACED_KEY.match(content)
+    if spaced and "'='" in reason:
+        return f'put a key with spaces in quotes: "{spaced[1]}" = ...' if "." in spaced[1] else f"a key is one word: {spaced[1].replace(' ', '_')} = ..."
     bare = _BARE_WORDS.match(content)
-    if bare and bare[2] not in ("true", "false") and _unreadable(bare[2]):
+    if bare and bare[2].lower() in ("true", "false", "yes", "no", "on", "off"):
+        return f"write {bare[1]} = {'true' if bare[2].lower() in ('true', 'yes', 'on') else 'false'}, in small letters and without quotes"
+    if bare and _unreadable(bare[2]):
         return f'put words and units in quotes: {bare[1]} = "{bare[2].strip()}"'
     if "nclosed array" in reason and "{" in content and content.count("[") > content.count("]"):
         return "close the bracket ] of the list, as in [90, 90, 45]"
@@ -128,6 +134,8 @@ def _syntax_cure(content, column, reason):
         return "a heading is written [tank.main] or [[run]]; a name with spaces goes in quotes, [case.\"full power\"]"
     if re.search(r"=\s*[+-]?\d+,\d+\s*$", content):
         return "write the decimal mark as a point, e.g. 13.5"
+    if "after a statement" in reason and content[column - 1:column] == ",":
+        return "outside braces every key has a line of its own, without a comma"
     if re.search(r"=\s*(#.*)?$", content):
         return 'give the key a value, e.g. length = "11 ft", or delete the line'
     if "escape" in reason:
