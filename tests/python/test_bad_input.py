@@ -372,6 +372,17 @@ def test_the_engine_refuses_a_part_by_the_key_that_its_builder_wrote():
     assert caught.value.cure == "give 0.145 to 14504 psi, and check its unit"  # 1e3 to 1e8 Pa, 6894.757 Pa to the psi
 
 
+def test_a_case_or_change_out_of_range_is_told_in_units_of_the_trade():
+    car = fn.Circuit("car", fluid="gasoline")
+    car.tank("cell")
+    car.run("line", "cell", "ambient", [fn.hose("-8", "3 ft", spec="ptfe", name="hose")])
+    with pytest.raises(fn.CircuitError, match=r"hose: length 5280 ft \(1609 m\) is outside 0 in \(0 mm\) to 3281 ft \(1000 m\)"):
+        car.change("hose", length="5280 ft")
+    car.case("boiling", fluid_temperature="300 C")
+    with pytest.raises(fn.CircuitError, match=r"case 'boiling': temperature 572 F \(300 C\) is above 248 F \(120 C\)"):
+        car.solve()
+
+
 def test_every_number_of_a_part_is_known_by_a_key_that_the_part_takes():
     from flarenut.circuit.file.sections import part_words
     from flarenut.circuit.ranges import key_of

@@ -128,8 +128,9 @@ def _sharper(error, word, given):
     """A refused unit with the cure that fits this part, where the unit alone cannot tell it."""
     hint = ""
     if error.name == "bends" and isinstance(given.get("bends"), str):
-        angles = re.findall(r"\d+(?:\.\d+)?", given["bends"]) or ["90", "90", "45"]
-        hint = f"bends are a list of angles in degrees, without quotes: [{', '.join(angles)}]"
+        listed = re.fullmatch(r"[\d.]+([\s,;/]+[\d.]+)*", given["bends"].strip())
+        angles = ", ".join(re.findall(r"[\d.]+", given["bends"])) if listed else "90, 90, 45"
+        hint = f"bends are a list of angles in degrees, without quotes: [{angles}]"
     elif "wants a pressure difference" in error.reason and re.search("(gauge|absolute) pressure; ", error.reason):
         plain = re.sub(r"(?<=[A-Za-z])[ga]\b|\s*vacuum", "", str(error.value))  # "60 psig": the same unit without what it counts from
         what = "a pump's rise is the difference between its outlet and its inlet" if word.endswith("pump") else \

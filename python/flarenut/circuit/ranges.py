@@ -71,8 +71,8 @@ def in_words(refusal, key, written, *, place=""):
             said = f"'{key}':"  # too long to be quoted; the trouble says which item
         else:
             said = f"'{key}'" if key == refusal.field else f"'{key}' is {quoted(written)}: {refusal.field.replace('_', ' ')}"
-        reason = _in_trade_units(f"{said} {trouble}")
-        return CircuitError(reason, _in_trade_units(cure), place=place, key=key, value=written)
+        reason = in_trade_units(f"{said} {trouble}")
+        return CircuitError(reason, in_trade_units(cure), place=place, key=key, value=written)
     unit = (match["unit"] or "").strip()
     value, least, most = (float(match[word]) for word in ("value", "least", "most"))
     kind = _OF_FIELDS.get(refusal.field, _KINDS.get(unit))
@@ -122,10 +122,20 @@ def _both(value, kind, unit):
     return us if us == metric else f"{us} ({metric})"
 
 
-def _in_trade_units(text):
-    """The engine's sentence with its pascals, metres and cubic metres per second in units of the trade."""
+def in_trade_units(trouble, field=""):
+    """The engine's sentence with its pascals, metres, kelvins and cubic metres per second in units of the trade.
+
+    >>> in_trade_units("1609.34 m is outside 0 to 1000 m")
+    '5280 ft (1609 m) is outside 0 in (0 mm) to 3281 ft (1000 m)'
+    """
+    match = _RANGE.match(trouble)
+    if match is not None:
+        unit = (match["unit"] or "").strip()
+        value, least, most = (_both(float(match[word]), _OF_FIELDS.get(field, _KINDS.get(unit)), unit) for word in ("value", "least", "most"))
+        return f"{value} is outside {least} to {most}" + trouble[match.end():].removeprefix(match["unit"] or "")
+
     def shown(match):
         number, unit = float(match[1]), match[2]
         return _both(number + 273.15, "temperature", "K") if unit == "degC" else _both(number, _KINDS[unit], unit)
 
-    return _RAW.sub(shown, text)
+    return _RAW.sub(shown, trouble)
