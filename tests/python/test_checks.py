@@ -148,6 +148,7 @@ def test_how_fast_a_line_may_flow_depends_on_the_liquid(family):
             assert found.limit.to("m/s") == pytest.approx(limit)
     name = checks.limits.limit_for(narrow.layout, "suction_velocity")
     assert (None if name is None else getattr(checks.Limits(), name).to("m/s")) == (None if wanted[0] is None else pytest.approx(wanted[0]))
+    assert checks.limits.limit_for(Layout("x", fluid="ISO VG 46", family="oil"), "return_velocity") == "hydraulic_return_velocity"
     sources = {checks.LIMITS[one].source for one in checks.LIMITS if one.startswith("hydraulic")}
     assert sources == {"a fluid-power trade page"}
 
