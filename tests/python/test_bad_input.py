@@ -187,6 +187,9 @@ FILES = {
     "position given twice": ('height = "20 in"', 'height = "20 in"\nposition = ["1 ft", "0 ft", "0 ft"]', 10, ["height", "position", "one of them"]),
     "junction named as tank": ("[junction.rail]", "[junction.cell]", 9, ["cell", "used twice", "line 6"]),
     "tee without a bore": ("[injectors.bank]", '[[tee]]\nname = "y"\nrun1 = "rail"\nrun2 = "cell"\nbranch = "x"\n[injectors.bank]', 32, ["size", "bore"]),
+    "tee of one place": ("[injectors.bank]", '[[tee]]\nname = "y"\nrun1 = "rail"\nrun2 = "rail"\nbranch = "cell"\nsize = "-8"\n[injectors.bank]', 32,
+                         ["y: both ends meet junction 'rail'", "different junctions"]),
+    "position of the sky": ('height = "20 in"', 'position = ["9000 ft", "0 in", "1 in"]', 10, ["'position' is not within 3281 ft (1000 m)"]),
     "tee that leans too far": ("[injectors.bank]", '[[tee]]\nname = "y"\nrun1 = "rail"\nrun2 = "cell"\nbranch = "ambient"\nsize = "-8"\nangle = 200\n'
                                '[injectors.bank]', None, ["angle"]),
     "altitude of space": ('units = "us"', 'altitude = "60 miles"', 4, ["altitude"]),

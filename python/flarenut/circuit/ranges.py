@@ -67,11 +67,15 @@ def in_words(refusal, key, written, *, place=""):
     place = place or refusal.place
     match = _RANGE.match(trouble)
     if match is None:
-        if isinstance(written, (list, dict)):
-            said = f"'{key}':"  # too long to be quoted; the trouble says which item
+        if refusal.field == "ports":
+            said = ""  # no key: it is about both ends
+        elif key == refusal.field:
+            said = f"'{key}' "
+        elif isinstance(written, (list, dict)):
+            said = f"'{key}': "  # too long to be quoted; the trouble says which item
         else:
-            said = f"'{key}'" if key == refusal.field else f"'{key}' is {quoted(written)}: {refusal.field.replace('_', ' ')}"
-        reason = in_trade_units(f"{said} {trouble}")
+            said = f"'{key}' is {quoted(written)}: {refusal.field.replace('_', ' ')} "
+        reason = in_trade_units(said + trouble)
         return CircuitError(reason, in_trade_units(cure), place=place, key=key, value=written)
     unit = (match["unit"] or "").strip()
     value, least, most = (float(match[word]) for word in ("value", "least", "most"))
