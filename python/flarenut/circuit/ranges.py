@@ -68,7 +68,7 @@ def in_words(refusal, key, written, *, place=""):
     match = _RANGE.match(trouble)
     if match is None:
         if refusal.field == "ports":
-            said = ""  # no key: it is about both ends
+            said = key = ""  # it is about both ends
         elif key == refusal.field:
             said = f"'{key}' "
         elif isinstance(written, (list, dict)):
