@@ -169,7 +169,7 @@ def test_a_launch_moves_height_and_leaves_friction_as_it_was():
     assert launch.height.si == pytest.approx(740 * 9.80665 * (0.5 + 1.2 * 3.0), rel=1e-9)  # rho (g h + a d)
     for still, moving in zip(parked.shares, launch.shares, strict=True):  # the same flow in the same bore
         assert still.part == moving.part and still.loss.si == pytest.approx(moving.loss.si, rel=1e-7)
-    assert [one.part for one in parked.shares] == ["front", "rear"]
+    assert [one.part for one in parked.shares] == ["front", "rear", "feed out of cell"]
 
 
 def test_a_run_ranks_its_own_parts_and_a_case_without_an_answer_ranks_none(answer):

@@ -4,13 +4,13 @@ A case changes numbers only, never the plan. The words are listed in docs/guide/
 may be set by name, ``"pump.volts"``.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from .. import units
 from ..fluids import standard_pressure
 from .changes import Overrides, changed_piece, changes_of, junction_number
 from .errors import CircuitError, located, meant
-from .parts_notes import noted, notes_of
+from .parts_notes import notes_of
 
 # Condition -> what it is given as, and the parts it sets: those whose elements say that they follow it.
 DRIVES = {"volts": ("voltage", "electric pump"), "speed": ("turn_rate", "pump driven by speed"), "duty": ("fraction", "injectors"),
@@ -166,7 +166,7 @@ def solve_case(circuit, case):
     conditions = {**circuit.conditions, **case.conditions}
     found = overrides_of(circuit, conditions, place)
     compiled = circuit.compiled()
-    compiled.layout = noted(circuit, compiled.layout, case.name, notes_of(circuit, conditions, found.pieces))
+    compiled.layout = replace(compiled.layout, notes={**compiled.layout.notes, case.name: notes_of(circuit, conditions, found.pieces)})
     before = {}
     try:
         apply(compiled, found.numbers)

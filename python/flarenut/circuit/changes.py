@@ -35,7 +35,10 @@ def changed_piece(circuit, name, words):
 def changes_of(circuit, name, piece):
     """The `Overrides` that put a piece in the place of the one of that name."""
     found = Overrides()
-    for element, numbers in zip(piece.elements, numbers_of(circuit, piece, name)):
+    together = numbers_of(circuit, piece, name)
+    for mouth in circuit.compiled().mouths.get(name, ()):
+        found.numbers |= {f"{mouth.name}.{one}": si for one, si in mouth.numbers(together).items()}
+    for element, numbers in zip(piece.elements, together):
         found.numbers |= {f"{name}{element.suffix}.{one}": si for one, si in numbers.items()}
         if element.columns:
             found.columns[name + element.suffix] = {column: list(values) for column, values in element.columns.items()}

@@ -13,9 +13,8 @@ from .errors import CircuitError, located, meant
 from .parts_multiport import injectors as injector_piece
 from .parts_multiport import tee as tee_piece
 from .piece import Piece, checked_name
-from .places import Junction, Run, pickup_of, position_of
+from .places import OPEN_AIR, Junction, Run, pickup_of, position_of
 
-_OPEN_AIR = ("ambient", "manifold")  # places that are open air until somebody says otherwise
 _FAMILIES = (("fuel", ("gasoline", "petrol", "ethanol", "methanol", "diesel", "e10", "e85")), ("oil", ("oil", "sae", "iso vg")),
              ("coolant", ("glycol", "coolant")), ("water", ("water",)))
 
@@ -146,7 +145,7 @@ class Circuit:
         piece = self._made(tee_piece, name, size=size, bore=bore, branch_size=branch_size, branch_bore=branch_bore, angle=angle)
         self._multiport(name, piece, {"run1": run1, "run2": run2, "branch": branch})
 
-    def injectors(self, name, at, *, count, flow, duty=1.0, to="manifold", rated_with=None):
+    def injectors(self, name, at, *, count, flow, duty=None, to="manifold", rated_with=None):
         """The injectors of one rail.
 
         Parameters
@@ -155,7 +154,7 @@ class Circuit:
         at : junction they draw from, "rail"
         count : how many
         flow : of one held open, "1000 cc/min at 3 bar"
-        duty : share of the time they flow, "85 %"; a case may set it
+        duty : share of the time they flow, "85 %"; a case may set it; 100 % where neither says
         to : where they squirt
         rated_with : liquid on the flow bench; test fluid (n-heptane) unless given
         """
@@ -192,15 +191,16 @@ class Circuit:
         self.cases[checked_name(name)] = Case(name, dict(conditions))
 
     def fuel_cases(self, *, full_power_duty=0.85, idle_duty=0.03, boost="0 psi", idle_vacuum="18 inHg vacuum",
-                   volts="13.5 V", hot="60 C", hot_volts="11.5 V", hot_level="2 in"):
+                   volts="13.5 V", hot="55 C", hot_volts="11.5 V", hot_level="2 in"):
         """The three cases that decide a fuel system: idle, full power, hot restart.
 
         The presets are common practice, no source: idle returns nearly all of the pump's flow, full power feeds the most,
-        hot restart is the hardest on the pump's inlet: hot fuel, low tank, low volts.
+        hot restart is the hardest on the pump's inlet: hot fuel, low tank, low volts. Its engine does not run yet, so there is
+        no manifold vacuum.
         """
         self.case("idle", volts=volts, duty=idle_duty, manifold=idle_vacuum)
         self.case("full power", volts=volts, duty=full_power_duty, manifold=boost)
-        self.case("hot restart", volts=hot_volts, duty=idle_duty, manifold=idle_vacuum, fluid_temperature=hot,
+        self.case("hot restart", volts=hot_volts, duty=idle_duty, manifold="0 psi", fluid_temperature=hot,
                   tank_level=hot_level)
 
     # ---- solving and changing ----
@@ -265,7 +265,7 @@ class Circuit:
 
     def need_references(self, piece, place):
         """Makes the open air or the manifold that a piece refers to, where nobody named it."""
-        for sense in (sense for element in piece.elements for sense in element.senses if sense in _OPEN_AIR):
+        for sense in (sense for element in piece.elements for sense in element.senses if sense in OPEN_AIR):
             self._need_all({"reference": sense}, place)
 
     def _mass_flow(self, value, key):
@@ -286,7 +286,7 @@ class Circuit:
                 raise CircuitError(f"'{key}' is {name!r}, not the name of a junction", "write its name in quotes", place=place, key=key, value=name)
         for name in ends.values():
             if name not in self.junctions:
-                self.junctions[name] = Junction(name, "fixed" if name in _OPEN_AIR else "free", implied=True)
+                self.junctions[name] = Junction(name, "fixed" if name in OPEN_AIR else "free", implied=True)
 
 
 def _family(name):

@@ -73,23 +73,5 @@ def between(start, end, pieces):
     return inside
 
 
-def places_along(run, start, end, pieces):
-    """Positions of the junctions inside a run by the names they have in answers, "feed:1", "feed:2".
-
-    The parts of one piece stand at one place; the next piece begins where it ends.
-    """
-    ends = [*between(start, end, pieces), end]
-    found, count, here = {}, 0, start
-    for place, piece in enumerate(pieces):
-        for number in range(len(piece.elements)):
-            final = number == len(piece.elements) - 1
-            if place == len(pieces) - 1 and final:
-                break
-            count += 1
-            found[f"{run}:{count}"] = ends[place] if final else here
-        here = ends[place]
-    return found
-
-
 def _raised(position, rise):
     return (position[0], position[1], position[2] + rise)

@@ -1,18 +1,15 @@
 """What answers should know of the parts beside numbers: the pressure a regulator was set to in the builder's words, presets that
-stand in for what nobody said, and where places are."""
+stand in for what nobody said."""
 
 import inspect
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from ..results import Layout
 from ..units import parse
 from .amounts import flow
-from .compile import positions_of
 from .curves import charts_of
-from .heights import places_along
 from .parts_filters import is_two
-from .parts_pumps import TEST_DENSITY
+from .parts_pumps import TEST_DENSITY, VOLTS
 from .parts_regulators import USUAL_WIDE_OPEN
 
 
@@ -29,21 +26,6 @@ class Notes:
 
     settings: dict = field(default_factory=dict)  # regulator, the engine's name -> Setting
     assumed: dict = field(default_factory=dict)  # piece -> ["band 2 psi", ...]: presets nobody said anything against
-
-
-@dataclass(frozen=True)
-class NotedLayout(Layout):
-    """A `Layout` that carries the notes of each case, and where places are."""
-
-    positions: dict = field(default_factory=dict)  # junction -> forward, left, up [m]
-    notes: dict = field(default_factory=dict)  # case -> Notes
-
-
-def noted(circuit, layout, case, notes):
-    """A new layout with the notes of a case added; the old one stays as it is."""
-    if not isinstance(layout, NotedLayout):
-        layout = NotedLayout(**{one.name: getattr(layout, one.name) for one in fields(layout)})
-    return replace(layout, positions=_positions(circuit), notes={**layout.notes, case: notes})
 
 
 def notes_of(circuit, conditions, changed):
@@ -67,20 +49,18 @@ def _setting(piece, circuit):
     return Setting(parse(piece.given["set"], "pressure_difference", name="set"), spilled)
 
 
-def _positions(circuit):
-    found = dict(positions_of(circuit))
-    for run in circuit.runs.values():
-        found |= places_along(run.name, found[run.start], found[run.end], run.pieces)
-    return found
-
-
 # ---- presets that move an answer ----
+
+def _on_unsaid_volts(piece, family):
+    """A chart that does not say its volts."""
+    return any(not (isinstance(chart, dict) and "volts" in chart) for chart in piece.given["curves"])
+
 
 def _on_test_density(piece, family):
     """A pump's chart by volume, of a pump that is no impeller, says the same whatever it was taken with."""
     if piece.given.get("impeller"):
         return True
-    volts = piece.given.get("volts", _preset(piece, "volts"))
+    volts = piece.given.get("rated_volts", VOLTS)
     light, heavy = (charts_of(piece.given["curves"], volts=volts, density=density)["curve_flow"] for density in (500.0, 1000.0))
     return light != heavy
 
@@ -95,7 +75,8 @@ _PRESETS = {
     "reducing_regulator": {"droop": (None, None)},
     "relief_valve": {"override": (None, None)},
     "injectors": {"duty": ("100 %", None)},
-    "electric_pump": {"volts": (None, None), "rated_with": (f"charts taken at {TEST_DENSITY}", _on_test_density)},
+    "electric_pump": {"volts": (None, None), "rated_volts": (f"charts taken at {VOLTS}", _on_unsaid_volts),
+                      "rated_with": (f"charts taken at {TEST_DENSITY}", _on_test_density)},
     "formula_pump": {"volts": (None, None)},
     "displacement_pump": {"volumetric_efficiency": (None, None)},
     "filter": {"viscous_share": ("70 %", _one_drop_of_thick_liquid),
