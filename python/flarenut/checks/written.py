@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from flarenut.results import Finding
+from flarenut.results import INJECTORS, Finding
 from flarenut.units import Quantity
 
 GRAVITY = 9.80665  # [m/s2] ISO 80000-3
@@ -100,9 +100,16 @@ def assumed(case, limits):
                   cure="say what yours is, in the part or in the case")
 
 
+def _wet_places(case):
+    """Positions of the places that liquid stands in: a manifold that injectors spray into holds gas, which weighs nothing."""
+    positions = getattr(case.layout, "positions", {})
+    wet = {end.junction for part in case.part_names for end in case.ends(part)[:1 if case.kind_of(part) == INJECTORS else None]}
+    return {name: positions[name] for name in (case.junction_names[junction] for junction in wet) if name in positions}
+
+
 def idle_acceleration(case, limits):
     """An acceleration along an axis on which everything stands at one place moves nothing."""
-    positions = getattr(case.layout, "positions", {})
+    positions = _wet_places(case)
     if not positions:
         return
     ways = (("x", "forward", "pickup_forward"), ("y", "to the left", "pickup_left"), ("z", "upwards", "level"))

@@ -157,8 +157,9 @@ class _Builder:
 def positions_of(circuit):
     """Positions [m] of the ends of all runs and of the places that were given one."""
     positions = {name: junction.position for name, junction in circuit.junctions.items() if junction.position is not None}
-    joined = [(ends[0], end) for _, ends in circuit.multiport.values() for end in ends[1:]]
-    place_ends([(run.name, run.start, run.end, run.pieces) for run in circuit.runs.values()], positions, joined)
+    joined = [(ends[0], end) for piece, ends in circuit.multiport.values() if piece.word == "tee" for end in ends[1:]]
+    grounded = [name for name, junction in circuit.junctions.items() if junction.kind == "fixed" and not junction.implied]
+    place_ends([(run.name, run.start, run.end, run.pieces) for run in circuit.runs.values()], positions, joined, grounded)
     return positions
 
 
