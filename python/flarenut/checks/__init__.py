@@ -14,7 +14,7 @@ from .limits import LIMITS, Limit, Limits
 
 RULES = (suction.tank_boiling, suction.suction_margin, suction.inlet_vacuum, suction.boiling, devices.remarks, devices.injectors_too_small,
          fuel_pressure.backward_regulator, fuel_pressure.creep, fuel_pressure.injector_pressure,
-         lines.return_rise, lines.filter_drop, lines.velocities, devices.fluid_range, check_valves.backward_check_valve,
+         lines.return_rise, lines.filter_drop, lines.velocities, lines.settling, devices.fluid_range, check_valves.backward_check_valve,
          written.idle_acceleration, written.assumed)
 
 

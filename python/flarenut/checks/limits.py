@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from flarenut.results import COMMON_PRACTICE
 from flarenut.units import Quantity
 
+_HANDBOOK = "handbook value, from memory"
 _FLUID_POWER = "a fluid-power trade page"  # 2 to 4 ft/s before a pump, 10 to 15 back to the tank, 20 to 25 under high pressure
 
 @dataclass(frozen=True)
@@ -34,6 +35,7 @@ LIMITS = {
     "hydraulic_return_velocity": Limit("15 ft/s", "velocity", "fastest flow of hydraulic fluid in a return line", _FLUID_POWER),
     "hydraulic_feed_velocity": Limit("25 ft/s", "velocity", "fastest flow of hydraulic fluid after a pump", _FLUID_POWER),
     "coolant_feed_velocity": Limit("3 m/s", "velocity", "fastest flow of coolant or water after a pump"),
+    "settling_share": Limit("50 %", "fraction", "share of a line over which laminar flow may still be settling", _HANDBOOK),
     "regulator_creep": Limit("4 psi", "pressure_difference", "most that a regulator's pressure may climb over where it opens"),
     "injector_pressure": Limit("2", "dimensionless", "pressure across injectors, times what they were rated at"),
     "regulator_shortfall": Limit("5 %", "fraction", "share of its setting that a regulated pressure may fall short"),
