@@ -2,35 +2,15 @@
 
 from dataclasses import dataclass
 
-from flarenut.results import INJECTORS, Finding
+from flarenut.results import INJECTORS, Finding, at_rest
 from flarenut.units import Quantity
 
-GRAVITY = 9.80665  # [m/s2] ISO 80000-3
 _HOLD_OPEN = "bypass regulator"
 
 
 def notes_of(case):
     """The notes of a case; None for a network that was not made from words."""
     return getattr(case.layout, "notes", {}).get(case.name)
-
-
-def pull(case):
-    """Acceleration that liquid at rest in the vehicle feels, forward, left and up [m/s2]."""
-    forward, left, up = (case.number(f"acceleration.{axis}", 0.0) for axis in "xyz")
-    return -forward, -left, -GRAVITY - up
-
-
-def at_rest(case, there, here, density):
-    """Pressure at one junction over another if the liquid between them stood still [Pa]; None when places are not known.
-
-    there, here : places in `junction_names`
-    """
-    positions = getattr(case.layout, "positions", {})
-    names = [case.junction_names[one] for one in (there, here)]
-    if any(name not in positions for name in names):
-        return None
-    reach = [a - b for a, b in zip(positions[names[0]], positions[names[1]])]
-    return density * sum(one * way for one, way in zip(pull(case), reach))
 
 
 @dataclass(frozen=True)
@@ -64,7 +44,7 @@ def setting_of(case, regulator):
     if spring is None or reference is None:
         return None
     share = case.number(f"{regulator}.seat_share", 0.0)
-    supply, behind = (end.total for end in case.ends(regulator)[:2])
+    supply, behind = (end.total + _column(case, regulator, end.junction) for end in case.ends(regulator)[:2])
     if case.kind_of(regulator) == _HOLD_OPEN:
         turns_at, bench = (spring - share * (behind - reference)) / (1.0 - share), spring / (1.0 - share)
     else:
@@ -81,11 +61,20 @@ def reference_of(case, regulator):
 
 
 def held_of(case, regulator):
-    """Total pressure where it senses, over its reference [Pa]; None when the circuit did not say what it senses."""
+    """Pressure it feels over its reference [Pa]: that where it senses, brought to its own height by the liquid in the sensing line.
+
+    None when the circuit did not say what it senses.
+    """
     senses, reference = case.layout.senses.get(regulator, ()), reference_of(case, regulator)
     if reference is None or senses[0] not in case.junction_names:
         return None
-    return float(case.solution.pressure_of(senses[0])) - reference
+    sensed = case.junction_names.index(senses[0])
+    return float(case.solution.pressure_of(senses[0])) + _column(case, regulator, sensed) - reference
+
+
+def _column(case, regulator, junction):
+    """What the liquid between a junction and a regulator's inlet, where its valve is, adds to that junction's pressure [Pa]."""
+    return at_rest(case, case.ends(regulator)[0].junction, junction, case.liquid_in(regulator)["density"]) or 0.0
 
 
 def assumed(case, limits):

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from flarenut.units import Quantity
 
+from .heights import at_rest
 from .paths import PUMPS, REGULATORS
 
-_GRAVITY = 9.80665  # m/s2, standard (CGPM 1901)
 _SPILL = ("relief valve", "bypass regulator")  # the way of what is left over, not of what feeds
 _NOT_COUNTED = (*PUMPS, *REGULATORS, *_SPILL)
 
@@ -108,9 +108,5 @@ def _drop(case, step):
 
 
 def _height(case, step):
-    """Pressure given up by climbing, or by running forward in a vehicle that gathers speed: rho (g + a) . d."""
-    start, stop = (case.layout.positions.get(case.junction_names[end]) for end in (step.start, step.stop))
-    if start is None or stop is None:
-        return 0.0
-    pull = (case.number("acceleration.x", 0.0), case.number("acceleration.y", 0.0), case.number("acceleration.z", 0.0) + _GRAVITY)
-    return case.liquid_in(step.part)["density"] * sum(one * (b - a) for one, a, b in zip(pull, start, stop))
+    """Pressure given up by climbing, or by running forward in a vehicle that gathers speed; 0 where places are not known."""
+    return at_rest(case, step.start, step.stop, case.liquid_in(step.part)["density"]) or 0.0
