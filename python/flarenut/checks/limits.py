@@ -3,10 +3,11 @@
 from dataclasses import dataclass
 
 from flarenut.results import COMMON_PRACTICE
-from flarenut.units import Quantity
+from flarenut.units import Quantity, UnitError
+from flarenut.units.errors import quoted
 
 _HANDBOOK = "handbook value, from memory"
-_FLUID_POWER = "a fluid-power trade page"  # 2 to 4 ft/s before a pump, 10 to 15 back to the tank, 20 to 25 under high pressure
+
 
 @dataclass(frozen=True)
 class Limit:
@@ -31,9 +32,10 @@ LIMITS = {
     "feed_velocity": Limit("6 m/s", "velocity", "fastest flow of fuel in a line after a pump"),
     "oil_suction_velocity": Limit("1.5 m/s", "velocity", "fastest flow of engine oil before a pump"),
     "oil_feed_velocity": Limit("4 m/s", "velocity", "fastest flow of engine oil after a pump"),
-    "hydraulic_suction_velocity": Limit("4 ft/s", "velocity", "fastest flow of hydraulic fluid before a pump", _FLUID_POWER),
-    "hydraulic_return_velocity": Limit("15 ft/s", "velocity", "fastest flow of hydraulic fluid in a return line", _FLUID_POWER),
-    "hydraulic_feed_velocity": Limit("25 ft/s", "velocity", "fastest flow of hydraulic fluid after a pump", _FLUID_POWER),
+    # Hydraulics: 2 to 4 ft/s before a pump, 10 to 15 back to the tank, 20 to 25 under high pressure.
+    "hydraulic_suction_velocity": Limit("4 ft/s", "velocity", "fastest flow of hydraulic fluid before a pump"),
+    "hydraulic_return_velocity": Limit("15 ft/s", "velocity", "fastest flow of hydraulic fluid in a return line"),
+    "hydraulic_feed_velocity": Limit("25 ft/s", "velocity", "fastest flow of hydraulic fluid after a pump"),
     "coolant_feed_velocity": Limit("3 m/s", "velocity", "fastest flow of coolant or water after a pump"),
     "settling_share": Limit("50 %", "fraction", "share of a line over which laminar flow may still be settling", _HANDBOOK),
     "regulator_creep": Limit("4 psi", "pressure_difference", "most that a regulator's pressure may climb over where it opens"),
@@ -64,7 +66,12 @@ class Limits:
 
     Parameters
     ----------
-    **changes : a name of `LIMITS` and a value with its unit
+    **changes : a name of `LIMITS` and a value with its unit, above nothing; a vacuum, or a gauge pressure that is not nought
+
+    Raises
+    ------
+    ValueError : no such limit
+    UnitError : the value is none of its kind, or leaves nothing to compare with
 
     >>> limits = Limits(return_rise_injection="5 psi")
     >>> str(limits.return_rise_injection), limits.source("return_rise_injection"), limits.source("suction_margin")
@@ -81,7 +88,7 @@ class Limits:
                 raise ValueError(f"no limit '{name}': {hint}")
         self._changed = frozenset(changes)
         for name, limit in LIMITS.items():
-            setattr(self, name, Quantity.of(changes.get(name, limit.preset), limit.kind, name=name))
+            setattr(self, name, _usable(name, changes.get(name, limit.preset), limit))
 
     def source(self, name):
         """Where a limit comes from."""
@@ -90,3 +97,16 @@ class Limits:
     def __repr__(self):
         return "\n".join(f"{name:<24} {getattr(self, name)!s:<18} {limit.meaning} ({self.source(name)})"
                          for name, limit in LIMITS.items())
+
+
+def _usable(name, written, limit):
+    """A limit as a `Quantity`. How far something is beyond it is told as a share of it, so it may not be nothing."""
+    found = Quantity.of(written, limit.kind, name=name)
+    if found.si == 0.0 or (found.si < 0.0 and limit.kind != "pressure_gauge"):
+        raise UnitError(name, written, f"limit '{name}' is {quoted(written)}, which nothing can be measured against",
+                        f"give a small one where all is to be told, e.g. {_SMALL[limit.kind]!r}; it is usually {limit.preset!r}")
+    return found
+
+
+_SMALL = {"pressure_difference": "0.01 psi", "pressure_gauge": "0.01 inHg vacuum", "velocity": "0.01 m/s", "fraction": "0.1 %",
+          "dimensionless": "0.01"}

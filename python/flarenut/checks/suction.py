@@ -7,7 +7,15 @@ from .limits import limit_for
 
 _CURES = ("raise the tank level, lower the pump, widen or shorten the line before it, clean the strainer, check the tank "
           "vent, cool the liquid")
-_COOLER = "cool the liquid, take one of lower vapour pressure (a less volatile fuel), or a tank under pressure"
+# Of liquid that boils in its tank. A tank that is not made to hold pressure bursts, and sprays hot liquid on whoever opens it.
+_NEVER = "never pressurise a tank that is not built and approved for it"
+_COOLERS = {"fuel": f"cool the fuel, or take a less volatile one; {_NEVER}",
+            "coolant": "cool the liquid, or fit a pressure cap of the system's rating; never open it hot"}
+_COOLER = f"cool the liquid, or take one of lower vapour pressure; {_NEVER}"
+
+
+def _cooler(case):
+    return _COOLERS.get(case.layout.family, _COOLER)
 
 
 def surface_pressures(case):
@@ -33,7 +41,7 @@ def tank_boiling(case, limits):
                       "the liquid boils in the tank already: its vapour pressure is {value}, and {limit} stands on it; no pump draws it "
                       "properly, and what is shown of this case is not to be had",
                       Quantity(vapour, "pressure_absolute"), Quantity(pressure, "pressure_absolute"), "the fluid's vapour pressure",
-                      f"{_COOLER}; no wider line and no other pump helps", hurt=vapour / max(pressure, 1.0) - 1.0)
+                      f"{_cooler(case)}; no wider line and no other pump helps", hurt=vapour / max(pressure, 1.0) - 1.0)
 
 
 def _sources(case, pump):
@@ -67,7 +75,7 @@ def suction_margin(case, limits):
         in_tank = min((surfaces[one] for one in sources if one in surfaces), default=float("inf")) - case.liquid_in(pump)["vapour_pressure"]
         if in_tank < limit.si:
             what += "; of that the tank itself leaves no more than {tank}"
-            cure, numbers = f"{_COOLER}; a wider line wins back no more than it costs", {"tank": Quantity(in_tank, "pressure_difference")}
+            cure, numbers = f"{_cooler(case)}; a wider line wins back no more than it costs", {"tank": Quantity(in_tank, "pressure_difference")}
         yield Finding("suction margin", severity, title, case.name, what, margin, limit, limits.source("suction_margin"),
                       cure, hurt=(limit.si - margin.si) / limit.si, numbers=numbers)
 
@@ -84,7 +92,7 @@ def inlet_vacuum(case, limits):
             warm = "" if name == "inlet_vacuum" else "; a cold start may go deeper for a short time"
             yield Finding("inlet vacuum", "fix", case.layout.title(pump), case.name,
                           f"{{value}} at the inlet, beyond {{limit}}{warm}", inlet, limit, limits.source(name), _CURES,
-                          hurt=inlet.si / limit.si - 1.0)
+                          hurt=(limit.si - inlet.si) / abs(limit.si))  # a limit may lie above ambient
 
 
 def boiling(case, limits):
