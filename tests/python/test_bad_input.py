@@ -119,7 +119,7 @@ FILES = {
     "dash as length": ('size = "-8"', 'size = "8 mm"', 19, ["a length, and a dash size is wanted"]),
     "unknown dash": ('size = "-8"', 'size = "-7"', 19, ["-7"]),
     "unknown specification": ('"11 ft", spec = "ptfe"', '"11 ft", spec = "pftfe"', 19, ["no hose specification 'pftfe'", "did you mean 'ptfe'?"]),
-    "no specification": ('"11 ft", spec = "ptfe", ', '"11 ft", ', 19, ["spec", "no bore of its own", "10.3 mm (0.406 in) as 'ptfe'"]),
+    "no specification": ('"11 ft", spec = "ptfe", ', '"11 ft", ', 19, ["spec", "no bore of its own", "10.3 mm (13/32 in) as 'undersize'"]),
     "length missing": ('length = "11 ft", ', "", 19, ["length", "missing"]),
     "length below zero": ('"11 ft"', '"-11 ft"', 19, ["not above zero"]),
     "bend as text": ("bends = [90, 45]", 'bends = [90, "sharp"]', 19, ["sharp"]),

@@ -34,7 +34,8 @@ def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=
     ----------
     size : dash size, "-8"; may be left out when `bore` is given
     length : developed length with its bends, "11 ft"; up to 1000 m
-    spec : specification, "ptfe" (smooth bore), "braided-rubber", "full-size", "SAE 100R5" ...; not needed with `bore`
+    spec : specification, "ptfe" (smooth bore: a convoluted liner loses several times as much), "braided-rubber", "full-size",
+        "SAE 100R5" ...; not needed with `bore`
     bore : measured inside diameter, "8.7 mm"; 0.1 to 500 mm
     bends : angles of the bends in degrees, [90, 90, 45]; swept ends may be counted here
     bend_radius : of their centreline, "2 in"; 5 bores unless given, between formed ends and what hose takes itself, which its maker
