@@ -65,7 +65,7 @@ def assert_same(answer, point, case):
     assert int(found["status"]) == 0
     for name, read in READINGS.items():
         if name in answer:
-            near = 1e-5 if name.endswith("reynolds") else NEAR.get(answer[name].attrs["units"], 0.0)
+            near = 1e-4 if name.endswith("reynolds") else NEAR.get(answer[name].attrs["units"], 0.0)
             assert float(found[name]) == pytest.approx(read(case), rel=CLOSE, abs=near), name
     if "regulator.regime" in answer:
         assert str(fn.words_of(answer["regulator.regime"]).sel(point).sel(case=case.name).item()) == case.part("regulator").regime

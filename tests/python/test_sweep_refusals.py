@@ -18,6 +18,9 @@ pytest.importorskip("xarray", reason="sweeps answer with xarray")
     ({"return hoze.size": ["-6"]}, "did you mean 'return hose.size'"),
     ({"vlots": [12]}, "did you mean 'volts'"),
     ({"rail.levle": ["2 in"]}, "'rail' has no 'levle' to vary"),
+    ({"cell": ["8 in"]}, "say what of it: cell.level, cell.vent"),
+    ({"altitude": ["0 ft"], "ambient_pressure": ["90 kPaa"]}, "say the same thing"),
+    ({"power": ["100 hp"]}, "needs specific_consumption"),
     ({"return hose.size": "-6"}, "square brackets"),
     ({"return hose.size": []}, "at least one value"),
     ({"return hose.size": ["-6", "-99"]}, "sweep over 'return hose.size': '-99'"),
@@ -131,3 +134,24 @@ def test_ctrl_c_from_a_terminal_stops_a_sweep_in_a_script():
     _, told = running.communicate()
     limit.cancel()
     assert "SweepInterrupted: stopped after" in told and running.returncode != 0
+
+
+def test_random_samples_that_are_refused_share_their_reason():
+    answer = fn.sweep(small_car(), {"regulator.set": fn.between("20 psi", "50 psi")}, cases="idle", samples=40, seed=1, outputs="rail.gauge")
+    refused = answer["regulator.set"] < 33  # 1.1 times what is taken for the wide open regulator
+    assert ((answer["status"].sel(case="idle") == 2) == refused).all() and refused.any() and not refused.all()
+    assert len(set(fn.words_of(answer["reason"]).values.ravel())) == 2
+
+
+def test_a_part_that_a_case_cannot_do_without_is_refused_for_that_part_alone():
+    parts = {"pump": fn.formula_pump("95 psi", "300 L/h"), "hose": fn.hose("-6", "3 ft", spec="ptfe")}
+    answer = fn.sweep(small_car(), {"pump": parts}, cases="idle", outputs="rail.gauge")
+    assert fn.words_of(answer["status"]).values.ravel().tolist() == ["solved", "refused"]
+    assert "no electric pump to set 'volts' on" in str(fn.words_of(answer["reason"]).values.ravel()[1])
+
+
+def test_what_a_case_says_wrongly_is_blamed_on_the_case():
+    car = small_car()
+    car.case("bad", **{"pump.volts": "12 psi"})
+    with pytest.raises(fn.CircuitError, match="case 'bad'"):
+        fn.sweep(car, {"volts": [12]})

@@ -84,7 +84,7 @@ def _listed(name, values):
     if isinstance(values, (str, bytes, Piece)) or not hasattr(values, "__iter__"):
         raise CircuitError(f"{quoted(values)} is one value, not a list of them", "write them in square brackets, even one", place=_at(name),
                            key=name, value=values)
-    found = values.tolist() if hasattr(values, "tolist") else list(values)
+    found = [value.item() if hasattr(value, "item") else value for value in values]
     if not found:
         raise CircuitError("the list of values is empty", "give at least one value", place=_at(name), key=name, value=values)
     return found
@@ -158,6 +158,9 @@ def _find(circuit, axis):
         axis.sort = "fluid"
     elif name in CASE_WORDS:
         axis.sort, axis.key = "condition", name
+    elif name in circuit.junctions:
+        words = list(OF_JUNCTIONS[circuit.junctions[name].kind])
+        raise CircuitError(f"'{name}' is a place", f"say what of it: {', '.join(f'{name}.{word}' for word in words)}", place=_at(name), key=name)
     else:
         raise CircuitError(f"there is no '{name}' to vary", _nearest(circuit, name), place="sweep", key=name)
     if axis.span and axis.sort in ("fluid", "part"):
@@ -172,8 +175,7 @@ def _need_pieces(circuit, axis):
                                f"make it with a builder, or vary one of its words: {', '.join(f'{axis.name}.{key}' for key in keys[:4])} ...",
                                place=_at(axis.name), key=axis.name, value=value)
         if axis.name in circuit.multiport and value.word != circuit.multiport[axis.name][0].word:
-            raise CircuitError(f"a {value.word} cannot stand where a {circuit.multiport[axis.name][0].word} has its ends",
-                               "vary its words instead", place=_at(axis.name), key=axis.name, value=value)
+            raise CircuitError(f"{value!r} has other ends than '{axis.name}', made by {circuit.multiport[axis.name][0].word}", "vary its words instead", place=_at(axis.name), key=axis.name, value=value)
 
 
 def _nearest(circuit, name):

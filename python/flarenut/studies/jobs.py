@@ -1,6 +1,6 @@
 """One compiled circuit in one case: which rows a sweep wants of it, and where their answers belong."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy
 
@@ -23,7 +23,7 @@ class Job:
     shape: tuple
     groups: list  # (dimensions, shape, rows of varying numbers)
     demand: tuple | None  # (dimensions, shape, rows of one column), or None
-    refused: list = field(default_factory=list)  # (points, why)
+    refused: tuple | None = None  # (place in the list of reasons by point, -1 for none; reasons), or None
     points: numpy.ndarray | None = None  # those to solve; None for all
     count: int = 0
 
@@ -50,23 +50,24 @@ def _combination(places, dimensions, shape, count):
     return numpy.ravel_multi_index([places[dimension] for dimension in dimensions], shape)
 
 
-def job_of(variant, case, place_of_variant, place_of_case, dimensions, outputs, probe):
-    """The `Job` of a variant in a case. Raises `CircuitError` naming the case or the axis, where a word is refused everywhere."""
+def job_of(variant, case, place_of_variant, place_of_case, dimensions, outputs, probe, known):
+    """The `Job` of a variant in a case; `known` as in `groups_of`. Raises `CircuitError` naming the case or the axis, where a word is refused everywhere."""
     circuit, swept = variant.circuit, {axis.name for dimension in dimensions for axis in dimension.axes}
     fixed = conditions_of(circuit, case, [*swept, *variant.words])
     fixed.update(variant.words)
-    groups = groups_of(circuit, fixed, dimensions, f"case '{case.name}'")
+    groups = list(groups_of(circuit, fixed, dimensions, f"case '{case.name}'", known))
     shape = tuple(len(dimension) for dimension in dimensions)
     still, columns, varying, tables, demand = {}, {}, [], [], None
+    base = circuit.compiled().base
     for group in groups:
         columns |= group.columns
-        moves = _moves(group)
+        moving = _moving(group, base)
         for place, name in enumerate(group.names):
             if name == DEMAND:
                 demand = group.dimensions, group.shape, group.rows[:, [place]]
-            elif not moves[place]:
-                still[name] = group.rows[_first_good(group), place]
-        moving = [place for place, name in enumerate(group.names) if moves[place] and name != DEMAND]
+            elif not moving[place]:
+                still[name] = group.rows[group.first_good, place]
+        moving = [place for place, name in enumerate(group.names) if moving[place] and name != DEMAND]
         if moving:
             varying += [group.names[place] for place in moving]
             tables.append((group.dimensions, group.shape, numpy.ascontiguousarray(group.rows[:, moving])))
@@ -79,14 +80,16 @@ def job_of(variant, case, place_of_variant, place_of_case, dimensions, outputs, 
     return Job(circuit, place_of_variant, place_of_case, setting, read, shape, tables, demand, refused, points, count)
 
 
-def _moves(group):
-    """Whether each number of a group differs between its combinations; refused ones are NaN and left out."""
+def _moving(group, base):
+    """Whether each number of a group goes into the rows: it differs between combinations, or is swept to one other value.
+
+    What stands still is set before, and is the case's own; what the engine refuses in a row is told at its point.
+    """
     good = group.rows[~numpy.isnan(group.rows).all(axis=1)] if group.refusals else group.rows
-    return (good != good[0]).any(axis=0)
-
-
-def _first_good(group):
-    return next(number for number in range(len(group.rows)) if number not in group.refusals)
+    moves = (good != good[0]).any(axis=0)
+    if group.dimensions:
+        moves |= good[0] != [base.get(name, numpy.nan) for name in group.names]
+    return moves
 
 
 def _standing(circuit, still, case):
@@ -100,14 +103,15 @@ def _standing(circuit, still, case):
 
 
 def _refused(groups, shape):
-    """(points, why) of combinations that have no row, and the points that remain, or None when all do."""
-    refused, good = [], None
+    """Which points have no row and why, see `Job.refused`, and the points that remain, or None when all do."""
+    reasons, refused = {}, None
     for group in groups:
+        if not group.refusals:
+            continue
+        which = numpy.full(int(numpy.prod(group.shape)), -1)
         for number, error in group.refusals.items():
-            mask = numpy.zeros(int(numpy.prod(group.shape)), bool)
-            mask[number] = True
-            wide = [group.shape[group.dimensions.index(d)] if d in group.dimensions else 1 for d in range(len(shape))]
-            bad = numpy.broadcast_to(mask.reshape(wide), shape).ravel()
-            refused.append((numpy.flatnonzero(bad), str(error)))
-            good = ~bad if good is None else good & ~bad
-    return refused, None if good is None else numpy.flatnonzero(good)
+            which[number] = reasons.setdefault(str(error), len(reasons))
+        wide = [group.shape[group.dimensions.index(d)] if d in group.dimensions else 1 for d in range(len(shape))]
+        here = numpy.broadcast_to(which.reshape(wide), shape).ravel()
+        refused = here if refused is None else numpy.where(refused >= 0, refused, here)
+    return (None, None) if refused is None else ((refused, list(reasons)), numpy.flatnonzero(refused < 0))

@@ -28,9 +28,9 @@ class Ledger:
         self._at = {_UNREACHED: 0}
 
     @staticmethod
-    def bytes_per_point(kinds):
-        """How much memory one point of the answer takes [bytes]."""
-        return sum(2 if kind == REGIME else 8 for kind in kinds.values()) + 1 + 4 + 8 + 4
+    def most_bytes(outputs):
+        """How much memory one point of so many outputs takes at most [bytes]."""
+        return 8 * outputs + 1 + 4 + 8 + 4
 
     def put(self, job, points, rows):
         """Writes the rows of a job at its points."""
@@ -47,10 +47,19 @@ class Ledger:
         places = numpy.array([*(self.place(reason) for reason in rows.reasons), -1], numpy.int32)
         self.reason[where] = numpy.where(rows.status == NOT_REACHED, 0, places[rows.reason])
 
-    def refuse(self, variant, case, points, reason):
-        """Marks points that could not be put into numbers."""
-        self.status[variant, case, points] = REFUSED
-        self.reason[variant, case, points] = self.place(reason)
+    def refuse(self, variant, case, reason):
+        """Marks all points of a case that could not be put into numbers."""
+        self.status[variant, case] = REFUSED
+        self.reason[variant, case] = self.place(reason)
+
+    def refuse_some(self, job):
+        """Marks the points of a job that could not be put into numbers."""
+        if job.refused is None:
+            return
+        which, reasons = job.refused
+        places, bad = numpy.array([self.place(reason) for reason in reasons], numpy.int32), which >= 0
+        self.status[job.variant, job.case, bad] = REFUSED
+        self.reason[job.variant, job.case, bad] = places[which[bad]]
 
     def place(self, reason):
         """Place of a reason in the list of reasons."""

@@ -14,6 +14,7 @@ from ..circuit import CircuitError
 from ..circuit.cases import DRIVES, SURROUNDINGS, TANKS, overrides_of
 from ..circuit.errors import located
 from ..results import INJECTORS
+from ..units.errors import quoted
 from .axes import SAMPLE
 from .straight import straight_rows
 from .variants import blamed, told
@@ -33,6 +34,19 @@ class Group:
     rows: numpy.ndarray  # (combinations, names) [SI]
     refusals: dict = field(default_factory=dict)  # combination -> why it has no row
     columns: dict = field(default_factory=dict)  # part -> measured columns that a case gives it
+
+    @property
+    def first_good(self):
+        """The first combination that is not refused."""
+        return next(number for number in range(len(self.rows)) if number not in self.refusals)
+
+
+def refuse_rivals(names):
+    """Raises where two swept words say the same thing."""
+    for name in names:
+        for rival in RIVALS.get(name, ()):
+            if rival in names:
+                raise CircuitError(f"'{name}' and '{rival}' say the same thing", "vary one of them", place="sweep", key=name)
 
 
 def conditions_of(circuit, case, swept):
@@ -78,8 +92,11 @@ def banks_of(compiled):
     return [whole for whole, (name, number) in compiled.elements.items() if compiled.pieces[name].elements[number].kind == INJECTORS]
 
 
-def groups_of(circuit, fixed, dimensions, place):
+def groups_of(circuit, fixed, dimensions, place, known):
     """The `Group` list of fixed words (word -> value) and the axes of the number dimensions.
+
+    place : the case, for messages
+    known : groups that other cases of this circuit have worked out; filled up
 
     Raises `CircuitError`: of a fixed word with the place (the case), of an axis with its value, when no combination accepts it.
     """
@@ -93,7 +110,11 @@ def groups_of(circuit, fixed, dimensions, place):
             else:
                 apart.append((others, their_words))
         sets = [*apart, (numbers, words)]
-    return [_group(circuit, words, fixed, axes, dimensions, place) for _, words in sets]
+    for _, words in sets:
+        key = tuple((word, None if word in axes else repr(fixed[word])) for word in words)
+        if key not in known:
+            known[key] = _group(circuit, words, fixed, axes, dimensions, place)
+        yield known[key]
 
 
 def _group(circuit, words, fixed, axes, dimensions, place):
@@ -114,10 +135,19 @@ def _group(circuit, words, fixed, axes, dimensions, place):
             error = located(error, "")
             if not mine or error.key in still:
                 raise
-            refusals[len(found)] = CircuitError(error.reason, error.cure, place=told(chosen, axes), key=error.key, value=error.value)
+            refusals[len(found)] = CircuitError(_without_drawn(error.reason, mine, chosen), error.cure, place=told(chosen, axes), key=error.key,
+                                                value=error.value)
             found.append(None)
     _refuse_dead_values(mine, position, shape, refusals, dimensions, where)
     return _table(where, shape, found, refusals)
+
+
+def _without_drawn(reason, axes, chosen):
+    """A reason that does not tell a drawn value, so that a thousand samples have one reason and not a thousand."""
+    for axis in axes:
+        if axis.span:
+            reason = reason.replace(quoted(chosen[axis.name]), "the value drawn")
+    return reason
 
 
 def _table(where, shape, found, refusals):

@@ -63,7 +63,8 @@ def solve_with(executor, jobs, put, threads, progress):
         return False
     trial = min(_TRIAL, first.count)
     begin = perf_counter()
-    solve_here([_Part(first, trial)], put, threads or 1, None)
+    if solve_here([_Part(first, trial)], put, threads or 1, None):
+        return True
     per_row = (perf_counter() - begin) / trial
     size = max(1, math.ceil(_WANTED / per_row / BLOCK)) * BLOCK
     waiting, bytes_of, done = deque(), {}, trial
@@ -71,9 +72,9 @@ def solve_with(executor, jobs, put, threads, progress):
         for task in _tasks(jobs, size, first, trial):
             waiting.append((task, executor.submit(solve_elsewhere, *_sent(task, bytes_of, threads or 1))))
             if len(waiting) >= _MOST_WAITING:
-                done = _fetch(waiting, put, progress, done)
+                done += _fetch(waiting, put, progress, done)
         while waiting:
-            done = _fetch(waiting, put, progress, done)
+            done += _fetch(waiting, put, progress, done)
     except KeyboardInterrupt:
         return True
     finally:
@@ -129,12 +130,14 @@ def _by_circuit(task):
 
 
 def _fetch(waiting, put, progress, done):
+    """Takes in the answers of the oldest task; how many rows they are. A worker that was stopped stops the sweep."""
     task, future = waiting[0]
     found = future.result()
     waiting.popleft()
     for (job, start, stop), rows in zip([piece for pieces in _by_circuit(task) for piece in pieces], found, strict=True):
         put(job, job.rows(start, stop)[0], rows)
-        done += stop - start
+    if any(rows.interrupted for rows in found):
+        raise KeyboardInterrupt
     if progress is not None:
-        progress(done)
-    return done
+        progress(done + task.count)
+    return task.count

@@ -3,6 +3,7 @@
 import json
 import sys
 import warnings
+from math import prod
 
 from .. import __version__
 from ..circuit import CircuitError
@@ -15,6 +16,7 @@ from .dataset import SYSTEMS, dataset_of, in_units, xarray
 from .jobs import job_of
 from .ledger import Ledger
 from .memory import refuse_too_much
+from .numbers import refuse_rivals
 from .outputs import columns_of, default_names, probe_of, reading_of, words_for
 from .spread import solve_here, solve_with
 from .variants import is_structural, variants_of
@@ -70,17 +72,15 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
         raise CircuitError(f"'units' is {units!r}", "write 'si', 'us' or 'metric'", place="sweep", key="units", value=units)
     own = copied(circuit)
     dimensions, drawn = read_axes(own, vary or {}, samples, seed, sampling)
+    refuse_rivals([axis.name for dimension in dimensions for axis in dimension.axes])
     chosen = _cases(own, cases)
     structural = [one for one in dimensions if any(is_structural(own, axis) for axis in one.axes)]
     numeric = [one for one in dimensions if not any(one is other for other in structural)]
     labels = _labels(own, outputs, dimensions)
+    refuse_too_much(prod(map(len, dimensions)), len(chosen), len(labels), Ledger.most_bytes(len(labels)))
     variants = variants_of(own, structural)
     kinds = _kinds(own, variants, labels)
-    points = 1
-    for dimension in numeric:
-        points *= len(dimension)
-    refuse_too_much(points * len(variants), len(chosen), len(kinds), Ledger.bytes_per_point(kinds))
-    ledger = Ledger(kinds, (len(variants), len(chosen), points))
+    ledger = Ledger(kinds, (len(variants), len(chosen), prod(map(len, numeric))))
     jobs = _jobs(variants, chosen, numeric, kinds, ledger)
     stopped = _solve(jobs, ledger, threads, progress, executor)
     attributes = {"title": f"sweep of {circuit.name}", "flarenut": __version__, "circuit": json.dumps(described(circuit), ensure_ascii=False),
@@ -95,7 +95,7 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
 
 
 def _cases(circuit, cases):
-    names = [cases] if isinstance(cases, str) else list(cases or circuit.cases)
+    names = [cases] if isinstance(cases, str) else list(dict.fromkeys(cases or circuit.cases))
     for name in names:
         if name not in circuit.cases:
             raise CircuitError(f"there is no case '{name}'", meant(name, circuit.cases), place="sweep", key="cases", value=name)
@@ -135,18 +135,22 @@ def _in_words(labels, kinds):
 
 
 def _jobs(variants, cases, numeric, kinds, ledger):
-    jobs = []
+    """A job for each circuit and case that can be put into numbers. Raises for a case that no circuit accepts."""
+    jobs, refusals = [], {}
     for place, variant in enumerate(variants):
-        if variant.refusal is not None:
-            for number in range(len(cases)):
-                ledger.refuse(place, number, slice(None), str(variant.refusal))
-            continue
-        probe = probe_of(variant.circuit.compiled())
+        probe, known = variant.circuit and probe_of(variant.circuit.compiled()), {}
         for number, case in enumerate(cases):
-            job = job_of(variant, case, place, number, numeric, list(kinds), probe)
-            for points, reason in job.refused:
-                ledger.refuse(place, number, points, reason)
-            jobs.append(job)
+            try:
+                if variant.refusal is not None:
+                    raise variant.refusal
+                jobs.append(job_of(variant, case, place, number, numeric, list(kinds), probe, known))
+                ledger.refuse_some(jobs[-1])
+            except ValueError as error:
+                ledger.refuse(place, number, str(error))
+                refusals.setdefault(number, []).append(error)
+    for found in refusals.values():
+        if len(found) == len(variants):
+            raise found[-1]
     return jobs
 
 
