@@ -10,6 +10,7 @@ import pytest
 import flarenut as fn
 from flarenut.circuit import parts, parts_notes
 from flarenut.circuit.parts_multiport import injectors, tee
+from flarenut.circuit.file import read
 from flarenut.circuit.parts_notes import assumed_of
 
 INCH, PSI, GALLON, POUND = 0.0254, 6894.757293168, 3.785411784e-3, 0.45359237
@@ -272,10 +273,11 @@ def test_charts_are_taken_to_be_of_calibration_fluid_and_that_is_told_where_it_c
 
 PRESETS = [
     (fn.bypass_regulator("43.5 psi", reference="manifold"), "fuel", {}, ["wide_open 30 psi at 400 L/h", "band 2 psi"]),
-    (fn.bypass_regulator("43.5 psi", reference="manifold", band="2 psi", wide_open="20 psi at 400 L/h"), "fuel", {}, ["band 2 psi"]),
+    (fn.bypass_regulator("43.5 psi", reference="manifold", band="2 psi", wide_open="20 psi at 400 L/h"), "fuel", {}, []),
     (injectors(6, "1000 cc/min"), "fuel", {}, ["duty 100 %"]), (injectors(6, "1000 cc/min"), "fuel", {"duty": 0.5}, []),
     (injectors(6, "1000 cc/min"), "fuel", {"power": "300 hp"}, []), (injectors(6, "1000 cc/min", duty="80 %"), "fuel", {}, []),
     (fn.formula_pump("95 psi", "420 L/h"), "fuel", {}, ["volts 13.5 V"]), (fn.formula_pump("95 psi", "420 L/h"), "fuel", {"volts": 12}, []),
+    (fn.formula_pump("95 psi", "420 L/h", volts="13.5 V"), "fuel", {}, []), (injectors(6, "1000 cc/min", duty=1.0), "fuel", {}, []),
     (fn.relief_valve("60 psi", wide_open="10 psi at 8 gpm"), "oil", {}, ["override 7 psi"]),
     (fn.displacement_pump("18 cc/rev", speed="3000 rpm"), "oil", {}, ["volumetric_efficiency 90 % at 60 psi, 3000 rpm, 10 cP"]),
     (fn.filter("2 psi at 8 gpm", bypass="12 psi"), "oil", {}, ["viscous_share 70 %", "bypass_flow the rated flow at half of 'bypass'"]),
@@ -286,6 +288,24 @@ PRESETS = [
 @pytest.mark.parametrize("piece, family, conditions, told", PRESETS)
 def test_presets_that_move_an_answer_are_told_until_part_or_case_speaks(piece, family, conditions, told):
     assert assumed(piece, family, **conditions) == told
+
+
+def test_a_file_that_writes_the_preset_itself_has_said_it():
+    told = {}
+    for written in ("", ', volts = "13.5 V"'):
+        text = """
+            [circuit]
+            name = "bench (invented)"
+            fluid = "gasoline class A"
+            [tank.cell]
+            [[run]]
+            name = "feed"
+            from = "cell"
+            to = "ambient"
+            parts = [{part = "formula_pump", dead_head = "95 psi", free_flow = "420 L/h", name = "pump"%s}, {part = "orifice", bore = "2 mm"}]
+            """ % written
+        told[written] = read(text).circuit.solve().layout.notes["as written"].assumed
+    assert list(told.values()) == [{"pump": ["volts 13.5 V"]}, {}]
 
 
 def test_presets_told_are_those_that_builders_have():

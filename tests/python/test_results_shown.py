@@ -18,7 +18,7 @@ from flarenut import checks
 from flarenut.circuit import cases as words_of_cases
 from flarenut.cli import main
 from flarenut.results import Answer, Finding, Layout, conditions, merged, ranked
-from flarenut.units import Quantity
+from flarenut.units import KINDS, Quantity
 
 AMBIENT = 101325.0
 PSI = 6894.757293168
@@ -194,11 +194,72 @@ def test_what_a_case_does_not_say_is_shown_as_it_was_solved_with():
     assert cells_of(circuit_with(**{"line.length": "4 ft"}), "us")["line.length"] == ["4 ft", conditions.AS_BUILT]
 
 
+def pumped(pump, **conditions):
+    """A case that says something of a pump, one that says the same as the circuit does, and one that says nothing."""
+    car = fn.Circuit("bench (invented)", fluid=fn.constant_fluid(density="740 kg/m3", viscosity="0.5 cP"))
+    car.tank("cell", level="9 in")
+    car.run("feed", "cell", "ambient", [pump, fn.orifice("2 mm", name="spill")])
+    car.case("said", **conditions)
+    car.case("other")
+    return car
+
+
+CHART = [["0 L/h", "95 psi"], ["255 L/h", "60 psi"], ["340 L/h", "40 psi"]]
+DRIVEN = {  # pump, its own word, what the circuit has
+    "volts at the battery": (lambda: fn.electric_pump(CHART, volts_lost="0.7 V", name="pump"), "volts", "13.5 V"),
+    "volts of a formula": (lambda: fn.formula_pump("95 psi", "420 L/h", volts="12.6 V", volts_lost="0.4 V", name="pump"), "volts", "12.6 V"),
+    "speed of the engine": (lambda: fn.displacement_pump("10 cc/rev", speed="3000 rpm", ratio=0.5, name="pump"), "speed", "3000 rpm"),
+}
+
+
+@pytest.mark.parametrize("of_all", [False, True])
+@pytest.mark.parametrize("which", DRIVEN)
+def test_what_drives_a_pump_is_shown_as_it_would_be_written_and_not_as_the_pump_has_it(which, of_all):
+    pump, word, value = DRIVEN[which]
+    name = word if of_all else f"pump.{word}"
+    car = pumped(pump(), **{name: value})
+    said, other = (case.solution for case in car.solve().values())
+    assert said.flow_of("pump") == other.flow_of("pump")
+    assert cells_of(car, "us")[name] == [value, value]
+
+
+def test_a_wire_or_pulley_that_only_one_case_changes_counts_in_that_case_alone():
+    car = pumped(DRIVEN["volts at the battery"][0](), **{"pump.volts_lost": "2 V"})
+    car.case("third", **{"pump.volts": "11 V"})
+    assert cells_of(car, "us")["pump.volts"] == ["13.5 V", "13.5 V", "11 V"]
+
+
+def test_a_pump_whose_wiring_leaves_it_no_volts_tells_none():
+    car = pumped(fn.electric_pump(CHART, volts="0.5 V", volts_lost="0.7 V", name="pump"), **{"pump.volts": "13.5 V"})
+    assert cells_of(car, "us")["pump.volts"] == ["13.5 V", conditions.AS_BUILT]
+
+
+def test_pumps_of_different_volts_are_told_by_none():
+    car = pumped(fn.electric_pump(CHART, volts="12 V", name="pump"), volts="13.5 V")
+    car.run("second", "cell", "ambient", [fn.electric_pump(CHART, volts="13 V"), fn.orifice("2 mm")])
+    assert cells_of(car, "us")["volts"] == ["13.5 V", conditions.AS_BUILT]
+
+
+KINDS_BY_NATURE = {"altitude": "length", "manifold": "pressure_gauge", "acceleration": "acceleration", "power": "power",
+                   "specific_consumption": "specific_consumption"}  # words that the circuit reads one by one
+
+
 def test_every_word_of_a_case_has_the_kind_that_it_is_read_as():
     kinds = {word: kind for word, (kind, _) in words_of_cases.DRIVES.items()}
     kinds |= {word: kind for table in (words_of_cases.SURROUNDINGS, words_of_cases.TANKS) for word, (_, kind) in table.items()}
-    for word in set(words_of_cases.WORDS) - {"filter_loading"}:
-        assert conditions.KINDS_OF_WORDS[word] == kinds.get(word, conditions.KINDS_OF_WORDS[word]), word
+    assert set(KINDS_BY_NATURE) == set(words_of_cases.OTHERS) and not set(kinds) & set(KINDS_BY_NATURE)
+    wanted = {**kinds, **KINDS_BY_NATURE}
+    assert set(wanted) == set(words_of_cases.WORDS)
+    assert {word: conditions.KINDS_OF_WORDS.get(word) for word in wanted} == {**wanted, "filter_loading": None}
+
+
+@pytest.mark.parametrize("word", KINDS_BY_NATURE)
+def test_the_circuit_reads_a_word_as_that_kind_and_no_other(word):
+    right, wrong = KINDS[KINDS_BY_NATURE[word]].example, "3 mL" if word != "power" else "3 mm"
+    beside = {"power": {"specific_consumption": "0.6 lb/hp/h"}, "specific_consumption": {"power": "600 hp"}}.get(word, {})
+    words_of_cases.overrides_of(circuit_with(), {word: right, **beside}, "case 'one'")
+    with pytest.raises(ValueError, match=f"'{word}'"):
+        words_of_cases.overrides_of(circuit_with(), {word: wrong, **beside}, "case 'one'")
 
 
 def test_conditions_are_shown_of_a_case_without_an_answer():

@@ -1,5 +1,5 @@
 """What answers should know of the parts beside numbers: the pressure a regulator was set to in the builder's words, presets that
-stand in for what nobody said."""
+stand in for what nobody said, what the words of a case make of their values."""
 
 import inspect
 from dataclasses import dataclass, field
@@ -20,12 +20,21 @@ class Setting(NamedTuple):
     flow: float | None = None  # return flow it was read off at [m3/s]; None: at the least flow
 
 
+class Driven(NamedTuple):
+    """What a word of a case makes of its value: pulley ratio times speed, volts less those lost in the wiring."""
+
+    number: str  # of the plan
+    factor: float
+    offset: float
+
+
 @dataclass(frozen=True)
 class Notes:
     """Of one case of a circuit."""
 
     settings: dict = field(default_factory=dict)  # regulator, the engine's name -> Setting
     assumed: dict = field(default_factory=dict)  # piece -> ["band 2 psi", ...]: presets nobody said anything against
+    driven: dict = field(default_factory=dict)  # part, the engine's name -> word of a case -> `Driven`
 
 
 def notes_of(circuit, conditions, changed):
@@ -37,7 +46,9 @@ def notes_of(circuit, conditions, changed):
     pieces = {**circuit.compiled().pieces, **changed}
     settings = {name + piece.elements[0].suffix: _setting(piece, circuit) for name, piece in pieces.items() if piece.word in _REGULATORS}
     assumed = {name: found for name, piece in pieces.items() if (found := assumed_of(piece, conditions, circuit.family))}
-    return Notes(settings, assumed)
+    driven = {name + element.suffix: {word: Driven(f"{name}{element.suffix}.{field}", *law) for word, (field, *law) in element.drives.items()}
+              for name, piece in pieces.items() for element in piece.elements if element.drives}
+    return Notes(settings, assumed, driven)
 
 
 _REGULATORS = ("bypass_regulator", "reducing_regulator")
@@ -96,14 +107,7 @@ def assumed_of(piece, conditions, family):
     if "power" in conditions:
         said.add("duty")
     return [f"{key} {_preset(piece, key) if words is None else words}" for key, (words, matters) in _PRESETS.get(piece.word, {}).items()
-            if key not in said and _unsaid(piece, key) and (matters is None or matters(piece, family))]
-
-
-def _unsaid(piece, key):
-    """Not written, or written as the very preset, which is what comes of leaving it off in a circuit's own methods."""
-    preset = _preset(piece, key)
-    given = piece.given.get(key, preset)
-    return given is None or (type(given) is type(preset) and given == preset)
+            if key not in said and piece.given.get(key) is None and (matters is None or matters(piece, family))]
 
 
 def _preset(piece, key):
