@@ -1,11 +1,14 @@
 """Wrong files and wrong calls: each must be told where it is wrong, what is wrong and how to cure it."""
 
+import ast
 import json
 import re
+from pathlib import Path
 
 import flarenut as fn
 import pytest
-from flarenut.circuit.file import FileError, read
+from flarenut.circuit.file import FileError, read, trade
+from flarenut.units import parse
 
 GOOD = '''[circuit]
 name = "test car"
@@ -269,6 +272,47 @@ def test_what_is_drawn_from_open_air_or_a_given_pressure_needs_no_tank():
 def test_units_of_the_file_decide_whether_a_cure_speaks_of_inches():
     metric = GOOD.replace('units = "us"', 'units = "metric"').replace('level = "8 in"', "level = 8")
     assert "'8 mm'" in str(refused(metric)) and "5/16" not in str(refused(metric))
+
+
+QUOTED_LENGTH = re.compile(r"""(?P<quote>['"])(?P<text>[^'"]*\d (?:mm|in)\b[^'"]*)(?P=quote)""")
+
+
+def cures_with_a_quoted_length():
+    """Every text of the package that offers a length in quotes, apart from what documents a function."""
+    for path in sorted(Path(trade.__file__).resolve().parents[2].rglob("*.py")):
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        documents = {id(node.body[0].value) for node in ast.walk(tree) if isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef))
+                     and node.body and isinstance(node.body[0], ast.Expr)}
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in documents and QUOTED_LENGTH.search(node.value):
+                yield node.value
+
+
+def test_a_quoted_length_of_a_cure_can_be_copied_into_the_file_in_either_unit():
+    cures = list(cures_with_a_quoted_length())
+    assert sum(" mm" in cure for cure in cures) > 5  # of hoses, tubes, fittings, check valves, and of units alone
+    for cure in cures:
+        shown = trade.in_both_units(cure)
+        lengths = [found["text"] for found in QUOTED_LENGTH.finditer(shown)]
+        for length in lengths:
+            parse(length, "length")  # raises where it is no length
+        for metric, inches in zip(lengths, lengths[1:]):
+            if f"{metric}' or '{inches}" in shown or f'{metric}" or "{inches}' in shown:
+                assert parse(metric, "length") == pytest.approx(parse(inches, "length"), rel=0.01), shown
+        assert not re.search(r"""mm \([^)]*\)['"]""", shown), shown
+
+
+@pytest.mark.parametrize("part, offered", [
+    ('{part = "elbow", angle = 90, form = "forged"}', ["9.9 mm", "0.39 in"]), ('{part = "hose", length = "1 m"}', ["10.3 mm", "0.406 in"]),
+    ('{part = "tube", length = "1 m"}', ["7.7 mm", "0.303 in"]), ('{part = "check_valve", opens_at = "1 psi"}', ["8 mm", "5/16 in"])])
+def test_the_bore_that_a_part_is_told_to_give_is_one_it_takes(part, offered):
+    run = '[circuit]\nname = "bench (invented)"\nfluid = "water"\n[tank.drum]\n[[run]]\nname = "line"\nfrom = "drum"\nto = "ambient"\nparts = [%s]\n'
+    with pytest.raises(FileError) as error:
+        read(run % part)
+    found = re.search(r'bore="([^"]*)" or "([^"]*)"', str(error.value))
+    assert list(found.groups()) == offered
+    for length in offered:
+        read(run % part.replace("}", f', bore = "{length}"}}'))
 
 
 def test_many_slips_are_told_together_in_the_order_of_the_lines():
