@@ -184,6 +184,13 @@ def test_words_of_pressure_stay_through_a_change_of_units():
     assert conditions.said("ambient_pressure", "90 kPaa", "us") == "13.1 psia"
 
 
+@pytest.mark.parametrize("written, us, metric", [("0 ft", "0 ft", "0 m"), ("0 m", "0 ft", "0 m"), ("2 ft", "2 ft", "0.61 m"), ("-50 ft", "-50 ft", "-15 m"),
+                                                 ("1200 m", "3937 ft", "1200 m")])
+def test_an_altitude_is_told_in_metres_or_feet_however_low(written, us, metric):
+    assert [conditions.said("altitude", written, system) for system in ("us", "metric")] == [us, metric]
+    assert conditions.said("tank_level", "0 ft", "metric") == "0 mm"
+
+
 def test_what_a_case_does_not_say_is_shown_as_it_was_solved_with():
     car = circuit_with(tank_level="2 in", duty="85 %")
     cells = cells_of(car, "metric")

@@ -15,6 +15,7 @@ KINDS_OF_WORDS = {
     "level": "length", "vent": "pressure_gauge", "pressure": "pressure_gauge", "opening": "fraction",
 }
 _BY_UNIT = ("pressure_difference", "pressure_gauge", "length", "volume_flow", "mass_flow", "temperature", "rotation", "power")
+_NEAR = {"altitude": 1.0}  # size that the unit is chosen for [SI], of what is never small
 _TIMES_CLEAN = ("filter_loading", "loading")  # a filter's resistance over that of a clean one
 # Word of a case -> the number of the plan that it sets; a pattern where it sets one of every tank or device.
 _NUMBERS = {"fluid_temperature": "liquid.temperature", "ambient_pressure": "ambient.pressure", "manifold": "manifold.gauge"}
@@ -55,7 +56,7 @@ def said(name, text, system):
         return f"{text} ×"
     for kind in (KINDS_OF_WORDS[word],) if word in KINDS_OF_WORDS else _BY_UNIT:
         try:
-            return as_said(text, kind, system)
+            return as_said(text, kind, system, near=_NEAR.get(word, 0.0))
         except UnitError:
             continue
     return text
