@@ -322,5 +322,5 @@ def test_carets_stand_under_what_they_mean(line):
 
 def test_doctests_of_the_loader_and_the_command_line():
     for name in ("circuit.file.positions", "circuit.file.words", "circuit.file.joins", "circuit.file.quotes", "circuit.file.trade", "circuit.ranges",
-                 "cli.parts"):
+                 "circuit.engine_units", "cli.parts"):
         assert doctest.testmod(importlib.import_module(f"flarenut.{name}")).failed == 0

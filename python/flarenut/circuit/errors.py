@@ -1,6 +1,7 @@
 """What a circuit that cannot be built raises."""
 
 from ..units.errors import nearest
+from .engine_units import in_trade_units
 
 
 class CircuitError(ValueError):
@@ -71,7 +72,5 @@ def located(error, place):
     field, trouble = getattr(error, "field", ""), getattr(error, "trouble", "")
     trouble, _, cure = trouble.rpartition("; ") if "; " in trouble else (trouble, "", "")  # the engine's way to say a cure
     if trouble:
-        from .ranges import in_trade_units  # which knows this module
-
         trouble, cure = in_trade_units(trouble, field), in_trade_units(cure)
     return CircuitError(f"{field} {trouble}".strip() or str(error), cure, place=place, key=field)

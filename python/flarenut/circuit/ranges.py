@@ -3,20 +3,13 @@
 The engine knows fields in SI: "set_pressure 6.2e+08 Pa is outside 1000 to 1e+08 Pa". The builder wrote `set = "90000 psi"`.
 """
 
-import re
 from math import pi, sqrt
 
 from .. import units
 from ..units.errors import UnitError, quoted
 from ..units.text import split_number
+from .engine_units import KINDS_OF_FIELDS, KINDS_OF_UNITS, RANGE, in_both_systems, in_trade_units
 from .errors import CircuitError
-
-_RANGE = re.compile(r"(?P<value>\S+)(?P<unit> .+?)? is outside (?P<least>\S+) to (?P<most>\S+)")
-_RAW = re.compile(r"(?<![\w.])(\d[\d.]*(?:e[+-]?\d+)?) (m3/s|Pa|m|degC)(?![\w/])")
-_KINDS = {"m": "length", "Pa": "pressure_difference", "V": "voltage", "K": "temperature", "1/s": "turn_rate", "m3/s": "volume_flow",
-          "Pa s": "dynamic_viscosity", "kg/m3": "density", "rad": "angle", "m/s2": "acceleration", "m2": "area"}
-_OF_FIELDS = {"vent": "pressure_gauge", "gauge": "pressure_gauge", "pressure": "pressure_absolute", "displacement": "displacement_per_turn",
-              **dict.fromkeys(("duty", "opening", "seat_share", "turbulent_share", "leak", "rated_efficiency"), "fraction")}
 
 # Field of the engine -> keys that may have set it, the likeliest first.
 _KEYS = {
@@ -65,7 +58,7 @@ def in_words(refusal, key, written, *, place=""):
     """
     trouble, _, cure = refusal.trouble.rpartition("; ") if "; " in refusal.trouble else (refusal.trouble, "", "")
     place = place or refusal.place
-    match = _RANGE.match(trouble)
+    match = RANGE.match(trouble)
     if match is None:
         if refusal.field == "ports":
             said = key = ""  # it is about both ends
@@ -79,18 +72,18 @@ def in_words(refusal, key, written, *, place=""):
         return CircuitError(reason, in_trade_units(cure), place=place, key=key, value=written)
     unit = (match["unit"] or "").strip()
     value, least, most = (float(match[word]) for word in ("value", "least", "most"))
-    kind = _OF_FIELDS.get(refusal.field, _KINDS.get(unit))
+    kind = KINDS_OF_FIELDS.get(refusal.field, KINDS_OF_UNITS.get(unit))
     allowed = _in_their_unit(value, least, most, kind, written)
     if allowed is not None:
         cure = f"give {allowed}" + (", and check its unit" if unit else "")
         return CircuitError(f"'{key}' is {quoted(written)}, outside its range", cure, place=place, key=key, value=written)
     what = refusal.field.replace("_", " ")
     said = f"'{key}'" if written is None else f"'{key}' is {quoted(written)}"
-    makes = ": its own value of" if written is None else ", which makes a"
     if unit == "m2":  # a builder sees a hole by its diameter
         value, least, most, unit, kind, what = *(sqrt(4 * area / pi) for area in (value, least, most)), "m", "length", "hole"
-    return CircuitError(f"{said}{makes} {what} of {_both(value, kind, unit)}, outside its range",
-                        f"check the figures and their units: the {what} may be {_both(least, kind, unit)} to {_both(most, kind, unit)}",
+    makes = ("comes to" if written is None else "makes") + ("" if what == key else f" a {what} of")
+    return CircuitError(f"{said}{' ' if written is None else ', which '}{makes} {in_both_systems(value, kind, unit)}, outside its range",
+                        f"check the figures and their units: the {what} may be {in_both_systems(least, kind, unit)} to {in_both_systems(most, kind, unit)}",
                         place=place, key=key, value=written)
 
 
@@ -116,30 +109,3 @@ def _in_their_unit(value, least, most, kind, written):
 def _short(number):
     """Three figures and more where whole: "60", "3281", "0.145"."""
     return f"{number:.3g}" if abs(number) < 1000 else f"{number:.0f}"
-
-
-def _both(value, kind, unit):
-    """A value in trade units of both systems where they differ."""
-    if kind is None:
-        return f"{value:g} {unit}".strip()
-    us, metric = (units.show(value, kind, system) for system in ("us", "metric"))
-    return us if us == metric else f"{us} ({metric})"
-
-
-def in_trade_units(trouble, field=""):
-    """The engine's sentence with its pascals, metres, kelvins and cubic metres per second in units of the trade.
-
-    >>> in_trade_units("1609.34 m is outside 0 to 1000 m")
-    '5280 ft (1609 m) is outside 0 in (0 mm) to 3281 ft (1000 m)'
-    """
-    match = _RANGE.match(trouble)
-    if match is not None:
-        unit = (match["unit"] or "").strip()
-        value, least, most = (_both(float(match[word]), _OF_FIELDS.get(field, _KINDS.get(unit)), unit) for word in ("value", "least", "most"))
-        return f"{value} is outside {least} to {most}" + trouble[match.end():].removeprefix(match["unit"] or "")
-
-    def shown(match):
-        number, unit = float(match[1]), match[2]
-        return _both(number + 273.15, "temperature", "K") if unit == "degC" else _both(number, _KINDS[unit], unit)
-
-    return _RAW.sub(shown, trouble)

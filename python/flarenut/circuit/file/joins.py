@@ -15,13 +15,7 @@ _DECLARED = ("tank", "junction", "fixed")
 
 
 class Joins:
-    """Ends of runs, tees and injectors of one file, by the place they meet.
-
-    Parameters
-    ----------
-    table : the whole file as read
-    circuit : the `Circuit` made from it
-    """
+    """Ends of runs, tees and injectors of one file, by the place they meet; table and circuit are those of `Blame`."""
 
     def __init__(self, table, circuit):
         self.table, self.known = table, circuit.junctions
@@ -29,7 +23,7 @@ class Joins:
         pieces = [piece for run in circuit.runs.values() for piece in run.pieces] + [piece for piece, _ in circuit.multiport.values()]
         self.sensed = {sense for piece in pieces for element in piece.elements for sense in element.senses if isinstance(sense, str)}
         self.declared = {name: word for word in _DECLARED for name in table.get(word, {})}
-        self.links = [[made[key] for key in _ENDS[path[0]] if key in made] for path, made in self._tables()]
+        self.links = {path: [made[key] for key in _ENDS[path[0]] if key in made] for path, made in self._tables()}
 
     def _tables(self):
         for word in ("run", "tee"):
@@ -79,7 +73,7 @@ class Joins:
         """One problem for each set of places that lead to open air alone, and draw from nothing; `spare` are tanks nobody uses."""
         found = []
         for group in self._groups():
-            links = [link for link in self.links if group.intersection(link)]
+            links = [link for link in self.links.values() if group.intersection(link)]
             edges = {end for link in links for end in link if self.known[end].kind != "free"}
             if not edges or not edges <= set(OPEN_AIR) - set(self.declared) or self._drawn_in(group):
                 continue
@@ -95,7 +89,7 @@ class Joins:
     def _groups(self):
         """Places of no given pressure that parts join, without passing through a tank or open air."""
         groups = []
-        for link in self.links:
+        for link in self.links.values():
             free = {end for end in link if self.known[end].kind == "free"}
             apart = [group for group in groups if not group & free]
             joined = free.union(*(group for group in groups if group & free))
@@ -105,12 +99,8 @@ class Joins:
     def _drawn_in(self, group):
         """True where liquid is pushed in, or a run or tee begins in open air, as from a drum that is not drawn."""
         pushed = any(self.known[name].demand < 0 for name in group)
-        begins = any(end in OPEN_AIR and path[-1] not in ("to", "at") and group.intersection(self._link(path)) for end, path in self.ends)
+        begins = any(end in OPEN_AIR and path[-1] not in ("to", "at") and group.intersection(self.links[path[:2]]) for end, path in self.ends)
         return pushed or begins
-
-    def _link(self, path):
-        made = self.table[path[0]][path[1]]
-        return [made[key] for key in _ENDS[path[0]] if key in made]
 
     def _has_pump(self, path):
         return any(str(part.get("part", "")).endswith("pump") for part in self.table[path[0]][path[1]].get("parts", []))
