@@ -179,6 +179,21 @@ def test_random_samples_lie_between_their_ends_are_repeatable_and_equal_single_s
         assert_same(answer, {"return hose.size": "-8", "sample": sample}, car.solve("idle")["idle"])
 
 
+@pytest.mark.parametrize("word, low, high", [
+    ("regulator.set", "38 psi", "50 psi"), ("return hose.length", "5 ft", "20 ft"), ("filter.loading", 1, 4), ("fluid_temperature", "50 F", "110 F"),
+    ("altitude", "0 ft", "9000 ft"), ("pump.volts_lost", "0 V", "13.4 V"), ("cell.level", "1 in", "9 in"), ("regulator.set_flow", "50 L/h", "200 L/h"),
+])
+def test_many_drawn_values_are_those_that_single_solves_read(word, low, high):
+    """Whether the word's number is a straight line of what is written, as a length's, or not, as an altitude's."""
+    answer = fn.sweep(small_car(), {word: fn.between(low, high)}, cases="idle", samples=100, seed=3, outputs=list(READINGS))
+    assert (answer["status"] == 0).all()
+    for sample in (0, 41, 99):
+        number, unit = float(answer[word][sample]), answer[word].attrs["units"]
+        car = small_car()
+        car.cases["idle"].conditions[word] = number if unit == "1" else f"{number!r} {unit}"
+        assert_same(answer, {"sample": sample}, car.solve("idle")["idle"])
+
+
 @pytest.mark.parametrize("sampling", ["sobol", "plain"])
 def test_other_samplings(sampling):
     answer = fn.sweep(small_car(), {"manifold": fn.between("-5 psi", "15 psi"), "duty": fn.between("3 %", "85 %")}, cases="idle", samples=20,

@@ -51,7 +51,7 @@ def test_an_unknown_output_names_the_nearest(outputs, words):
 def test_other_refusals():
     with pytest.raises(fn.CircuitError, match="nothing between one fluid and another"):
         fn.sweep(small_car(), {"fluid": fn.between(10, 85)}, samples=3)
-    for keys, words in (({"cases": "idel"}, "did you mean 'idle'"), ({"units": "si units"}, "write 'si'"), ({"samples": 5}, "nothing is drawn"),
+    for keys, words in (({"cases": "idel"}, "did you mean 'idle'"), ({"units": "si units"}, "write 'si'"), ({"samples": 5}, "nothing is drawn"), ({"threads": -1}, "0 takes one for each core"),
                         ({"outputs": "volts"}, "is no output")):
         with pytest.raises(fn.CircuitError, match=words):
             fn.sweep(small_car(), {"volts": [12]}, **keys)

@@ -68,3 +68,12 @@ def test_a_missing_library_is_named_with_its_cure():
 def test_importing_studies_fetches_neither_xarray_nor_scipy():
     code = "import sys, flarenut; flarenut.sweep, flarenut.between; print('xarray' in sys.modules, 'scipy' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.split() == ["False", "False"]
+
+
+def test_without_scipy_samples_are_plain_random_numbers_and_say_so():
+    code = ("import sys, json; sys.modules['scipy'] = None\nimport flarenut as fn\n"
+            "car = fn.Circuit('a', fluid='water'); car.tank('drum'); car.run('line', 'drum', 'ambient', [fn.hose('-8', '3 m', spec='ptfe')])\n"
+            "answer = fn.sweep(car, {'tank_level': fn.between('1 m', '2 m')}, samples=5, seed=1)\n"
+            "print(json.loads(answer.attrs['options'])['sampling'], float(answer['tank_level'].min()) >= 1)")
+    shown = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout
+    assert shown.strip() == "plain random numbers (SciPy is not installed), seed 1 True"

@@ -7,7 +7,7 @@ from ..circuit.changes import OF_JUNCTIONS
 from ..circuit.errors import meant
 from ..circuit.piece import Piece
 from ..units.errors import quoted
-from .between import Between, Written, between, drawn
+from .between import Between, between, drawn
 
 __all__ = ["Axis", "Dimension", "between", "read_axes"]
 SAMPLE, CASE = "sample", "case"
@@ -122,7 +122,7 @@ def _draw(spans, samples, seed, sampling):
     shares, how = drawn(len(spans), samples, seed, sampling)
     for column, axis in enumerate(spans):
         axis.numbers = axis.span.numbers(shares[:, column])
-        axis.values = axis.labels = Written(axis.numbers, axis.span.unit)
+        axis.values = axis.labels = axis.span.written(axis.numbers)
     return how
 
 

@@ -25,6 +25,10 @@ class Between:
         first, last = self.ends
         return first + shares * (last - first)
 
+    def written(self, numbers):
+        """Such numbers as a builder writes them."""
+        return Written(numbers, self.unit)
+
 
 class Written(Sequence):
     """Drawn numbers as a builder writes them, with the unit of the ends; each made when it is asked for."""

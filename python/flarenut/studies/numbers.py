@@ -125,7 +125,8 @@ def _group(circuit, words, fixed, axes, dimensions, place):
     position = {axis.name: next(p for p, number in enumerate(where) if axis in dimensions[number].axes) for axis in mine}
     quick = straight_rows(circuit, mine, still, place)
     if quick is not None:
-        return Group(where, shape, *quick)
+        names, rows, columns = quick
+        return Group(where, shape, names, rows, columns=columns)
     found, refusals = [], {}
     for combination in itertools.product(*map(range, shape)):
         chosen = {axis.name: axis.values[combination[position[axis.name]]] for axis in mine}

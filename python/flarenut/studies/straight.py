@@ -1,29 +1,38 @@
-"""Conditions whose number is a straight line of what is written: many values are worked out from two.
+"""Drawn values whose numbers are a straight line of what is written: a hundred thousand are worked out from a few.
 
-A random sample of 100 000 volts is 100 000 texts; reading each takes longer than solving it.
+A random sample of 100 000 lengths is 100 000 texts, each read and made into a hose; that takes far longer than solving. Most
+words are a factor or an offset away from their number. Whether a word is, is not assumed but tried.
 """
 
 import numpy
 
 from ..circuit.cases import overrides_of
 
-# Conditions that units alone lie between: a factor, and an offset for temperatures and for volts lost in the leads.
-STRAIGHT = ("volts", "speed", "duty", "fluid_temperature", "ambient_pressure", "manifold", "tank_level", "tank_vent", "filter_loading")
+_TRIED = 33  # places between the ends at which the line is tried, both ends among them
+_FEWEST = 2 * _TRIED  # values from which this pays
+_ON_THE_LINE = 1e-12  # of the larger end: round-off
 
 
 def straight_rows(circuit, axes, still, place):
-    """Names and rows of a group of one such condition drawn between two ends, or None where every value has to be read."""
-    if len(axes) != 1 or axes[0].span is None or axes[0].key not in STRAIGHT or axes[0].sort != "condition":
+    """Names and rows of a group with one drawn axis, or None where every value has to be read.
+
+    A limit beyond which a word means something else lies towards one end, so that it bends the line between the ends.
+    """
+    if len(axes) != 1 or axes[0].span is None or len(axes[0].values) < _FEWEST:
         return None
     axis = axes[0]
+    shares = numpy.linspace(0.0, 1.0, _TRIED)
+    written = axis.span.written(axis.span.numbers(shares))
     try:
-        low, high = (overrides_of(circuit, {**still, axis.name: end}, place).numbers for end in (axis.span.low, axis.span.high))
+        found = [overrides_of(circuit, {**still, axis.name: value}, place) for value in written]
     except ValueError:
         return None  # some values may do: read each
-    names = list(low)
-    first, last = (numpy.array([found[name] for name in names]) for found in (low, high))
-    if axis.key == "volts" and (numpy.minimum(first, last) <= 0.0).any():
-        return None  # leads may take all of the volts, and less than none there is not
+    if any(one.demand is not None or one.columns != found[0].columns or list(one.numbers) != list(found[0].numbers) for one in found):
+        return None
+    tried = numpy.array([list(one.numbers.values()) for one in found])
+    first, last = tried[0], tried[-1]
+    off = numpy.abs(tried - (first + shares[:, None] * (last - first)))
+    if (off > _ON_THE_LINE * numpy.maximum(numpy.abs(first), numpy.abs(last))).any():
+        return None
     start, stop = axis.span.ends
-    shares = (axis.numbers - start) / (stop - start)
-    return names, first + shares[:, None] * (last - first)
+    return list(found[0].numbers), first + ((axis.numbers - start) / (stop - start))[:, None] * (last - first), found[0].columns

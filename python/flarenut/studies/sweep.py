@@ -70,6 +70,8 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
     xarray()
     if units not in SYSTEMS:
         raise CircuitError(f"'units' is {units!r}", "write 'si', 'us' or 'metric'", place="sweep", key="units", value=units)
+    if type(threads) is not int or threads < 0:
+        raise CircuitError(f"'threads' is {threads!r}", "write a whole number; 0 takes one for each core", place="sweep", key="threads", value=threads)
     own = copied(circuit)
     dimensions, drawn = read_axes(own, vary or {}, samples, seed, sampling)
     refuse_rivals([axis.name for dimension in dimensions for axis in dimension.axes])
