@@ -4,6 +4,7 @@ The same sums as `flarenut.results.readings` makes for one answer, for whole col
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 from math import pi
 from typing import Callable
 
@@ -33,6 +34,11 @@ class Reader:
         self.case, self.plan, self.varying = case, plan, set(varying)
         self.raw = {}  # (what, index, port) -> place among the raw columns
         self.part_at = {part: number for number, part in enumerate(case.part_names)}
+
+    @cached_property
+    def bores(self):
+        """Numbers of the plan that are bores."""
+        return [name for name in self.plan.names if name.endswith("bore")]
 
     def ask(self, what, index=0, port=0):
         """Function of the raw values that gives one raw column."""
@@ -157,7 +163,7 @@ class Reader:
 
     def _bore(self, part, port):
         """Bore at a port: a float [m], or a function of the raw values where it varies from row to row."""
-        names = [name for name in self.plan.names if name.startswith(f"{part}.") and name.endswith("bore") and "." not in name[len(part) + 1:]]
+        names = [name for name in self.bores if name.startswith(f"{part}.") and "." not in name[len(part) + 1:]]
         names = [name for name in names if name.endswith("line_bore")] or names  # beside it, `bore` is that of a hole
         name = names[min(port, len(names) - 1)]  # one for all ports, or one for each
         index = self.plan.index(name)
