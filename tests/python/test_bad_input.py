@@ -90,6 +90,7 @@ FILES = {
     "key twice": ('level = "8 in"', 'level = "8 in"\nlevel = "9 in"', 8, ["'tank.cell.level' is given twice", "line 7"]),
     "heading twice": ("[case.idle]", "[tank.cell]", 37, ["given twice", "line 6"]),
     "run in single brackets": ('[[run]]\nname = "return"', '[run]\nname = "return"', 23, ["[[run]]"]),
+    "first run in single brackets": ('[[run]]\nname = "feed"', '[run]\nname = "feed"', 13, ["[run] stands in single brackets here", "line 23"]),
     "only words": ("[tank.cell]", "tank cell", 6, ["is not TOML", "each line is a heading"]),
     # headings
     "no circuit": ('[circuit]\nname = "test car"\nfluid = "gasoline"\nunits = "us"', "", 1, ["heading [circuit] is missing", "fluid ="]),
@@ -119,6 +120,8 @@ FILES = {
     "part as number": ('part = "hose", size = "-8"', 'part = 8, size = "-8"', 19, ["there is no part 8"]),
     "unknown key of a part": ("length = \"11 ft\"", "lenght = \"11 ft\"", 19, ["unknown key 'lenght'", "did you mean 'length'?"]),
     "dash as number": ('size = "-8"', "size = -8", 19, ["'size' is the bare number -8", "'-8'"]),
+    "dash without its mark": ('size = "-8"', 'size = "8"', 19, ["'8', not a dash size", "write it as '-8'"]),
+    "dash with letters": ('size = "-8"', 'size = "8AN"', 19, ["'8AN', not a dash size", "write it as '-8'"]),
     "dash as length": ('size = "-8"', 'size = "8 mm"', 19, ["a length, and a dash size is wanted"]),
     "unknown dash": ('size = "-8"', 'size = "-7"', 19, ["-7"]),
     "unknown specification": ('"11 ft", spec = "ptfe"', '"11 ft", spec = "pftfe"', 19, ["no hose specification 'pftfe'", "did you mean 'ptfe'?"]),
@@ -152,6 +155,12 @@ FILES = {
     "sense that is not there": ('reference = "manifold"', 'reference = "manfold"', 28, ["no junction 'manfold' to sense, which 'reference' names", "did you mean 'manifold'?"]),
     # injectors, cases
     "injectors without flow": ('flow = "550 cc/min at 3 bar"\n', "", 32, ["the key 'flow' is missing"]),
+    "flow without minutes": ('"550 cc/min at 3 bar"', '"550 cc at 3 bar"', 35, ["'550 cc' is a volume without a time", "'550 cc/min' or '550 cc/h'"]),
+    "mass without hours": ('"550 cc/min at 3 bar"', '"42 lb at 43.5 psi"', 35, ["'42 lb' is a mass without a time", "'42 lb/h'"]),
+    "pressure without unit": ('"550 cc/min at 3 bar"', '"42 lb/h at 43.5"', 35, ["'43.5', a number without a unit", "wants a pressure difference"]),
+    "demand below zero": ("[case.idle]", '[case.idle]\n"rail.demand" = "-36 gph"', 38, ["'demand' is '-36 gph', below zero", "what is taken out"]),
+    "junction demand below zero": ('height = "20 in"', 'height = "20 in"\ndemand = "-36 gph"', 11, ["'demand' is '-36 gph', below zero", "'supply'"]),
+    "supply beside demand": ('height = "20 in"', 'height = "20 in"\ndemand = "3 gph"\nsupply = "2 gph"', 12, ["'supply' is given beside 'demand'"]),
     "flow without pressure": ('"550 cc/min at 3 bar"', '"550 cc/min at"', 35, ["flow"]),
     "count of a half": ("count = 6", "count = 5.5", 34, ["count", "whole number"]),
     "unknown condition": ("volts = 13.5", "vlots = 13.5", 38, ["vlots", "did you mean 'volts'?"]),
@@ -166,6 +175,7 @@ FILES = {
     "fluid hotter than its data": ("volts = 13.5", 'volts = 13.5\nfluid_temperature = "200 C"', 39, ["'fluid_temperature' is '200 C'", "248 F (120 C)"]),
     "circuit hotter than its data": ('units = "us"', 'fluid_temperature = "200 C"', 4, ["'fluid_temperature' is '200 C'", "the hottest"]),
     "level of no tank": ('[tank.cell]\nlevel = "8 in"', '[fixed.cell]\n[case.low]\ntank_level = "2 in"', 8, ["no tank", "is the heading [tank.NAME]"]),
+    "fluid colder than its data": ("volts = 13.5", 'volts = 13.5\nfluid_temperature = "-80 F"', 39, ["temperature -80.0 F (-62.2 C) is below"]),
     "fluid too hot": ("volts = 13.5", 'volts = 13.5\nfluid_temperature = "900 C"', 39, ["'fluid_temperature' is '900 C', outside", "-123 to 427 C"]),  # 150 to 700 K
     "word of a part": ("volts = 13.5", '"pump.voltage" = 13.5', 38, ["voltage", "did you mean 'volts'?"]),
     # the circuit as a whole
@@ -272,6 +282,13 @@ def test_what_is_drawn_from_open_air_or_a_given_pressure_needs_no_tank():
 def test_units_of_the_file_decide_whether_a_cure_speaks_of_inches():
     metric = GOOD.replace('units = "us"', 'units = "metric"').replace('level = "8 in"', "level = 8")
     assert "'8 mm'" in str(refused(metric)) and "5/16" not in str(refused(metric))
+
+
+def test_units_of_the_file_decide_which_come_first_in_what_is_wrong():
+    """-80 F is -62.2 C; the sign belongs to both."""
+    cold = GOOD.replace("volts = 13.5", 'fluid_temperature = "-80 F"')
+    assert "temperature -80.0 F (-62.2 C) is below -" in str(refused(cold))
+    assert "temperature -62.2 C (-80.0 F) is below -" in str(refused(cold.replace('units = "us"', 'units = "metric"')))
 
 
 QUOTED_LENGTH = re.compile(r"""(?P<quote>['"])(?P<text>[^'"]*\d (?:mm|in)\b[^'"]*)(?P=quote)""")
@@ -507,6 +524,6 @@ def test_the_schema_agrees_with_the_loader_about_the_good_file_and_is_strict_jso
 
     assert main(["schema"]) == 0
     schema = json.loads(capsys.readouterr().out)
-    assert set(schema["properties"]) == {"circuit", "tank", "junction", "fixed", "injectors", "case", "run", "tee"}
+    assert set(schema["properties"]) == {"circuit", "tank", "junction", "fixed", "injectors", "case", "run", "tee", "sweep"}
     hose = next(one for one in schema["properties"]["run"]["items"]["properties"]["parts"]["items"]["oneOf"] if one["properties"]["part"]["enum"] == ["hose"])
     assert "length" in hose["properties"] and hose["additionalProperties"] is False

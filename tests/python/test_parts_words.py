@@ -178,7 +178,7 @@ def test_a_measured_square_law_reads_high_below_its_first_point_by_what_its_help
 
 def test_an_opening_gives_its_velocity_head_away():
     works = fn.Circuit("end", fluid=WATER)
-    works.junction("in", demand="-1 kg/s")
+    works.junction("in", supply="1 kg/s")
     works.run("end", "in", "ambient", [fn.opening("20 mm", name="end")])
     head = 0.5 * 1000 * (1e-3 / (pi / 4 * 0.02**2)) ** 2
     assert works.solve()["as written"].part("end").drop.si == pytest.approx(head, rel=1e-3)
@@ -188,7 +188,7 @@ def test_an_opening_gives_its_velocity_head_away():
 def test_a_regulator_set_at_a_flow_holds_its_setting_at_that_flow(seat):
     """Its return is open to the air, so that the seat takes its share of the diaphragm from the supply and gives nothing back."""
     works = fn.Circuit("bench", fluid=WATER)
-    works.junction("supply", demand=f"{-200 * LPH * 1000} kg/s")
+    works.junction("supply", supply=f"{200 * LPH * 1000} kg/s")
     works.run("spill", "supply", "ambient", [fn.bypass_regulator("43.5 psi", reference="ambient", set_flow="200 L/h", seat_share=seat)])
     assert works.solve()["as written"].at("supply").gauge.to("psi") == pytest.approx(43.5, rel=1e-6)
 

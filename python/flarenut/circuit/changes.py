@@ -51,7 +51,19 @@ def junction_number(circuit, name, key, value):
     if key not in words:
         raise CircuitError(f"'{name}' has no '{key}' to change", meant(key, words), key=key, value=value)
     number, kind = words[key]
+    if key == "demand":
+        return number, flow_of_place(circuit, value, key)
     return number, units.parse(value, kind, name=key, density=circuit.liquid_density())
+
+
+def flow_of_place(circuit, value, key):
+    """Mass flow [kg/s] that is taken out of a place or put in. Below zero it is refused: a sign that slipped in turns a pump round."""
+    flow = units.parse(value, "mass_flow", name=key, density=circuit.liquid_density())
+    if flow < 0.0:
+        cure = "it is what is taken out: write it without the sign; liquid that comes in from outside is the 'supply' of a junction" \
+            if key == "demand" else "it is what comes in: write it without the sign"
+        raise CircuitError(f"{key!r} is {value!r}, below zero", cure, key=key, value=value)
+    return flow
 
 
 def change(circuit, name, words):

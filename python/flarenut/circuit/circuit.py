@@ -70,7 +70,7 @@ class Circuit:
                            level=units.parse(level, "length", name="level"),
                            vent=units.parse(vent, "pressure_gauge", name="vent"), pickup=pickup_of(name, pickup)))
 
-    def junction(self, name, *, position=None, height=None, bore=None, demand=None):
+    def junction(self, name, *, position=None, height=None, bore=None, demand=None, supply=None):
         """A named place: where a gauge sits, where runs meet, where liquid is drawn.
 
         Parameters
@@ -80,10 +80,14 @@ class Circuit:
         height : in place of `position`, "20 in"
         bore : of the gauge tapping, "11 mm"
         demand : flow taken out, "9 gph" (by volume at 15 °C) or "50 lb/h"
+        supply : in its place, a known flow that comes in here from outside the circuit, as on a test bench
         """
+        if demand is not None and supply is not None:
+            raise CircuitError("'supply' is given beside 'demand'", "liquid either comes in here or is taken out: give one of them",
+                               place=f"junction '{name}'", key="supply", value=supply)
         self._add(Junction(name, "free", position_of(name, position, height),
                            bore=None if bore is None else units.parse(bore, "length", name="bore"),
-                           demand=self._mass_flow(demand, "demand")))
+                           demand=self._mass_flow(demand, "demand") - self._mass_flow(supply, "supply")))
 
     def fixed(self, name, pressure="0 psi", *, position=None, height=None):
         """A place whose gauge pressure is given: the intake manifold, open air.
@@ -91,8 +95,8 @@ class Circuit:
         Parameters
         ----------
         name : what tables and messages call it
-        pressure : gauge, "-18 inHg", "10 psi"; a case may set that of "manifold"
-        position : [forward, left, up]
+        pressure : gauge, "18 inHg vacuum", "10 psi"; a case may set that of "manifold"
+        position : [forward, left, up]; at the origin's height unless given or a run's rise tells
         height : in place of `position`
         """
         self._add(Junction(name, "fixed", position_of(name, position, height),
@@ -269,7 +273,7 @@ class Circuit:
             self._need_all({"reference": sense}, place)
 
     def _mass_flow(self, value, key):
-        return 0.0 if value is None else units.parse(value, "mass_flow", name=key, density=self.liquid_density())
+        return 0.0 if value is None else changes.flow_of_place(self, value, key)
 
     def _add(self, junction):
         place = f"{junction.kind if junction.kind != 'free' else 'junction'} '{checked_name(junction.name)}'"

@@ -5,7 +5,8 @@ import re
 from .. import units
 
 RANGE = re.compile(r"(?P<value>\S+)(?P<unit> .+?)? is outside (?P<least>\S+) to (?P<most>\S+)")
-_RAW = re.compile(r"(?<![\w.])(\d[\d.]*(?:e[+-]?\d+)?) (m3/s|Pa|m|degC)(?![\w/])")
+_RAW = re.compile(r"(?<![\w.-])(-?\d[\d.]*(?:e[+-]?\d+)?) (m3/s|Pa|m|degC)(?![\w/])")
+_BOTH = re.compile(r"(-?\d[\d.e+-]* \S+) \((-?\d[\d.e+-]* [^\s()]+)\)")  # as `in_both_systems` writes it
 KINDS_OF_UNITS = {"m": "length", "Pa": "pressure_difference", "V": "voltage", "K": "temperature", "1/s": "turn_rate", "m3/s": "volume_flow",
                   "Pa s": "dynamic_viscosity", "kg/m3": "density", "rad": "angle", "m/s2": "acceleration", "m2": "area"}
 KINDS_OF_FIELDS = {"vent": "pressure_gauge", "gauge": "pressure_gauge", "pressure": "pressure_absolute",
@@ -26,6 +27,8 @@ def in_trade_units(trouble, field=""):
 
     >>> in_trade_units("1609.34 m is outside 0 to 1000 m")
     '5280 ft (1609 m) is outside 0 in (0 mm) to 3281 ft (1000 m)'
+    >>> in_trade_units("temperature -51.1 degC is below -40 degC")
+    'temperature -60.0 F (-51.1 C) is below -40.0 F (-40.0 C)'
     """
     match = RANGE.match(trouble)
     if match is not None:
@@ -39,3 +42,12 @@ def in_trade_units(trouble, field=""):
         return in_both_systems(number + 273.15, "temperature", "K") if unit == "degC" else in_both_systems(number, KINDS_OF_UNITS[unit], unit)
 
     return _RAW.sub(shown, trouble)
+
+
+def metric_first(sentence):
+    """A sentence of `in_trade_units` for somebody who measures in metric units.
+
+    >>> metric_first("temperature -58.0 F (-50.0 C) is below -40.0 F (-40.0 C)")
+    'temperature -50.0 C (-58.0 F) is below -40.0 C (-40.0 F)'
+    """
+    return _BOTH.sub(r"\2 (\1)", sentence)

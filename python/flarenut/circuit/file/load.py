@@ -6,7 +6,7 @@ from .call import arguments, attempt, unknown_key
 from .problems import FileError, Problem
 from .sections import BY_NAME, LISTED, part_words
 from .text import read_table, read_text
-from .trade import in_both_units
+from .trade import in_units_of
 
 class CircuitFile:
     """A circuit with the file it came from.
@@ -29,7 +29,9 @@ class CircuitFile:
 
     def error(self, refusal):
         """What compiling or solving refused, as a `FileError` at the line that is to blame."""
-        return FileError(self.name, [self.blame.problem(refusal)], self.text)
+        problem = self.blame.problem(refusal)
+        in_units_of(problem, self.units)
+        return FileError(self.name, [problem], self.text)
 
 
 def read_file(path):
@@ -72,8 +74,7 @@ class _Reader:
             for problem in self.problems:
                 if "used twice" in problem.reason:
                     problem.also = other_use(self.table, problem.path)
-                if units != "metric":
-                    problem.hint = in_both_units(problem.hint)
+                in_units_of(problem, units)
             raise FileError(self.name, self.problems, self.text)
         circuit.source = self.name
         return CircuitFile(circuit, self.name, self.text, blame, units)

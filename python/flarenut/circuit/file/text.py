@@ -83,6 +83,9 @@ def _syntax_problem(text, words):
     if column > 1 and column > len(lines[line - 1]) and line > 1 and not lines[line - 1].strip():
         column = 1
     content = lines[line - 1] if line <= len(lines) else ""
+    single = _run_in_single_brackets(lines, line, reason)
+    if single is not None:
+        return single
     swallowed = _text_without_end(lines, line)
     if swallowed is not None:
         return swallowed
@@ -90,6 +93,17 @@ def _syntax_problem(text, words):
     if wrong is not None:
         return Problem(f"is not TOML: {wrong[1]}", wrong[2], span=Span(line, wrong[0], 1))
     return Problem(f"is not TOML: {_lower(reason)}", _syntax_cure(content, column, reason), span=Span(line, column, 1))
+
+
+def _run_in_single_brackets(lines, line, reason):
+    """[run] above [[run]]: the reader stumbles over the second, and the first is wrong."""
+    listed = re.match(r"\s*\[\[\s*(\w+)\s*\]\]", lines[line - 1]) if "verwrite" in reason and line <= len(lines) else None
+    for number, content in enumerate(lines[:line - 1], 1):
+        wrong = re.match(rf"\s*(\[\s*{listed[1]}\s*\])", content) if listed else None
+        if wrong:
+            return Problem(f"is not TOML: [{listed[1]}] stands in single brackets here, and in double ones in line {line}",
+                           f"write it [[{listed[1]}]] each time", span=Span(number, wrong.start(1) + 1, len(wrong[1])))
+    return None
 
 
 def _text_without_end(lines, line):

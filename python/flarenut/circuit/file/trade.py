@@ -1,10 +1,20 @@
-"""Lengths of cures in both units, for a builder who does not measure in millimetres."""
+"""Messages in the units of whoever wrote the file: inches beside the millimetres of a cure, or metric units first."""
 
 import re
+
+from ..engine_units import metric_first
 
 # Within quotes of either kind the length stands alone or is left as it is: what is copied from a cure has to be read back.
 _LENGTH = re.compile(r"""(?<![\w.('"])(?P<quote>['"]?)(?P<number>\d+(?:\.\d+)?) mm(?P=quote)(?![\w('"]| \()""")
 _SIXTEENTHS = {"8": "5/16"}  # what a shop calls it, where the number alone would be odd
+
+
+def in_units_of(problem, units):
+    """Puts a problem in the units a file prefers: "metric", or any other for both."""
+    if units == "metric":
+        problem.reason, problem.hint = metric_first(problem.reason), metric_first(problem.hint)
+    else:
+        problem.hint = in_both_units(problem.hint)
 
 
 def in_both_units(cure):
