@@ -115,7 +115,12 @@ def words_of(variable):
     ------
     CircuitError : the variable holds numbers
 
-    An example stands in docs/guide/sweeps.md.
+    >>> import flarenut as fn
+    >>> rinse = fn.Circuit("rinse line", fluid="water")
+    >>> rinse.tank("drum", level="1 m")
+    >>> rinse.run("line", "drum", "ambient", [fn.hose("-8", "3 m", spec="full-size", name="hose")])
+    >>> words_of(fn.sweep(rinse, {"tank_level": ["1 m", "2 m"]})["status"]).values.ravel().tolist()
+    ['solved', 'solved']
     """
     if "words" not in variable.attrs:
         raise CircuitError(f"'{variable.name}' holds numbers, not words", "ask for status, reason, or the regime of a part")
@@ -136,6 +141,13 @@ def in_units(dataset, system):
     Raises
     ------
     CircuitError : an unknown system
+
+    >>> import flarenut as fn
+    >>> rinse = fn.Circuit("rinse line", fluid="water")
+    >>> rinse.tank("drum", level="1 m")
+    >>> rinse.run("line", "drum", "ambient", [fn.hose("-8", "3 m", spec="full-size", name="hose")])
+    >>> in_units(fn.sweep(rinse, {"tank_level": ["1 m", "2 m"]}, outputs="hose.flow"), "us")["hose.flow"].attrs["units"]
+    'gal/min'
     """
     if system not in SYSTEMS:
         raise CircuitError(f"'units' is {system!r}", "write 'si', 'us' or 'metric'", place="sweep", key="units", value=system)

@@ -27,6 +27,8 @@ def save_sweep(dataset, path):
     ------
     CircuitError : another ending of the name
     ImportError : NetCDF without h5netcdf
+
+    An example stands in docs/guide/sweeps.md.
     """
     path = Path(path)
     if _ending(path) == ".nc":
@@ -49,6 +51,8 @@ def load_sweep(path):
     ------
     CircuitError : another ending of the name, or a table that `save_sweep` did not write
     FileNotFoundError : there is no such file
+
+    An example stands in docs/guide/sweeps.md.
     """
     path = Path(path)
     if _ending(path) == ".csv":

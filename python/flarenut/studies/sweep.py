@@ -65,7 +65,15 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
     ImportError : xarray is not installed
     SweepInterrupted : Ctrl-C; its `partial` is a Dataset too
 
-    A sweep without a single answer warns with a `SweepWarning`. Examples stand in docs/guide/sweeps.md.
+    A sweep without a single answer warns with a `SweepWarning`. More examples stand in docs/guide/sweeps.md.
+
+    >>> import flarenut as fn
+    >>> rinse = fn.Circuit("rinse line", fluid="water")
+    >>> rinse.tank("drum", level="1 m")
+    >>> rinse.run("line", "drum", "ambient", [fn.hose("-8", "3 m", spec="full-size", name="hose")])
+    >>> answer = fn.sweep(rinse, {"hose.size": ["-6", "-8", "-10"]}, outputs="hose.flow")
+    >>> answer["hose.flow"].dims, bool(answer["hose.flow"].diff("hose.size").min() > 0)
+    (('hose.size', 'case'), True)
     """
     xarray()
     if units not in SYSTEMS:
