@@ -75,7 +75,7 @@ class Piece:
     @property
     def keys(self):
         """The arguments its builder takes, but its name."""
-        return [key for key in inspect.signature(self._make).parameters if key != "name"]
+        return list(_keys_of(self._make))
 
     def changed(self, **keys):
         """This piece made anew with some arguments changed; the name stays. Raises what the builder raises."""
@@ -94,6 +94,11 @@ class Piece:
     def __repr__(self):
         written = ", ".join(f"{key}={value!r}" for key, value in self.given.items())
         return f"{self.word}({written})"
+
+
+@functools.cache  # asked at every change of a part
+def _keys_of(make):
+    return tuple(key for key in inspect.signature(make).parameters if key != "name")
 
 
 def builder(function):
