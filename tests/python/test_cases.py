@@ -135,8 +135,8 @@ def test_a_wrong_condition_names_its_case_and_its_word_and_leaves_the_circuit_as
     car = bench()
     car.case("plain")
     before = list(car.solve("plain")["plain"].solution.pressure)
-    car.case("wrong", **conditions)
     with pytest.raises(fn.CircuitError) as refusal:
+        car.case("wrong", **conditions)
         car.solve("wrong")
     assert refusal.value.place == "case 'wrong'" and told in str(refusal.value)
     assert not key or refusal.value.key == key

@@ -300,7 +300,7 @@ def remark(code, subject, value=0.0, limit=0.0):
 def reported(remarks, kind="electric pump", family="fuel"):
     """Findings of the device rule for remarks put on, for what this circuit does not do by itself."""
     case = SimpleNamespace(name="idle", solution=SimpleNamespace(remarks=remarks), layout=Layout("x", family=family),
-                           kind_of=lambda part: kind)
+                           kind_of=lambda part: kind, liquid_in=lambda part: {"temperature": 370.0})
     return list(checks.devices.remarks(case, checks.Limits()))
 
 
@@ -444,10 +444,10 @@ def test_presets_that_nobody_spoke_against_are_listed_in_one_line():
     car.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", name="regulator")])
     car.injectors("bank", "rail", count=4, flow="300 cc/min at 3 bar")
     bare = finding(car.solve()["as written"], "assumed")
-    assert bare.severity == "note" and bare.where == "pump, regulator, bank"
-    for words in ("pump volts 13.5 V", "regulator wide_open 30 psi at 400 L/h, band 2 psi", "bank duty 100 %", "common practice, no source"):
+    assert bare.severity == "note" and bare.where == "pump, regulator, bank, manifold"
+    for words in ("pump volts 13.5 V", "regulator wide_open 30 psi at 106 gal/h, band 2 psi", "bank duty 100 %", "common practice, no source"):
         assert words in bare.text()
-    car.case("said", volts="12 V", duty="5 %", **{"regulator.band": "3 psi"})
+    car.case("said", volts="12 V", duty="5 %", manifold="0 psi", **{"regulator.band": "3 psi"})
     assert "duty" not in (said := finding(car.solve()["said"], "assumed")).text() and "volts" not in said.text()
     assert said.where == "regulator" and "wide_open" in said.text() and "band" not in said.text()
     car.change("regulator", wide_open="20 psi at 300 L/h")

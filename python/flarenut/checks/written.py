@@ -1,8 +1,10 @@
 """What a circuit in words tells of a case beside the engine's numbers; and what follows from heights and settings."""
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from flarenut.results import INJECTORS, Finding, at_rest
+from flarenut.results.conditions import said
 from flarenut.units import Quantity
 
 _HOLD_OPEN = "bypass regulator"
@@ -83,10 +85,22 @@ def assumed(case, limits):
     if notes is None or not notes.assumed:
         return
     alone = len(notes.assumed) == 1
-    listed = "; ".join(("" if alone else f"{name} ") + ", ".join(keys) for name, keys in notes.assumed.items())
+    presets = {f"preset{i}.{j}": _Preset(*one.split(" ", 1)) for i, some in enumerate(notes.assumed.values()) for j, one in enumerate(some)}
+    listed = "; ".join(("" if alone else f"{name} ") + ", ".join(f"{{preset{i}.{j}}}" for j in range(len(some)))
+                       for i, (name, some) in enumerate(notes.assumed.items()))
     yield Finding("assumed", "note", ", ".join(notes.assumed), case.name,
                   f"assumed, as nothing else is said: {listed} (common practice, no source)",
-                  cure="say what yours is, in the part or in the case")
+                  cure="say what yours is, in the part or in the case", numbers=presets)
+
+
+class _Preset(NamedTuple):
+    """A preset as its part is given it, shown in the units of the table: "wide_open", "30 psi at 400 L/h"."""
+
+    key: str
+    text: str
+
+    def show(self, units):
+        return f"{self.key} {said(self.key, self.text, units)}"
 
 
 def _wet_places(case):

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from .. import units
 from .compile import numbers_of, places_of
 from .errors import CircuitError, located, meant
+from .places import manifold_pressure
 
 # Words of junctions that may change: kind -> word -> (number of the plan, kind of quantity).
 OF_JUNCTIONS = {"tank": {"level": ("level", "length"), "vent": ("vent", "pressure_gauge")},
@@ -53,6 +54,8 @@ def junction_number(circuit, name, key, value):
     number, kind = words[key]
     if key == "demand":
         return number, flow_of_place(circuit, value, key)
+    if (name, key) == ("manifold", "pressure"):
+        return number, manifold_pressure(value, key)
     return number, units.parse(value, kind, name=key, density=circuit.liquid_density())
 
 

@@ -7,13 +7,13 @@ from ..fluids import Fluid
 from ..fluids import fluid as fluid_named
 from ..results import Answer
 from . import changes
-from .cases import Case, overrides_of, solve_case
+from .cases import WORDS, Case, no_condition, overrides_of, solve_case
 from .compile import compile_circuit
 from .errors import CircuitError, located, meant
 from .parts_multiport import injectors as injector_piece
 from .parts_multiport import tee as tee_piece
 from .piece import Piece, checked_name
-from .places import OPEN_AIR, Junction, Run, pickup_of, position_of
+from .places import OPEN_AIR, Junction, Run, manifold_pressure, pickup_of, position_of
 
 _FAMILIES = (("fuel", ("gasoline", "petrol", "ethanol", "methanol", "diesel", "e10", "e85")), ("oil", ("oil", "sae", "iso vg")),
              ("coolant", ("glycol", "coolant")), ("water", ("water",)))
@@ -99,8 +99,8 @@ class Circuit:
         position : [forward, left, up]; at the origin's height unless given or a run's rise tells
         height : in place of `position`
         """
-        self._add(Junction(name, "fixed", position_of(name, position, height),
-                           pressure=units.parse(pressure, "pressure_gauge", name="pressure")))
+        read = manifold_pressure(pressure, "pressure") if name == "manifold" else units.parse(pressure, "pressure_gauge", name="pressure")
+        self._add(Junction(name, "fixed", position_of(name, position, height), pressure=read))
 
     # ---- parts ----
 
@@ -188,8 +188,17 @@ class Circuit:
         Parameters
         ----------
         name : what tables and messages call it
-        conditions : words of docs/guide/cases.md, and any word of any part, as ``**{"pump.volts": "11.5 V"}``
+        conditions : words of docs/guide/cases.md, and any word of any part, as ``**{"pump.volts": "11.5 V"}``; what is said of a part
+            is read when the case is solved, for the part may come later
         """
+        for word, value in conditions.items():
+            if "." not in word and word not in WORDS:
+                error = no_condition(word, value)
+                raise error.at(f"case '{name}'")
+        self.keep_case(name, **conditions)
+
+    def keep_case(self, name, **conditions):
+        """`case` for those who judge the words later, as a file does, which tells of all slips together."""
         if name in self.cases:
             raise CircuitError("the name is used twice", "cases need names of their own", place=f"case '{name}'", key="name", value=name)
         self.cases[checked_name(name)] = Case(name, dict(conditions))

@@ -46,9 +46,17 @@ def notes_of(circuit, conditions, changed):
     pieces = {**circuit.compiled().pieces, **changed}
     settings = {name + piece.elements[0].suffix: _setting(piece, circuit) for name, piece in pieces.items() if piece.word in _REGULATORS}
     assumed = {name: found for name, piece in pieces.items() if (found := assumed_of(piece, conditions, circuit.family))}
+    if _manifold_unsaid(circuit, conditions):
+        assumed["manifold"] = ["pressure that of the open air"]
     driven = {name + element.suffix: {word: Driven(f"{name}{element.suffix}.{field}", *law) for word, (field, *law) in element.drives.items()}
               for name, piece in pieces.items() for element in piece.elements if element.drives}
     return Notes(settings, assumed, driven)
+
+
+def _manifold_unsaid(circuit, conditions):
+    """Injectors or a regulator go by the manifold, and neither the circuit nor the case says what is in it."""
+    manifold = circuit.junctions.get("manifold")
+    return manifold is not None and manifold.implied and not {"manifold", "manifold.pressure"} & set(conditions)
 
 
 _REGULATORS = ("bypass_regulator", "reducing_regulator")
@@ -80,6 +88,11 @@ def _one_drop_of_thick_liquid(piece, family):
     return family != "fuel" and not is_two(piece.given["drop"])
 
 
+def _may_be_thick(piece, family):
+    """Of fuel and water the square law holds; oil creeps through a cooler, and is some way between."""
+    return family not in ("fuel", "water")
+
+
 # word of a part -> key -> (preset in words, or None for that of its builder; when it matters, or None for always)
 _PRESETS = {
     "bypass_regulator": {"wide_open": (USUAL_WIDE_OPEN, None), "band": (None, None)},
@@ -92,6 +105,7 @@ _PRESETS = {
     "displacement_pump": {"volumetric_efficiency": (None, None)},
     "filter": {"viscous_share": ("70 %", _one_drop_of_thick_liquid),
                "bypass_flow": ("the rated flow at half of 'bypass'", lambda piece, family: piece.given.get("bypass") is not None)},
+    "resistance": {"exponent": (None, _may_be_thick)},
     "strainer": {"viscous_share": ("30 %", _one_drop_of_thick_liquid)},
 }
 

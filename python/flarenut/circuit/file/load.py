@@ -194,7 +194,7 @@ class _Reader:
     def named(self, circuit, word, method):
         for name, table in self.table.get(word, {}).items():
             path, place = (word, name), f"{word} '{name}'"
-            function = getattr(circuit, method)
+            function = circuit.keep_case if word == "case" else getattr(circuit, method)  # its words are judged with the whole circuit
             given = arguments(function, table, path, place, self.problems, without=("name",))
             if given is not None:
                 attempt(function, {"name": name, **given}, path, place, self.problems)
