@@ -1,10 +1,11 @@
 """A sweep as lines: one reading over what was swept first, a line for each further value and each case."""
 
 from itertools import product
+from math import prod
 
 import numpy
 
-from .palette import COLOURS, DASHES, FAINT, INK, MARKERS, QUIET
+from .palette import COLOURS, DASHES, FAINT, INK, QUIET, style
 
 MOST_LINES = 12  # more cannot be told apart; those in between are left out, and the picture says so
 _MOST_MARKED = 25  # points along a line that still get a mark each
@@ -50,27 +51,32 @@ def sweep_lines(dataset, output, *, ax=None, limits=(None, None), legend=True):
     along = values.dims[0]
     places, ticks = _places(dataset, along)
     others = values.dims[1:]
-    chosen, count = _chosen([dataset.sizes[name] for name in others])
+    chosen, count = _chosen(dataset, others)
     alone = len(chosen) == 1
     for number, at in enumerate(chosen):
         heights = values.isel(dict(zip(others, at))).values
         label = ", ".join(_said(dataset, name, place) for name, place in zip(others, at) if dataset.sizes[name] > 1 or name == _CASE)
-        _line(ax, places, heights, label, number, dots=along == _SAMPLE, marked=ticks is not None or len(places) <= _MOST_MARKED)
+        _line(ax, places, heights, label, _style(number, chosen), dots=along == _SAMPLE, marked=ticks is not None or len(places) <= _MOST_MARKED)
     _limits(ax, limits)
     _dress(ax, dataset, values, along, ticks)
     ax.set_title(label if alone else f"{len(chosen)} of {count} lines shown" if count > len(chosen) else "", fontsize=9, color=QUIET, loc="left")
     if legend and not alone:
-        ax.legend(fontsize=8, frameon=False, title=_legend_title(dataset, others), title_fontsize=8)
+        ax.legend(fontsize=8, frameon=False, title=_legend_title(dataset, others), title_fontsize=8, handlelength=4)
     return ax
 
 
-def _chosen(sizes):
-    """Places along the further axes of the lines to draw, evenly picked where there are too many, and how many there are."""
-    count = int(numpy.prod(sizes, dtype=int))
-    if count <= MOST_LINES:
-        return list(product(*map(range, sizes))), count
-    picked = numpy.linspace(0, count - 1, MOST_LINES).round().astype(int)
-    return [tuple(int(place) for place in numpy.unravel_index(one, sizes)) for one in picked], count
+def _chosen(dataset, others):
+    """Places along the further axes of the lines to draw, and how many lines there are.
+
+    Where there are too many the longest axes are thinned, ends kept, so that lines still differ in one thing at a time.
+    """
+    sizes = [dataset.sizes[name] for name in others]
+    kept = list(sizes)
+    while prod(kept) > MOST_LINES:
+        longest = max(range(len(kept)), key=lambda place: (others[place] != _CASE and kept[place] > 1, kept[place]))
+        kept[longest] = min(kept[longest] - 1, MOST_LINES)
+    places = [numpy.linspace(0, size - 1, count).round().astype(int).tolist() for size, count in zip(sizes, kept)]
+    return list(product(*places)), prod(sizes)
 
 
 def _names(dataset, dimension):
@@ -86,7 +92,12 @@ def _places(dataset, dimension):
     if (len(names) == 1 or dimension == _SAMPLE) and numbers.dtype.kind in "fiu":
         return numbers, None
     size = dataset.sizes[dimension]
-    return numpy.arange(size), [" / ".join(_value(dataset, name, place) for name in names) for place in range(size)]
+    return numpy.arange(size), [_values(dataset, names, place) for place in range(size)]
+
+
+def _values(dataset, names, place):
+    """Values of names that run along together; once where all are alike."""
+    return " / ".join(dict.fromkeys(_value(dataset, name, place) for name in names))
 
 
 def _value(dataset, name, place):
@@ -99,7 +110,7 @@ def _said(dataset, dimension, place):
         return str(dataset[_CASE].values[place])
     if dimension == _SAMPLE:
         return f"sample {place + 1}"
-    return " / ".join(_value(dataset, name, place) for name in _names(dataset, dimension))
+    return _values(dataset, _names(dataset, dimension), place)
 
 
 def _words(name):
@@ -110,21 +121,28 @@ def _legend_title(dataset, others):
     return ", ".join(_words(name) for one in others if dataset.sizes[one] > 1 for name in _names(dataset, one))
 
 
-def _line(ax, places, heights, label, number, *, dots, marked):
-    colour, marker = COLOURS[number % len(COLOURS)], MARKERS[number % len(MARKERS)]
-    dash = DASHES[(number + number // len(COLOURS)) % len(DASHES)]  # a second round of colours comes with other dashes
+def _style(number, chosen):
+    """Keywords for a line: colour and mark say the case, the dash all else, as far as there are enough of each."""
+    last = len({at[-1] for at in chosen}) if chosen[0] else 1
+    if last in (1, len(chosen)) or last > len(COLOURS) or len(chosen) > last * len(DASHES):
+        return style(number)
+    return {**style(number % last), "linestyle": DASHES[number // last]}
+
+
+def _line(ax, places, heights, label, look, *, dots, marked):
     if dots:
-        ax.plot(places, heights, linestyle="", marker=".", markersize=6 if len(places) < 500 else 2, color=colour, label=label, rasterized=True)
-    else:
-        ax.plot(places, heights, color=colour, linestyle=dash, marker=marker if marked else "", markersize=4.5, linewidth=1.8, label=label)
+        look |= {"linestyle": "", "marker": ".", "markersize": 6 if len(places) < 500 else 2}
+    elif not marked:
+        look |= {"marker": ""}
+    ax.plot(places, heights, label=label, rasterized=dots, **look)
 
 
 def _limits(ax, limits):
     for value, words in zip(limits, ("least", "most")):
         if value is not None:
-            ax.axhline(value, color=QUIET, linewidth=1.0, linestyle=(0, (2, 2)), zorder=1)
-            ax.annotate(words, (1.0, value), xycoords=("axes fraction", "data"), xytext=(-2, 2), textcoords="offset points", ha="right", fontsize=7,
-                        color=QUIET)
+            ax.axhline(value, color=INK, linewidth=1.0, linestyle=(0, (2, 2)), zorder=3)
+            ax.annotate(words, (1.0, value), xycoords=("axes fraction", "data"), xytext=(2, 0), textcoords="offset points", va="center", fontsize=7,
+                        color=INK, annotation_clip=False)
 
 
 def _dress(ax, dataset, values, along, ticks):
