@@ -68,6 +68,26 @@ def test_the_metric_table_says_the_same_in_metric(answer):
            [row.key for _, rows in answer.table("metric").sections for row in rows]
 
 
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_what_is_of_one_kind_has_one_unit_in_a_table(units):
+    """A big pump (300 gal/h) beside small injectors (8 gal/h), a rail at 3 bar beside a tank at 2 kPa. Suction keeps its own unit."""
+    car = fn.Circuit("large and small (invented)", fluid="gasoline")
+    car.tank("cell", level="8 in")
+    car.run("feed", "cell", "rail", [fn.formula_pump("95 psi", "500 gph", name="pump"), fn.filter("1 psi at 100 gph"), fn.hose("-10", "9 ft", spec="ptfe")])
+    car.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", wide_open="10 psi at 400 gph", name="regulator"),
+                                       fn.hose("-10", "9 ft", spec="ptfe")])
+    car.injectors("bank", "rail", count=4, flow="130 cc/min at 3 bar")
+    rows = [row for row in rows_of(car.solve().table(units)).values() if isinstance(row.values[0], Quantity)]
+    of_kind = {}
+    for row in rows:
+        if "suction" not in row.label and "vacuum" not in row.label:
+            of_kind.setdefault(row.values[0].kind, set()).add(row.unit)
+    assert of_kind["volume_flow"] == {"gal/h" if units == "us" else "L/h"} and of_kind["pressure_gauge"] == {"psig" if units == "us" else "barg"}
+    assert all(len(found) == 1 for found in of_kind.values())
+    cell = next(row for row in rows if row.label == "cell pressure")
+    assert float(cell.cells[0]) == pytest.approx(cell.values[0].to(cell.unit), rel=0.005)  # small in its unit, and three figures all the same
+
+
 def test_an_inlet_above_ambient_has_no_vacuum():
     deep = example.answer({"idle": example.CASES["idle"]}, position=0.8)  # the pump high above the liquid
     flooded = example.answer({"idle": example.CASES["idle"]}, position=-0.5)

@@ -2,7 +2,7 @@
 
 from .columns import laid_out, screen_width
 from .finding import merged
-from .rows import NOT_SOLVED, Row, asks_for, certificate_rows, default_sections
+from .rows import NOT_SOLVED, asks_for, certificate_rows, default_sections, rows_of
 
 _GAUGE_UNITS = ("psig", "kPag", "barg")
 
@@ -82,7 +82,7 @@ def table_of(answer, units, rows):
     if not cases:
         return Table(title, [], [], notes=["no case to solve: add one, e.g. case('idle', ...)"])
     asked = default_sections(answer, units) if rows is None else [("", asks_for(answer, [rows] if isinstance(rows, str) else rows))]
-    sections = [(heading, [Row(ask, cases, units) for ask in asks]) for heading, asks in asked]
+    sections = rows_of(asked, cases, units)
     notes = [f"{NOT_SOLVED}, {case.name}: {case.cause}" for case in cases if not case.converged]
     gauge = [unit for unit in _GAUGE_UNITS if any(row.unit == unit for _, section in sections for row in section)]
     if gauge:
