@@ -1,6 +1,5 @@
 """The table of line sizes: every number against a circuit built with that size and solved by itself, and against sums by hand."""
 
-import csv
 import re
 from importlib.resources import files
 from math import pi
@@ -14,8 +13,7 @@ from flarenut.checks import LIMITS, Limits
 from flarenut.studies.boiling import boils_at
 
 PSI, INCH = 6894.757293168361, 0.0254
-GUIDE = Path(__file__).resolve().parents[2] / "docs/guide/line_sizes.md"
-EXAMPLES = GUIDE.parent / "examples"
+EXAMPLES = Path(__file__).resolve().parents[2] / "docs/guide/examples"
 
 
 def demo():
@@ -213,6 +211,36 @@ def test_a_size_without_an_answer_says_why_and_has_no_numbers():
     assert found.row("15 mm").cells and found.smallest() is None
 
 
+def test_fittings_that_are_named_take_the_size_of_the_line():
+    """All three in -8, as if the circuit had been written so; -6 is the line as written and stays."""
+    found = fn.line_sizes(demo(), "return hose", ["-6", "-8"], fittings=["return elbow", "return port"])
+    car = demo()
+    car.change("return hose", size="-8")
+    car.change("return elbow", size="-8")
+    car.change("return port", bore="-8")
+    idle = car.solve()["idle"]
+    over = idle.at("rail").total.si - idle.at("manifold").total.si - 43.5 * PSI
+    assert value(found.row("-8"), "rise_over_setting") == pytest.approx(over, rel=1e-7)
+    assert value(found.row("-8"), "back_pressure") < value(fn.line_sizes(demo(), "return hose", ["-8"]).row("-8"), "back_pressure") - 200.0
+    assert value(found.row("-6"), "back_pressure") == pytest.approx(value(fn.line_sizes(demo(), "return hose", ["-8"]).row("-6"), "back_pressure"))
+    assert "stay as written" not in found.text() and "return port" not in " ".join(found.notes)
+    tubes = fn.line_sizes(demo(), "return hose", ["1/2 in"], "tube", fittings=["return elbow"]).row("1/2 in").answer["idle"]
+    assert tubes.part("return elbow").inlet.bore.si == pytest.approx(catalog.fitting_bore(8))
+    metric = fn.line_sizes(demo(), "return hose", ["12 mm"], "metric tube", fittings=["return elbow"])
+    assert "has no dash size" in metric.row("12 mm").refusal and "has no dash size" in " ".join(str(metric).split())
+
+
+def test_a_line_without_a_name_of_its_own_is_found_by_the_name_it_is_shown_under():
+    car = demo()
+    for run in car.runs.values():
+        run.pieces = [piece.changed() for piece in run.pieces]
+        for piece in run.pieces:
+            piece.name = None if piece.word == "hose" else piece.name
+    found = fn.line_sizes(car, "return hose", ["-8", "1/2 in"], ["ptfe", "tube"])
+    assert value(found.row("-8"), "rise_over_setting") == pytest.approx(value(fn.line_sizes(demo(), "return hose").row("-8"), "rise_over_setting"), rel=1e-7)
+    assert [piece.name for run in car.runs.values() for piece in run.pieces if piece.word == "hose"] == [None] * 3  # none is renamed
+
+
 def test_the_circuit_stays_as_it_is():
     car = demo()
     before = car.solve()["idle"].at("rail").total.si
@@ -227,6 +255,8 @@ def test_the_circuit_stays_as_it_is():
     ({"line": "return hose", "sizes": ["-8", "-7"]}, "'-7' is no size of ptfe: ptfe: -3, -4"),
     ({"line": "return hose", "at": "rial"}, "did you mean 'rail'"),
     ({"line": "return hose", "units": "si"}, "write 'us' or 'metric'"),
+    ({"line": "return hose", "fittings": ["return port", "retrun elbow"]}, "did you mean 'return elbow'"),
+    ({"line": "return hose", "fittings": "regulator"}, "no fitting that comes by dash size"),
 ])
 def test_what_cannot_be_is_refused_with_a_cure(words, told):
     with pytest.raises(fn.CircuitError, match=re.escape(told)):
@@ -239,49 +269,3 @@ def test_a_line_by_its_bore_is_asked_for_its_specification():
     with pytest.raises(fn.CircuitError, match="say which, specs="):
         fn.line_sizes(car, "return hose")
     assert [row.size for row in fn.line_sizes(car, "return hose", ["-8"], "ptfe").rows] == ["bore 8 mm", "-8"]
-
-
-@pytest.mark.parametrize("width", [60, 80, 110, 160])
-def test_the_text_fits_and_every_column_has_its_unit(table, width):
-    text = table.text(width)
-    assert max(map(len, text.splitlines())) <= width
-    for unit in ("[in]", "[psig]", "[psi]", "[inHg]", "[F]", "[ft/s]", "[in3]"):
-        assert unit in text
-    metric = table.text(width, units="metric")
-    for unit in ("[mm]", "[barg]", "[kPa]", "[C]", "[m/s]", "[mL]"):
-        assert unit in metric
-    assert "invented" in text and "at most 3.00" in text and "common practice, no source" in " ".join(text.split())
-
-
-def test_html_holds_every_number_and_no_markup_of_a_name():
-    car = demo()
-    car.name = "<b>invented & loud</b>"
-    page = fn.line_sizes(car, "return hose")._repr_html_()
-    assert "&lt;b&gt;invented &amp; loud&lt;/b&gt;" in page and "<b>" not in page
-    assert page.count("<tr") == 10 and "smallest that passes all else" in page and "3.65 (-0.646)" in page
-    assert "http" not in page and "<script" not in page
-
-
-def test_the_csv_holds_the_same_numbers(table, tmp_path):
-    table.to_csv(tmp_path / "sizes.csv", units="metric")
-    rows = list(csv.DictReader((tmp_path / "sizes.csv").read_text(encoding="utf-8").splitlines()))
-    assert len(rows) == len(table.rows)
-    for found, row in zip(rows, table.rows):
-        assert float(found["return back-pressure [kPa]"]) == pytest.approx(value(row, "back_pressure") / 1e3, rel=1e-8)
-        assert float(found["return back-pressure, margin [kPa]"]) == pytest.approx((3.0 * PSI - value(row, "back_pressure")) / 1e3, rel=1e-8)
-        assert float(found["rail pressure, margin [bar]"]) == pytest.approx(row.cells["pressure"].margin.si / 1e5, rel=1e-8)
-        assert found["rail pressure, case"] == "full power" and float(found["liquid in the line [mL]"]) == pytest.approx(value(row, "volume") * 1e6, rel=1e-8)
-
-
-def test_the_code_and_the_table_of_the_guide(tmp_path, monkeypatch, capsys):
-    pytest.importorskip("xarray", reason="the guide makes a Dataset")
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.setenv("COLUMNS", "120")
-    text = GUIDE.read_text(encoding="utf-8")
-    names, printed = {}, []
-    for block in re.findall(r"```python\n(.*?)```", text, re.DOTALL):
-        exec(compile(block, GUIDE.name, "exec"), names)  # noqa: S102 - our own text
-        printed.append(capsys.readouterr().out)
-    shown = re.search(r"```text\n(.*?)```", text, re.DOTALL)[1]
-    assert shown.split() == printed[0].split()
-    assert "gallery" in printed[2] and (tmp_path / "return_hose.csv").exists() and (tmp_path / "return-sizes.png").stat().st_size > 10_000

@@ -61,7 +61,7 @@ def test_the_smallest_size_is_marked_with_its_margin(table):
     ax = fn.size_picture(table)
     left = 3.0 - table.row("-8").cells["back_pressure"].value.to("psi")
     words = " ".join(text.get_text() for text in ax.texts).replace("\n", " ")
-    assert f"Smallest size that passes: -8, {left:.2f} psi left to the limit of return back-pressure" in words
+    assert f"Smallest size that passes all else: -8, {left:.2f} psi left to the limit of return back-pressure" in words
     assert "No size keeps the limit of rise over setting" in words and "smallest that passes all else" in words
     (band,) = [patch for patch in ax.patches if patch.get_width() < 1.0]
     place = [label.get_text() for label in ax.get_xticklabels()].index("-8")

@@ -112,5 +112,5 @@ def _smallest(ax, data, shown, names, factor, unit):
             margins.append(f"{digits(left)} {unit} left to the limit of {data[key].attrs['long_name']}")
     ax.text(place, 0.985, "smallest\nthat passes" + ("\nall else" if what else ""), transform=ax.get_xaxis_transform(), ha="center", va="top",
             fontsize=9, color=INK, bbox={"facecolor": "white", "edgecolor": QUIET, "linewidth": 0.6, "alpha": 0.9, "pad": 2.5})
-    note = f"Smallest size that passes: {chosen}" + (f", {', '.join(margins)}" if margins else "")
+    note = f"Smallest size that passes{' all else' if what else ''}: {chosen}" + (f", {', '.join(margins)}" if margins else "")
     return note + (f". No size keeps the limit of {' and '.join(what)}: another part has to change for it" if what else "")

@@ -21,6 +21,7 @@ class Choice:
     size: str  # as a shop says it, "-6", "3/8 in x 0.035 in"
     piece: object
     written: bool = False  # the line as it stands
+    dash: str = ""  # of the fittings that go on it; "" where none do
 
     @property
     def bore(self):
@@ -104,7 +105,7 @@ def _hoses(written, spec, only, met):
 def _hose(written, spec, size):
     known = written.word == "hose" and _spec_of(written) == spec
     as_it_stands = known and _size_of(written).lstrip("-") == size.lstrip("-")
-    return Choice(spec, size, written if as_it_stands else hose(size, spec=spec, **_kept(written, known)), as_it_stands)
+    return Choice(spec, size, written if as_it_stands else hose(size, spec=spec, **_kept(written, known)), as_it_stands, size)
 
 
 def _tubes(written, spec, only, met):
@@ -136,7 +137,33 @@ def _tube(written, spec, outside, wall):
     known = written.word == "tube"
     piece = tube(outside, wall=wall, **_kept(written, known))
     same = known and abs(piece.elements[0].numbers["bore"] - written.elements[0].numbers["bore"]) < 2e-5
-    return Choice(spec, f"{outside} x {wall}", written if same else piece, same)
+    sixteenths = parse(outside, "length") / 0.0254 * 16
+    return Choice(spec, f"{outside} x {wall}", written if same else piece, same, f"-{sixteenths:.0f}" if spec == "tube" else "")
+
+
+def fittings_of(circuit, names):
+    """Fitting -> the word that gives its size, "size" or "bore". Raises `CircuitError` for what is no fitting of a dash size."""
+    pieces, found = circuit.compiled().pieces, {}
+    for name in [names] if isinstance(names, str) else names:
+        if name not in pieces:
+            raise CircuitError(f"there is no part '{name}'", meant(name, pieces), place="line_sizes", key="fittings", value=name)
+        word = next((word for word in ("size", "bore") if word in pieces[name].keys), None)
+        if word is None or pieces[name].word in ("hose", "tube", "passage", "orifice"):
+            raise CircuitError(f"'{name}' is a {pieces[name].word.replace('_', ' ')}, no fitting that comes by dash size",
+                               "name elbows, pickups and openings", place="line_sizes", key="fittings", value=name)
+        found[name] = word
+    return found
+
+
+def fitted(circuit, fittings, choice):
+    """Name -> the piece of each fitting in the size of a line. Raises `CircuitError` where there is none."""
+    if choice.written or not fittings:
+        return {}
+    if not choice.dash:
+        raise CircuitError(f"{choice.size} has no dash size, so {', '.join(fittings)} cannot follow it", "leave 'fittings' out", key="fittings")
+    pieces = circuit.compiled().pieces
+    return {name: pieces[name].changed(**{"bore": None, word: choice.dash} if word == "size" and "bore" in pieces[name].keys else {word: choice.dash})
+            for name, word in fittings.items()}
 
 
 def _kept(written, known):

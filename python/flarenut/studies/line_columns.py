@@ -87,12 +87,19 @@ def _fed_pressure(judge, answer):
     else:
         case = min(answer.values(), key=lambda one: one.at(judge.place).gauge.si)
     value, spare = case.at(judge.place).gauge, []
-    for regulator in case.regulators:
+    for regulator in _holding(case, judge.place):
         setting, held = setting_of(case, regulator), held_of(case, regulator)
         if setting is not None and held is not None:
             spare.append(held - (1.0 - judge.limits.regulator_shortfall.si) * setting.pressure)
     limit = Quantity(value.si - min(spare), "pressure_gauge", ambient=value.ambient) if spare else None
     return Cell(value, case.name, limit, at_most=False)
+
+
+def _holding(case, place):
+    """Regulators that sense a place; all where none is said to."""
+    names = [name for name in case.junction_names if case.layout.junction_title(name) == place]
+    sensing = [one for one in case.regulators if case.layout.senses.get(one, ("",))[0] in names]
+    return sensing or case.regulators
 
 
 def _rise_over_setting(judge, answer):

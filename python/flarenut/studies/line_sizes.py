@@ -1,5 +1,6 @@
 """`line_sizes`: every standard size of a line in its circuit, and what each does to the cases that are worst for it."""
 
+import copy
 from dataclasses import dataclass, field
 
 from ..checks import Limits
@@ -7,7 +8,7 @@ from ..circuit import CircuitError
 from ..circuit.errors import located, meant
 from ..units import Quantity
 from .blueprint import copied, put
-from .line_choices import choices_of, line_named
+from .line_choices import choices_of, fitted, fittings_of, line_named
 from .line_columns import COLUMNS, Judge, role_of
 
 SYSTEMS = ("us", "metric")
@@ -126,10 +127,10 @@ def _beyond(rows):
             and -widest.cells[key].margin.si > widest.cells["lost"].value.si]
 
 
-def line_sizes(circuit, line, sizes=None, specs=None, *, at=None, limits=None, units="us"):
+def line_sizes(circuit, line, sizes=None, specs=None, *, fittings=(), at=None, limits=None, units="us"):
     """Tries every standard size of a line in its circuit; says which pass, by how much, and which is the smallest that does.
 
-    Only the line itself changes: its length, bends and losses stay, and the fittings beside it are those of the circuit.
+    Only the line itself changes, and the fittings that you name: length, bends and losses stay, other fittings are those of the circuit.
 
     Parameters
     ----------
@@ -137,6 +138,7 @@ def line_sizes(circuit, line, sizes=None, specs=None, *, at=None, limits=None, u
     line : name of a hose or tube
     sizes : those to try, ["-6", "-8"], ["3/8 in", "1/2 in x 0.049 in"]; all of the specification unless given
     specs : name of a hose specification, "tube", "metric tube", or a list; that of the line as written unless given
+    fittings : names of elbows, pickups and openings that take the dash size of the line, ["return elbow"]; none unless given
     at : place whose pressure is the first column, "gallery"; where injectors are fed or most is drawn, unless given
     limits : `checks.Limits` of your own
     units : "us" or "metric", for what is shown
@@ -147,7 +149,7 @@ def line_sizes(circuit, line, sizes=None, specs=None, *, at=None, limits=None, u
 
     Raises
     ------
-    CircuitError : no such line, place, specification or size; a line by its bore with no `specs`
+    CircuitError : no such line, fitting, place, specification or size; a line by its bore with no `specs`
 
     Examples
     --------
@@ -161,9 +163,10 @@ def line_sizes(circuit, line, sizes=None, specs=None, *, at=None, limits=None, u
     place = _place(own, solved, at)
     role = next((role for role in (role_of(case, line) for case in solved) if role), "")
     judge = Judge(line, place, limits or Limits(), role)
-    rows = [_row(circuit, judge, choice) for choice in choices_of(written, sizes, specs)]
+    following = fittings_of(own, fittings)
+    rows = [_row(circuit, judge, choice, following) for choice in choices_of(written, sizes, specs)]
     columns = [column for column in COLUMNS if any(column.key in row.cells for row in rows)]
-    return LineSizes(line, before.layout, place, columns, rows, _beside(own, line), units)
+    return LineSizes(line, before.layout, place, columns, rows, _beside(own, line, following), units)
 
 
 def _system(units):
@@ -182,12 +185,13 @@ def _place(circuit, solved, at):
     return next((way.stop for way in fed if way is not None), "")
 
 
-def _row(circuit, judge, choice):
+def _row(circuit, judge, choice, fittings):
     row = LineSize(choice.spec, choice.size, Quantity(choice.bore, "length"), choice.written)
     own = copied(circuit)
     try:
-        choice.piece.name = choice.piece.name or judge.line
-        put(own, own.compiled(), judge.line, choice.piece)
+        compiled = own.compiled()
+        for name, piece in {judge.line: choice.piece, **fitted(own, fittings, choice)}.items():
+            put(own, compiled, name, _named(piece, name))
         own.keep_compiled(None)
         row.answer = own.solve()
     except ValueError as error:
@@ -202,10 +206,19 @@ def _row(circuit, judge, choice):
     return row
 
 
-def _beside(circuit, line):
-    """A note on fittings next to the line, which keep their size."""
+def _named(piece, name):
+    """A copy that keeps the name of the part in whose place it comes; pieces are shared between circuits."""
+    piece = copy.copy(piece)
+    piece.name = name
+    return piece
+
+
+def _beside(circuit, line, following):
+    """A note on fittings next to the line that keep their size."""
     compiled = circuit.compiled()
     run = next(run for (run, _), name in compiled.piece_at.items() if name == line)
     sized = [name for (one, _), name in sorted(compiled.piece_at.items())
-             if one == run and name != line and compiled.pieces[name].word in ("elbow", "reducer", "opening", "pickup")]
-    return [f"Only {line} changes; {', '.join(sized)} beside it {'stay' if sized[1:] else 'stays'} as written."] if sized else []
+             if one == run and name not in (line, *following) and compiled.pieces[name].word in ("elbow", "reducer", "opening", "pickup")]
+    changing = " and ".join([line, *following])
+    return [f"Only {changing} {'change' if following else 'changes'}; {', '.join(sized)} beside it {'stay' if sized[1:] else 'stays'} as written."] \
+        if sized else []
