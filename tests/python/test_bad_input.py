@@ -179,6 +179,8 @@ FILES = {
     "fluid too hot": ("volts = 13.5", 'volts = 13.5\nfluid_temperature = "900 C"', 39, ["'fluid_temperature' is '900 C', outside", "-123 to 427 C"]),  # 150 to 700 K
     "word of a part": ("volts = 13.5", '"pump.voltage" = 13.5', 38, ["voltage", "did you mean 'volts'?"]),
     # the circuit as a whole
+    "feed written backwards": ('from = "cell"\nto = "rail"', 'from = "rail"\nto = "cell"', 15,
+                               ["run 'feed': its pump draws from 'rail', which nothing feeds, and delivers into tank 'cell'", "'from' and 'to' swapped"]),
     "slip in an end": ('at = "rail"', 'at = "rial"', 33, ["nothing else meets at 'rial', and nothing feeds it", "did you mean 'rail'?", '[junction.rial]']),
     "end that leads nowhere": ('to = "cell"', 'to = "overboard"', 26, ["nothing else meets at 'overboard'", "open air is called 'ambient'"]),
     "no tank": ('[tank.cell]\nlevel = "8 in"\n', "", 13, ["run 'feed': nothing feeds 'cell'", "is [tank.cell] missing?"]),

@@ -134,8 +134,21 @@ def test_a_case_without_a_solution_ends_with_1_and_its_cause(capsys):
     lost = {"idle": SimpleNamespace(name="idle", converged=False, cause="worst at 'rail'")}
     assert code_of(lost, "wagon.toml") == 1
     assert "wagon.toml: case 'idle' is not solved: worst at 'rail'" in capsys.readouterr().err
+    alike = lost | {"hot": SimpleNamespace(name="hot", converged=False, cause="worst at 'rail'")}
+    assert code_of(alike, "wagon.toml") == 1
+    assert capsys.readouterr().err == "wagon.toml: cases 'idle', 'hot' are not solved: worst at 'rail'\n"  # once
     write_ladder(lost, "none.png", "us", sys.stdout)
     assert "no picture" in capsys.readouterr().err and not Path("none.png").exists()
+
+
+def test_a_stop_finding_ends_with_3_where_that_is_asked_for(capsys, wagon):
+    """Gasoline at 66 C (150 F) boils in an open tank: its vapour pressure is above the 101 kPa that stand on it."""
+    hot = wagon(GOOD.replace("volts = 13.5", 'volts = 13.5\nfluid_temperature = "66 C"'))
+    code, out, err = run(capsys, "solve", hot)
+    assert code == 0 and "STOP: cell" in out and err == ""
+    code, out, err = run(capsys, "solve", hot, "--fail-on-stop")
+    assert code == 3 and "STOP: cell" in out and "STOP findings stand: cell, idle" in err
+    assert run(capsys, "solve", wagon(), "--fail-on-stop")[0] == 0
 
 
 # ---- demo and examples ----

@@ -398,7 +398,8 @@ def test_an_unsolved_case_shows_its_cause_and_no_number(half_solved):
     for row in rows_of(half_solved.table()).values():
         assert row.cells[1] == "not solved" and row.cells[0] != "not solved"
     text = half_solved.table().text(width=200)
-    assert "not solved, full power: the line 'feed hose' would not settle {1 < 2}" in text
+    assert text.count("would not settle {1 < 2}") == 1 and "STOP: full power: not solved: the line 'feed hose' would not settle {1 < 2}" in text
+    assert "not solved, full power: the line 'feed hose' would not settle {1 < 2}" in half_solved.table(rows=["rail"]).notes  # no findings there
     (finding,) = [one for one in half_solved.findings if one.code == "not solved"]
     assert finding.severity == "stop" and half_solved.findings[0] is finding
     assert finding.sentence() == "not solved: the line 'feed hose' would not settle {1 < 2}"

@@ -11,11 +11,12 @@ from flarenut.results import Finding, ranked, use_reviewer
 from . import check_valves, devices, fuel_pressure, lines, suction, written
 from .cautions import cautions_for
 from .limits import LIMITS, Limit, Limits
+from .slips import closed_ends, sizes
 
 RULES = (suction.tank_boiling, suction.suction_margin, suction.inlet_vacuum, suction.boiling, devices.remarks, devices.injectors_too_small,
          fuel_pressure.backward_regulator, fuel_pressure.creep, fuel_pressure.injector_pressure,
          lines.return_rise, lines.filter_drop, lines.velocities, lines.settling, devices.fluid_range, check_valves.backward_check_valve,
-         written.idle_acceleration, written.assumed)
+         written.idle_acceleration, closed_ends, sizes, written.assumed)
 
 
 def case_findings(case, limits=None, rules=RULES):
