@@ -116,7 +116,10 @@ def test_several_sweeps_each_have_a_file_and_one_may_be_asked_for(capsys, car, t
     assert {one.name for one in tmp_path.iterdir()} == {"a-hoses.csv", "a-what-scatters.csv", "car.toml"}
     code, out, _ = run(capsys, path, "--only", "What Scatters?")
     assert code == 0 and "hoses" not in out and len(rows_of(out, out.split("---\n")[1].split()[0])) == 3  # a row for each case
-    code, out, err = run(capsys, path, "--only", "hosse")
+    run(capsys, car("".join(f'[sweep."{name}"]\nvary.volts = [{volts}]\noutputs = "pump.flow"\n' for name, volts in (("a b", 12), ("a-b", 13)))),
+        "--out", tmp_path / "s.csv")
+    assert [float(fn.load_sweep(tmp_path / f"s-{name}.csv")["volts"][0]) for name in ("a-b", "a-b-2")] == [12, 13]  # two names, two files
+    code, out, err = run(capsys, car(), "--only", "hosse")
     assert (code, out) == (2, "") and "did you mean 'hoses'?" in err
 
 
@@ -163,8 +166,9 @@ def test_points_without_an_answer_are_marked_and_their_reason_told_once(capsys, 
     assert "Without an answer: 3 of 6" in out and out.count("is outside") == 1
 
 
-def test_a_sweep_without_any_answer_says_why_once_and_exits_1(capsys, car, tmp_path):
-    path = car('[sweep.x]\nvary.fluid_temperature = ["900 C", "950 C"]\noutputs = "rail.gauge"\n')
+@pytest.mark.parametrize("limits", ["", 'limits."rail.gauge" = {least = "40 psi"}\n'])
+def test_a_sweep_without_any_answer_says_why_once_and_exits_1(capsys, car, tmp_path, limits):
+    path = car(f'[sweep.x]\nvary.fluid_temperature = ["900 C", "950 C"]\noutputs = "rail.gauge"\n{limits}')
     code, out, err = run(capsys, path, "--out", tmp_path / "a.csv")
     assert code == 1 and err.count("\n") == 1 and "none of 6 solves has an answer" in err and "temperature" in err
     assert (fn.load_sweep(tmp_path / "a.csv")["status"] == 2).all() and str(tmp_path / "a.csv") in out
@@ -269,6 +273,8 @@ def test_what_does_not_fit_into_memory_is_refused_with_the_number(capsys, car, m
     monkeypatch.setattr(memory, "available", lambda: 10_000_000)
     code, out, err = run(capsys, car('[sweep.x]\nvary.volts = {from = 11, to = 14, step = 0.001}\nvary.duty = {from = 0.1, to = 0.9, step = 0.001}\n'))
     assert (code, out) == (2, "") and "2,403,801 points in 3 cases" in err and "are free" in err and "sweep 'x'" in err
+    code, out, err = run(capsys, car('[sweep.x]\nvary.volts = {between = ["11 V", "14 V"]}\nsamples = 9000000000000\n'))
+    assert (code, out) == (2, "") and "9,000,000,000,000 samples" in err and "are free" in err and "car.toml" in err and "cure: draw fewer" in err
 
 
 def test_an_ill_posed_circuit_exits_1(capsys, tmp_path):

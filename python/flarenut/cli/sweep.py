@@ -17,6 +17,7 @@ from .solve import picture_or_refusal, read
 
 _PICTURES, _TABLES = (".png", ".svg", ".pdf"), (".csv", ".nc")
 _NEEDS_XARRAY = "flarenut: a sweep needs xarray, which is not installed\n  cure: pip install 'flarenut[sweep]'"
+_BYTES_DRAWN = 32  # for one random number: itself, and copies while its place in the draw is found
 _CAUTION = "An engineering estimate, not a certification: verify by measurement."
 
 
@@ -30,10 +31,11 @@ def sweep(options):
     loaded = read(options.file)
     chosen = _chosen(options.only, loaded)
     units, worst = options.units or loaded.units or "us", SOLVED
+    slugs = _slugs([made.name for made in chosen])
     for number, made in enumerate(chosen):
         if number and not outs:
             print()
-        named = [_named(out, made.name) if len(chosen) > 1 else out for out in outs]
+        named = [out.with_name(f"{out.stem}-{slugs[number]}{out.suffix}") if len(chosen) > 1 else out for out in outs]
         code = _one(loaded, made, units, options, named)
         if code == STOPPED:
             return code
@@ -55,12 +57,11 @@ def _chosen(wanted, loaded):
 # ---- one sweep ----
 
 def _one(loaded, made, units, options, outs):
-    found, stopped = _solved(loaded, made, units, options.threads)
-    answer, limits = found
+    from .sweep_table import reasons_of
+
+    (answer, limits), stopped = _solved(loaded, made, units, options.threads)
     count, solved = answer["status"].size, int((answer["status"].values == 0).sum())
     if not solved and stopped is None:
-        from .sweep_table import reasons_of
-
         _write_all(outs, answer, limits, made, loaded, solved)
         words, times = reasons_of(answer)[0]
         often = "" if times == count else f"{times:,} of them: "
@@ -68,6 +69,8 @@ def _one(loaded, made, units, options, outs):
         return UNSOLVED
     if outs:
         print(f"sweep '{made.name}': {solved:,} of {count:,} solves have an answer")
+        for words, times in reasons_of(answer)[:1] if stopped is None else ():
+            print(f"  {times:,} have none: {words}")
         _write_all(outs, answer, limits, made, loaded, solved)
     else:
         _show(answer, limits, made, loaded, options)
@@ -87,13 +90,13 @@ def _solved(loaded, made, units, threads):
 
     progress = Progress(f"sweep '{made.name}'")
     try:
-        vary = _vary(loaded, made)
-        try:
-            outputs, limits = _limits(loaded, made, units)
-        except SweepInterrupted:
-            raise KeyboardInterrupt from None  # before anything was begun
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", SweepWarning)  # said in our own words
+            vary = _vary(made)
+            try:
+                outputs, limits = _limits(loaded, made, units)
+            except SweepInterrupted:
+                raise KeyboardInterrupt from None  # before anything was begun
             answer = run(loaded.circuit, vary, made.cases, outputs, samples=made.samples, seed=made.seed, sampling=made.sampling, units=units,
                          threads=threads, progress=progress)
         return (answer, _in_shown(limits, answer)), None
@@ -109,11 +112,16 @@ def _solved(loaded, made, units, threads):
         progress.close()
 
 
-def _vary(loaded, made):
+def _vary(made):
     """What varies, as `studies.sweep` takes it."""
     from ..studies import between
+    from ..studies.memory import available
 
-    found = {}
+    found, drawn, free = {}, sum(isinstance(values, Ends) for _, values in made.steps), available()
+    needed = drawn * (made.samples or 0) * _BYTES_DRAWN
+    if free is not None and needed > free / 2:
+        raise CircuitError(f"{made.samples:,} samples of {drawn} values need {needed / 1e9:.1f} GB of memory to draw, and {free / 1e9:.1f} GB are free",
+                           "draw fewer", key="samples", value=made.samples)
     for names, values in made.steps:
         if isinstance(values, Ends):
             try:
@@ -184,14 +192,25 @@ def _checked(out):
         picture_or_refusal(out)
     if not path.parent.is_dir():
         raise Refusal(f"{out}: there is no folder '{path.parent}'\n  cure: make it first, or name another")
+    if not os.access(path.parent, os.W_OK):
+        raise Refusal(f"{out}: nothing may be written into the folder '{path.parent}'\n  cure: name another")
     if path.suffix.lower() == ".nc" and (find_spec("h5netcdf") is None or find_spec("h5py") is None):
         raise Refusal(f"{out}: NetCDF needs h5netcdf and h5py, which are not installed\n  cure: pip install 'flarenut[sweep]', or write a .csv")
     return path
 
 
-def _named(out, name):
-    """The path with the sweep's name in it, where several are written."""
-    return out.with_name(f"{out.stem}-{re.sub(r'[^A-Za-z0-9]+', '-', name).strip('-') or 'sweep'}{out.suffix}")
+def _slugs(names):
+    """Names of sweeps as they stand in names of files, no two alike.
+
+    >>> _slugs(["return line", "return-line", "a"])
+    ['return-line', 'return-line-2', 'a']
+    """
+    found = []
+    for name in names:
+        slug = re.sub(r"[^A-Za-z0-9]+", "-", name).strip("-") or "sweep"
+        count = sum(re.fullmatch(re.escape(slug) + r"(-\d+)?", one) is not None for one in found)
+        found.append(f"{slug}-{count + 1}" if slug in found else slug)
+    return found
 
 
 def _write_all(outs, answer, limits, made, loaded, solved):
