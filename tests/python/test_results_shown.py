@@ -503,6 +503,20 @@ def test_a_display_never_raises():
     assert "broken" in repr(broken)
 
 
+def test_a_circuit_says_what_is_in_it():
+    car = fn.Circuit("wagon <1>", fluid="E85", invented=True)
+    assert repr(car) == "<circuit 'wagon <1>': E85, 0 runs, 0 parts, 0 places, 0 cases>" and "<1>" not in car._repr_html_()
+    car.tank("cell", level="8 in")
+    car.run("feed", "cell", "rail", [fn.hose("-8", "11 ft", spec="ptfe", name="feed hose"), fn.filter("1 psi at 100 gph")])
+    car.injectors("bank", "rail", count=4, flow="440 cc/min at 3 bar")
+    car.case("idle", duty="3 %")
+    assert repr(car) == "<circuit 'wagon <1>': E85, 1 run, 3 parts, 3 places, 1 case>"  # the manifold is a place
+    page = car._repr_html_()
+    for words in ("wagon &lt;1&gt;", "invented", "feed: cell → rail, hose &#x27;feed hose&#x27;, filter", "bank: rail, manifold", "idle"):
+        assert words in page
+    assert "http" not in page and not re.search(r"<(script|link|img)", page)
+
+
 # ---- findings as data ----
 
 def test_findings_rank_by_severity_then_by_how_far_they_are_over():
@@ -517,6 +531,17 @@ def test_findings_rank_by_severity_then_by_how_far_they_are_over():
         "WATCH: regulator, idle: 5.80 psi, wide open.", "WATCH: regulator, full (worst) / hot: 4.35 psi, still holds."]
     with pytest.raises(ValueError, match="severity 'bad' of finding 'a' is not one of stop, fix, watch, note"):
         Finding("a", "bad", "x", "idle", "")
+
+
+def test_what_holds_of_two_places_alike_is_said_once_and_names_both():
+    def of(where, case, number):
+        return Finding("high", "fix", where, case, "{value} across", Quantity(number, "pressure_difference"), cure="a regulator")
+
+    alike = [of(bank, case, number) for bank in ("left bank", "right bank") for case, number in (("idle", 8e5), ("hot", 7e5))]
+    (line,) = [one.text(cases=cases) for one, cases in merged(alike)]
+    assert line == "FIX: left bank, right bank, idle (worst) / hot: 116 psi across. Cure: a regulator."  # 8e5 Pa / 6894.757
+    assert len(merged([of("left bank", "idle", 8e5), of("right bank", "idle", 7e5)])) == 2  # not the same number
+    assert len(merged([of("left bank", "idle", 8e5), of("right bank", "hot", 8e5)])) == 2  # not the same case
 
 
 def test_a_finding_shows_value_and_limit_in_one_unit():

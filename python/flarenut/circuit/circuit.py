@@ -6,17 +6,17 @@ from .. import units
 from ..fluids import Fluid
 from ..fluids import fluid as fluid_named
 from ..results import Answer
+from ..results.html import safely
 from . import changes
 from .cases import WORDS, Case, no_condition, overrides_of, solve_case
 from .compile import compile_circuit
 from .errors import CircuitError, located, meant
+from .families import family_of
 from .parts_multiport import injectors as injector_piece
 from .parts_multiport import tee as tee_piece
 from .piece import Piece, checked_name
 from .places import OPEN_AIR, Junction, Run, manifold_pressure, pickup_of, position_of
-
-_FAMILIES = (("fuel", ("gasoline", "petrol", "ethanol", "methanol", "diesel", "e10", "e85")), ("oil", ("oil", "sae", "iso vg")),
-             ("coolant", ("glycol", "coolant")), ("water", ("water",)))
+from .shown import counted, page
 
 
 class Circuit:
@@ -44,7 +44,7 @@ class Circuit:
     def __init__(self, name, fluid, *, fluid_temperature="20 C", altitude="0 m", invented=False):
         self.name = str(name)
         self.fluid = fluid if isinstance(fluid, Fluid) else fluid_named(fluid)
-        self.family = _family(self.fluid.name)
+        self.family = family_of(self.fluid.name)
         self.invented, self.source = bool(invented), ""
         self.conditions = {"fluid_temperature": fluid_temperature, "altitude": altitude}
         self.junctions, self.runs, self.multiport, self.cases = {}, {}, {}, {}
@@ -265,6 +265,13 @@ class Circuit:
         """Density of the liquid at 15 °C [kg/m3], by which volume demands are turned to mass."""
         return self.fluid.at("15 C").density.si
 
+    def __repr__(self):
+        return counted(self)
+
+    def _repr_html_(self):
+        """What notebooks show."""
+        return safely(lambda: page(self), self)
+
     # ---- inside ----
 
     def compile_anew(self):
@@ -300,11 +307,3 @@ class Circuit:
         for name in ends.values():
             if name not in self.junctions:
                 self.junctions[name] = Junction(name, "fixed" if name in OPEN_AIR else "free", implied=True)
-
-
-def _family(name):
-    low = name.lower()
-    for family, words in _FAMILIES:
-        if any(word in low for word in words) or (family == "fuel" and low[:1] == "e" and low[1:3].isdigit()):
-            return family
-    return ""
