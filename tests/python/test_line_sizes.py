@@ -202,6 +202,21 @@ def test_coolant_boils_before_its_pump_where_the_hose_is_narrow():
     assert fn.fluid("water").at(f"{90 + cell.value.si} C").vapour_pressure.si == pytest.approx(static, rel=1e-6)
 
 
+def test_without_a_limit_nothing_passes_and_without_a_draw_the_regulator_says_where_pressure_matters():
+    drain = fn.Circuit("drain (invented)", fluid="water", invented=True)
+    drain.tank("drum", level="1 m")
+    drain.run("line", "drum", "ambient", [fn.hose("-8", "3 m", spec="full-size", name="drain hose")])
+    found = fn.line_sizes(drain, "drain hose")
+    assert found.smallest() is None and found.text().count("no limit is known to judge it by") == len(found.rows)
+    assert "passes" not in found.text().replace("below nothing it is passed", "")
+    bench = fn.Circuit("bench (invented)", fluid="gasoline", invented=True)
+    bench.tank("cell", level="8 in")
+    bench.run("feed", "cell", "rail", [fn.formula_pump("95 psi", "420 L/h", name="pump"), fn.hose("-6", "11 ft", spec="ptfe", name="feed hose")])
+    bench.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", name="regulator"), fn.opening("-6")])
+    found = fn.line_sizes(bench, "feed hose", ["-6"])
+    assert found.place == "rail" and value(found.row("-6"), "pressure") == pytest.approx(bench.solve()["as written"].at("rail").gauge.si)
+
+
 def test_a_size_without_an_answer_says_why_and_has_no_numbers():
     oil = fn.load(str(EXAMPLES / "oil_cooler.toml"))
     found = fn.line_sizes(oil, "suction tube", ["6 mm", "15 mm"], "metric tube")

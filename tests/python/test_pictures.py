@@ -262,6 +262,7 @@ def test_words_do_not_overlap_nor_leave_the_picture(count, long):
         for (one, box), (other, beside) in combinations(words, 2):
             over = min(box.x1, beside.x1) - max(box.x0, beside.x0), min(box.y1, beside.y1) - max(box.y0, beside.y0)
             assert min(over) < 2.5, (one, other)  # pixels: boxes hold a little air above and below the letters
+        assert ax.get_legend() is None or ax.get_legend().get_window_extent().x0 > ax.get_window_extent().x1  # it covers no line
         assert "[" in ax.get_ylabel() and "invented" in ax.get_title(loc="left").replace("\n", " ")
 
 

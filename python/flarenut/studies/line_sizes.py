@@ -76,11 +76,11 @@ class LineSizes:
         return found[0]
 
     def smallest(self, spec=None):
-        """The row of the least bore that passes, of one specification or of all; None where none does.
+        """The row of the least bore that passes, of one specification or of all; None where none does, or nothing is limited.
 
         What no size passes (`beyond`) is left out of it: it is not this line that has to be changed for it, and the table says so.
         """
-        found = [row for row in self.rows if not row.refusal and not set(row.fails) - set(self.beyond) and spec in (None, row.spec)]
+        found = [row for row in self.rows if row.tightest is not None and not set(row.fails) - set(self.beyond) and spec in (None, row.spec)]
         return min(found, key=lambda row: row.bore.si) if found else None
 
     def text(self, width=None, units=None):
@@ -139,7 +139,7 @@ def line_sizes(circuit, line, sizes=None, specs=None, *, fittings=(), at=None, l
     sizes : those to try, ["-6", "-8"], ["3/8 in", "1/2 in x 0.049 in"]; all of the specification unless given
     specs : name of a hose specification, "tube", "metric tube", or a list; that of the line as written unless given
     fittings : names of elbows, pickups and openings that take the dash size of the line, ["return elbow"]; none unless given
-    at : place whose pressure is the first column, "gallery"; where injectors are fed or most is drawn, unless given
+    at : place whose pressure is the first column, "gallery"; where injectors are fed or most is drawn, else where a regulator senses, unless given
     limits : `checks.Limits` of your own
     units : "us" or "metric", for what is shown
 
@@ -176,13 +176,14 @@ def _system(units):
 
 
 def _place(circuit, solved, at):
-    """Where the pressure is read: as asked, or where the liquid is wanted; "" where nothing says."""
+    """Where the pressure is read: as asked, where the liquid is wanted, or where a regulator senses it; "" where nothing says."""
     if at is not None:
         if at not in circuit.junctions:
             raise CircuitError(f"there is no place '{at}'", meant(at, circuit.junctions), place="line_sizes", key="at", value=at)
         return at
     fed = [case.feed for case in solved if case.injectors or case.demands]
-    return next((way.stop for way in fed if way is not None), "")
+    sensed = [case.layout.junction_title(case.layout.senses[one][0]) for case in solved for one in case.regulators if case.layout.senses.get(one)]
+    return next((way.stop for way in fed if way is not None), sensed[0] if sensed else "")
 
 
 def _row(circuit, judge, choice, fittings):

@@ -66,7 +66,7 @@ def verdict(table, row):
         return "not solved"
     marked = row is table.smallest(row.spec)
     fails = ", ".join(heading(table, column) for column in table.columns if column.key in row.fails)
-    words = f"fails: {fails}" if fails else "passes"
+    words = f"fails: {fails}" if fails else "passes" if row.tightest else "no limit is known to judge it by"
     mark = f" <- {_MARK}" + (" all else" if fails else "") if marked else ""
     return words + mark
 
@@ -85,7 +85,7 @@ def notes_of(table):
     """How to read it, and what no size cures."""
     found = ["In brackets: what is left to the limit; below nothing it is passed. (now): the line as the circuit has it. "
              "Limits are rules of thumb of the trade (common practice, no source) unless set by you."]
-    if not table.smallest():
+    if not table.smallest() and any(row.tightest for row in table.rows):
         found.append("None of these sizes passes: try wider ones, a shorter line, or look at the parts beside it.")
     for column in table.columns:
         words = heading(table, column)
