@@ -1,6 +1,8 @@
 """Sliders: moved from here as a front end would, judged by plain change and solve, and by another library's reading of the picture."""
 
 import io
+import re
+from pathlib import Path
 
 import pytest
 
@@ -183,3 +185,13 @@ def test_a_line_that_leaves_the_picture_widens_it():
     picture.begin()
     picture.line("one", [0.0, 1.0], [float("nan"), float("nan")])
     assert picture.png() and picture.redrawn == 2
+
+
+def test_the_code_of_the_guide():
+    guide = (Path(__file__).resolve().parents[2] / "docs/guide/notebooks.md").read_text(encoding="utf-8")
+    (code,) = re.findall(r"```python\n(.*?)```", guide, re.DOTALL)
+    names = {}
+    exec(compile(code, "notebooks.md", "exec"), names)  # noqa: S102 - our own text
+    sliders = names["sliders"]
+    sliders.controls["volts"].value = 12.0
+    assert sliders.trouble == "" and sliders._words.value.count("<div>") == len(sliders.answer) == 3
