@@ -84,3 +84,41 @@ def test_a_word_that_no_case_has_is_refused_where_it_is_written():
     assert (caught.value.place, caught.value.key, caught.value.value) == ("case 'idle'", "volt", 3)
     assert "did you mean 'volts'?" in caught.value.cure and not found.cases
     found.case("idle", **{"pump.volts": 12})  # the pump may come later
+
+
+# ---- more than can reach a place ----
+
+def bowl(asked, vent="5 psi", rise=None):
+    works = fn.Circuit("bowl (invented)", fluid=fn.constant_fluid("1000 kg/m3", "1 cP", vapour_pressure="0 Paa", name="water-like liquid"))
+    works.tank("drum", vent=vent)
+    works.junction("bowl", demand=asked)
+    works.run("line", "drum", "bowl", [fn.resistance("5 psi at 3 gpm", name="line", rise=rise)])
+    works.case("much")
+    works.case("little", **{"bowl.demand": "1 gpm"})
+    return works
+
+
+def test_a_demand_that_cannot_be_met_says_how_much_can_be_had():
+    """The 5 psi on the tank drive 3 gpm through what loses 5 psi at 3 gpm; with 5/4 of it, 3 √(5/4) = 3.35 gpm."""
+    for vent, told in (("5 psi", "about 180 gal/h (681 L/h) can be had at 'bowl'"), ("6.25 psi", "about 3.35 gal/min")):
+        answer = bowl("90 gpm", vent).solve()
+        assert not answer["much"].converged and told in answer["much"].cause and told in answer.findings[0].text()
+        alone = bowl("1 gpm", vent).solve()["little"]
+        assert answer["little"].at("bowl").total.si == alone.at("bowl").total.si  # the search leaves nothing behind
+        assert "can be had" not in answer["little"].cause
+
+
+def test_nothing_is_said_to_be_had_where_nothing_can():
+    """3 m of water are 29 kPa, of which 5 psi lift 34 kPa: 4 m are too many."""
+    assert "can be had" in bowl("90 gpm", rise="3 m").solve()["much"].cause
+    assert "can be had" not in bowl("90 gpm", rise="4 m").solve()["much"].cause
+
+
+def test_a_feed_written_backwards_is_named_in_the_cause():
+    found = fn.Circuit("backwards (invented)", fluid="gasoline")
+    found.tank("cell", level="8 in")
+    found.junction("rail", demand="9 gph")
+    found.run("feed", "rail", "cell", [fn.formula_pump("95 psi", "150 gph", name="pump"), fn.check_valve(rated="1 psi at 100 gph")])
+    case = found.solve()["as written"]
+    assert not case.converged
+    assert "look at run 'feed', whose pump draws from 'rail', which nothing feeds, and delivers into tank 'cell'" in case.cause

@@ -12,6 +12,7 @@ from .changes import Overrides, changed_piece, changes_of, junction_number
 from .errors import CircuitError, located, meant
 from .parts_notes import notes_of
 from .places import manifold_pressure
+from .unsolved import beside_the_cause
 
 # Condition -> what it is given as, and the parts it sets: those whose elements say that they follow it.
 DRIVES = {"volts": ("voltage", "electric pump"), "speed": ("turn_rate", "pump driven by speed"), "duty": ("fraction", "injectors"),
@@ -183,6 +184,9 @@ def solve_case(circuit, case):
                 compiled.plan.set_columns(part, columns)
                 before[part] = as_written
         solution = compiled.plan.solve(cold=True) if found.demand is None else _meet_demand(compiled, found.demand)
+        if not solution.converged:
+            notes = replace(compiled.layout.notes[case.name], unsolved=beside_the_cause(circuit, solution))
+            compiled.layout = replace(compiled.layout, notes={**compiled.layout.notes, case.name: notes})
         return solution, found.demand
     except ValueError as error:
         error = located(error, "")

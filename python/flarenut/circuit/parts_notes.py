@@ -35,6 +35,7 @@ class Notes:
     settings: dict = field(default_factory=dict)  # regulator, the engine's name -> Setting
     assumed: dict = field(default_factory=dict)  # piece -> ["band 2 psi", ...]: presets nobody said anything against
     driven: dict = field(default_factory=dict)  # part, the engine's name -> word of a case -> `Driven`
+    unsolved: str = ""  # of a case without an answer: what the words tell of it beside the engine's cause
 
 
 def notes_of(circuit, conditions, changed):
