@@ -107,21 +107,41 @@ def _write_csv(dataset, path):
               "outputs": {name: {"dimensions": one.dims, "type": _type(one), "attributes": one.attrs} for name, one in dataset.data_vars.items()}}
     order = list(dataset.sizes)
     along = {name: one for name, one in dataset.coords.items()}
-    columns = [one.broadcast_like(dataset[_largest(dataset)]).transpose(*order).values.ravel().tolist() if order else [one.values.item()]
-               for one in (*along.values(), *dataset.data_vars.values())]
+    whole = {**along, **dataset.data_vars}
+    columns = [_cells(one.broadcast_like(dataset[_largest(dataset)]).transpose(*order).values.ravel().tolist() if order else [one.values.item()],
+                      one.attrs) for one in whole.values()]
     with open(path, "w", encoding="utf-8", newline="") as out:
         out.write(_FIRST + json.dumps(header, ensure_ascii=True) + "\n")
         table = csv.writer(out)
-        table.writerow([*along, *dataset.data_vars])
-        table.writerows(zip(*(map(_written, column) for column in columns), strict=True))
+        table.writerow([_heading(name, one.attrs) for name, one in whole.items()])
+        table.writerows(zip(*columns, strict=True))
 
 
 def _largest(dataset):
     return next(iter(dataset.data_vars))
 
 
-def _written(value):
-    return "" if value != value else repr(value) if isinstance(value, float) else value
+def _heading(name, attributes):
+    """Of a column, with its unit: for whoever opens the table in a spreadsheet."""
+    unit = attributes.get("units", "1")
+    return name if unit == "1" else f"{name} [{unit}]"
+
+
+def _cells(values, attributes):
+    """As a table shows them: words for what is a place in a list of words, nothing where there is no answer."""
+    if "words" in attributes:
+        words = json.loads(attributes["words"])
+        return [words[int(value)] if value >= 0 else "" for value in values]
+    return ["" if value != value else repr(value) if isinstance(value, float) else value for value in values]
+
+
+def _values(cells, told):
+    """What `_cells` made of an output."""
+    if "words" in told["attributes"]:
+        places = {word: place for place, word in enumerate(json.loads(told["attributes"]["words"]))}
+        nothing = "nan" if told["type"].startswith("float") else -1
+        return [places[cell] if cell else nothing for cell in cells]
+    return [cell or "nan" for cell in cells] if told["type"].startswith("float") else cells
 
 
 def _type(variable):
@@ -141,8 +161,7 @@ def _read_csv(path):
     coordinates = {name: (one["dimensions"], _array(one["values"], one["type"]), one["attributes"]) for name, one in header["coordinates"].items()}
     outputs = {}
     for name, one in header["outputs"].items():
-        values = [value if value != "" else "nan" for value in columns[name]] if one["type"].startswith("float") else columns[name]
-        shaped = _array(values, one["type"]).reshape(list(sizes.values()))
+        shaped = _array(_values(columns[_heading(name, one["attributes"])], one), one["type"]).reshape(list(sizes.values()))
         outputs[name] = xarray().Variable(list(sizes), shaped, one["attributes"]).transpose(*one["dimensions"])
     return xarray().Dataset(outputs, coordinates, header["attributes"])
 
