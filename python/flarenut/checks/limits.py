@@ -7,6 +7,7 @@ from flarenut.units import Quantity, UnitError
 from flarenut.units.errors import quoted
 
 _HANDBOOK = "handbook value, from memory"
+_MEMORY = "hose standards, from memory"
 
 
 @dataclass(frozen=True)
@@ -41,6 +42,24 @@ LIMITS = {
     "regulator_creep": Limit("4 psi", "pressure_difference", "most that a regulator's pressure may climb over where it opens"),
     "injector_pressure": Limit("2", "dimensionless", "pressure across injectors, times what they were rated at"),
     "regulator_shortfall": Limit("5 %", "fraction", "share of its setting that a regulated pressure may fall short"),
+    "reducing_shortfall": Limit("10 %", "fraction", "share of its setting that a reducing regulator may droop while it regulates"),
+    "injector_pressure_least": Limit("75 %", "fraction", "pressure across injectors, of what they were rated at"),
+    "injector_duty": Limit("85 %", "fraction", "share of the time that injectors may be open"),
+    "pump_least_flow": Limit("5 %", "fraction", "least flow of an injection pump, of its free flow, that carries its heat away"),
+    "float_valve_pressure": Limit("10 psi", "pressure_difference", "highest pressure at a carburettor"),
+    # Fuel injection hose of SAE J30 R9 and R14 is made for 100 psi.
+    "fuel_line_pressure": Limit("100 psi", "pressure_difference", "highest pressure in fuel hose and filters", _MEMORY),
+    # Engines relieve at 65 to 100 psi, racing ones somewhat higher.
+    "oil_relief_setting": Limit("120 psi", "pressure_difference", "highest pressure at which an engine's oil relief opens"),
+    # Spin-on cans and cooler cores leak or burst from about 250 psi on, and engines relieve far lower.
+    "oil_filter_pressure": Limit("150 psi", "pressure_difference", "highest pressure in an engine oil filter"),
+    # Push-on hose for oil is sold for 250 psi; crimped and braided hose for several times that.
+    "oil_line_pressure": Limit("250 psi", "pressure_difference", "highest pressure in engine oil hose and coolers"),
+    "oil_consumer_share": Limit("25 %", "fraction", "least share of an oil pump's flow that reaches the engine"),
+    "oil_pressure_floor": Limit("5 psi", "pressure_difference", "least engine oil pressure at any speed; about where a warning lamp lights"),
+    "oil_pressure_per_1000_rpm": Limit("10 psi", "pressure_difference", "least engine oil pressure for each 1000 rpm"),
+    "oil_pressure_enough": Limit("50 psi", "pressure_difference", "engine oil pressure that is enough however fast the engine turns"),
+    "oil_inlet_stop": Limit("20 inHg vacuum", "pressure_gauge", "vacuum at an oil pump's inlet from which hardly any oil follows"),
 }
 
 # What is judged -> family of liquid -> limit. A family that is not named has no limit that we know of, and is not judged.
@@ -53,12 +72,32 @@ BY_FAMILY = {
 }
 
 
+# Family of liquid -> limit on static pressure -> what it is for. Hydraulic hose is rated from hundreds to thousands of psi: not judged.
+CEILINGS = {
+    "fuel": {"fuel_line_pressure": "hose or filter"},
+    "oil": {"oil_filter_pressure": "filter", "oil_line_pressure": "hose or cooler"},
+}
+
+
+def _family(layout):
+    if layout.family in ("transmission fluid", "hydraulic fluid") or (layout.family == "oil" and layout.fluid.lower().startswith("iso vg")):
+        return "hydraulic"
+    return layout.family
+
+
 def limit_for(layout, judged):
     """Name of the limit for a circuit's liquid, or None where none is known."""
-    family = layout.family
-    if family in ("transmission fluid", "hydraulic fluid") or (family == "oil" and layout.fluid.lower().startswith("iso vg")):
-        family = "hydraulic"
-    return BY_FAMILY[judged].get(family)
+    return BY_FAMILY[judged].get(_family(layout))
+
+
+def ceilings_for(layout):
+    """Name of each limit on pressure for a circuit's liquid, and what parts it is for."""
+    return CEILINGS.get(_family(layout), {})
+
+
+def is_engine_oil(layout):
+    """True for oil that is not sold by the viscosity grade of hydraulics."""
+    return _family(layout) == "oil"
 
 
 class Limits:

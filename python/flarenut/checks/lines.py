@@ -92,7 +92,8 @@ def _parts_by_role(case):
         stops = (*REGULATORS, INJECTORS, "relief valve")
         feed |= case.flows.reached(case.ends(pump)[-1].junction, up=False, skip=case.parts_of_kind(*stops))
     for spill in case.parts_of_kind("bypass regulator", "relief valve"):
-        back |= case.flows.reached(case.ends(spill)[-1].junction, up=False)
+        outlet = case.ends(spill)[-1].junction
+        back |= {} if case.is_held(outlet) else case.flows.reached(outlet, up=False)  # one that spills into its tank has no line
     roles = {"suction": suction, "return": back, "feed": [part for part in feed if part not in back and part not in suction]}
     return {role: [part for part in parts if case.kind_of(part) not in METERING] for role, parts in roles.items()}
 
