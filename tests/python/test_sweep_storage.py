@@ -49,7 +49,7 @@ def test_a_table_has_a_row_for_every_point_and_case(tmp_path):
     assert rows[0].startswith("# flarenut sweep") and len(rows) == 2 + answer["status"].size
     assert "rail.gauge [Pa]" in rows[1] and any(row.startswith("idle") or ",idle," in row for row in rows[2:])
     assert ",solved," in rows[2] and ",regulating," in rows[2]  # words for whoever opens it in a spreadsheet
-    assert any(",refused," in row and "fluid" in row for row in rows[2:])
+    assert any(",refused," in row and "temperature" in row for row in rows[2:])
 
 
 def test_files_that_cannot_be(tmp_path):
