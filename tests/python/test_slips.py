@@ -60,6 +60,12 @@ def test_an_end_of_a_python_circuit_that_meets_nothing_is_asked_about():
     assert not asked(car(said={"demand": "1 gph"}), "closed end")
 
 
+def test_a_size_that_no_case_changes_has_no_worst_case():
+    loaded = read(GOOD.replace('"11 ft"', '"140 ft"') + '\n[case.hot]\nvolts = 12\nmanifold = "0 psi"\n', "wagon.toml")
+    (told,) = [text for _, text in loaded.circuit.solve().table().findings if "is its unit right?" in text]
+    assert told.startswith("WATCH: feed hose, idle / hot: a length of 140 ft (42.7 m), longer than 50.0 ft")
+
+
 def test_a_circuit_without_slips_is_asked_nothing():
     answer = read(GOOD, "wagon.toml").circuit.solve()
     assert checks.review(answer, rules=(checks.sizes, checks.closed_ends)) == []

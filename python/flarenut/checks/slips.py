@@ -33,9 +33,9 @@ def sizes(case, limits):
 
 
 def _asked(case, where, word, size, beyond, usual):
-    return Finding("unusual size", "watch", where, case.name, f"a {word} of {{value}} ({{other}}), {beyond} {{limit}}: is its unit right?",
-                   Quantity(size, "length"), Quantity(usual, "length"), "judgement, no source", f"check '{word}'; if it is meant, all is well",
-                   hurt=abs(size / usual - 1.0), numbers={"other": _Other(size)})
+    return Finding("unusual size", "watch", where, case.name, f"a {word} of {{size}} ({{other}}), {beyond} {{limit}}: is its unit right?",
+                   limit=Quantity(usual, "length"), source="judgement, no source", cure=f"check '{word}'; if it is meant, all is well",
+                   hurt=abs(size / usual - 1.0), numbers={"size": Quantity(size, "length"), "other": _Other(size)})
 
 
 class _Other(float):
