@@ -11,8 +11,6 @@ from .regulators import no_flow_rise, senses_itself
 from .written import held_of, notes_of, reference_of, setting_of
 
 _SHORT = 1e-6  # relative; a demand that is met is met far closer
-_UNSET = 1.25  # times the rated pressure, from which injectors without any regulator are spoken of
-_UNCOMPENSATED = 0.1  # of the setting: boost that a regulator on open air does not follow
 
 
 def _banks(case, shut=False):
@@ -34,7 +32,7 @@ def too_much_pressure(case, limits):
                           f"{{value}} across the injectors, above {{limit}}: {why}, and they may not open against it",
                           Quantity(across, "pressure_difference"), Quantity(limit, "pressure_difference"),
                           limits.source("injector_pressure"), cure, hurt=across / limit - 1.0)
-        elif not case.regulators and across > _UNSET * rated:
+        elif not case.regulators and across > limits.unregulated_pressure.si * rated:
             yield Finding("no regulator", "fix", title, case.name,
                           "no regulator: the fuel pressure is what the pump makes of it, {across} across injectors rated at {rated}",
                           source="", cure=_REGULATOR, hurt=across / rated - 1.0, numbers={
@@ -66,7 +64,7 @@ def too_little_pressure(case, limits):
     limit = limits.injector_pressure_least.si
     for bank, across, rated in _banks(case):
         share = across / rated
-        if is_off(case) or share >= limit or _follows_no_boost(case, bank) or _is_starved(case):
+        if is_off(case) or share >= limit or _follows_no_boost(case, bank, limits) or _is_starved(case):
             continue
         none = not case.regulators
         yield Finding("injector pressure low", "stop", case.layout.title(bank), case.name,
@@ -85,14 +83,14 @@ def _is_starved(case):
     return any(case.solution.regime_of(regulator) == stops[case.kind_of(regulator)] for regulator in case.regulators)
 
 
-def _follows_no_boost(case, bank):
+def _follows_no_boost(case, bank, limits):
     """(regulator, boost that it does not follow [Pa]) of a regulator whose reference stands below a bank's manifold, or None."""
     manifold = case.ends(bank)[1].total
     for regulator in case.regulators:
         reference, setting = reference_of(case, regulator), setting_of(case, regulator)
         if reference is None or held_of(case, regulator) is None or senses_itself(case, regulator):
             continue
-        if manifold - reference > _UNCOMPENSATED * setting.pressure:
+        if manifold - reference > limits.boost_not_followed.si * setting.pressure:
             return regulator, manifold - reference
     return None
 
@@ -100,7 +98,7 @@ def _follows_no_boost(case, bank):
 def boost_not_followed(case, limits):
     """A regulator that boost does not reach: the injectors lose all the boost there is."""
     for bank, across, rated in _banks(case):
-        found = _follows_no_boost(case, bank)
+        found = _follows_no_boost(case, bank, limits)
         if found is None or is_off(case):
             continue
         regulator, boost = found

@@ -44,6 +44,8 @@ LIMITS = {
     "regulator_shortfall": Limit("5 %", "fraction", "share of its setting that a regulated pressure may fall short"),
     "reducing_shortfall": Limit("10 %", "fraction", "share of its setting that a reducing regulator may droop while it regulates"),
     "injector_pressure_least": Limit("75 %", "fraction", "pressure across injectors, of what they were rated at"),
+    "unregulated_pressure": Limit("1.25", "dimensionless", "pressure across injectors without a regulator, times what they were rated at"),
+    "boost_not_followed": Limit("10 %", "fraction", "boost that a regulator on open air may not follow, of its setting"),
     "injector_duty": Limit("85 %", "fraction", "share of the time that injectors may be open"),
     "pump_least_flow": Limit("5 %", "fraction", "least flow of an injection pump, of its free flow, that carries its heat away"),
     "float_valve_pressure": Limit("10 psi", "pressure_difference", "highest pressure at a carburettor"),
