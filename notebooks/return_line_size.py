@@ -105,7 +105,8 @@ def back(row):
 
 was, widest = with_old_seat.row("-4", "ptfe"), max(with_old_seat.rows, key=lambda row: row.bore.si)
 print(f"Smallest return line that passes: {line.size} {line.spec}, bore {line.bore.to('in'):.3f} in.")
-print(f"It takes the back-pressure from {back(was):.1f} to {back(line):.1f} psi, and the rail's excess from {rise(was):.1f} to {rise(line):.1f} psi.")
+print(f"It takes the back-pressure from {back(was):.1f} to {back(line):.1f} psi,")
+print(f"and what the rail stands over the setting from {rise(was):.1f} to {rise(line):.1f} psi.")
 print(f"A {widest.size} {widest.spec}, the widest of all, would leave {rise(widest):.1f} psi.")
 
 # %% [markdown]
@@ -123,7 +124,8 @@ figure, ax = plt.subplots(figsize=(9, 4.5), layout="constrained")
 for case, look in zip(drops["case"].values, ("o-", "s--", "^-.")):
     ax.plot(bores, drops.sel(case=case).values, look, label=case)
 ax.axhline(fn.Quantity.of(SETTING, "pressure_difference").to("psi"), color="0.4", linewidth=1, label=f"setting, {SETTING}")
-ax.set(xlabel="bore of the return hose [in]", ylabel="pressure across the injectors [psi]", title="What the return line does in each case (invented truck)")
+ax.set(xlabel="bore of the return hose [in]", ylabel="pressure across the injectors [psi]",
+       title="What the return line does in each case (invented truck)")
 ax.grid(alpha=0.3)
 ax.legend(frameon=False);
 
@@ -212,7 +214,8 @@ decision
 # %%
 after = chosen.answer["idle"]
 print(f"Fit a {chosen.size} {chosen.spec} return line, bore {chosen.bore.to('in'):.3f} in, and a regulator with the larger seat.")
-print(f"Then expect at idle: rail {after.at('rail').gauge} (today {rail}), behind the regulator {after.part('regulator').outlet.gauge} (today {behind}).")
+print(f"Then expect at idle: rail {after.at('rail').gauge} (today {rail}),")
+print(f"behind the regulator {after.part('regulator').outlet.gauge} (today {behind}).")
 print(f"The line alone would leave the rail {rise(line):.1f} psi over the setting. Line and regulator together leave {rise(left):.1f} psi.")
 
 # %% [markdown]

@@ -91,7 +91,7 @@ class LivePicture:
             low, high = limits()
             if points.size and (points.min() < low or points.max() > high):
                 room = _HEADROOM * (max(high, points.max()) - min(low, points.min()))
-                widen(min(low, points.min() - room if points.min() < low else low), max(high, points.max() + room if points.max() > high else high))
+                widen(points.min() - room if points.min() < low else low, points.max() + room if points.max() > high else high)
                 self._kept = None
 
 

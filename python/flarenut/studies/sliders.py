@@ -157,7 +157,8 @@ def _sorts(circuit, moves):
             raise CircuitError(error.reason, error.cure, place=f"slider '{name}'", key=error.key, value=error.value) from None
         axis = dimensions[0].axes[0]
         if axis.sort not in ("word", "place", "condition") or isinstance(values, dict) or isinstance(name, tuple):
-            raise CircuitError("a slider moves one word of a part or place, or one condition", "sweep it instead", place=f"slider '{name}'", key=name)
+            raise CircuitError("a slider moves one word of a part or place, or one condition", "sweep it instead",
+                               place=f"slider '{name}'", key=name)
         found[name] = axis.sort
     return found
 
