@@ -330,7 +330,8 @@ def test_a_closed_pipe_is_quiet(wagon):
 def test_ctrl_c_ends_with_130():
     # Waits for its input. A parent that ignores the signal, as a shell's background job does, would hand that down.
     waiting = process("solve", "-", stdin=subprocess.PIPE, preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler))
-    time.sleep(1.0)
+    waiting.stdin.write("#\n" * 100_000)  # more than a pipe holds: it comes back when the program reads
+    waiting.stdin.flush()
     waiting.send_signal(signal.SIGINT)
     out, err = waiting.communicate(timeout=30)
     assert (waiting.returncode, out) == (130, "")
