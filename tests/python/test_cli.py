@@ -5,7 +5,6 @@ import os
 import signal
 import subprocess
 import sys
-import time
 from importlib.resources import files
 from pathlib import Path
 
@@ -298,18 +297,7 @@ def test_version_and_help(capsys):
 
 # ---- ends ----
 
-def test_asking_for_the_version_is_quick():
-    def once():
-        start = time.perf_counter()
-        subprocess.run([sys.executable, "-m", "flarenut", "--version"], check=True, capture_output=True)
-        return time.perf_counter() - start
-
-    def bare():
-        start = time.perf_counter()
-        subprocess.run([sys.executable, "-c", "pass"], check=True, capture_output=True)
-        return time.perf_counter() - start
-
-    assert min(once() for _ in range(3)) - min(bare() for _ in range(3)) < 0.3
+def test_asking_for_the_version_loads_nothing_heavy():
     loaded = subprocess.run([sys.executable, "-c", "import sys; from flarenut.cli import main; main(['--version']); print(*sys.modules)"],
                             check=True, capture_output=True, text=True).stdout.split()
     assert not {"numpy", "matplotlib", "rich", "flarenut._core", "flarenut.circuit"} & set(loaded)
