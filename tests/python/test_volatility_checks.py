@@ -32,6 +32,12 @@ def test_a_class_of_gasoline_that_boils_is_said_to_be_the_most_of_its_class():
     assert "its own Reid vapour pressure" in blend.text()
 
 
+def test_where_the_tank_leaves_too_little_margin_the_class_is_named_as_well():
+    found = told(tank("gasoline class A", "51 C"), "suction margin")
+    assert found.severity == "fix" and "tank" in found.numbers and "the most that its class allows" in found.text()
+    assert "class allows" not in told(tank(fn.fluid("gasoline", reid="9 psia"), "51 C"), "suction margin").text()
+
+
 def test_a_fuel_of_given_reid_pressure_is_told_nothing_of_classes():
     own = fn.fluid("gasoline", reid="9 psia")
     assert "class" not in told(tank(own, "60 C"), "boils in the tank").text()

@@ -109,7 +109,7 @@ def suction_margin(case, limits):
         surfaces = surface_pressures(case)
         in_tank = min((surfaces[one] for one in sources if one in surfaces), default=float("inf")) - case.liquid_in(pump)["vapour_pressure"]
         if in_tank < limit.si:
-            what += "; of that the tank itself leaves no more than {tank}"
+            what += f"; of that the tank itself leaves no more than {{tank}}{_volatility(case)}"
             cure = f"{_cooler(case)}; a wider line wins back no more than it costs"
             numbers["tank"] = Quantity(in_tank, "pressure_difference")
         yield Finding("suction margin", severity, title, case.name, what, margin, limit, limits.source("suction_margin"),
