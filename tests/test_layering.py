@@ -35,7 +35,7 @@ PYTHON = {
     "results": {"units"},
     "circuit": {"fluids", "catalog", "units", "results", "_core"},
     "checks": {"circuit", "fluids", "catalog", "units", "results"},
-    "studies": {"checks", "circuit", "fluids", "catalog", "units", "results"},
+    "studies": {"checks", "circuit", "fluids", "catalog", "units", "results", "_core"},
     "plotting": {"results", "units"},
     "report": {"results", "circuit", "plotting", "units"},
     "cli": {"studies", "checks", "circuit", "fluids", "catalog", "units", "results", "plotting", "report",

@@ -47,6 +47,7 @@ bool wait_for(Batch& batch, std::size_t count, const py::object& progress) {
     if (!progress.is_none()) progress(batch.done(), count);
     if (ready) return true;
     if (PyErr_CheckSignals() != 0) {
+      if (!PyErr_ExceptionMatches(PyExc_KeyboardInterrupt)) throw py::error_already_set();
       PyErr_Clear();
       py::gil_scoped_release release;
       batch.stop();

@@ -1,11 +1,14 @@
 """Wrong files and wrong calls: each must be told where it is wrong, what is wrong and how to cure it."""
 
+import ast
 import json
 import re
+from pathlib import Path
 
 import flarenut as fn
 import pytest
-from flarenut.circuit.file import FileError, read
+from flarenut.circuit.file import FileError, read, trade
+from flarenut.units import parse
 
 GOOD = '''[circuit]
 name = "test car"
@@ -65,6 +68,13 @@ FILES = {
     "no comma in braces": ('"11 ft", spec = "ptfe", ', '"11 ft" spec = "ptfe", ', 19, ["no comma stands between two keys"]),
     "apostrophe in single quotes": ('"test car"', "'bob's car'", 2, ["goes on behind the quote", "double quotes"]),
     "list in braces left open": ("bends = [90, 45]}", "bends = [90, 45}", 19, ["is not TOML", "close the bracket ] of the list"]),
+    "semicolon": ('level = "8 in"', 'level = "8 in";', 7, ["goes on behind the quote", "delete the ;"]),
+    "comma behind a line": ('level = "8 in"', 'level = "8 in",', 7, ["is not TOML", "a line of its own, without a comma"]),
+    "two keys on a line": ('level = "8 in"', 'level = "8 in", vent = "0 psi"', 7, ["is not TOML", "a line of its own, without a comma"]),
+    "key of two words": ("volts = 13.5", 'fluid temperature = "30 C"', 38, ["is not TOML", "one word: fluid_temperature"]),
+    "part of two words": ("volts = 13.5", 'return hose.size = "-8"', 38, ["is not TOML", 'in quotes: "return hose.size" = ...']),
+    "part and key without quotes": ("volts = 13.5", "pump.volts = 12", 38, ["'pump' is not a condition", '"pump.volts" = ...']),
+    "true in capitals": ('name = "pump"', 'check_valve = True, name = "pump"', 18, ["is not TOML", "check_valve = true"]),
     "leading zero": ('"8 in"', "08", 7, ["is not TOML", 'level = "08"']),
     "decimal comma": ("volts = 13.5", "volts = 13,5", 38, ["is not TOML", "decimal mark as a point"]),
     "quote left open": ('"test car"', '"test car', 2, ["is not TOML", "close the quotes"]),
@@ -80,6 +90,7 @@ FILES = {
     "key twice": ('level = "8 in"', 'level = "8 in"\nlevel = "9 in"', 8, ["'tank.cell.level' is given twice", "line 7"]),
     "heading twice": ("[case.idle]", "[tank.cell]", 37, ["given twice", "line 6"]),
     "run in single brackets": ('[[run]]\nname = "return"', '[run]\nname = "return"', 23, ["[[run]]"]),
+    "first run in single brackets": ('[[run]]\nname = "feed"', '[run]\nname = "feed"', 13, ["[run] stands in single brackets here", "line 23"]),
     "only words": ("[tank.cell]", "tank cell", 6, ["is not TOML", "each line is a heading"]),
     # headings
     "no circuit": ('[circuit]\nname = "test car"\nfluid = "gasoline"\nunits = "us"', "", 1, ["heading [circuit] is missing", "fluid ="]),
@@ -109,10 +120,12 @@ FILES = {
     "part as number": ('part = "hose", size = "-8"', 'part = 8, size = "-8"', 19, ["there is no part 8"]),
     "unknown key of a part": ("length = \"11 ft\"", "lenght = \"11 ft\"", 19, ["unknown key 'lenght'", "did you mean 'length'?"]),
     "dash as number": ('size = "-8"', "size = -8", 19, ["'size' is the bare number -8", "'-8'"]),
+    "dash without its mark": ('size = "-8"', 'size = "8"', 19, ["'8', not a dash size", "write it as '-8'"]),
+    "dash with letters": ('size = "-8"', 'size = "8AN"', 19, ["'8AN', not a dash size", "write it as '-8'"]),
     "dash as length": ('size = "-8"', 'size = "8 mm"', 19, ["a length, and a dash size is wanted"]),
     "unknown dash": ('size = "-8"', 'size = "-7"', 19, ["-7"]),
     "unknown specification": ('"11 ft", spec = "ptfe"', '"11 ft", spec = "pftfe"', 19, ["no hose specification 'pftfe'", "did you mean 'ptfe'?"]),
-    "no specification": ('"11 ft", spec = "ptfe", ', '"11 ft", ', 19, ["spec", "no bore of its own", "10.3 mm (0.406 in) as 'ptfe'"]),
+    "no specification": ('"11 ft", spec = "ptfe", ', '"11 ft", ', 19, ["spec", "no bore of its own", "10.3 mm (13/32 in) as 'undersize'"]),
     "length missing": ('length = "11 ft", ', "", 19, ["length", "missing"]),
     "length below zero": ('"11 ft"', '"-11 ft"', 19, ["not above zero"]),
     "bend as text": ("bends = [90, 45]", 'bends = [90, "sharp"]', 19, ["sharp"]),
@@ -142,6 +155,12 @@ FILES = {
     "sense that is not there": ('reference = "manifold"', 'reference = "manfold"', 28, ["no junction 'manfold' to sense, which 'reference' names", "did you mean 'manifold'?"]),
     # injectors, cases
     "injectors without flow": ('flow = "550 cc/min at 3 bar"\n', "", 32, ["the key 'flow' is missing"]),
+    "flow without minutes": ('"550 cc/min at 3 bar"', '"550 cc at 3 bar"', 35, ["'550 cc' is a volume without a time", "'550 cc/min' or '550 cc/h'"]),
+    "mass without hours": ('"550 cc/min at 3 bar"', '"42 lb at 43.5 psi"', 35, ["'42 lb' is a mass without a time", "'42 lb/h'"]),
+    "pressure without unit": ('"550 cc/min at 3 bar"', '"42 lb/h at 43.5"', 35, ["'43.5', a number without a unit", "wants a pressure difference"]),
+    "demand below zero": ("[case.idle]", '[case.idle]\n"rail.demand" = "-36 gph"', 38, ["'demand' is '-36 gph', below zero", "what is taken out"]),
+    "junction demand below zero": ('height = "20 in"', 'height = "20 in"\ndemand = "-36 gph"', 11, ["'demand' is '-36 gph', below zero", "'supply'"]),
+    "supply beside demand": ('height = "20 in"', 'height = "20 in"\ndemand = "3 gph"\nsupply = "2 gph"', 12, ["'supply' is given beside 'demand'"]),
     "flow without pressure": ('"550 cc/min at 3 bar"', '"550 cc/min at"', 35, ["flow"]),
     "count of a half": ("count = 6", "count = 5.5", 34, ["count", "whole number"]),
     "unknown condition": ("volts = 13.5", "vlots = 13.5", 38, ["vlots", "did you mean 'volts'?"]),
@@ -156,13 +175,18 @@ FILES = {
     "fluid hotter than its data": ("volts = 13.5", 'volts = 13.5\nfluid_temperature = "200 C"', 39, ["'fluid_temperature' is '200 C'", "248 F (120 C)"]),
     "circuit hotter than its data": ('units = "us"', 'fluid_temperature = "200 C"', 4, ["'fluid_temperature' is '200 C'", "the hottest"]),
     "level of no tank": ('[tank.cell]\nlevel = "8 in"', '[fixed.cell]\n[case.low]\ntank_level = "2 in"', 8, ["no tank", "is the heading [tank.NAME]"]),
+    "fluid colder than its data": ("volts = 13.5", 'volts = 13.5\nfluid_temperature = "-80 F"', 39, ["temperature -80.0 F (-62.2 C) is below"]),
     "fluid too hot": ("volts = 13.5", 'volts = 13.5\nfluid_temperature = "900 C"', 39, ["'fluid_temperature' is '900 C', outside", "-123 to 427 C"]),  # 150 to 700 K
     "word of a part": ("volts = 13.5", '"pump.voltage" = 13.5', 38, ["voltage", "did you mean 'volts'?"]),
     # the circuit as a whole
+    "feed written backwards": ('from = "cell"\nto = "rail"', 'from = "rail"\nto = "cell"', 15,
+                               ["run 'feed': its pump draws from 'rail', which nothing feeds, and delivers into tank 'cell'", "'from' and 'to' swapped"]),
     "slip in an end": ('at = "rail"', 'at = "rial"', 33, ["nothing else meets at 'rial', and nothing feeds it", "did you mean 'rail'?", '[junction.rial]']),
     "end that leads nowhere": ('to = "cell"', 'to = "overboard"', 26, ["nothing else meets at 'overboard'", "open air is called 'ambient'"]),
     "no tank": ('[tank.cell]\nlevel = "8 in"\n', "", 13, ["run 'feed': nothing feeds 'cell'", "is [tank.cell] missing?"]),
     "tank misspelt": ("[tank.cell]", "[tank.cel]", 6, ["tank 'cel': no part connects to it", "did you mean 'cell'?"]),
+    "tank of another name": ("[tank.cell]", "[tank.fuel]", 15, ["nothing feeds 'cell'", "did you mean 'fuel'?", "tank 'fuel': no part connects to it"]),
+    "height of the sky": ('height = "20 in"', 'height = "80000 ft"', 10, ["'height' is '80000 ft'", "3281 ft (1000 m)"]),
     "junction misspelt": ("[junction.rail]", "[junction.rial]", 9, ["junction 'rial': no part connects to it", "did you mean 'rail'?"]),
     "junction to spare": ("[case.idle]", '[junction.spare]\nheight = "1 in"\n[case.idle]', 37, ["no part connects to it", "delete the heading"]),
     "heights that disagree": ('length = "12 ft"', 'length = "12 ft", rise = "1 ft"', 23, ["climb", "rail", "cell"]),
@@ -178,6 +202,9 @@ FILES = {
     "position given twice": ('height = "20 in"', 'height = "20 in"\nposition = ["1 ft", "0 ft", "0 ft"]', 10, ["height", "position", "one of them"]),
     "junction named as tank": ("[junction.rail]", "[junction.cell]", 9, ["cell", "used twice", "line 6"]),
     "tee without a bore": ("[injectors.bank]", '[[tee]]\nname = "y"\nrun1 = "rail"\nrun2 = "cell"\nbranch = "x"\n[injectors.bank]', 32, ["size", "bore"]),
+    "tee of one place": ("[injectors.bank]", '[[tee]]\nname = "y"\nrun1 = "rail"\nrun2 = "rail"\nbranch = "cell"\nsize = "-8"\n[injectors.bank]', 32,
+                         ["y: both ends meet junction 'rail'", "different junctions"]),
+    "position of the sky": ('height = "20 in"', 'position = ["9000 ft", "0 in", "1 in"]', 10, ["'position' is not within 3281 ft (1000 m)"]),
     "tee that leans too far": ("[injectors.bank]", '[[tee]]\nname = "y"\nrun1 = "rail"\nrun2 = "cell"\nbranch = "ambient"\nsize = "-8"\nangle = 200\n'
                                '[injectors.bank]', None, ["angle"]),
     "altitude of space": ('units = "us"', 'altitude = "60 miles"', 4, ["altitude"]),
@@ -257,6 +284,54 @@ def test_what_is_drawn_from_open_air_or_a_given_pressure_needs_no_tank():
 def test_units_of_the_file_decide_whether_a_cure_speaks_of_inches():
     metric = GOOD.replace('units = "us"', 'units = "metric"').replace('level = "8 in"', "level = 8")
     assert "'8 mm'" in str(refused(metric)) and "5/16" not in str(refused(metric))
+
+
+def test_units_of_the_file_decide_which_come_first_in_what_is_wrong():
+    """-80 F is -62.2 C; the sign belongs to both."""
+    cold = GOOD.replace("volts = 13.5", 'fluid_temperature = "-80 F"')
+    assert "temperature -80.0 F (-62.2 C) is below -" in str(refused(cold))
+    assert "temperature -62.2 C (-80.0 F) is below -" in str(refused(cold.replace('units = "us"', 'units = "metric"')))
+
+
+QUOTED_LENGTH = re.compile(r"""(?P<quote>['"])(?P<text>[^'"]*\d (?:mm|in)\b[^'"]*)(?P=quote)""")
+
+
+def cures_with_a_quoted_length():
+    """Every text of the package that offers a length in quotes, apart from what documents a function."""
+    for path in sorted(Path(trade.__file__).resolve().parents[2].rglob("*.py")):
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        documents = {id(node.body[0].value) for node in ast.walk(tree) if isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef))
+                     and node.body and isinstance(node.body[0], ast.Expr)}
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in documents and QUOTED_LENGTH.search(node.value):
+                yield node.value
+
+
+def test_a_quoted_length_of_a_cure_can_be_copied_into_the_file_in_either_unit():
+    cures = list(cures_with_a_quoted_length())
+    assert sum(" mm" in cure for cure in cures) > 5  # of hoses, tubes, fittings, check valves, and of units alone
+    for cure in cures:
+        shown = trade.in_both_units(cure)
+        lengths = [found["text"] for found in QUOTED_LENGTH.finditer(shown)]
+        for length in lengths:
+            parse(length, "length")  # raises where it is no length
+        for metric, inches in zip(lengths, lengths[1:]):
+            if f"{metric}' or '{inches}" in shown or f'{metric}" or "{inches}' in shown:
+                assert parse(metric, "length") == pytest.approx(parse(inches, "length"), rel=0.01), shown
+        assert not re.search(r"""mm \([^)]*\)['"]""", shown), shown
+
+
+@pytest.mark.parametrize("part, offered", [
+    ('{part = "elbow", angle = 90, form = "forged"}', ["9.9 mm", "0.39 in"]), ('{part = "hose", length = "1 m"}', ["10.3 mm", "0.406 in"]),
+    ('{part = "tube", length = "1 m"}', ["7.7 mm", "0.303 in"]), ('{part = "check_valve", opens_at = "1 psi"}', ["8 mm", "5/16 in"])])
+def test_the_bore_that_a_part_is_told_to_give_is_one_it_takes(part, offered):
+    run = '[circuit]\nname = "bench (invented)"\nfluid = "water"\n[tank.drum]\n[[run]]\nname = "line"\nfrom = "drum"\nto = "ambient"\nparts = [%s]\n'
+    with pytest.raises(FileError) as error:
+        read(run % part)
+    found = re.search(r'bore="([^"]*)" or "([^"]*)"', str(error.value))
+    assert list(found.groups()) == offered
+    for length in offered:
+        read(run % part.replace("}", f', bore = "{length}"}}'))
 
 
 def test_many_slips_are_told_together_in_the_order_of_the_lines():
@@ -363,6 +438,32 @@ def test_the_engine_refuses_a_part_by_the_key_that_its_builder_wrote():
     assert caught.value.cure == "give 0.145 to 14504 psi, and check its unit"  # 1e3 to 1e8 Pa, 6894.757 Pa to the psi
 
 
+def test_a_case_or_change_out_of_range_is_told_in_units_of_the_trade():
+    car = fn.Circuit("car", fluid="gasoline")
+    car.tank("cell")
+    car.run("line", "cell", "ambient", [fn.hose("-8", "3 ft", spec="ptfe", name="hose")])
+    with pytest.raises(fn.CircuitError, match=r"hose: length 5280 ft \(1609 m\) is outside 0 in \(0 mm\) to 3281 ft \(1000 m\)"):
+        car.change("hose", length="5280 ft")
+    car.case("boiling", fluid_temperature="300 C")
+    with pytest.raises(fn.CircuitError, match=r"case 'boiling': temperature 572 F \(300 C\) is above 248 F \(120 C\)"):
+        car.solve()
+
+
+@pytest.mark.parametrize("field, key, written, told", [
+    ("band", "override", None, "relief: 'override' comes to a band of 29008 psi (2000 bar), outside its range"),
+    ("band", "band", None, "relief: 'band' comes to 29008 psi (2000 bar), outside its range"),
+    ("band", "override", "5 psi at 3 gpm", "relief: 'override' is '5 psi at 3 gpm', which makes a band of 29008 psi (2000 bar), outside its range")])
+def test_a_value_that_came_of_something_else_is_told_in_plain_english(field, key, written, told):
+    from types import SimpleNamespace
+
+    from flarenut.circuit.ranges import in_words
+
+    refusal = SimpleNamespace(place="relief", field=field, trouble="2e+08 Pa is outside 10 to 1e+07 Pa; lower it")
+    error = in_words(refusal, key, written)
+    assert str(error).startswith(told) and "the band may be 0.00145 psi (0.0100 kPa) to 1450 psi (100 bar)" in error.cure
+    assert (error.place, error.key, error.value) == ("relief", key, written)
+
+
 def test_every_number_of_a_part_is_known_by_a_key_that_the_part_takes():
     from flarenut.circuit.file.sections import part_words
     from flarenut.circuit.ranges import key_of
@@ -425,6 +526,6 @@ def test_the_schema_agrees_with_the_loader_about_the_good_file_and_is_strict_jso
 
     assert main(["schema"]) == 0
     schema = json.loads(capsys.readouterr().out)
-    assert set(schema["properties"]) == {"circuit", "tank", "junction", "fixed", "injectors", "case", "run", "tee"}
+    assert set(schema["properties"]) == {"circuit", "tank", "junction", "fixed", "injectors", "case", "run", "tee", "sweep"}
     hose = next(one for one in schema["properties"]["run"]["items"]["properties"]["parts"]["items"]["oneOf"] if one["properties"]["part"]["enum"] == ["hose"])
     assert "length" in hose["properties"] and hose["additionalProperties"] is False

@@ -135,8 +135,8 @@ def test_a_wrong_condition_names_its_case_and_its_word_and_leaves_the_circuit_as
     car = bench()
     car.case("plain")
     before = list(car.solve("plain")["plain"].solution.pressure)
-    car.case("wrong", **conditions)
     with pytest.raises(fn.CircuitError) as refusal:
+        car.case("wrong", **conditions)
         car.solve("wrong")
     assert refusal.value.place == "case 'wrong'" and told in str(refusal.value)
     assert not key or refusal.value.key == key
@@ -175,6 +175,8 @@ def test_fuel_cases_may_be_set_word_by_word():
     answer = car.solve()
     assert answer["full power"].number("manifold.gauge") == pytest.approx(12 * PSI)
     assert answer["idle"].number("second.volts") == 14.0
+    assert answer["idle"].number("manifold.gauge") < -60e3  # 18 inHg
+    assert answer["hot restart"].number("manifold.gauge") == 0.0  # an engine that does not run yet draws no vacuum
     assert answer["hot restart"].number("liquid.temperature") == pytest.approx(343.15)
 
 
@@ -222,3 +224,17 @@ def test_an_answer_keeps_the_settings_it_was_solved_with():
 
     assert written(before, "plain") == (pytest.approx(43.5), None) and written(after, "plain") == (pytest.approx(58.0), None)
     assert written(before, "other") == (pytest.approx(50.0), pytest.approx(100e-3 / 3600)) == written(after, "other")
+
+
+def test_volts_of_one_pump_by_name_slow_it_as_volts_of_all_do_and_leave_its_chart_alone():
+    """A chart belongs to the volts it was taken at. To say "9 V" of the pump is not to say that its chart was taken at 9 V."""
+    car = fn.Circuit("one chart (invented)", fluid="gasoline class A")
+    car.tank("cell", vent="2 psi")
+    car.run("line", "cell", "ambient", [fn.electric_pump([["0 L/h", "95 psi"], ["340 L/h", "40 psi"]], name="pump"), fn.orifice("2 mm")])
+    car.case("all", volts="9 V")
+    car.case("by name", **{"pump.volts": "9 V"})
+    car.case("chart taken at 12 V", **{"pump.rated_volts": "12 V"})
+    answer = car.solve()
+    flows = {name: case.part("line orifice").flow.si for name, case in answer.items()}
+    assert flows["by name"] == pytest.approx(flows["all"], rel=1e-12)
+    assert flows["chart taken at 12 V"] > 1.2 * flows["all"]  # 13.5 V on a chart of 12 V: faster than charted

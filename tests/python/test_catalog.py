@@ -87,6 +87,40 @@ def test_what_the_tables_lack_is_answered_with_what_they_hold(ask, told):
         ask()
 
 
+@pytest.mark.parametrize("word", ["rubber", "Rubber hose", "wire braid", "wire-braided", "stainless braided", "braided"])
+def test_a_name_that_hoses_of_several_bores_go_by_is_asked_about_with_their_bores(word):
+    """Half an inch over 7/16 is 1.95 times the turbulent drop (fifth power), so that none may be taken for another."""
+    with pytest.raises(catalog.CatalogError, match="several bores") as refusal:
+        catalog.hose_bore(8, word)
+    told = str(refusal.value)
+    for row in catalog.table("hose_bores.csv"):
+        assert (f"'{row['spec']}'" in told) or row["dash"] != "8", row
+    for bore in ("12.7 mm (1/2 in) as 'full-size'", "11.1 mm (7/16 in) as 'braided-rubber'", "10.3 mm (13/32 in) as 'undersize'"):
+        assert bore in told
+    assert told.index("1/2 in") < told.index("7/16 in") < told.index("13/32 in")
+    with pytest.raises(catalog.CatalogError, match="full-size.*braided-rubber"):
+        catalog.hose_spec(word)
+
+
+def test_braided_rubber_hose_is_narrower_than_full_size_and_wider_than_ptfe():
+    """Bores in sixty-fourths of an inch, as builders name them (from memory, no document)."""
+    assert catalog.hose_spec("Stainless-braided rubber").name == "braided-rubber"
+    for dash, parts in ((6, 22), (8, 28), (10, 36), (12, 44), (16, 56)):
+        row = catalog.hose_bore(dash, "braided-rubber")
+        assert row.bore == pytest.approx(parts / 64 * INCH, rel=1e-9) and row.how == "memory"
+        assert catalog.hose_bore(dash, "ptfe").bore <= row.bore < catalog.hose_bore(dash, "full-size").bore
+        assert row.bore == catalog.hose_bore(dash, "high-pressure").bore  # of which a table was read
+
+
+def test_fuel_hose_is_sold_in_five_sixteenths():
+    assert catalog.hose_bore(5, "push-on").bore == pytest.approx(5 / 16 * INCH)
+
+
+def test_that_ptfe_means_a_smooth_bore_is_said_in_its_rows():
+    assert "convoluted" in catalog.hose_spec("ptfe").what
+    assert all("smooth bore only" in row["note"] for row in catalog.table("hose_bores.csv") if row["spec"] == "ptfe")
+
+
 def test_elbows_grow_with_their_angle_and_swept_costs_no_more_than_forged():
     """Constants of Darby's three-K method (Chemical Engineering Fluid Mechanics, 2001), as the table gives them."""
     assert catalog.elbow_constants("forged", 90.0) == (800.0, 0.14, 4.0)

@@ -100,6 +100,18 @@ def test_liquid_that_boils_in_its_tank_is_not_blamed_on_the_line():
     assert finding(one_case({"tank.vent": 5e3}, vapour_pressure=AMBIENT + 1000.0), "boils in the tank") is None  # under a cap
 
 
+@pytest.mark.parametrize("left", [-1000.0, 3000.0])  # boils in the tank; leaves too little margin there
+@pytest.mark.parametrize("family", ["fuel", "oil", "brake fluid", "coolant", "water", ""])
+def test_pressure_in_a_tank_is_advised_for_a_cooling_system_alone(family, left):
+    """A fuel cell or filler that is not made to hold pressure bursts or sprays (common practice, no source)."""
+    case = one_case(changes={"family": family}, vapour_pressure=AMBIENT - left)
+    found = finding(case, "boils in the tank" if left < 0.0 else "suction margin")
+    assert "cool" in found.cure
+    assert ("pressure cap of the system's rating" in found.cure) == (family == "coolant")
+    assert ("never pressurise a tank that is not built and approved for it" in found.cure) == (family != "coolant")
+    assert "under pressure" not in found.cure
+
+
 def test_what_a_warm_tank_leaves_is_told_apart_from_what_the_line_costs():
     near = finding(one_case(vapour_pressure=AMBIENT - 3000.0), "suction margin")
     assert near.numbers["tank"].si == pytest.approx(3000.0, abs=1e-6) and "widen" not in near.cure and "cool" in near.cure
@@ -137,7 +149,7 @@ SPEEDS = {"fuel": (1.5, 3.0, 6.0), "oil": (1.5, None, 4.0), "transmission fluid"
 
 @pytest.mark.parametrize("family", SPEEDS)
 def test_how_fast_a_line_may_flow_depends_on_the_liquid(family):
-    """Hydraulics: 4, 15 and 25 ft/s (a fluid-power trade page); the others are common practice, no source."""
+    """Hydraulics: 4, 15 and 25 ft/s. All of them are common practice, no source."""
     narrow = one_case(changes={"family": family}, feed_bore=0.0028, return_bore=0.004)
     narrow_found = [finding(narrow, f"{role} velocity") for role in ("return", "feed")]
     wanted = SPEEDS[family]
@@ -148,8 +160,8 @@ def test_how_fast_a_line_may_flow_depends_on_the_liquid(family):
             assert found.limit.to("m/s") == pytest.approx(limit)
     name = checks.limits.limit_for(narrow.layout, "suction_velocity")
     assert (None if name is None else getattr(checks.Limits(), name).to("m/s")) == (None if wanted[0] is None else pytest.approx(wanted[0]))
-    sources = {checks.LIMITS[one].source for one in checks.LIMITS if one.startswith("hydraulic")}
-    assert sources == {"a fluid-power trade page"}
+    assert checks.limits.limit_for(Layout("x", fluid="ISO VG 46", family="oil"), "return_velocity") == "hydraulic_return_velocity"
+    assert {limit.source for name, limit in checks.LIMITS.items() if name.endswith("velocity")} == {"common practice, no source"}
 
 
 def returning(up, bore="7 mm"):
@@ -288,7 +300,7 @@ def remark(code, subject, value=0.0, limit=0.0):
 def reported(remarks, kind="electric pump", family="fuel"):
     """Findings of the device rule for remarks put on, for what this circuit does not do by itself."""
     case = SimpleNamespace(name="idle", solution=SimpleNamespace(remarks=remarks), layout=Layout("x", family=family),
-                           kind_of=lambda part: kind)
+                           kind_of=lambda part: kind, liquid_in=lambda part: {"temperature": 370.0})
     return list(checks.devices.remarks(case, checks.Limits()))
 
 
@@ -328,7 +340,7 @@ def test_remarks_of_the_engine_are_those_known_here():
             real, case._kinds = case.solution, dict.fromkeys(case.part_names, kind)
             case.junction_names  # noqa: B018 - kept before the solution is exchanged
             case.solution = SimpleNamespace(remarks=[remark(code, "regulator", 1.0, 1.0)], pressure_of=real.pressure_of,
-                                            number=real.number, ends=real.ends)
+                                            number=real.number, ends=real.ends, liquid_in=real.liquid_in)
             for found in checks.devices.remarks(case, checks.Limits()):
                 assert found.what != code, f"{code} of a {kind} is passed on raw"
 
@@ -432,10 +444,10 @@ def test_presets_that_nobody_spoke_against_are_listed_in_one_line():
     car.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", name="regulator")])
     car.injectors("bank", "rail", count=4, flow="300 cc/min at 3 bar")
     bare = finding(car.solve()["as written"], "assumed")
-    assert bare.severity == "note" and bare.where == "pump, regulator, bank"
-    for words in ("pump volts 13.5 V", "regulator wide_open 30 psi at 400 L/h, band 2 psi", "bank duty 100 %", "common practice, no source"):
+    assert bare.severity == "note" and bare.where == "pump, regulator, bank, manifold"
+    for words in ("pump volts 13.5 V", "regulator wide_open 30 psi at 106 gal/h, band 2 psi", "bank duty 100 %", "common practice, no source"):
         assert words in bare.text()
-    car.case("said", volts="12 V", duty="5 %", **{"regulator.band": "3 psi"})
+    car.case("said", volts="12 V", duty="5 %", manifold="0 psi", **{"regulator.band": "3 psi"})
     assert "duty" not in (said := finding(car.solve()["said"], "assumed")).text() and "volts" not in said.text()
     assert said.where == "regulator" and "wide_open" in said.text() and "band" not in said.text()
     car.change("regulator", wide_open="20 psi at 300 L/h")
@@ -472,6 +484,27 @@ def test_limits_are_quantities_that_may_be_changed():
         checks.Limits(return_rise_injecton="5 psi")
     with pytest.raises(UnitError, match="feed_velocity"):
         checks.Limits(feed_velocity="5 psi")
+
+
+@pytest.mark.parametrize("name", checks.LIMITS)
+def test_a_limit_of_nothing_is_refused_and_the_small_one_it_offers_is_not(name):
+    limit = checks.LIMITS[name]
+    nothing = {"dimensionless": "0", "fraction": "0 %", "velocity": "0 m/s"}.get(limit.kind, "0 psi")
+    with pytest.raises(UnitError, match=f"limit '{name}' is '{nothing}'") as refused:
+        checks.Limits(**{name: nothing})
+    offered = refused.value.hint.split("'")[1]
+    small = checks.Limits(**{name: offered})
+    assert getattr(small, name).si != 0.0
+    checks.case_findings(one_case(), small)  # whatever it finds, it can be ranked
+    if limit.kind != "pressure_gauge":
+        with pytest.raises(UnitError):
+            checks.Limits(**{name: f"-{limit.preset}"})
+
+
+def test_a_pump_that_wants_pressure_at_its_inlet_is_heard_of_and_the_worse_off_comes_first():
+    limits = checks.Limits(inlet_vacuum="2 psi")
+    low, lower = (finding(one_case(position=height), "inlet vacuum", limits) for height in (-0.5, 1.0))
+    assert low.value.si > lower.value.si and 0.0 < low.hurt < lower.hurt
 
 
 def test_review_goes_by_the_limits_given_and_the_answer_keeps_them():

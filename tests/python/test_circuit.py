@@ -281,7 +281,7 @@ def test_one_piece_may_be_written_once_and_used_twice():
     car.run("a", "rail", "ambient", [hose, fn.orifice("2 mm"), hose])
     car.run("b", "rail", "ambient", [hose])
     parts = car.solve()["as written"].part_names
-    assert parts == ["hose", "a hose 1", "a orifice", "a hose 2", "b hose"]
+    assert [name for name in parts if " into " not in name and " out of " not in name] == ["hose", "a hose 1", "a orifice", "a hose 2", "b hose"]
     car.change("a hose 1", length="2 m")
     assert [car.solve()["as written"].number(f"{name}.length") for name in ("a hose 1", "a hose 2", "b hose")] == [2.0, 1.0, 1.0]
 

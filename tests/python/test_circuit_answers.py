@@ -272,11 +272,13 @@ def test_a_demand_that_can_be_met_is_met():
     assert starved([fn.hose(bore="10 mm", length="1 m")]).converged
 
 
-def test_a_pump_drawing_through_a_backward_check_valve_is_no_answer():
+@pytest.mark.parametrize("pump", [True, False])
+def test_a_demand_drawn_through_a_backward_check_valve_is_no_answer(pump):
     car = fn.Circuit("backwards", fluid="gasoline class A")
     car.tank("tank", level="4 in")
     car.junction("end", demand="20 gph")
     car.run("valve", "middle", "tank", [fn.check_valve("0.5 psi", bore="8 mm")])
-    car.run("line", "middle", "end", [fn.hose(bore="8 mm", length="1 m")])
+    drawing = [fn.formula_pump("8 psi", "45 gph", through="6 psi at 20 gph")] if pump else []
+    car.run("line", "middle", "end", [*drawing, fn.hose(bore="8 mm", length="1 m")])
     case = car.solve()["as written"]
     assert not case.converged and "below absolute zero" in case.cause

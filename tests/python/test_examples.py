@@ -28,10 +28,15 @@ def test_the_modules_do_hold_examples():
 
 
 def test_the_first_circuit_of_the_readme(capsys):
-    (code,) = re.findall(r"```python\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), re.DOTALL)
+    pytest.importorskip("xarray")
+    code, sizes = re.findall(r"```python\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), re.DOTALL)
     assert len(code.strip().splitlines()) <= 20
-    exec(compile(code, "README.md", "exec"), {})  # noqa: S102 - our own text
+    names = {}
+    exec(compile(code, "README.md", "exec"), names)  # noqa: S102 - our own text
     printed = capsys.readouterr().out
     assert "rail pressure [psig]" in printed
     idle = float(re.search(r"'idle': ([0-9.]+)", printed)[1])
     assert idle > 50.0  # the -4 return line is too small, which is the point of the example
+    exec(compile(sizes, "README.md", "exec"), names)  # noqa: S102
+    assert "smallest that passes" in capsys.readouterr().out
+    assert (names["answer"]["status"] == 0).all() and names["answer"].sizes["return hose.size"] == 3

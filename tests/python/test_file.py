@@ -322,5 +322,71 @@ def test_carets_stand_under_what_they_mean(line):
 
 def test_doctests_of_the_loader_and_the_command_line():
     for name in ("circuit.file.positions", "circuit.file.words", "circuit.file.joins", "circuit.file.quotes", "circuit.file.trade", "circuit.ranges",
-                 "cli.parts"):
+                 "circuit.engine_units", "cli.parts"):
         assert doctest.testmod(importlib.import_module(f"flarenut.{name}")).failed == 0
+
+
+# ---- sweeps ----
+
+SWEPT = WASH + '''
+[sweep.wide]
+cases = "open"
+vary."tap.cv" = {from = 0.4, to = 0.2, step = 0.1}
+[[sweep.wide.together]]
+"drum hose.size" = ["-6", "-8"]
+"drum hose.length" = {from = "3 m", to = "4 m", step = "1 m"}
+[[sweep.wide.together]]
+fluid_temperature = ["15 C", "30 C"]
+"rain drum.level" = ["1 m", "0.5 m"]
+'''
+
+
+def test_a_sweep_of_a_file_is_read_in_the_order_written():
+    loaded = read(SWEPT, "rinse.toml")
+    made = loaded.sweeps["wide"]
+    assert made.steps == [(("tap.cv",), [0.4, 0.3, 0.2]), (("drum hose.size", "drum hose.length"), [("-6", "3 m"), ("-8", "4 m")]),
+                          (("fluid_temperature", "rain drum.level"), [("15 C", "1 m"), ("30 C", "0.5 m")])]
+    assert made.cases == "open" and made.outputs is None and loaded.circuit.solve().converged  # a solve passes sweeps by
+    assert read(WASH).sweeps == {}
+
+
+def test_what_is_wrong_with_a_sweep_comes_together_with_all_else():
+    with pytest.raises(FileError) as caught:
+        read(SWEPT.replace('"1 m"', '"1 mile"', 1).replace('cases = "open"', "cases = 3\nsample = 4").replace('["-6", "-8"]', '["-6"]'), "rinse.toml")
+    told = [(problem.path, problem.reason) for problem in caught.value.problems]
+    assert [path for path, _ in told] == [("tank", "rain drum", "level"), ("sweep", "wide", "cases"), ("sweep", "wide", "sample"),
+                                          ("sweep", "wide", "together", 0, "drum hose.length")]
+    assert all(problem.span.line > 1 for problem in caught.value.problems)
+
+
+@pytest.mark.parametrize("text, told", [
+    ("[sweep]\nvary.volts = [1]", "give it one in the heading: [sweep.main]"), ("[[sweep]]\nvary.volts = [1]", "write the heading as [sweep.main]"),
+    ("sweep = 3", "write the heading as [sweep.main]"), ("[sweeps.x]", "did you mean 'sweep'?")])
+def test_a_wrong_heading_of_a_sweep_is_told_the_right_one(text, told):
+    with pytest.raises(FileError) as caught:
+        read(text + "\n" + WASH if text.startswith("sweep =") else WASH + text)
+    assert told in str(caught.value)
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.sampled_from(["vary", "vary.volts", "together", "together.volts", "cases", "outputs", "limits", "limits.'a.b'", "samples", "seed", "sampling",
+                        "vary.volts.from", "vary.volts.between", "limits.a.least"]), values())
+def test_any_value_under_any_key_of_a_sweep_is_read_or_refused(key, value):
+    try:
+        tomllib.loads(text := WASH + f"[sweep.x]\n{key} = {value}\n")
+    except tomllib.TOMLDecodeError:
+        return
+    try:
+        assert read(text).sweeps["x"].steps
+    except FileError as error:
+        assert all("sweep 'x'" in problem.place for problem in error.problems)
+
+
+def test_the_sweeps_of_the_guides_are_taken():
+    from flarenut.cli.parts import SWEEP_EXAMPLE
+
+    guide = (Path(__file__).resolve().parents[2] / "docs" / "guide" / "circuit_files.md").read_text(encoding="utf-8")
+    blocks = [block for block in re.findall(r"```text\n(.*?)```", guide, re.DOTALL) if block.startswith("[sweep.")]
+    assert len(blocks) == 2
+    for block in (*blocks, SWEEP_EXAMPLE):
+        assert all(made.steps for made in read(WASH + block).sweeps.values())

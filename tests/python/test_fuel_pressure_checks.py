@@ -116,3 +116,45 @@ def test_the_push_of_the_supply_raises_lock_up():
     held, supply = (case.solution.ends("regulator")[port].total - case.ambient.si for port in (1, 0))
     assert checks.written.setting_of(case, "regulator").turns_at == pytest.approx((5.5 * PSI + 0.1 * supply) / 1.1, rel=1e-9)
     assert held >= (5.5 * PSI + 0.1 * supply) / 1.1 * 0.999
+
+
+def tapped(height, **words):
+    """A regulator beside the tank whose sensing line, full of 740 kg/m3, leads to a tap so many metres above it."""
+    circuit = fn.Circuit("tall (invented)", fluid=fn.constant_fluid("740 kg/m3", "0.5 cP", name="gasoline-like liquid"))
+    circuit.tank("cell", level="0 m")
+    circuit.junction("rail", height="0 m")
+    circuit.junction("tap", height=f"{height} m")
+    circuit.run("feed", "cell", "rail", [fn.formula_pump("95 psi", "150 gph", through="60 psi at 85 gph", name="pump")])
+    circuit.run("gauge line", "rail", "tap", [fn.hose(bore="6 mm", length="3 m")])
+    circuit.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", senses="tap", name="regulator", **words)])
+    circuit.run("draw", "rail", "ambient", [fn.orifice("0.5 mm", name="spill")])
+    return circuit
+
+
+@pytest.mark.parametrize("height", [0.0, 2.0, -1.5])
+def test_what_a_regulator_feels_is_the_pressure_at_its_own_height(height):
+    """The column in the sensing line, rho g h = 740 x 9.80665 x 2 = 14.5 kPa, is back at the valve: nothing flows in the line."""
+    creeping = tapped(height, wide_open="40 psi at 340 L/h").solve()["as written"]
+    (found,) = [one for one in creeping.findings if one.code == "regulator creep"]
+    rail = creeping.solution.pressure_of("rail") - creeping.ambient.si
+    assert found.value.si == pytest.approx(rail - 43.5 * PSI, rel=1e-6)
+    assert creeping.solution.pressure_of("tap") - creeping.ambient.si == pytest.approx(rail - 740 * 9.80665 * height, rel=1e-6)
+
+
+def test_a_starved_regulator_is_short_by_what_lacks_at_the_valve():
+    circuit = tapped(2.0)
+    circuit.change("spill", bore="3.4 mm")
+    case = circuit.solve()["as written"]
+    (found,) = [one for one in case.findings if one.code == "regulator starved"]
+    lacking = 43.5 * PSI - (case.solution.pressure_of("rail") - case.ambient.si)
+    assert lacking > 0.0 and found.value.si == pytest.approx(lacking, rel=1e-6)
+
+
+def test_the_return_pushes_at_a_seat_from_the_height_of_the_valve():
+    """A regulator of 1 m from inlet to outlet: at its seat the return stands rho g h over what it has at the outlet."""
+    circuit = tapped(0.0, seat_share="10 %", wide_open="40 psi at 340 L/h", rise="1 m")
+    circuit.junctions["cell"].position = (0.0, 0.0, 1.0)
+    case = circuit.solve()["as written"]
+    (found,) = [one for one in case.findings if one.code == "regulator creep"]
+    at_seat = case.solution.ends("regulator")[1].total - case.ambient.si + 740 * 9.80665
+    assert found.numbers["turns_at"].si == pytest.approx(43.5 * PSI - at_seat * 0.1 / 0.9, rel=1e-9)

@@ -58,7 +58,7 @@ def test_the_order_in_which_runs_are_written_does_not_matter(order):
     assert gauge(pipes, "end") == pytest.approx(-HEAVY * 0.7, rel=1e-9)
 
 
-def test_the_ends_of_a_tee_are_one_place_and_so_are_rail_and_manifold():
+def test_the_ends_of_a_tee_are_one_place():
     pipes = standpipes()
     pipes.tank("low", level="5 m")
     pipes.run("riser", "low", "fork", [pipe("1 m")])
@@ -70,7 +70,7 @@ def test_the_ends_of_a_tee_are_one_place_and_so_are_rail_and_manifold():
     assert answer.at("left end").gauge.si == pytest.approx(HEAVY * 4.0, rel=1e-9)
     assert answer.at("rail").gauge.si == pytest.approx(HEAVY * 3.5, rel=1e-4)  # shut injectors seep a trace
     positions = positions_of(pipes)
-    assert positions["manifold"] == positions["rail"] == (0.0, 0.0, 1.5)
+    assert positions["left"] == positions["right"] == positions["fork"] == (0.0, 0.0, 1.0) and positions["rail"] == (0.0, 0.0, 1.5)
 
 
 def test_injectors_feel_the_manifold_and_not_the_height_of_their_rail():
@@ -81,6 +81,58 @@ def test_injectors_feel_the_manifold_and_not_the_height_of_their_rail():
         pipes.injectors("bank", "rail", count=4, flow="400 cc/min at 3 bar")
         flows.append(pipes.solve()["as written"].part("bank").mass_flow.si)
     assert flows[0] == flows[1]
+
+
+def test_a_rail_stands_where_its_runs_say_though_its_manifold_is_written_without_a_height():
+    pipes = standpipes()
+    pipes.tank("low", level="5 m", height="1 m")
+    pipes.fixed("manifold", "-0.5 bar")
+    pipes.run("feed", "low", "rail", [pipe()])
+    pipes.injectors("bank", "rail", count=1, flow="100 cc/min at 3 bar", duty=0)
+    assert gauge(pipes, "rail") == pytest.approx(HEAVY * 5.0, rel=1e-4)
+
+
+def test_a_given_pressure_without_a_height_stands_at_nought_as_a_tank_does():
+    """The other end says 2 m: rho g h is lost on the way up, whichever end of the run is the one that speaks."""
+    for backwards in (False, True):
+        pipes = standpipes()
+        pipes.fixed("supply", "1 bar")
+        pipes.junction("top", height="2 m")
+        pipes.run("line", *(("top", "supply") if backwards else ("supply", "top")), [pipe()])
+        assert gauge(pipes, "top") == pytest.approx(1e5 - HEAVY * 2.0, rel=1e-9)
+    pipes = standpipes()
+    pipes.tank("high", height="2 m")
+    pipes.fixed("drain", "0 psi")
+    pipes.run("down", "high", "drain", [pipe()])
+    assert pipes.solve()["as written"].part("down hose").flow.si > 0.0  # level with the tank nothing would flow
+
+
+def test_a_given_pressure_without_a_height_stands_where_a_run_says():
+    pipes = standpipes()
+    pipes.tank("low", height="0.5 m")
+    pipes.run("up", "low", "top", [pipe("1 m")])
+    pipes.run("over", "top", "nozzle", [pipe("-0.2 m")])
+    pipes.run("beyond", "nozzle", "second nozzle", [pipe("0.4 m")])
+    pipes.run("level", "second nozzle", "third nozzle", [pipe()])
+    for name in ("third nozzle", "nozzle", "second nozzle"):
+        pipes.fixed(name, "1 bar")
+    positions = positions_of(pipes)
+    assert [round(positions[name][2], 9) for name in ("nozzle", "second nozzle", "third nozzle")] == [1.3, 1.7, 0.0]
+
+
+def test_two_given_pressures_stand_apart_by_what_their_run_climbs_and_the_first_at_nought():
+    pipes = standpipes()
+    pipes.fixed("supply", "1 bar")
+    pipes.fixed("drain", "0 bar")
+    pipes.run("line", "supply", "drain", [pipe("-0.7 m")])
+    assert positions_of(pipes) == {"supply": (0.0, 0.0, 0.0), "drain": (0.0, 0.0, -0.7)}
+
+
+def test_open_air_that_only_a_run_names_is_where_its_line_ends():
+    pipes = standpipes()
+    pipes.tank("high", height="2 m")
+    pipes.run("spout", "high", "ambient", [pipe()])
+    assert positions_of(pipes)["ambient"] == (0.0, 0.0, 2.0)
 
 
 def loop(second_rise, end=None):
@@ -152,3 +204,13 @@ def test_positions_told_of_an_answer_are_those_the_engine_stands_on():
     for name in ("low", "riser:1", "end", "level:1"):
         assert answer.at(name).total.si - answer.at("low").total.si == pytest.approx(-HEAVY * (positions[name][2] - 0.2), abs=1e-3)
     assert [round(positions[f"riser:{i}"][2], 9) for i in (1, 2, 3, 4)] == [0.6, 0.6, 0.9, 0.9]
+
+
+def test_where_a_manifold_stands_does_not_make_an_acceleration_count():
+    """All that holds liquid stands 3 m back, so that a launch moves nothing; the manifold holds gas, wherever it is."""
+    pipes = standpipes()
+    pipes.tank("low", level="5 m", position=["-3 m", "0 m", "0 m"])
+    pipes.run("feed", "low", "rail", [pipe()])
+    pipes.injectors("bank", "rail", count=1, flow="100 cc/min at 3 bar", duty=0.5)
+    pipes.case("launch", acceleration="1 g")
+    assert "acceleration without effect" in [one.code for one in pipes.solve()["launch"].findings]

@@ -10,6 +10,7 @@ import pytest
 import flarenut as fn
 from flarenut.circuit import parts, parts_notes
 from flarenut.circuit.parts_multiport import injectors, tee
+from flarenut.circuit.file import read
 from flarenut.circuit.parts_notes import assumed_of
 
 INCH, PSI, GALLON, POUND = 0.0254, 6894.757293168, 3.785411784e-3, 0.45359237
@@ -32,7 +33,9 @@ HAND = {
                                    {"bore": 8e-3, "bend_angle": radians(135), "bend_radius": 30e-3}),
     "tube: dash is its outside": (lambda: fn.tube("-6", "1 m", wall="0.049 in"), {"bore": (0.375 - 0.098) * INCH}),
     "passage: corners are 1.1 each": (lambda: fn.passage("5/16 in", "4 in", corners=2, extra_loss=0.5), {"bore": 5 / 16 * INCH, "extra_loss": 2.7}),
-    "straight": (lambda: fn.straight(bore="9 mm", length="30 mm"), {"bore": 9e-3, "length": 0.03}),
+    "passage: rough as sand of 10 um": (lambda: fn.passage("8 mm", "4 in"), {"roughness": 10e-6}),
+    "passage: a roughness of its own": (lambda: fn.passage("8 mm", "4 in", roughness="25 um"), {"roughness": 25e-6}),
+    "straight": (lambda: fn.straight(bore="9 mm", length="30 mm"), {"bore": 9e-3, "length": 0.03, "roughness": 10e-6}),
     "elbow: Darby's long radius elbow": (lambda: fn.elbow(bore="10 mm", form="swept"),
                                          {"laminar_constant": 800, "turbulent_constant": 0.071, "size_constant": 4.2}),
     "reducer": (lambda: fn.reducer("10 mm", "3/8 in", cone_angle=30), {"inlet_bore": 0.01, "outlet_bore": 0.375 * INCH, "included_angle": radians(30)}),
@@ -98,6 +101,16 @@ def test_every_part_that_a_run_takes_has_a_sum_here():
     assert set(PARTS) - summed <= {"opening", "electric_pump", "measured_part"}  # these have their own tests below
 
 
+def test_a_hose_without_its_specification_is_told_every_bore_of_its_dash():
+    """11/32 in is that of braided rubber and high-pressure hose, which is what most builders have in hand."""
+    with pytest.raises(fn.CircuitError) as refusal:
+        fn.hose("-6", "1 m")
+    for family in ("9.5 mm (3/8 in) as 'full-size' or 'push-on'", "8.7 mm (11/32 in) as 'braided-rubber' or 'high-pressure'",
+                   "7.9 mm (5/16 in) as 'undersize', 'ptfe', 'medium-pressure' or 'refrigerant'"):
+        assert family in refusal.value.cure
+    assert refusal.value.key == "spec"
+
+
 def test_every_builder_shows_an_example():
     from flarenut.circuit.parts import PARTS
 
@@ -129,9 +142,43 @@ def test_a_bench_test_keeps_its_points_and_the_liquid_it_was_made_with():
     assert numbers(piece) == pytest.approx({"rating_viscosity": 850 * 10e-6, "rating_density": 850})
 
 
+SLIPS = [(lambda: fn.filter("1.2 psi at 1e9 gph"), "drop", "a flow of .*L/min.*check the flow"),
+         (lambda: fn.strainer(["0.1 psi at 50 gph", "0.3 psi at 9e8 gph"]), "drop", "a flow of"),
+         (lambda: fn.filter("2 psi at 8 gpm", bypass="12 psi", bypass_flow="8 psi at 8e-9 gpm"), "bypass_flow", "a flow of"),
+         (lambda: fn.resistance("90000 psi at 3 gpm"), "drop", "a drop of 90000 psi.*may be .* to 14504 psi = 1000 bar"),
+         (lambda: fn.resistance("1e-9 psi at 3 gpm"), "drop", "check the drop"),
+         (lambda: fn.filter("1 psi at 1e9 kg/h"), "drop", "a flow of"),
+         (lambda: fn.measured_part([["1 gpm", "1 psi"], ["3e9 gpm", "5 psi"]]), "points", "a flow of")]
+
+
+@pytest.mark.parametrize("make, key, told", SLIPS)
+def test_a_rating_that_no_part_of_a_vehicle_has_is_refused_with_what_it_may_be(make, key, told):
+    with pytest.raises(fn.CircuitError, match=told) as refusal:
+        make()
+    assert refusal.value.key == key and "may be" in refusal.value.cure
+
+
+def test_ratings_from_a_drip_to_a_flood_pass():
+    for drop in ("0.01 psi at 0.1 gph", "300 bar at 1 L/min", "1 psi at 2000 gpm", "5 Pa at 10 kg/h"):
+        assert fn.filter(drop).elements and fn.resistance(drop).elements
+    assert fn.measured_part([["0 gpm", "0 psi"], ["1 gpm", "0.5 psi"]]).elements
+
+
+def test_a_measured_square_law_reads_high_below_its_first_point_by_what_its_help_says():
+    """Within the points it is the square law itself."""
+    asked = fn.Circuit("bench", fluid=WATER)
+    asked.tank("cell")
+    asked.junction("end", demand="4 L/min")
+    asked.run("line", "cell", "end", [fn.measured_part([[f"{q} L/min", f"{0.1 * q * q} psi"] for q in (4, 8, 12)], name="part")])
+    for flow, factor in ((8, 1.0), (4, 1.0), (2, 1.75), (1, 3.6)):
+        asked.change("end", demand=f"{flow} L/min")
+        assert asked.solve()["as written"].part("part").drop.si == pytest.approx(factor * 0.1 * flow**2 * PSI, rel=0.01)
+    assert "1.75" in fn.measured_part.__doc__ and "3.6" in fn.measured_part.__doc__
+
+
 def test_an_opening_gives_its_velocity_head_away():
     works = fn.Circuit("end", fluid=WATER)
-    works.junction("in", demand="-1 kg/s")
+    works.junction("in", supply="1 kg/s")
     works.run("end", "in", "ambient", [fn.opening("20 mm", name="end")])
     head = 0.5 * 1000 * (1e-3 / (pi / 4 * 0.02**2)) ** 2
     assert works.solve()["as written"].part("end").drop.si == pytest.approx(head, rel=1e-3)
@@ -141,7 +188,7 @@ def test_an_opening_gives_its_velocity_head_away():
 def test_a_regulator_set_at_a_flow_holds_its_setting_at_that_flow(seat):
     """Its return is open to the air, so that the seat takes its share of the diaphragm from the supply and gives nothing back."""
     works = fn.Circuit("bench", fluid=WATER)
-    works.junction("supply", demand=f"{-200 * LPH * 1000} kg/s")
+    works.junction("supply", supply=f"{200 * LPH * 1000} kg/s")
     works.run("spill", "supply", "ambient", [fn.bypass_regulator("43.5 psi", reference="ambient", set_flow="200 L/h", seat_share=seat)])
     assert works.solve()["as written"].at("supply").gauge.to("psi") == pytest.approx(43.5, rel=1e-6)
 
@@ -226,10 +273,11 @@ def test_charts_are_taken_to_be_of_calibration_fluid_and_that_is_told_where_it_c
 
 PRESETS = [
     (fn.bypass_regulator("43.5 psi", reference="manifold"), "fuel", {}, ["wide_open 30 psi at 400 L/h", "band 2 psi"]),
-    (fn.bypass_regulator("43.5 psi", reference="manifold", band="2 psi", wide_open="20 psi at 400 L/h"), "fuel", {}, ["band 2 psi"]),
+    (fn.bypass_regulator("43.5 psi", reference="manifold", band="2 psi", wide_open="20 psi at 400 L/h"), "fuel", {}, []),
     (injectors(6, "1000 cc/min"), "fuel", {}, ["duty 100 %"]), (injectors(6, "1000 cc/min"), "fuel", {"duty": 0.5}, []),
     (injectors(6, "1000 cc/min"), "fuel", {"power": "300 hp"}, []), (injectors(6, "1000 cc/min", duty="80 %"), "fuel", {}, []),
     (fn.formula_pump("95 psi", "420 L/h"), "fuel", {}, ["volts 13.5 V"]), (fn.formula_pump("95 psi", "420 L/h"), "fuel", {"volts": 12}, []),
+    (fn.formula_pump("95 psi", "420 L/h", volts="13.5 V"), "fuel", {}, []), (injectors(6, "1000 cc/min", duty=1.0), "fuel", {}, []),
     (fn.relief_valve("60 psi", wide_open="10 psi at 8 gpm"), "oil", {}, ["override 7 psi"]),
     (fn.displacement_pump("18 cc/rev", speed="3000 rpm"), "oil", {}, ["volumetric_efficiency 90 % at 60 psi, 3000 rpm, 10 cP"]),
     (fn.filter("2 psi at 8 gpm", bypass="12 psi"), "oil", {}, ["viscous_share 70 %", "bypass_flow the rated flow at half of 'bypass'"]),
@@ -240,6 +288,24 @@ PRESETS = [
 @pytest.mark.parametrize("piece, family, conditions, told", PRESETS)
 def test_presets_that_move_an_answer_are_told_until_part_or_case_speaks(piece, family, conditions, told):
     assert assumed(piece, family, **conditions) == told
+
+
+def test_a_file_that_writes_the_preset_itself_has_said_it():
+    told = {}
+    for written in ("", ', volts = "13.5 V"'):
+        text = """
+            [circuit]
+            name = "bench (invented)"
+            fluid = "gasoline class A"
+            [tank.cell]
+            [[run]]
+            name = "feed"
+            from = "cell"
+            to = "ambient"
+            parts = [{part = "formula_pump", dead_head = "95 psi", free_flow = "420 L/h", name = "pump"%s}, {part = "orifice", bore = "2 mm"}]
+            """ % written
+        told[written] = read(text).circuit.solve().layout.notes["as written"].assumed
+    assert list(told.values()) == [{"pump": ["volts 13.5 V"]}, {}]
 
 
 def test_presets_told_are_those_that_builders_have():

@@ -97,7 +97,7 @@ def eighteen(cases):
                                        fn.hose("-6", "9 ft", spec="ptfe"), fn.elbow(**elbow), fn.hose("-6", "3 ft", spec="ptfe"), fn.elbow(**elbow),
                                        fn.opening("-6", name="return port")])
     for number in range(cases):
-        car.case(f"condition {number + 1}", fluid_temperature=f"{10 * number} C")
+        car.case(f"condition {number + 1:02d}{' of them all' if cases > 5 else ''}", fluid_temperature=f"{5 * number} C")
     return car.solve()
 
 
@@ -123,6 +123,28 @@ def test_words_do_not_overlap_nor_leave_the_picture(answer, cases):
     assert max(text.get_window_extent().x1 for text in left.texts) < min(label.get_window_extent().x0 for label in right.get_yticklabels())
 
 
+@pytest.mark.parametrize("cases, size", [(8, (10, 6)), (20, (10, 6)), (8, (6.4, 4.8))])
+def test_many_cases_of_long_names_take_no_width_from_the_plot(cases, size):
+    from matplotlib.figure import Figure
+
+    def width(ax):
+        ax.figure.savefig("/dev/null", format="png")
+        stretches, _ = panels(ax)
+        return stretches[-1].get_window_extent().x1 - stretches[0].get_window_extent().x0
+
+    alone, ax = (fn.pressure_ladder(eighteen(number), ax=Figure(figsize=size, layout="constrained").subplots()) for number in (1, cases))
+    figure, (stretches, _) = ax.figure, panels(ax)
+    assert width(ax) > 0.97 * width(alone)
+    legend, frame = ax.get_legend().get_window_extent(), figure.bbox
+    (below,) = (text.get_window_extent().y0 for text in ax.texts if "gauge" in text.get_text())
+    assert legend.x0 >= frame.x0 and legend.x1 <= frame.x1 + 1 and legend.y1 <= below + 1
+    for panel in stretches:
+        title = panel._left_title.get_window_extent()
+        assert panel.get_window_extent().height > 0.1 * frame.height
+        assert not (panel.get_title(loc="left") and title.overlaps(legend)), panel.get_title(loc="left")
+    assert len(ax.get_legend().get_texts()) == cases
+
+
 def test_it_draws_on_the_axes_it_is_given_and_on_one_case(answer):
     from matplotlib.figure import Figure
 
@@ -136,6 +158,8 @@ def test_it_draws_on_the_axes_it_is_given_and_on_one_case(answer):
 def test_what_cannot_be_drawn_is_refused(answer):
     with pytest.raises(ValueError, match="no run 'retrun'; the runs are feed, return"):
         fn.pressure_ladder(answer, runs=["retrun"])
+    with pytest.raises(ValueError, match="'units' is 'imperial': write 'us' or 'metric'"):
+        fn.pressure_ladder(answer, units="imperial")
 
 
 # Machado, Oliveira and Fernandes 2009, severity 1.0; from memory
@@ -166,5 +190,7 @@ def test_colours_stay_apart_for_every_eye(eye):
 
 
 def test_no_two_cases_differ_by_colour_alone():
-    looks = [style(number) for number in range(len(COLOURS))]
+    looks = [style(number) for number in range(36)]
+    assert {look["color"] for look in looks[:6]} == set(COLOURS)
     assert len({(str(look["linestyle"]), look["marker"]) for look in looks}) == len(looks)
+    assert len({(str(look["linestyle"]), look["color"]) for look in looks}) == len(looks)  # of lines too short for a marker

@@ -11,6 +11,7 @@ import pkgutil
 
 import pytest
 
+import flarenut as fn
 import results_example as example
 from flarenut import checks, results
 from flarenut.results import ByCase, NoSuchName
@@ -154,6 +155,21 @@ def test_height_is_kept_apart_from_friction():
     assert losses["pick-up hose"] - within["pick-up hose"] == pytest.approx(example.DENSITY * 9.80665 * 0.1, rel=1e-9)
     assert losses["filter"] == within["filter"]
     assert "height: " in str(high) and "height: " not in str(flat)
+
+
+def test_a_launch_moves_height_and_leaves_friction_as_it_was():
+    car = fn.Circuit("launch (invented)", fluid=fn.constant_fluid(density="740 kg/m3", viscosity="0.5 cP"))
+    car.tank("cell", vent="3 bar")
+    car.junction("bowl", position=["3 m", "0 m", "0.5 m"], demand="60 kg/h")
+    car.run("feed", "cell", "bowl", [fn.hose(bore="8 mm", length="2 m", name="rear"), fn.hose(bore="6 mm", length="2 m", name="front")])
+    car.case("parked")
+    car.case("launch", acceleration="1.2 g")
+    parked, launch = (case.feed for case in car.solve().values())
+    assert parked.height.si == pytest.approx(740 * 9.80665 * 0.5, rel=1e-9)  # rho g h
+    assert launch.height.si == pytest.approx(740 * 9.80665 * (0.5 + 1.2 * 3.0), rel=1e-9)  # rho (g h + a d)
+    for still, moving in zip(parked.shares, launch.shares, strict=True):  # the same flow in the same bore
+        assert still.part == moving.part and still.loss.si == pytest.approx(moving.loss.si, rel=1e-7)
+    assert [one.part for one in parked.shares] == ["front", "rear", "feed out of cell"]
 
 
 def test_a_run_ranks_its_own_parts_and_a_case_without_an_answer_ranks_none(answer):

@@ -18,7 +18,7 @@ from flarenut import checks
 from flarenut.circuit import cases as words_of_cases
 from flarenut.cli import main
 from flarenut.results import Answer, Finding, Layout, conditions, merged, ranked
-from flarenut.units import Quantity
+from flarenut.units import KINDS, Quantity
 
 AMBIENT = 101325.0
 PSI = 6894.757293168
@@ -66,6 +66,26 @@ def test_the_metric_table_says_the_same_in_metric(answer):
     assert "fuel pump suction margin [kPa]" in metric and "fuel pump inlet vacuum [kPa]" in metric
     assert [row.key for _, rows in answer.table("us").sections for row in rows] == \
            [row.key for _, rows in answer.table("metric").sections for row in rows]
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_what_is_of_one_kind_has_one_unit_in_a_table(units):
+    """A big pump (300 gal/h) beside small injectors (8 gal/h), a rail at 3 bar beside a tank at 2 kPa. Suction keeps its own unit."""
+    car = fn.Circuit("large and small (invented)", fluid="gasoline")
+    car.tank("cell", level="8 in")
+    car.run("feed", "cell", "rail", [fn.formula_pump("95 psi", "500 gph", name="pump"), fn.filter("1 psi at 100 gph"), fn.hose("-10", "9 ft", spec="ptfe")])
+    car.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", wide_open="10 psi at 400 gph", name="regulator"),
+                                       fn.hose("-10", "9 ft", spec="ptfe")])
+    car.injectors("bank", "rail", count=4, flow="130 cc/min at 3 bar")
+    rows = [row for row in rows_of(car.solve().table(units)).values() if isinstance(row.values[0], Quantity)]
+    of_kind = {}
+    for row in rows:
+        if "suction" not in row.label and "vacuum" not in row.label:
+            of_kind.setdefault(row.values[0].kind, set()).add(row.unit)
+    assert of_kind["volume_flow"] == {"gal/h" if units == "us" else "L/h"} and of_kind["pressure_gauge"] == {"psig" if units == "us" else "barg"}
+    assert all(len(found) == 1 for found in of_kind.values())
+    cell = next(row for row in rows if row.label == "cell pressure")
+    assert float(cell.cells[0]) == pytest.approx(cell.values[0].to(cell.unit), rel=0.005)  # small in its unit, and three figures all the same
 
 
 def test_an_inlet_above_ambient_has_no_vacuum():
@@ -184,6 +204,13 @@ def test_words_of_pressure_stay_through_a_change_of_units():
     assert conditions.said("ambient_pressure", "90 kPaa", "us") == "13.1 psia"
 
 
+@pytest.mark.parametrize("written, us, metric", [("0 ft", "0 ft", "0 m"), ("0 m", "0 ft", "0 m"), ("2 ft", "2 ft", "0.61 m"), ("-50 ft", "-50 ft", "-15 m"),
+                                                 ("1200 m", "3937 ft", "1200 m")])
+def test_an_altitude_is_told_in_metres_or_feet_however_low(written, us, metric):
+    assert [conditions.said("altitude", written, system) for system in ("us", "metric")] == [us, metric]
+    assert conditions.said("tank_level", "0 ft", "metric") == "0 mm"
+
+
 def test_what_a_case_does_not_say_is_shown_as_it_was_solved_with():
     car = circuit_with(tank_level="2 in", duty="85 %")
     cells = cells_of(car, "metric")
@@ -194,11 +221,72 @@ def test_what_a_case_does_not_say_is_shown_as_it_was_solved_with():
     assert cells_of(circuit_with(**{"line.length": "4 ft"}), "us")["line.length"] == ["4 ft", conditions.AS_BUILT]
 
 
+def pumped(pump, **conditions):
+    """A case that says something of a pump, one that says the same as the circuit does, and one that says nothing."""
+    car = fn.Circuit("bench (invented)", fluid=fn.constant_fluid(density="740 kg/m3", viscosity="0.5 cP"))
+    car.tank("cell", level="9 in")
+    car.run("feed", "cell", "ambient", [pump, fn.orifice("2 mm", name="spill")])
+    car.case("said", **conditions)
+    car.case("other")
+    return car
+
+
+CHART = [["0 L/h", "95 psi"], ["255 L/h", "60 psi"], ["340 L/h", "40 psi"]]
+DRIVEN = {  # pump, its own word, what the circuit has
+    "volts at the battery": (lambda: fn.electric_pump(CHART, volts_lost="0.7 V", name="pump"), "volts", "13.5 V"),
+    "volts of a formula": (lambda: fn.formula_pump("95 psi", "420 L/h", volts="12.6 V", volts_lost="0.4 V", name="pump"), "volts", "12.6 V"),
+    "speed of the engine": (lambda: fn.displacement_pump("10 cc/rev", speed="3000 rpm", ratio=0.5, name="pump"), "speed", "3000 rpm"),
+}
+
+
+@pytest.mark.parametrize("of_all", [False, True])
+@pytest.mark.parametrize("which", DRIVEN)
+def test_what_drives_a_pump_is_shown_as_it_would_be_written_and_not_as_the_pump_has_it(which, of_all):
+    pump, word, value = DRIVEN[which]
+    name = word if of_all else f"pump.{word}"
+    car = pumped(pump(), **{name: value})
+    said, other = (case.solution for case in car.solve().values())
+    assert said.flow_of("pump") == other.flow_of("pump")
+    assert cells_of(car, "us")[name] == [value, value]
+
+
+def test_a_wire_or_pulley_that_only_one_case_changes_counts_in_that_case_alone():
+    car = pumped(DRIVEN["volts at the battery"][0](), **{"pump.volts_lost": "2 V"})
+    car.case("third", **{"pump.volts": "11 V"})
+    assert cells_of(car, "us")["pump.volts"] == ["13.5 V", "13.5 V", "11 V"]
+
+
+def test_a_pump_whose_wiring_leaves_it_no_volts_tells_none():
+    car = pumped(fn.electric_pump(CHART, volts="0.5 V", volts_lost="0.7 V", name="pump"), **{"pump.volts": "13.5 V"})
+    assert cells_of(car, "us")["pump.volts"] == ["13.5 V", conditions.AS_BUILT]
+
+
+def test_pumps_of_different_volts_are_told_by_none():
+    car = pumped(fn.electric_pump(CHART, volts="12 V", name="pump"), volts="13.5 V")
+    car.run("second", "cell", "ambient", [fn.electric_pump(CHART, volts="13 V"), fn.orifice("2 mm")])
+    assert cells_of(car, "us")["volts"] == ["13.5 V", conditions.AS_BUILT]
+
+
+KINDS_BY_NATURE = {"altitude": "length", "manifold": "pressure_gauge", "acceleration": "acceleration", "power": "power",
+                   "specific_consumption": "specific_consumption"}  # words that the circuit reads one by one
+
+
 def test_every_word_of_a_case_has_the_kind_that_it_is_read_as():
     kinds = {word: kind for word, (kind, _) in words_of_cases.DRIVES.items()}
     kinds |= {word: kind for table in (words_of_cases.SURROUNDINGS, words_of_cases.TANKS) for word, (_, kind) in table.items()}
-    for word in set(words_of_cases.WORDS) - {"filter_loading"}:
-        assert conditions.KINDS_OF_WORDS[word] == kinds.get(word, conditions.KINDS_OF_WORDS[word]), word
+    assert set(KINDS_BY_NATURE) == set(words_of_cases.OTHERS) and not set(kinds) & set(KINDS_BY_NATURE)
+    wanted = {**kinds, **KINDS_BY_NATURE}
+    assert set(wanted) == set(words_of_cases.WORDS)
+    assert {word: conditions.KINDS_OF_WORDS.get(word) for word in wanted} == {**wanted, "filter_loading": None}
+
+
+@pytest.mark.parametrize("word", KINDS_BY_NATURE)
+def test_the_circuit_reads_a_word_as_that_kind_and_no_other(word):
+    right, wrong = KINDS[KINDS_BY_NATURE[word]].example, "3 mL" if word != "power" else "3 mm"
+    beside = {"power": {"specific_consumption": "0.6 lb/hp/h"}, "specific_consumption": {"power": "600 hp"}}.get(word, {})
+    words_of_cases.overrides_of(circuit_with(), {word: right, **beside}, "case 'one'")
+    with pytest.raises(ValueError, match=f"'{word}'"):
+        words_of_cases.overrides_of(circuit_with(), {word: wrong, **beside}, "case 'one'")
 
 
 def test_conditions_are_shown_of_a_case_without_an_answer():
@@ -237,6 +325,22 @@ def test_the_table_ranks_what_the_parts_of_the_feed_cost(answer):
         assert float(share) == pytest.approx(100 * one.share, abs=0.51)
     most = [max(value.si for value in row.values) for row in asked]
     assert most == sorted(most, reverse=True)
+
+
+def test_two_rails_alike_are_one_way_in_every_case():
+    car = fn.Circuit("two rails (invented)", fluid="water")
+    car.tank("drum", level="1 m", vent="3 bar")
+    car.run("feed", "drum", "split", [fn.hose("-8", "3 m", spec="ptfe")])
+    car.tee("tee", "split", "left in", "right in", size="-8")
+    for side, length in (("left", "0.5 m"), ("right", "2 m")):
+        car.run(side, f"{side} in", f"{side} rail", [fn.hose("-6", length, spec="ptfe")])
+        car.injectors(f"{side} bank", f"{side} rail", count=4, flow="1000 cc/min at 3 bar")
+    car.case("some", duty="10 %")
+    car.case("most", duty="95 %")
+    (heading, rows) = next(section for section in car.solve().table().sections if section[0].startswith("Where"))
+    assert heading == "Where the pressure goes, drum to left rail"
+    assert all("–" not in cell for row in rows for cell in row.cells)
+    assert not any("height" in row.heading for row in rows)  # all on one level: nothing to say
 
 
 def test_the_json_holds_the_same_shares(answer):
@@ -294,7 +398,8 @@ def test_an_unsolved_case_shows_its_cause_and_no_number(half_solved):
     for row in rows_of(half_solved.table()).values():
         assert row.cells[1] == "not solved" and row.cells[0] != "not solved"
     text = half_solved.table().text(width=200)
-    assert "not solved, full power: the line 'feed hose' would not settle {1 < 2}" in text
+    assert text.count("would not settle {1 < 2}") == 1 and "STOP: full power: not solved: the line 'feed hose' would not settle {1 < 2}" in text
+    assert "not solved, full power: the line 'feed hose' would not settle {1 < 2}" in half_solved.table(rows=["rail"]).notes  # no findings there
     (finding,) = [one for one in half_solved.findings if one.code == "not solved"]
     assert finding.severity == "stop" and half_solved.findings[0] is finding
     assert finding.sentence() == "not solved: the line 'feed hose' would not settle {1 < 2}"
@@ -398,6 +503,20 @@ def test_a_display_never_raises():
     assert "broken" in repr(broken)
 
 
+def test_a_circuit_says_what_is_in_it():
+    car = fn.Circuit("wagon <1>", fluid="E85", invented=True)
+    assert repr(car) == "<circuit 'wagon <1>': E85, 0 runs, 0 parts, 0 places, 0 cases>" and "<1>" not in car._repr_html_()
+    car.tank("cell", level="8 in")
+    car.run("feed", "cell", "rail", [fn.hose("-8", "11 ft", spec="ptfe", name="feed hose"), fn.filter("1 psi at 100 gph")])
+    car.injectors("bank", "rail", count=4, flow="440 cc/min at 3 bar")
+    car.case("idle", duty="3 %")
+    assert repr(car) == "<circuit 'wagon <1>': E85, 1 run, 3 parts, 3 places, 1 case>"  # the manifold is a place
+    page = car._repr_html_()
+    for words in ("wagon &lt;1&gt;", "invented", "feed: cell → rail, hose &#x27;feed hose&#x27;, filter", "bank: rail, manifold", "idle"):
+        assert words in page
+    assert "http" not in page and not re.search(r"<(script|link|img)", page)
+
+
 # ---- findings as data ----
 
 def test_findings_rank_by_severity_then_by_how_far_they_are_over():
@@ -412,6 +531,17 @@ def test_findings_rank_by_severity_then_by_how_far_they_are_over():
         "WATCH: regulator, idle: 5.80 psi, wide open.", "WATCH: regulator, full (worst) / hot: 4.35 psi, still holds."]
     with pytest.raises(ValueError, match="severity 'bad' of finding 'a' is not one of stop, fix, watch, note"):
         Finding("a", "bad", "x", "idle", "")
+
+
+def test_what_holds_of_two_places_alike_is_said_once_and_names_both():
+    def of(where, case, number):
+        return Finding("high", "fix", where, case, "{value} across", Quantity(number, "pressure_difference"), cure="a regulator")
+
+    alike = [of(bank, case, number) for bank in ("left bank", "right bank") for case, number in (("idle", 8e5), ("hot", 7e5))]
+    (line,) = [one.text(cases=cases) for one, cases in merged(alike)]
+    assert line == "FIX: left bank, right bank, idle (worst) / hot: 116 psi across. Cure: a regulator."  # 8e5 Pa / 6894.757
+    assert len(merged([of("left bank", "idle", 8e5), of("right bank", "idle", 7e5)])) == 2  # not the same number
+    assert len(merged([of("left bank", "idle", 8e5), of("right bank", "hot", 8e5)])) == 2  # not the same case
 
 
 def test_a_finding_shows_value_and_limit_in_one_unit():

@@ -13,6 +13,7 @@ import pkgutil
 import subprocess
 import sys
 import timeit
+from types import SimpleNamespace
 
 import pytest
 from flarenut import units
@@ -327,12 +328,22 @@ def test_a_quantity_is_a_value_and_never_a_bare_number():
     a, b = Quantity(1.0, "length"), Quantity(1.0, "length")
     assert a == b and hash(a) == hash(b) and a != Quantity(1.0, "time") and a != 1.0
     assert eval(repr(a), {"Quantity": Quantity}) == pickle.loads(pickle.dumps(a)) == a
+    gauge = Quantity(299922.0, "pressure_gauge", ambient=101325.0)
+    assert eval(repr(gauge), {"Quantity": Quantity}).ambient == gauge.ambient == 101325.0
     with pytest.raises(TypeError, match=r"would lose its unit: ask for .si or .to\('mm'\)"):
         float(a)
     with pytest.raises(AttributeError):
         a.si = 2.0
     assert Quantity(1.0, "turn_rate").to("rpm") == pytest.approx(60.0, rel=1e-14)
     assert parse(Quantity(1.0, "turn_rate"), "rotation") == pytest.approx(2 * math.pi, rel=1e-14)
+
+
+def test_a_notebook_shows_a_quantity_as_people_read_it():
+    """The two hooks by which IPython asks an object for plain text and for HTML (its documentation, from memory)."""
+    printed = []
+    rail = Quantity(299922.0, "pressure_gauge", ambient=101325.0)
+    rail._repr_pretty_(SimpleNamespace(text=printed.append), False)
+    assert [*printed, rail._repr_html_()] == ["43.5 psig", "43.5 psig"] and repr(rail).startswith("Quantity(299922.0, ")
 
 
 @pytest.mark.parametrize(("make", "message"), [

@@ -10,6 +10,7 @@ namespace flarenut::analysis {
 namespace {
 
 using What = BatchReading::What;
+const std::string further_reasons = "a further reason; too many different ones to keep them all";
 constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
 
 enum class Owner { junction, part, port, internal_flow, number, nobody };
@@ -111,7 +112,9 @@ void Batch::start() {
 
 bool Batch::wait(std::chrono::milliseconds at_most) {
   std::unique_lock lock(mutex_);
-  return finished_.wait_for(lock, at_most, [this] { return working_ == 0; });
+  const bool ready = finished_.wait_for(lock, at_most, [this] { return working_ == 0; });
+  if (ready && fault_) std::rethrow_exception(fault_);
+  return ready;
 }
 
 void Batch::stop() {
@@ -132,8 +135,14 @@ void Batch::work_singly() {
 }
 
 void Batch::work() {
-  if (kernel_) LaneWorker(*this, plan_, circuit_, *kernel_).run();
-  else work_singly();
+  try {
+    if (kernel_) LaneWorker(*this, plan_, circuit_, *kernel_).run();
+    else work_singly();
+  } catch (...) {
+    const std::lock_guard lock(mutex_);
+    if (!fault_) fault_ = std::current_exception();
+    stopped_ = true;
+  }
   const std::lock_guard lock(mutex_);
   if (--working_ == 0) finished_.notify_all();
 }
@@ -144,6 +153,7 @@ void Batch::solve_block(Plan& plan, SteadySolver& solver, Solution& solution, st
   for (std::size_t r = first; r < end && !stopped_; ++r) {
     try {
       plan.set_row(task_.numbers, task_.values + r * task_.numbers.size());
+      plan.refresh();  // a liquid may refuse its temperature
     } catch (const InputError& error) {
       fail(r, RowStatus::refused, error.what());
       continue;
@@ -168,9 +178,11 @@ void Batch::record(std::size_t row, const Plan& plan, const Solution& solution) 
 
 void Batch::fail(std::size_t row, RowStatus status, const std::string& reason) {
   const std::lock_guard lock(mutex_);
-  const auto known = std::find(reasons_.begin(), reasons_.end(), reason);
-  task_.reason[row] = static_cast<std::int32_t>(std::min<std::size_t>(static_cast<std::size_t>(known - reasons_.begin()), most_reasons - 1));
-  if (known == reasons_.end() && reasons_.size() < most_reasons) reasons_.push_back(reason);
+  const bool room = reasons_.size() + 1 < most_reasons;
+  const std::string& kept = room || reason_of_.contains(reason) ? reason : further_reasons;
+  const auto [known, fresh] = reason_of_.emplace(kept, static_cast<std::int32_t>(reasons_.size()));
+  if (fresh) reasons_.push_back(kept);
+  task_.reason[row] = known->second;
   task_.status[row] = status;
   ++done_;
 }

@@ -17,6 +17,8 @@
 #include <chrono>
 #include <condition_variable>
 #include <cstdint>
+#include <exception>
+#include <map>
 #include <mutex>
 #include <optional>
 #include <string>
@@ -78,7 +80,7 @@ struct BatchOptions {
 
 class Batch {
  public:
-  static constexpr std::size_t most_reasons = 1000;  ///< different ones that are kept; further ones share the last
+  static constexpr std::size_t most_reasons = 1000;  ///< different ones that are kept; the last stands for all further ones
 
   /// How rows can be solved here, the best first: instruction sets of the lanes, and "single", one row after the other.
   static std::vector<std::string> kernel_names();
@@ -90,7 +92,7 @@ class Batch {
   ~Batch();  ///< stops
 
   void start();
-  /// True when all is done, or stopped.
+  /// True when all is done, or stopped. Throws what a thread met that is nobody's input: no memory, a fault of the engine.
   bool wait(std::chrono::milliseconds at_most);
   /// Lets every thread finish its row, and returns when they have.
   void stop();
@@ -121,6 +123,8 @@ class Batch {
   std::condition_variable finished_;
   std::size_t working_ = 0;
   std::vector<std::string> reasons_;
+  std::map<std::string, std::int32_t> reason_of_;
+  std::exception_ptr fault_;
 };
 
 }  // namespace flarenut::analysis

@@ -2,6 +2,7 @@
 
 #include <cmath>
 #include <sstream>
+#include <vector>
 
 namespace flarenut::analysis {
 
@@ -32,6 +33,48 @@ std::string explain_failure(const FlowSystem& system) {
   return words.str();
 }
 
+namespace {
+
+/// What draws liquid through a junction, found by following the flow: a pump, or the largest demand.
+struct Drawer {
+  int pump = -1, junction = -1;
+};
+
+Drawer drawer_beyond(const FlowSystem& system, int from) {
+  const Plan& plan = system.plan();
+  Drawer found;
+  std::vector<int> waiting{from};
+  std::vector<char> seen(static_cast<std::size_t>(plan.junction_count()), 0);
+  while (!waiting.empty()) {
+    const int here = waiting.back();
+    waiting.pop_back();
+    if (seen[static_cast<std::size_t>(here)] || plan.unknown_of(here) < 0) continue;
+    seen[static_cast<std::size_t>(here)] = 1;
+    if (plan.demand(here) > 0.0 && (found.junction < 0 || plan.demand(here) > plan.demand(found.junction))) found.junction = here;
+    for (std::size_t b = 0; b < plan.branches().size(); ++b) {
+      const Branch& branch = plan.branches()[b];
+      const auto leaves_into_part = [&](int port) {
+        double in = 0.0;
+        for (int f = 0; f < branch.flows; ++f)
+          in -= branch.inflow[static_cast<std::size_t>(port * branch.flows + f)] * system.flows()[static_cast<std::size_t>(branch.first_flow + f)];
+        return in;
+      };
+      for (int port = 0; port < branch.ports; ++port) {
+        if (branch.junction[static_cast<std::size_t>(port)] != here || !(leaves_into_part(port) > 0.0)) continue;
+        if (plan.element(static_cast<int>(b)).kind().ends_with("pump")) {
+          found.pump = static_cast<int>(b);
+          return found;
+        }
+        for (int other = 0; other < branch.ports; ++other)
+          if (leaves_into_part(other) < 0.0) waiting.push_back(branch.junction[static_cast<std::size_t>(other)]);
+      }
+    }
+  }
+  return found;
+}
+
+}  // namespace
+
 std::string explain_impossible(const FlowSystem& system) {
   const Plan& plan = system.plan();
   int lowest = -1;
@@ -42,15 +85,17 @@ std::string explain_impossible(const FlowSystem& system) {
   }
   if (lowest < 0) return {};
   const auto name = [&](int junction) { return plan.network().junctions()[static_cast<std::size_t>(junction)].name; };
+  const Drawer drawer = drawer_beyond(system, lowest);
   std::ostringstream words;
   words << "the pressure at '" << name(lowest) << "' would have to fall below absolute zero: more liquid is asked for than can "
         << "reach it. ";
-  for (int i = 0; i < plan.unknown_count(); ++i)
-    if (plan.demand(plan.junction_of(i)) > 0.0) {
-      words << "The demand at '" << name(plan.junction_of(i)) << "' cannot be met; lower it, or open the way to it";
-      return words.str();
-    }
-  words << "Look for a missing tank, a valve written the wrong way round or a blocked line before it";
+  if (drawer.pump >= 0)
+    words << "The way to pump '" << plan.network().parts()[static_cast<std::size_t>(drawer.pump)].name
+          << "' is shut, too narrow, too long or too high for what it would draw, or the liquid is too thick";
+  else if (drawer.junction >= 0)
+    words << "The demand at '" << name(drawer.junction) << "' cannot be met; lower it, or open the way to it";
+  else
+    words << "Look for too great a height, a missing tank, a valve written the wrong way round or a blocked line before it";
   return words.str();
 }
 

@@ -44,7 +44,9 @@ void SteadySolver::solve(Solution& solution, Start start, const SteadyOptions& o
   const std::string impossible = done ? explain_impossible(system_) : std::string();
   if (!impossible.empty()) solution.status = Status::not_converged;
   report(solution);
-  if (!impossible.empty()) solution.message = impossible;
+  if (impossible.empty()) return;
+  solution.message = impossible;
+  solution.worst.clear();  // every equation holds; none is to blame
 }
 
 bool SteadySolver::try_rung(Rung rung, Solution& solution, const SteadyOptions& options) {

@@ -1,6 +1,5 @@
 #include "flarenut/network/network.hpp"
 
-#include <algorithm>
 #include <cmath>
 #include <numeric>
 
@@ -15,8 +14,7 @@ int Network::add_liquid(fluids::Liquid liquid) {
 
 void Network::require_free_name(const std::string& name) const {
   if (name.empty()) throw InputError("(unnamed)", "name", "is empty; give every part and junction a name");
-  const auto taken = [&](const auto& entry) { return entry.name == name; };
-  if (std::any_of(junctions_.begin(), junctions_.end(), taken) || std::any_of(parts_.begin(), parts_.end(), taken))
+  if (named_.contains(name))
     throw InputError(name, "name", "is used twice; parts and junctions need names of their own");
 }
 
@@ -27,8 +25,10 @@ int Network::add(Junction junction) {
   parts::validate(junction.name, junction.tank);
   for (double number : {junction.demand, junction.gauge})
     if (!std::isfinite(number)) throw InputError(junction.name, "number", "is not finite");
+  const int index = static_cast<int>(junctions_.size());
+  named_.emplace(junction.name, Named{false, index});
   junctions_.push_back(std::move(junction));
-  return static_cast<int>(junctions_.size()) - 1;
+  return index;
 }
 
 int Network::add_junction(std::string name, Position position, double demand) {
@@ -82,18 +82,20 @@ int Network::add_element(std::string name, std::unique_ptr<Element> element, std
   entry.ports = std::move(ports);
   entry.senses = std::move(senses);
   entry.liquid = liquid;
+  const int index = static_cast<int>(parts_.size());
+  named_.emplace(entry.name, Named{true, index});
   parts_.push_back(std::move(entry));
-  return static_cast<int>(parts_.size()) - 1;
+  return index;
 }
 
 int Network::junction(std::string_view name) const {
-  for (std::size_t i = 0; i < junctions_.size(); ++i)
-    if (junctions_[i].name == name) return static_cast<int>(i);
+  const auto found = named_.find(std::string(name));
+  if (found != named_.end() && !found->second.is_part) return found->second.index;
   throw InputError(name, "junction", "there is no junction of that name");
 }
 int Network::part(std::string_view name) const {
-  for (std::size_t i = 0; i < parts_.size(); ++i)
-    if (parts_[i].name == name) return static_cast<int>(i);
+  const auto found = named_.find(std::string(name));
+  if (found != named_.end() && found->second.is_part) return found->second.index;
   throw InputError(name, "part", "there is no part of that name");
 }
 
@@ -111,7 +113,10 @@ void Network::require_well_posed() const {
   std::vector<int> island(junctions_.size());
   std::iota(island.begin(), island.end(), 0);
   const auto root = [&](int i) {
-    while (island[static_cast<std::size_t>(i)] != i) i = island[static_cast<std::size_t>(i)];
+    while (island[static_cast<std::size_t>(i)] != i) {
+      int& up = island[static_cast<std::size_t>(i)];
+      i = up = island[static_cast<std::size_t>(up)];  // halves the way for whoever comes next
+    }
     return i;
   };
   std::vector<bool> joined(junctions_.size(), false), sensed(junctions_.size(), false);

@@ -6,6 +6,7 @@
 #include <memory>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 #include <utility>
 #include <vector>
 
@@ -84,9 +85,16 @@ class Network {
   void require_free_name(const std::string& name) const;
   int add(Junction junction);
 
+  /// Where a name is: junctions and parts share their names' space.
+  struct Named {
+    bool is_part;
+    int index;
+  };
+
   std::vector<fluids::Liquid> liquids_;
   std::vector<Junction> junctions_;
   std::vector<PartEntry> parts_;
+  std::unordered_map<std::string, Named> named_;
 };
 
 }  // namespace flarenut::network

@@ -20,7 +20,8 @@ void Plan::set_many(const std::vector<std::pair<int, double>>& values) {
   try {
     for (const auto& [number, value] : values) {
       before.emplace_back(number, get(number));
-      if (before.back().second != value) put(number, value);
+      // A part told the temperature it already has is pinned there, and follows the rest of the liquid no longer.
+      if (place(number).what == What::part_temperature || before.back().second != value) put(number, value);
     }
     std::sort(parts.begin(), parts.end());
     parts.erase(std::unique(parts.begin(), parts.end()), parts.end());

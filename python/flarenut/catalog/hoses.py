@@ -1,6 +1,7 @@
 """Bores of hose: specification and dash together decide."""
 
 import re
+from fractions import Fraction
 from functools import cache
 from typing import NamedTuple
 
@@ -30,6 +31,11 @@ class HoseBore(NamedTuple):
     note: str
 
 
+# What people say of hoses of several families, whose bores differ by up to a quarter. Taking one of them would be a guess.
+AMBIGUOUS = ("rubber", "rubber hose", "braid", "braided", "braided hose", "wire braid", "wire braided", "steel braid", "steel braided",
+             "stainless braid", "stainless braided", "nylon braid", "nylon braided", "performance hose")
+
+
 def _plain(word):
     """Lower case without the marks and the word SAE, in which people differ."""
     return re.sub(r"[\s_./-]+|\bsae\b", "", word.lower())
@@ -55,18 +61,32 @@ def _spellings():
     return found
 
 
-def hose_spec(word):
+@cache
+def _ambiguous():
+    return frozenset(_plain(word) for word in AMBIGUOUS)
+
+
+def hose_spec(word, dash=None):
     """The `HoseSpec` of a name or of a standard's number; case, spaces and hyphens do not matter.
+
+    Parameters
+    ----------
+    word : "ptfe", "SAE 100R14" ...
+    dash : size that it is asked for, if known: the bores it might mean are then told where the name is of several families
 
     Raises
     ------
-    CatalogError : an unknown one, with the nearest known
+    CatalogError : an unknown one, with the nearest known; one that several families go by, "rubber"
 
     >>> hose_spec("100R14").name
     'ptfe'
     """
     spellings = _spellings()
     name = spellings.get(_plain(word)) if isinstance(word, str) else None
+    if name is None and isinstance(word, str) and _plain(word) in _ambiguous():
+        found = bores_in_words(dash)
+        which = f"say which; a -{dash} hose has {found}" if found else "say which: " + ", ".join(hose_specs())
+        raise CatalogError("spec", word, f"{word!r} names hoses of several bores", f"{which}; a measured 'bore' needs no 'spec'")
     if name is None:
         close = nearest(word, [spelling for row in table("hose_specs.csv") for spelling in (row["spec"], *row["spellings"].split("|"))]) \
             if isinstance(word, str) else None
@@ -86,7 +106,7 @@ def hose_bore(dash, spec):
     >>> round(hose_bore(8, "full-size").bore * 1e3, 2), round(hose_bore(8, "ptfe").bore * 1e3, 2)
     (12.7, 10.32)
     """
-    family = hose_spec(spec)
+    family = hose_spec(spec, dash)
     sizes = []
     for row in table("hose_bores.csv"):
         if row["spec"] == family.name:
@@ -100,3 +120,21 @@ def hose_bore(dash, spec):
 def bores_of_dash(dash):
     """Bore [m] of a dash in every specification that has it, by name of the specification."""
     return {row["spec"]: float(row["bore_in"]) * 0.0254 for row in table("hose_bores.csv") if int(row["dash"]) == dash}
+
+
+def bores_in_words(dash):
+    """Every bore that a dash may mean, widest first, each with the specifications that have it; "" where none has.
+
+    >>> bores_in_words(3)
+    "4.8 mm (3/16 in) as 'full-size' or 'push-on', 3.2 mm (1/8 in) as 'ptfe' or 'medium-pressure'"
+    """
+    families = {}
+    order = list(hose_specs())
+    for name, bore in sorted(bores_of_dash(dash).items(), key=lambda pair: (-pair[1], order.index(pair[0]))):
+        families.setdefault(bore, []).append(f"'{name}'")
+    return ", ".join(f"{bore * 1e3:.1f} mm ({Fraction(bore / 0.0254).limit_denominator(64)} in) as {_either(names)}"
+                     for bore, names in families.items())
+
+
+def _either(names):
+    return " or ".join([", ".join(names[:-1]), names[-1]] if names[1:] else names)

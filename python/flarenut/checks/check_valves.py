@@ -3,6 +3,8 @@
 from flarenut.results import INJECTORS, REGULATORS, Finding
 from flarenut.units import Quantity
 
+from .reach import joined
+
 _STILL = 1e-5  # kg/s, as in `devices`: seepage
 # What liquid is brought to. A hose to a tank is not: a make-up line holds still behind its check valve, as it should.
 _CONSUMERS = (INJECTORS, *REGULATORS, "orifice", "short tube orifice", "resistance", "measured table")
@@ -38,17 +40,17 @@ def _strains(case, pump, inlet, outlet, shut):
     if case.solution.regime_of(pump) == "stopped" or not _is_still(case, pump):
         return False
     ends, stops = case.ends(pump), {*shut, *case.pumps}
-    pushed, pulled = _joined(case, ends[-1].junction, stops)[0], _joined(case, ends[0].junction, stops)[0]
+    pushed, pulled = joined(case, ends[-1].junction, stops)[0], joined(case, ends[0].junction, stops)[0]
     return outlet.junction in pushed or inlet.junction in pulled
 
 
 def _cuts_off(case, inlet, outlet, shut):
     """True when a running pump presses on the outlet, and behind the inlet stand consumers that get no more than what seeps."""
     running = {pump for pump in case.pumps if case.solution.regime_of(pump) != "stopped"}
-    pressed = _joined(case, outlet.junction, {*shut, *case.pumps})[0]
+    pressed = joined(case, outlet.junction, {*shut, *case.pumps})[0]
     if not any(case.ends(pump)[-1].junction in pressed for pump in running):
         return False
-    parts = _joined(case, inlet.junction, shut)[1]
+    parts = joined(case, inlet.junction, shut)[1]
     seeps = abs(inlet.flow) * 1.001 + _STILL
     return (not parts & set(case.pumps) and any(case.kind_of(part) in _CONSUMERS for part in parts)
             and all(abs(end.flow) <= seeps for part in parts for end in case.ends(part)))
@@ -60,18 +62,3 @@ def _is_still(case, part):
 
 def _is_all_still(case):
     return all(abs(end.flow) < _STILL for part in case.part_names for end in case.ends(part))
-
-
-def _joined(case, start, stops):
-    """Junctions joined to one by parts other than `stops`, as far as tanks and places of given pressure; and those parts."""
-    waiting, seen, passed = [start], {start}, set()
-    while waiting:
-        here = waiting.pop()
-        if case.is_held(here):
-            continue
-        for part in {part for part, _ in case.meeting(here)} - set(stops):
-            passed.add(part)
-            new = {end.junction for end in case.ends(part)} - seen
-            seen |= new
-            waiting.extend(new)
-    return seen, passed

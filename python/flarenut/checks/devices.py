@@ -3,9 +3,10 @@
 from flarenut.results import Finding
 from flarenut.units import Quantity, digits
 
-from .fuel_pressure import is_backward
-from .written import held_of, setting_of
+from .regulators import at_stop
 
+# Colder than this, thick oil opens the bypass of any filter for a while (common practice, no source).
+_COLD = 313.15  # K, 40 degC
 # code of the engine -> severity, what, cure; for what needs no more than saying
 _PLAIN = {
     "pump beyond the end of its curve": ("fix", "is pushed past the end of its curve: less pressure than it is rated for",
@@ -18,6 +19,7 @@ _PLAIN = {
     "pump curve with a hump": ("note", "has a curve that rises with flow in places: two flows may fit one pressure",
                                "check its points"),
 }
+_COLD_CURE = "let the liquid warm before raising the flow; warm, it should be shut"
 _NO_FLOW = 1e-5  # kg/s, about 50 mL/h of fuel: seepage
 _OWN_CHECKS = ("below vapour pressure",)  # spoken of in `suction`
 
@@ -28,6 +30,8 @@ def remarks(case, limits):
         code, title, kind = remark.code, case.layout.title(remark.subject), case.kind_of(remark.subject)
         if code in _PLAIN:
             severity, what, cure = _PLAIN[code]
+            if code == "bypass open" and case.layout.family != "fuel" and case.liquid_in(remark.subject)["temperature"] < _COLD:
+                severity, what, cure = "watch", "has its bypass open, usual when cold: part of the liquid goes round the element", _COLD_CURE
             yield Finding(code, severity, title, case.name, what, cure=cure)
         elif code == "dead-headed pump":
             yield _dead_headed(case, title, remark)
@@ -35,7 +39,7 @@ def remarks(case, limits):
             yield _relief(case, title, code, kind)
         elif code in ("valve shut", "valve wide open"):
             if kind in ("bypass regulator", "reducing regulator"):
-                yield from _regulator_at_stop(case, limits, remark.subject, title, kind, code)
+                yield from at_stop(case, limits, remark.subject, code)
             # a check or relief valve on its seat, or a check valve open, is as it should be
         elif code not in _OWN_CHECKS:
             yield Finding(code, "note", title, case.name, code)
@@ -64,67 +68,6 @@ def _relief(case, title, code, kind):
                    cure="lower the pressure asked, or look for a blockage after it")
 
 
-def _regulator_at_stop(case, limits, regulator, title, kind, code):
-    """A regulator that is shut or wide open holds nothing; says by how much the pressure is off."""
-    if is_backward(case, regulator):
-        return  # spoken of in `fuel_pressure`
-    setting, held = setting_of(case, regulator), held_of(case, regulator)
-    if setting is None or held is None:
-        yield Finding("regulator at a stop", "fix", title, case.name, f"is {code.removeprefix('valve ')}: it holds no pressure")
-    elif (code == "valve shut") == (kind == "bypass regulator"):
-        yield _starved(case, limits, title, kind, setting, held)
-    elif kind == "bypass regulator":
-        above = Quantity(max(held - setting.pressure, 0.0), "pressure_difference")
-        limit = limits.return_rise_injection
-        yield Finding("regulator wide open", "fix", title, case.name,
-                      f"wide open: the pressure it should hold stands {{value}} over {setting.words()}", above, limit,
-                      limits.source("return_rise_injection"), "a wider return line, a regulator with a larger seat, or a smaller pump",
-                      hurt=above.si / limit.si, numbers=setting.numbers())
-    else:
-        yield _closed(case, regulator, title, held)
-
-
-def _starved(case, limits, title, kind, setting, held):
-    """A bypass regulator with nothing to spill; a reducing regulator that can open no further."""
-    most = limits.regulator_shortfall.si * setting.pressure
-    short = Quantity(max(setting.turns_at - held, 0.0), "pressure_difference")
-    bypass = kind == "bypass regulator"
-    under = setting.turning_words("opens" if bypass else "locks up", "its setting of {setting}")
-    what = ("nothing is left to spill" if bypass else "it is wide open") + f"; the pressure it should hold is {{value}} under {under}"
-    return Finding("regulator starved", "stop" if short.si > most else "watch", title, case.name, what, short,
-                   Quantity(most, "pressure_difference"), limits.source("regulator_shortfall"),
-                   "a larger pump, more volts at the pump, a wider feed, a clean filter", hurt=short.si / most, numbers=setting.numbers())
-
-
-def _closed(case, regulator, title, held):
-    """A reducing regulator at lock-up: with nothing drawn, or with so little that its all but closed valve passes it."""
-    before = case.ends(regulator)[0]
-    flow = abs(before.flow) / case.liquid_in(regulator)["density"]
-    numbers = {"before": Quantity(before.static - case.ambient.si, "pressure_gauge"), "held": Quantity(held, "pressure_difference"),
-               "flow": Quantity(flow, "volume_flow")}
-    if abs(before.flow) < _NO_FLOW:
-        return Finding("regulator shut", "note", title, case.name, "shut: nothing is drawn, and the line before it stands at {before}",
-                       cure="usual with no demand; check that pump and hose bear it", numbers=numbers)
-    return Finding("regulator all but closed", "note", title, case.name,
-                   "all but closed: the {flow} drawn is so little that it passes at the lock-up pressure, {held}; the line before it "
-                   "stands at {before}", cure="usual with little demand; check that pump and hose bear it", numbers=numbers)
-
-
-def injectors_too_small(case, limits):
-    """Held open all the time, and still less fuel than the power of the case burns."""
-    asked = case.layout.fuel_asked.get(case.name)
-    if asked is None or not case.injectors:
-        return
-    passed = sum(float(case.solution.flow_of(bank)) for bank in case.injectors)
-    if passed < asked * (1.0 - _SHORT):
-        where = ", ".join(dict.fromkeys(case.layout.title(bank) for bank in case.injectors))
-        yield Finding("injectors too small", "stop", where, case.name,
-                      "held open all the time they pass {value}; the power of this case burns {limit}, so the engine runs lean",
-                      Quantity(passed, "mass_flow"), Quantity(asked, "mass_flow"), "power times specific_consumption",
-                      "larger injectors, more of them, or more fuel pressure across them", hurt=asked / max(passed, 1e-12) - 1.0)
-
-
-_SHORT = 1e-6  # relative; a demand that is met is met far closer
 _USED = ("density", "viscosity", "vapour pressure")  # what a steady solve at given temperature rests on
 
 

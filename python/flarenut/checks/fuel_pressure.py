@@ -1,8 +1,9 @@
-"""Checks on fuel pressure: a regulator put in backwards, one that creeps, injectors far over what they were rated at."""
+"""Checks on fuel pressure: a regulator put in backwards, one that creeps."""
 
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
+from .reach import ROOT
 from .written import held_of, setting_of
 
 
@@ -20,7 +21,7 @@ def backward_regulator(case, limits):
             supply, back = (end.total for end in case.ends(regulator)[:2])
             yield Finding("regulator backwards", "stop", case.layout.title(regulator), case.name,
                           "{over} more stands on its return side than on its supply side: it is in backwards and spills nothing",
-                          cure="write its run from the rail to the tank, so that the supply comes first",
+                          cure="write its run from the rail to the tank, so that the supply comes first", hurt=ROOT,
                           numbers={"over": Quantity(back - supply, "pressure_difference")})
 
 
@@ -39,19 +40,3 @@ def creep(case, limits):
                           "a regulator with a larger seat, or less pump; a wider return helps by as much as its back-pressure",
                           hurt=over / limits.regulator_creep.si - 1.0,
                           numbers=setting.numbers())
-
-
-def injector_pressure(case, limits):
-    """Far more pressure across injectors than they were rated at: nothing limits it."""
-    for bank in case.injectors:
-        rail, manifold = (end.total for end in case.ends(bank)[:2])
-        rated = case.number(f"{bank}.rated_pressure")
-        if rated is None:
-            continue
-        limit = limits.injector_pressure.si * rated
-        if rail - manifold > limit:
-            yield Finding("injector pressure", "fix", case.layout.title(bank), case.name,
-                          "{value} across the injectors, above {limit}: nothing limits the fuel pressure, and they may not open against it",
-                          Quantity(rail - manifold, "pressure_difference"), Quantity(limit, "pressure_difference"),
-                          limits.source("injector_pressure"), "a return with a regulator, or a reducing regulator before the rail",
-                          hurt=(rail - manifold) / limit - 1.0)

@@ -3,9 +3,12 @@
 from dataclasses import dataclass
 
 from flarenut.results import COMMON_PRACTICE
-from flarenut.units import Quantity
+from flarenut.units import Quantity, UnitError
+from flarenut.units.errors import quoted
 
-_FLUID_POWER = "a fluid-power trade page"  # 2 to 4 ft/s before a pump, 10 to 15 back to the tank, 20 to 25 under high pressure
+_HANDBOOK = "handbook value, from memory"
+_MEMORY = "hose standards, from memory"
+
 
 @dataclass(frozen=True)
 class Limit:
@@ -30,13 +33,35 @@ LIMITS = {
     "feed_velocity": Limit("6 m/s", "velocity", "fastest flow of fuel in a line after a pump"),
     "oil_suction_velocity": Limit("1.5 m/s", "velocity", "fastest flow of engine oil before a pump"),
     "oil_feed_velocity": Limit("4 m/s", "velocity", "fastest flow of engine oil after a pump"),
-    "hydraulic_suction_velocity": Limit("4 ft/s", "velocity", "fastest flow of hydraulic fluid before a pump", _FLUID_POWER),
-    "hydraulic_return_velocity": Limit("15 ft/s", "velocity", "fastest flow of hydraulic fluid in a return line", _FLUID_POWER),
-    "hydraulic_feed_velocity": Limit("25 ft/s", "velocity", "fastest flow of hydraulic fluid after a pump", _FLUID_POWER),
+    # Hydraulics: 2 to 4 ft/s before a pump, 10 to 15 back to the tank, 20 to 25 under high pressure.
+    "hydraulic_suction_velocity": Limit("4 ft/s", "velocity", "fastest flow of hydraulic fluid before a pump"),
+    "hydraulic_return_velocity": Limit("15 ft/s", "velocity", "fastest flow of hydraulic fluid in a return line"),
+    "hydraulic_feed_velocity": Limit("25 ft/s", "velocity", "fastest flow of hydraulic fluid after a pump"),
     "coolant_feed_velocity": Limit("3 m/s", "velocity", "fastest flow of coolant or water after a pump"),
+    "settling_share": Limit("50 %", "fraction", "share of a line over which laminar flow may still be settling", _HANDBOOK),
     "regulator_creep": Limit("4 psi", "pressure_difference", "most that a regulator's pressure may climb over where it opens"),
     "injector_pressure": Limit("2", "dimensionless", "pressure across injectors, times what they were rated at"),
     "regulator_shortfall": Limit("5 %", "fraction", "share of its setting that a regulated pressure may fall short"),
+    "reducing_shortfall": Limit("10 %", "fraction", "share of its setting that a reducing regulator may droop while it regulates"),
+    "injector_pressure_least": Limit("75 %", "fraction", "pressure across injectors, of what they were rated at"),
+    "unregulated_pressure": Limit("1.25", "dimensionless", "pressure across injectors without a regulator, times what they were rated at"),
+    "boost_not_followed": Limit("10 %", "fraction", "boost that a regulator on open air may not follow, of its setting"),
+    "injector_duty": Limit("85 %", "fraction", "share of the time that injectors may be open"),
+    "pump_least_flow": Limit("5 %", "fraction", "least flow of an injection pump, of its free flow, that carries its heat away"),
+    "float_valve_pressure": Limit("10 psi", "pressure_difference", "highest pressure at a carburettor"),
+    # Fuel injection hose of SAE J30 R9 and R14 is made for 100 psi.
+    "fuel_line_pressure": Limit("100 psi", "pressure_difference", "highest pressure in fuel hose and filters", _MEMORY),
+    # Engines relieve at 65 to 100 psi, racing ones somewhat higher.
+    "oil_relief_setting": Limit("120 psi", "pressure_difference", "highest pressure at which an engine's oil relief opens"),
+    # Spin-on cans and cooler cores leak or burst from about 250 psi on, and engines relieve far lower.
+    "oil_filter_pressure": Limit("150 psi", "pressure_difference", "highest pressure in an engine oil filter"),
+    # Push-on hose for oil is sold for 250 psi; crimped and braided hose for several times that.
+    "oil_line_pressure": Limit("250 psi", "pressure_difference", "highest pressure in engine oil hose and coolers"),
+    "oil_consumer_share": Limit("25 %", "fraction", "least share of an oil pump's flow that reaches the engine"),
+    "oil_pressure_floor": Limit("5 psi", "pressure_difference", "least engine oil pressure at any speed; about where a warning lamp lights"),
+    "oil_pressure_per_1000_rpm": Limit("10 psi", "pressure_difference", "least engine oil pressure for each 1000 rpm"),
+    "oil_pressure_enough": Limit("50 psi", "pressure_difference", "engine oil pressure that is enough however fast the engine turns"),
+    "oil_inlet_stop": Limit("20 inHg vacuum", "pressure_gauge", "vacuum at an oil pump's inlet from which hardly any oil follows"),
 }
 
 # What is judged -> family of liquid -> limit. A family that is not named has no limit that we know of, and is not judged.
@@ -49,12 +74,32 @@ BY_FAMILY = {
 }
 
 
+# Family of liquid -> limit on static pressure -> what it is for. Hydraulic hose is rated from hundreds to thousands of psi: not judged.
+CEILINGS = {
+    "fuel": {"fuel_line_pressure": "hose or filter"},
+    "oil": {"oil_filter_pressure": "filter", "oil_line_pressure": "hose or cooler"},
+}
+
+
+def _family(layout):
+    if layout.family in ("transmission fluid", "hydraulic fluid") or (layout.family == "oil" and layout.fluid.lower().startswith("iso vg")):
+        return "hydraulic"
+    return layout.family
+
+
 def limit_for(layout, judged):
     """Name of the limit for a circuit's liquid, or None where none is known."""
-    family = layout.family
-    if family in ("transmission fluid", "hydraulic fluid") or (family == "oil" and layout.fluid.lower().startswith("iso vg")):
-        family = "hydraulic"
-    return BY_FAMILY[judged].get(family)
+    return BY_FAMILY[judged].get(_family(layout))
+
+
+def ceilings_for(layout):
+    """Name of each limit on pressure for a circuit's liquid, and what parts it is for."""
+    return CEILINGS.get(_family(layout), {})
+
+
+def is_engine_oil(layout):
+    """True for oil that is not sold by the viscosity grade of hydraulics."""
+    return _family(layout) == "oil"
 
 
 class Limits:
@@ -62,7 +107,12 @@ class Limits:
 
     Parameters
     ----------
-    **changes : a name of `LIMITS` and a value with its unit
+    **changes : a name of `LIMITS` and a value with its unit, above nothing; a vacuum, or a gauge pressure that is not nought
+
+    Raises
+    ------
+    ValueError : no such limit
+    UnitError : the value is none of its kind, or leaves nothing to compare with
 
     >>> limits = Limits(return_rise_injection="5 psi")
     >>> str(limits.return_rise_injection), limits.source("return_rise_injection"), limits.source("suction_margin")
@@ -79,7 +129,7 @@ class Limits:
                 raise ValueError(f"no limit '{name}': {hint}")
         self._changed = frozenset(changes)
         for name, limit in LIMITS.items():
-            setattr(self, name, Quantity.of(changes.get(name, limit.preset), limit.kind, name=name))
+            setattr(self, name, _usable(name, changes.get(name, limit.preset), limit))
 
     def source(self, name):
         """Where a limit comes from."""
@@ -88,3 +138,16 @@ class Limits:
     def __repr__(self):
         return "\n".join(f"{name:<24} {getattr(self, name)!s:<18} {limit.meaning} ({self.source(name)})"
                          for name, limit in LIMITS.items())
+
+
+def _usable(name, written, limit):
+    """A limit as a `Quantity`. How far something is beyond it is told as a share of it, so it may not be nothing."""
+    found = Quantity.of(written, limit.kind, name=name)
+    if found.si == 0.0 or (found.si < 0.0 and limit.kind != "pressure_gauge"):
+        raise UnitError(name, written, f"limit '{name}' is {quoted(written)}, which nothing can be measured against",
+                        f"give a small one where all is to be told, e.g. {_SMALL[limit.kind]!r}; it is usually {limit.preset!r}")
+    return found
+
+
+_SMALL = {"pressure_difference": "0.01 psi", "pressure_gauge": "0.01 inHg vacuum", "velocity": "0.01 m/s", "fraction": "0.1 %",
+          "dimensionless": "0.01"}

@@ -1,4 +1,6 @@
-"""Checks on lines and filters: return rise, velocities, filter drop."""
+"""Checks on lines and filters: return rise, velocities, filter drop, laminar flow that has no room to settle."""
+
+from math import pi
 
 from flarenut.results import INJECTORS, METERING, REGULATORS, Finding
 from flarenut.units import Quantity
@@ -90,7 +92,8 @@ def _parts_by_role(case):
         stops = (*REGULATORS, INJECTORS, "relief valve")
         feed |= case.flows.reached(case.ends(pump)[-1].junction, up=False, skip=case.parts_of_kind(*stops))
     for spill in case.parts_of_kind("bypass regulator", "relief valve"):
-        back |= case.flows.reached(case.ends(spill)[-1].junction, up=False)
+        outlet = case.ends(spill)[-1].junction
+        back |= {} if case.is_held(outlet) else case.flows.reached(outlet, up=False)  # one that spills into its tank has no line
     roles = {"suction": suction, "return": back, "feed": [part for part in feed if part not in back and part not in suction]}
     return {role: [part for part in parts if case.kind_of(part) not in METERING] for role, parts in roles.items()}
 
@@ -108,3 +111,40 @@ def filter_drop(case, limits):
             yield Finding("filter drop", "fix", title, case.name, "drop {value}, above {limit}", drop, limit,
                           limits.source("fuel_filter_drop"), "change the element, or fit a larger filter",
                           hurt=drop.si / limit.si - 1.0)
+
+
+_SETTLES_IN = 0.06  # bores per Reynolds number until laminar flow has its profile (handbook value, from memory)
+_SETTLING_LOSS = 1.25  # velocity heads lost in that beyond the friction of settled flow: Hagenbach's, 1.2 to 1.3 (memory)
+_LAMINAR_TO = 2300.0  # Reynolds number, as textbooks have it; the friction law begins to leave laminar flow at 2000, hardly so far
+_WORTH_SAYING = 690.0  # Pa, 0.1 psi: less moves no choice
+
+
+def settling(case, limits):
+    """Laminar flow in lines so short that it settles over much of them, which costs more than the friction that the answer has.
+
+    The bound is the whole of that loss; behind another line of the same bore, or in one much shorter still, it is less.
+    """
+    limit = limits.settling_share
+    found = {part: heads for part in case.parts_of_kind("line") if (heads := _unsettled(case, part, limit.si)) > _WORTH_SAYING}
+    if not found:
+        return
+    worst = max(found, key=found.get)
+    others = list(dict.fromkeys(case.layout.title(part) for part in found if part != worst))
+    also = f"; also in {', '.join(others)}" if others else ""
+    yield Finding("laminar flow unsettled", "note", case.layout.title(worst), case.name,
+                  f"laminar flow is still settling over more than {{limit}} of its length: it may lose up to {{value}} more than shown{also}",
+                  Quantity(found[worst], "pressure_difference"), limit, limits.source("settling_share"),
+                  "leave that much to spare, or measure it", hurt=found[worst] / _WORTH_SAYING)
+
+
+def _unsettled(case, line, share):
+    """What settling may cost in a line [Pa]; 0 where flow is not laminar, or the line long enough."""
+    bore, length = case.number(f"{line}.bore"), case.number(f"{line}.length")
+    if not bore or not length:
+        return 0.0
+    liquid, flow = case.liquid_in(line), abs(case.ends(line)[0].flow)
+    reynolds = 4.0 * flow / (pi * bore * liquid["viscosity"])
+    if reynolds > _LAMINAR_TO or _SETTLES_IN * reynolds * bore <= share * length:
+        return 0.0
+    speed = 4.0 * flow / (pi * bore**2 * liquid["density"])
+    return _SETTLING_LOSS * 0.5 * liquid["density"] * speed**2

@@ -1,13 +1,53 @@
 """Checks on the tank, on the way to a pump, and on boiling anywhere."""
 
+from flarenut.fluids.properties import Fluid
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
-from .limits import limit_for
+from .limits import is_engine_oil, limit_for
 
-_CURES = ("raise the tank level, lower the pump, widen or shorten the line before it, clean the strainer, check the tank "
-          "vent, cool the liquid")
-_COOLER = "cool the liquid, take one of lower vapour pressure (a less volatile fuel), or a tank under pressure"
+_WIDER = "raise the tank level, lower the pump, widen or shorten the line before it, clean the strainer, check the tank vent"
+_THINNER = ("warm the oil before raising the revs, oil that is thinner when cold, a larger and shorter pick-up line, a wider strainer; if "
+            "it is warm, lower the pump or raise the level")
+# Of liquid that boils in its tank. A tank that is not made to hold pressure bursts, and sprays hot liquid on whoever opens it.
+_NEVER = "never pressurise a tank that is not built and approved for it"
+_COOLERS = {"fuel": f"cool the fuel, or take a less volatile one; {_NEVER}",
+            "coolant": "cool the liquid, or fit a pressure cap of the system's rating; never open it hot",
+            "water": f"cool the water, or fill with a coolant mixed for that heat; {_NEVER}"}
+_COOLER = f"cool the liquid, or take one of lower vapour pressure; {_NEVER}"
+
+
+def _cooler(case):
+    return _COOLERS.get(case.layout.family, _COOLER)
+
+
+def _is_thick(case):
+    """True for liquids that do not boil before a pump: what they lack there is heat, not cooling."""
+    return case.layout.family == "oil" or limit_for(case.layout, "inlet_vacuum") == "oil_inlet_vacuum"
+
+
+def _cures(case):
+    return _THINNER if _is_thick(case) else f"{_WIDER}, cool the liquid"
+
+
+def _volatility(case):
+    """What stands for the fuel at hand, where a class or a usual blend was named: ASTM D4814 says the most that a class allows."""
+    fluid = case.layout.fluid
+    if fluid.startswith("gasoline class"):
+        return (f"; {fluid} is taken at the most that its class allows by law, and fuel at hand may have less: give its own Reid vapour "
+                'pressure, fluid("gasoline", reid="7 psia"), or the class sold in that season')
+    if case.layout.family == "fuel" and fluid[:1] == "E" and fluid[1:].isdigit():
+        return f'; unless said, {fluid} is taken as mixed with a usual summer gasoline: give its own Reid vapour pressure, reid="7 psia"'
+    return ""
+
+
+def vapour_band(case, part):
+    """How far the vapour pressure of the liquid in a part may be off [Pa]; 0 where its data say nothing."""
+    place = case.layout.liquid_of.get(part, 0)
+    if place >= len(case.layout.liquids) or not hasattr(case.layout.liquids[place], "band"):
+        return 0.0
+    state = case.liquid_in(part)
+    return state["vapour_pressure"] * Fluid(case.layout.liquids[place]).band("vapour pressure", Quantity(state["temperature"], "temperature"))
 
 
 def surface_pressures(case):
@@ -31,9 +71,9 @@ def tank_boiling(case, limits):
     for tank, pressure, vapour in boiling_tanks(case):
         yield Finding("boils in the tank", "stop", case.layout.junction_title(case.junction_names[tank]), case.name,
                       "the liquid boils in the tank already: its vapour pressure is {value}, and {limit} stands on it; no pump draws it "
-                      "properly, and what is shown of this case is not to be had",
+                      f"properly, and what is shown of this case is not to be had{_volatility(case)}",
                       Quantity(vapour, "pressure_absolute"), Quantity(pressure, "pressure_absolute"), "the fluid's vapour pressure",
-                      f"{_COOLER}; no wider line and no other pump helps", hurt=vapour / max(pressure, 1.0) - 1.0)
+                      f"{_cooler(case)}; no wider line and no other pump helps", hurt=vapour / max(pressure, 1.0) - 1.0)
 
 
 def _sources(case, pump):
@@ -53,8 +93,8 @@ def suction_margin(case, limits):
         sources = _sources(case, pump)
         if case.solution.regime_of(pump) == "stopped" or sources & boiling:
             continue
-        found, limit, title = case.suction(pump), limits.suction_margin, case.layout.title(pump)
-        margin = found.margin
+        found, title, band = case.suction(pump), case.layout.title(pump), vapour_band(case, pump) if case.layout.family == "fuel" else 0.0
+        margin, limit = found.margin, Quantity(limits.suction_margin.si + band, "pressure_difference")
         if margin.si >= limit.si:
             continue
         at = "" if found.at == title else f" at {found.at}"
@@ -62,29 +102,41 @@ def suction_margin(case, limits):
             what, severity = f"suction margin {{value}}{at}, under {{limit}}: close to boiling, noisy and short of flow", "fix"
         else:
             what, severity = f"liquid boils on the way to the pump: suction margin {{value}}{at}; the flow shown is not to be had", "stop"
-        cure, numbers = _CURES, {}
+        if band:
+            what += "; the limit is {least} and the {band} by which the fuel's vapour pressure may be off"
+        cure = _cures(case)
+        numbers = {"band": Quantity(band, "pressure_difference"), "least": limits.suction_margin} if band else {}
         surfaces = surface_pressures(case)
         in_tank = min((surfaces[one] for one in sources if one in surfaces), default=float("inf")) - case.liquid_in(pump)["vapour_pressure"]
         if in_tank < limit.si:
-            what += "; of that the tank itself leaves no more than {tank}"
-            cure, numbers = f"{_COOLER}; a wider line wins back no more than it costs", {"tank": Quantity(in_tank, "pressure_difference")}
+            what += f"; of that the tank itself leaves no more than {{tank}}{_volatility(case)}"
+            cure = f"{_cooler(case)}; a wider line wins back no more than it costs"
+            numbers["tank"] = Quantity(in_tank, "pressure_difference")
         yield Finding("suction margin", severity, title, case.name, what, margin, limit, limits.source("suction_margin"),
                       cure, hurt=(limit.si - margin.si) / limit.si, numbers=numbers)
 
 
 def inlet_vacuum(case, limits):
-    """Pressure at a pump's inlet, against the deepest vacuum that pumps for this liquid are said to like."""
+    """Pressure at a pump's inlet, against the deepest vacuum that pumps for this liquid are said to like.
+
+    Oil near to a full vacuum no longer follows the pump: what is shown of its flow is not to be had.
+    """
     name = limit_for(case.layout, "inlet_vacuum")
     if name is None:
         return
     limit = getattr(limits, name)
     for pump in case.pumps:
         inlet = case.suction(pump).inlet
-        if inlet.si < limit.si and case.solution.regime_of(pump) != "stopped":
-            warm = "" if name == "inlet_vacuum" else "; a cold start may go deeper for a short time"
-            yield Finding("inlet vacuum", "fix", case.layout.title(pump), case.name,
-                          f"{{value}} at the inlet, beyond {{limit}}{warm}", inlet, limit, limits.source(name), _CURES,
-                          hurt=inlet.si / limit.si - 1.0)
+        if inlet.si >= limit.si or case.solution.regime_of(pump) == "stopped":
+            continue
+        stops = is_engine_oil(case.layout) and inlet.si < limits.oil_inlet_stop.si
+        if stops:
+            name, limit = "oil_inlet_stop", limits.oil_inlet_stop
+            what = "{value} at the inlet, beyond {limit}: hardly any oil follows, the pump runs on foam and the flow shown is not to be had"
+        else:
+            what = "{value} at the inlet, beyond {limit}" + ("" if name == "inlet_vacuum" else "; a cold start may go deeper for a short time")
+        yield Finding("inlet vacuum", "stop" if stops else "fix", case.layout.title(pump), case.name, what, inlet, limit, limits.source(name),
+                      _THINNER if _is_thick(case) else _WIDER, hurt=(limit.si - inlet.si) / abs(limit.si))  # a limit may lie above ambient
 
 
 def boiling(case, limits):

@@ -1,36 +1,18 @@
 """What a circuit in words tells of a case beside the engine's numbers; and what follows from heights and settings."""
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
-from flarenut.results import Finding
+from flarenut.results import INJECTORS, Finding, at_rest
+from flarenut.results.conditions import said
 from flarenut.units import Quantity
 
-GRAVITY = 9.80665  # [m/s2] ISO 80000-3
 _HOLD_OPEN = "bypass regulator"
 
 
 def notes_of(case):
     """The notes of a case; None for a network that was not made from words."""
     return getattr(case.layout, "notes", {}).get(case.name)
-
-
-def pull(case):
-    """Acceleration that liquid at rest in the vehicle feels, forward, left and up [m/s2]."""
-    forward, left, up = (case.number(f"acceleration.{axis}", 0.0) for axis in "xyz")
-    return -forward, -left, -GRAVITY - up
-
-
-def at_rest(case, there, here, density):
-    """Pressure at one junction over another if the liquid between them stood still [Pa]; None when places are not known.
-
-    there, here : places in `junction_names`
-    """
-    positions = getattr(case.layout, "positions", {})
-    names = [case.junction_names[one] for one in (there, here)]
-    if any(name not in positions for name in names):
-        return None
-    reach = [a - b for a, b in zip(positions[names[0]], positions[names[1]])]
-    return density * sum(one * way for one, way in zip(pull(case), reach))
 
 
 @dataclass(frozen=True)
@@ -64,7 +46,7 @@ def setting_of(case, regulator):
     if spring is None or reference is None:
         return None
     share = case.number(f"{regulator}.seat_share", 0.0)
-    supply, behind = (end.total for end in case.ends(regulator)[:2])
+    supply, behind = (end.total + _column(case, regulator, end.junction) for end in case.ends(regulator)[:2])
     if case.kind_of(regulator) == _HOLD_OPEN:
         turns_at, bench = (spring - share * (behind - reference)) / (1.0 - share), spring / (1.0 - share)
     else:
@@ -81,11 +63,20 @@ def reference_of(case, regulator):
 
 
 def held_of(case, regulator):
-    """Total pressure where it senses, over its reference [Pa]; None when the circuit did not say what it senses."""
+    """Pressure it feels over its reference [Pa]: that where it senses, brought to its own height by the liquid in the sensing line.
+
+    None when the circuit did not say what it senses.
+    """
     senses, reference = case.layout.senses.get(regulator, ()), reference_of(case, regulator)
     if reference is None or senses[0] not in case.junction_names:
         return None
-    return float(case.solution.pressure_of(senses[0])) - reference
+    sensed = case.junction_names.index(senses[0])
+    return float(case.solution.pressure_of(senses[0])) + _column(case, regulator, sensed) - reference
+
+
+def _column(case, regulator, junction):
+    """What the liquid between a junction and a regulator's inlet, where its valve is, adds to that junction's pressure [Pa]."""
+    return at_rest(case, case.ends(regulator)[0].junction, junction, case.liquid_in(regulator)["density"]) or 0.0
 
 
 def assumed(case, limits):
@@ -94,15 +85,34 @@ def assumed(case, limits):
     if notes is None or not notes.assumed:
         return
     alone = len(notes.assumed) == 1
-    listed = "; ".join(("" if alone else f"{name} ") + ", ".join(keys) for name, keys in notes.assumed.items())
+    presets = {f"preset{i}.{j}": _Preset(*one.split(" ", 1)) for i, some in enumerate(notes.assumed.values()) for j, one in enumerate(some)}
+    listed = "; ".join(("" if alone else f"{name} ") + ", ".join(f"{{preset{i}.{j}}}" for j in range(len(some)))
+                       for i, (name, some) in enumerate(notes.assumed.items()))
     yield Finding("assumed", "note", ", ".join(notes.assumed), case.name,
                   f"assumed, as nothing else is said: {listed} (common practice, no source)",
-                  cure="say what yours is, in the part or in the case")
+                  cure="say what yours is, in the part or in the case", numbers=presets)
+
+
+class _Preset(NamedTuple):
+    """A preset as its part is given it, shown in the units of the table: "wide_open", "30 psi at 400 L/h"."""
+
+    key: str
+    text: str
+
+    def show(self, units):
+        return f"{self.key} {said(self.key, self.text, units)}"
+
+
+def _wet_places(case):
+    """Positions of the places that liquid stands in: a manifold that injectors spray into holds gas, which weighs nothing."""
+    positions = getattr(case.layout, "positions", {})
+    wet = {end.junction for part in case.part_names for end in case.ends(part)[:1 if case.kind_of(part) == INJECTORS else None]}
+    return {name: positions[name] for name in (case.junction_names[junction] for junction in wet) if name in positions}
 
 
 def idle_acceleration(case, limits):
     """An acceleration along an axis on which everything stands at one place moves nothing."""
-    positions = getattr(case.layout, "positions", {})
+    positions = _wet_places(case)
     if not positions:
         return
     ways = (("x", "forward", "pickup_forward"), ("y", "to the left", "pickup_left"), ("z", "upwards", "level"))

@@ -117,23 +117,25 @@ def drop_at_flow(value, key, example="1.5 psi at 100 gph"):
     pieces = at_point(value, key, example)
     if len(pieces) != 2:
         raise CircuitError(f"{key!r} is {quoted(value)}, more than a pressure and a flow", f"write it e.g. '{example}'", key=key, value=value)
-    for pressure, other in (pieces, pieces[::-1]):
+    refusals = [_refused(pressure, other, key) for pressure, other in (pieces, pieces[::-1])]
+    for order, refusal in zip((pieces, pieces[::-1]), refusals):
+        if refusal is None:
+            return above_zero(order[0], "pressure_difference", key), flow(order[1], key)
+    backward = len(refusals[1]) < len(refusals[0]) or "without a time" in refusals[1][-1].reason  # flow first
+    refusal = refusals[backward][0]
+    cure = f"{refusal.hint}, as in '{example}'" if "without a time" in refusal.reason else f"write it e.g. '{example}'"
+    raise CircuitError(refusal.reason, cure, key=key, value=value)
+
+
+def _refused(pressure, other, key):
+    """Why two texts are no pressure and flow, in that order; None when they are."""
+    found = []
+    for read in (lambda: above_zero(pressure, "pressure_difference", key), lambda: flow(other, key)):
         try:
-            return above_zero(pressure, "pressure_difference", key), flow(other, key)
+            read()
         except UnitError as error:
-            refusal = error
-    first = _refusal(pieces, key) or refusal
-    raise CircuitError(first.reason, f"write it e.g. '{example}'", key=key, value=value)
-
-
-def _refusal(pieces, key):
-    """The refusal that fits the order pressure, flow, which is the usual one."""
-    try:
-        above_zero(pieces[0], "pressure_difference", key)
-        flow(pieces[1], key)
-    except UnitError as error:
-        return error
-    return None
+            found.append(error)
+    return found or None
 
 
 def rated_with(value, key="rated_with", *, viscosity_matters=False):

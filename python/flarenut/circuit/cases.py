@@ -4,13 +4,15 @@ A case changes numbers only, never the plan. The words are listed in docs/guide/
 may be set by name, ``"pump.volts"``.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from .. import units
 from ..fluids import standard_pressure
 from .changes import Overrides, changed_piece, changes_of, junction_number
 from .errors import CircuitError, located, meant
-from .parts_notes import noted, notes_of
+from .parts_notes import notes_of
+from .places import manifold_pressure
+from .unsolved import beside_the_cause
 
 # Condition -> what it is given as, and the parts it sets: those whose elements say that they follow it.
 DRIVES = {"volts": ("voltage", "electric pump"), "speed": ("turn_rate", "pump driven by speed"), "duty": ("fraction", "injectors"),
@@ -99,7 +101,7 @@ def _one(circuit, word, value, conditions, found, own):
         if getattr(circuit.junctions.get("manifold"), "kind", "") != "fixed":
             raise CircuitError("the circuit has no place of given pressure called 'manifold'",
                                "injectors or a regulator's reference must name it", key=word)
-        found.numbers["manifold.gauge"] = units.parse(value, "pressure_gauge", name=word)
+        found.numbers["manifold.gauge"] = manifold_pressure(value, word)
     elif word in TANKS:
         number, kind = TANKS[word]
         tanks = [name for name, junction in circuit.junctions.items() if junction.kind == "tank"]
@@ -114,7 +116,12 @@ def _one(circuit, word, value, conditions, found, own):
         found.demand = units.parse(conditions["power"], "power", name="power") * units.parse(
             conditions["specific_consumption"], "specific_consumption", name="specific_consumption")
     else:
-        raise CircuitError(f"'{word}' is not a condition of a case", meant(word, (*WORDS, "part.word")))
+        raise no_condition(word)
+
+
+def no_condition(word, value=None):
+    """The error for a word that is no condition of a case."""
+    return CircuitError(f"'{word}' is not a condition of a case", meant(word, (*WORDS, "part.word")), key=word, value=value)
 
 
 def _drive(circuit, word, value, found, own):
@@ -166,7 +173,7 @@ def solve_case(circuit, case):
     conditions = {**circuit.conditions, **case.conditions}
     found = overrides_of(circuit, conditions, place)
     compiled = circuit.compiled()
-    compiled.layout = noted(circuit, compiled.layout, case.name, notes_of(circuit, conditions, found.pieces))
+    compiled.layout = replace(compiled.layout, notes={**compiled.layout.notes, case.name: notes_of(circuit, conditions, found.pieces)})
     before = {}
     try:
         apply(compiled, found.numbers)
@@ -177,6 +184,9 @@ def solve_case(circuit, case):
                 compiled.plan.set_columns(part, columns)
                 before[part] = as_written
         solution = compiled.plan.solve(cold=True) if found.demand is None else _meet_demand(compiled, found.demand)
+        if not solution.converged:
+            notes = replace(compiled.layout.notes[case.name], unsolved=beside_the_cause(circuit, solution))
+            compiled.layout = replace(compiled.layout, notes={**compiled.layout.notes, case.name: notes})
         return solution, found.demand
     except ValueError as error:
         error = located(error, "")

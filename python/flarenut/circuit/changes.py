@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from .. import units
 from .compile import numbers_of, places_of
 from .errors import CircuitError, located, meant
+from .places import manifold_pressure
 
 # Words of junctions that may change: kind -> word -> (number of the plan, kind of quantity).
 OF_JUNCTIONS = {"tank": {"level": ("level", "length"), "vent": ("vent", "pressure_gauge")},
@@ -35,7 +36,10 @@ def changed_piece(circuit, name, words):
 def changes_of(circuit, name, piece):
     """The `Overrides` that put a piece in the place of the one of that name."""
     found = Overrides()
-    for element, numbers in zip(piece.elements, numbers_of(circuit, piece, name)):
+    together = numbers_of(circuit, piece, name)
+    for mouth in circuit.compiled().mouths.get(name, ()):
+        found.numbers |= {f"{mouth.name}.{one}": si for one, si in mouth.numbers(together).items()}
+    for element, numbers in zip(piece.elements, together):
         found.numbers |= {f"{name}{element.suffix}.{one}": si for one, si in numbers.items()}
         if element.columns:
             found.columns[name + element.suffix] = {column: list(values) for column, values in element.columns.items()}
@@ -48,7 +52,21 @@ def junction_number(circuit, name, key, value):
     if key not in words:
         raise CircuitError(f"'{name}' has no '{key}' to change", meant(key, words), key=key, value=value)
     number, kind = words[key]
+    if key == "demand":
+        return number, flow_of_place(circuit, value, key)
+    if (name, key) == ("manifold", "pressure"):
+        return number, manifold_pressure(value, key)
     return number, units.parse(value, kind, name=key, density=circuit.liquid_density())
+
+
+def flow_of_place(circuit, value, key):
+    """Mass flow [kg/s] that is taken out of a place or put in. Below zero it is refused: a sign that slipped in turns a pump round."""
+    flow = units.parse(value, "mass_flow", name=key, density=circuit.liquid_density())
+    if flow < 0.0:
+        cure = "it is what is taken out: write it without the sign; liquid that comes in from outside is the 'supply' of a junction" \
+            if key == "demand" else "it is what comes in: write it without the sign"
+        raise CircuitError(f"{key!r} is {value!r}, below zero", cure, key=key, value=value)
+    return flow
 
 
 def change(circuit, name, words):

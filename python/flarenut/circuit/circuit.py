@@ -6,18 +6,17 @@ from .. import units
 from ..fluids import Fluid
 from ..fluids import fluid as fluid_named
 from ..results import Answer
+from ..results.html import safely
 from . import changes
-from .cases import Case, overrides_of, solve_case
+from .cases import WORDS, Case, no_condition, overrides_of, solve_case
 from .compile import compile_circuit
 from .errors import CircuitError, located, meant
+from .families import family_of
 from .parts_multiport import injectors as injector_piece
 from .parts_multiport import tee as tee_piece
 from .piece import Piece, checked_name
-from .places import Junction, Run, pickup_of, position_of
-
-_OPEN_AIR = ("ambient", "manifold")  # places that are open air until somebody says otherwise
-_FAMILIES = (("fuel", ("gasoline", "petrol", "ethanol", "methanol", "diesel", "e10", "e85")), ("oil", ("oil", "sae", "iso vg")),
-             ("coolant", ("glycol", "coolant")), ("water", ("water",)))
+from .places import OPEN_AIR, Junction, Run, manifold_pressure, pickup_of, position_of
+from .shown import counted, page
 
 
 class Circuit:
@@ -45,7 +44,7 @@ class Circuit:
     def __init__(self, name, fluid, *, fluid_temperature="20 C", altitude="0 m", invented=False):
         self.name = str(name)
         self.fluid = fluid if isinstance(fluid, Fluid) else fluid_named(fluid)
-        self.family = _family(self.fluid.name)
+        self.family = family_of(self.fluid.name)
         self.invented, self.source = bool(invented), ""
         self.conditions = {"fluid_temperature": fluid_temperature, "altitude": altitude}
         self.junctions, self.runs, self.multiport, self.cases = {}, {}, {}, {}
@@ -71,7 +70,7 @@ class Circuit:
                            level=units.parse(level, "length", name="level"),
                            vent=units.parse(vent, "pressure_gauge", name="vent"), pickup=pickup_of(name, pickup)))
 
-    def junction(self, name, *, position=None, height=None, bore=None, demand=None):
+    def junction(self, name, *, position=None, height=None, bore=None, demand=None, supply=None):
         """A named place: where a gauge sits, where runs meet, where liquid is drawn.
 
         Parameters
@@ -81,10 +80,14 @@ class Circuit:
         height : in place of `position`, "20 in"
         bore : of the gauge tapping, "11 mm"
         demand : flow taken out, "9 gph" (by volume at 15 °C) or "50 lb/h"
+        supply : in its place, a known flow that comes in here from outside the circuit, as on a test bench
         """
+        if demand is not None and supply is not None:
+            raise CircuitError("'supply' is given beside 'demand'", "liquid either comes in here or is taken out: give one of them",
+                               place=f"junction '{name}'", key="supply", value=supply)
         self._add(Junction(name, "free", position_of(name, position, height),
                            bore=None if bore is None else units.parse(bore, "length", name="bore"),
-                           demand=self._mass_flow(demand, "demand")))
+                           demand=self._mass_flow(demand, "demand") - self._mass_flow(supply, "supply")))
 
     def fixed(self, name, pressure="0 psi", *, position=None, height=None):
         """A place whose gauge pressure is given: the intake manifold, open air.
@@ -92,12 +95,12 @@ class Circuit:
         Parameters
         ----------
         name : what tables and messages call it
-        pressure : gauge, "-18 inHg", "10 psi"; a case may set that of "manifold"
-        position : [forward, left, up]
+        pressure : gauge, "18 inHg vacuum", "10 psi"; a case may set that of "manifold"
+        position : [forward, left, up]; at the origin's height unless given or a run's rise tells
         height : in place of `position`
         """
-        self._add(Junction(name, "fixed", position_of(name, position, height),
-                           pressure=units.parse(pressure, "pressure_gauge", name="pressure")))
+        read = manifold_pressure(pressure, "pressure") if name == "manifold" else units.parse(pressure, "pressure_gauge", name="pressure")
+        self._add(Junction(name, "fixed", position_of(name, position, height), pressure=read))
 
     # ---- parts ----
 
@@ -146,7 +149,7 @@ class Circuit:
         piece = self._made(tee_piece, name, size=size, bore=bore, branch_size=branch_size, branch_bore=branch_bore, angle=angle)
         self._multiport(name, piece, {"run1": run1, "run2": run2, "branch": branch})
 
-    def injectors(self, name, at, *, count, flow, duty=1.0, to="manifold", rated_with=None):
+    def injectors(self, name, at, *, count, flow, duty=None, to="manifold", rated_with=None):
         """The injectors of one rail.
 
         Parameters
@@ -155,7 +158,7 @@ class Circuit:
         at : junction they draw from, "rail"
         count : how many
         flow : of one held open, "1000 cc/min at 3 bar"
-        duty : share of the time they flow, "85 %"; a case may set it
+        duty : share of the time they flow, "85 %"; a case may set it; 100 % where neither says
         to : where they squirt
         rated_with : liquid on the flow bench; test fluid (n-heptane) unless given
         """
@@ -185,22 +188,32 @@ class Circuit:
         Parameters
         ----------
         name : what tables and messages call it
-        conditions : words of docs/guide/cases.md, and any word of any part, as ``**{"pump.volts": "11.5 V"}``
+        conditions : words of docs/guide/cases.md, and any word of any part, as ``**{"pump.volts": "11.5 V"}``; what is said of a part
+            is read when the case is solved, for the part may come later
         """
+        for word, value in conditions.items():
+            if "." not in word and word not in WORDS:
+                error = no_condition(word, value)
+                raise error.at(f"case '{name}'")
+        self.keep_case(name, **conditions)
+
+    def keep_case(self, name, **conditions):
+        """`case` for those who judge the words later, as a file does, which tells of all slips together."""
         if name in self.cases:
             raise CircuitError("the name is used twice", "cases need names of their own", place=f"case '{name}'", key="name", value=name)
         self.cases[checked_name(name)] = Case(name, dict(conditions))
 
     def fuel_cases(self, *, full_power_duty=0.85, idle_duty=0.03, boost="0 psi", idle_vacuum="18 inHg vacuum",
-                   volts="13.5 V", hot="60 C", hot_volts="11.5 V", hot_level="2 in"):
+                   volts="13.5 V", hot="55 C", hot_volts="11.5 V", hot_level="2 in"):
         """The three cases that decide a fuel system: idle, full power, hot restart.
 
         The presets are common practice, no source: idle returns nearly all of the pump's flow, full power feeds the most,
-        hot restart is the hardest on the pump's inlet: hot fuel, low tank, low volts.
+        hot restart is the hardest on the pump's inlet: hot fuel, low tank, low volts. Its engine does not run yet, so there is
+        no manifold vacuum.
         """
         self.case("idle", volts=volts, duty=idle_duty, manifold=idle_vacuum)
         self.case("full power", volts=volts, duty=full_power_duty, manifold=boost)
-        self.case("hot restart", volts=hot_volts, duty=idle_duty, manifold=idle_vacuum, fluid_temperature=hot,
+        self.case("hot restart", volts=hot_volts, duty=idle_duty, manifold="0 psi", fluid_temperature=hot,
                   tank_level=hot_level)
 
     # ---- solving and changing ----
@@ -252,6 +265,13 @@ class Circuit:
         """Density of the liquid at 15 °C [kg/m3], by which volume demands are turned to mass."""
         return self.fluid.at("15 C").density.si
 
+    def __repr__(self):
+        return counted(self)
+
+    def _repr_html_(self):
+        """What notebooks show."""
+        return safely(lambda: page(self), self)
+
     # ---- inside ----
 
     def compile_anew(self):
@@ -265,11 +285,11 @@ class Circuit:
 
     def need_references(self, piece, place):
         """Makes the open air or the manifold that a piece refers to, where nobody named it."""
-        for sense in (sense for element in piece.elements for sense in element.senses if sense in _OPEN_AIR):
+        for sense in (sense for element in piece.elements for sense in element.senses if sense in OPEN_AIR):
             self._need_all({"reference": sense}, place)
 
     def _mass_flow(self, value, key):
-        return 0.0 if value is None else units.parse(value, "mass_flow", name=key, density=self.liquid_density())
+        return 0.0 if value is None else changes.flow_of_place(self, value, key)
 
     def _add(self, junction):
         place = f"{junction.kind if junction.kind != 'free' else 'junction'} '{checked_name(junction.name)}'"
@@ -286,12 +306,4 @@ class Circuit:
                 raise CircuitError(f"'{key}' is {name!r}, not the name of a junction", "write its name in quotes", place=place, key=key, value=name)
         for name in ends.values():
             if name not in self.junctions:
-                self.junctions[name] = Junction(name, "fixed" if name in _OPEN_AIR else "free", implied=True)
-
-
-def _family(name):
-    low = name.lower()
-    for family, words in _FAMILIES:
-        if any(word in low for word in words) or (family == "fuel" and low[:1] == "e" and low[1:3].isdigit()):
-            return family
-    return ""
+                self.junctions[name] = Junction(name, "fixed" if name in OPEN_AIR else "free", implied=True)

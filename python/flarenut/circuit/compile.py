@@ -6,6 +6,7 @@ from .. import _core
 from ..results import Layout
 from .errors import CircuitError, located, meant
 from .heights import between, place_ends
+from .mouths import mouth_of
 from .piece import OUTLET, SUPPLY
 from .places import OPEN_AIR
 from .ranges import in_words, key_of
@@ -22,6 +23,7 @@ class Compiled:
     base: dict = field(default_factory=dict)  # number of the plan -> value as the circuit stands [SI]
     piece_at: dict = field(default_factory=dict)  # (run, place in it) -> name of a piece
     touched: set = field(default_factory=set)  # numbers that the last case changed
+    mouths: dict = field(default_factory=dict)  # name of a piece -> its `Mouth`s, where a run meets a tank or open air
 
 
 def piece_names(circuit):
@@ -69,12 +71,12 @@ class _Builder:
         self.circuit = circuit
         self.network = _core.Network()
         self.network.liquid(circuit.fluid.liquid)
-        self.index, self.pieces, self.elements, self.titles = {}, {}, {}, {}
-        self.runs, self.senses, self.inner = {}, {}, {}
+        self.index, self.pieces, self.elements, self.positions = {}, {}, {}, {}
+        self.runs, self.senses, self.inner, self.mouths = {}, {}, {}, {}
 
     def junctions(self, positions):
         for name, junction in self.circuit.junctions.items():
-            position = positions.get(name, (0.0, 0.0, 0.0))
+            position = self.positions[name] = positions.get(name, (0.0, 0.0, 0.0))
             if junction.kind == "tank":
                 self.index[name] = self.network.tank(name, junction.level, junction.vent, position, junction.pickup)
             elif junction.kind == "fixed":
@@ -112,6 +114,11 @@ class _Builder:
     def run(self, run, names, positions):
         inside = between(positions[run.start], positions[run.end], run.pieces)
         here, count, place_now = run.start, 0, positions[run.start]
+        first, last = (names[run.name, place] for place in (0, len(run.pieces) - 1))
+        begins, ends = (mouth_of(self.circuit, run, at_end, taken=[*names.values(), *self.circuit.junctions, *self.circuit.multiport])
+                        for at_end in (False, True))
+        if begins:
+            here = self.mouth(run, begins, first, here, f"{run.name}:0", place_now)
         for place, piece in enumerate(run.pieces):
             name = names[run.name, place]
             last_piece = place == len(run.pieces) - 1
@@ -119,24 +126,40 @@ class _Builder:
             numbers = numbers_of(self.circuit, piece, name)
             for number in range(len(piece.elements)):
                 final = number == len(piece.elements) - 1
-                if last_piece and final:
+                if last_piece and final and not ends:
                     there = run.end
                 else:
                     count += 1
                     there = f"{run.name}:{count}"
-                    self.index[there] = self.network.junction(there, place_next if final else place_now)
-                    self.inner[there] = f"after {name}{piece.elements[number].suffix}"
+                    self.inside(there, place_next if final else place_now, after=name + piece.elements[number].suffix)
                 self.part(name, piece, number, [here, there], numbers[number])
                 self.runs.setdefault(run.name, []).append(name + piece.elements[number].suffix)
                 here = there
             place_now = place_next
+        if ends:
+            self.mouth(run, ends, last, here, run.end, place_now)
+
+    def inside(self, name, position, after):
+        """Makes a junction inside a run."""
+        self.index[name] = self.network.junction(name, position)
+        self.positions[name], self.inner[name] = position, f"after {after}"
+
+    def mouth(self, run, mouth, owner, here, there, position):
+        """Puts in what the end of a line costs that nobody wrote; returns the junction behind it."""
+        if there not in self.index:
+            self.inside(there, position, after=mouth.name)
+        self.network.part(mouth.name, mouth.kind, [self.index[here], self.index[there]], [], mouth.numbers(numbers_of(self.circuit, mouth.piece, owner)))
+        self.runs.setdefault(run.name, []).append(mouth.name)
+        self.mouths.setdefault(owner, []).append(mouth)
+        return there
 
 
 def positions_of(circuit):
     """Positions [m] of the ends of all runs and of the places that were given one."""
     positions = {name: junction.position for name, junction in circuit.junctions.items() if junction.position is not None}
-    joined = [(ends[0], end) for _, ends in circuit.multiport.values() for end in ends[1:]]
-    place_ends([(run.name, run.start, run.end, run.pieces) for run in circuit.runs.values()], positions, joined)
+    joined = [(ends[0], end) for piece, ends in circuit.multiport.values() if piece.word == "tee" for end in ends[1:]]
+    grounded = [name for name, junction in circuit.junctions.items() if junction.kind == "fixed" and not junction.implied]
+    place_ends([(run.name, run.start, run.end, run.pieces) for run in circuit.runs.values()], positions, joined, grounded)
     return positions
 
 
@@ -164,7 +187,7 @@ def compile_circuit(circuit):
     layout = Layout(circuit=circuit.name, fluid=circuit.fluid.name, family=circuit.family, invented=circuit.invented,
                     source=circuit.source, runs=build.runs, named=tuple(n for n, j in circuit.junctions.items() if not j.implied),
                     junction_titles=build.inner, bores={n: j.bore for n, j in circuit.junctions.items() if j.bore},
-                    senses=build.senses, liquids=(circuit.fluid.liquid,))
+                    senses=build.senses, positions=build.positions, liquids=(circuit.fluid.liquid,))
     base = {name: plan.get(number) for number, name in enumerate(plan.names)
             if not name.endswith(".temperature") or name == "liquid.temperature"}
-    return Compiled(plan, layout, build.pieces, build.elements, base, names)
+    return Compiled(plan, layout, build.pieces, build.elements, base, names, mouths=build.mouths)

@@ -1,6 +1,7 @@
 """What a circuit that cannot be built raises."""
 
 from ..units.errors import nearest
+from .engine_units import in_trade_units
 
 
 class CircuitError(ValueError):
@@ -70,4 +71,6 @@ def located(error, place):
                             value=getattr(error, "value", None))
     field, trouble = getattr(error, "field", ""), getattr(error, "trouble", "")
     trouble, _, cure = trouble.rpartition("; ") if "; " in trouble else (trouble, "", "")  # the engine's way to say a cure
+    if trouble:
+        trouble, cure = in_trade_units(trouble, field), in_trade_units(cure)
     return CircuitError(f"{field} {trouble}".strip() or str(error), cure, place=place, key=field)

@@ -1,7 +1,8 @@
 """Where the junctions of a circuit are: given positions, and heights gained along runs.
 
 A run that says how much it rises carries its height from one end to the other; one that says nothing lies straight
-between its ends. Two ways to one junction must agree.
+between its ends. Two ways to one junction must agree. A place of given pressure that nothing is said of stands at the origin, as
+a tank does: were it level with its neighbour, the column between the two would be lost without a word.
 """
 
 from .errors import CircuitError
@@ -16,20 +17,27 @@ def rises_of(pieces):
     return [piece.rise or 0.0 for piece in pieces]
 
 
-def place_ends(runs, positions, joined=()):
+def place_ends(runs, positions, joined=(), grounded=()):
     """Positions of the ends of all runs; `positions` holds those given, and is filled up.
 
-    Runs that say how much they rise speak first, in whichever order they are written; those that say nothing are level
-    where nothing else tells. A place that nothing tells of is at the origin.
+    Runs that say how much they rise speak first, in whichever order they are written; then what is `grounded` and still has
+    no place gets the origin; runs that say nothing are level where nothing else tells. A place that nothing tells of is at the
+    origin.
 
     runs : list of (name, from, to, pieces)
-    joined : pairs of junctions that are one place: ends of a tee, a rail and the manifold its injectors spray into
+    joined : pairs of junctions that are one place: ends of a tee
+    grounded : places of given pressure that the builder wrote; open air that only a run names is where its line ends
     """
     given = set(positions)
     links = [(start, end, sum(rises_of(pieces) or [0.0]), rises_of(pieces) is not None) for _, start, end, pieces in runs]
     links = sorted(links + [(one, other, 0.0, True) for one, other in joined], key=lambda link: not link[3])
     while links:
         link = next((link for link in links if link[0] in positions or link[1] in positions), None)
+        told = link is not None and link[3]
+        waiting = None if told else next((name for name in grounded if name not in positions), None)
+        if waiting is not None:  # one at a time: a run may say where the next one is
+            positions[waiting] = (0.0, 0.0, 0.0)
+            continue
         if link is None:
             positions[links[0][0]] = (0.0, 0.0, 0.0)
             continue
@@ -71,24 +79,6 @@ def between(start, end, pieces):
             point[2] = start[2] + climbed
         inside.append(tuple(point))
     return inside
-
-
-def places_along(run, start, end, pieces):
-    """Positions of the junctions inside a run by the names they have in answers, "feed:1", "feed:2".
-
-    The parts of one piece stand at one place; the next piece begins where it ends.
-    """
-    ends = [*between(start, end, pieces), end]
-    found, count, here = {}, 0, start
-    for place, piece in enumerate(pieces):
-        for number in range(len(piece.elements)):
-            final = number == len(piece.elements) - 1
-            if place == len(pieces) - 1 and final:
-                break
-            count += 1
-            found[f"{run}:{count}"] = ends[place] if final else here
-        here = ends[place]
-    return found
 
 
 def _raised(position, rise):

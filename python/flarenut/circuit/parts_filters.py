@@ -1,5 +1,6 @@
 """Filters and strainers, and what is known by one drop or by a bench test."""
 
+from ..units import show
 from ..units.errors import quoted
 from .amounts import above_zero, drop_at_flow, length_or_none, need_viscosity, orifice_area, share_of_one
 from .amounts import rated_with as rating
@@ -9,6 +10,11 @@ from .parts_valves import SEAT
 from .piece import Element, Piece, builder
 
 LEAST_LINEAR = 1e3  # [Pa s/m3], the least the engine takes: nothing
+
+# What a rating may be; beyond it the unit or a power of ten is wrong. From a drip to far more than any vehicle pumps, from what no
+# gauge shows to what bursts any hose (judgement, no source).
+_FLOWS = (1e-9, 0.2)  # [m3/s]
+_DROPS = (1.0, 1e8)  # [Pa]
 
 
 @builder
@@ -60,7 +66,7 @@ def strainer(drop, *, viscous_share=None, loading=1, rated_with=None, rise=None,
 
 
 def _filter(drop, viscous_share, usual_share, loading, bypass, bypass_flow, rated, rise, drives):
-    pairs = [drop_at_flow(one, "drop") for one in (drop if is_two(drop) else [drop])]
+    pairs = [rated_drop(one, "drop") for one in (drop if is_two(drop) else [drop])]
     if len(pairs) == 2 and viscous_share is not None:
         raise CircuitError("two drops tell the viscous share by themselves", "leave viscous_share off", key="viscous_share", value=viscous_share)
     share = usual_share if viscous_share is None else share_of_one(viscous_share, "viscous_share")
@@ -73,13 +79,29 @@ def _filter(drop, viscous_share, usual_share, loading, bypass, bypass_flow, rate
     kind = "filter"
     if bypass is not None:
         opens_at = above_zero(bypass, "pressure_difference", "bypass")
-        across, passing = (0.5 * opens_at, pairs[-1][1]) if bypass_flow is None else drop_at_flow(bypass_flow, "bypass_flow", "8 psi at 8 gpm")
+        across, passing = (0.5 * opens_at, pairs[-1][1]) if bypass_flow is None else rated_drop(bypass_flow, "bypass_flow", "8 psi at 8 gpm")
         kind = "filter with bypass"
         numbers |= {"bypass_pressure": opens_at, "discharge_coefficient": SEAT,
                     "bypass_area": lambda liquid: orifice_area(across, passing.volume(liquid.density), liquid.density, SEAT)}
     elif bypass_flow is not None:
         raise CircuitError("'bypass_flow' without a 'bypass'", 'say at which drop it opens, e.g. bypass="12 psi"', key="bypass_flow", value=bypass_flow)
     return Piece([Element(kind, numbers, rating=rating(rated, viscosity_matters=True), drives=drives)], rise=length_or_none(rise, "rise"))
+
+
+def rated_drop(value, key, example="1.5 psi at 100 gph"):
+    """`drop_at_flow`, of what a part of a vehicle may be rated at; anything else is a slip and is refused."""
+    lost, flow = drop_at_flow(value, key, example)
+    _refuse_slip(lost, flow.volume(1000.0), key, value)
+    return lost, flow
+
+
+def _refuse_slip(lost, flow, key, value):
+    for number, (least, most), kind, what in ((flow, _FLOWS, "volume_flow", "flow"), (lost, _DROPS, "pressure_difference", "drop")):
+        if not least <= number <= most:
+            low, high, said = (" = ".join(dict.fromkeys(show(one, kind, system) for system in ("us", "metric")))
+                               for one in (least, most, number))
+            raise CircuitError(f"'{key}' is {quoted(value)}: a {what} of {said}, which no part of a vehicle has",
+                               f"check the {what} and its unit; it may be {low} to {high}", key=key, value=value)
 
 
 def is_two(drop):
@@ -120,7 +142,7 @@ def resistance(drop, *, exponent=2, rated_with=None, rise=None, name=None):
     >>> resistance("5 psi at 3 gpm").elements[0].kind
     'resistance'
     """
-    lost, flow = drop_at_flow(drop, "drop", "5 psi at 3 gpm")
+    lost, flow = rated_drop(drop, "drop", "5 psi at 3 gpm")
     power = above_zero(exponent, "dimensionless", "exponent")
     if not 1 <= power <= 2:
         raise CircuitError(f"'exponent' is {quoted(exponent)}; it lies between 1 and 2", "1 is creeping flow, 2 the square law",
@@ -137,7 +159,8 @@ def measured_part(points, *, rated_with=None, rise=None, name=None):
 
     Parameters
     ----------
-    points : [["1 gpm", "0.5 psi"], ["3 gpm", "3.6 psi"], ...], flows by volume
+    points : [["1 gpm", "0.5 psi"], ["3 gpm", "3.6 psi"], ...], flows by volume. Below the first of them the drop falls in proportion to
+        the flow, which for a square law reads high: by 1.75 at half its flow, by 3.6 at a quarter. Measure down to the least you need
     rated_with : liquid of the test, which has to be named with its temperature when it is thick
     rise : height gained
 
@@ -149,6 +172,9 @@ def measured_part(points, *, rated_with=None, rise=None, name=None):
     'measured table'
     """
     flows, drops = points_of(points, "points", density=None)
+    for flow, lost in zip(flows, drops):
+        if flow and lost:  # what is nothing is judged elsewhere
+            _refuse_slip(lost, flow, "points", points)
     if any(after <= before for before, after in zip(drops, drops[1:])):
         raise CircuitError("'points' has a drop that does not rise with flow", "check the points; more flow costs more", key="points", value=points)
     numbers = {"rating_viscosity": lambda liquid: need_viscosity(liquid), "rating_density": lambda liquid: liquid.density}

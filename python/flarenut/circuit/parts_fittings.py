@@ -7,9 +7,8 @@ from ..units import UnitError, dash, parse
 from ..units.errors import quoted
 from .amounts import above_zero, length_or_none, not_below_zero
 from .errors import CircuitError, meant
+from .parts_lines import DRILLED
 from .piece import Element, Piece, builder
-
-DRILLED = 1.6e-6  # roughness [m]: a usual surface finish (common practice, no source)
 
 # Loss coefficient of drawing from a tank by the edge of the mouth: Crane Technical Paper 410, as `opening.hpp` has it.
 EDGES = {"standing in": 0.78, "sharp": 0.5, "slightly rounded": 0.28, "rounded": 0.15, "bell": 0.04}

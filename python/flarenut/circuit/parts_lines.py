@@ -3,17 +3,21 @@
 from math import pi
 
 from .. import catalog
-from ..catalog.hoses import bores_of_dash
+from ..catalog.hoses import bores_in_words
 from ..units import UnitError, dash, parse
 from ..units.errors import quoted
 from .amounts import above_zero, length_or_none, not_below_zero
 from .errors import CircuitError
 from .piece import Element, Piece, builder
 
-HOSE_BEND = 5.0  # bend radius in bores when none is given: about the tightest that braided hose takes (common practice, no source)
+# Bend radius in bores when none is given, a judgement: formed hose ends turn in 2 to 3, hose itself wants 7 to 16 (-6 PTFE 100 to
+# 127 mm; both from memory). At 13 a bend would lose 0.01 velocity heads less, so that wide bends are read a little high.
+HOSE_BEND = 5.0
 TUBE_BEND = 3.0  # bend radius in outside diameters: ordinary bender work (common practice, no source)
 DRAWN = 1.5e-6  # roughness of drawn tube [m] (Moody 1944, from memory)
-DRILLED = 1.6e-6  # roughness of a drilled hole [m]: a usual surface finish (common practice, no source)
+# Equivalent sand roughness of a drilled hole [m]: a judgement, no source. A finish of 1.6 um, usual for such holes, is a mean height
+# of the scratches, and the sand that rubs the flow as much is several times coarser.
+DRILLED = 10e-6
 SHARP_TURN = 1.1  # loss coefficient of a square corner between drilled holes (handbook value for a mitred 90°, from memory)
 
 
@@ -22,14 +26,20 @@ def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=
          name=None):
     """A hose. Its dash size is that of a tube; which bore that means is up to the specification. A measured bore beats both.
 
+    A bore with the ripples of a convoluted liner loses several times as much as the smooth one meant here (from memory): describe it
+    by its maker's drop, as a `resistance`. Slow, thick liquid needs a stretch of 0.06 Re bores to settle into its laminar profile, and
+    loses there up to 1.25 velocity heads (from memory) that are not in the answer: a finding tells where that counts.
+
     Parameters
     ----------
     size : dash size, "-8"; may be left out when `bore` is given
     length : developed length with its bends, "11 ft"; up to 1000 m
-    spec : specification, "ptfe", "full-size", "SAE 100R5" ...; not needed with `bore`
+    spec : specification, "ptfe" (smooth bore: a convoluted liner loses several times as much), "braided-rubber", "full-size",
+        "SAE 100R5" ...; not needed with `bore`
     bore : measured inside diameter, "8.7 mm"; 0.1 to 500 mm
     bends : angles of the bends in degrees, [90, 90, 45]; swept ends may be counted here
-    bend_radius : of their centreline, "2 in"; 5 bores unless given, and tighter where the length is too short for that
+    bend_radius : of their centreline, "2 in"; 5 bores unless given, between formed ends and what hose takes itself, which its maker
+        says; and tighter where the length is too short for that
     extra_loss : loss coefficients lumped in, on the hose's own bore
     rise : height gained from inlet to outlet, "18 in"; left out, it follows from the heights of the run's ends
     roughness : of the liner, "10 um"; that of the specification unless given
@@ -55,8 +65,7 @@ def _bore_of_hose(size, spec):
         raise CircuitError("a hose needs its size or its bore", 'write size="-8" with spec="ptfe", or bore="10.3 mm"', key="size")
     number = dash(size, name="size")
     if spec is None:
-        bores = {name: bore for name, bore in bores_of_dash(number).items() if name in ("full-size", "undersize", "ptfe", "push-on")}
-        known = ", ".join(f"{bore * 1e3:.1f} mm as '{name}'" for name, bore in bores.items())
+        known = bores_in_words(number)
         raise CircuitError(f"a -{number} hose has no bore of its own: the dash is the size of its tube",
                            "say which 'spec' it is" + (f" ({known})" if known else "") + ", or measure its 'bore'", key="spec")
     return catalog.hose_bore(number, spec).bore
@@ -117,7 +126,7 @@ def passage(bore, length, *, corners=0, extra_loss=0, rise=None, roughness=None,
     corners : how many times it turns sharply where two holes meet; each costs 1.1 velocity heads
     extra_loss : loss coefficients lumped in
     rise : height gained from inlet to outlet
-    roughness : 1.6 um unless given
+    roughness : as of sand, 10 um unless given, which is not the reading of a surface finish
 
     Raises
     ------

@@ -43,14 +43,14 @@ def tee(size=None, *, bore=None, branch_size=None, branch_bore=None, angle=90, n
 
 
 @builder
-def injectors(count, flow, *, duty=1.0, rated_with=None, name=None):
+def injectors(count, flow, *, duty=None, rated_with=None, name=None):
     """The injectors of one rail, by their mean flow.
 
     Parameters
     ----------
     count : how many
     flow : of one held open, at the pressure across it: "1000 cc/min at 3 bar" (3 bar where no pressure is said)
-    duty : share of the time they flow, "85 %" or 0.85; a case may set it
+    duty : share of the time they flow, "85 %" or 0.85; a case may set it; 100 % where neither says
     rated_with : liquid on the flow bench; test fluid (n-heptane) unless given
 
     Raises
@@ -61,7 +61,7 @@ def injectors(count, flow, *, duty=1.0, rated_with=None, name=None):
     6
     """
     pressure, passing = drop_at_flow([flow, "3 bar"] if _is_flow(flow) else flow, "flow", "1000 cc/min at 3 bar")
-    share = parse(duty, "fraction", name="duty")
+    share = 1.0 if duty is None else parse(duty, "fraction", name="duty")
     if not 0.0 <= share <= 1.0:
         raise CircuitError(f"'duty' is {quoted(duty)}, outside 0 to 100 %", "it is the share of the time they flow", key="duty", value=duty)
     numbers = {"count": count_of(count, "count"), "duty": share, "rated_pressure": pressure,

@@ -1,18 +1,15 @@
 """What answers should know of the parts beside numbers: the pressure a regulator was set to in the builder's words, presets that
-stand in for what nobody said, and where places are."""
+stand in for what nobody said, what the words of a case make of their values."""
 
 import inspect
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from ..results import Layout
 from ..units import parse
 from .amounts import flow
-from .compile import positions_of
 from .curves import charts_of
-from .heights import places_along
 from .parts_filters import is_two
-from .parts_pumps import TEST_DENSITY
+from .parts_pumps import TEST_DENSITY, VOLTS
 from .parts_regulators import USUAL_WIDE_OPEN
 
 
@@ -23,27 +20,22 @@ class Setting(NamedTuple):
     flow: float | None = None  # return flow it was read off at [m3/s]; None: at the least flow
 
 
+class Driven(NamedTuple):
+    """What a word of a case makes of its value: pulley ratio times speed, volts less those lost in the wiring."""
+
+    number: str  # of the plan
+    factor: float
+    offset: float
+
+
 @dataclass(frozen=True)
 class Notes:
     """Of one case of a circuit."""
 
     settings: dict = field(default_factory=dict)  # regulator, the engine's name -> Setting
     assumed: dict = field(default_factory=dict)  # piece -> ["band 2 psi", ...]: presets nobody said anything against
-
-
-@dataclass(frozen=True)
-class NotedLayout(Layout):
-    """A `Layout` that carries the notes of each case, and where places are."""
-
-    positions: dict = field(default_factory=dict)  # junction -> forward, left, up [m]
-    notes: dict = field(default_factory=dict)  # case -> Notes
-
-
-def noted(circuit, layout, case, notes):
-    """A new layout with the notes of a case added; the old one stays as it is."""
-    if not isinstance(layout, NotedLayout):
-        layout = NotedLayout(**{one.name: getattr(layout, one.name) for one in fields(layout)})
-    return replace(layout, positions=_positions(circuit), notes={**layout.notes, case: notes})
+    driven: dict = field(default_factory=dict)  # part, the engine's name -> word of a case -> `Driven`
+    unsolved: str = ""  # of a case without an answer: what the words tell of it beside the engine's cause
 
 
 def notes_of(circuit, conditions, changed):
@@ -55,7 +47,17 @@ def notes_of(circuit, conditions, changed):
     pieces = {**circuit.compiled().pieces, **changed}
     settings = {name + piece.elements[0].suffix: _setting(piece, circuit) for name, piece in pieces.items() if piece.word in _REGULATORS}
     assumed = {name: found for name, piece in pieces.items() if (found := assumed_of(piece, conditions, circuit.family))}
-    return Notes(settings, assumed)
+    if _manifold_unsaid(circuit, conditions):
+        assumed["manifold"] = ["pressure that of the open air"]
+    driven = {name + element.suffix: {word: Driven(f"{name}{element.suffix}.{field}", *law) for word, (field, *law) in element.drives.items()}
+              for name, piece in pieces.items() for element in piece.elements if element.drives}
+    return Notes(settings, assumed, driven)
+
+
+def _manifold_unsaid(circuit, conditions):
+    """Injectors or a regulator go by the manifold, and neither the circuit nor the case says what is in it."""
+    manifold = circuit.junctions.get("manifold")
+    return manifold is not None and manifold.implied and not {"manifold", "manifold.pressure"} & set(conditions)
 
 
 _REGULATORS = ("bypass_regulator", "reducing_regulator")
@@ -67,20 +69,18 @@ def _setting(piece, circuit):
     return Setting(parse(piece.given["set"], "pressure_difference", name="set"), spilled)
 
 
-def _positions(circuit):
-    found = dict(positions_of(circuit))
-    for run in circuit.runs.values():
-        found |= places_along(run.name, found[run.start], found[run.end], run.pieces)
-    return found
-
-
 # ---- presets that move an answer ----
+
+def _on_unsaid_volts(piece, family):
+    """A chart that does not say its volts."""
+    return any(not (isinstance(chart, dict) and "volts" in chart) for chart in piece.given["curves"])
+
 
 def _on_test_density(piece, family):
     """A pump's chart by volume, of a pump that is no impeller, says the same whatever it was taken with."""
     if piece.given.get("impeller"):
         return True
-    volts = piece.given.get("volts", _preset(piece, "volts"))
+    volts = piece.given.get("rated_volts", VOLTS)
     light, heavy = (charts_of(piece.given["curves"], volts=volts, density=density)["curve_flow"] for density in (500.0, 1000.0))
     return light != heavy
 
@@ -89,17 +89,24 @@ def _one_drop_of_thick_liquid(piece, family):
     return family != "fuel" and not is_two(piece.given["drop"])
 
 
+def _may_be_thick(piece, family):
+    """Of fuel and water the square law holds; oil creeps through a cooler, and is some way between."""
+    return family not in ("fuel", "water")
+
+
 # word of a part -> key -> (preset in words, or None for that of its builder; when it matters, or None for always)
 _PRESETS = {
     "bypass_regulator": {"wide_open": (USUAL_WIDE_OPEN, None), "band": (None, None)},
     "reducing_regulator": {"droop": (None, None)},
     "relief_valve": {"override": (None, None)},
     "injectors": {"duty": ("100 %", None)},
-    "electric_pump": {"volts": (None, None), "rated_with": (f"charts taken at {TEST_DENSITY}", _on_test_density)},
+    "electric_pump": {"volts": (None, None), "rated_volts": (f"charts taken at {VOLTS}", _on_unsaid_volts),
+                      "rated_with": (f"charts taken at {TEST_DENSITY}", _on_test_density)},
     "formula_pump": {"volts": (None, None)},
     "displacement_pump": {"volumetric_efficiency": (None, None)},
     "filter": {"viscous_share": ("70 %", _one_drop_of_thick_liquid),
                "bypass_flow": ("the rated flow at half of 'bypass'", lambda piece, family: piece.given.get("bypass") is not None)},
+    "resistance": {"exponent": (None, _may_be_thick)},
     "strainer": {"viscous_share": ("30 %", _one_drop_of_thick_liquid)},
 }
 
@@ -115,14 +122,7 @@ def assumed_of(piece, conditions, family):
     if "power" in conditions:
         said.add("duty")
     return [f"{key} {_preset(piece, key) if words is None else words}" for key, (words, matters) in _PRESETS.get(piece.word, {}).items()
-            if key not in said and _unsaid(piece, key) and (matters is None or matters(piece, family))]
-
-
-def _unsaid(piece, key):
-    """Not written, or written as the very preset, which is what comes of leaving it off in a circuit's own methods."""
-    preset = _preset(piece, key)
-    given = piece.given.get(key, preset)
-    return given is None or (type(given) is type(preset) and given == preset)
+            if key not in said and piece.given.get(key) is None and (matters is None or matters(piece, family))]
 
 
 def _preset(piece, key):

@@ -18,14 +18,15 @@ TEST_DENSITY = "770 kg/m3"
 
 
 @builder
-def electric_pump(curves, *, volts=VOLTS, volts_lost="0 V", check_valve=False, relief=None, impeller=False, rated_with=TEST_DENSITY,
-                  rise=None, name=None):
+def electric_pump(curves, *, rated_volts=VOLTS, volts=VOLTS, volts_lost="0 V", check_valve=False, relief=None, impeller=False,
+                  rated_with=TEST_DENSITY, rise=None, name=None):
     """An electric fuel pump by its maker's charts, at one or more voltages.
 
     Parameters
     ----------
     curves : charts, [{"volts": 13.5, "points": [["0 L/h", "95 psi"], ["255 L/h", "60 psi"]]}, ...], or the points of one
-        chart at `volts`. With "flow": "L/h" and "pressure": "psi" in a chart its points may be bare numbers
+        chart at `rated_volts`. With "flow": "L/h" and "pressure": "psi" in a chart its points may be bare numbers
+    rated_volts : of a chart that does not say its own
     volts : at the battery end of its wiring, when a case says nothing
     volts_lost : in its wiring, "0.4 V"; taken off every voltage that is set. With charts, volts count at the pump
     check_valve : False where it has none or the charts include it; True adds one that costs 1.5 psi at the charts' top
@@ -45,7 +46,7 @@ def electric_pump(curves, *, volts=VOLTS, volts_lost="0 V", check_valve=False, r
     ['electric pump', 'check valve']
     """
     liquid = _fixed_liquid(rated_with)
-    columns = charts_of(curves, volts=volts, density=liquid.density)
+    columns = charts_of(curves, volts=rated_volts, density=liquid.density)
     lost = not_below_zero(volts_lost, "voltage", "volts_lost")
     numbers = {"volts": max(not_below_zero(volts, "voltage", "volts") - lost, 0.0),
                "density_share": float(yes_or_no(impeller, "impeller")), "test_density": liquid.density,

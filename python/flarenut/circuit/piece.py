@@ -75,7 +75,7 @@ class Piece:
     @property
     def keys(self):
         """The arguments its builder takes, but its name."""
-        return [key for key in inspect.signature(self._make).parameters if key != "name"]
+        return list(_keys_of(self._make))
 
     def changed(self, **keys):
         """This piece made anew with some arguments changed; the name stays. Raises what the builder raises."""
@@ -94,6 +94,11 @@ class Piece:
     def __repr__(self):
         written = ", ".join(f"{key}={value!r}" for key, value in self.given.items())
         return f"{self.word}({written})"
+
+
+@functools.cache  # asked at every change of a part
+def _keys_of(make):
+    return tuple(key for key in inspect.signature(make).parameters if key != "name")
 
 
 def builder(function):
@@ -128,8 +133,9 @@ def _sharper(error, word, given):
     """A refused unit with the cure that fits this part, where the unit alone cannot tell it."""
     hint = ""
     if error.name == "bends" and isinstance(given.get("bends"), str):
-        angles = re.findall(r"\d+(?:\.\d+)?", given["bends"]) or ["90", "90", "45"]
-        hint = f"bends are a list of angles in degrees, without quotes: [{', '.join(angles)}]"
+        listed = re.fullmatch(r"[\d.]+([\s,;/]+[\d.]+)*", given["bends"].strip())
+        angles = ", ".join(re.findall(r"[\d.]+", given["bends"])) if listed else "90, 90, 45"
+        hint = f"bends are a list of angles in degrees, without quotes: [{angles}]"
     elif "wants a pressure difference" in error.reason and re.search("(gauge|absolute) pressure; ", error.reason):
         plain = re.sub(r"(?<=[A-Za-z])[ga]\b|\s*vacuum", "", str(error.value))  # "60 psig": the same unit without what it counts from
         what = "a pump's rise is the difference between its outlet and its inlet" if word.endswith("pump") else \

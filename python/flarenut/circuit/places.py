@@ -3,6 +3,8 @@
 from dataclasses import dataclass, field
 
 from .. import units
+from ..units.errors import UnitError, quoted
+from ..units.text import look_up, split_number
 from .errors import CircuitError
 
 OPEN_AIR = ("ambient", "manifold")  # places that are open air until somebody says otherwise
@@ -32,6 +34,30 @@ class Run:
     start: str
     end: str
     pieces: list = field(default_factory=list)
+
+
+def manifold_pressure(value, key):
+    """Gauge pressure [Pa] of an intake manifold. A bare "18 inHg" is asked about: gauges count both vacuum and boost in it.
+
+    >>> round(manifold_pressure("18 inHg vacuum", "manifold")), round(manifold_pressure("10 psi", "manifold"))
+    (-60955, 68948)
+    """
+    pressure = units.parse(value, "pressure_gauge", name=key)
+    if isinstance(value, str) and pressure > 0.0:
+        said = " ".join(value.split())
+        if _of_a_vacuum_gauge(value):
+            raise CircuitError(f"'{key}' is {quoted(value)}: above the ambient, or below it?", f"write '{said} vacuum' or '{said} boost'",
+                               key=key, value=value)
+    return pressure
+
+
+def _of_a_vacuum_gauge(text):
+    """True for a value in a column of mercury that says neither vacuum nor boost."""
+    spelling = split_number(text, "manifold")[1]
+    try:
+        return look_up(f"{spelling} vacuum", units.KINDS["pressure_gauge"], "manifold", text).name in ("inHg vacuum", "mmHg vacuum")
+    except UnitError:
+        return False  # it says something already
 
 
 def position_of(name, position, height):

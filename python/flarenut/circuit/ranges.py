@@ -3,20 +3,13 @@
 The engine knows fields in SI: "set_pressure 6.2e+08 Pa is outside 1000 to 1e+08 Pa". The builder wrote `set = "90000 psi"`.
 """
 
-import re
 from math import pi, sqrt
 
 from .. import units
 from ..units.errors import UnitError, quoted
 from ..units.text import split_number
+from .engine_units import KINDS_OF_FIELDS, KINDS_OF_UNITS, RANGE, in_both_systems, in_trade_units
 from .errors import CircuitError
-
-_RANGE = re.compile(r"(?P<value>\S+)(?P<unit> .+?)? is outside (?P<least>\S+) to (?P<most>\S+)")
-_RAW = re.compile(r"(?<![\w.])(\d[\d.]*(?:e[+-]?\d+)?) (m3/s|Pa|m|degC)(?![\w/])")
-_KINDS = {"m": "length", "Pa": "pressure_difference", "V": "voltage", "K": "temperature", "1/s": "turn_rate", "m3/s": "volume_flow",
-          "Pa s": "dynamic_viscosity", "kg/m3": "density", "rad": "angle", "m/s2": "acceleration", "m2": "area"}
-_OF_FIELDS = {"vent": "pressure_gauge", "gauge": "pressure_gauge", "pressure": "pressure_absolute", "displacement": "displacement_per_turn",
-              **dict.fromkeys(("duty", "opening", "seat_share", "turbulent_share", "leak", "rated_efficiency"), "fraction")}
 
 # Field of the engine -> keys that may have set it, the likeliest first.
 _KEYS = {
@@ -33,7 +26,7 @@ _KEYS = {
     "run2_bore": ("bore", "size"), "branch_bore": ("branch_bore", "branch_size", "bore", "size"), "branch_angle": ("angle",),
     "bend_angle": ("bends",), "bend_radius": ("bend_radius",), "extra_loss": ("extra_loss", "corners"), "entrance_loss": ("edge",),
     "curve_volts": ("curves",), "curve_points": ("curves",), "curve_flow": ("curves", "points"), "curve_rise": ("curves", "points"),
-    "flow": ("points",), "pressure_drop": ("points",), "gauge": ("pressure",), "pickup_forward": ("pickup",), "pickup_left": ("pickup",),
+    "position": ("position", "height"), "flow": ("points",), "pressure_drop": ("points",), "gauge": ("pressure",), "pickup_forward": ("pickup",), "pickup_left": ("pickup",),
 }
 
 
@@ -65,28 +58,32 @@ def in_words(refusal, key, written, *, place=""):
     """
     trouble, _, cure = refusal.trouble.rpartition("; ") if "; " in refusal.trouble else (refusal.trouble, "", "")
     place = place or refusal.place
-    match = _RANGE.match(trouble)
+    match = RANGE.match(trouble)
     if match is None:
-        if isinstance(written, (list, dict)):
-            said = f"'{key}':"  # too long to be quoted; the trouble says which item
+        if refusal.field == "ports":
+            said = key = ""  # it is about both ends
+        elif key == refusal.field:
+            said = f"'{key}' "
+        elif isinstance(written, (list, dict)):
+            said = f"'{key}': "  # too long to be quoted; the trouble says which item
         else:
-            said = f"'{key}'" if key == refusal.field else f"'{key}' is {quoted(written)}: {refusal.field.replace('_', ' ')}"
-        reason = _in_trade_units(f"{said} {trouble}")
-        return CircuitError(reason, _in_trade_units(cure), place=place, key=key, value=written)
+            said = f"'{key}' is {quoted(written)}: {refusal.field.replace('_', ' ')} "
+        reason = in_trade_units(said + trouble)
+        return CircuitError(reason, in_trade_units(cure), place=place, key=key, value=written)
     unit = (match["unit"] or "").strip()
     value, least, most = (float(match[word]) for word in ("value", "least", "most"))
-    kind = _OF_FIELDS.get(refusal.field, _KINDS.get(unit))
+    kind = KINDS_OF_FIELDS.get(refusal.field, KINDS_OF_UNITS.get(unit))
     allowed = _in_their_unit(value, least, most, kind, written)
     if allowed is not None:
         cure = f"give {allowed}" + (", and check its unit" if unit else "")
         return CircuitError(f"'{key}' is {quoted(written)}, outside its range", cure, place=place, key=key, value=written)
     what = refusal.field.replace("_", " ")
     said = f"'{key}'" if written is None else f"'{key}' is {quoted(written)}"
-    makes = ": its own value of" if written is None else ", which makes a"
     if unit == "m2":  # a builder sees a hole by its diameter
         value, least, most, unit, kind, what = *(sqrt(4 * area / pi) for area in (value, least, most)), "m", "length", "hole"
-    return CircuitError(f"{said}{makes} {what} of {_both(value, kind, unit)}, outside its range",
-                        f"check the figures and their units: the {what} may be {_both(least, kind, unit)} to {_both(most, kind, unit)}",
+    makes = ("comes to" if written is None else "makes") + ("" if what == key else f" a {what} of")
+    return CircuitError(f"{said}{' ' if written is None else ', which '}{makes} {in_both_systems(value, kind, unit)}, outside its range",
+                        f"check the figures and their units: the {what} may be {in_both_systems(least, kind, unit)} to {in_both_systems(most, kind, unit)}",
                         place=place, key=key, value=written)
 
 
@@ -112,20 +109,3 @@ def _in_their_unit(value, least, most, kind, written):
 def _short(number):
     """Three figures and more where whole: "60", "3281", "0.145"."""
     return f"{number:.3g}" if abs(number) < 1000 else f"{number:.0f}"
-
-
-def _both(value, kind, unit):
-    """A value in trade units of both systems where they differ."""
-    if kind is None:
-        return f"{value:g} {unit}".strip()
-    us, metric = (units.show(value, kind, system) for system in ("us", "metric"))
-    return us if us == metric else f"{us} ({metric})"
-
-
-def _in_trade_units(text):
-    """The engine's sentence with its pascals, metres and cubic metres per second in units of the trade."""
-    def shown(match):
-        number, unit = float(match[1]), match[2]
-        return _both(number + 273.15, "temperature", "K") if unit == "degC" else _both(number, _KINDS[unit], unit)
-
-    return _RAW.sub(shown, text)

@@ -7,7 +7,8 @@ from .. import __version__
 from ..units.errors import nearest
 from .guard import Refusal
 
-EPILOG = """exit codes: 0 solved; 1 not converged or ill-posed, with the cause; 2 bad input, with place and cure; 130 stopped by Ctrl-C.
+EPILOG = """exit codes: 0 solved; 1 not converged or ill-posed, with the cause; 2 bad input, with place and cure; 3 solved, but a STOP finding stands
+and --fail-on-stop was given; 130 stopped by Ctrl-C.
 Results are engineering estimates, not a certification: verify by measurement, and follow the codes that apply to you."""
 
 
@@ -46,6 +47,14 @@ def _parser():
     solve.add_argument("--case", metavar="NAME", action="append", help="only this case; may be repeated")
     solve.add_argument("--json", action="store_true", help="one JSON object in SI units instead of the table")
     solve.add_argument("--plot", metavar="FILE.png", help="also write the pressure ladder as a picture")
+    solve.add_argument("--fail-on-stop", action="store_true", help="exit code 3 where a STOP finding stands, for scripts")
+    sweep = commands.add("sweep", _sweep, "solve a circuit file over the values that its [sweep.NAME] headings vary")
+    sweep.add_argument("file", metavar="FILE.toml", help="circuit file; - reads standard input")
+    _units(sweep)
+    sweep.add_argument("--only", metavar="NAME", action="append", help="only this sweep; may be repeated")
+    sweep.add_argument("--out", metavar="PATH", action="append",
+                       help="write .csv or .nc (every row), or .png, .svg or .pdf (lines) instead of the table; may be repeated")
+    sweep.add_argument("--threads", metavar="NUMBER", type=int, default=0, help="how many at once (default: one for each core)")
     demo = commands.add("demo", _demo, "solve the invented return-style fuel system that comes with flarenut")
     _units(demo)
     demo.add_argument("--out", metavar="DIR", help="folder for the picture and a copy of the circuit file (default: the picture alone, here)")
@@ -75,6 +84,12 @@ def _solve(options):
     from .solve import solve
 
     return solve(options)
+
+
+def _sweep(options):
+    from .sweep import sweep
+
+    return sweep(options)
 
 
 def _demo(options):

@@ -3,7 +3,7 @@
 import os
 import sys
 
-SOLVED, UNSOLVED, BAD_INPUT, FAULT, STOPPED, PIPE_CLOSED = 0, 1, 2, 70, 130, 141  # 128 + signal number for the last two
+SOLVED, UNSOLVED, BAD_INPUT, MUST_NOT_RUN, FAULT, STOPPED, PIPE_CLOSED = 0, 1, 2, 3, 70, 130, 141  # 128 + signal number for the last two
 
 
 class Refusal(Exception):

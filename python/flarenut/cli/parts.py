@@ -4,7 +4,7 @@ import inspect
 import re
 
 from ..circuit import cases
-from ..circuit.file.sections import headings, part_words
+from ..circuit.file.sections import SWEEP, headings, part_words
 from ..circuit.file.words import keys_of, takes_any_key
 from ..units.errors import nearest
 from .guard import SOLVED, Refusal
@@ -47,6 +47,8 @@ def _keys(name):
     lines += [f"  {key:<{widest}}  {words_of_key}" for key, words_of_key in own_keys(word).items()]
     if takes_any_key(function):
         lines += _conditions()
+    if word == SWEEP:
+        lines += ["", "for example:", *(f"  {line}" for line in SWEEP_EXAMPLE.splitlines())]
     return "\n".join(line.rstrip() for line in lines)
 
 
@@ -80,6 +82,21 @@ CONDITIONS = {
     "power": ("of the engine; with specific_consumption it sets the injectors' duty", '"300 hp"'),
     "specific_consumption": ("fuel per power; with power", '"0.55 lb/hp/h"'),
 }
+
+
+SWEEP_EXAMPLE = """[sweep."return line"]
+vary."return hose.size" = ["-4", "-6", "-8"]
+vary.volts = {from = 11, to = 14, step = 0.5}
+cases = ["idle", "hot restart"]
+outputs = ["rail.gauge", "return hose.drop"]
+limits."rail.gauge" = {least = "40 psi", most = "60 psi"}
+
+[sweep."what scatters"]
+vary.fluid_temperature = {between = ["10 C", "50 C"]}
+together."return hose.size" = ["-6", "-8"]
+together."feed hose.size" = ["-8", "-10"]
+samples = 500
+seed = 1"""
 
 
 def _conditions():

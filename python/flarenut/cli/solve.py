@@ -5,7 +5,7 @@ import sys
 from .. import checks  # noqa: F401 - hands its rules to the results: findings and cautions
 from ..circuit.file import FileError, ill_posed, read_file
 from ..results.names import NoSuchName, pick
-from .guard import BAD_INPUT, SOLVED, UNSOLVED, Refusal
+from .guard import BAD_INPUT, MUST_NOT_RUN, SOLVED, UNSOLVED, Refusal
 
 
 def solve(options):
@@ -20,7 +20,8 @@ def solve(options):
         show(answer, options.units or loaded.units or "us")
     if options.plot is not None:
         write_ladder(answer, options.plot, options.units or loaded.units or "us", sys.stderr if options.json else sys.stdout)
-    return code_of(answer, loaded.name)
+    code = code_of(answer, loaded.name)
+    return MUST_NOT_RUN if code == SOLVED and options.fail_on_stop and stopped(answer, loaded.name) else code
 
 
 def read(path):
@@ -64,10 +65,22 @@ def show(answer, units):
 
 def code_of(answer, file):
     """Exit code; cases without a solution are named on standard error with their cause."""
-    lost = [case for case in answer.values() if not case.converged]
-    for case in lost:
-        print(f"{file}: case '{case.name}' is not solved: {case.cause}", file=sys.stderr)
+    lost = {}
+    for case in answer.values():
+        if not case.converged:
+            lost.setdefault(case.cause, []).append(f"'{case.name}'")
+    for cause, cases in lost.items():
+        print(f"{file}: {'case ' if len(cases) == 1 else 'cases '}{', '.join(cases)} {'is' if len(cases) == 1 else 'are'} not solved: {cause}",
+              file=sys.stderr)
     return UNSOLVED if lost else SOLVED
+
+
+def stopped(answer, file):
+    """Whether a STOP finding stands; says on standard error in how many places."""
+    places = list(dict.fromkeys(f"{one.where}, {one.case}" for one in answer.findings if one.severity == "stop"))
+    if places:
+        print(f"{file}: STOP findings stand: {'; '.join(places)}", file=sys.stderr)
+    return bool(places)
 
 
 def picture_or_refusal(path):

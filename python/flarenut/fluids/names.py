@@ -7,7 +7,7 @@ from .. import units
 from .._core import fluids as core
 from ..units.errors import nearest
 from .errors import FluidError
-from .properties import Fluid
+from .properties import Fluid, remembered
 from .oils import engine_oil, engine_oil_grades, industrial_grades, industrial_oil
 from .records import ethanol_blend, gasoline_record, record, rows
 
@@ -62,6 +62,7 @@ def fluid_names():
     return tuple(dict.fromkeys(shown for shown, _ in _known().values()))
 
 
+@remembered
 def fluid(name, *, reid=None):
     """A liquid by name.
 

@@ -5,12 +5,13 @@ from functools import cache
 from .. import units
 from .._core import fluids as core
 from .errors import FluidError
-from .properties import Fluid
+from .properties import Fluid, remembered
 from .records import kelvin, rows
 
 _15_C = kelvin(15.0)
 
 
+@remembered
 def oil(kv40=None, kv100=None, *, density="870 kg/m3", points=None, pour_point=None, name="oil"):
     """An oil from its data sheet.
 
@@ -46,6 +47,7 @@ def oil(kv40=None, kv100=None, *, density="870 kg/m3", points=None, pour_point=N
     return Fluid(core.oil(name, si, units.parse(density, "density", name="density"), pour))
 
 
+@remembered
 def constant_fluid(density, viscosity, *, vapour_pressure=None, specific_heat=None, conductivity=None,
                    bulk_modulus=None, name="constant fluid"):
     """A liquid that changes neither with temperature nor, unless a bulk modulus is given, with pressure.

@@ -1,5 +1,6 @@
 """`Fluid`: what `fluid("E85")` hands out."""
 
+import functools
 from html import escape
 
 from .. import units
@@ -75,11 +76,18 @@ class Fluid:
     notes : sentences on what was assumed (class, sample, Reid pressure)
     """
 
-    __slots__ = ("liquid", "notes")
+    __slots__ = ("liquid", "notes", "made")
 
     def __init__(self, liquid, notes=()):
         self.liquid = liquid
         self.notes = tuple(notes)
+        self.made = None  # (function, arguments, keys) that make it again in another process
+
+    def __reduce__(self):
+        if self.made is None:
+            raise TypeError(f"{self.name}: a liquid that was not made by fluid, oil or constant_fluid cannot be sent")
+        function, arguments, keys = self.made
+        return _made_again, (function, arguments, keys)
 
     @property
     def name(self):
@@ -134,3 +142,19 @@ class Fluid:
 
     def _repr_html_(self):
         return self.describe()._repr_html_()
+
+
+def remembered(function):
+    """Makes a function that returns a `Fluid` leave in it how it was made, so that it can be sent to another process."""
+    @functools.wraps(function)
+    def make(*arguments, **keys):
+        made = function(*arguments, **keys)
+        if made.made is None:
+            made.made = make, arguments, keys
+        return made
+
+    return make
+
+
+def _made_again(function, arguments, keys):
+    return function(*arguments, **keys)

@@ -1,5 +1,9 @@
 """Pictures of answers: each takes and returns a matplotlib Axes, shows nothing by itself and leaves global style alone."""
 
+from .demand import demand_picture
 from .ladder import pressure_ladder
+from .pump import pump_picture
+from .sizes import size_picture
+from .suction import suction_picture
 
-__all__ = ["pressure_ladder"]
+__all__ = ["demand_picture", "pressure_ladder", "pump_picture", "size_picture", "suction_picture"]

@@ -9,7 +9,11 @@ _LONGEST_LABEL = 24  # letters of a part's name under the axis
 _UNITS = {"us": "psi", "metric": "bar"}
 _SPLITS_ABOVE = 0.25  # of the span of all pressures: a pump or regulator that moves so much parts the picture
 _GAP = 0.062  # of the width, between stretches: room for the scale of the next
-_LADDER = (0.49, 0.415)  # bottom and height of the ladder in the Axes
+_LADDER = (0.49, 0.415)  # bottom and height of the ladder in the Axes, below a legend of one row
+_LEAST_HEIGHT = 0.15  # of the ladder, below a legend of however many rows
+_LEGEND_SIZE, _LEGEND_ROW = 9, 14.5  # points: its letters, and from row to row
+_LEGEND_SAMPLE = 4.8 * _LEGEND_SIZE  # points: a line's sample and the gaps beside it, matplotlib's own 2, 0.8 and 2 letters wide
+_LONGEST_CASE = 40  # letters of a case's name in the legend
 _RANKING = (0.03, 0.20)
 
 
@@ -33,12 +37,14 @@ def pressure_ladder(answer, *, runs=None, ax=None, units="us"):
 
     Raises
     ------
-    ValueError : no case is solved, or there is no such run
+    ValueError : no case is solved, or there is no such run, or no such units
 
     Examples
     --------
     ``pressure_ladder(car.solve(), runs=["feed", "return"], units="metric").figure.savefig("ladder.png")``
     """
+    if units not in _UNITS:
+        raise ValueError(f"'units' is {units!r}: write 'us' or 'metric'")
     cases = list(answer.values()) if hasattr(answer, "values") else [answer]
     solved = [case for case in cases if case.converged]
     if not solved:
@@ -55,13 +61,14 @@ def pressure_ladder(answer, *, runs=None, ax=None, units="us"):
     unit = _UNITS[units]
     ax.set_axis_off()
     stretches = _stretches(solved, chosen)
-    _draw_stretches(ax, solved, stretches, unit)
+    columns, height = _room_for_legend(ax, solved)
+    _draw_stretches(ax, solved, stretches, unit, height)
     note = " (invented circuit)" if layout.invented else ""
     ax.set_title(f"Where the pressure goes: {layout.circuit}{note}", fontsize=12, color=INK, pad=24)
     ax.text(0.5, 1.025, "Total pressure: a gauge reads less by the speed head of the bore it sits in." +
             (" Each stretch has a scale of its own." if len(stretches) > 1 else ""),
             transform=ax.transAxes, ha="center", va="bottom", fontsize=9, color=QUIET)
-    _legend(ax, solved)
+    _legend(ax, solved, columns)
     draw_rankings(ax, solved, chosen, units, *_RANKING, whole=runs is None)
     return ax
 
@@ -107,11 +114,11 @@ def _rungs(case, stretch, unit):
     return [to(total - case.ambient.si, unit, "pressure_difference") for total in totals]
 
 
-def _draw_stretches(ax, cases, stretches, unit):
+def _draw_stretches(ax, cases, stretches, unit, height):
     lengths = [max(len(one.parts), 0.6) for one in stretches]
     gap = min(_GAP, 0.5 / max(len(stretches) - 1, 1))
     step = (1.0 - gap * (len(stretches) - 1)) / sum(lengths)
-    left, (bottom, height) = 0.0, _LADDER
+    left, bottom = 0.0, _LADDER[0]
     crowded = sum(lengths) + len(stretches) > 14
     for number, (stretch, length) in enumerate(zip(stretches, lengths)):
         if stretch.before:
@@ -162,13 +169,27 @@ def _dress(inset, cases, stretch, crowded):
         inset.spines[side].set_visible(False)
 
 
-def _short(title):
-    return title if len(title) <= _LONGEST_LABEL else title[: _LONGEST_LABEL - 1] + "…"
+def _short(title, most=_LONGEST_LABEL):
+    return title if len(title) <= most else title[: most - 1] + "…"
 
 
-def _legend(ax, cases):
+def _room_for_legend(ax, cases):
+    """(columns of the legend that fit beside each other, height that its rows leave to the ladder)."""
+    from matplotlib.textpath import TextPath
+
+    figure, place = ax.figure, ax.get_position()
+    longest = max(TextPath((0, 0), _short(case.name, _LONGEST_CASE), size=_LEGEND_SIZE).get_extents().width for case in cases)
+    columns = int(72.0 * figure.get_figwidth() * place.width / (longest + _LEGEND_SAMPLE))
+    columns = min(max(columns, 1), len(cases))
+    rows = -(-len(cases) // columns)
+    row = _LEGEND_ROW / (72.0 * figure.get_figheight() * place.height)
+    return columns, max(_LADDER[1] - (rows - 1) * row, _LEAST_HEIGHT)
+
+
+def _legend(ax, cases, columns):
     from matplotlib.lines import Line2D
 
-    handles = [Line2D([], [], label=case.name, **style(number)) for number, case in enumerate(cases)]
-    ax.legend(handles=handles, title=None, loc="upper right", bbox_to_anchor=(1.0, 1.0), ncols=min(len(handles), 6), frameon=False,
-              fontsize=9, borderaxespad=0.0)
+    handles = [Line2D([], [], label=_short(case.name, _LONGEST_CASE), **style(number)) for number, case in enumerate(cases)]
+    legend = ax.legend(handles=handles, title=None, loc="upper right", bbox_to_anchor=(1.0, 1.0), ncols=columns, frameon=False,
+                       fontsize=_LEGEND_SIZE, borderaxespad=0.0)
+    legend.set_in_layout(False)  # however wide it is, it takes no width from the plot

@@ -7,6 +7,7 @@ from .answer import Answer
 from .by_case import ByCase
 from .case import CaseResult
 from .finding import COMMON_PRACTICE, SEVERITIES, Finding, merged, ranked, use_reviewer
+from .heights import at_rest
 from .layout import Layout
 from .names import NoSuchName
 from .paths import FILTERS, INJECTORS, METERING, PUMPS, REGULATORS
@@ -16,4 +17,4 @@ from .table import Table
 
 __all__ = ["COMMON_PRACTICE", "FILTERS", "INJECTORS", "METERING", "PUMPS", "REGULATORS", "SEVERITIES", "Answer", "ByCase",
            "CaseResult", "EndReading", "Finding", "Layout", "NoSuchName", "PartReading", "Reading", "Share", "SuctionReading",
-           "Table", "Way", "merged", "ranked", "use_reviewer"]
+           "Table", "Way", "at_rest", "merged", "ranked", "use_reviewer"]

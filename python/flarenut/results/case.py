@@ -33,7 +33,13 @@ class CaseResult:
 
     # What the solve was.
     converged = property(lambda self: bool(self.solution.converged))
-    cause = property(lambda self: "" if self.converged else self.solution.message, doc="Why there is no answer.")
+
+    @property
+    def cause(self):
+        """Why there is no answer: the engine's words, and what the circuit's own words tell beside them."""
+        beside = getattr(self.layout.notes.get(self.name), "unsolved", "")
+        return "" if self.converged else "; ".join(words for words in (self.solution.message, beside) if words)
+
     ambient = property(lambda self: Quantity(self._ambient, "pressure_absolute", ambient=self._ambient))
     _ambient = cached_property(lambda self: float(self.solution.ambient))
 

@@ -15,11 +15,11 @@ KINDS_OF_WORDS = {
     "level": "length", "vent": "pressure_gauge", "pressure": "pressure_gauge", "opening": "fraction",
 }
 _BY_UNIT = ("pressure_difference", "pressure_gauge", "length", "volume_flow", "mass_flow", "temperature", "rotation", "power")
+_NEAR = {"altitude": 1.0}  # size that the unit is chosen for [SI], of what is never small
 _TIMES_CLEAN = ("filter_loading", "loading")  # a filter's resistance over that of a clean one
 # Word of a case -> the number of the plan that it sets; a pattern where it sets one of every tank or device.
 _NUMBERS = {"fluid_temperature": "liquid.temperature", "ambient_pressure": "ambient.pressure", "manifold": "manifold.gauge"}
 _NUMBERS_OF_TANKS = {"tank_level": "level", "tank_vent": "vent"}
-_NUMBERS_OF_PARTS = {"volts": "volts", "duty": "duty", "filter_loading": "loading"}
 AS_BUILT = "as in circuit"
 
 
@@ -56,29 +56,45 @@ def said(name, text, system):
         return f"{text} ×"
     for kind in (KINDS_OF_WORDS[word],) if word in KINDS_OF_WORDS else _BY_UNIT:
         try:
-            return as_said(text, kind, system)
+            return as_said(text, kind, system, near=_NEAR.get(word, 0.0))
         except UnitError:
             continue
     return text
 
 
 def _solved_with(case, name, system):
-    """The number that a case left as the circuit has it, where there is one, and only one, of it."""
+    """The value that a case left as the circuit has it, where there is one, and only one, of it."""
     word = str(name).rpartition(".")[2]
-    if word != name:
-        wanted = [name] if word in KINDS_OF_WORDS else []
-    elif name in _NUMBERS:
-        wanted = [_NUMBERS[name]]
-    elif name in _NUMBERS_OF_TANKS:
-        wanted = [f"{place}.{_NUMBERS_OF_TANKS[name]}" for place in case.junction_names]
-    else:
-        wanted = [f"{part}.{_NUMBERS_OF_PARTS[name]}" for part in case.part_names] if name in _NUMBERS_OF_PARTS else []
     if name == "acceleration" and not any(case.number(f"acceleration.{axis}", 0.0) for axis in "xyz"):
         return "0 g"
-    found = {value for value in map(case.number, wanted) if value is not None}
+    found = {float(f"{value:.9g}") for value in _values_of(case, str(name), word) if value is not None}
     if len(found) != 1:
         return AS_BUILT
     if name in _TIMES_CLEAN:
         return f"{found.pop():g} ×"
     number, unit = show(found.pop(), KINDS_OF_WORDS[word], system).split(" ", 1)
     return f"{number.rstrip('0').rstrip('.') if '.' in number else number} {unit}"
+
+
+def _values_of(case, name, word):
+    """What the numbers of the plan that a word sets would be set by [SI]; None where that cannot be told."""
+    driven = getattr(case.layout.notes.get(case.name), "driven", {})
+    if word == name:
+        of_parts = [words[word] for words in driven.values() if word in words]
+    else:
+        part = name.removesuffix(f".{word}")
+        of_parts = [driven[part][word]] if word in driven.get(part, {}) else []
+    if of_parts:
+        return [_undone(case.number(one.number), one) for one in of_parts]
+    if word != name:
+        return [case.number(name)] if word in KINDS_OF_WORDS else []
+    if name in _NUMBERS:
+        return [case.number(_NUMBERS[name])]
+    return [case.number(f"{place}.{_NUMBERS_OF_TANKS[name]}") for place in case.junction_names] if name in _NUMBERS_OF_TANKS else []
+
+
+def _undone(number, driven):
+    """The value that drives a number: engine speed behind a pulley, battery volts behind a wire. A pump without volts tells none."""
+    if number is None or driven.factor == 0.0 or (number == 0.0 and driven.offset < 0.0):
+        return None
+    return (number - driven.offset) / driven.factor

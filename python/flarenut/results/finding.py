@@ -3,7 +3,7 @@
 The rules stand in `flarenut.checks`, which rests on this package and therefore hands itself in with `use_reviewer`.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from flarenut.units import Quantity, preferred_unit
 
@@ -84,13 +84,25 @@ def ranked(findings):
 def merged(findings):
     """One entry per rule, place and sentence: the worst finding and the cases that it holds for, number apart.
 
-    A sentence that holds in one case only, such as "wide open" beside "still holds", is never said of another.
+    A sentence that holds in one case only, such as "wide open" beside "still holds", is never said of another. Where two places, such as the
+    injectors of two rails, have the very same to be said of them, number and all, it is said once and names both.
     Returns a list of (finding, cases), worst first.
     """
     groups = {}
     for one in ranked(findings):
         groups.setdefault((one.code, one.where, one.severity, one.what, one.cure), []).append(one)
-    return [(group[0], list(dict.fromkeys(one.case for one in group))) for group in groups.values()]
+    alike = {}
+    for group in groups.values():
+        worst, cases = group[0], list(dict.fromkeys(one.case for one in group))
+        said = (worst.code, worst.severity, worst.sentence("us"), worst.sentence("metric"), worst.cure, tuple(cases))
+        alike.setdefault(said, []).append((worst, cases))
+    return [(_of_places([worst for worst, _ in same]), same[0][1]) for same in alike.values()]
+
+
+def _of_places(findings):
+    """One finding that names the places of several."""
+    places = ", ".join(dict.fromkeys(one.where for one in findings if one.where))
+    return findings[0] if len(findings) == 1 else replace(findings[0], where=places)
 
 
 class _Nobody:

@@ -34,11 +34,11 @@ class Row:
 
     __slots__ = ("key", "label", "unit", "cells", "values", "_places")
 
-    def __init__(self, ask, cases, system):
+    def __init__(self, ask, cases, system, values=None, units=None):
         self.key, self.label = ask.key, ask.label
-        self.values = [ask.question(case) if case.converged or ask.known else None for case in cases]
-        numbers = [value for value in self.values if isinstance(value, Quantity) and value.si == value.si]
-        self.unit = ask.units.get(system) or _unit_for(numbers, system)
+        self.values = _answers(ask, cases) if values is None else values
+        numbers = _numbers(self.values)
+        self.unit = ask.units.get(system) or _unit_for(numbers, system, units or {})
         shown = [value.to(self.unit) for value in numbers]
         self._places = _places([abs(number) for number in shown])
         self.cells = [self._cell(value, ask) + (ask.beside(case) if value is not None else "")
@@ -64,22 +64,60 @@ class Row:
         return f"{self.label} [{self.unit}]" if self.unit else self.label
 
 
-def _unit_for(numbers, system):
-    """One unit for a whole row; a place that is at or below the ambient in every case is shown as vacuum."""
+def _answers(ask, cases):
+    return [ask.question(case) if case.converged or ask.known else None for case in cases]
+
+
+def _numbers(values):
+    return [value for value in values if isinstance(value, Quantity) and value.si == value.si]
+
+
+def rows_of(sections, cases, system):
+    """(heading, `Row` list) of asked sections. What is of one kind has one unit in all of them, so that it can be compared."""
+    answers = [(heading, [(ask, _answers(ask, cases)) for ask in asks]) for heading, asks in sections]
+    sizes = {}  # kind -> largest size in each row that has no unit of its own
+    for ask, values in (row for _, rows in answers for row in rows):
+        numbers = _numbers(values)
+        if numbers and system not in ask.units and not _is_vacuum(numbers):
+            sizes.setdefault(numbers[0].kind, []).append(max(abs(number.si) for number in numbers))
+    units = {kind: preferred_unit(kind, system, _judged(kind, some)) for kind, some in sizes.items()}
+    return [(heading, [Row(ask, cases, system, values, units) for ask, values in rows]) for heading, rows in answers]
+
+
+def _judged(kind, sizes):
+    """The size that decides on a unit. Flows keep that of the least row: an injector bank beside a large pump is not "0.05 gal/min"."""
+    if kind == "volume_flow":
+        return min((size for size in sizes if size > _FLOW_NOISE), default=0.0)
+    return max(sizes)
+
+
+def _is_vacuum(numbers):
+    """True of a place that is at or below the ambient in every case."""
+    most, least = max(number.si for number in numbers), min(number.si for number in numbers)
+    return numbers[0].kind == "pressure_gauge" and least < -_PRESSURE_NOISE and most < _PRESSURE_NOISE
+
+
+def _unit_for(numbers, system, units):
+    """One unit for a whole row, that of its kind in the table where there is one."""
     if not numbers:
         return ""
-    kind, most, least = numbers[0].kind, max(number.si for number in numbers), min(number.si for number in numbers)
-    if kind == "pressure_gauge" and least < -_PRESSURE_NOISE and most < _PRESSURE_NOISE:
+    if _is_vacuum(numbers):
         return "inHg vacuum" if system == "us" else "kPa vacuum"
-    return preferred_unit(kind, system, max(abs(most), abs(least)))
+    kind = numbers[0].kind
+    return units.get(kind) or preferred_unit(kind, system, max(abs(number.si) for number in numbers))
 
 
 def _places(sizes):
-    """Decimal places for a row to line up: three figures for the largest, one decimal where a far smaller one wants it."""
+    """Decimal places for a row to line up: three figures for the largest, one decimal where a far smaller one wants it.
+
+    A row that is small in the unit of its table has up to five.
+    """
     largest, smallest = max(sizes, default=0.0), min((size for size in sizes if size), default=0.0)
     if largest >= 99.95:
         return int(smallest < largest / 15)
-    return 1 if largest >= 9.995 else 2 if largest >= 0.9995 else 3
+    if largest >= 0.05 or not largest:
+        return 1 if largest >= 9.995 else 2 if largest >= 0.9995 else 3
+    return 4 if largest >= 0.009995 else 5
 
 
 def _is_noise(value):
@@ -112,13 +150,12 @@ def _where_it_goes(answer):
     ranking = sorted(most, key=most.get, reverse=True)
     shown = ranking if len(ranking) <= _MOST_SHARES + 1 else ranking[:_MOST_SHARES]
     rest = [part for part in ranking if part not in shown]
-    units = {"metric": preferred_unit("pressure_difference", "metric", max(most.values()))}  # one for all rows
-    asks = [_share_of([part], part, f"{part}.loss", units) for part in shown]
+    asks = [_share_of([part], part, f"{part}.loss") for part in shown]
     if rest:
-        asks.append(_share_of(rest, f"{len(rest)} other parts", "feed.others", units))
+        asks.append(_share_of(rest, f"{len(rest)} other parts", "feed.others"))
     flat = ways[0].height is None
-    if not flat:
-        asks.append(Ask("feed.height", "height climbed", lambda case: case.feed.height if case.feed else _NOT_THERE, units,
+    if any(way.height is not None and abs(way.height.si) > _PRESSURE_NOISE for way in ways):
+        asks.append(Ask("feed.height", "height climbed", lambda case: case.feed.height if case.feed else _NOT_THERE,
                         beside=lambda case: " " * len(_percent(0.0))))
     return f"Where the pressure goes, {ways[0].start} to {ways[0].stop}{' (height included)' if flat else ''}", asks
 
@@ -127,7 +164,7 @@ def _percent(share):
     return f"{100 * share:6.0f} %"
 
 
-def _share_of(parts, label, key, units):
+def _share_of(parts, label, key):
     def found(case):
         return [one for one in (case.feed.shares if case.feed else ()) if one.part in parts]
 
@@ -138,7 +175,7 @@ def _share_of(parts, label, key, units):
     def loss(case):
         return Quantity(sum(one.loss.si for one in found(case)), "pressure_difference") if found(case) else _NOT_THERE
 
-    return Ask(key, label, loss, units, beside=beside)
+    return Ask(key, label, loss, beside=beside)
 
 
 def _pressures(case):

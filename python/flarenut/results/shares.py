@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from flarenut.units import Quantity
 
+from .heights import at_rest
 from .paths import PUMPS, REGULATORS
 
-_GRAVITY = 9.80665  # m/s2, standard (CGPM 1901)
 _SPILL = ("relief valve", "bypass regulator")  # the way of what is left over, not of what feeds
 _NOT_COUNTED = (*PUMPS, *REGULATORS, *_SPILL)
 
@@ -43,13 +43,13 @@ class Way:
 
 
 def feed_way(case):
-    """The steps of the way that feeds: from the tank to the injectors, to where most is drawn, or through the busiest pump.
+    """The steps of the way that feeds: from the tank to the largest injectors, to where most is drawn, or through the busiest pump.
 
     Empty where nothing flows.
     """
     flows = case.flows
     if case.injectors:
-        bank = max(case.injectors, key=lambda one: abs(case.ends(one)[0].flow))
+        bank = max(case.injectors, key=lambda one: case.number(f"{one}.count", 1.0) * case.number(f"{one}.rated_flow", 0.0))
         return flows.upstream(case.ends(bank)[0].junction)
     drawn = {place: case.number(f"{name}.demand", 0.0) for place, name in enumerate(case.junction_names)}
     thirsty = max(drawn, key=drawn.get, default=None)
@@ -108,9 +108,5 @@ def _drop(case, step):
 
 
 def _height(case, step):
-    """Pressure given up by climbing, or by running forward in a vehicle that gathers speed: rho (g + a) . d."""
-    start, stop = (case.layout.positions.get(case.junction_names[end]) for end in (step.start, step.stop))
-    if start is None or stop is None:
-        return 0.0
-    pull = (case.number("acceleration.x", 0.0), case.number("acceleration.y", 0.0), case.number("acceleration.z", 0.0) + _GRAVITY)
-    return case.liquid_in(step.part)["density"] * sum(one * (b - a) for one, a, b in zip(pull, start, stop))
+    """Pressure given up by climbing, or by running forward in a vehicle that gathers speed; 0 where places are not known."""
+    return at_rest(case, step.start, step.stop, case.liquid_in(step.part)["density"]) or 0.0

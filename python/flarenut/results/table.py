@@ -2,7 +2,7 @@
 
 from .columns import laid_out, screen_width
 from .finding import merged
-from .rows import NOT_SOLVED, Row, asks_for, certificate_rows, default_sections
+from .rows import NOT_SOLVED, asks_for, certificate_rows, default_sections, rows_of
 
 _GAUGE_UNITS = ("psig", "kPag", "barg")
 
@@ -82,8 +82,9 @@ def table_of(answer, units, rows):
     if not cases:
         return Table(title, [], [], notes=["no case to solve: add one, e.g. case('idle', ...)"])
     asked = default_sections(answer, units) if rows is None else [("", asks_for(answer, [rows] if isinstance(rows, str) else rows))]
-    sections = [(heading, [Row(ask, cases, units) for ask in asks]) for heading, asks in asked]
-    notes = [f"{NOT_SOLVED}, {case.name}: {case.cause}" for case in cases if not case.converged]
+    sections = rows_of(asked, cases, units)
+    findings = merged(answer.findings) if rows is None else []
+    notes = [] if any(found.severity == "stop" and NOT_SOLVED in found.what for found, _ in findings) else _causes(cases)
     gauge = [unit for unit in _GAUGE_UNITS if any(row.unit == unit for _, section in sections for row in section)]
     if gauge:
         verb = "is" if len(gauge) == 1 else "are"
@@ -94,9 +95,17 @@ def table_of(answer, units, rows):
         notes.append(f"Flow drawn at {', '.join(drawn)}: what is written by volume counts as liquid at 15 C, and its mass holds in every case.")
     if rows is not None:
         return Table(title, list(answer), sections, notes=notes)
-    certificate, findings = certificate_rows(cases), merged(answer.findings)
     lines = [(found.severity, found.text(units, cases=in_cases)) for found, in_cases in findings]
-    return Table(title, list(answer), sections, certificate, notes, lines, answer.cautions)
+    return Table(title, list(answer), sections, certificate_rows(cases), notes, lines, answer.cautions)
+
+
+def _causes(cases):
+    """Why cases are not solved, each reason once."""
+    lost = {}
+    for case in cases:
+        if not case.converged:
+            lost.setdefault(case.cause, []).append(case.name)
+    return [f"{NOT_SOLVED}, {' / '.join(names)}: {cause}" for cause, names in lost.items()]
 
 
 def _ambient_note(cases, units):

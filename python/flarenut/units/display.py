@@ -146,7 +146,7 @@ _AT_HOME = {
 _SAID = (" boost", " vacuum", " vac", " depression")  # words that a pressure keeps through a change of units
 
 
-def as_said(text, kind, system="us"):
+def as_said(text, kind, system="us", *, near=0.0):
     """A value in a person's own words, in the units of a system: kept where its unit is at home there, else converted.
 
     Parameters
@@ -154,6 +154,7 @@ def as_said(text, kind, system="us"):
     text : what was written, as `parse` reads it; a plain number of a kind that takes one is given its unit
     kind : one of `KINDS`
     system : "us" or "metric"
+    near : size [SI] that the unit is chosen for where the value is smaller: an altitude of nothing is 0 m, not 0 mm
 
     Raises
     ------
@@ -174,7 +175,7 @@ def as_said(text, kind, system="us"):
         return " ".join(text.split())
     if found.dimension == "pressure":
         return _pressure_said(si, spelling, found, system, text)
-    unit = preferred_unit(kind, system, si)
+    unit = preferred_unit(kind, system, max(abs(si), near))
     return f"{_as_fine(in_unit(si, unit, kind), text)} {unit}"
 
 

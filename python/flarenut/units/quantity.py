@@ -100,6 +100,16 @@ class Quantity:
         ambient = "" if self._ambient is None else f", ambient={self._ambient!r}"
         return f"Quantity({self._si!r}, {self._kind!r}{ambient})"
 
+    def _repr_pretty_(self, printer, cycle):
+        """What IPython and notebooks print; `repr` stays what Python reads back."""
+        printer.text(str(self))
+
+    def _repr_html_(self):
+        """What notebooks show."""
+        from html import escape  # only notebooks pay for this import
+
+        return escape(str(self))
+
     def __eq__(self, other):
         if not isinstance(other, Quantity):
             return NotImplemented

@@ -163,4 +163,12 @@ def dash(value, *, name="size"):
                             f"write '-{abs(int(split_number(value, name)[0]))}' and leave the rest off")
     elif type(value) is int and value != 0:
         raise UnitError(name, value, f"'{name}' is the bare number {value}", f"write the dash size in quotes, '-{abs(value)}'")
-    raise UnitError(name, value, f"'{name}' is {quoted(value)}, not a dash size", "write it as '-6' or '6 dash'")
+    raise UnitError(name, value, f"'{name}' is {quoted(value)}, not a dash size", _dash_meant(value))
+
+
+def _dash_meant(value):
+    """How to write a dash size that stands in "8", "#8" or "8AN"."""
+    numbers = re.findall(r"\d+", value) if isinstance(value, str) and not re.search(r"[./]", value) else []
+    if len(numbers) == 1 and 1 <= int(numbers[0]) <= LARGEST_DASH:
+        return f"write it as '-{int(numbers[0])}'"
+    return "write it as '-6' or '6 dash'"

@@ -122,6 +122,8 @@ def _unknown(spelling, kind, name, value):
     exact = [dimension for dimension in UNITS if spelling in UNITS[dimension]]
     for dimension in exact or UNITS:
         if dimension != kind.dimension and find_unit(spelling, dimension) is not None:
+            if kind.dimension in _PER_TIME and dimension in ("volume", "mass"):
+                return _no_time(shown, spelling, kind, name, value)
             return UnitError(name, value, f"{shown} is {DIMENSION_WORDS[dimension]}; '{name}' wants {kind.words}",
                              f"write it e.g. '{kind.example}'")
     right = _FOLDED.get(kind.dimension, {}).get(spelling.lower())
@@ -135,6 +137,18 @@ def _unknown(spelling, kind, name, value):
         close = nearest(spelling, [unit.name for unit in fitting.values()]) or nearest(spelling, fitting)
         hint = f"did you mean '{close}'?" if close else f"{kind.words} is written e.g. '{kind.example}'"
     return UnitError(name, value, f"'{name}' is {shown}: unknown unit '{spelling}'", hint)
+
+
+_PER_TIME = ("volume_flow", "mass_flow")
+
+
+def _no_time(shown, spelling, kind, name, value):
+    """The error for an amount that should flow: "440 cc" for "440 cc/min"."""
+    rates = [rate for rate in ("/min", "/h") if find_unit(spelling + rate, "volume_flow") or find_unit(spelling + rate, "mass_flow")]
+    written = " or ".join(f"'{str(value).strip()}{rate}'" for rate in rates)
+    amount = DIMENSION_WORDS["mass" if find_unit(spelling, "mass") else "volume"]
+    return UnitError(name, value, f"{shown} is {amount} without a time; '{name}' wants {kind.words}",
+                     f"say per minute or per hour: write {written}")
 
 
 def no_unit(value, kind, name):

@@ -114,6 +114,40 @@ TEST_CASE("batch: a row that is refused or has no answer is NaN with its reason,
   CHECK(table.results[3] == without.results[1]);
 }
 
+TEST_CASE("batch: a temperature that the liquid refuses fails its row, not the program") {
+  const Plan plan(return_style(oil()));
+  Table table;
+  table.values = {360.0, 699.0, 370.0};
+  table.run(plan, {plan.index("liquid.temperature")}, {{What::ambient, 0, 0}}, {2, 1});
+  CHECK(table.status == std::vector<RowStatus>{RowStatus::solved, RowStatus::refused, RowStatus::solved});
+  REQUIRE(table.reasons.size() == 1);
+  CHECK(table.reasons[0].find("temperature") != std::string::npos);
+}
+
+TEST_CASE("batch: the same row has the same answer wherever it stands, also where a part has a temperature of its own") {
+  const Plan plan(return_style(oil()));
+  Table table;
+  for (int row = 0; row < 6; ++row)
+    for (double value : {plan.get(plan.index("feed.temperature")), 350.0}) table.values.push_back(value);
+  table.run(plan, {plan.index("feed.temperature"), plan.index("liquid.temperature")},
+            {{What::viscosity, plan.network().part("feed"), 0}, {What::viscosity, plan.network().part("return"), 0}}, {1, 2});
+  for (std::size_t row = 1; row < 6; ++row) {
+    CHECK(table.results[2 * row] == table.results[0]);
+    CHECK(table.results[2 * row + 1] == table.results[1]);
+  }
+  CHECK(table.results[0] > 2.0 * table.results[1]);
+}
+
+TEST_CASE("batch: past the reasons that are kept, a row is never given another row's") {
+  const Plan plan(return_style());
+  Table table;
+  for (int row = 0; row < 1200; ++row) table.values.push_back(-1.0 - 1e-3 * row);
+  table.run(plan, {plan.index("feed.bore")}, {{What::ambient, 0, 0}}, {1, 64});
+  CHECK(table.reasons.size() == Batch::most_reasons);
+  CHECK(table.reasons[static_cast<std::size_t>(table.reason[7])].find("-1.007") != std::string::npos);
+  CHECK(table.reasons[static_cast<std::size_t>(table.reason[1100])].find("further") != std::string::npos);
+}
+
 TEST_CASE("batch: stopping leaves what is solved, and the rest not reached") {
   const Plan plan(return_style());
   const auto numbers = varied(plan);
@@ -130,6 +164,7 @@ TEST_CASE("batch: stopping leaves what is solved, and the rest not reached") {
   }
   CHECK(solved + left == table.status.size());
   CHECK(left > 0);
+  CHECK(solved > 0);
   CHECK(batch.done() == solved);
 }
 

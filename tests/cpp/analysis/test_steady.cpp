@@ -273,3 +273,32 @@ TEST_CASE("steady: nothing but held pressures is solved too") {
   REQUIRE(solution.converged());
   CHECK(solution.flow[0] == Approx(3.14159265358979 * 900.0 * std::pow(0.008, 4) * 1e5 / (128.0 * 0.1 * 2.0)).epsilon(1e-12));
 }
+
+TEST_CASE("steady: a starved pump is told by its name, and of two demands the one that cannot be met") {
+  const auto suction = [](double bore, double length) {
+    Network network;
+    network.add_liquid(constant(870.0, 1.0));  // cold oil
+    const int sump = network.add_tank("sump", tank(0.1)), inlet = network.add_junction("inlet"), out = network.add_junction("out");
+    network.add_part("suction", "line", {sump, inlet}, {}, line(bore, length));
+    network.add_part("gear pump", "positive displacement pump", {inlet, out}, {},
+                     {{"displacement", 18e-6}, {"speed", 50.0}, {"rated_efficiency", 0.9}, {"rated_rise", 4e5}, {"rated_speed", 50.0},
+                      {"rated_viscosity", 0.01}});
+    network.add_part("line", "line", {out, sump}, {}, line(0.03, 1.0));
+    Plan plan(std::move(network));
+    return analysis::solve(plan);
+  };
+  CHECK(suction(0.05, 0.2).converged());
+  const Solution starved = suction(0.01, 3.0);
+  CHECK_FALSE(starved.converged());
+  CHECK(starved.message.find("'gear pump'") != std::string::npos);
+  CHECK(starved.worst.empty());
+
+  Network network;
+  network.add_liquid(constant(998.0, 1e-3));
+  const int cell = network.add_tank("cell", tank(0.1));
+  const int small = network.add_junction("small", {}, 1e-3), big = network.add_junction("big", {}, 5.0);
+  network.add_part("to small", "line", {cell, small}, {}, line(0.01, 1.0));
+  network.add_part("to big", "line", {cell, big}, {}, line(0.01, 1.0));
+  Plan plan(std::move(network));
+  CHECK(analysis::solve(plan).message.find("demand at 'big'") != std::string::npos);
+}

@@ -3,5 +3,7 @@
 from .blame import ill_posed
 from .load import CircuitFile, load, read, read_file
 from .problems import FileError, Problem
+from .sweep_values import Ends
+from .sweeps import FileSweep
 
-__all__ = ["CircuitFile", "FileError", "Problem", "ill_posed", "load", "read", "read_file"]
+__all__ = ["CircuitFile", "Ends", "FileError", "FileSweep", "Problem", "ill_posed", "load", "read", "read_file"]

@@ -108,6 +108,8 @@ class Blame:
         problem = problem_of(refusal, path, place, {})
         problem.path = (*path, word)
         problem.on = "value" if self._understood(word) and f" to set '{word}' on" not in problem.reason else "key"
+        if isinstance(written, dict) and problem.on == "key":
+            problem.hint = f'write the whole key in quotes: "{word}.{next(iter(written), "key")}" = ...'
         if word in TANKS and "no tank" in problem.reason:
             problem.hint = f"is the heading [tank.NAME] of the place that holds the liquid missing? otherwise leave '{word}' out"
         return problem

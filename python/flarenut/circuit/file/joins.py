@@ -1,12 +1,13 @@
-"""Who meets whom in a file: places that one end alone meets, that nothing meets, that nothing feeds.
+"""Who meets whom in a file: places that one end alone meets, that nothing meets, that nothing feeds, and feeds written backwards.
 
-The engine takes all three for what they say: a closed end, an idle place, a loop that stands still. In a file they are
+The engine takes the first three for what they say: a closed end, an idle place, a loop that stands still. In a file they are
 slips of the pen far more often, so they are asked about. A closed end that is meant has a heading: [junction."gauge line"].
 """
 
 import re
 
 from ...units.errors import nearest
+from ..joins import backward_runs, groups_of
 from ..places import OPEN_AIR
 from .problems import Problem
 
@@ -15,21 +16,15 @@ _DECLARED = ("tank", "junction", "fixed")
 
 
 class Joins:
-    """Ends of runs, tees and injectors of one file, by the place they meet.
-
-    Parameters
-    ----------
-    table : the whole file as read
-    circuit : the `Circuit` made from it
-    """
+    """Ends of runs, tees and injectors of one file, by the place they meet; table and circuit are those of `Blame`."""
 
     def __init__(self, table, circuit):
-        self.table, self.known = table, circuit.junctions
+        self.table, self.known, self.circuit = table, circuit.junctions, circuit
         self.ends = [(end, (*path, key)) for path, made in self._tables() for key, end in made.items() if key in _ENDS[path[0]]]
         pieces = [piece for run in circuit.runs.values() for piece in run.pieces] + [piece for piece, _ in circuit.multiport.values()]
         self.sensed = {sense for piece in pieces for element in piece.elements for sense in element.senses if isinstance(sense, str)}
         self.declared = {name: word for word in _DECLARED for name in table.get(word, {})}
-        self.links = [[made[key] for key in _ENDS[path[0]] if key in made] for path, made in self._tables()]
+        self.links = {path: [made[key] for key in _ENDS[path[0]] if key in made] for path, made in self._tables()}
 
     def _tables(self):
         for word in ("run", "tee"):
@@ -41,8 +36,10 @@ class Joins:
         lone, idle = self._lone_ends(), self._idle_places()
         guessed = {problem.guess for problem in lone}
         idle = [problem for problem in idle if problem.path[1] not in guessed]
-        found = lone + idle
-        return found if found else self._unfed()
+        guessed = {problem.guess for problem in idle}
+        spare = [problem.path[1] for problem in idle if problem.path[0] == "tank"]
+        unfed = [] if lone else [problem for problem in self._unfed(spare) if problem.guess not in guessed]
+        return lone + idle + unfed + self._backward()
 
     # ---- the three questions ----
 
@@ -67,15 +64,17 @@ class Joins:
                 continue
             guess = nearest(name, [end for end in met if end not in self.declared]) or nearest(name, met)
             hint = f"did you mean '{guess}'? " if guess else ""
-            found.append(Problem("no part connects to it", hint + "name it as an end of a run, or delete the heading", path=(word, name),
-                                 on="key", place=f"{word} '{name}'"))
+            problem = Problem("no part connects to it", hint + "name it as an end of a run, or delete the heading", path=(word, name),
+                              on="key", place=f"{word} '{name}'")
+            problem.guess = guess
+            found.append(problem)
         return found
 
-    def _unfed(self):
-        """One problem for each set of places that lead to open air alone, and draw from nothing."""
+    def _unfed(self, spare):
+        """One problem for each set of places that lead to open air alone, and draw from nothing; `spare` are tanks nobody uses."""
         found = []
-        for group in self._groups():
-            links = [link for link in self.links if group.intersection(link)]
+        for group in groups_of(self.links.values(), lambda end: self.known[end].kind == "free"):
+            links = [link for link in self.links.values() if group.intersection(link)]
             edges = {end for link in links for end in link if self.known[end].kind != "free"}
             if not edges or not edges <= set(OPEN_AIR) - set(self.declared) or self._drawn_in(group):
                 continue
@@ -83,30 +82,24 @@ class Joins:
             starts.sort(key=lambda start: (start[0] in self.declared, not self._has_pump(start[1])))
             if starts:
                 end, path = starts[0]
-                close = nearest(end, [name for name, word in self.declared.items() if word == "tank"])
+                close = nearest(end, [name for name, word in self.declared.items() if word == "tank"]) or (spare[0] if len(spare) == 1 else None)
                 hint = (f"did you mean '{close}'? " if close else "") + f"is {heading('tank', end)} missing?"
-                found.append(self._problem(f"nothing feeds '{end}': it is no tank, and nothing it joins draws from one", hint, path))
+                found.append(self._problem(f"nothing feeds '{end}': it is no tank, and nothing it joins draws from one", hint, path, end))
         return found
 
-    def _groups(self):
-        """Places of no given pressure that parts join, without passing through a tank or open air."""
-        groups = []
-        for link in self.links:
-            free = {end for end in link if self.known[end].kind == "free"}
-            apart = [group for group in groups if not group & free]
-            joined = free.union(*(group for group in groups if group & free))
-            groups = [*apart, joined] if joined else apart
-        return groups
+    def _backward(self):
+        """Feeds that were written from the place that is fed to the tank."""
+        listed = [made.get("name") for made in self.table.get("run", [])]
+        return [self._problem(f"its pump draws from '{run.start}', which nothing feeds, and delivers into tank '{run.end}'",
+                              "are 'from' and 'to' swapped? the parts stand in the order that the liquid meets them, from 'from' to 'to'",
+                              ("run", listed.index(run.name), "from"))
+                for run in backward_runs(self.circuit)]
 
     def _drawn_in(self, group):
         """True where liquid is pushed in, or a run or tee begins in open air, as from a drum that is not drawn."""
         pushed = any(self.known[name].demand < 0 for name in group)
-        begins = any(end in OPEN_AIR and path[-1] not in ("to", "at") and group.intersection(self._link(path)) for end, path in self.ends)
+        begins = any(end in OPEN_AIR and path[-1] not in ("to", "at") and group.intersection(self.links[path[:2]]) for end, path in self.ends)
         return pushed or begins
-
-    def _link(self, path):
-        made = self.table[path[0]][path[1]]
-        return [made[key] for key in _ENDS[path[0]] if key in made]
 
     def _has_pump(self, path):
         return any(str(part.get("part", "")).endswith("pump") for part in self.table[path[0]][path[1]].get("parts", []))

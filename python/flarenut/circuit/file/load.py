@@ -4,9 +4,10 @@ from ...units.errors import nearest, quoted
 from .blame import Blame, other_use
 from .call import arguments, attempt, unknown_key
 from .problems import FileError, Problem
-from .sections import BY_NAME, LISTED, part_words
+from .sections import BY_NAME, LISTED, SWEEP, part_words
+from .sweeps import is_key, sweeps_of
 from .text import read_table, read_text
-from .trade import in_both_units
+from .trade import in_units_of
 
 class CircuitFile:
     """A circuit with the file it came from.
@@ -18,18 +19,28 @@ class CircuitFile:
     text : of the file
     blame : `Blame` of the file
     units : "us", "metric" or None: the units the builder prefers
+    sweeps : name -> `FileSweep`
     """
 
-    def __init__(self, circuit, name, text, blame, units=None):
+    def __init__(self, circuit, name, text, blame, units=None, sweeps=None):
         self.circuit = circuit
         self.name = name
         self.text = text
         self.blame = blame
         self.units = units
+        self.sweeps = sweeps or {}
 
     def error(self, refusal):
         """What compiling or solving refused, as a `FileError` at the line that is to blame."""
-        return FileError(self.name, [self.blame.problem(refusal)], self.text)
+        problem = self.blame.problem(refusal)
+        in_units_of(problem, self.units)
+        return FileError(self.name, [problem], self.text)
+
+    def sweep_error(self, sweep, refusal):
+        """What running a `FileSweep` refused, as a `FileError` at the line that is to blame."""
+        problem = sweep.problem(refusal, self.blame.table, self.circuit)
+        in_units_of(problem, self.units)
+        return FileError(self.name, [problem], self.text)
 
 
 def read_file(path):
@@ -66,22 +77,22 @@ class _Reader:
         self.check_headings()
         circuit, units = self.make_circuit()
         self.fill(circuit or self.stand_in(), self.make_pieces())
+        sweeps = sweeps_of(self.table.get(SWEEP, {}), self.piece, self.problems)
         blame = Blame(self.table, circuit)
         self.problems = self.problems or blame.problems()
         if self.problems:
             for problem in self.problems:
                 if "used twice" in problem.reason:
                     problem.also = other_use(self.table, problem.path)
-                if units != "metric":
-                    problem.hint = in_both_units(problem.hint)
+                in_units_of(problem, units)
             raise FileError(self.name, self.problems, self.text)
         circuit.source = self.name
-        return CircuitFile(circuit, self.name, self.text, blame, units)
+        return CircuitFile(circuit, self.name, self.text, blame, units, sweeps)
 
     # ---- headings ----
 
     def check_headings(self):
-        known = {"circuit": None, **BY_NAME, **LISTED}
+        known = {"circuit": None, **BY_NAME, **LISTED, SWEEP: None}
         for word in list(self.table):
             value = self.table[word]
             if word not in known:
@@ -104,7 +115,7 @@ class _Reader:
             return self.refuse(f"'{word}' is {what}", f"write the heading as {how}", (word,))
         if word == "circuit":
             return True
-        loose = [key for key, item in value.items() if not isinstance(item, dict)]
+        loose = [key for key, item in value.items() if not isinstance(item, dict) or (word == SWEEP and is_key(key, item))]
         for key in loose:
             self.refuse(f"'{key}' stands under [{word}], which has no name", f"give it one in the heading: [{word}.main]", (word, key))
             del value[key]
@@ -193,7 +204,7 @@ class _Reader:
     def named(self, circuit, word, method):
         for name, table in self.table.get(word, {}).items():
             path, place = (word, name), f"{word} '{name}'"
-            function = getattr(circuit, method)
+            function = circuit.keep_case if word == "case" else getattr(circuit, method)  # its words are judged with the whole circuit
             given = arguments(function, table, path, place, self.problems, without=("name",))
             if given is not None:
                 attempt(function, {"name": name, **given}, path, place, self.problems)

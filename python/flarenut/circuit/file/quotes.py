@@ -59,6 +59,8 @@ def _unbalanced(line, start, end, outside):
     if end is not None and not re.search(r"[,=\[\]{}]", inside):
         if re.match(r"\s*[A-Za-z0-9_-]+\s*=", line[end:]):
             return end, "no comma stands between two keys", "put a comma here"
+        if re.match(r"\s*;", line[end:]):
+            return end, "text goes on behind the quote that closes it", "delete the ;"
         cure = 'write inches as in: "3/8 in"' if line[start] == '"' else 'a text that holds a \' stands in double quotes: "..."'
         return end, "text goes on behind the quote that closes it", cure
     kept = re.match(r"[^,\]}=#\"]*", inside)[0].strip()

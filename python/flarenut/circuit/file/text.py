@@ -14,6 +14,7 @@ LARGEST = 2_000_000  # bytes; a circuit of a whole vehicle is a hundredth of it
 
 _AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
 _HEADING = re.compile(r"""\s*\[\[?[\w."' -]+\]\]?\s*(?:#.*)?$""")
+_SPACED_KEY = re.compile(r"^\s*([A-Za-z][\w-]*(?: +[\w.-]+)+)\s*=")
 _BARE_WORDS = re.compile(r"""^\s*(?:\{.*?|.*?[,{]\s*)?([A-Za-z0-9_-]+)\s*=\s*([^\s"'\[{#][^,}\]#]*?)\s*(?:[,}\]#].*)?$""")
 
 
@@ -82,6 +83,9 @@ def _syntax_problem(text, words):
     if column > 1 and column > len(lines[line - 1]) and line > 1 and not lines[line - 1].strip():
         column = 1
     content = lines[line - 1] if line <= len(lines) else ""
+    single = _run_in_single_brackets(lines, line, reason)
+    if single is not None:
+        return single
     swallowed = _text_without_end(lines, line)
     if swallowed is not None:
         return swallowed
@@ -89,6 +93,17 @@ def _syntax_problem(text, words):
     if wrong is not None:
         return Problem(f"is not TOML: {wrong[1]}", wrong[2], span=Span(line, wrong[0], 1))
     return Problem(f"is not TOML: {_lower(reason)}", _syntax_cure(content, column, reason), span=Span(line, column, 1))
+
+
+def _run_in_single_brackets(lines, line, reason):
+    """[run] above [[run]]: the reader stumbles over the second, and the first is wrong."""
+    listed = re.match(r"\s*\[\[\s*(\w+)\s*\]\]", lines[line - 1]) if "verwrite" in reason and line <= len(lines) else None
+    for number, content in enumerate(lines[:line - 1], 1):
+        wrong = re.match(rf"\s*(\[\s*{listed[1]}\s*\])", content) if listed else None
+        if wrong:
+            return Problem(f"is not TOML: [{listed[1]}] stands in single brackets here, and in double ones in line {line}",
+                           f"write it [[{listed[1]}]] each time", span=Span(number, wrong.start(1) + 1, len(wrong[1])))
+    return None
 
 
 def _text_without_end(lines, line):
@@ -112,8 +127,13 @@ def _repeat_problem(places):
 
 
 def _syntax_cure(content, column, reason):
+    spaced = _SPACED_KEY.match(content)
+    if spaced and "'='" in reason:
+        return f'put a key with spaces in quotes: "{spaced[1]}" = ...' if "." in spaced[1] else f"a key is one word: {spaced[1].replace(' ', '_')} = ..."
     bare = _BARE_WORDS.match(content)
-    if bare and bare[2] not in ("true", "false") and _unreadable(bare[2]):
+    if bare and bare[2].lower() in ("true", "false", "yes", "no", "on", "off"):
+        return f"write {bare[1]} = {'true' if bare[2].lower() in ('true', 'yes', 'on') else 'false'}, in small letters and without quotes"
+    if bare and _unreadable(bare[2]):
         return f'put words and units in quotes: {bare[1]} = "{bare[2].strip()}"'
     if "nclosed array" in reason and "{" in content and content.count("[") > content.count("]"):
         return "close the bracket ] of the list, as in [90, 90, 45]"
@@ -128,6 +148,8 @@ def _syntax_cure(content, column, reason):
         return "a heading is written [tank.main] or [[run]]; a name with spaces goes in quotes, [case.\"full power\"]"
     if re.search(r"=\s*[+-]?\d+,\d+\s*$", content):
         return "write the decimal mark as a point, e.g. 13.5"
+    if "after a statement" in reason and content[column - 1:column] == ",":
+        return "outside braces every key has a line of its own, without a comma"
     if re.search(r"=\s*(#.*)?$", content):
         return 'give the key a value, e.g. length = "11 ft", or delete the line'
     if "escape" in reason:

@@ -1,0 +1,34 @@
+"""Checks on how much pressure stands in hoses and filters: none of them knows its rating, so usual ones are held up."""
+
+from flarenut.results import FILTERS, Finding
+from flarenut.units import Quantity
+
+from .limits import ceilings_for
+
+_STOP_FROM = 2.0  # times the ceiling: burst is usually 3 to 4 times the working pressure of a new hose, less when hot or old
+
+
+def pressure_ceiling(case, limits):
+    """The highest static pressure in lines, and in filters, against what usual ones for this liquid are made for."""
+    for name, what in ceilings_for(case.layout).items():
+        limit = getattr(limits, name)  # over ambient
+        found = {part: over for part in _parts(case, what) if (over := _static(case, part)) > limit.si}
+        if not found:
+            continue
+        worst = max(found, key=found.get)
+        others = list(dict.fromkeys(case.layout.title(part) for part in found if part != worst))
+        also = f"; also in {', '.join(others)}" if others else ""
+        yield Finding("pressure ceiling", "stop" if found[worst] > _STOP_FROM * limit.si else "watch", case.layout.title(worst), case.name,
+                      f"{{value}} inside, above the {{limit}} that a usual {what} for this liquid is made for{also}",
+                      Quantity(found[worst], "pressure_gauge"), Quantity(limit.si, "pressure_gauge"), limits.source(name),
+                      f"lower the pressure, or take a {what} rated for it, hot, and say its rating as the limit {name}",
+                      hurt=found[worst] / limit.si - 1.0)
+
+
+def _parts(case, what):
+    lines = case.parts_of_kind("line", "measured table")
+    return {"filter": case.filters, "hose or cooler": lines, "hose or filter": [*lines, *case.filters]}[what]
+
+
+def _static(case, part):
+    return max(end.static for end in case.ends(part)) - case.ambient.si

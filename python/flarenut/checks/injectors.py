@@ -1,0 +1,162 @@
+"""Checks on injectors: pressure across them too high or too low, held open too long, too small."""
+
+from math import sqrt
+
+from flarenut.results import Finding
+from flarenut.units import Quantity
+
+from .fuel_pressure import is_backward
+from .reach import is_off
+from .regulators import no_flow_rise, senses_itself
+from .written import held_of, notes_of, reference_of, setting_of
+
+_SHORT = 1e-6  # relative; a demand that is met is met far closer
+
+
+def _banks(case, shut=False):
+    """(bank, pressure across it, rated pressure) of banks whose rating is known, and that inject; those `shut` as well if asked."""
+    for bank in case.injectors:
+        rail, manifold = (end.total for end in case.ends(bank)[:2])
+        rated = case.number(f"{bank}.rated_pressure")
+        if rated is not None and (shut or case.number(f"{bank}.duty", 0.0) > 0.0):
+            yield bank, rail - manifold, rated
+
+
+def too_much_pressure(case, limits):
+    """Far more pressure across injectors than they were rated at: nothing limits it, or what should cannot."""
+    for bank, across, rated in _banks(case, shut=True):
+        limit, title = limits.injector_pressure.si * rated, case.layout.title(bank)
+        if across > limit:
+            why, cure = _unlimited(case)
+            yield Finding("injector pressure", "stop", title, case.name,
+                          f"{{value}} across the injectors, above {{limit}}: {why}, and they may not open against it",
+                          Quantity(across, "pressure_difference"), Quantity(limit, "pressure_difference"),
+                          limits.source("injector_pressure"), cure, hurt=across / limit - 1.0)
+        elif not case.regulators and across > limits.unregulated_pressure.si * rated:
+            yield Finding("no regulator", "fix", title, case.name,
+                          "no regulator: the fuel pressure is what the pump makes of it, {across} across injectors rated at {rated}",
+                          source="", cure=_REGULATOR, hurt=across / rated - 1.0, numbers={
+                              "across": Quantity(across, "pressure_difference"), "rated": Quantity(rated, "pressure_difference")})
+
+
+_REGULATOR = "a return with a regulator, or a reducing regulator before the rail"
+
+
+def _unlimited(case):
+    """Why the pressure is so high, and what to do."""
+    if not case.regulators:
+        return "nothing limits the fuel pressure", _REGULATOR
+    for regulator in case.regulators:
+        title, regime = case.layout.title(regulator), case.solution.regime_of(regulator)
+        if is_backward(case, regulator):
+            return f"{title} is in backwards", f"turn {title} round"
+        if senses_itself(case, regulator):
+            return f"{title} senses its own supply and does not regulate", "lead its reference hose to the manifold"
+        if case.kind_of(regulator) == "bypass regulator" and regime == "wide open":
+            return (f"{title} is wide open and cannot spill enough", "a wider return line, a regulator with a larger seat, or a smaller pump")
+        if case.kind_of(regulator) == "bypass regulator" and regime == "shut":
+            return f"{title} is shut: it is set higher still", f"check the number and the unit of the setting of {title}"
+    return "the regulator holds it so", "check the regulator's setting, and what the injectors were rated at"
+
+
+def too_little_pressure(case, limits):
+    """Far less pressure across injectors than they were rated at, for another reason than a regulator that is starved."""
+    limit = limits.injector_pressure_least.si
+    for bank, across, rated in _banks(case):
+        share = across / rated
+        if is_off(case) or share >= limit or _follows_no_boost(case, bank, limits) or _is_starved(case):
+            continue
+        none = not case.regulators
+        yield Finding("injector pressure low", "stop", case.layout.title(bank), case.name,
+                      "{value} across the injectors, under {limit}: far below the {rated} they were rated at" + (
+                          "; no regulator holds the fuel up" if none else ""),
+                      Quantity(across, "pressure_difference"), Quantity(limit * rated, "pressure_difference"),
+                      limits.source("injector_pressure_least"),
+                      "a regulator between the rail and the return" if none else
+                      "check the regulator's setting and reference, the pump's volts, the feed and its filter", hurt=1.0 - share / limit,
+                      numbers={"rated": Quantity(rated, "pressure_difference")})
+
+
+def _is_starved(case):
+    """True when a bypass regulator has nothing to spill, or a reducing one can open no further: spoken of in `regulators`."""
+    stops = {"bypass regulator": "shut", "reducing regulator": "wide open"}
+    return any(case.solution.regime_of(regulator) == stops[case.kind_of(regulator)] for regulator in case.regulators)
+
+
+def _follows_no_boost(case, bank, limits):
+    """(regulator, boost that it does not follow [Pa]) of a regulator whose reference stands below a bank's manifold, or None."""
+    manifold = case.ends(bank)[1].total
+    for regulator in case.regulators:
+        reference, setting = reference_of(case, regulator), setting_of(case, regulator)
+        if reference is None or held_of(case, regulator) is None or senses_itself(case, regulator):
+            continue
+        if manifold - reference > limits.boost_not_followed.si * setting.pressure:
+            return regulator, manifold - reference
+    return None
+
+
+def boost_not_followed(case, limits):
+    """A regulator that boost does not reach: the injectors lose all the boost there is."""
+    for bank, across, rated in _banks(case):
+        found = _follows_no_boost(case, bank, limits)
+        if found is None or is_off(case):
+            continue
+        regulator, boost = found
+        limit = limits.injector_pressure_least.si * rated
+        names = [case.layout.junction_title(case.layout.senses[regulator][1]), case.layout.title(regulator)]
+        yield Finding("boost not followed", "stop" if across < limit else "watch", case.layout.title(bank), case.name,
+                      f"{{value}} across the injectors, {'under' if across < limit else 'still over'} {{limit}}; rated at {{rated}}: the "
+                      f"reference of {names[1]} is {names[0]}, so that {{boost}} in the manifold pushes back and the engine runs leaner with boost",
+                      Quantity(across, "pressure_difference"), Quantity(limit, "pressure_difference"),
+                      limits.source("injector_pressure_least"), 'lead the reference hose to the manifold: reference="manifold"',
+                      hurt=boost / rated,
+                      numbers={"rated": Quantity(rated, "pressure_difference"), "boost": Quantity(boost, "pressure_difference")})
+
+
+def held_open(case, limits):
+    """Injectors that are open nearly all the time, or all of it, where somebody said how long."""
+    notes, limit = notes_of(case), limits.injector_duty
+    for bank in case.injectors:
+        duty, title = case.number(f"{bank}.duty", 0.0), case.layout.title(bank)
+        if duty <= limit.si + _SHORT or any("duty" in key for key in (notes.assumed.get(title, ()) if notes else ())):
+            continue
+        full = duty > 1.0 - _SHORT
+        yield Finding("injector duty", "fix" if full else "watch", title, case.name,
+                      "open {value} of the time, above {limit}: " + ("nothing is left to meter with" if full else "little is left for hot "
+                      "days, low volts and worn pumps, and they meter badly when they hardly close"), Quantity(duty, "fraction"), limit,
+                      limits.source("injector_duty"), "larger injectors, or more pressure across them", hurt=duty / limit.si - 1.0)
+
+
+def too_small(case, limits):
+    """Held open all the time, and still less fuel than the power of the case burns."""
+    asked = case.layout.fuel_asked.get(case.name)
+    if asked is None or not case.injectors:
+        return
+    passed = sum(float(case.solution.flow_of(bank)) for bank in case.injectors)
+    if passed < asked * (1.0 - _SHORT):
+        where = ", ".join(dict.fromkeys(case.layout.title(bank) for bank in case.injectors))
+        yield Finding("injectors too small", "stop", where, case.name,
+                      "held open all the time they pass {value}; the power of this case burns {limit}, so the engine runs lean",
+                      Quantity(passed, "mass_flow"), Quantity(asked, "mass_flow"), "power times specific_consumption",
+                      "larger injectors, more of them, or more fuel pressure across them", hurt=asked / max(passed, 1e-12) - 1.0)
+
+
+def near_dead_head(case, limits):
+    """An injection pump that passes next to none of what it would pass freely: it heats the little fuel it holds."""
+    limit = limits.pump_least_flow
+    for pump in case.parts_of_kind("quadratic pump") if case.injectors else ():
+        if case.solution.regime_of(pump) != "pumping":
+            continue
+        flow, free = abs(case.ends(pump)[0].flow) / case.liquid_in(pump)["density"], _free_flow(case, pump)
+        if 0.0 < flow < limit.si * free:
+            yield Finding("pump near dead head", "watch", case.layout.title(pump), case.name,
+                          "passes {value} of its free flow, less than {limit}: nearly dead head, and the fuel that stays in it gets hot",
+                          Quantity(flow / free, "fraction"), limit, limits.source("pump_least_flow"),
+                          "a return that lets the pump's flow back to the tank", hurt=1.0 - flow / free / limit.si)
+
+
+def _free_flow(case, pump):
+    """Flow at which the formula of a pump leaves no rise [m3/s]."""
+    drive = case.number(f"{pump}.volts") / case.number(f"{pump}.rated_volts")
+    linear, quadratic = drive * case.number(f"{pump}.linear"), case.number(f"{pump}.quadratic")
+    return (sqrt(linear**2 + 4.0 * quadratic * no_flow_rise(case, pump)) - linear) / (2.0 * quadratic)

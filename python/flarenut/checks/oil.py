@@ -1,0 +1,87 @@
+"""Checks on engine oil: how much of it the relief leaves to the engine, and the pressure where the engine draws it."""
+
+from flarenut.results import FILTERS, PUMPS, Finding
+from flarenut.units import Quantity
+
+from .limits import is_engine_oil
+from .reach import drawn_at, gauge_at
+
+_DISPLACEMENT = "positive displacement pump"
+_DRAWS = ("orifice", "short tube orifice", "resistance", "measured table")
+_COUNTS = 0.25  # of the greatest flow drawn: a bleed or a turbocharger behind its restrictor says nothing of the engine
+_FIX_FROM = 0.4  # of the limit on the share that reaches the engine: below a tenth where the limit is a quarter
+_THIN = "a relief that opens far too low shows the same"
+
+
+def spilled(case, limits):
+    """A relief that lets nearly all go that the pump moves: the pressure looks right at the pump, and hardly any oil is on its way."""
+    if not is_engine_oil(case.layout):
+        return
+    limit = limits.oil_consumer_share
+    for pump in case.parts_of_kind(_DISPLACEMENT):
+        ends = case.ends(pump)
+        moved, outlet = abs(ends[-1].flow), ends[-1].junction
+        reliefs = [part for part in case.flows.reached(outlet, up=False) if case.kind_of(part) == "relief valve"] if moved else []
+        gone = sum(abs(case.ends(relief)[0].flow) for relief in reliefs)
+        share = 1.0 - gone / moved if moved else 1.0
+        if not reliefs or share >= limit.si:
+            continue
+        density = case.liquid_in(pump)["density"]
+        left = max(moved - gone, 0.0)
+        numbers = {"moved": Quantity(moved / density, "volume_flow"), "left": Quantity(left / density, "volume_flow")}
+        yield Finding("oil spilled", "fix" if share < _FIX_FROM * limit.si else "watch", case.layout.title(pump), case.name,
+                      f"of {{moved}} the relief lets all go but {{left}}: {{value}} reaches the engine, less than {{limit}}; {_THIN}",
+                      Quantity(max(share, 0.0), "fraction"), limit, limits.source("oil_consumer_share"),
+                      "cold: low revs until it is warm, thinner oil, wider and shorter lines, a thermostat that leads cold oil past the "
+                      "cooler; warm: check what the relief opens at", hurt=1.0 - share / limit.si, numbers=numbers)
+
+
+def oil_pressure(case, limits):
+    """Pressure where the engine draws its oil, against a floor and against what its speed asks."""
+    if not is_engine_oil(case.layout):
+        return
+    for pump in case.parts_of_kind(_DISPLACEMENT):
+        places = _drawing_places(case, pump)
+        if not case.number(f"{pump}.speed") or not places:
+            continue
+        place = min(places, key=lambda junction: gauge_at(case, junction))
+        yield from _judged(case, limits, case.reading(place), _engine_speed(case, pump))
+
+
+def _judged(case, limits, reading, turns):
+    floor, share = limits.oil_pressure_floor, limits.oil_pressure_per_1000_rpm
+    asked = min(share.si * turns * 60.0 / 1000.0, limits.oil_pressure_enough.si)
+    found, low = reading.gauge.si, max(floor.si, 0.5 * asked)
+    if found >= max(asked, floor.si):
+        return
+    name, limit = ("oil_pressure_floor", floor.si) if floor.si > asked else ("oil_pressure_per_1000_rpm", asked)
+    why = "at any speed" if name == "oil_pressure_floor" else "at {speed}"
+    yield Finding("oil pressure", "stop" if found < low else "watch", reading.where, case.name,
+                  f"oil pressure {{value}} where the engine draws it, under the {{limit}} usual {why}",
+                  Quantity(found, "pressure_gauge"), Quantity(limit, "pressure_gauge"), limits.source(name),
+                  "hot: a pump of more displacement, thicker or cooler oil; cold: low revs until it is warm; wider lines and fewer parts "
+                  "before the engine, a relief that opens later if it is open", hurt=1.0 - found / limit,
+                  numbers={"speed": Quantity(turns, "turn_rate")})
+
+
+def _engine_speed(case, pump):
+    """Turns per second of what drives a pump: what the word `speed` of a case says. The pump's own where no ratio is known."""
+    notes = getattr(case.layout, "notes", {}).get(case.name)
+    driven = notes.driven.get(pump, {}).get("speed") if notes else None
+    return abs(case.number(f"{pump}.speed")) / (driven.factor if driven else 1.0)
+
+
+def _drawing_places(case, pump):
+    """Junctions fed by a pump that consumers draw from: the last parts that resist before the oil runs back, and given demands."""
+    fed = case.flows.reached(case.ends(pump)[-1].junction, up=False)
+    last = {step.start: step.flow for part, step in fed.items() if case.kind_of(part) in _DRAWS and _runs_back(case, step.stop)}
+    reached = {step.stop for step in fed.values()}
+    last |= {place: case.number(f"{case.junction_names[place]}.demand") for place in drawn_at(case) if place in reached}
+    most = max(last.values(), default=0.0)
+    return [place for place, flow in last.items() if flow >= _COUNTS * most]
+
+
+def _runs_back(case, junction):
+    """True when nothing but lines leads on from here to a tank."""
+    return case.is_held(junction) or not any(case.kind_of(part) in (*_DRAWS, *FILTERS, *PUMPS)
+                                             for part in case.flows.reached(junction, up=False))

@@ -1,0 +1,62 @@
+"""Sizes that no vehicle has, though the engine takes them: an inch written for a millimetre, a foot for an inch. Asked about, never refused."""
+
+from flarenut.results import Finding
+from flarenut.units import Quantity
+
+from .written import notes_of
+
+LINE = "line"
+# What hoses, tubes and galleries of a vehicle measure, widely drawn (judgement, no source). A jet is narrow and short, and is left alone.
+_BORES = (2e-3, 60e-3)  # [m]
+_JET = 50.0  # bores: a hole that is shorter may be as narrow as it likes
+_LONGEST = 50 * 0.3048  # [m], 50 ft: more than twice around a long car
+_DEEPEST = 4 * 0.3048  # [m], 4 ft of liquid over a pick-up
+
+
+def sizes(case, limits):
+    """Bores, lengths and levels that look like a unit that slipped."""
+    if notes_of(case) is None:
+        return
+    for part in case.parts_of_kind(LINE):
+        bore, length = case.number(f"{part}.bore", 0.0), case.number(f"{part}.length", 0.0)
+        title = case.layout.title(part)
+        if bore < _BORES[0] and length > _JET * bore:
+            yield _asked(case, title, "bore", bore, "narrower than", _BORES[0])
+        elif bore > _BORES[1]:
+            yield _asked(case, title, "bore", bore, "wider than", _BORES[1])
+        if length > _LONGEST:
+            yield _asked(case, title, "length", length, "longer than", _LONGEST)
+    for place in case.junction_names:
+        level = case.number(f"{place}.level", 0.0)
+        if level > _DEEPEST:
+            yield _asked(case, case.layout.junction_title(place), "level", level, "deeper than", _DEEPEST)
+
+
+def _asked(case, where, word, size, beyond, usual):
+    return Finding("unusual size", "watch", where, case.name, f"a {word} of {{size}} ({{other}}), {beyond} {{limit}}: is its unit right?",
+                   limit=Quantity(usual, "length"), source="judgement, no source", cure=f"check '{word}'; if it is meant, all is well",
+                   hurt=abs(size / usual - 1.0), numbers={"size": Quantity(size, "length"), "other": _Other(size)})
+
+
+class _Other(float):
+    """The size in the units that the table does not use: a slip between the two shows there."""
+
+    def show(self, units):
+        return Quantity(float(self), "length").show("metric" if units == "us" else "us")
+
+
+def closed_ends(case, limits):
+    """Ends of runs that meet nothing, at a place that nobody named but the run: the engine takes them for closed.
+
+    A closed end that is meant is a junction of its own; in a circuit file the loader asks before there is an answer.
+    """
+    if notes_of(case) is None:
+        return
+    for run, parts in case.layout.runs.items():
+        for part, end in ((parts[0], case.ends(parts[0])[0]), (parts[-1], case.ends(parts[-1])[-1])):
+            name = case.junction_names[end.junction]
+            free, drawn = not case.is_held(end.junction), case.number(f"{name}.demand", 0.0)
+            if free and not drawn and len(case.meeting(end.junction)) == 1 and name not in case.layout.named:
+                yield Finding("closed end", "watch", run, case.name, f"nothing else meets at '{name}': it is a closed end, and no liquid passes it",
+                              cure=f"check the name, or say what is drawn there; a closed end that is meant, such as a gauge line, is a "
+                                   f"junction of its own, junction('{name}')")

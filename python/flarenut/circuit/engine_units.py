@@ -1,0 +1,53 @@
+"""The engine's sentences in units of the trade: it speaks in SI, "1609.34 m is outside 0 to 1000 m"."""
+
+import re
+
+from .. import units
+
+RANGE = re.compile(r"(?P<value>\S+)(?P<unit> .+?)? is outside (?P<least>\S+) to (?P<most>\S+)")
+_RAW = re.compile(r"(?<![\w.-])(-?\d[\d.]*(?:e[+-]?\d+)?) (m3/s|Pa|m|degC)(?![\w/])")
+_BOTH = re.compile(r"(-?\d[\d.e+-]* \S+) \((-?\d[\d.e+-]* [^\s()]+)\)")  # as `in_both_systems` writes it
+KINDS_OF_UNITS = {"m": "length", "Pa": "pressure_difference", "V": "voltage", "K": "temperature", "1/s": "turn_rate", "m3/s": "volume_flow",
+                  "Pa s": "dynamic_viscosity", "kg/m3": "density", "rad": "angle", "m/s2": "acceleration", "m2": "area"}
+KINDS_OF_FIELDS = {"vent": "pressure_gauge", "gauge": "pressure_gauge", "pressure": "pressure_absolute",
+                   "displacement": "displacement_per_turn",
+                   **dict.fromkeys(("duty", "opening", "seat_share", "turbulent_share", "leak", "rated_efficiency"), "fraction")}
+
+
+def in_both_systems(value, kind, unit):
+    """A value in trade units of both systems where they differ."""
+    if kind is None:
+        return f"{value:g} {unit}".strip()
+    us, metric = (units.show(value, kind, system) for system in ("us", "metric"))
+    return us if us == metric else f"{us} ({metric})"
+
+
+def in_trade_units(trouble, field=""):
+    """The engine's sentence with its pascals, metres, kelvins and cubic metres per second in units of the trade.
+
+    >>> in_trade_units("1609.34 m is outside 0 to 1000 m")
+    '5280 ft (1609 m) is outside 0 in (0 mm) to 3281 ft (1000 m)'
+    >>> in_trade_units("temperature -51.1 degC is below -40 degC")
+    'temperature -60.0 F (-51.1 C) is below -40.0 F (-40.0 C)'
+    """
+    match = RANGE.match(trouble)
+    if match is not None:
+        unit = (match["unit"] or "").strip()
+        kind = KINDS_OF_FIELDS.get(field, KINDS_OF_UNITS.get(unit))
+        value, least, most = (in_both_systems(float(match[word]), kind, unit) for word in ("value", "least", "most"))
+        return f"{value} is outside {least} to {most}" + trouble[match.end():].removeprefix(match["unit"] or "")
+
+    def shown(match):
+        number, unit = float(match[1]), match[2]
+        return in_both_systems(number + 273.15, "temperature", "K") if unit == "degC" else in_both_systems(number, KINDS_OF_UNITS[unit], unit)
+
+    return _RAW.sub(shown, trouble)
+
+
+def metric_first(sentence):
+    """A sentence of `in_trade_units` for somebody who measures in metric units.
+
+    >>> metric_first("temperature -58.0 F (-50.0 C) is below -40.0 F (-40.0 C)")
+    'temperature -50.0 C (-58.0 F) is below -40.0 C (-40.0 F)'
+    """
+    return _BOTH.sub(r"\2 (\1)", sentence)

@@ -1,0 +1,47 @@
+"""Who meets whom in a circuit: sets of places that parts join, and what can flow into them."""
+
+_DEVICES = ("check_valve", "bypass_regulator", "reducing_regulator", "relief_valve")
+
+
+def groups_of(links, is_free):
+    """Places of no given pressure that parts join, without passing through a tank or open air.
+
+    links : lists of the places that one part or run joins
+    is_free : whether a place has no given pressure, by its name
+    """
+    groups = []
+    for link in links:
+        free = {end for end in link if is_free(end)}
+        apart = [group for group in groups if not group & free]
+        joined = free.union(*(group for group in groups if group & free))
+        groups = [*apart, joined] if joined else apart
+    return groups
+
+
+def backward_runs(circuit):
+    """Runs whose pump empties into a tank a set of places that nothing can flow into: from and to were swapped.
+
+    A line without a one-way device may flow either way, so that where one leads out of the set, or anything leads in, nothing is said.
+
+    Returns
+    -------
+    list of `Run`
+    """
+    held = {name for name, junction in circuit.junctions.items() if junction.kind != "free"}
+    links = [[run.start, run.end] for run in circuit.runs.values()] + [ends for _, ends in circuit.multiport.values()]
+    found = []
+    for group in groups_of(links, lambda end: end not in held):
+        leads = [run for run in circuit.runs.values() if {run.start, run.end} & group and {run.start, run.end} & held]
+        only_out = all(run.start in group and _is_one_way(run) for run in leads)
+        tees = [ends for piece, ends in circuit.multiport.values() if piece.word == "tee" and set(ends) & group and set(ends) & held]
+        if only_out and not tees and not any(circuit.junctions[name].demand < 0.0 for name in group):
+            found += [run for run in leads if circuit.junctions[run.end].kind == "tank" and any(_is_pump(piece) for piece in run.pieces)]
+    return found
+
+
+def _is_pump(piece):
+    return piece.word.endswith("pump")
+
+
+def _is_one_way(run):
+    return any(_is_pump(piece) or piece.word in _DEVICES for piece in run.pieces)

@@ -1,0 +1,44 @@
+"""What the words of a circuit tell of a case without an answer, beside the engine's cause."""
+
+from .engine_units import in_both_systems
+from .joins import backward_runs
+
+_HALVINGS = 24  # to a part in ten million of what is asked; a solve takes well under a millisecond
+
+
+def beside_the_cause(circuit, solution):
+    """The run that was written backwards, or how much can be had where too much is asked; "" where neither is the question."""
+    backward = [f"'{run.name}', whose pump draws from '{run.start}', which nothing feeds, and delivers into tank '{run.end}'"
+                for run in backward_runs(circuit)]
+    if backward:
+        return "look at run " + ", and at run ".join(backward) + ": are its two ends swapped?"
+    return _to_be_had(circuit, solution)
+
+
+def _to_be_had(circuit, solution):
+    """Words for how much reaches the one place of a circuit that draws liquid, at no pressure there; "" where that is not the question.
+
+    The plan stands as it did for the solve that failed, and is left so but for the demand, which the next case sets anew.
+    """
+    compiled = circuit.compiled()
+    numbers = {name: f"{name}.demand" for name, junction in circuit.junctions.items() if junction.kind == "free"}
+    asked = {name: solution.number(number) for name, number in numbers.items() if solution.number(number) > 0.0}
+    if solution.converged or len(asked) != 1:
+        return ""
+    ((place, most),) = asked.items()
+    compiled.touched.add(numbers[place])
+    index = compiled.plan.index(numbers[place])
+
+    def reaches(flow):
+        compiled.plan.set(index, flow)
+        found = compiled.plan.solve(cold=True)
+        return found.converged and found.pressure_of(place) >= found.ambient
+
+    if not reaches(0.0):
+        return ""  # it fails for another reason, or the place stands below the ambient whatever is drawn
+    low, high = 0.0, most
+    for _ in range(_HALVINGS):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if reaches(middle) else (low, middle)
+    flow = in_both_systems(low / circuit.liquid_density(), "volume_flow", "m3/s")
+    return f"about {flow} can be had at '{place}', and that without pressure"

@@ -1,0 +1,261 @@
+"""`flarenut sweep`: the sweeps that a circuit file describes, solved, shown and written."""
+
+import os
+import re
+import sys
+import warnings
+from importlib.util import find_spec
+from pathlib import Path
+from textwrap import wrap
+
+from ..circuit import CircuitError
+from ..circuit.file import Ends, ill_posed
+from ..results.columns import screen_width
+from ..results.names import NoSuchName, pick
+from .guard import BAD_INPUT, SOLVED, STOPPED, UNSOLVED, Refusal
+from .solve import picture_or_refusal, read
+
+_PICTURES, _TABLES = (".png", ".svg", ".pdf"), (".csv", ".nc")
+_NEEDS_XARRAY = "flarenut: a sweep needs xarray, which is not installed\n  cure: pip install 'flarenut[sweep]'"
+_BYTES_DRAWN = 32  # for one random number: itself, and copies while its place in the draw is found
+_CAUTION = "An engineering estimate, not a certification: verify by measurement."
+
+
+def sweep(options):
+    """Runs the sweeps of a file, all or those asked for; prints a table of each, or writes it where `--out` says."""
+    if find_spec("xarray") is None:
+        raise Refusal(_NEEDS_XARRAY)
+    outs = [_checked(out) for out in options.out or ()]
+    if options.threads < 0:
+        raise Refusal(f"flarenut: --threads is {options.threads}\n  cure: write a whole number; 0 takes one for each core")
+    loaded = read(options.file)
+    chosen = _chosen(options.only, loaded)
+    units, worst = options.units or loaded.units or "us", SOLVED
+    slugs = _slugs([made.name for made in chosen])
+    for number, made in enumerate(chosen):
+        if number and not outs:
+            print()
+        named = [out.with_name(f"{out.stem}-{slugs[number]}{out.suffix}") if len(chosen) > 1 else out for out in outs]
+        code = _one(loaded, made, units, options, named)
+        if code == STOPPED:
+            return code
+        worst = max(worst, code)
+    return worst
+
+
+def _chosen(wanted, loaded):
+    if not loaded.sweeps:
+        raise Refusal(f"{loaded.name}: there is no sweep in it\n  cure: add [sweep.NAME] and vary.\"return hose.size\" = [\"-6\", \"-8\"]; "
+                      "see 'flarenut parts sweep'")
+    try:
+        names = dict.fromkeys(name for word in wanted or loaded.sweeps for name in pick("sweep", word, list(loaded.sweeps)))
+    except NoSuchName as error:
+        raise Refusal(f"{loaded.name}: {error}") from None
+    return [loaded.sweeps[name] for name in names]
+
+
+# ---- one sweep ----
+
+def _one(loaded, made, units, options, outs):
+    from .sweep_table import reasons_of
+
+    (answer, limits), stopped = _solved(loaded, made, units, options.threads)
+    count, solved = answer["status"].size, int((answer["status"].values == 0).sum())
+    if not solved and stopped is None:
+        _write_all(outs, answer, limits, made, loaded, solved)
+        words, times = reasons_of(answer)[0]
+        often = "" if times == count else f"{times:,} of them: "
+        print(f"{loaded.name}: sweep '{made.name}': none of {count:,} solves has an answer: {often}{words}", file=sys.stderr)
+        return UNSOLVED
+    if outs:
+        print(f"sweep '{made.name}': {solved:,} of {count:,} solves have an answer")
+        for words, times in reasons_of(answer)[:1] if stopped is None else ():
+            print(f"  {times:,} have none: {words}")
+        _write_all(outs, answer, limits, made, loaded, solved)
+    else:
+        _show(answer, limits, made, loaded, options)
+    if stopped is not None:
+        kept = f"; what was solved is in {', '.join(map(str, outs))}" if outs else ""
+        print(f"flarenut: stopped: sweep '{made.name}': {solved:,} of {count:,} solves have an answer, the rest is marked not reached{kept}",
+              file=sys.stderr)
+        return STOPPED
+    return SOLVED
+
+
+def _solved(loaded, made, units, threads):
+    """((Dataset, limits), what stopped it or None)."""
+    from ..studies import SweepInterrupted, SweepWarning
+    from ..studies import sweep as run
+    from .sweep_progress import Progress
+
+    progress = Progress(f"sweep '{made.name}'")
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", SweepWarning)  # said in our own words
+            vary = _vary(made)
+            try:
+                outputs, limits = _limits(loaded, made, units)
+            except SweepInterrupted:
+                raise KeyboardInterrupt from None  # before anything was begun
+            answer = run(loaded.circuit, vary, made.cases, outputs, samples=made.samples, seed=made.seed, sampling=made.sampling, units=units,
+                         threads=threads, progress=progress)
+        return (answer, _in_shown(limits, answer)), None
+    except SweepInterrupted as stop:
+        return (stop.partial, _in_shown(limits, stop.partial)), stop
+    except ImportError:
+        raise Refusal(_NEEDS_XARRAY) from None
+    except MemoryError:
+        raise Refusal(f"{loaded.name}: sweep '{made.name}' does not fit into memory\n  cure: fewer outputs, cases or points") from None
+    except ValueError as refusal:
+        raise Refusal(str(loaded.sweep_error(made, refusal)), UNSOLVED if ill_posed(refusal) else BAD_INPUT) from None
+    finally:
+        progress.close()
+
+
+def _vary(made):
+    """What varies, as `studies.sweep` takes it."""
+    from ..studies import between
+    from ..studies.memory import available
+
+    found, drawn, free = {}, sum(isinstance(values, Ends) for _, values in made.steps), available()
+    needed = drawn * (made.samples or 0) * _BYTES_DRAWN
+    if free is not None and needed > free / 2:
+        raise CircuitError(f"{made.samples:,} samples of {drawn} values need {needed / 1e9:.1f} GB of memory to draw, and {free / 1e9:.1f} GB are free",
+                           "draw fewer", key="samples", value=made.samples)
+    for names, values in made.steps:
+        if isinstance(values, Ends):
+            try:
+                values = between(values.low, values.high)
+            except CircuitError as error:
+                raise CircuitError(error.reason, error.cure.replace('between("11 V", "14 V")', '{between = ["11 V", "14 V"]}'), key=names[0],
+                                   value=[values.low, values.high]) from None
+        found[names[0] if len(names) == 1 else names] = values
+    return found
+
+
+def _limits(loaded, made, units):
+    """Outputs to ask for, those that have limits among them, and the limits: output -> (least, most) in SI."""
+    from ..studies import sweep as run
+    from ..units import UnitError, parse
+
+    if not made.limits:
+        return made.outputs, {}
+    asked = [made.outputs] if isinstance(made.outputs, str) else made.outputs
+    cases = list(loaded.circuit.cases)[:1] or None
+    if asked is None:
+        asked = [name for name in run(loaded.circuit, {}, cases, units=units).data_vars if name not in ("status", "iterations", "residual", "reason")]
+    outputs = [*asked, *(name for name in made.limits if name not in asked)]
+    probe, found = run(loaded.circuit, {}, cases, list(made.limits), units=units), {}
+    for name, ends in made.limits.items():
+        attrs = probe[name].attrs
+        if "words" in attrs:
+            raise CircuitError(f"'{name}' is a word, not a number", "limits are of numbers, such as \"rail.gauge\"", key="limits", value=ends)
+        try:
+            found[name] = tuple(None if word not in ends else parse(ends[word], attrs.get("kind", "dimensionless"), name=word) for word in ("least", "most"))
+        except UnitError as error:
+            raise CircuitError(error.reason, error.hint, key="limits", value=error.value) from None
+    return (made.outputs if set(outputs) == set(asked) else outputs), found
+
+
+def _in_shown(limits, answer):
+    """Limits in the units in which the Dataset has its outputs."""
+    from ..units import to
+
+    def shown(end, attrs):
+        return end if end is None or "kind" not in attrs else to(end, attrs["units"], attrs["kind"])
+
+    return {name: tuple(shown(end, answer[name].attrs) for end in ends) for name, ends in limits.items()}
+
+
+def _show(answer, limits, made, loaded, options):
+    from .sweep_table import table
+
+    circuit = loaded.circuit
+    cases = [str(name) for name in answer["case"].values]
+    title = (f"sweep '{made.name}'", circuit.name, cases[0] if len(cases) == 1 else "", "invented circuit" if circuit.invented else "")
+    print("\n".join(wrap(" · ".join(word for word in title if word), screen_width())))
+    lines, whole = table(answer, limits, screen_width())
+    print("\n".join(["", *lines]))
+    if not whole:
+        print(f"\nAll rows: flarenut sweep {options.file} --only \"{made.name}\" --out rows.csv (or .nc, .png)")
+    print("\n".join(["", *wrap(_CAUTION, screen_width())]))
+
+
+# ---- files ----
+
+def _checked(out):
+    """A path that can be written, as far as can be told before the sweep."""
+    path = Path(out)
+    if path.suffix.lower() not in (*_PICTURES, *_TABLES) or path.is_dir():
+        raise Refusal(f"{out}: is no name of a file to write\n  cure: end it in .csv or .nc for the rows, or .png, .svg or .pdf for a picture")
+    if path.suffix.lower() in _PICTURES:
+        picture_or_refusal(out)
+    if not path.parent.is_dir():
+        raise Refusal(f"{out}: there is no folder '{path.parent}'\n  cure: make it first, or name another")
+    if not os.access(path.parent, os.W_OK):
+        raise Refusal(f"{out}: nothing may be written into the folder '{path.parent}'\n  cure: name another")
+    if path.suffix.lower() == ".nc" and (find_spec("h5netcdf") is None or find_spec("h5py") is None):
+        raise Refusal(f"{out}: NetCDF needs h5netcdf and h5py, which are not installed\n  cure: pip install 'flarenut[sweep]', or write a .csv")
+    return path
+
+
+def _slugs(names):
+    """Names of sweeps as they stand in names of files, no two alike.
+
+    >>> _slugs(["return line", "return-line", "a"])
+    ['return-line', 'return-line-2', 'a']
+    """
+    found = []
+    for name in names:
+        slug = re.sub(r"[^A-Za-z0-9]+", "-", name).strip("-") or "sweep"
+        count = sum(re.fullmatch(re.escape(slug) + r"(-\d+)?", one) is not None for one in found)
+        found.append(f"{slug}-{count + 1}" if slug in found else slug)
+    return found
+
+
+def _write_all(outs, answer, limits, made, loaded, solved):
+    from ..studies import save_sweep
+
+    for out in outs:
+        if out.suffix.lower() in _PICTURES:
+            if not solved:
+                print(f"no picture {out}: no point has an answer", file=sys.stderr)
+                continue
+            _whole(out, lambda path: _picture(answer, limits, made, loaded, path))
+        else:
+            _whole(out, lambda path: save_sweep(answer, path))
+        print(f"written to {out}")
+
+
+def _whole(out, write):
+    """Writes beside and puts in place, so that what is there is never half a file."""
+    part = out.with_name(f".{out.stem}.{os.getpid()}{out.suffix}")
+    try:
+        write(part)
+        os.replace(part, out)
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def _picture(answer, limits, made, loaded, path):
+    import numpy
+    from matplotlib.figure import Figure
+
+    from ..plotting.sweep_lines import sweep_lines
+
+    names = [name for name, one in answer.data_vars.items()
+             if name not in ("iterations", "residual") and "words" not in one.attrs and numpy.isfinite(one.values).any()]
+    across = 1 if len(names) == 1 else 2
+    down = -(-len(names) // across)
+    figure = Figure(figsize=(8 if across == 1 else 11, 0.9 + (4.4 if down == 1 else 3.2) * down), layout="constrained")
+    panels = figure.subplots(down, across, squeeze=False).ravel()
+    for name, ax in zip(names, panels):
+        sweep_lines(answer, name, ax=ax, limits=limits.get(name, (None, None)), legend=False)
+    for ax in panels[len(names):]:
+        ax.set_axis_off()
+    note = " (invented circuit)" if loaded.circuit.invented else ""
+    figure.suptitle(f"{made.name}: {loaded.circuit.name}{note}", fontsize=12)
+    handles, labels = panels[0].get_legend_handles_labels()
+    if len(handles) > 1:
+        figure.legend(handles, labels, loc="outside lower center", ncols=min(len(handles), 4), frameon=False, fontsize=8, handlelength=4)
+    figure.savefig(path, dpi=150)

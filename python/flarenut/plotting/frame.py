@@ -1,0 +1,67 @@
+"""What the pictures of sweeps share: an Axes of their own where none is given, a plain frame, a legend that covers nothing."""
+
+from textwrap import wrap
+
+from .palette import FAINT, INK, QUIET
+
+_LONGEST = 26  # letters of a line of the legend
+_SIZE = (9.5, 5.5)  # inches
+
+
+def axes_for(ax):
+    """The Axes given, or those of a new figure."""
+    if ax is not None:
+        return ax
+    from matplotlib.figure import Figure
+
+    return Figure(figsize=_SIZE, layout="constrained").subplots()
+
+
+def dress(ax, *, title, note, x, y):
+    """Title, the small print under it, names of both axes, a grid that stays in the background."""
+    ax.set_title("\n".join(wrap(title, 88)), fontsize=12, color=INK, loc="left", pad=10 + 13 * len(wrap(note, 105)))
+    if note:
+        ax.text(0.0, 1.015, "\n".join(wrap(note, 105)), transform=ax.transAxes, ha="left", va="bottom", fontsize=9, color=QUIET)
+    ax.set_xlabel(x, fontsize=10, color=INK)
+    ax.set_ylabel("\n".join(wrap(y, 52)), fontsize=10, color=INK)
+    ax.tick_params(labelsize=9, colors=INK)
+    ax.grid(color=FAINT, linewidth=0.6)
+    ax.set_axisbelow(True)
+    for side in ("top", "right"):
+        ax.spines[side].set_visible(False)
+
+
+def with_unit(words, unit):
+    """"rail pressure [psig]"."""
+    return f"{words} [{unit}]" if unit else words
+
+
+def folded(text):
+    """A name over as many short lines as it takes."""
+    return "\n".join(wrap(str(text), _LONGEST)) or str(text)
+
+
+def legend(ax, title="", handles=None):
+    """To the right of the picture, where it covers nothing, however long the names."""
+    given = {} if handles is None else {"handles": handles}
+    found = ax.legend(loc="upper left", bbox_to_anchor=(1.01, 1.0), borderaxespad=0.0, frameon=False, fontsize=9, alignment="left",
+                      title=folded(title) if title else None, labelspacing=0.7, handlelength=3.2, **given)
+    found.get_title().set_fontsize(9)
+    found.get_title().set_color(QUIET)
+    return found
+
+
+def invented(text, is_so):
+    """Says of a circuit that it is a demonstration, where its name does not."""
+    return f"{text} (invented)" if is_so and "invented" not in text else text
+
+
+def circuit_of(dataset):
+    """Name of the circuit that a sweep's answer is of, marked where it is invented; "" where it does not say."""
+    import json
+
+    try:
+        told = json.loads(dataset.attrs["circuit"])["circuit"]
+    except (KeyError, TypeError, ValueError):
+        return ""
+    return invented(told.get("name", ""), told.get("invented"))

@@ -1,0 +1,91 @@
+"""Pump curves against what the circuit asks: where they cross is where the pump works."""
+
+from textwrap import wrap
+
+import numpy
+
+from .data import checked, numbers_of
+from .frame import axes_for, dress, folded, invented, legend, with_unit
+from .palette import INK, QUIET, style
+
+_APART = 0.045  # of the height, between the names of two curves
+
+
+def pump_picture(lines, *, ax=None, units="us"):
+    """Draws the curve of a pump at several volts or speeds, what each case of the circuit asks of it, and where it works.
+
+    The thin grey lines are the pump on a bench. The coloured lines are the circuit, each in one case: what rise the pump has to give for
+    a flow to pass. A flat line is a regulator that holds; a steep one is a line or regulator that can pass no more.
+
+    Parameters
+    ----------
+    lines : Dataset of `flarenut.pump_and_system`
+    ax : matplotlib Axes to draw in; a new figure's unless given
+    units : "us" or "metric"
+
+    Returns
+    -------
+    the Axes
+
+    Examples
+    --------
+    ``pump_picture(fn.pump_and_system(car, drives=["11 V", "12.5 V", "14 V"]), units="metric")``
+    """
+    checked(units)
+    (flows, flow_unit), (rises, rise_unit) = _like(lines, "flow", units), _like(lines, "rise", units)
+    ax = axes_for(ax)
+    right, top = _bounds(flows, rises)
+    _pump_curves(ax, lines, flows["curve_flow"], rises["curve_rise"], right, top)
+    for number, case in enumerate(lines["case"].values):
+        across, up = flows["system_flow"][number], rises["system_rise"][number]
+        there = (across >= 1e-3 * right) & numpy.isfinite(up)
+        look = style(number) | {"marker": ""}
+        at = f"at {lines['case_drive'].values[number]}"
+        ax.plot(across[there], up[there], label=f"{folded(case)}\n{at}", **look)
+        ax.plot([flows["flow"][number]], [rises["rise"][number]], marker=style(number)["marker"], markersize=10, color=look["color"],
+                markeredgecolor="white", markeredgewidth=1.4, linestyle="none", zorder=5, label=f"_{case} works here")
+    ax.set_xlim(0.0, right)
+    ax.set_ylim(0.0, top)
+    dress(ax, title=f"{lines.attrs['pump']} against what the circuit asks · {invented(lines.attrs['circuit'], lines.attrs['invented'])}",
+          note="Grey: the pump on a bench. Coloured: the circuit in each case. The mark: where the pump works.",
+          x=with_unit(lines["flow"].attrs["long_name"], flow_unit), y=with_unit(lines["rise"].attrs["long_name"], rise_unit))
+    _legend(ax, lines)
+    return ax
+
+
+def _like(lines, word, units):
+    """All variables of flow, or of rise, in the one unit of the pump's curves."""
+    values, unit = numbers_of(lines[f"curve_{word}"], units)
+    factor = float(numpy.nanmax(values) / numpy.nanmax(lines[f"curve_{word}"].values))
+    return {name: factor * lines[name].values for name in (f"curve_{word}", f"system_{word}", word)}, unit
+
+
+def _bounds(flows, rises):
+    """Right and top of the picture: all of the pump's curves and of the operating points."""
+    return (1.04 * max(float(numpy.nanmax(flows["curve_flow"])), float(numpy.nanmax(flows["flow"]))),
+            1.10 * max(float(numpy.nanmax(rises["curve_rise"])), float(numpy.nanmax(rises["rise"]))))
+
+
+def _pump_curves(ax, lines, flows, rises, right, top):
+    """One thin line for each drive, with its name at the end of least flow, names apart from each other."""
+    heights = []
+    for across, up in zip(flows, rises):
+        there = numpy.isfinite(across) & numpy.isfinite(up) & (up >= 0.0)
+        ax.plot(across[there], up[there], color=QUIET, linewidth=1.0, zorder=1.8, label="_pump")
+        heights.append(float(up[there][0]))
+    names = [str(one) for one in lines["drive"].values]
+    placed = -1.0
+    for height, name in sorted(zip(heights, names)):
+        placed = max(height / top, placed + _APART if placed >= 0.0 else 0.0)
+        ax.annotate(name, (0.012, placed), xycoords="axes fraction", fontsize=9, color=INK, va="bottom", ha="left", zorder=6,
+                    bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 0.8})
+
+
+def _legend(ax, lines):
+    from matplotlib.lines import Line2D
+
+    handles = [Line2D([], [], color=QUIET, linewidth=1.0, label=folded(f"{lines.attrs['pump']} at the {lines.attrs['driven_by']} named"))]
+    for number, case in enumerate(lines["case"].values):
+        text = [*wrap(str(case), 26), f"at {lines['case_drive'].values[number]}"]
+        handles.append(Line2D([], [], label="\n".join(text), **style(number) | {"markersize": 7}))
+    legend(ax, "what the circuit asks", handles)

@@ -1,0 +1,167 @@
+"""A sweep as lines: one reading over what was swept first, a line for each further value and each case."""
+
+from itertools import product
+from math import prod
+
+import numpy
+
+from .palette import COLOURS, DASHES, FAINT, INK, QUIET, style
+
+MOST_LINES = 12  # more cannot be told apart; those in between are left out, and the picture says so
+_MOST_MARKED = 25  # points along a line that still get a mark each
+_CASE, _SAMPLE = "case", "sample"
+
+
+def sweep_lines(dataset, output, *, ax=None, limits=(None, None), legend=True):
+    """Draws one reading of a sweep over its first axis, a line for each value of the further axes and each case.
+
+    Sizes and other words stand side by side, evenly; random samples are dots over what was drawn first.
+
+    Parameters
+    ----------
+    dataset : of `sweep`, in the units to be shown
+    output : name of a reading that is a number, "rail.gauge"
+    ax : matplotlib Axes to draw in; a new figure's unless given
+    limits : (least, most) of the reading, in its unit, drawn as lines; None for neither
+    legend : whether the Axes get a legend of their own
+
+    Returns
+    -------
+    the Axes
+
+    Raises
+    ------
+    ValueError : there is no such reading, it holds words, or no point has an answer
+
+    Examples
+    --------
+    ``sweep_lines(fn.sweep(car, {"return hose.size": ["-4", "-6"]}, units="us"), "rail.gauge").figure.savefig("rail.png")``
+    """
+    if output not in dataset.data_vars:
+        raise ValueError(f"there is no reading {output!r} in this sweep; there are {', '.join(map(str, dataset.data_vars))}")
+    values = dataset[output]
+    if "words" in values.attrs:
+        raise ValueError(f"{output!r} holds words, not numbers")
+    if not numpy.isfinite(values.values).any():
+        raise ValueError(f"no point of the sweep has an answer for {output!r}, so there is nothing to draw")
+    if ax is None:
+        from matplotlib.figure import Figure
+
+        ax = Figure(figsize=(8, 5), layout="constrained").subplots()
+    along = values.dims[0]
+    places, ticks = _places(dataset, along)
+    others = values.dims[1:]
+    chosen, count = _chosen(dataset, others)
+    alone = len(chosen) == 1
+    for number, at in enumerate(chosen):
+        heights = values.isel(dict(zip(others, at))).values
+        label = ", ".join(_said(dataset, name, place) for name, place in zip(others, at) if dataset.sizes[name] > 1 or name == _CASE)
+        _line(ax, places, heights, label, _style(number, chosen), dots=along == _SAMPLE, marked=ticks is not None or len(places) <= _MOST_MARKED)
+    _limits(ax, limits)
+    _dress(ax, dataset, values, along, ticks)
+    ax.set_title(label if alone else f"{len(chosen)} of {count} lines shown" if count > len(chosen) else "", fontsize=9, color=QUIET, loc="left")
+    if legend and not alone:
+        ax.legend(fontsize=8, frameon=False, title=_legend_title(dataset, others), title_fontsize=8, handlelength=4)
+    return ax
+
+
+def _chosen(dataset, others):
+    """Places along the further axes of the lines to draw, and how many lines there are.
+
+    Where there are too many the longest axes are thinned, ends kept, so that lines still differ in one thing at a time.
+    """
+    sizes = [dataset.sizes[name] for name in others]
+    kept = list(sizes)
+    while prod(kept) > MOST_LINES:
+        longest = max(range(len(kept)), key=lambda place: (others[place] != _CASE and kept[place] > 1, kept[place]))
+        kept[longest] = min(kept[longest] - 1, MOST_LINES)
+    places = [numpy.linspace(0, size - 1, count).round().astype(int).tolist() for size, count in zip(sizes, kept)]
+    return list(product(*places)), prod(sizes)
+
+
+def _names(dataset, dimension):
+    """Coordinates along a dimension: its own, or those of the names that run along it together."""
+    found = [name for name, one in dataset.coords.items() if one.dims == (dimension,) and name != _SAMPLE]
+    return found or [dimension]
+
+
+def _places(dataset, dimension):
+    """Where the points stand across, and the words under them; None where they are numbers."""
+    names = _names(dataset, dimension)
+    numbers = dataset[names[0]].values
+    if (len(names) == 1 or dimension == _SAMPLE) and numbers.dtype.kind in "fiu":
+        return numbers, None
+    size = dataset.sizes[dimension]
+    return numpy.arange(size), [_values(dataset, names, place) for place in range(size)]
+
+
+def _values(dataset, names, place):
+    """Values of names that run along together; once where all are alike."""
+    return " / ".join(dict.fromkeys(_value(dataset, name, place) for name in names))
+
+
+def _value(dataset, name, place):
+    value, unit = dataset[name].values[place], dataset[name].attrs.get("units", "1")
+    return f"{value:.6g} {unit}".removesuffix(" 1") if dataset[name].dtype.kind in "fiu" else str(value)
+
+
+def _said(dataset, dimension, place):
+    if dimension == _CASE:
+        return str(dataset[_CASE].values[place])
+    if dimension == _SAMPLE:
+        return f"sample {place + 1}"
+    return _values(dataset, _names(dataset, dimension), place)
+
+
+def _words(name):
+    return str(name).replace(".", " ").replace("_", " ")
+
+
+def _legend_title(dataset, others):
+    return ", ".join(_words(name) for one in others if dataset.sizes[one] > 1 for name in _names(dataset, one))
+
+
+def _style(number, chosen):
+    """Keywords for a line: colour and mark say the case, the dash all else, as far as there are enough of each."""
+    last = len({at[-1] for at in chosen}) if chosen[0] else 1
+    if last in (1, len(chosen)) or last > len(COLOURS) or len(chosen) > last * len(DASHES):
+        return style(number)
+    return {**style(number % last), "linestyle": DASHES[number // last]}
+
+
+def _line(ax, places, heights, label, look, *, dots, marked):
+    if dots:
+        look |= {"linestyle": "", "marker": ".", "markersize": 6 if len(places) < 500 else 2}
+    elif not marked:
+        look |= {"marker": ""}
+    ax.plot(places, heights, label=label, rasterized=dots, **look)
+
+
+def _limits(ax, limits):
+    for value, words in zip(limits, ("least", "most")):
+        if value is not None:
+            ax.axhline(value, color=INK, linewidth=1.0, linestyle=(0, (2, 2)), zorder=3)
+            ax.annotate(words, (1.0, value), xycoords=("axes fraction", "data"), xytext=(2, 0), textcoords="offset points", va="center", fontsize=7,
+                        color=INK, annotation_clip=False)
+
+
+def _dress(ax, dataset, values, along, ticks):
+    names = _names(dataset, along)[:1] if along == _SAMPLE else _names(dataset, along)
+    unit = dataset[names[0]].attrs.get("units", "1") if ticks is None else "1"
+    ax.set_xlabel(" / ".join(map(_words, names)) + (f" [{unit}]" if unit != "1" else ""), fontsize=9, color=INK)
+    unit = values.attrs.get("units", "1")
+    ax.set_ylabel(values.attrs.get("long_name", values.name) + (f" [{unit}]" if unit != "1" else ""), fontsize=9, color=INK)
+    if ticks is not None:
+        step = max(1, -(-len(ticks) // 20))
+        long = sum(map(len, ticks[::step])) > 60
+        ax.set_xticks(range(0, len(ticks), step), ticks[::step], rotation=30 if long else 0, ha="right" if long else "center")
+    ax.tick_params(labelsize=8)
+    low, high = ax.get_ylim()
+    least = 0.02 * max(abs(low), abs(high), 1e-12)
+    if high - low < least:  # round-off is no change
+        ax.set_ylim((low + high - least) / 2, (low + high + least) / 2)
+    ax.ticklabel_format(axis="y", useOffset=False)
+    ax.grid(color=FAINT, linewidth=0.6)
+    ax.set_axisbelow(True)
+    for side in ("top", "right"):
+        ax.spines[side].set_visible(False)

@@ -1,0 +1,187 @@
+"""What a sweep varies: names with their values, and the dimensions that they span."""
+
+from dataclasses import dataclass, field
+
+from ..circuit import CASE_WORDS, CircuitError
+from ..circuit.changes import OF_JUNCTIONS
+from ..circuit.errors import meant
+from ..circuit.piece import Piece
+from ..units.errors import quoted
+from .between import Between, between, drawn
+
+__all__ = ["Axis", "Dimension", "between", "read_axes"]
+SAMPLE, CASE = "sample", "case"
+
+
+@dataclass
+class Axis:
+    """One name that varies.
+
+    `sort` is "fluid", "part" (one exchanged whole), "word" (of a part), "place" (a word of a tank or junction) or "condition".
+    """
+
+    name: str
+    values: list  # what the circuit is given, one per place of its dimension
+    labels: list  # what the coordinate shows, one per value
+    sort: str = ""
+    owner: str = ""  # the part or junction
+    key: str = ""  # its word
+    span: Between | None = None  # where the values are drawn from, for random samples
+    numbers: object = None  # of drawn values, in the unit of the ends
+
+    @property
+    def probes(self):
+        """Values that stand for all when something must be found out that is the same between them."""
+        return [self.span.low, self.span.high] if self.span else self.values
+
+
+@dataclass
+class Dimension:
+    """One dimension of the answer, with the axes that run along it together."""
+
+    name: str
+    axes: list = field(default_factory=list)
+
+    def __len__(self):
+        return len(self.axes[0].values)
+
+
+def read_axes(circuit, vary, samples=None, seed=None, sampling="latin"):
+    """The `Dimension` list of what a builder wrote, and how samples were drawn ("" without). Raises `CircuitError`."""
+    if not isinstance(vary, dict):
+        raise CircuitError(f"what to vary is {quoted(vary)}", 'write {"return hose.size": ["-6", "-8"]}', place="sweep")
+    dimensions, spans = [], []
+    for key, values in vary.items():
+        if isinstance(values, Between):
+            spans.append(Axis(_text(key), [], [], span=values))
+        elif isinstance(key, tuple):
+            dimensions.append(_zipped(key, values))
+        else:
+            dimensions.append(Dimension(_text(key), [_axis(key, values)]))
+    how = ""
+    if spans:
+        how = _draw(spans, samples, seed, sampling)
+        dimensions.append(Dimension(SAMPLE, spans))
+    elif samples is not None:
+        raise CircuitError("'samples' is given, but nothing is drawn at random", 'write e.g. {"volts": between("11 V", "14 V")}', place="sweep",
+                           key="samples", value=samples)
+    axes = [axis for dimension in dimensions for axis in dimension.axes]
+    _refuse_doubles([axis.name for axis in axes])
+    for axis in axes:
+        _find(circuit, axis)
+    return dimensions, how
+
+
+def _text(key):
+    if not isinstance(key, str) or not key.strip():
+        raise CircuitError(f"{quoted(key)} is no name of anything to vary", 'write e.g. "return hose.size", or several names in round brackets',
+                           place="sweep")
+    return key
+
+
+def _listed(name, values):
+    """Values as a list of plain Python things."""
+    if isinstance(values, (str, bytes, Piece)) or not hasattr(values, "__iter__"):
+        raise CircuitError(f"{quoted(values)} is one value, not a list of them", "write them in square brackets, even one", place=_at(name),
+                           key=name, value=values)
+    found = [value.item() if hasattr(value, "item") else value for value in values]
+    if not found:
+        raise CircuitError("the list of values is empty", "give at least one value", place=_at(name), key=name, value=values)
+    return found
+
+
+def _axis(name, values):
+    if isinstance(values, dict):
+        return Axis(_text(name), _listed(name, values.values()), [str(label) for label in values])
+    found = _listed(name, values)
+    return Axis(name, found, [_label(value, number) for number, value in enumerate(found, 1)])
+
+
+def _label(value, number):
+    if isinstance(value, Piece):
+        return value.name or f"{value.word} {number}"
+    return getattr(value, "name", value) if not isinstance(value, (str, int, float)) else value
+
+
+def _zipped(names, values):
+    if isinstance(values, dict):
+        raise CircuitError("values of several names together come as a list", 'write [("-6", "-6"), ("-8", "-6")]', place=_at(" + ".join(names)))
+    title = " + ".join(_text(name) for name in names)
+    rows = _listed(title, values)
+    for row in rows:
+        if not isinstance(row, (tuple, list)) or len(row) != len(names):
+            raise CircuitError(f"{quoted(row)} is not one value for each of {len(names)} names", f"write {len(names)} values in round brackets",
+                               place=_at(title), key=title, value=row)
+    return Dimension(title, [_axis(name, [row[place] for row in rows]) for place, name in enumerate(names)])
+
+
+def _draw(spans, samples, seed, sampling):
+    if type(samples) is not int or samples < 1:
+        raise CircuitError(f"'samples' is {quoted(samples)}", "say how many points are drawn, a whole number above zero: samples=1000", place="sweep",
+                           key="samples", value=samples)
+    shares, how = drawn(len(spans), samples, seed, sampling)
+    for column, axis in enumerate(spans):
+        axis.numbers = axis.span.numbers(shares[:, column])
+        axis.values = axis.labels = axis.span.written(axis.numbers)
+    return how
+
+
+def _refuse_doubles(names):
+    for name in names:
+        if names.count(name) > 1:
+            raise CircuitError(f"'{name}' is varied twice", "name it once", place="sweep", key=name)
+        if name in (CASE, SAMPLE):
+            raise CircuitError(f"'{name}' is the name of a dimension of every answer", "give the part another name", place="sweep", key=name)
+
+
+def _at(name):
+    return f"sweep over '{name}'"
+
+
+def _find(circuit, axis):
+    """Says what an axis varies; raises `CircuitError` with the nearest right name."""
+    pieces, name = circuit.compiled().pieces, axis.name
+    owner, _, key = name.rpartition(".")
+    if name in pieces:
+        axis.sort, axis.owner = "part", name
+        _need_pieces(circuit, axis)
+    elif owner in pieces:
+        axis.sort, axis.owner, axis.key = "word", owner, key
+        if key not in pieces[owner].keys:
+            raise CircuitError(f"{pieces[owner].word} has no '{key}' to vary", meant(key, pieces[owner].keys), place=_at(name), key=name)
+    elif owner in circuit.junctions:
+        axis.sort, axis.owner, axis.key = "place", owner, key
+        known = OF_JUNCTIONS[circuit.junctions[owner].kind]
+        if key not in known:
+            raise CircuitError(f"'{owner}' has no '{key}' to vary", meant(key, known), place=_at(name), key=name)
+    elif name == "fluid":
+        axis.sort = "fluid"
+    elif name in CASE_WORDS:
+        axis.sort, axis.key = "condition", name
+    elif name in circuit.junctions:
+        words = list(OF_JUNCTIONS[circuit.junctions[name].kind])
+        raise CircuitError(f"'{name}' is a place", f"say what of it: {', '.join(f'{name}.{word}' for word in words)}", place=_at(name), key=name)
+    else:
+        raise CircuitError(f"there is no '{name}' to vary", _nearest(circuit, name), place="sweep", key=name)
+    if axis.span and axis.sort in ("fluid", "part"):
+        raise CircuitError(f"there is nothing between one {axis.sort} and another", "write a list of them", place=_at(name), key=name)
+
+
+def _need_pieces(circuit, axis):
+    for value in axis.values:
+        if not isinstance(value, Piece):
+            keys = circuit.compiled().pieces[axis.name].keys
+            raise CircuitError(f"{quoted(value)} is not a part to put in the place of '{axis.name}'",
+                               f"make it with a builder, or vary one of its words: {', '.join(f'{axis.name}.{key}' for key in keys[:4])} ...",
+                               place=_at(axis.name), key=axis.name, value=value)
+        if axis.name in circuit.multiport and value.word != circuit.multiport[axis.name][0].word:
+            raise CircuitError(f"{value!r} has other ends than '{axis.name}', made by {circuit.multiport[axis.name][0].word}", "vary its words instead", place=_at(axis.name), key=axis.name, value=value)
+
+
+def _nearest(circuit, name):
+    pieces = circuit.compiled().pieces
+    owners = {**{owner: piece.keys for owner, piece in pieces.items()},
+              **{place: list(OF_JUNCTIONS[junction.kind]) for place, junction in circuit.junctions.items()}}
+    words = [*CASE_WORDS, "fluid", *pieces, *(f"{owner}.{key}" for owner, keys in owners.items() for key in keys)]
+    close = meant(name, words, listed=False)
+    return " ".join(filter(None, [close, f"there are conditions ({', '.join(CASE_WORDS)}), fluid, and words of {', '.join(owners)}"]))

@@ -1,0 +1,105 @@
+"""A circuit as data: to copy it, to send it to another process, to keep it beside an answer."""
+
+import copy
+import json
+import pickle
+from dataclasses import asdict, replace
+
+from ..circuit import Circuit, CircuitError
+from ..circuit.cases import Case
+from ..circuit.places import Junction, Run
+from ..units import Quantity
+
+
+def copied(circuit):
+    """A circuit of its own that can be changed; pieces are shared, since nothing alters a piece in place."""
+    other = copy.copy(circuit)
+    other.keep_compiled(None)
+    other.junctions = {name: replace(junction) for name, junction in circuit.junctions.items()}
+    other.runs = {name: replace(run, pieces=list(run.pieces)) for name, run in circuit.runs.items()}
+    other.multiport, other.cases, other.conditions = dict(circuit.multiport), dict(circuit.cases), dict(circuit.conditions)
+    return other
+
+
+def with_fluid(circuit, fluid):
+    """A copy of a circuit that holds another liquid. Demands keep their mass flow."""
+    fresh, other = Circuit(circuit.name, fluid, invented=circuit.invented, **circuit.conditions), copied(circuit)
+    other.fluid, other.family = fresh.fluid, fresh.family
+    return other
+
+
+def put(circuit, compiled, name, piece):
+    """Puts a piece in the place of the one of that name. `compiled` is of the circuit that it was copied from."""
+    piece = copy.copy(piece)
+    piece.name = name if piece.name is not None or compiled.pieces[name].word != piece.word else None
+    if name in circuit.multiport:
+        circuit.multiport[name] = (piece, circuit.multiport[name][1])
+    for (run, place), known in compiled.piece_at.items():
+        if known == name:
+            circuit.runs[run].pieces[place] = piece
+    circuit.need_references(piece, name)
+
+
+def packed(circuit):
+    """A circuit as bytes for another process; made anew there from the words of its parts."""
+    recipe = {
+        "circuit": (circuit.name, circuit.fluid, circuit.invented, circuit.conditions, circuit.source),
+        "junctions": [asdict(junction) for junction in circuit.junctions.values()],
+        "runs": [(run.name, run.start, run.end, [_words(piece) for piece in run.pieces]) for run in circuit.runs.values()],
+        "multiport": [(name, _words(piece), ends) for name, (piece, ends) in circuit.multiport.items()],
+        "cases": [(case.name, case.conditions) for case in circuit.cases.values()],
+    }
+    try:
+        return pickle.dumps(recipe)
+    except Exception as error:
+        raise CircuitError(f"the circuit cannot be sent to other processes: {error}", "sweep it without 'executor'", place=circuit.name,
+                           key="executor") from error
+
+
+def _words(piece):
+    return piece._make, piece.given, piece.name
+
+
+def unpacked(data):
+    """The circuit of `packed`, not compiled."""
+    recipe = pickle.loads(data)
+    name, fluid, invented, conditions, source = recipe["circuit"]
+    circuit = Circuit(name, fluid, invented=invented, **conditions)
+    circuit.source = source
+    circuit.junctions = {words["name"]: Junction(**words) for words in recipe["junctions"]}
+    circuit.runs = {run: Run(run, start, end, [_made(piece) for piece in pieces]) for run, start, end, pieces in recipe["runs"]}
+    circuit.multiport = {part: (_made(piece), list(ends)) for part, piece, ends in recipe["multiport"]}
+    circuit.cases = {case: Case(case, dict(words)) for case, words in recipe["cases"]}
+    return circuit
+
+
+def _made(words):
+    make, given, name = words
+    piece = make(**given)
+    piece.name = name
+    return piece
+
+
+def described(circuit):
+    """A circuit as plain data in the layout of circuit files, with places in SI: what is kept beside an answer."""
+    def places(kind):
+        return {name: {key: value for key, value in asdict(junction).items() if key not in ("name", "kind", "implied")}
+                for name, junction in circuit.junctions.items() if junction.kind == kind and not junction.implied}
+
+    return json.loads(json.dumps({
+        "circuit": {"name": circuit.name, "fluid": circuit.fluid.name, "invented": circuit.invented, "source": circuit.source, **circuit.conditions},
+        "tank": places("tank"), "fixed": places("fixed"), "junction": places("free"),
+        "run": [{"name": run.name, "from": run.start, "to": run.end, "parts": [_told(piece) for piece in run.pieces]} for run in circuit.runs.values()],
+        "multiport": {name: {**_told(piece), "ends": list(ends)} for name, (piece, ends) in circuit.multiport.items()},
+        "case": {case.name: case.conditions for case in circuit.cases.values()},
+    }, default=_plain, ensure_ascii=False))
+
+
+def _told(piece):
+    return {"part": piece.word, **({"name": piece.name} if piece.name else {}), **piece.given}
+
+
+def _plain(value):
+    if isinstance(value, Quantity):
+        return repr(value)
+    return getattr(value, "name", None) or str(value)

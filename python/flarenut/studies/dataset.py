@@ -1,0 +1,170 @@
+"""The answer of a sweep as an xarray Dataset: names, dimensions, units and words."""
+
+import json
+
+import numpy
+
+from ..circuit import CircuitError
+from ..units import KINDS, UnitError, preferred_unit
+from ..units import to as in_unit
+from ..units.table import UNITS
+from ..units.text import split_number
+from .axes import CASE, SAMPLE
+from .batches import STATUS
+from .ends import REGIME
+
+SI, SYSTEMS = "si", ("si", "us", "metric")
+_PLAIN_UNITS = {"volts": "V"}  # a condition that takes numbers without a unit
+
+
+def xarray():
+    """The library, or an error that says how to get it."""
+    try:
+        import xarray as library
+    except ImportError:
+        raise ImportError("a sweep answers with an xarray Dataset, and xarray is not installed: pip install 'flarenut[sweep]'") from None
+    return library
+
+
+def dataset_of(ledger, dimensions, structural, numeric, cases, labels, attributes):
+    """The Dataset of a `Ledger`.
+
+    dimensions : all, in the order wanted
+    structural, numeric : those over which variants and points are numbered
+    cases : names
+    labels : output -> words for people
+    """
+    library = xarray()
+    order = [*structural, CASE, *numeric]
+    sizes = [*(len(dimension) for dimension in structural), len(cases), *(len(dimension) for dimension in numeric)]
+    wanted = [*dimensions, CASE]
+    names = [_dimension_name(dimension) for dimension in wanted]
+
+    def variable(values, attrs):
+        axes = [next(place for place, one in enumerate(order) if one is dimension) for dimension in wanted]
+        return names, values.reshape(sizes).transpose(axes), attrs
+
+    data = {name: variable(values, _attributes(ledger.kinds[name], labels[name])) for name, values in ledger.values.items()}
+    data["status"] = variable(ledger.status, {"long_name": "what became of the point", "words": _json(STATUS)})
+    data["iterations"] = variable(ledger.iterations, {"long_name": "iterations of the solve", "units": "1"})
+    data["residual"] = variable(ledger.residual, {"long_name": "worst scaled residual of any part", "units": "1"})
+    data["reason"] = variable(ledger.reason, {"long_name": "why there is no answer; -1 where there is one", "words": _json(ledger.reasons)})
+    coordinates = {CASE: (CASE, _texts(cases), {"long_name": "operating case"})}
+    for dimension in dimensions:
+        coordinates |= _coordinates(dimension)
+    return library.Dataset(data, coordinates, {**attributes, "unit_system": SI})
+
+
+def _dimension_name(dimension):
+    return dimension if dimension == CASE else dimension.name
+
+
+def _json(value):
+    return json.dumps(value, ensure_ascii=False)
+
+
+def _texts(values):
+    return numpy.array([str(value) for value in values], dtype=object)
+
+
+def _attributes(kind, label):
+    from .. import _core
+
+    if kind == REGIME:
+        return {"long_name": label, "words": _json(list(_core.regime_names()))}
+    return {"long_name": label, "units": KINDS[kind].si or "1", "kind": kind} if kind else {"long_name": label, "units": "1"}
+
+
+def _coordinates(dimension):
+    found = {axis.name: (dimension.name, *_coordinate(axis)) for axis in dimension.axes}
+    if dimension.name == SAMPLE:
+        found[SAMPLE] = SAMPLE, numpy.arange(len(dimension)), {"long_name": "number of the random sample"}
+    return found
+
+
+def _coordinate(axis):
+    """Values as written, and attributes: numbers where all are numbers in one unit, else texts."""
+    attrs = {"long_name": axis.name}
+    if axis.numbers is not None:
+        return axis.numbers, {**attrs, "units": axis.span.unit or _PLAIN_UNITS.get(axis.key, "1")}
+    if all(isinstance(label, (int, float)) and not isinstance(label, bool) for label in axis.labels):
+        return numpy.array(axis.labels), {**attrs, "units": _PLAIN_UNITS.get(axis.key, "1")}
+    split = [_number(label) for label in axis.labels]
+    if all(split) and len({unit for _, unit in split}) == 1:
+        return numpy.array([number for number, _ in split]), {**attrs, "units": split[0][1]}
+    return _texts(axis.labels), attrs
+
+
+def _number(label):
+    """(number, unit) of a text that is one number with a unit; None for any other, such as a dash size."""
+    try:
+        number, unit = split_number(label, "value")
+    except (UnitError, AttributeError, TypeError):
+        return None
+    return (number, unit) if unit and any(unit in known for known in UNITS.values()) else None
+
+
+def words_of(variable):
+    """The words of a variable that holds places in a list of words: status, reason, a regime. -1 becomes "".
+
+    Parameters
+    ----------
+    variable : of a sweep's Dataset, ``answer["regulator.regime"]``
+
+    Raises
+    ------
+    CircuitError : the variable holds numbers
+
+    >>> import flarenut as fn
+    >>> rinse = fn.Circuit("rinse line", fluid="water")
+    >>> rinse.tank("drum", level="1 m")
+    >>> rinse.run("line", "drum", "ambient", [fn.hose("-8", "3 m", spec="full-size", name="hose")])
+    >>> words_of(fn.sweep(rinse, {"tank_level": ["1 m", "2 m"]})["status"]).values.ravel().tolist()
+    ['solved', 'solved']
+    """
+    if "words" not in variable.attrs:
+        raise CircuitError(f"'{variable.name}' holds numbers, not words", "ask for status, reason, or the regime of a part")
+    words = numpy.array([*json.loads(variable.attrs["words"]), ""], dtype=object)
+    found = variable.copy(data=words[variable.values.astype(int)])
+    found.attrs = {key: value for key, value in variable.attrs.items() if key != "words"}
+    return found
+
+
+def in_units(dataset, system):
+    """The same Dataset with its outputs in other units; coordinates stay as written.
+
+    Parameters
+    ----------
+    dataset : of `sweep` or `load_sweep`
+    system : "us", "metric" or "si"; each output takes the unit in which results tables show values of its size
+
+    Raises
+    ------
+    CircuitError : an unknown system
+
+    >>> import flarenut as fn
+    >>> rinse = fn.Circuit("rinse line", fluid="water")
+    >>> rinse.tank("drum", level="1 m")
+    >>> rinse.run("line", "drum", "ambient", [fn.hose("-8", "3 m", spec="full-size", name="hose")])
+    >>> in_units(fn.sweep(rinse, {"tank_level": ["1 m", "2 m"]}, outputs="hose.flow"), "us")["hose.flow"].attrs["units"]
+    'gal/min'
+    """
+    if system not in SYSTEMS:
+        raise CircuitError(f"'units' is {system!r}", "write 'si', 'us' or 'metric'", place="sweep", key="units", value=system)
+    if system == SI == dataset.attrs.get("unit_system"):
+        return dataset
+    changed = {name: _converted(variable, system) for name, variable in dataset.data_vars.items() if "kind" in variable.attrs}
+    return dataset.assign(changed).assign_attrs(unit_system=system)
+
+
+def _converted(variable, system):
+    kind, unit = variable.attrs["kind"], variable.attrs["units"]
+    values = variable.values
+    if unit != (KINDS[kind].si or "1"):  # back to SI: a unit is a straight line
+        zero = in_unit(0.0, unit, kind)
+        values = (values - zero) / (in_unit(1.0, unit, kind) - zero)
+    if system == SI:
+        return variable.copy(data=values).assign_attrs(units=KINDS[kind].si or "1")
+    sizes = numpy.abs(values[numpy.isfinite(values)])
+    wanted = preferred_unit(kind, system, float(sizes.max()) if sizes.size else 0.0)
+    return variable.copy(data=in_unit(values, wanted, kind)).assign_attrs(units=wanted)

@@ -1,0 +1,170 @@
+"""Readings of places, ends and parts as sums over the engine's raw columns, for many rows at a time.
+
+The same sums as `flarenut.results.readings` makes for one answer, for whole columns.
+"""
+
+from dataclasses import dataclass
+from functools import cached_property
+from math import pi
+from typing import Callable
+
+import numpy
+
+END_WORDS = ("gauge", "absolute", "static", "total", "velocity", "reynolds", "vapour_margin", "mass_flow", "volume_flow")
+_PLAIN_REGIMES = ("passive", "laminar", "transitional", "turbulent")
+REGIME = "regime"  # kind of a column that holds places in a list of words
+
+
+@dataclass
+class Column:
+    """One output: its kind, and how it is made from the raw columns of a batch."""
+
+    kind: str  # one of `units.KINDS`, "" for a plain number, or REGIME
+    make: Callable  # function of the raw values (rows, raw columns)
+
+
+class Reader:
+    """Collects the raw columns that a batch has to give, each once.
+
+    case : `CaseResult` of the circuit, for names and for what meets where
+    varying : numbers of the plan that differ between rows
+    """
+
+    def __init__(self, case, plan, varying):
+        self.case, self.plan, self.varying = case, plan, set(varying)
+        self.raw = {}  # (what, index, port) -> place among the raw columns
+        self.part_at = {part: number for number, part in enumerate(case.part_names)}
+
+    @cached_property
+    def bores(self):
+        """Numbers of the plan that are bores."""
+        return [name for name in self.plan.names if name.endswith("bore")]
+
+    def ask(self, what, index=0, port=0):
+        """Function of the raw values that gives one raw column."""
+        place = self.raw.setdefault((what, int(index), int(port)), len(self.raw))
+        return lambda raw: raw[:, place]
+
+    def of_end(self, what, part, port):
+        return self.ask(what, self.part_at[part], port if port >= 0 else len(self.case.ends(part)) - 1)
+
+    # ---- ends and parts ----
+
+    def end(self, part, port, word):
+        """Column of one end of a part."""
+        if word in ("gauge", "absolute", "static"):
+            return self._pressure(self.of_end("static", part, port), word)
+        if word == "total":
+            return Column("pressure_absolute", self.of_end("end_total", part, port))
+        if word in ("mass_flow", "volume_flow"):
+            return self._flow(part, port, word)
+        kind = {"velocity": "velocity", "vapour_margin": "pressure_difference"}.get(word, "")
+        return Column(kind, self.of_end(word, part, port))
+
+    def row(self, parts, word):
+        """Column of a part, or of parts in series from the first's inlet to the last's outlet."""
+        first, last = parts[0], parts[-1]
+        if word in ("drop", "rise"):
+            inlet, outlet = self.of_end("end_total", first, 0), self.of_end("end_total", last, -1)
+            sign = 1.0 if word == "drop" else -1.0
+            return Column("pressure_difference", lambda raw: sign * (inlet(raw) - outlet(raw)))
+        if word in ("flow", "volume_flow", "mass_flow"):
+            return self._flow(first, 0, word)
+        if word == "regime":
+            return self._regime(parts)
+        ports = range(len(self.case.ends(first))) if len(parts) == 1 else ()
+        ends = [self.of_end(word, first, port) for port in ports] or [self.of_end(word, first, 0), self.of_end(word, last, -1)]
+        return Column("velocity" if word == "velocity" else "", lambda raw: numpy.fmax.reduce([end(raw) for end in ends]))
+
+    def suction(self, pump, word):
+        """Column of the way to a pump."""
+        part = self.part_at[pump]
+        if word == "margin":
+            return Column("pressure_difference", self.ask("suction_margin", part))
+        if word == "npsh_available":
+            return Column("length", self.ask("npsh", part))
+        gauge = self.ask("suction_gauge", part)
+        return Column("pressure_gauge", gauge) if word == "inlet" else Column("pressure_difference", lambda raw: -gauge(raw))
+
+    def _flow(self, part, port, word):
+        mass = self.of_end("end_flow", part, port)
+        if word == "mass_flow":
+            return Column("mass_flow", mass)
+        density = self.ask("density", self.part_at[part])
+        return Column("volume_flow", lambda raw: mass(raw) / density(raw))
+
+    def _regime(self, parts):
+        from .. import _core
+
+        plain = [code for code, name in enumerate(_core.regime_names()) if name in _PLAIN_REGIMES]
+        states = [self.ask("regime", self.part_at[part]) for part in parts]
+
+        def speaking(raw):  # that of the first that switches
+            found = numpy.array(states[0](raw))
+            for state in states[1:]:
+                found = numpy.where(numpy.isin(found, plain) & ~numpy.isin(state(raw), plain), state(raw), found)
+            return found
+
+        return Column(REGIME, speaking)
+
+    # ---- places ----
+
+    def place(self, junction, word):
+        """Column of a place, as a gauge there shows it; see `CaseResult.at`."""
+        total = self.ask("total", junction)
+        if word == "total":
+            return Column("pressure_absolute", total)
+        static, velocity = self._tapping(junction, total)
+        if word == "velocity":
+            return Column("velocity", velocity)
+        return self._pressure(static, word)
+
+    def _pressure(self, absolute, word):
+        if word != "gauge":
+            return Column("pressure_absolute", absolute)
+        ambient = self.ask("ambient")
+        return Column("pressure_gauge", lambda raw: absolute(raw) - ambient(raw))
+
+    def _tapping(self, junction, total):
+        """Static pressure and velocity in the bore of the tapping, as functions of the raw values."""
+        case = self.case
+        meeting = [] if case.is_held(junction) else case.meeting(junction)
+        bore = case.layout.bores.get(case.junction_names[junction])
+        if bore and meeting:
+            return self._in_given_bore(meeting, bore, total)
+        bored = [(part, port) for part, end in meeting if end.bore > 0.0 for port in [self._port(part, junction, end)]]
+        if not bored:
+            return total, lambda raw: numpy.where(numpy.isnan(total(raw)), numpy.nan, 0.0)
+        bores = [self._bore(part, port) for part, port in bored]
+        ends = [(self.of_end("static", part, port), self.of_end("velocity", part, port)) for part, port in bored]
+        if all(isinstance(one, float) for one in bores):
+            return ends[bores.index(max(bores))]
+
+        def widest(which):
+            def choose(raw):
+                rows = numpy.stack([numpy.broadcast_to(one if isinstance(one, float) else one(raw), len(raw)) for one in bores])
+                return numpy.take_along_axis(numpy.stack([end[which](raw) for end in ends]), rows.argmax(axis=0)[None], axis=0)[0]
+            return choose
+
+        return widest(0), widest(1)
+
+    def _port(self, part, junction, end):
+        return next(port for port, one in enumerate(self.case.ends(part)) if one is end)
+
+    def _in_given_bore(self, meeting, bore, total):
+        flows = [self.of_end("end_flow", part, self._port(part, end.junction, end)) for part, end in meeting]
+        density = self.ask("density", self.part_at[meeting[0][0]])
+        area = 0.25 * pi * bore * bore
+
+        def velocity(raw):
+            return numpy.abs(sum(numpy.maximum(-flow(raw), 0.0) for flow in flows)) / (density(raw) * area)
+
+        return lambda raw: total(raw) - 0.5 * density(raw) * velocity(raw) ** 2, velocity
+
+    def _bore(self, part, port):
+        """Bore at a port: a float [m], or a function of the raw values where it varies from row to row."""
+        names = [name for name in self.bores if name.startswith(f"{part}.") and "." not in name[len(part) + 1:]]
+        names = [name for name in names if name.endswith("line_bore")] or names  # beside it, `bore` is that of a hole
+        name = names[min(port, len(names) - 1)]  # one for all ports, or one for each
+        index = self.plan.index(name)
+        return self.ask("number", index) if name in self.varying else float(self.plan.get(index))

@@ -1,0 +1,74 @@
+"""The growing answer of a sweep: arrays by output, with status and reasons. What was never reached says so."""
+
+import numpy
+
+from .batches import NOT_REACHED, REFUSED
+from .ends import REGIME
+
+_UNREACHED = "not reached"
+
+
+class Ledger:
+    """Answers of all variants, cases and points.
+
+    Parameters
+    ----------
+    kinds : output -> its kind
+    shape : (variants, cases, points)
+    """
+
+    def __init__(self, kinds, shape):
+        self.kinds, self.shape = kinds, shape
+        self.values = {name: numpy.full(shape, -1, numpy.int16) if kind == REGIME else numpy.full(shape, numpy.nan) for name, kind in kinds.items()}
+        self.status = numpy.full(shape, NOT_REACHED, numpy.uint8)
+        self.iterations = numpy.zeros(shape, numpy.int32)
+        self.residual = numpy.full(shape, numpy.nan)
+        self.reason = numpy.zeros(shape, numpy.int32)
+        self.reasons = [_UNREACHED]
+        self._at = {_UNREACHED: 0}
+
+    @staticmethod
+    def most_bytes(outputs):
+        """How much memory one point of so many outputs takes at most [bytes]."""
+        return 8 * outputs + 1 + 4 + 8 + 4
+
+    def put(self, job, points, rows):
+        """Writes the rows of a job at its points."""
+        whole = len(points) and points[-1] - points[0] == len(points) - 1
+        where = (job.variant, job.case, slice(points[0], points[-1] + 1) if whole else points)
+        for name, column in job.columns.items():
+            if column is None:
+                continue
+            found = column.make(rows.values)
+            if self.kinds[name] == REGIME:
+                found = numpy.where(rows.status == 0, found, -1)
+            self.values[name][where] = found
+        self.status[where], self.iterations[where], self.residual[where] = rows.status, rows.iterations, rows.residual
+        places = numpy.array([*(self.place(reason) for reason in rows.reasons), -1], numpy.int32)
+        self.reason[where] = numpy.where(rows.status == NOT_REACHED, 0, places[rows.reason])
+
+    def refuse(self, variant, case, reason):
+        """Marks all points of a case that could not be put into numbers."""
+        self.status[variant, case] = REFUSED
+        self.reason[variant, case] = self.place(reason)
+
+    def refuse_some(self, job):
+        """Marks the points of a job that could not be put into numbers."""
+        if job.refused is None:
+            return
+        which, reasons = job.refused
+        places, bad = numpy.array([self.place(reason) for reason in reasons], numpy.int32), which >= 0
+        self.status[job.variant, job.case, bad] = REFUSED
+        self.reason[job.variant, job.case, bad] = places[which[bad]]
+
+    def place(self, reason):
+        """Place of a reason in the list of reasons."""
+        if reason not in self._at:
+            self._at[reason] = len(self.reasons)
+            self.reasons.append(reason)
+        return self._at[reason]
+
+    def commonest(self):
+        """The reason that most points without an answer have, and how many have it."""
+        counts = numpy.bincount(self.reason[self.reason >= 0].ravel(), minlength=len(self.reasons))
+        return self.reasons[int(counts.argmax())], int(counts.max())

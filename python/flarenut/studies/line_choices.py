@@ -1,0 +1,171 @@
+"""Which lines a table of sizes tries: the standard sizes of specifications of hose and tube, each in place of the line as written."""
+
+from dataclasses import dataclass
+
+from .. import catalog
+from ..circuit import CircuitError, hose, tube
+from ..circuit.errors import located, meant
+from ..units import parse
+from ..units.errors import quoted
+
+TUBES = {"tube": "in", "metric tube": "mm"}  # specification -> unit of its outside diameters
+_KEPT = ("length", "bends", "bend_radius", "extra_loss", "rise")  # words that a line of another specification keeps
+_USUAL_WALL = 0.9e-3  # [m], about 0.035 in: of fuel line (catalogue, common practice); for sizes that have no usual wall
+
+
+@dataclass
+class Choice:
+    """One line to try."""
+
+    spec: str  # "ptfe", "tube" ...
+    size: str  # as a shop says it, "-6", "3/8 in x 0.035 in"
+    piece: object
+    written: bool = False  # the line as it stands
+    dash: str = ""  # of the fittings that go on it; "" where none do
+
+    @property
+    def bore(self):
+        """Inside diameter [m]."""
+        return self.piece.elements[0].numbers["bore"]
+
+
+def line_named(circuit, name):
+    """The piece of a hose or tube. Raises `CircuitError` with those that there are."""
+    pieces = circuit.compiled().pieces
+    lines = [one for one, piece in pieces.items() if piece.word in ("hose", "tube")]
+    if name not in pieces:
+        raise CircuitError(f"there is no line '{name}'", meant(name, lines), place="line_sizes", key="line", value=name)
+    if name not in lines:
+        raise CircuitError(f"'{name}' is a {pieces[name].word.replace('_', ' ')}, which has no standard sizes of line",
+                           f"the lines are {', '.join(lines)}" if lines else "there is no hose or tube", place="line_sizes", key="line", value=name)
+    return pieces[name]
+
+
+def choices_of(written, sizes, specs):
+    """The `Choice`s, by bore within each specification; the line as written is always among them."""
+    chosen = [specs] if isinstance(specs, str) else list(specs or _own_specs(written))
+    only = None if sizes is None else [_dashed(one) for one in ([sizes] if isinstance(sizes, (str, int)) else sizes)]
+    found, met = [], set()
+    for spec in chosen:
+        found += sorted(_tubes(written, spec, only, met) if spec in TUBES else _hoses(written, spec, only, met), key=lambda one: one.bore)
+    lost = [size for size in only or () if size not in met]
+    if lost:
+        listed = "; ".join(f"{spec}: {', '.join(_sizes_of(spec))}" for spec in chosen)
+        raise CircuitError(f"{quoted(lost[0])} is no size of {', '.join(chosen)}", listed, place="line_sizes", key="sizes", value=lost[0])
+    found = list({(choice.spec, choice.size): choice for choice in found}.values())
+    if not any(choice.written for choice in found):
+        found.insert(0, Choice(_spec_of(written), _size_of(written), written, True))
+    return found
+
+
+def _own_specs(written):
+    spec = _spec_of(written)
+    if spec == "as written":
+        known = ", ".join([*catalog.hose_specs(), *TUBES])
+        raise CircuitError("the line is given by its bore, so nothing says which sizes it comes in",
+                           f"say which, specs=['ptfe', 'tube']; there are {known}", place="line_sizes", key="specs")
+    return [spec]
+
+
+def _spec_of(written):
+    if written.word == "tube":
+        return "metric tube" if "mm" in str(written.given.get("size")) else "tube"
+    return catalog.hose_spec(written.given["spec"]).name if written.given.get("spec") else "as written"
+
+
+def _size_of(written):
+    given = written.given
+    if given.get("bore") is not None:
+        return f"bore {given['bore']}"
+    return f"{given.get('size')}" + (f" x {given['wall']}" if given.get("wall") else "")
+
+
+def _dashed(size):
+    """A size as text; a bare number is a dash."""
+    return f"-{abs(size)}" if isinstance(size, int) else str(size).strip()
+
+
+def _sizes_of(spec):
+    """Every size of a specification: dashes of hose, outside diameters of tube."""
+    if spec in TUBES:
+        return list(dict.fromkeys(row["od"] for row in catalog.table("tube_sizes.csv") if row["od"].endswith(TUBES[spec])))
+    return [f"-{row['dash']}" for row in catalog.table("hose_bores.csv") if row["spec"] == spec]
+
+
+def _hoses(written, spec, only, met):
+    try:
+        name = catalog.hose_spec(spec).name
+    except ValueError as error:
+        raise located(error, "line_sizes") from None
+    wanted = [size for size in _sizes_of(name) if only is None or size in only]
+    met.update(wanted)
+    return [_hose(written, name, size) for size in wanted]
+
+
+def _hose(written, spec, size):
+    known = written.word == "hose" and _spec_of(written) == spec
+    as_it_stands = known and _size_of(written).lstrip("-") == size.lstrip("-")
+    return Choice(spec, size, written if as_it_stands else hose(size, spec=spec, **_kept(written, known)), as_it_stands, size)
+
+
+def _tubes(written, spec, only, met):
+    """Of every size its usual wall, or that nearest to a usual one; of a size asked for with its wall, that one."""
+    listed = _sizes_of(spec)
+    dashes = {f"-{parse(size, 'length') / 0.0254 * 16:g}": size for size in listed}
+    found = []
+    for asked in listed if only is None else only:
+        outside, _, wall = (part.strip() for part in asked.partition(" x "))
+        outside = dashes.get(outside, outside)
+        if outside in listed:
+            met.add(asked)
+            found.append(_tube(written, spec, outside, wall or _wall_of(outside, TUBES[spec], written)))
+    return found
+
+
+def _wall_of(outside, unit, written):
+    if written.word == "tube" and written.given.get("size") == outside and written.given.get("wall"):
+        return str(written.given["wall"])
+    across = parse(outside, "length")
+    try:
+        thick = catalog.tube_wall(across)
+    except catalog.CatalogError:  # several walls, none of them the usual one
+        thick = min(catalog.tube_walls(across), key=lambda wall: abs(wall - _USUAL_WALL))
+    return f"{thick / 0.0254:.3f} in" if unit == "in" else f"{thick * 1e3:.2g} mm"
+
+
+def _tube(written, spec, outside, wall):
+    known = written.word == "tube"
+    piece = tube(outside, wall=wall, **_kept(written, known))
+    same = known and abs(piece.elements[0].numbers["bore"] - written.elements[0].numbers["bore"]) < 2e-5
+    sixteenths = parse(outside, "length") / 0.0254 * 16
+    return Choice(spec, f"{outside} x {wall}", written if same else piece, same, f"-{sixteenths:.0f}" if spec == "tube" else "")
+
+
+def fittings_of(circuit, names):
+    """Fitting -> the word that gives its size, "size" or "bore". Raises `CircuitError` for what is no fitting of a dash size."""
+    pieces, found = circuit.compiled().pieces, {}
+    for name in [names] if isinstance(names, str) else names:
+        if name not in pieces:
+            raise CircuitError(f"there is no part '{name}'", meant(name, pieces), place="line_sizes", key="fittings", value=name)
+        word = next((word for word in ("size", "bore") if word in pieces[name].keys), None)
+        if word is None or pieces[name].word in ("hose", "tube", "passage", "orifice"):
+            raise CircuitError(f"'{name}' is a {pieces[name].word.replace('_', ' ')}, no fitting that comes by dash size",
+                               "name elbows, pickups and openings", place="line_sizes", key="fittings", value=name)
+        found[name] = word
+    return found
+
+
+def fitted(circuit, fittings, choice):
+    """Name -> the piece of each fitting in the size of a line. Raises `CircuitError` where there is none."""
+    if choice.written or not fittings:
+        return {}
+    if not choice.dash:
+        raise CircuitError(f"{choice.size} has no dash size, so {', '.join(fittings)} cannot follow it", "leave 'fittings' out", key="fittings")
+    pieces = circuit.compiled().pieces
+    return {name: pieces[name].changed(**{"bore": None, word: choice.dash} if word == "size" and "bore" in pieces[name].keys else {word: choice.dash})
+            for name, word in fittings.items()}
+
+
+def _kept(written, known):
+    """Words that go on to the other line; its roughness only where the liner is the same."""
+    return {key: written.given[key] for key in ("name", *_KEPT, *(["roughness"] if known else [])) if written.given.get(key) is not None}

@@ -1,0 +1,223 @@
+"""What each size of a line is judged by: one function a column, from the answer of that size to its worst value and the case of it."""
+
+from dataclasses import dataclass
+from math import pi
+from typing import Callable
+
+from ..checks import Limits
+from ..checks.limits import limit_for
+from ..checks.written import held_of, setting_of
+from ..results import at_rest
+from ..units import Quantity
+from .boiling import boils_at, is_known
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One value of one size, from the case that is worst for it."""
+
+    value: Quantity | float
+    case: str = ""
+    limit: Quantity | None = None
+    at_most: bool = True  # whether the limit is an upper one
+    bound: str = ""  # "over" where the value is no more than a least one
+
+    @property
+    def margin(self):
+        """How much is left to the limit, negative where it is passed; None where there is none."""
+        if self.limit is None:
+            return None
+        left = (self.limit.si - self.value.si) * (1 if self.at_most else -1)
+        return Quantity(left, "pressure_difference" if self.value.kind.startswith("pressure") else self.value.kind)
+
+    @property
+    def passes(self):
+        """False where a limit is passed."""
+        return self.limit is None or self.margin.si >= 0.0
+
+
+@dataclass(frozen=True)
+class Column:
+    """One quantity: `read` is a function of a `Judge` and an answer that gives a `Cell`, or None where it has no meaning."""
+
+    key: str
+    words: str
+    read: Callable
+    kind: str  # of its values; "" for a plain number
+    units: dict  # system -> unit, in place of the preferred one
+    rule: str  # which case it is read in
+
+
+@dataclass(frozen=True)
+class Judge:
+    """What all sizes of a table are judged by."""
+
+    line: str
+    place: str  # where the fed pressure is read; "" for none
+    limits: Limits
+    role: str  # "suction", "feed", "return" or ""
+
+
+def role_of(case, line):
+    """What a line does for the pumps of a solved case: "suction", "return", "feed", or "" for none of them."""
+    flows, spills = case.flows, case.parts_of_kind("bypass regulator", "relief valve")
+    before = any(line in flows.reached(case.ends(pump)[0].junction, up=True) for pump in case.pumps)
+    after = any(line in flows.reached(case.ends(pump)[-1].junction, up=False, skip=spills) for pump in case.pumps)
+    if before and not after:
+        return "suction"
+    behind = [case.ends(spill)[-1].junction for spill in spills]  # one that spills straight into its tank has no line behind it
+    if any(line in flows.reached(place, up=False) for place in behind if not case.is_held(place)):
+        return "return"
+    return "feed" if after else ""
+
+
+def _drawn(case):
+    """Flow to the consumers [kg/s]: through injectors, and drawn at places."""
+    return sum(abs(case.ends(bank)[0].flow) for bank in case.injectors) + \
+        sum(case.number(f"{name}.demand", 0.0) for name in case.junction_names)
+
+
+def _fed_pressure(judge, answer):
+    """In the case that draws most; where nothing is drawn, in that with the least pressure."""
+    if not judge.place:
+        return None
+    thirst = {name: _drawn(case) for name, case in answer.items()}
+    if max(thirst.values()) > 0.0:
+        case = answer[max(thirst, key=thirst.get)]
+    else:
+        case = min(answer.values(), key=lambda one: one.at(judge.place).gauge.si)
+    value, spare = case.at(judge.place).gauge, []
+    for regulator in _holding(case, judge.place):
+        setting, held = setting_of(case, regulator), held_of(case, regulator)
+        if setting is not None and held is not None:
+            spare.append(held - (1.0 - judge.limits.regulator_shortfall.si) * setting.pressure)
+    limit = Quantity(value.si - min(spare), "pressure_gauge", ambient=value.ambient) if spare else None
+    return Cell(value, case.name, limit, at_most=False)
+
+
+def _holding(case, place):
+    """Regulators that sense a place; all where none is said to."""
+    names = [name for name in case.junction_names if case.layout.junction_title(name) == place]
+    sensing = [one for one in case.regulators if case.layout.senses.get(one, ("",))[0] in names]
+    return sensing or case.regulators
+
+
+def _rise_over_setting(judge, answer):
+    """In the case that spills most."""
+    found = []
+    for case in answer.values():
+        for regulator in case.parts_of_kind("bypass regulator"):
+            setting, held = setting_of(case, regulator), held_of(case, regulator)
+            if setting is not None and held is not None:
+                found.append((case.ends(regulator)[0].flow, held - setting.pressure, case.name))
+    if not found:
+        return None
+    _, over, name = max(found)
+    return Cell(Quantity(over, "pressure_difference"), name, judge.limits.regulator_creep)
+
+
+def _back_pressure(judge, answer):
+    """After a bypass regulator, over the tank it spills to."""
+    found = []
+    for case in answer.values():
+        for regulator in case.parts_of_kind("bypass regulator"):
+            outlet = case.ends(regulator)[1].junction
+            way = case.flows.downstream(outlet)
+            if way and case.is_held(way[-1].stop):
+                rise = case.reading(outlet).against(case.reading(way[-1].stop))
+                found.append((rise.si, Cell(rise, case.name, _return_limit(judge, case, regulator))))
+    return max(found, key=lambda one: one[0])[1] if found else None
+
+
+def _return_limit(judge, case, regulator):
+    if case.layout.family != "fuel":
+        return None
+    setting = setting_of(case, regulator)
+    carburettor = not case.injectors and setting is not None and setting.pressure < judge.limits.carburettor_below.si
+    return judge.limits.return_rise_carburettor if carburettor else judge.limits.return_rise_injection
+
+
+def _running(answer):
+    return [(case, pump) for case in answer.values() for pump in case.pumps if case.solution.regime_of(pump) != "stopped"]
+
+
+def _inlet_vacuum(judge, answer):
+    found = [(case.suction(pump).inlet, case) for case, pump in _running(answer)]
+    if not found:
+        return None
+    inlet, case = min(found, key=lambda one: one[0].si)
+    name = limit_for(case.layout, "inlet_vacuum")
+    limit = Quantity(-getattr(judge.limits, name).si, "pressure_difference") if name else None
+    return Cell(Quantity(-inlet.si, "pressure_difference"), case.name, limit)
+
+
+def _suction_margin(judge, answer):
+    found = [(case.suction(pump).margin, case) for case, pump in _running(answer)]
+    if not found:
+        return None
+    margin, case = min(found, key=lambda one: one[0].si)
+    return Cell(margin, case.name, judge.limits.suction_margin, at_most=False)
+
+
+def _degrees_to_boiling(judge, answer):
+    found = []
+    for case, pump in _running(answer):
+        worst = case.solution.suction(pump)
+        state = case.liquid_in(worst.at)
+        liquid = case.layout.liquids[case.layout.liquid_of.get(worst.at, 0)]
+        if is_known(liquid):
+            boils, bound = boils_at(liquid, worst.margin + state["vapour_pressure"])
+            found.append((boils - state["temperature"], bound, case.name))
+    if not found:
+        return None
+    left, bound, name = min(found)
+    return Cell(Quantity(left, "temperature_difference"), name, bound=bound)
+
+
+def _fastest(judge, answer):
+    return max(answer.values(), key=lambda case: case.part(judge.line).velocity.si)
+
+
+def _velocity(judge, answer):
+    case = _fastest(judge, answer)
+    name = limit_for(case.layout, f"{judge.role}_velocity") if judge.role else None
+    return Cell(case.part(judge.line).velocity, case.name, getattr(judge.limits, name) if name else None)
+
+
+def _reynolds(judge, answer):
+    case = _fastest(judge, answer)
+    return Cell(case.part(judge.line).reynolds, case.name)
+
+
+def _lost(judge, answer):
+    """Without the height between the ends."""
+    found = []
+    for case in answer.values():
+        part = case.part(judge.line)
+        inlet, outlet = (case.junction_names.index(end.junction) for end in part.ends)
+        standing = at_rest(case, inlet, outlet, case.liquid_in(judge.line)["density"]) or 0.0
+        found.append((abs(part.drop.si - standing), case.name))
+    lost, name = max(found)
+    return Cell(Quantity(lost, "pressure_difference"), name)
+
+
+def _volume(judge, answer):
+    case = next(iter(answer.values()))
+    return Cell(Quantity(pi / 4 * case.number(f"{judge.line}.bore") ** 2 * case.number(f"{judge.line}.length"), "volume"))
+
+
+_PRESSURES = {"us": "psi", "metric": "kPa"}
+COLUMNS = (
+    Column("pressure", "{place} pressure", _fed_pressure, "pressure_gauge", {"us": "psig", "metric": "barg"}, "the case that draws most"),
+    Column("rise_over_setting", "rise over setting", _rise_over_setting, "pressure_difference", _PRESSURES, "the case that spills most"),
+    Column("back_pressure", "return back-pressure", _back_pressure, "pressure_difference", _PRESSURES, "the highest of all cases"),
+    Column("inlet_vacuum", "pump inlet below ambient", _inlet_vacuum, "pressure_difference", {"us": "inHg", "metric": "kPa"},
+           "the deepest of all cases"),
+    Column("suction_margin", "suction margin", _suction_margin, "pressure_difference", _PRESSURES, "the least of all cases"),
+    Column("degrees_to_boiling", "suction side, degrees to boiling", _degrees_to_boiling, "temperature_difference", {"us": "F", "metric": "C"},
+           "the fewest of all cases"),
+    Column("lost", "lost in the line", _lost, "pressure_difference", _PRESSURES, "the most of all cases"),
+    Column("velocity", "velocity in the line", _velocity, "velocity", {"us": "ft/s", "metric": "m/s"}, "the fastest of all cases"),
+    Column("reynolds", "Reynolds number there", _reynolds, "", {}, "the case of that velocity"),
+    Column("volume", "liquid in the line", _volume, "volume", {"us": "in3", "metric": "mL"}, "of the line itself"),
+)

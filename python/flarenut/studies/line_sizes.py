@@ -1,0 +1,225 @@
+"""`line_sizes`: every standard size of a line in its circuit, and what each does to the cases that are worst for it."""
+
+import copy
+from dataclasses import dataclass, field
+
+from ..checks import Limits
+from ..circuit import CircuitError
+from ..circuit.errors import located, meant
+from ..units import Quantity
+from .blueprint import copied, put
+from .line_choices import choices_of, fitted, fittings_of, line_named
+from .line_columns import COLUMNS, Judge, role_of
+
+SYSTEMS = ("us", "metric")
+
+
+@dataclass
+class LineSize:
+    """One row: a size, and what it comes to."""
+
+    spec: str
+    size: str
+    bore: Quantity
+    written: bool  # the line as the circuit has it
+    cells: dict = field(default_factory=dict)  # key of a column -> `Cell`
+    refusal: str = ""  # why there is no answer
+    answer: object = None  # `Answer` of the circuit with this size
+
+    @property
+    def fails(self):
+        """Keys of the columns whose limit is passed."""
+        return [key for key, cell in self.cells.items() if not cell.passes]
+
+    @property
+    def passes(self):
+        """True where every limit is kept in every case."""
+        return not self.refusal and not self.fails
+
+    @property
+    def tightest(self):
+        """Key of the column with the least margin, as a share of its limit; None where nothing is limited."""
+        limited = {key: cell.margin.si / abs(cell.limit.si or 1.0) for key, cell in self.cells.items() if cell.limit is not None}
+        return min(limited, key=limited.get) if limited else None
+
+
+class LineSizes:
+    """The table of `line_sizes`. Prints as text, shows as HTML.
+
+    Attributes
+    ----------
+    line, circuit, fluid : names
+    columns : the `Column`s that have a meaning here
+    rows : `LineSize`s, by bore within each specification
+    beyond : keys of columns whose limit no size keeps, and no line would
+    notes : lines to read below
+    """
+
+    def __init__(self, line, layout, place, columns, rows, notes, units):
+        self.line, self.circuit, self.fluid, self.invented = line, layout.circuit, layout.fluid, layout.invented
+        self.place, self.columns, self.rows, self.units, self._notes = place, columns, rows, units, notes
+        self.beyond = _beyond([row for row in rows if not row.refusal])
+
+    @property
+    def notes(self):
+        """Lines to read below the table."""
+        from .line_sizes_view import notes_of
+
+        return [*notes_of(self), *self._notes, "An engineering estimate: verify by measurement, and follow the codes that apply."]
+
+    def row(self, size, spec=None):
+        """The `LineSize` of a size; `spec` where several specifications have it. Raises `KeyError` with those that there are."""
+        found = [row for row in self.rows if str(size) in (row.size, row.size.partition(" x ")[0]) and spec in (None, row.spec)]
+        if len(found) != 1:
+            raise KeyError(f"{size!r} is {'no row' if not found else 'several rows'} of the table: " +
+                           ", ".join(f"{row.size} ({row.spec})" for row in self.rows))
+        return found[0]
+
+    def smallest(self, spec=None):
+        """The row of the least bore that passes, of one specification or of all; None where none does, or nothing is limited.
+
+        What no size passes (`beyond`) is left out of it: it is not this line that has to be changed for it, and the table says so.
+        """
+        found = [row for row in self.rows if row.tightest is not None and not set(row.fails) - set(self.beyond) and spec in (None, row.spec)]
+        return min(found, key=lambda row: row.bore.si) if found else None
+
+    def text(self, width=None, units=None):
+        """Aligned text no wider than `width` characters; the screen's unless given. `units` is "us" or "metric"."""
+        from .line_sizes_view import as_text
+
+        return as_text(self, width, _system(units or self.units))
+
+    def __str__(self):
+        return self.text()
+
+    __repr__ = __str__
+
+    def html(self, units=None):
+        """HTML for a notebook: inline style only, nothing fetched."""
+        from .line_sizes_view import as_html
+
+        return as_html(self, _system(units or self.units))
+
+    def _repr_html_(self):
+        from ..results.html import safely
+
+        return safely(self.html, self)
+
+    def to_csv(self, path, units=None):
+        """Writes one row per size: value, margin to the limit and case of every column, with units in the first line."""
+        from .line_sizes_view import write_csv
+
+        write_csv(self, path, _system(units or self.units))
+
+    def to_dataset(self):
+        """The same as an xarray Dataset over `size`, in SI, for pictures and sums. Needs xarray."""
+        from .line_sizes_view import as_dataset
+
+        return as_dataset(self)
+
+
+def _beyond(rows):
+    """Keys that fail in every row, the widest by more than all that its line loses: nothing that a line could do about it."""
+    if not rows:
+        return []
+    widest = max(rows, key=lambda row: row.bore.si)
+    return [key for key in widest.fails if key != "velocity" and all(key in row.fails for row in rows)
+            and -widest.cells[key].margin.si > widest.cells["lost"].value.si]
+
+
+def line_sizes(circuit, line, sizes=None, specs=None, *, fittings=(), at=None, limits=None, units="us"):
+    """Tries every standard size of a line in its circuit; says which pass, by how much, and which is the smallest that does.
+
+    Only the line itself changes, and the fittings that you name: length, bends and losses stay, other fittings are those of the circuit.
+
+    Parameters
+    ----------
+    circuit : `Circuit`; it stays as it is. Every case of it is solved
+    line : name of a hose or tube
+    sizes : those to try, ["-6", "-8"], ["3/8 in", "1/2 in x 0.049 in"]; all of the specification unless given
+    specs : name of a hose specification, "tube", "metric tube", or a list; that of the line as written unless given
+    fittings : names of elbows, pickups and openings that take the dash size of the line, ["return elbow"]; none unless given
+    at : place whose pressure is the first column, "gallery"; where injectors are fed or most is drawn, else where a regulator senses, unless given
+    limits : `checks.Limits` of your own
+    units : "us" or "metric", for what is shown
+
+    Returns
+    -------
+    LineSizes : `text()`, `html()`, `to_csv(path)`, `rows`, `smallest()`
+
+    Raises
+    ------
+    CircuitError : no such line, fitting, place, specification or size; a line by its bore with no `specs`
+
+    Examples
+    --------
+    ``print(fn.line_sizes(car, "return hose", specs=["ptfe", "tube"]))``; docs/guide/line_sizes.md shows more.
+    """
+    _system(units)
+    own = copied(circuit)
+    written = line_named(own, line)
+    before = own.solve()
+    solved = [case for case in before.values() if case.converged]
+    place = _place(own, solved, at)
+    role = next((role for role in (role_of(case, line) for case in solved) if role), "")
+    judge = Judge(line, place, limits or Limits(), role)
+    following = fittings_of(own, fittings)
+    rows = [_row(circuit, judge, choice, following) for choice in choices_of(written, sizes, specs)]
+    columns = [column for column in COLUMNS if any(column.key in row.cells for row in rows)]
+    return LineSizes(line, before.layout, place, columns, rows, _beside(own, line, following), units)
+
+
+def _system(units):
+    if units not in SYSTEMS:
+        raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", place="line_sizes", key="units", value=units)
+    return units
+
+
+def _place(circuit, solved, at):
+    """Where the pressure is read: as asked, where the liquid is wanted, or where a regulator senses it; "" where nothing says."""
+    if at is not None:
+        if at not in circuit.junctions:
+            raise CircuitError(f"there is no place '{at}'", meant(at, circuit.junctions), place="line_sizes", key="at", value=at)
+        return at
+    fed = [case.feed for case in solved if case.injectors or case.demands]
+    sensed = [case.layout.junction_title(case.layout.senses[one][0]) for case in solved for one in case.regulators if case.layout.senses.get(one)]
+    return next((way.stop for way in fed if way is not None), sensed[0] if sensed else "")
+
+
+def _row(circuit, judge, choice, fittings):
+    row = LineSize(choice.spec, choice.size, Quantity(choice.bore, "length"), choice.written)
+    own = copied(circuit)
+    try:
+        compiled = own.compiled()
+        for name, piece in {judge.line: choice.piece, **fitted(own, fittings, choice)}.items():
+            put(own, compiled, name, _named(piece, name))
+        own.keep_compiled(None)
+        row.answer = own.solve()
+    except ValueError as error:
+        row.refusal = str(located(error, ""))
+        return row
+    lost = [case for case in row.answer.values() if not case.converged]
+    if lost:
+        row.refusal = f"not solved in {', '.join(case.name for case in lost)}: {lost[0].cause}"
+        return row
+    found = {column.key: column.read(judge, row.answer) for column in COLUMNS}
+    row.cells = {key: cell for key, cell in found.items() if cell is not None}
+    return row
+
+
+def _named(piece, name):
+    """A copy that keeps the name of the part in whose place it comes; pieces are shared between circuits."""
+    piece = copy.copy(piece)
+    piece.name = name
+    return piece
+
+
+def _beside(circuit, line, following):
+    """A note on fittings next to the line that keep their size."""
+    compiled = circuit.compiled()
+    run = next(run for (run, _), name in compiled.piece_at.items() if name == line)
+    sized = [name for (one, _), name in sorted(compiled.piece_at.items())
+             if one == run and name not in (line, *following) and compiled.pieces[name].word in ("elbow", "reducer", "opening", "pickup")]
+    changing = " and ".join([line, *following])
+    return [f"Only {changing} {'change' if following else 'changes'}; {', '.join(sized)} beside it {'stay' if sized[1:] else 'stays'} as written."] \
+        if sized else []

@@ -1,0 +1,35 @@
+"""Whether an answer will fit into memory, asked before it is begun."""
+
+import os
+
+from ..circuit import CircuitError
+
+_MOST_SHARE = 0.8  # of what is free: the rest of the program wants some
+
+
+def available():
+    """Memory that is free for use [bytes], or None where the system does not tell."""
+    try:
+        with open("/proc/meminfo", encoding="ascii") as lines:
+            for line in lines:
+                if line.startswith("MemAvailable:"):
+                    return int(line.split()[1]) * 1024
+    except OSError:
+        pass
+    try:
+        return os.sysconf("SC_AVPHYS_PAGES") * os.sysconf("SC_PAGE_SIZE")
+    except (AttributeError, OSError, ValueError):
+        return None
+
+
+def refuse_too_much(points, cases, outputs, bytes_per_point):
+    """Raises `CircuitError` with the numbers and the cure when an answer would not fit."""
+    needed, free = points * cases * bytes_per_point, available()
+    if free is not None and needed > _MOST_SHARE * free:
+        raise CircuitError(f"{points:,} points in {cases} cases with {outputs} outputs need {_shown(needed)} of memory, and {_shown(free)} are free",
+                           "ask for fewer outputs, e.g. outputs=[\"rail.gauge\"], fewer cases or points, or sweep in pieces and save each",
+                           place="sweep")
+
+
+def _shown(size):
+    return f"{size / 1e9:.1f} GB" if size >= 1e8 else f"{size / 1e6:.1f} MB"

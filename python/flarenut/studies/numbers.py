@@ -1,0 +1,185 @@
+"""From the words of a case and of the axes to numbers of the plan: each group of words worked out once per value, then combined.
+
+Words that set the same numbers belong together: size and length of one hose, the volts of all pumps and the words of one of
+them. Each such group is worked out over the product of its own axes; the groups are independent, so that a point of the sweep
+is one row of each.
+"""
+
+import itertools
+from dataclasses import dataclass, field
+
+import numpy
+
+from ..circuit import CircuitError
+from ..circuit.cases import DRIVES, SURROUNDINGS, TANKS, overrides_of
+from ..circuit.errors import located
+from ..results import INJECTORS
+from ..units.errors import quoted
+from .axes import SAMPLE
+from .straight import straight_rows
+from .variants import blamed, told
+
+RIVALS = {"altitude": ("ambient_pressure",), "ambient_pressure": ("altitude",), "duty": ("power", "specific_consumption"),
+          "power": ("duty",), "specific_consumption": ("duty",)}  # words that say the same thing: that of the sweep holds
+DEMAND = "demand"  # stands among the numbers for the fuel that a power burns [kg/s]
+
+
+@dataclass
+class Group:
+    """Words that set the same numbers, worked out for every combination of their axes."""
+
+    dimensions: list  # places among the sweep's number dimensions, ascending
+    shape: tuple
+    names: list  # numbers of the plan, and perhaps DEMAND
+    rows: numpy.ndarray  # (combinations, names) [SI]
+    refusals: dict = field(default_factory=dict)  # combination -> why it has no row
+    columns: dict = field(default_factory=dict)  # part -> measured columns that a case gives it
+
+    @property
+    def first_good(self):
+        """The first combination that is not refused."""
+        return next(number for number in range(len(self.rows)) if number not in self.refusals)
+
+
+def refuse_rivals(names):
+    """Raises where two swept words say the same thing."""
+    for name in names:
+        for rival in RIVALS.get(name, ()):
+            if rival in names:
+                raise CircuitError(f"'{name}' and '{rival}' say the same thing", "vary one of them", place="sweep", key=name)
+
+
+def conditions_of(circuit, case, swept):
+    """Fixed words that hold beside the swept ones, in the order of precedence, and rivals of swept words left out."""
+    conditions = {**circuit.conditions, **case.conditions}
+    if "altitude" in case.conditions and "ambient_pressure" in case.conditions and not {"altitude", "ambient_pressure"} & set(swept):
+        raise CircuitError("'altitude' and 'ambient_pressure' both say how heavy the air is", "leave one of them out",
+                           place=f"case '{case.name}'", key="altitude", value=case.conditions["altitude"])
+    if "ambient_pressure" in case.conditions:
+        conditions.pop("altitude", None)
+    beaten = {rival for word in swept for rival in RIVALS.get(word, ())}
+    return {word: value for word, value in conditions.items() if word not in beaten or word in swept}
+
+
+def touched(circuit, word):
+    """Numbers of the plan that a word may set; DEMAND for fuel by power."""
+    compiled = circuit.compiled()
+    owner, _, _ = word.rpartition(".")
+    if owner in compiled.pieces:
+        prefixes = tuple(f"{whole}." for whole, (name, _) in compiled.elements.items() if name == owner)
+        prefixes += tuple(f"{mouth.name}." for mouth in compiled.mouths.get(owner, ()))
+        return {number for number in compiled.base if number.startswith(prefixes)}
+    if owner in circuit.junctions:
+        return {number for number in compiled.base if number.startswith(f"{owner}.")}
+    if word in DRIVES:
+        return {f"{whole}.{drives[word][0]}" for whole, drives in _drives(compiled) if word in drives}
+    if word in SURROUNDINGS:
+        return {SURROUNDINGS[word][0]}
+    if word in TANKS:
+        return {f"{tank}.{TANKS[word][0]}" for tank, junction in circuit.junctions.items() if junction.kind == "tank"}
+    if word in ("power", "specific_consumption"):
+        return {DEMAND, *touched(circuit, "duty")}
+    return {"altitude": {"ambient.pressure"}, "manifold": {"manifold.gauge"},
+            "acceleration": {f"acceleration.{axis}" for axis in "xyz"}}.get(word, {word})
+
+
+def _drives(compiled):
+    return [(whole, compiled.pieces[name].elements[number].drives) for whole, (name, number) in compiled.elements.items()]
+
+
+def banks_of(compiled):
+    """Engine names of the injector banks."""
+    return [whole for whole, (name, number) in compiled.elements.items() if compiled.pieces[name].elements[number].kind == INJECTORS]
+
+
+def groups_of(circuit, fixed, dimensions, place, known):
+    """The `Group` list of fixed words (word -> value) and the axes of the number dimensions.
+
+    place : the case, for messages
+    known : groups that other cases of this circuit have worked out; filled up
+
+    Raises `CircuitError`: of a fixed word with the place (the case), of an axis with its value, when no combination accepts it.
+    """
+    axes = {axis.name: axis for dimension in dimensions for axis in dimension.axes}
+    sets = []  # (numbers touched, words)
+    for word in [*(one for one in fixed if one not in axes), *axes]:
+        numbers, words, apart = touched(circuit, word), [word], []
+        for others, their_words in sets:
+            if numbers & others:
+                numbers, words = numbers | others, [*their_words, *words]
+            else:
+                apart.append((others, their_words))
+        sets = [*apart, (numbers, words)]
+    for _, words in sets:
+        key = tuple((word, None if word in axes else repr(fixed[word])) for word in words)
+        if key not in known:
+            known[key] = _group(circuit, words, fixed, axes, dimensions, place)
+        yield known[key]
+
+
+def _group(circuit, words, fixed, axes, dimensions, place):
+    mine = [axes[word] for word in words if word in axes]
+    where = [number for number, dimension in enumerate(dimensions) if any(axis in mine for axis in dimension.axes)]
+    shape = tuple(len(dimensions[number]) for number in where)
+    still = {word: fixed[word] for word in words if word not in axes}
+    position = {axis.name: next(p for p, number in enumerate(where) if axis in dimensions[number].axes) for axis in mine}
+    quick = straight_rows(circuit, mine, still, place)
+    if quick is not None:
+        names, rows, columns = quick
+        return Group(where, shape, names, rows, columns=columns)
+    found, refusals = [], {}
+    for combination in itertools.product(*map(range, shape)):
+        chosen = {axis.name: axis.values[combination[position[axis.name]]] for axis in mine}
+        try:
+            found.append(overrides_of(circuit, {**still, **chosen}, place))
+        except ValueError as error:
+            error = located(error, "")
+            if not mine or error.key in still:
+                raise
+            refusals[len(found)] = CircuitError(_without_drawn(error.reason, mine, chosen), error.cure, place=told(chosen, axes), key=error.key,
+                                                value=error.value)
+            found.append(None)
+    _refuse_dead_values(mine, position, shape, refusals, dimensions, where)
+    return _table(where, shape, found, refusals)
+
+
+def _without_drawn(reason, axes, chosen):
+    """A reason that does not tell a drawn value, so that a thousand samples have one reason and not a thousand."""
+    for axis in axes:
+        if axis.span:
+            reason = reason.replace(quoted(chosen[axis.name]), "the value drawn")
+    return reason
+
+
+def _table(where, shape, found, refusals):
+    good = next(one for one in found if one is not None)
+    names = [*good.numbers, *([DEMAND] if good.demand is not None else [])]
+    rows = numpy.full((len(found), len(names)), numpy.nan)
+    for number, one in enumerate(found):
+        if one is None:
+            continue
+        if one.columns != good.columns or list(one.numbers) != list(good.numbers):
+            refusals[number] = CircuitError("this combination changes more than numbers", "vary the words one at a time")
+            continue
+        rows[number] = [*one.numbers.values(), *([one.demand] if one.demand is not None else [])]
+    return Group(where, shape, names, rows, refusals, good.columns)
+
+
+def _refuse_dead_values(axes, position, shape, refusals, dimensions, where):
+    """Raises for a value that every combination refuses; of random samples, when all are refused."""
+    if not refusals:
+        return
+    refused = numpy.zeros(int(numpy.prod(shape)), bool)
+    refused[list(refusals)] = True
+    refused = refused.reshape(shape)
+    blame = sorted(axes, key=lambda axis: not _names(axis, next(iter(refusals.values()))))
+    for axis in blame:
+        place = position[axis.name]
+        dead = refused.all(axis=tuple(other for other in range(len(shape)) if other != place))
+        if dead.all() if dimensions[where[place]].name == SAMPLE else dead.any():
+            value = int(numpy.flatnonzero(dead)[0])
+            raise blamed(axis, value, next(error for number, error in refusals.items() if numpy.unravel_index(number, shape)[place] == value))
+
+
+def _names(axis, error):
+    return error.key == axis.name or error.key == axis.key

@@ -1,0 +1,117 @@
+"""What a sweep reads off every answer: names as in the readings of a single solve, "return hose.drop", "rail.gauge"."""
+
+from ..circuit import CircuitError
+from ..circuit.errors import meant
+from ..results import Answer, CaseResult
+from ..results.names import pick
+from ..results.rows import default_sections
+from .ends import END_WORDS, Reader
+
+PART_WORDS = ("drop", "rise", "flow", "volume_flow", "mass_flow", "velocity", "reynolds", "regime")
+SUCTION_WORDS = ("suction_margin", "suction_inlet", "suction_vacuum", "suction_npsh_available")
+PLACE_WORDS = ("gauge", "absolute", "static", "total", "velocity")
+_SHORT = {"margin": "suction_margin", "vacuum": "suction_vacuum", "inlet": "inlet.gauge", "outlet": "outlet.gauge"}  # as tables say them
+_SECTIONS = ("Pressures", "Pumps", "Flows and filters", "Devices")
+
+
+def probe_of(compiled):
+    """One answer of a compiled circuit, for its names and for what meets where. It need not have converged."""
+    return CaseResult("as written", compiled.plan.solve(cold=True), compiled.layout)
+
+
+def default_names(compiled):
+    """Names of what the results table of a circuit shows, with its words: name -> words."""
+    layout = compiled.layout
+    answer = Answer(layout, {"as written": compiled.plan.solve(cold=True)})
+    case, found = answer["as written"], {}
+    for heading, asks in default_sections(answer, "us"):
+        for ask in asks if heading in _SECTIONS else ():
+            owner, _, word = ask.key.rpartition(".")
+            is_part = owner in [layout.title(part) for part in case.part_names]
+            name = f"{owner}.{_SHORT.get(word, word)}" if is_part else f"{ask.key}.gauge"
+            found.setdefault(name, f"{ask.label} regime" if word == "regime" else ask.label)
+    return found
+
+
+def reading_of(reader, name):
+    """The `ends.Column` of a dotted name. Raises `CircuitError` with the nearest right one."""
+    case = reader.case
+    for owner, word in _splits(name):
+        if _is("part", case, owner):
+            parts = pick("part", owner, case.part_names, case.layout.titles)
+            return _of_parts(reader, name, parts, word)
+        if _is("run", case, owner):
+            return _of_parts(reader, name, case.layout.runs[pick("run", owner, list(case.layout.runs))[0]], word)
+        if _is("place", case, owner) and (word or "gauge") in PLACE_WORDS:
+            (place,) = pick("place", owner, case.junction_names, case.layout.junction_titles)
+            return reader.place(case.junction_names.index(place), word or "gauge")
+    raise _unknown(case, name)
+
+
+def _splits(name):
+    """Where owner and word may part: names may hold points, and words may hold one."""
+    pieces = name.split(".")
+    yield name, ""
+    for count in (1, 2):
+        if len(pieces) > count:
+            yield ".".join(pieces[:-count]), ".".join(pieces[-count:])
+
+
+def _is(what, case, owner):
+    """Whether `pick` would find it; asked often, and a refusal looks for the nearest name each time."""
+    known, titles = {"part": (case.part_names, case.layout.titles), "run": (list(case.layout.runs), {}),
+                     "place": (case.junction_names, case.layout.junction_titles)}[what]
+    low = owner.lower()
+    return any(low == one.lower() or low == titles.get(one, one).lower() for one in known)
+
+
+def _of_parts(reader, name, parts, word):
+    word = _SHORT.get(word, word)
+    end, _, rest = word.partition(".")
+    pump = next((part for part in parts if part in reader.case.pumps), None)
+    if word in PART_WORDS:
+        return reader.row(parts, word)
+    if word in SUCTION_WORDS and pump:
+        return reader.suction(pump, word.removeprefix("suction_"))
+    if end in ("inlet", "outlet") and rest in END_WORDS:
+        return reader.end(parts[0] if end == "inlet" else parts[-1], 0 if end == "inlet" else -1, rest)
+    owner = name[: -len(word) - 1] if word and name.endswith(word) else name.rpartition(".")[0] or name
+    words = [*PART_WORDS, *(SUCTION_WORDS if pump else ()), "inlet.gauge", "outlet.gauge"]
+    reason = f"'{owner}' has no '{word}' to read" if word else f"'{owner}' is a part, so say what of it"
+    raise CircuitError(reason, meant(word, words), place="sweep", key="outputs", value=name)
+
+
+def _unknown(case, name):
+    owner, _, word = name.rpartition(".")
+    if owner and _is("place", case, owner):
+        return CircuitError(f"'{owner}' has no '{word}' to read", meant(word, PLACE_WORDS), place="sweep", key="outputs", value=name)
+    places = [f"{case.layout.junction_title(one)}.gauge" for one in case.junction_names]
+    parts = [f"{case.layout.title(one)}.{word}" for one in case.part_names for word in PART_WORDS]
+    close = meant(name, [*places, *parts], listed=False)
+    owners = [*case.layout.named, *dict.fromkeys(case.layout.title(one) for one in case.part_names), *case.layout.runs]
+    return CircuitError(f"there is no '{name}' to read", " ".join(filter(None, [close, f"there are words of {', '.join(owners)}"])), place="sweep",
+                        key="outputs", value=name)
+
+
+def words_for(name, kind):
+    """Words for people: "return hose drop", "rail pressure, gauge"."""
+    owner, _, word = name.rpartition(".")
+    if kind in ("pressure_gauge", "pressure_absolute"):
+        return f"{owner or name} pressure, {word or 'gauge'}"
+    return f"{owner} {word}".replace("_", " ").strip()
+
+
+def columns_of(probe, plan, names, varying):
+    """The `Reader` of a circuit and its column for each name; None for a name that this circuit does not have.
+
+    probe : what `probe_of` gives
+    plan : as it stands in the case
+    varying : numbers of the plan that differ between rows
+    """
+    reader, columns = Reader(probe, plan, varying), {}
+    for name in names:
+        try:
+            columns[name] = reading_of(reader, name)
+        except CircuitError:
+            columns[name] = None
+    return reader, columns

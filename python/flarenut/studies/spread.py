@@ -1,0 +1,143 @@
+"""A sweep in pieces on other processes or machines: anything with `submit` takes them."""
+
+import math
+from collections import deque
+from dataclasses import dataclass, field
+from time import perf_counter
+
+from .batches import BLOCK, prepared, solve_elsewhere, solve_rows
+
+CHUNK = 512 * BLOCK  # rows handed to the engine at once here: keeps the memory of inputs small
+_WANTED, _TRIAL = 0.2, 4 * BLOCK  # seconds of work in a task, well above 50 ms; rows by which the speed is found
+_MOST_WAITING = 256  # tasks handed out and not yet fetched
+
+
+@dataclass
+class Task:
+    """Pieces of jobs that one worker takes together."""
+
+    pieces: list = field(default_factory=list)  # (job, start, stop)
+
+    @property
+    def count(self):
+        return sum(stop - start for _, start, stop in self.pieces)
+
+
+class _Progress:
+    """Tells how far a sweep is. Ctrl-C while it tells is kept until the batch under way has given its answers."""
+
+    def __init__(self, tell):
+        self.tell, self.before, self.stopped = tell, 0, False
+
+    def __call__(self, done, _=None):
+        try:
+            if not self.stopped:
+                self.tell(self.before + done)
+        except KeyboardInterrupt:
+            self.stopped = True
+
+
+def solve_here(jobs, put, threads, tell):
+    """Solves all jobs in this process; True when it was stopped. `put(job, points, rows)` takes the answers."""
+    progress = None if tell is None else _Progress(tell)
+    for job in jobs:
+        plan = prepared(job.circuit.compiled(), job.setting)
+        for start in range(0, job.count, CHUNK):
+            points, values, demand = job.rows(start, min(start + CHUNK, job.count))
+            rows = solve_rows(plan, job.setting, values, demand, threads=threads, progress=progress)
+            put(job, points, rows)
+            if rows.interrupted or (progress and progress.stopped):
+                return True
+            if progress:
+                progress.before += len(points)
+    return False
+
+
+def solve_with(executor, jobs, put, threads, progress):
+    """Solves all jobs by what has `submit`; True when it was stopped.
+
+    Pieces begin at multiples of the engine's block, so that the answers are those of one process to the bit.
+    """
+    first = next((job for job in jobs if job.count), None)
+    if first is None:
+        return False
+    trial = min(_TRIAL, first.count)
+    begin = perf_counter()
+    if solve_here([_Part(first, trial)], put, threads or 1, None):
+        return True
+    per_row = (perf_counter() - begin) / trial
+    size = max(1, math.ceil(_WANTED / per_row / BLOCK)) * BLOCK
+    waiting, bytes_of, done = deque(), {}, trial
+    try:
+        for task in _tasks(jobs, size, first, trial):
+            waiting.append((task, executor.submit(solve_elsewhere, *_sent(task, bytes_of, threads or 1))))
+            if len(waiting) >= _MOST_WAITING:
+                done += _fetch(waiting, put, progress, done)
+        while waiting:
+            done += _fetch(waiting, put, progress, done)
+    except KeyboardInterrupt:
+        return True
+    finally:
+        for _, future in waiting:
+            future.cancel()
+    return False
+
+
+class _Part:
+    """The first rows of a job."""
+
+    def __init__(self, job, count):
+        self.job, self.count = job, count
+
+    def __getattr__(self, name):
+        return getattr(self.job, name)
+
+
+def _tasks(jobs, size, first, begun):
+    """Tasks of about `size` rows each; small jobs share one."""
+    task = Task()
+    for job in jobs:
+        start = begun if job is first else 0
+        while start < job.count:
+            stop = min(job.count, start + size - task.count // BLOCK * BLOCK)
+            task.pieces.append((job, start, stop))
+            start = stop
+            if task.count > size - BLOCK:
+                yield task
+                task = Task()
+    if task.pieces:
+        yield task
+
+
+def _sent(task, bytes_of, threads):
+    from .. import __version__
+
+    circuits = []
+    for pieces in _by_circuit(task):
+        first = pieces[0][0]
+        if first.variant not in bytes_of:
+            bytes_of[first.variant] = first.packed()
+        circuits.append((bytes_of[first.variant], [(job.setting, *job.rows(start, stop)[1:]) for job, start, stop in pieces]))
+    return __version__, circuits, threads
+
+
+def _by_circuit(task):
+    """Pieces of a task, those of one circuit together, in the order in which they are sent and answered."""
+    found = {}
+    for piece in task.pieces:
+        found.setdefault(piece[0].variant, []).append(piece)
+    return list(found.values())
+
+
+def _fetch(waiting, put, progress, done):
+    """Takes in the answers of the oldest task; how many rows they are. A worker that was stopped stops the sweep."""
+    task, future = waiting[0]
+    found = future.result()
+    waiting.popleft()
+    for (job, start, stop), rows in zip([piece for pieces in _by_circuit(task) for piece in pieces], found, strict=True):
+        put(job, job.rows(start, stop)[0], rows)
+    if any(rows.interrupted for rows in found):
+        raise KeyboardInterrupt
+    if progress is not None:
+        progress(done + task.count)
+    return task.count

@@ -1,0 +1,181 @@
+"""`sweep`: one circuit over many values of its words."""
+
+import json
+import sys
+import warnings
+from math import prod
+
+from .. import __version__
+from ..circuit import CircuitError
+from ..circuit.cases import Case
+from ..circuit.errors import meant
+from .axes import read_axes
+from .batches import NOT_REACHED
+from .blueprint import copied, described
+from .dataset import SYSTEMS, dataset_of, in_units, xarray
+from .jobs import job_of
+from .ledger import Ledger
+from .memory import refuse_too_much
+from .numbers import refuse_rivals
+from .outputs import columns_of, default_names, probe_of, reading_of, words_for
+from .spread import solve_here, solve_with
+from .variants import is_structural, variants_of
+
+
+class SweepWarning(UserWarning):
+    """A sweep that found no answer at all; its text says why."""
+
+
+class SweepInterrupted(KeyboardInterrupt):
+    """Ctrl-C during a sweep. `partial` is the Dataset with what was solved; the other points have the status "not reached"."""
+
+    def __init__(self, partial, done, count):
+        super().__init__(f"stopped after {done:,} of {count:,} solves; what was solved is in .partial of this exception")
+        self.partial = partial
+
+
+def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=None, sampling="latin", units="si", threads=0, progress=None,
+          executor=None):
+    """Solves a circuit at every combination of values, in every case; returns an xarray Dataset.
+
+    Parameters
+    ----------
+    circuit : `Circuit`; it stays as it is
+    vary : name -> values. A name is a word of a part ("return hose.size") or of a place ("cell.level"), a condition of a case
+        ("volts"), a part to exchange ("pump"), or "fluid". Values are a list; a dict of label -> value; or `between(low, high)`.
+        Several names in round brackets run along together, their values a list of rows
+    cases : name of a case, or a list; all of the circuit unless given, "as written" where it has none
+    outputs : names of readings, ["rail.gauge", "return hose.drop", "pump.flow", "pump.suction_margin", "regulator.regime"]; what
+        the results table shows unless given
+    samples : how many points are drawn for what is `between`, a whole number
+    seed : whole number that makes a draw repeatable
+    sampling : "latin" (hypercube), "sobol" or "plain"
+    units : "si", or "us" or "metric" for the units of results tables
+    threads : how many; 0 for one on each core
+    progress : function of (solves done, solves in all), or True for a line on the screen
+    executor : anything with `submit`, such as a pool of processes
+
+    Returns
+    -------
+    Dataset : swept names and "case" are dimensions, outputs are variables; `status`, `iterations`, `residual` and `reason` always there
+
+    Raises
+    ------
+    CircuitError : an unknown name, a value that nothing accepts, an answer too large for the memory
+    ImportError : xarray is not installed
+    SweepInterrupted : Ctrl-C; its `partial` is a Dataset too
+
+    A sweep without a single answer warns with a `SweepWarning`. More examples stand in docs/guide/sweeps.md.
+
+    >>> import flarenut as fn
+    >>> rinse = fn.Circuit("rinse line", fluid="water")
+    >>> rinse.tank("drum", level="1 m")
+    >>> rinse.run("line", "drum", "ambient", [fn.hose("-8", "3 m", spec="full-size", name="hose")])
+    >>> answer = fn.sweep(rinse, {"hose.size": ["-6", "-8", "-10"]}, outputs="hose.flow")
+    >>> answer["hose.flow"].dims, bool(answer["hose.flow"].diff("hose.size").min() > 0)
+    (('hose.size', 'case'), True)
+    """
+    xarray()
+    if units not in SYSTEMS:
+        raise CircuitError(f"'units' is {units!r}", "write 'si', 'us' or 'metric'", place="sweep", key="units", value=units)
+    if type(threads) is not int or threads < 0:
+        raise CircuitError(f"'threads' is {threads!r}", "write a whole number; 0 takes one for each core", place="sweep", key="threads", value=threads)
+    own = copied(circuit)
+    dimensions, drawn = read_axes(own, vary or {}, samples, seed, sampling)
+    refuse_rivals([axis.name for dimension in dimensions for axis in dimension.axes])
+    chosen = _cases(own, cases)
+    structural = [one for one in dimensions if any(is_structural(own, axis) for axis in one.axes)]
+    numeric = [one for one in dimensions if not any(one is other for other in structural)]
+    labels = _labels(own, outputs, dimensions)
+    refuse_too_much(prod(map(len, dimensions)), len(chosen), len(labels), Ledger.most_bytes(len(labels)))
+    variants = variants_of(own, structural)
+    kinds = _kinds(own, variants, labels)
+    ledger = Ledger(kinds, (len(variants), len(chosen), prod(map(len, numeric))))
+    jobs = _jobs(variants, chosen, numeric, kinds, ledger)
+    stopped = _solve(jobs, ledger, threads, progress, executor)
+    attributes = {"title": f"sweep of {circuit.name}", "flarenut": __version__, "circuit": json.dumps(described(circuit), ensure_ascii=False),
+                  "options": json.dumps({"samples": samples, "seed": seed, "sampling": drawn, "cases": [one.name for one in chosen]})}
+    answer = in_units(dataset_of(ledger, dimensions, structural, numeric, [one.name for one in chosen], _in_words(labels, kinds), attributes), units)
+    if stopped:
+        raise SweepInterrupted(answer, int((ledger.status != NOT_REACHED).sum()), ledger.status.size)
+    if not (ledger.status == 0).any():
+        reason, count = ledger.commonest()
+        warnings.warn(f"none of {ledger.status.size:,} solves has an answer; {count:,} of them: {reason}", SweepWarning, stacklevel=2)
+    return answer
+
+
+def _cases(circuit, cases):
+    names = [cases] if isinstance(cases, str) else list(dict.fromkeys(cases or circuit.cases))
+    for name in names:
+        if name not in circuit.cases:
+            raise CircuitError(f"there is no case '{name}'", meant(name, circuit.cases), place="sweep", key="cases", value=name)
+    return [circuit.cases[name] for name in names] or [Case("as written")]
+
+
+def _labels(circuit, outputs, dimensions):
+    """Output -> words for people, or "" where they follow from its kind."""
+    if outputs is None:
+        return default_names(circuit.compiled())
+    names = [outputs] if isinstance(outputs, str) else list(outputs)
+    taken = ["status", "iterations", "residual", "reason", *(axis.name for dimension in dimensions for axis in dimension.axes)]
+    for name in names:
+        if not isinstance(name, str) or name in taken:
+            raise CircuitError(f"{name!r} is no output", 'outputs are names of readings, such as "rail.gauge"', place="sweep", key="outputs", value=name)
+    return dict.fromkeys(names, "")
+
+
+def _kinds(circuit, variants, labels):
+    """Kind of each output. Raises `CircuitError` for a name that no variant has."""
+    kinds = {}
+    for compiled in [circuit.compiled(), *(variant.circuit.compiled() for variant in variants if variant.circuit is not None)]:
+        missing = [name for name in labels if name not in kinds]
+        if not missing:
+            break
+        found = columns_of(probe_of(compiled), compiled.plan, missing, ())[1]
+        kinds |= {name: column.kind for name, column in found.items() if column is not None}
+    for name in labels:
+        if name not in kinds:
+            reader, _ = columns_of(probe_of(circuit.compiled()), circuit.plan, [], ())
+            reading_of(reader, name)  # raises, with the nearest right name
+    return {name: kinds[name] for name in labels}
+
+
+def _in_words(labels, kinds):
+    return {name: label or words_for(name, kinds[name]) for name, label in labels.items()}
+
+
+def _jobs(variants, cases, numeric, kinds, ledger):
+    """A job for each circuit and case that can be put into numbers. Raises for a case that no circuit accepts."""
+    jobs, refusals = [], {}
+    for place, variant in enumerate(variants):
+        probe, known = variant.circuit and probe_of(variant.circuit.compiled()), {}
+        for number, case in enumerate(cases):
+            try:
+                if variant.refusal is not None:
+                    raise variant.refusal
+                jobs.append(job_of(variant, case, place, number, numeric, list(kinds), probe, known))
+                ledger.refuse_some(jobs[-1])
+            except ValueError as error:
+                ledger.refuse(place, number, str(error))
+                refusals.setdefault(number, []).append(error)
+    for found in refusals.values():
+        if len(found) == len(variants):
+            raise found[-1]
+    return jobs
+
+
+def _solve(jobs, ledger, threads, progress, executor):
+    """True when it was stopped."""
+    count = sum(job.count for job in jobs)
+    tell = _on_screen if progress is True else progress or None
+    told = None if tell is None else lambda done: tell(done, count)
+    try:
+        if executor is None:
+            return solve_here(jobs, ledger.put, threads, told)
+        return solve_with(executor, jobs, ledger.put, threads, told)
+    except KeyboardInterrupt:
+        return True
+
+
+def _on_screen(done, count):
+    print(f"\r{done:,} of {count:,} solved", end="\n" if done >= count else "", file=sys.stderr, flush=True)

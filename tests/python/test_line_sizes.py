@@ -1,0 +1,286 @@
+"""The table of line sizes: every number against a circuit built with that size and solved by itself, and against sums by hand."""
+
+import re
+from importlib.resources import files
+from math import pi
+from pathlib import Path
+
+import pytest
+
+import flarenut as fn
+from flarenut import catalog
+from flarenut.checks import LIMITS, Limits
+from flarenut.studies.boiling import boils_at
+
+PSI, INCH = 6894.757293168361, 0.0254
+EXAMPLES = Path(__file__).resolve().parents[2] / "docs/guide/examples"
+
+
+def demo():
+    return fn.load(str(files("flarenut").joinpath("demo/return_style_e85.toml")))
+
+
+@pytest.fixture(scope="module")
+def table():
+    return fn.line_sizes(demo(), "return hose")
+
+
+def alone(size, line="return hose"):
+    """The demonstration with another size, changed and solved by itself."""
+    car = demo()
+    car.change(line, size=size)
+    return car.solve()
+
+
+def value(row, key):
+    found = row.cells[key].value
+    return getattr(found, "si", found)
+
+
+def test_the_rows_are_the_sizes_of_the_specification_of_the_line(table):
+    dashes = [int(row["dash"]) for row in catalog.table("hose_bores.csv") if row["spec"] == "ptfe"]
+    assert [row.size for row in table.rows] == [f"-{dash}" for dash in sorted(dashes)]
+    assert table.row("-6").bore.si == pytest.approx(5 / 16 * INCH)  # AC 43.13-1B and others: a -6 of this family has 5/16 in
+    assert [row.size for row in table.rows if row.written] == ["-6"]
+
+
+@pytest.mark.parametrize("size", ["-4", "-6", "-10"])
+def test_every_number_is_that_of_a_circuit_solved_by_itself(table, size):
+    answer, row = alone(size), table.row(size)
+    idle, power, hot = (answer[name] for name in ("idle", "full power", "hot restart"))
+    near = {"rel": 1e-7, "abs": 1e-2}
+    assert value(row, "pressure") == pytest.approx(power.at("rail").gauge.si, **near)
+    over = idle.at("rail").total.si - idle.at("manifold").total.si - 43.5 * PSI  # the valve stands at the rail's height
+    assert value(row, "rise_over_setting") == pytest.approx(over, **near)
+    behind = max(case.at("return:1").against(case.at("cell")).si for case in answer.values())  # in the widest bore there, as a gauge has it
+    assert value(row, "back_pressure") == pytest.approx(behind, **near)
+    assert row.cells["back_pressure"].case == "idle"
+    assert value(row, "inlet_vacuum") == pytest.approx(max(case.part("pump").suction.vacuum.si for case in answer.values()), **near)
+    assert value(row, "suction_margin") == pytest.approx(hot.part("pump").suction.margin.si, **near)
+    assert [row.cells[key].case for key in ("pressure", "rise_over_setting", "suction_margin", "degrees_to_boiling")] == [
+        "full power", "idle", "hot restart", "hot restart"]
+
+
+def test_velocity_reynolds_and_volume_are_those_of_sums_by_hand(table):
+    for row in table.rows:
+        case = row.answer[row.cells["velocity"].case]
+        bore, liquid = row.bore.si, case.liquid_in("return hose")
+        flow = case.part("return hose").flow.si
+        assert flow == max(one.part("return hose").flow.si for one in row.answer.values())
+        assert value(row, "velocity") == pytest.approx(flow / (pi / 4 * bore**2), rel=1e-9)
+        assert value(row, "reynolds") == pytest.approx(4 * flow * liquid["density"] / (pi * bore * liquid["viscosity"]), rel=1e-9)
+        assert value(row, "volume") == pytest.approx(pi / 4 * bore**2 * 12 * 12 * INCH, rel=1e-9)
+        assert row.cells["volume"].case == ""
+    assert value(table.row("-8"), "volume") / INCH**3 == pytest.approx(pi / 4 * 0.40625**2 * 144, rel=1e-9)
+
+
+def test_what_a_line_loses_leaves_its_height_out():
+    """The return hose falls from the rail towards the tank; what friction costs is what the ranking of its run says."""
+    for row in fn.line_sizes(demo(), "return hose", ["-4", "-8"]).rows:
+        share = next(one for one in row.answer[row.cells["lost"].case].losses("return").shares if one.part == "return hose")
+        assert value(row, "lost") == pytest.approx(share.loss.si, rel=1e-9)
+
+
+def test_degrees_to_boiling_lead_to_the_temperature_at_which_it_boils(table):
+    """Warmed by that much, the circuit solves to a margin of nothing: under 3 % of what it was, as flow hardly changes."""
+    row = table.row("-6")
+    cell, car = row.cells["degrees_to_boiling"], demo()
+    before = row.answer[cell.case].part("pump").suction.margin.si
+    car.cases["hot restart"].conditions["fluid_temperature"] = f"{55 + cell.value.si} C"
+    after = car.solve("hot restart")["hot restart"].part("pump").suction.margin.si
+    assert cell.value.si == pytest.approx(7.9, abs=0.3) and abs(after) < 0.03 * before
+    static = car.solve("hot restart")["hot restart"].part("pump").inlet.static.si
+    assert car.fluid.at(f"{55 + cell.value.si} C").vapour_pressure.si == pytest.approx(static, rel=0.01)
+
+
+@pytest.mark.parametrize("kilopascal, celsius", [(12.352, 50.0), (47.414, 80.0), (101.42, 100.0)])
+def test_water_boils_where_the_steam_tables_have_it(kilopascal, celsius):
+    """Saturation pressures of IAPWS tables, from memory; the record of water holds them within 1 %, a third of a degree."""
+    kelvin, bound = boils_at(fn.fluid("water").liquid, kilopascal * 1e3)
+    assert kelvin - 273.15 == pytest.approx(celsius, abs=0.33) and bound == ""
+
+
+def test_a_pressure_beyond_the_data_gives_the_bound_and_says_so():
+    low, high = fn.fluid("water").liquid.outer_limit
+    assert boils_at(fn.fluid("water").liquid, 1e7) == (high, "over")
+    assert boils_at(fn.fluid("water").liquid, 0.0) == (low, "under")
+
+
+def test_margins_are_what_is_left_to_the_limits(table):
+    for row in table.rows:
+        back, rise, margin = (row.cells[key] for key in ("back_pressure", "rise_over_setting", "suction_margin"))
+        assert back.margin.si == pytest.approx(3.0 * PSI - back.value.si) and back.passes == (back.value.si <= 3.0 * PSI)
+        assert rise.margin.si == pytest.approx(4.0 * PSI - rise.value.si)
+        assert margin.margin.si == pytest.approx(margin.value.si - 5e3)
+        rail = row.answer["full power"].at("rail")  # 5 % under 43.5 psi, over the manifold's 10 psi of boost; a gauge shows the speed head less
+        assert row.cells["pressure"].limit.si == pytest.approx((0.95 * 43.5 + 10.0) * PSI - (rail.total.si - rail.absolute.si), abs=1.0)
+        assert row.fails == [key for key, cell in row.cells.items() if cell.limit is not None and cell.margin.si < 0.0]
+    assert [LIMITS[name].preset for name in ("return_rise_injection", "regulator_creep", "suction_margin")] == ["3 psi", "4 psi", "5 kPa"]
+
+
+def test_the_smallest_that_passes_leaves_out_what_no_line_cures(table):
+    """The regulator is nearly wide open by itself: at -20 hardly anything is lost, and the rail still stands more than 4 psi over."""
+    assert table.beyond == ["rise_over_setting"] and table.smallest().size == "-8"
+    assert not table.smallest().passes and "No size keeps the limit of rise over setting" in str(table)
+    words = re.search(r"^-8 ptfe: (.*)$", table.text(140), re.MULTILINE)[1]
+    assert words == "fails: rise over setting <- smallest that passes all else"
+    kind = fn.line_sizes(demo(), "return hose", limits=Limits(regulator_creep="6 psi"))
+    assert kind.beyond == [] and kind.smallest().size == "-8" and kind.smallest().passes
+    assert [row.size for row in kind.rows if row.passes] == ["-8", "-10", "-12", "-16", "-20"]
+    wide = fn.line_sizes(demo(), "return hose", limits=Limits(regulator_creep="6 psi", return_rise_injection="4 psi"))
+    assert wide.smallest().size == "-6"
+
+
+def test_narrow_lines_only_are_not_said_to_be_past_cure():
+    found = fn.line_sizes(demo(), "return hose", ["-3", "-4"], limits=Limits(regulator_creep="6 psi"))
+    narrow = [row for row in found.rows if not row.written]
+    assert all("back_pressure" in row.fails for row in narrow) and found.beyond == [] and found.smallest() is None
+    assert "None of these sizes passes" in str(found) and "smallest that passes" not in str(found)
+
+
+def test_a_tube_in_place_of_a_hose_keeps_its_length_and_bends():
+    found = fn.line_sizes(demo(), "return hose", ["-8", "1/2 in x 0.049 in", "-6"], ["tube", "full-size"])
+    assert [(row.spec, row.size) for row in found.rows] == [
+        ("ptfe", "-6"), ("tube", "3/8 in x 0.035 in"), ("tube", "1/2 in x 0.049 in"), ("tube", "1/2 in x 0.035 in"), ("full-size", "-6"), ("full-size", "-8")]
+    car = demo()
+    other = fn.Circuit(car.name, car.fluid, invented=True)
+    other.junctions, other.cases = car.junctions, car.cases
+    for run in car.runs.values():
+        parts = [fn.tube("1/2 in", "12 ft", wall="0.049 in", bends=[90, 90], name="return hose") if piece.name == "return hose" else piece
+                 for piece in run.pieces]
+        other.run(run.name, run.start, run.end, parts)
+    other.multiport = car.multiport
+    row, answer = found.row("1/2 in x 0.049 in"), other.solve()
+    assert value(row, "rise_over_setting") == pytest.approx(
+        answer["idle"].at("rail").total.si - answer["idle"].at("manifold").total.si - 43.5 * PSI, rel=1e-7)
+    assert value(row, "volume") == pytest.approx(pi / 4 * ((0.5 - 2 * 0.049) * INCH) ** 2 * 144 * INCH)
+
+
+def test_a_feed_is_judged_by_the_limit_of_feeds_and_a_suction_line_by_that_of_suction():
+    carburettor = fn.load(str(EXAMPLES / "carburettor.toml"))
+    suction = fn.line_sizes(carburettor, "feed tube 1")
+    feed = fn.line_sizes(carburettor, "frame line")
+    assert {row.cells["velocity"].limit.si for row in suction.rows} == {1.5} and {row.cells["velocity"].limit.si for row in feed.rows} == {6.0}
+    keys = [column.key for column in suction.columns]
+    assert "rise_over_setting" not in keys and "back_pressure" not in keys and "degrees_to_boiling" in keys  # nothing returns
+    assert suction.row("3/16 in").fails == ["pressure", "suction_margin"] and suction.smallest().size == "5/16 in x 0.035 in"
+    assert feed.rows[0].cells["pressure"].case == "full throttle" and feed.place == "float bowl"
+    for row in feed.rows:  # 5.5 psi at the regulator's outlet less 5 %
+        case = row.answer["full throttle"]
+        assert value(row, "pressure") == pytest.approx(case.at("float bowl").gauge.si)
+
+
+def test_oil_is_not_said_to_boil_and_a_relief_that_spills_into_the_sump_makes_no_return_of_its_feed():
+    oil = fn.load(str(EXAMPLES / "oil_cooler.toml"))
+    found = fn.line_sizes(oil, "hose to cooler", at="gallery")
+    keys = [column.key for column in found.columns]
+    assert "degrees_to_boiling" not in keys and "back_pressure" not in keys and "pressure" in keys
+    assert {row.cells["velocity"].limit.si for row in found.rows} == {4.0} and found.smallest().size == "-10"
+    least = min(case.at("gallery").gauge.si for case in found.row("-12").answer.values())
+    assert value(found.row("-12"), "pressure") == pytest.approx(least)
+    assert "pressure" not in [column.key for column in fn.line_sizes(oil, "hose to cooler", ["-12"]).columns]  # nothing says where
+
+
+def coolant():
+    loop = fn.Circuit("cooling (invented)", fluid="water", fluid_temperature="90 C", invented=True)
+    loop.fixed("header", "1 bar")
+    loop.run("lower", "header", "pump in", [fn.hose("-20", "0.5 m", spec="full-size", name="lower hose")])
+    loop.run("drive", "pump in", "engine", [fn.centrifugal_pump([["0 L/min", "1.2 bar"], ["100 L/min", "0.9 bar"], ["180 L/min", "0.3 bar"]],
+                                                                rated_speed="5000 rpm", speed="5000 rpm", name="pump")])
+    loop.run("upper", "engine", "header", [fn.resistance("0.4 bar at 100 L/min", name="block"), fn.hose("-16", "0.6 m", spec="full-size", name="upper hose")])
+    loop.case("idle", speed="1000 rpm")
+    loop.case("full", speed="6000 rpm")
+    return loop
+
+
+def test_coolant_boils_before_its_pump_where_the_hose_is_narrow():
+    found = fn.line_sizes(coolant(), "lower hose")
+    assert found.row("-20").written and found.row("-20").passes and "suction_margin" in found.row("-6").fails
+    assert {row.cells["velocity"].limit.si for row in fn.line_sizes(coolant(), "upper hose").rows} == {3.0}
+    cell = found.row("-20").cells["degrees_to_boiling"]
+    static = value(found.row("-20"), "suction_margin") + found.row("-20").answer["full"].liquid_in("pump")["vapour_pressure"]
+    assert fn.fluid("water").at(f"{90 + cell.value.si} C").vapour_pressure.si == pytest.approx(static, rel=1e-6)
+
+
+def test_without_a_limit_nothing_passes_and_without_a_draw_the_regulator_says_where_pressure_matters():
+    drain = fn.Circuit("drain (invented)", fluid="water", invented=True)
+    drain.tank("drum", level="1 m")
+    drain.run("line", "drum", "ambient", [fn.hose("-8", "3 m", spec="full-size", name="drain hose")])
+    found = fn.line_sizes(drain, "drain hose")
+    assert found.smallest() is None and found.text().count("no limit is known to judge it by") == len(found.rows)
+    assert "passes" not in found.text().replace("below nothing it is passed", "")
+    bench = fn.Circuit("bench (invented)", fluid="gasoline", invented=True)
+    bench.tank("cell", level="8 in")
+    bench.run("feed", "cell", "rail", [fn.formula_pump("95 psi", "420 L/h", name="pump"), fn.hose("-6", "11 ft", spec="ptfe", name="feed hose")])
+    bench.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", name="regulator"), fn.opening("-6")])
+    found = fn.line_sizes(bench, "feed hose", ["-6"])
+    assert found.place == "rail" and value(found.row("-6"), "pressure") == pytest.approx(bench.solve()["as written"].at("rail").gauge.si)
+
+
+def test_a_size_without_an_answer_says_why_and_has_no_numbers():
+    oil = fn.load(str(EXAMPLES / "oil_cooler.toml"))
+    found = fn.line_sizes(oil, "suction tube", ["6 mm", "15 mm"], "metric tube")
+    row = found.row("6 mm")
+    assert row.cells == {} and not row.passes and "not solved in" in row.refusal and "cold start" in row.refusal
+    assert "not solved" in found.text(160) and row.refusal.split(":")[0] in " ".join(found.text(400).split())
+    assert found.row("15 mm").cells and found.smallest() is None
+
+
+def test_fittings_that_are_named_take_the_size_of_the_line():
+    """All three in -8, as if the circuit had been written so; -6 is the line as written and stays."""
+    found = fn.line_sizes(demo(), "return hose", ["-6", "-8"], fittings=["return elbow", "return port"])
+    car = demo()
+    car.change("return hose", size="-8")
+    car.change("return elbow", size="-8")
+    car.change("return port", bore="-8")
+    idle = car.solve()["idle"]
+    over = idle.at("rail").total.si - idle.at("manifold").total.si - 43.5 * PSI
+    assert value(found.row("-8"), "rise_over_setting") == pytest.approx(over, rel=1e-7)
+    assert value(found.row("-8"), "back_pressure") < value(fn.line_sizes(demo(), "return hose", ["-8"]).row("-8"), "back_pressure") - 200.0
+    assert value(found.row("-6"), "back_pressure") == pytest.approx(value(fn.line_sizes(demo(), "return hose", ["-8"]).row("-6"), "back_pressure"))
+    assert "stay as written" not in found.text() and "return port" not in " ".join(found.notes)
+    tubes = fn.line_sizes(demo(), "return hose", ["1/2 in"], "tube", fittings=["return elbow"]).row("1/2 in").answer["idle"]
+    assert tubes.part("return elbow").inlet.bore.si == pytest.approx(catalog.fitting_bore(8))
+    metric = fn.line_sizes(demo(), "return hose", ["12 mm"], "metric tube", fittings=["return elbow"])
+    assert "has no dash size" in metric.row("12 mm").refusal and "has no dash size" in " ".join(str(metric).split())
+
+
+def test_a_line_without_a_name_of_its_own_is_found_by_the_name_it_is_shown_under():
+    car = demo()
+    for run in car.runs.values():
+        run.pieces = [piece.changed() for piece in run.pieces]
+        for piece in run.pieces:
+            piece.name = None if piece.word == "hose" else piece.name
+    found = fn.line_sizes(car, "return hose", ["-8", "1/2 in"], ["ptfe", "tube"])
+    assert value(found.row("-8"), "rise_over_setting") == pytest.approx(value(fn.line_sizes(demo(), "return hose").row("-8"), "rise_over_setting"), rel=1e-7)
+    assert [piece.name for run in car.runs.values() for piece in run.pieces if piece.word == "hose"] == [None] * 3  # none is renamed
+
+
+def test_the_circuit_stays_as_it_is():
+    car = demo()
+    before = car.solve()["idle"].at("rail").total.si
+    fn.line_sizes(car, "feed hose", specs="tube")
+    assert car.solve()["idle"].at("rail").total.si == before and car.compiled().pieces["feed hose"].word == "hose"
+
+
+@pytest.mark.parametrize("words, told", [
+    ({"line": "retrun hose"}, "did you mean 'return hose'"),
+    ({"line": "pump"}, "the lines are feed hose, engine bay hose, return hose"),
+    ({"line": "return hose", "specs": "ptfee"}, "did you mean 'ptfe'"),
+    ({"line": "return hose", "sizes": ["-8", "-7"]}, "'-7' is no size of ptfe: ptfe: -3, -4"),
+    ({"line": "return hose", "at": "rial"}, "did you mean 'rail'"),
+    ({"line": "return hose", "units": "si"}, "write 'us' or 'metric'"),
+    ({"line": "return hose", "fittings": ["return port", "retrun elbow"]}, "did you mean 'return elbow'"),
+    ({"line": "return hose", "fittings": "regulator"}, "no fitting that comes by dash size"),
+])
+def test_what_cannot_be_is_refused_with_a_cure(words, told):
+    with pytest.raises(fn.CircuitError, match=re.escape(told)):
+        fn.line_sizes(demo(), **words)
+
+
+def test_a_line_by_its_bore_is_asked_for_its_specification():
+    car = demo()
+    car.change("return hose", bore="8 mm", size=None, spec=None)
+    with pytest.raises(fn.CircuitError, match="say which, specs="):
+        fn.line_sizes(car, "return hose")
+    assert [row.size for row in fn.line_sizes(car, "return hose", ["-8"], "ptfe").rows] == ["bore 8 mm", "-8"]

@@ -1,0 +1,192 @@
+"""The notebooks: run from end to end as a builder would, their decisions held to plain change and solve, their words to the trade's."""
+
+import ast
+import os
+import re
+import warnings
+from pathlib import Path
+
+import pytest
+
+import flarenut as fn
+
+for needed in ("jupytext", "nbclient", "ipykernel", "ipywidgets", "matplotlib", "xarray"):
+    pytest.importorskip(needed, reason="the notebooks need it")
+
+FOLDER = Path(__file__).resolve().parents[2] / "notebooks"
+NAMES = ["choosing_a_pump", "return_line_size"]
+SETTINGS = ("IPYTHONDIR", "JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR")
+SECONDS = 300  # for one cell on a busy machine; a cell that hangs ends here
+PSI, POUND = 6894.757293168361, 0.45359237  # NIST SP 811; the pound is exact by definition
+
+
+def read(name):
+    import jupytext
+
+    return jupytext.read(FOLDER / f"{name}.py")
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    """An empty place to run in, with every setting of Jupyter's own in it: nothing of the home directory is read or written."""
+    made = tmp_path_factory.mktemp("notebooks")
+    with pytest.MonkeyPatch.context() as patch:
+        for name in SETTINGS:
+            patch.setenv(name, str(made / name.lower()))
+        yield made
+
+
+@pytest.fixture(scope="module", params=NAMES)
+def executed(request, folder):
+    from nbclient import NotebookClient
+
+    notebook = read(request.param)
+    with warnings.catch_warnings():
+        # The client and its sockets warn about what is theirs: event loops, ports, cell numbers. In the kernel, another process, all
+        # that the notebook itself warns of becomes an output, and no such output is let pass below.
+        warnings.simplefilter("ignore")
+        NotebookClient(notebook, timeout=SECONDS, kernel_name="python3", allow_errors=True,
+                       resources={"metadata": {"path": str(folder)}}).execute()
+    return request.param, notebook
+
+
+def outputs(notebook):
+    return [output for cell in notebook.cells if cell.cell_type == "code" for output in cell.outputs]
+
+
+def decision_of(notebook):
+    (cell,) = [cell for cell in notebook.cells if "decision" in cell.metadata.get("tags", [])]
+    (output,) = cell.outputs
+    return ast.literal_eval(output.data["text/plain"])
+
+
+def circuits_of(name):
+    """What the first cell of a notebook defines: its circuit, and the numbers it is made of."""
+    first = next(cell for cell in read(name).cells if cell.cell_type == "code")
+    names = {}
+    exec(compile(first.source, name, "exec"), names)  # noqa: S102 - our own text
+    return names
+
+
+def test_there_is_no_notebook_that_is_not_tried():
+    assert sorted(path.stem for path in FOLDER.glob("*.py")) == NAMES
+
+
+def test_it_runs_without_an_error_or_a_warning(executed):
+    name, notebook = executed
+    assert [output.get("evalue") for output in outputs(notebook) if output.output_type == "error"] == []
+    assert [output.text for output in outputs(notebook) if output.output_type == "stream" and output.name == "stderr"] == []
+    assert all(cell.execution_count for cell in notebook.cells if cell.cell_type == "code")
+
+
+def test_it_has_pictures_and_leaves_nothing_behind(executed, folder):
+    name, notebook = executed
+    assert sum("image/png" in output.get("data", {}) for output in outputs(notebook)) >= 2
+    assert [path.name for path in folder.iterdir() if path.name not in map(str.lower, SETTINGS)] == []
+
+
+def test_it_decides_as_plain_solving_does(executed):
+    name, notebook = executed
+    assert decision_of(notebook) == {"return_line_size": return_line_by_hand, "choosing_a_pump": pump_by_hand}[name]()
+
+
+def return_line_by_hand():
+    """The smallest bore with at most 3 psi over the tank behind the regulator, 4 psi over its setting, and 3 m/s (common practice, no source)."""
+    names = circuits_of("return_line_size")
+    found = []
+    for spec in ("ptfe", "braided-rubber", "push-on"):
+        for dash in (4, 6, 8, 10):
+            if (spec, dash) == ("braided-rubber", 4):
+                continue  # there is no such hose
+            car = names["truck"]()
+            car.change("regulator", wide_open=names["WIDE_SEAT"])
+            car.change("return hose", size=f"-{dash}", spec=spec)
+            if all(line_is_good(case) for case in car.solve().values()):
+                found.append((fn.catalog.hose_bore(dash, spec).bore, f"-{dash}", spec))
+    _, size, spec = min(found)
+    return {"size": size, "spec": spec, "regulator wide open": names["WIDE_SEAT"]}
+
+
+def line_is_good(case):
+    behind = case.part("regulator").outlet.total.si - case.at("tank").total.si
+    over = case.at("rail").total.si - case.at("manifold").total.si - 43.5 * PSI
+    return behind <= 3.0 * PSI and over <= 4.0 * PSI and case.part("return hose").velocity.si <= 3.0
+
+
+def test_todays_line_fails_and_no_line_cures_todays_regulator():
+    truck = circuits_of("return_line_size")["truck"]()
+    assert not any(line_is_good(case) for name, case in truck.solve().items() if name == "idle")
+    truck.change("return hose", size="-10", spec="push-on")
+    assert not line_is_good(truck.solve()["idle"])
+
+
+def pump_by_hand():
+    """The smallest pump that on E85 and E10, on both days, gives a tenth more than the power burns, at 58 psi over the manifold."""
+    names = circuits_of("choosing_a_pump")
+    for pump in ("small", "middle", "large"):
+        shares = [share_left(names["coupe"](pump, fuel), 550.0 * consumption * POUND / 3600.0)
+                  for fuel, consumption in (("E10", 0.62), ("E85", 0.88))]
+        if min(map(min, shares)) >= 0.10:
+            return {"pump": pump, "margin": round(min(map(min, shares)), 3), "fuel": "E85", "day": "bad day"}
+    return None
+
+
+def share_left(car, burnt):
+    """In each case: what the pump gives beyond the fuel burnt [kg/s], as a share of it; below nothing where the rail is short."""
+    answer = car.solve().values()
+    short = [case.at("rail").total.si - case.at("manifold").total.si < 57.9 * PSI for case in answer]
+    return [-1.0 if one else case.part("pump").mass_flow.si / burnt - 1.0 for one, case in zip(short, answer)]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_script_is_a_percent_notebook(name):
+    import jupytext
+
+    text = (FOLDER / f"{name}.py").read_text(encoding="utf-8")
+    assert jupytext.formats.guess_format(text, ".py")[0] == "percent"
+    again = jupytext.writes(jupytext.reads(text, "py:percent"), "py:percent")
+    cells, cells_again = ([(cell.cell_type, cell.source) for cell in jupytext.reads(one, "py:percent").cells] for one in (text, again))
+    assert cells == cells_again and {"code", "markdown"} == {kind for kind, _ in cells}
+    assert not any(line.startswith("# !") or line.startswith("# %%!") for line in text.splitlines()), "it is plain Python"
+    compile(text, name, "exec")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_script_knows_only_the_public_interface(name):
+    text = (FOLDER / f"{name}.py").read_text(encoding="utf-8")
+    private = [node.attr for node in ast.walk(ast.parse(text)) if isinstance(node, ast.Attribute) and node.attr.startswith("_")]
+    assert private == []
+    assert "invented" in text and "engineering estimate" in text and "Fuel burns" in text
+
+
+# Words with a capital inside of a sentence. A brand would be one more.
+TRADE = {"E10", "E85", "PTFE", "Python", "A", "V", "C"}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_words_are_those_of_the_trade_and_no_brands(name):
+    strange = set()
+    for cell in read(name).cells:
+        text = cell.source if cell.cell_type == "markdown" else " . ".join(strings_of(cell.source))
+        strange |= capitals_inside(text)
+    assert strange - TRADE == set()
+
+
+def strings_of(source):
+    return [node.value for node in ast.walk(ast.parse(source)) if isinstance(node, ast.Constant) and isinstance(node.value, str)]
+
+
+def capitals_inside(text):
+    """Words with a capital that do not begin a sentence, a line of headings or lists, or a bold phrase."""
+    plain = re.sub(r"\n[> ]*", " ", re.sub(r"(?m)^\s*(>\s*)?(#+|[-*])\s+", " . ", text).replace("**", " . "))
+    return set(re.findall(r"(?<=[a-z0-9,;)] )[A-Z][\w-]*", plain))
+
+
+def test_a_brand_would_be_caught():
+    assert capitals_inside("Fit a hose by Nobody or a -6. Then look.") == {"Nobody"}
+
+
+def test_the_guide_names_what_there_is():
+    guide = (FOLDER.parent / "docs/guide/notebooks.md").read_text(encoding="utf-8")
+    assert sorted(re.findall(r"notebooks/(\w+)\.py\)", guide)) == NAMES
+    assert os.path.isfile(FOLDER / "README.md")

@@ -1,0 +1,157 @@
+"""What goes wrong with a sweep: names, values, combinations, memory, Ctrl-C."""
+
+import signal
+import subprocess
+import sys
+import threading
+
+import flarenut as fn
+import numpy
+import pytest
+from sweep_example import small_car
+
+pytest.importorskip("xarray", reason="sweeps answer with xarray")
+
+
+@pytest.mark.parametrize("vary, words", [
+    ({"return hose.sise": ["-6"]}, "did you mean 'size'"),
+    ({"return hoze.size": ["-6"]}, "did you mean 'return hose.size'"),
+    ({"vlots": [12]}, "did you mean 'volts'"),
+    ({"rail.levle": ["2 in"]}, "'rail' has no 'levle' to vary"),
+    ({"cell": ["8 in"]}, "say what of it: cell.level, cell.vent"),
+    ({"altitude": ["0 ft"], "ambient_pressure": ["90 kPaa"]}, "say the same thing"),
+    ({"power": ["100 hp"]}, "needs specific_consumption"),
+    ({"return hose.size": "-6"}, "square brackets"),
+    ({"return hose.size": []}, "at least one value"),
+    ({"return hose.size": ["-6", "-99"]}, "sweep over 'return hose.size': '-99'"),
+    ({"return hose.length": ["4 ft", "4 psi"]}, "sweep over 'return hose.length': '4 psi'"),
+    ({"volts": ["12 V", "12 psi"]}, "sweep over 'volts': '12 psi'"),
+    ({"fluid": ["E85", "E850"]}, "sweep over 'fluid': 'E850'"),
+    ({"pump": ["large"]}, "not a part to put in the place of 'pump'"),
+    ({("volts", "duty"): [(12, "3 %"), (13,)]}, "one value for each of 2 names"),
+    ({"volts": [12], ("volts", "duty"): [(12, "3 %")]}, "varied twice"),
+    ({"volts": fn.between("11 V", "14 V")}, "how many points are drawn"),
+    ("volts", "write {"),
+])
+def test_bad_input_names_the_axis_the_value_and_the_cure(vary, words):
+    with pytest.raises(fn.CircuitError) as refusal:
+        fn.sweep(small_car(), vary)
+    assert words in str(refusal.value)
+
+
+@pytest.mark.parametrize("outputs, words", [
+    ("rial.gauge", "did you mean 'rail.gauge'"), ("rail.guage", "did you mean 'gauge'"), ("return hose", "say what of it"),
+    ("return hose.dorp", "did you mean 'drop'"), ("return hose.suction_margin", "no 'suction_margin' to read"), ("status", "is no output"),
+])
+def test_an_unknown_output_names_the_nearest(outputs, words):
+    with pytest.raises(fn.CircuitError, match=words):
+        fn.sweep(small_car(), {"volts": [12]}, outputs=outputs)
+
+
+def test_other_refusals():
+    with pytest.raises(fn.CircuitError, match="nothing between one fluid and another"):
+        fn.sweep(small_car(), {"fluid": fn.between(10, 85)}, samples=3)
+    for keys, words in (({"cases": "idel"}, "did you mean 'idle'"), ({"units": "si units"}, "write 'si'"), ({"samples": 5}, "nothing is drawn"), ({"threads": -1}, "0 takes one for each core"),
+                        ({"outputs": "volts"}, "is no output")):
+        with pytest.raises(fn.CircuitError, match=words):
+            fn.sweep(small_car(), {"volts": [12]}, **keys)
+    for ends, words in ((("11 V", "14 psi"), "different units"), (("14 V", "11 V"), "not below"), (("-4 to", "x"), "no number|different")):
+        with pytest.raises(fn.CircuitError, match=words):
+            fn.between(*ends)
+
+
+def test_a_combination_that_cannot_be_is_refused_with_its_reason_and_the_others_are_solved():
+    vary = {"return hose.spec": ["ptfe", "push-on"], "return hose.size": ["-6", "-16"], "volts": [12, 13]}
+    specs = {(spec, size): works(spec, size) for spec in vary["return hose.spec"] for size in vary["return hose.size"]}
+    assert set(specs.values()) == {True, False}  # the catalogue has one and not the other
+    answer = fn.sweep(small_car(), vary, cases="idle", outputs="rail.gauge")
+    for (spec, size), fine in specs.items():
+        found = answer.sel({"return hose.spec": spec, "return hose.size": size})
+        assert (fn.words_of(found["status"]) == ("solved" if fine else "refused")).all()
+        assert numpy.isnan(found["rail.gauge"]).all() == (not fine)
+        assert all(("return hose" in reason) == (not fine) for reason in fn.words_of(found["reason"]).values.ravel())
+
+
+def works(spec, size):
+    try:
+        small_car().change("return hose", spec=spec, size=size)
+        return True
+    except ValueError:
+        return False
+
+
+def test_a_number_out_of_range_is_refused_at_its_points_alone():
+    answer = fn.sweep(small_car(), {"fluid_temperature": ["20 C", "900 C"]}, cases="idle", outputs="rail.gauge")
+    assert answer["status"].values.ravel().tolist() == [0, 2]
+    assert numpy.isnan(answer["rail.gauge"].values.ravel()[1]) and "temperature" in str(fn.words_of(answer["reason"]).values.ravel()[1])
+
+
+def test_a_sweep_without_an_answer_says_why_once():
+    with pytest.warns(fn.SweepWarning, match="none of 2 solves has an answer; .*temperature") as told:
+        answer = fn.sweep(small_car(), {"fluid_temperature": ["800 C", "900 C"]}, cases="idle", outputs="rail.gauge")
+    assert len(told) == 1 and numpy.isnan(answer["rail.gauge"]).all()
+
+
+def test_an_answer_too_large_is_refused_before_it_is_begun(monkeypatch):
+    from flarenut.studies import memory
+
+    monkeypatch.setattr(memory, "available", lambda: 10_000_000)
+    with pytest.raises(fn.CircuitError, match=r"1,000,000 points in 1 cases with 1 outputs need .* ask for fewer outputs"):
+        fn.sweep(small_car(), {"volts": fn.between(11, 14)}, cases="idle", samples=1_000_000, outputs="rail.gauge")
+
+
+def test_progress_counts_up_to_the_whole():
+    told = []
+    fn.sweep(small_car(), {"volts": [11, 12, 13]}, outputs="rail.gauge", progress=lambda done, count: told.append((done, count)))
+    assert told[-1] == (9, 9) and told == sorted(told)
+
+
+def test_ctrl_c_leaves_what_was_solved():
+    vary = {"volts": list(numpy.linspace(11, 14, 300)), "manifold": [f"{p} psi" for p in numpy.linspace(-5, 15, 600)]}
+
+    def press(done, count):
+        if done:
+            signal.raise_signal(signal.SIGINT)
+
+    with pytest.raises(fn.SweepInterrupted) as stop:
+        fn.sweep(small_car(), vary, cases="idle", outputs="rail.gauge", progress=press)
+    partial = stop.value.partial
+    status = fn.words_of(partial["status"])
+    assert isinstance(stop.value, KeyboardInterrupt) and "in .partial" in str(stop.value)
+    assert (status == "solved").any() and (status == "not reached").any()
+    assert (numpy.isnan(partial["rail.gauge"]) == (status == "not reached")).all()
+
+
+def test_ctrl_c_from_a_terminal_stops_a_sweep_in_a_script():
+    code = ("import flarenut as fn, numpy, sys; sys.path.insert(0, sys.argv[1]); from sweep_example import small_car\n"
+            "def told(done, count):\n    print('running', flush=True)\n"
+            "fn.sweep(small_car(), {'volts': list(numpy.linspace(11, 14, 3000)), 'duty': list(numpy.linspace(0.1, 0.9, 1000))}, progress=told)")
+    running = subprocess.Popen([sys.executable, "-c", code, __file__.rpartition("/")[0]], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    limit = threading.Timer(120, running.kill)
+    limit.start()
+    assert "running" in running.stdout.readline()
+    running.send_signal(signal.SIGINT)
+    _, told = running.communicate()
+    limit.cancel()
+    assert "SweepInterrupted: stopped after" in told and running.returncode != 0
+
+
+def test_random_samples_that_are_refused_share_their_reason():
+    answer = fn.sweep(small_car(), {"regulator.set": fn.between("20 psi", "50 psi")}, cases="idle", samples=40, seed=1, outputs="rail.gauge")
+    refused = answer["regulator.set"] < 33  # 1.1 times what is taken for the wide open regulator
+    assert ((answer["status"].sel(case="idle") == 2) == refused).all() and refused.any() and not refused.all()
+    assert len(set(fn.words_of(answer["reason"]).values.ravel())) == 2
+
+
+def test_a_part_that_a_case_cannot_do_without_is_refused_for_that_part_alone():
+    parts = {"pump": fn.formula_pump("95 psi", "300 L/h"), "hose": fn.hose("-6", "3 ft", spec="ptfe")}
+    answer = fn.sweep(small_car(), {"pump": parts}, cases="idle", outputs="rail.gauge")
+    assert fn.words_of(answer["status"]).values.ravel().tolist() == ["solved", "refused"]
+    assert "no electric pump to set 'volts' on" in str(fn.words_of(answer["reason"]).values.ravel()[1])
+
+
+def test_what_a_case_says_wrongly_is_blamed_on_the_case():
+    car = small_car()
+    car.case("bad", **{"pump.volts": "12 psi"})
+    with pytest.raises(fn.CircuitError, match="case 'bad'"):
+        fn.sweep(car, {"volts": [12]})
