@@ -38,11 +38,11 @@ BatchReading reading_of(const std::tuple<std::string, int, int>& asked) {
 
 /// Waits for a batch without holding Python's lock; tells of progress; false when somebody pressed Ctrl-C.
 bool wait_for(Batch& batch, std::size_t count, const py::object& progress) {
-  for (;;) {
+  for (int turn = 0;; ++turn) {
     bool ready = false;
     {
       py::gil_scoped_release release;
-      ready = batch.wait(std::chrono::milliseconds(100));
+      ready = batch.wait(std::chrono::milliseconds(turn < 10 ? 10 : 100));  // a hundred thousand rows may take no longer
     }
     if (!progress.is_none()) progress(batch.done(), count);
     if (ready) return true;
