@@ -1,6 +1,6 @@
 """Checks on how much pressure stands in hoses and filters: none of them knows its rating, so usual ones are held up."""
 
-from flarenut.results import FILTERS, Finding
+from flarenut.results import Finding
 from flarenut.units import Quantity
 
 from .limits import ceilings_for

@@ -10,7 +10,6 @@ _DISPLACEMENT = "positive displacement pump"
 _DRAWS = ("orifice", "short tube orifice", "resistance", "measured table")
 _COUNTS = 0.25  # of the greatest flow drawn: a bleed or a turbocharger behind its restrictor says nothing of the engine
 _FIX_FROM = 0.4  # of the limit on the share that reaches the engine: below a tenth where the limit is a quarter
-_THIN = "a relief that opens far too low shows the same"
 
 
 def spilled(case, limits):
@@ -30,7 +29,8 @@ def spilled(case, limits):
         left = max(moved - gone, 0.0)
         numbers = {"moved": Quantity(moved / density, "volume_flow"), "left": Quantity(left / density, "volume_flow")}
         yield Finding("oil spilled", "fix" if share < _FIX_FROM * limit.si else "watch", case.layout.title(pump), case.name,
-                      f"of {{moved}} the relief lets all go but {{left}}: {{value}} reaches the engine, less than {{limit}}; {_THIN}",
+                      "of {moved} the relief lets all go but {left}: {value} reaches the engine, less than {limit}; a relief that opens far "
+                      "too low shows the same",
                       Quantity(max(share, 0.0), "fraction"), limit, limits.source("oil_consumer_share"),
                       "cold: low revs until it is warm, thinner oil, wider and shorter lines, a thermostat that leads cold oil past the "
                       "cooler; warm: check what the relief opens at", hurt=1.0 - share / limit.si, numbers=numbers)
