@@ -144,7 +144,7 @@ def test_the_deepest_vacuum_depends_on_the_liquid(family, fluid, vacuum):
 # ---- lines and filters ----
 
 SPEEDS = {"fuel": (1.5, 3.0, 6.0), "oil": (1.5, None, 4.0), "transmission fluid": (1.2192, 4.572, 7.62), "hydraulic fluid": (1.2192, 4.572, 7.62),
-          "coolant": (None, None, 3.0), "water": (None, None, 3.0), "brake fluid": (None, None, None), "": (None, None, None)}
+          "coolant": (3.0, None, 3.0), "water": (3.0, None, 3.0), "brake fluid": (None, None, None), "": (None, None, None)}
 
 
 @pytest.mark.parametrize("family", SPEEDS)

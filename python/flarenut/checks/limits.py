@@ -37,7 +37,7 @@ LIMITS = {
     "hydraulic_suction_velocity": Limit("4 ft/s", "velocity", "fastest flow of hydraulic fluid before a pump"),
     "hydraulic_return_velocity": Limit("15 ft/s", "velocity", "fastest flow of hydraulic fluid in a return line"),
     "hydraulic_feed_velocity": Limit("25 ft/s", "velocity", "fastest flow of hydraulic fluid after a pump"),
-    "coolant_feed_velocity": Limit("3 m/s", "velocity", "fastest flow of coolant or water after a pump"),
+    "coolant_feed_velocity": Limit("3 m/s", "velocity", "fastest flow of coolant or water, before a pump or after it"),
     "settling_share": Limit("50 %", "fraction", "share of a line over which laminar flow may still be settling", _HANDBOOK),
     "regulator_creep": Limit("4 psi", "pressure_difference", "most that a regulator's pressure may climb over where it opens"),
     "injector_pressure": Limit("2", "dimensionless", "pressure across injectors, times what they were rated at"),
@@ -67,7 +67,8 @@ LIMITS = {
 # What is judged -> family of liquid -> limit. A family that is not named has no limit that we know of, and is not judged.
 BY_FAMILY = {
     "inlet_vacuum": {"fuel": "inlet_vacuum", "oil": "oil_inlet_vacuum", "hydraulic": "oil_inlet_vacuum"},
-    "suction_velocity": {"fuel": "suction_velocity", "oil": "oil_suction_velocity", "hydraulic": "hydraulic_suction_velocity"},
+    "suction_velocity": {"fuel": "suction_velocity", "oil": "oil_suction_velocity", "hydraulic": "hydraulic_suction_velocity",
+                         "coolant": "coolant_feed_velocity", "water": "coolant_feed_velocity"},
     "return_velocity": {"fuel": "return_velocity", "hydraulic": "hydraulic_return_velocity"},
     "feed_velocity": {"fuel": "feed_velocity", "oil": "oil_feed_velocity", "hydraulic": "hydraulic_feed_velocity",
                       "coolant": "coolant_feed_velocity", "water": "coolant_feed_velocity"},

@@ -2,11 +2,12 @@
 
 from math import pi
 
-from flarenut.results import INJECTORS, METERING, REGULATORS, Finding
+from flarenut.results import Finding
 from flarenut.units import Quantity
 
 from .fuel_pressure import is_backward
 from .limits import limit_for
+from .roles import roles_of
 from .written import at_rest, setting_of
 
 _ROLES = {
@@ -28,6 +29,8 @@ def return_rise(case, limits):
         if is_backward(case, regulator):
             continue  # what stands there is no back-pressure
         outlet = case.ends(regulator)[1].junction
+        if case.is_held(outlet):
+            continue  # it spills straight into its tank
         way = case.flows.downstream(outlet)
         if not way or not case.is_held(way[-1].stop):
             continue
@@ -67,7 +70,7 @@ def _of_height(rise, limit, head):
 
 def velocities(case, limits):
     """The fastest line before the pumps, after them and back to the tank, for liquids that a limit is known of."""
-    for role, parts in _parts_by_role(case).items():
+    for role, parts in roles_of(case).items():
         judged, cure = _ROLES[role]
         name = limit_for(case.layout, judged)
         if name is None:
@@ -79,23 +82,9 @@ def velocities(case, limits):
         worst = max(fast, key=fast.get)
         others = list(dict.fromkeys(case.layout.title(part) for part in fast if part != worst))
         also = f"; also in {', '.join(others)}" if others else ""
-        yield Finding(f"{role} velocity", "fix" if role == "suction" else "watch", case.layout.title(worst), case.name,
+        yield Finding(f"{role} velocity", "fix" if name.endswith("suction_velocity") else "watch", case.layout.title(worst), case.name,
                       f"{{value}} in a {role} line, above {{limit}}{also}", Quantity(fast[worst], "velocity"), limit,
                       limits.source(name), cure, hurt=fast[worst] / limit.si - 1.0)
-
-
-def _parts_by_role(case):
-    """Lines and fittings by what they do for the pump; what metes or switches is left out."""
-    suction, back, feed = {}, {}, {}
-    for pump in case.pumps:
-        suction |= case.flows.reached(case.ends(pump)[0].junction, up=True)
-        stops = (*REGULATORS, INJECTORS, "relief valve")
-        feed |= case.flows.reached(case.ends(pump)[-1].junction, up=False, skip=case.parts_of_kind(*stops))
-    for spill in case.parts_of_kind("bypass regulator", "relief valve"):
-        outlet = case.ends(spill)[-1].junction
-        back |= {} if case.is_held(outlet) else case.flows.reached(outlet, up=False)  # one that spills into its tank has no line
-    roles = {"suction": suction, "return": back, "feed": [part for part in feed if part not in back and part not in suction]}
-    return {role: [part for part in parts if case.kind_of(part) not in METERING] for role, parts in roles.items()}
 
 
 def filter_drop(case, limits):
