@@ -131,7 +131,7 @@ def lifting(family, level_below, **words):
 
 
 @pytest.mark.parametrize(("family", "fluid", "vacuum"), [
-    ("fuel", "x", 2.0), ("oil", "SAE 10W-40", 5.0), ("oil", "ISO VG 46", 5.0), ("transmission fluid", "x", 5.0),
+    ("fuel", "x", 2.0), ("oil", "SAE 10W-40", 5.0), ("hydraulic fluid", "ISO VG 46", 5.0), ("transmission fluid", "x", 5.0),
     ("coolant", "x", None), ("water", "x", None), ("brake fluid", "x", None), ("", "x", None)])
 def test_the_deepest_vacuum_depends_on_the_liquid(family, fluid, vacuum):
     """5 inHg (17 kPa): 2.4 m of lift of 750 kg/m3. What no limit is known of is not judged."""
@@ -160,7 +160,7 @@ def test_how_fast_a_line_may_flow_depends_on_the_liquid(family):
             assert found.limit.to("m/s") == pytest.approx(limit)
     name = checks.limits.limit_for(narrow.layout, "suction_velocity")
     assert (None if name is None else getattr(checks.Limits(), name).to("m/s")) == (None if wanted[0] is None else pytest.approx(wanted[0]))
-    assert checks.limits.limit_for(Layout("x", fluid="ISO VG 46", family="oil"), "return_velocity") == "hydraulic_return_velocity"
+    assert checks.limits.limit_for(Layout("x", fluid="ISO VG 46", family="hydraulic fluid"), "return_velocity") == "hydraulic_return_velocity"
     assert {limit.source for name, limit in checks.LIMITS.items() if name.endswith("velocity")} == {"common practice, no source"}
 
 

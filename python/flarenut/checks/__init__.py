@@ -18,7 +18,7 @@ RULES = (suction.tank_boiling, suction.suction_margin, suction.inlet_vacuum, suc
          relief.unguarded_pump, relief.backward_relief, relief.relief_setting, ceilings.pressure_ceiling,
          fuel_pressure.backward_regulator, fuel_pressure.creep, regulators.own_supply, regulators.falls_short, carburettor.float_valve,
          injectors.too_much_pressure, injectors.too_little_pressure, injectors.boost_not_followed, injectors.held_open, injectors.too_small,
-         injectors.near_dead_head, oil.spilled, oil.oil_pressure,
+         injectors.near_dead_head, oil.spilled, oil.oil_pressure, oil.use_unsaid,
          lines.return_rise, lines.filter_drop, lines.velocities, lines.settling, devices.fluid_range, check_valves.backward_check_valve,
          written.idle_acceleration, closed_ends, sizes, written.assumed)
 

@@ -3,6 +3,7 @@
 from flarenut.results import Finding
 from flarenut.units import Quantity, digits
 
+from .limits import is_engine_oil, is_oil
 from .regulators import at_stop
 
 # Colder than this, thick oil opens the bypass of any filter for a while (common practice, no source).
@@ -60,10 +61,13 @@ def _relief(case, title, code, kind):
     if kind != "relief valve":
         return Finding("relief open", "fix", title, case.name, "the pump's own relief is open in steady running",
                        cure="lower the pressure asked of it, or look for a blockage after it")
-    if case.layout.family == "oil":
+    if is_engine_oil(case.layout):
         return Finding("relief open", "watch", title, case.name,
                        f"relief {what}: it, not the engine's clearances, sets the oil pressure here",
                        cure="usual when cold or at speed; at hot idle look for a stuck valve")
+    if is_oil(case.layout):
+        return Finding("relief open", "watch", title, case.name, f"relief {what}: it sets the pressure here, and heats the oil that it lets go",
+                       cure="usual at full lock or at the end of a stroke, for seconds; else lower the pressure asked")
     return Finding("relief open", "fix", title, case.name, f"relief {what} in steady running",
                    cure="lower the pressure asked, or look for a blockage after it")
 

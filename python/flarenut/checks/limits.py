@@ -31,7 +31,7 @@ LIMITS = {
     "suction_velocity": Limit("1.5 m/s", "velocity", "fastest flow of fuel in a line before a pump"),
     "return_velocity": Limit("3 m/s", "velocity", "fastest flow of fuel in a return line"),
     "feed_velocity": Limit("6 m/s", "velocity", "fastest flow of fuel in a line after a pump"),
-    "oil_suction_velocity": Limit("1.5 m/s", "velocity", "fastest flow of engine oil before a pump"),
+    "oil_suction_velocity": Limit("1.5 m/s", "velocity", "fastest flow of engine or gear oil before a pump"),
     "oil_feed_velocity": Limit("4 m/s", "velocity", "fastest flow of engine oil after a pump"),
     # Hydraulics: 2 to 4 ft/s before a pump, 10 to 15 back to the tank, 20 to 25 under high pressure.
     "hydraulic_suction_velocity": Limit("4 ft/s", "velocity", "fastest flow of hydraulic fluid before a pump"),
@@ -66,8 +66,9 @@ LIMITS = {
 
 # What is judged -> family of liquid -> limit. A family that is not named has no limit that we know of, and is not judged.
 BY_FAMILY = {
-    "inlet_vacuum": {"fuel": "inlet_vacuum", "oil": "oil_inlet_vacuum", "hydraulic": "oil_inlet_vacuum"},
-    "suction_velocity": {"fuel": "suction_velocity", "oil": "oil_suction_velocity", "hydraulic": "hydraulic_suction_velocity",
+    "inlet_vacuum": {"fuel": "inlet_vacuum", "oil": "oil_inlet_vacuum", "plain oil": "oil_inlet_vacuum", "hydraulic": "oil_inlet_vacuum"},
+    "suction_velocity": {"fuel": "suction_velocity", "oil": "oil_suction_velocity", "plain oil": "oil_suction_velocity",
+                         "hydraulic": "hydraulic_suction_velocity",
                          "coolant": "coolant_feed_velocity", "water": "coolant_feed_velocity"},
     "return_velocity": {"fuel": "return_velocity", "hydraulic": "hydraulic_return_velocity"},
     "feed_velocity": {"fuel": "feed_velocity", "oil": "oil_feed_velocity", "hydraulic": "hydraulic_feed_velocity",
@@ -82,10 +83,12 @@ CEILINGS = {
 }
 
 
+# Family of a liquid -> the one whose limits it shares. Gear oil, and oil of which nobody said what it is for, share some with engine oil.
+_SHARES = {"transmission fluid": "hydraulic", "hydraulic fluid": "hydraulic", "gear oil": "plain oil", "other oil": "plain oil"}
+
+
 def _family(layout):
-    if layout.family in ("transmission fluid", "hydraulic fluid") or (layout.family == "oil" and layout.fluid.lower().startswith("iso vg")):
-        return "hydraulic"
-    return layout.family
+    return _SHARES.get(layout.family, layout.family)
 
 
 def limit_for(layout, judged):
@@ -99,8 +102,13 @@ def ceilings_for(layout):
 
 
 def is_engine_oil(layout):
-    """True for oil that is not sold by the viscosity grade of hydraulics."""
+    """True for oil of an SAE engine grade, or that is called engine oil."""
     return _family(layout) == "oil"
+
+
+def is_oil(layout):
+    """True for oil of any use."""
+    return _family(layout) in ("oil", "plain oil", "hydraulic")
 
 
 class Limits:

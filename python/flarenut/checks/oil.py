@@ -12,6 +12,14 @@ _COUNTS = 0.25  # of the greatest flow drawn: a bleed or a turbocharger behind i
 _FIX_FROM = 0.4  # of the limit on the share that reaches the engine: below a tenth where the limit is a quarter
 
 
+def use_unsaid(case, limits):
+    """Oil by viscosities alone may be an engine's or a steering's: rules that would be wrong for one of them keep silent."""
+    if case.layout.family == "other oil" and case.parts_of_kind(_DISPLACEMENT):
+        yield Finding("oil of unknown use", "note", case.layout.fluid, case.name,
+                      "nothing says what this oil is for: what is usual for engines (oil pressure, relief, filter and hose) is not judged",
+                      source="", cure='give it a name that tells: oil(..., name="engine oil"), "gear oil", "ATF", "hydraulic oil"')
+
+
 def spilled(case, limits):
     """A relief that lets nearly all go that the pump moves: the pressure looks right at the pump, and hardly any oil is on its way."""
     if not is_engine_oil(case.layout):

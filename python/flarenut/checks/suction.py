@@ -4,7 +4,7 @@ from flarenut.fluids.properties import Fluid
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
-from .limits import is_engine_oil, limit_for
+from .limits import is_engine_oil, is_oil, limit_for
 
 _WIDER = "raise the tank level, lower the pump, widen or shorten the line before it, clean the strainer, check the tank vent"
 _THINNER = ("warm the oil before raising the revs, oil that is thinner when cold, a larger and shorter pick-up line, a wider strainer; if "
@@ -23,7 +23,7 @@ def _cooler(case):
 
 def _is_thick(case):
     """True for liquids that do not boil before a pump: what they lack there is heat, not cooling."""
-    return case.layout.family == "oil" or limit_for(case.layout, "inlet_vacuum") == "oil_inlet_vacuum"
+    return is_oil(case.layout)
 
 
 def _cures(case):
@@ -34,7 +34,7 @@ def _volatility(case):
     """What stands for the fuel at hand, where a class or a usual blend was named: ASTM D4814 says the most that a class allows."""
     fluid = case.layout.fluid
     if fluid.startswith("gasoline class"):
-        return (f"; {fluid} is taken at the most that its class allows by law, and fuel at hand may have less: give its own Reid vapour "
+        return (f"; {fluid} is taken at the most that ASTM D4814 allows its class, and fuel at hand may have less: give its own Reid vapour "
                 'pressure, fluid("gasoline", reid="7 psia"), or the class sold in that season')
     if case.layout.family == "fuel" and fluid[:1] == "E" and fluid[1:].isdigit():
         return f'; unless said, {fluid} is taken as mixed with a usual summer gasoline: give its own Reid vapour pressure, reid="7 psia"'
