@@ -87,6 +87,10 @@ FAMILIES, SIZES = ["ptfe", "braided-rubber", "push-on"], ["-4", "-6", "-8", "-10
 with_old_seat = fn.line_sizes(car, "return hose", SIZES, FAMILIES)
 with_old_seat
 
+# %% [markdown]
+# One column is short with every size: the suction margin at the hot restart. That is the warm tank, which no return line cools. It wants
+# cooler or less volatile fuel, and is left out of the choice.
+
 # %%
 figure, ax = plt.subplots(figsize=(10, 6), layout="constrained")
 fn.size_picture(with_old_seat, ax=ax);
@@ -104,7 +108,7 @@ def back(row):
 
 
 was, widest = with_old_seat.row("-4", "ptfe"), max(with_old_seat.rows, key=lambda row: row.bore.si)
-print(f"Smallest return line that passes: {line.size} {line.spec}, bore {line.bore.to('in'):.3f} in.")
+print(f"Smallest return line that passes all else: {line.size} {line.spec}, bore {line.bore.to('in'):.3f} in.")
 print(f"It takes the back-pressure from {back(was):.1f} to {back(line):.1f} psi,")
 print(f"and what the rail stands over the setting from {rise(was):.1f} to {rise(line):.1f} psi.")
 print(f"A {widest.size} {widest.spec}, the widest of all, would leave {rise(widest):.1f} psi.")
@@ -154,7 +158,7 @@ print(f"Today's regulator: its seat drops {NARROW_SEAT} wide open. With the wide
 print(f"That is more than the usual {creep_limit:.0f} psi. What is left is the regulator's own.")
 print(f"A regulator with a larger seat, {WIDE_SEAT}: {rise(left):.1f} psi with the {chosen.size} {chosen.spec}.")
 assert rise(widest) > creep_limit > rise(left)
-assert with_old_seat.beyond == ["rise_over_setting"] and with_wide_seat.beyond == []
+assert with_old_seat.beyond == ["rise_over_setting", "suction_margin"] and with_wide_seat.beyond == ["suction_margin"]
 
 # %%
 seats = {"today's seat": with_old_seat, "larger seat": with_wide_seat}
@@ -208,7 +212,7 @@ sliders
 
 # %% tags=["decision"]
 decision = {"size": chosen.size, "spec": chosen.spec, "regulator wide open": WIDE_SEAT}
-assert (line.size, line.spec) == (chosen.size, chosen.spec) and chosen.passes
+assert (line.size, line.spec) == (chosen.size, chosen.spec) and not with_wide_seat.blamed(chosen)
 decision
 
 # %%

@@ -9,7 +9,8 @@ import pytest
 
 import flarenut as fn
 from flarenut import catalog
-from flarenut.checks import LIMITS, Limits
+from flarenut.checks import LIMITS, Limits, review
+from flarenut.checks.suction import vapour_band
 from flarenut.studies.boiling import boils_at
 
 PSI, INCH = 6894.757293168361, 0.0254
@@ -111,7 +112,8 @@ def test_margins_are_what_is_left_to_the_limits(table):
         back, rise, margin = (row.cells[key] for key in ("back_pressure", "rise_over_setting", "suction_margin"))
         assert back.margin.si == pytest.approx(3.0 * PSI - back.value.si) and back.passes == (back.value.si <= 3.0 * PSI)
         assert rise.margin.si == pytest.approx(4.0 * PSI - rise.value.si)
-        assert margin.margin.si == pytest.approx(margin.value.si - 5e3)
+        hot = row.answer["hot restart"]  # the limit, and what the vapour pressure of the blend may be off
+        assert margin.margin.si == pytest.approx(margin.value.si - 5e3 - vapour_band(hot, "pump")) and vapour_band(hot, "pump") > 3e3
         rail = row.answer["full power"].at("rail")  # 5 % under 43.5 psi, over the manifold's 10 psi of boost; a gauge shows the speed head less
         assert row.cells["pressure"].limit.si == pytest.approx((0.95 * 43.5 + 10.0) * PSI - (rail.total.si - rail.absolute.si), abs=1.0)
         assert row.fails == [key for key, cell in row.cells.items() if cell.limit is not None and cell.margin.si < 0.0]
@@ -136,6 +138,181 @@ def test_narrow_lines_only_are_not_said_to_be_past_cure():
     narrow = [row for row in found.rows if not row.written]
     assert all("back_pressure" in row.fails for row in narrow) and found.beyond == [] and found.smallest() is None
     assert "None of these sizes passes" in str(found) and "smallest that passes" not in str(found)
+
+
+def two_rails():
+    """Eight injectors on two rails; the regulator sits on the left one, so nothing feels what the hose to the right one costs."""
+    car = fn.Circuit("two rails (invented)", fluid="E10", invented=True)
+    car.tank("cell", level="8 in")
+    car.run("feed", "cell", "Y", [fn.formula_pump("95 psi", "150 gph", through="60 psi at 85 gph", name="pump"), fn.hose("-8", "11 ft", spec="ptfe")])
+    car.run("left", "Y", "rail L", [fn.hose("-8", "2 ft", spec="ptfe", name="hose L")])
+    car.run("right", "Y", "rail R", [fn.hose("-8", "9 ft", spec="ptfe", name="hose R")])
+    car.run("return", "rail L", "cell", [
+        fn.bypass_regulator("43.5 psi", reference="manifold", wide_open="15 psi at 500 L/h", name="regulator"), fn.hose("-8", "12 ft", spec="ptfe")])
+    for side in "LR":
+        car.injectors(f"bank {side}", f"rail {side}", count=4, flow="550 cc/min at 3 bar")
+    car.case("idle", duty="3 %", manifold="18 inHg vacuum")
+    car.case("full power", duty="85 %", manifold="0 psi")
+    return car
+
+
+def test_of_two_rails_that_is_read_which_has_least_left():
+    found = fn.line_sizes(two_rails(), "hose R", ["-3", "-6"])
+    cell, power = found.row("-3").cells["pressure"], found.row("-3").answer["full power"]
+    assert found.places == ("rail L", "rail R") and (cell.case, cell.place) == ("full power", "rail R")
+    assert cell.value.si == pytest.approx(power.at("rail R").gauge.si) and not cell.passes and found.smallest().size == "-6"
+    across = power.at("rail R").total.si - power.at("manifold").total.si  # rated at 3 bar, of which three quarters are the least
+    assert cell.margin.si == pytest.approx(across - 0.75 * 3e5)
+    (told,) = [one for one in review(found.row("-3").answer) if one.severity == "stop"]
+    assert told.code == "injector pressure low" and told.where == "bank R"
+    words = re.search(r"^-3 ptfe: (.*)$", found.text(200), re.MULTILINE)[1]
+    assert words == "fails: worst-fed place pressure" and "full power, rail R for -3" in str(found)
+
+
+def low_volts():
+    car = fn.Circuit("low volts (invented)", fluid="E85", invented=True)
+    car.tank("cell", level="8 in")
+    car.run("feed", "cell", "rail", [fn.formula_pump("95 psi", "150 gph", through="60 psi at 85 gph", name="pump"),
+                                     fn.hose("-8", "11 ft", spec="ptfe", name="feed hose"), fn.filter("1.2 psi at 100 gph")])
+    car.run("return", "rail", "cell", [
+        fn.bypass_regulator("43.5 psi", reference="manifold", wide_open="15 psi at 500 L/h", name="regulator"), fn.hose("-8", "12 ft", spec="ptfe")])
+    car.injectors("bank", "rail", count=6, flow="1000 cc/min at 3 bar")
+    car.case("full power", volts="13.5 V", duty="80 %", manifold="0 psi")
+    car.case("cruise, low volts", volts="8.8 V", duty="15 %", manifold="0 psi")
+    return car
+
+
+def test_pressure_is_read_in_the_case_that_has_least_left_not_in_that_which_draws_most():
+    found = fn.line_sizes(low_volts(), "feed hose", ["-4", "-8"])
+    for row in found.rows:
+        cell = row.cells["pressure"]
+        (starved,) = [one for one in review(row.answer) if one.code == "regulator starved"]
+        assert cell.case == starved.case == "cruise, low volts" and not row.passes
+        assert -cell.margin.si == pytest.approx(starved.value.si - starved.limit.si)
+    assert found.beyond == ["pressure"] and "No size keeps the limit of rail pressure" in str(found)
+    car = low_volts()
+    car.cases["full power"].conditions["volts"] = "0 V"
+    car.cases["full power"].conditions["duty"] = "0 %"
+    car.cases["cruise, low volts"].conditions["volts"] = "13.5 V"
+    assert fn.line_sizes(car, "feed hose", ["-8"]).row("-8").passes  # with the engine off nothing is asked of the pressure
+
+
+EASY = {"regulator_creep": "500 psi", "return_rise_injection": "500 psi", "return_velocity": "50 m/s"}
+
+
+def test_a_stop_that_other_sizes_do_not_have_fails_a_size_and_is_named():
+    found = fn.line_sizes(demo(), "return hose", limits=Limits(**EASY))
+    row = found.row("-3")
+    assert row.fails == [] and not row.passes and {one.severity for one in row.findings} == {"stop", "fix"}
+    words = re.search(r"^-3 ptfe: (.*)$", found.text(400), re.MULTILINE)[1]
+    assert words == "fails: STOP injector pressure (injector bank, idle), FIX regulator wide open (regulator, idle / hot restart)"
+    assert found.row("-6").passes and found.row("-6").findings == [] and found.shared == [] and found.smallest().size == "-5"
+
+
+def test_what_every_size_is_told_is_a_note_and_leaves_the_choice():
+    car = demo()
+    car.cases["full power"].conditions["duty"] = "100 %"
+    found = fn.line_sizes(car, "return hose", ["-6", "-8"], limits=Limits(regulator_creep="6 psi"))
+    assert found.smallest().size == "-8" and found.row("-8").passes and [one.code for one in found.shared] == ["injector duty"]
+    assert "With every size" in str(found) and "FIX: injector bank, full power: open 100 % of the time" in " ".join(str(found).split())
+
+
+def test_a_size_that_makes_much_worse_what_none_keeps_is_not_the_smallest():
+    """The tank alone leaves too little to boiling on the hot day; a thin tube before the pump takes half of that."""
+    found = fn.line_sizes(fn.load(str(EXAMPLES / "carburettor.toml")), "feed tube 1")
+    thin, chosen = found.row("1/4 in"), found.smallest()
+    assert found.beyond == ["suction_margin"] == thin.fails == chosen.fails and chosen.size == "5/16 in x 0.035 in"
+    assert found.blamed(thin) == ["suction_margin"] and found.blamed(chosen) == []
+
+
+def creeping(**words):
+    car = fn.Circuit("creep (invented)", fluid="E85", invented=True)
+    car.tank("cell", level="8 in")
+    car.run("feed", "cell", "rail", [fn.formula_pump("95 psi", "250 gph", through="60 psi at 140 gph", name="pump"), fn.hose("-10", "11 ft", spec="ptfe")])
+    car.run("return", "rail", "cell", [
+        fn.bypass_regulator("43.5 psi", reference="manifold", wide_open="22 psi at 400 L/h", name="regulator", **words),
+        fn.hose("-6", "12 ft", spec="ptfe", name="return hose")])
+    car.injectors("bank", "rail", count=6, flow="300 cc/min at 3 bar")
+    car.case("overrun", volts="13.2 V", duty="1 %", manifold="20 inHg vacuum")
+    car.case("boost", volts="14.2 V", duty="5 %", manifold="10 psi")
+    return car
+
+
+def test_the_rise_is_read_where_it_is_worst_not_where_most_is_spilled():
+    row = fn.line_sizes(creeping(), "return hose", ["-6"]).row("-6")
+    rises = {name: case.at("rail").total.si - case.at("manifold").total.si - 43.5 * PSI for name, case in row.answer.items()}
+    spilled = {name: case.part("regulator").flow.si for name, case in row.answer.items()}
+    assert max(rises, key=rises.get) == "overrun" and max(spilled, key=spilled.get) == "boost"
+    assert row.cells["rise_over_setting"].case == "overrun" and value(row, "rise_over_setting") == pytest.approx(rises["overrun"], rel=1e-7)
+
+
+@pytest.mark.parametrize("words", [{"set_flow": "200 L/h"}, {"seat_share": "5 %"}])
+def test_the_rise_is_that_of_the_finding_on_creep(words):
+    """Over where it opens: below a setting that was read off at a flow, and moved by the return where the seat has a share."""
+    car, tight = creeping(**words), Limits(regulator_creep="0.1 psi")
+    del car.cases["overrun"]  # in which it is wide open, and no longer creeps
+    row = fn.line_sizes(car, "return hose", ["-6"], limits=tight).row("-6")
+    (told,) = [one for one in review(row.answer, tight) if one.code == "regulator creep"]
+    plain = row.answer["boost"].at("rail").total.si - row.answer["boost"].at("manifold").total.si - 43.5 * PSI
+    assert value(row, "rise_over_setting") == pytest.approx(told.value.si) and abs(told.value.si - plain) > 0.05 * PSI
+
+
+@pytest.mark.parametrize("celsius", [38, 41, 43, 44, 45, 46])
+def test_a_margin_that_the_check_finds_too_small_is_too_small_in_the_table(celsius):
+    """The check adds what the vapour pressure of the fuel may be off to its limit."""
+    car = fn.Circuit("warm (invented)", fluid="E10", invented=True)
+    car.tank("cell", level="8 in")
+    car.run("feed", "cell", "rail", [fn.hose("-8", "3 ft", spec="ptfe", name="suction hose"),
+                                     fn.formula_pump("95 psi", "150 gph", through="60 psi at 85 gph", name="pump"), fn.hose("-8", "11 ft", spec="ptfe")])
+    car.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", wide_open="15 psi at 500 L/h"), fn.hose("-8", "12 ft", spec="ptfe")])
+    car.injectors("bank", "rail", count=6, flow="300 cc/min at 3 bar")
+    car.case("hot", fluid_temperature=f"{celsius} C", duty="5 %")
+    row = fn.line_sizes(car, "suction hose", ["-8"]).row("-8")
+    told = [one for one in review(row.answer) if one.code == "suction margin"]
+    assert ("suction_margin" in row.fails) == bool(told) == (celsius > 43)
+    for one in told:
+        assert row.cells["suction_margin"].limit.si == pytest.approx(one.limit.si)
+
+
+def test_a_regulator_that_spills_straight_into_its_tank_has_no_back_pressure():
+    car = fn.Circuit("in the tank (invented)", fluid="gasoline class A", invented=True)
+    car.tank("cell", level="8 in")
+    car.run("module", "cell", "T", [fn.formula_pump("95 psi", "150 gph", through="60 psi at 85 gph", name="pump"), fn.filter("0.8 psi at 100 gph")])
+    car.run("spill", "T", "cell", [fn.bypass_regulator("58 psi", reference="ambient", wide_open="15 psi at 500 L/h", name="regulator")])
+    car.run("feed", "T", "rail", [fn.hose("-6", "11 ft", spec="ptfe", name="feed hose")])
+    car.injectors("bank", "rail", count=6, flow="300 cc/min at 4 bar")
+    car.case("idle", duty="3 %", manifold="18 inHg vacuum")
+    found = fn.line_sizes(car, "feed hose", ["-4", "-6"])
+    keys = [column.key for column in found.columns]
+    assert "back_pressure" not in keys and "rise_over_setting" in keys
+    assert {row.cells["velocity"].limit.si for row in found.rows} == {6.0}
+
+
+def test_what_comes_back_from_a_hydraulic_consumer_is_judged_as_a_return():
+    """15 ft/s back to the tank, 25 under pressure (trade rules of hydraulics, from memory)."""
+    car = fn.Circuit("hydraulics (invented)", fluid="ISO VG 46", fluid_temperature="50 C", invented=True)
+    car.tank("reservoir", level="4 in", height="20 in")
+    car.run("suction", "reservoir", "outlet", [fn.hose("-20", "2 ft", spec="full-size", name="suction hose"),
+                                               fn.displacement_pump("20 cc/rev", speed="2000 rpm", name="pump")])
+    car.run("relief", "outlet", "reservoir", [fn.relief_valve("1200 psi", wide_open="50 psi at 5 gpm", override="60 psi", name="relief")])
+    car.run("work", "outlet", "reservoir", [fn.hose("-10", "4 ft", spec="full-size", name="pressure hose"),
+                                            fn.valve(rated="400 psi at 10 gpm", name="valve"), fn.hose("-10", "4 ft", spec="full-size", name="back hose")])
+    for line, feet in [("suction hose", 4), ("pressure hose", 25), ("back hose", 15)]:
+        row = fn.line_sizes(car, line, ["-10"]).row("-10")
+        assert row.cells["velocity"].limit.si == pytest.approx(feet * 12 * INCH)
+
+
+def test_a_pass_too_thin_to_buy_by_is_told_with_the_size_that_passes_all_else(table):
+    rises = {row.size: row.cells["rise_over_setting"].value.to("psi") for row in table.rows}
+    between = 0.5 * (rises["-12"] + rises["-16"])
+    assert 1.0 < rises["-10"] / between < 1.02 < rises["-8"] / between
+    found = fn.line_sizes(demo(), "return hose", limits=Limits(regulator_creep=f"{between} psi"))
+    words = " ".join(str(found).split())
+    assert found.smallest().size == "-16" and found.row("-10").fails == ["rise_over_setting"]
+    assert f"-10 ptfe and -16 ptfe differ in rise over setting, {rises['-10']:.2f} against {rises['-16']:.2f} psi at a limit of {between:.2f}" in words
+    assert "too small a difference to buy by. -10 ptfe passes all else" in words
+    kind = fn.line_sizes(demo(), "return hose", limits=Limits(regulator_creep="4.5 psi"))  # -8 misses it by 2.7 %
+    assert kind.smallest().size == "-10" and "too small a difference" not in str(kind)
 
 
 def test_a_tube_in_place_of_a_hose_keeps_its_length_and_bends():
@@ -164,10 +341,12 @@ def test_a_feed_is_judged_by_the_limit_of_feeds_and_a_suction_line_by_that_of_su
     keys = [column.key for column in suction.columns]
     assert "rise_over_setting" not in keys and "back_pressure" not in keys and "degrees_to_boiling" in keys  # nothing returns
     assert suction.row("3/16 in").fails == ["pressure", "suction_margin"] and suction.smallest().size == "5/16 in x 0.035 in"
-    assert feed.rows[0].cells["pressure"].case == "full throttle" and feed.place == "float bowl"
-    for row in feed.rows:  # 5.5 psi at the regulator's outlet less 5 %
-        case = row.answer["full throttle"]
-        assert value(row, "pressure") == pytest.approx(case.at("float bowl").gauge.si)
+    assert feed.places == ("float bowl",)
+    for row in feed.rows:  # a regulator that still regulates may droop by a tenth, 0.55 psi
+        least = min(row.answer.values(), key=lambda case: case.at("float bowl").gauge.si)
+        cell = row.cells["pressure"]
+        assert cell.case == least.name and cell.value.si == pytest.approx(least.at("float bowl").gauge.si)
+        assert cell.passes == (not any(one.code == "regulator short" for one in least.findings))
 
 
 def test_oil_is_not_said_to_boil_and_a_relief_that_spills_into_the_sump_makes_no_return_of_its_feed():
@@ -189,7 +368,7 @@ def coolant():
                                                                 rated_speed="5000 rpm", speed="5000 rpm", name="pump")])
     loop.run("upper", "engine", "header", [fn.resistance("0.4 bar at 100 L/min", name="block"), fn.hose("-16", "0.6 m", spec="full-size", name="upper hose")])
     loop.case("idle", speed="1000 rpm")
-    loop.case("full", speed="6000 rpm")
+    loop.case("full", speed="5000 rpm")
     return loop
 
 
@@ -214,7 +393,7 @@ def test_without_a_limit_nothing_passes_and_without_a_draw_the_regulator_says_wh
     bench.run("feed", "cell", "rail", [fn.formula_pump("95 psi", "420 L/h", name="pump"), fn.hose("-6", "11 ft", spec="ptfe", name="feed hose")])
     bench.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", name="regulator"), fn.opening("-6")])
     found = fn.line_sizes(bench, "feed hose", ["-6"])
-    assert found.place == "rail" and value(found.row("-6"), "pressure") == pytest.approx(bench.solve()["as written"].at("rail").gauge.si)
+    assert found.places == ("rail",) and value(found.row("-6"), "pressure") == pytest.approx(bench.solve()["as written"].at("rail").gauge.si)
 
 
 def test_a_size_without_an_answer_says_why_and_has_no_numbers():

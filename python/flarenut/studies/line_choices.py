@@ -58,6 +58,11 @@ def choices_of(written, sizes, specs):
     return found
 
 
+def without_loss(written):
+    """A line so wide that it loses next to nothing: what it does not cure, no size does."""
+    return Choice("", "", hose(bore="10 cm", **_kept(written, False)))
+
+
 def _own_specs(written):
     spec = _spec_of(written)
     if spec == "as written":

@@ -4,36 +4,15 @@ from dataclasses import dataclass
 from math import pi
 from typing import Callable
 
-from ..checks import Limits
+from ..checks.fuel_pressure import is_backward
 from ..checks.limits import limit_for
+from ..checks.suction import vapour_band
 from ..checks.written import held_of, setting_of
 from ..results import at_rest
 from ..units import Quantity
 from .boiling import boils_at, is_known
-
-
-@dataclass(frozen=True)
-class Cell:
-    """One value of one size, from the case that is worst for it."""
-
-    value: Quantity | float
-    case: str = ""
-    limit: Quantity | None = None
-    at_most: bool = True  # whether the limit is an upper one
-    bound: str = ""  # "over" where the value is no more than a least one
-
-    @property
-    def margin(self):
-        """How much is left to the limit, negative where it is passed; None where there is none."""
-        if self.limit is None:
-            return None
-        left = (self.limit.si - self.value.si) * (1 if self.at_most else -1)
-        return Quantity(left, "pressure_difference" if self.value.kind.startswith("pressure") else self.value.kind)
-
-    @property
-    def passes(self):
-        """False where a limit is passed."""
-        return self.limit is None or self.margin.si >= 0.0
+from .line_cells import Cell
+from .line_pressure import fed_pressure
 
 
 @dataclass(frozen=True)
@@ -48,80 +27,28 @@ class Column:
     rule: str  # which case it is read in
 
 
-@dataclass(frozen=True)
-class Judge:
-    """What all sizes of a table are judged by."""
-
-    line: str
-    place: str  # where the fed pressure is read; "" for none
-    limits: Limits
-    role: str  # "suction", "feed", "return" or ""
-
-
-def role_of(case, line):
-    """What a line does for the pumps of a solved case: "suction", "return", "feed", or "" for none of them."""
-    flows, spills = case.flows, case.parts_of_kind("bypass regulator", "relief valve")
-    before = any(line in flows.reached(case.ends(pump)[0].junction, up=True) for pump in case.pumps)
-    after = any(line in flows.reached(case.ends(pump)[-1].junction, up=False, skip=spills) for pump in case.pumps)
-    if before and not after:
-        return "suction"
-    behind = [case.ends(spill)[-1].junction for spill in spills]  # one that spills straight into its tank has no line behind it
-    if any(line in flows.reached(place, up=False) for place in behind if not case.is_held(place)):
-        return "return"
-    return "feed" if after else ""
-
-
-def _drawn(case):
-    """Flow to the consumers [kg/s]: through injectors, and drawn at places."""
-    return sum(abs(case.ends(bank)[0].flow) for bank in case.injectors) + \
-        sum(case.number(f"{name}.demand", 0.0) for name in case.junction_names)
-
-
-def _fed_pressure(judge, answer):
-    """In the case that draws most; where nothing is drawn, in that with the least pressure."""
-    if not judge.place:
-        return None
-    thirst = {name: _drawn(case) for name, case in answer.items()}
-    if max(thirst.values()) > 0.0:
-        case = answer[max(thirst, key=thirst.get)]
-    else:
-        case = min(answer.values(), key=lambda one: one.at(judge.place).gauge.si)
-    value, spare = case.at(judge.place).gauge, []
-    for regulator in _holding(case, judge.place):
-        setting, held = setting_of(case, regulator), held_of(case, regulator)
-        if setting is not None and held is not None:
-            spare.append(held - (1.0 - judge.limits.regulator_shortfall.si) * setting.pressure)
-    limit = Quantity(value.si - min(spare), "pressure_gauge", ambient=value.ambient) if spare else None
-    return Cell(value, case.name, limit, at_most=False)
-
-
-def _holding(case, place):
-    """Regulators that sense a place; all where none is said to."""
-    names = [name for name in case.junction_names if case.layout.junction_title(name) == place]
-    sensing = [one for one in case.regulators if case.layout.senses.get(one, ("",))[0] in names]
-    return sensing or case.regulators
-
-
 def _rise_over_setting(judge, answer):
-    """In the case that spills most."""
+    """In the case where it is most, over where the regulator opens there: that is its setting, unless it was read off at a flow."""
     found = []
     for case in answer.values():
         for regulator in case.parts_of_kind("bypass regulator"):
             setting, held = setting_of(case, regulator), held_of(case, regulator)
-            if setting is not None and held is not None:
-                found.append((case.ends(regulator)[0].flow, held - setting.pressure, case.name))
+            if setting is not None and held is not None and not is_backward(case, regulator):
+                found.append((held - setting.turns_at, case.name))
     if not found:
         return None
-    _, over, name = max(found)
+    over, name = max(found)
     return Cell(Quantity(over, "pressure_difference"), name, judge.limits.regulator_creep)
 
 
 def _back_pressure(judge, answer):
-    """After a bypass regulator, over the tank it spills to."""
+    """After a bypass regulator, over the tank it spills to. One that spills straight into its tank has no line behind it."""
     found = []
     for case in answer.values():
         for regulator in case.parts_of_kind("bypass regulator"):
             outlet = case.ends(regulator)[1].junction
+            if case.is_held(outlet) or is_backward(case, regulator):
+                continue
             way = case.flows.downstream(outlet)
             if way and case.is_held(way[-1].stop):
                 rise = case.reading(outlet).against(case.reading(way[-1].stop))
@@ -152,11 +79,14 @@ def _inlet_vacuum(judge, answer):
 
 
 def _suction_margin(judge, answer):
-    found = [(case.suction(pump).margin, case) for case, pump in _running(answer)]
-    if not found:
-        return None
-    margin, case = min(found, key=lambda one: one[0].si)
-    return Cell(margin, case.name, judge.limits.suction_margin, at_most=False)
+    """That which has least left to its limit, which grows by what the vapour pressure of a fuel may be off in the case."""
+    found = [Cell(case.suction(pump).margin, case.name, _least_margin(judge, case, pump), at_most=False) for case, pump in _running(answer)]
+    return min(found, key=lambda cell: cell.margin.si, default=None)
+
+
+def _least_margin(judge, case, pump):
+    band = vapour_band(case, pump) if case.layout.family == "fuel" else 0.0
+    return Quantity(judge.limits.suction_margin.si + band, "pressure_difference")
 
 
 def _degrees_to_boiling(judge, answer):
@@ -208,12 +138,13 @@ def _volume(judge, answer):
 
 _PRESSURES = {"us": "psi", "metric": "kPa"}
 COLUMNS = (
-    Column("pressure", "{place} pressure", _fed_pressure, "pressure_gauge", {"us": "psig", "metric": "barg"}, "the case that draws most"),
-    Column("rise_over_setting", "rise over setting", _rise_over_setting, "pressure_difference", _PRESSURES, "the case that spills most"),
+    Column("pressure", "{place} pressure", fed_pressure, "pressure_gauge", {"us": "psig", "metric": "barg"},
+           "the least left of all cases and places"),
+    Column("rise_over_setting", "rise over setting", _rise_over_setting, "pressure_difference", _PRESSURES, "the highest of all cases"),
     Column("back_pressure", "return back-pressure", _back_pressure, "pressure_difference", _PRESSURES, "the highest of all cases"),
     Column("inlet_vacuum", "pump inlet below ambient", _inlet_vacuum, "pressure_difference", {"us": "inHg", "metric": "kPa"},
            "the deepest of all cases"),
-    Column("suction_margin", "suction margin", _suction_margin, "pressure_difference", _PRESSURES, "the least of all cases"),
+    Column("suction_margin", "suction margin", _suction_margin, "pressure_difference", _PRESSURES, "the least left of all cases"),
     Column("degrees_to_boiling", "suction side, degrees to boiling", _degrees_to_boiling, "temperature_difference", {"us": "F", "metric": "C"},
            "the fewest of all cases"),
     Column("lost", "lost in the line", _lost, "pressure_difference", _PRESSURES, "the most of all cases"),

@@ -4,12 +4,16 @@ import copy
 from dataclasses import dataclass, field
 
 from ..checks import Limits
+from ..checks.roles import roles_of
 from ..circuit import CircuitError
-from ..circuit.errors import located, meant
+from ..circuit.errors import located
 from ..units import Quantity
 from .blueprint import copied, put
-from .line_choices import choices_of, fitted, fittings_of, line_named
-from .line_columns import COLUMNS, Judge, role_of
+from .line_cells import Judge
+from .line_choices import choices_of, fitted, fittings_of, line_named, without_loss
+from .line_columns import COLUMNS
+from .line_pressure import fed_places
+from .line_verdicts import excused, past_any_size, severe, shared
 
 SYSTEMS = ("us", "metric")
 
@@ -25,6 +29,8 @@ class LineSize:
     cells: dict = field(default_factory=dict)  # key of a column -> `Cell`
     refusal: str = ""  # why there is no answer
     answer: object = None  # `Answer` of the circuit with this size
+    severe: dict = field(default_factory=dict)  # key -> what says STOP or FIX of this answer
+    findings: list = field(default_factory=list)  # those of them that another size would cure
 
     @property
     def fails(self):
@@ -33,13 +39,13 @@ class LineSize:
 
     @property
     def passes(self):
-        """True where every limit is kept in every case."""
-        return not self.refusal and not self.fails
+        """True where every limit of a column is kept in every case, and nothing says STOP or FIX that another size would cure."""
+        return not self.refusal and not self.fails and not self.findings
 
     @property
     def tightest(self):
         """Key of the column with the least margin, as a share of its limit; None where nothing is limited."""
-        limited = {key: cell.margin.si / abs(cell.limit.si or 1.0) for key, cell in self.cells.items() if cell.limit is not None}
+        limited = {key: cell.spare for key, cell in self.cells.items() if cell.limit is not None}
         return min(limited, key=limited.get) if limited else None
 
 
@@ -49,23 +55,32 @@ class LineSizes:
     Attributes
     ----------
     line, circuit, fluid : names
+    places : where the pressure of the first column is read
     columns : the `Column`s that have a meaning here
     rows : `LineSize`s, by bore within each specification
     beyond : keys of columns whose limit no size keeps, and no line would
+    shared : findings, STOP or FIX, that every size has, and a line that loses nothing would have too
     notes : lines to read below
     """
 
-    def __init__(self, line, layout, place, columns, rows, notes, units):
+    def __init__(self, line, layout, places, columns, rows, common, notes, units):
         self.line, self.circuit, self.fluid, self.invented = line, layout.circuit, layout.fluid, layout.invented
-        self.place, self.columns, self.rows, self.units, self._notes = place, columns, rows, units, notes
-        self.beyond = _beyond([row for row in rows if not row.refusal])
+        self.places, self.columns, self.rows, self.units, self._notes = places, columns, rows, units, notes
+        self.beyond, self._excused = past_any_size(rows), excused(rows)
+        for row in rows:
+            row.findings = [one for key, one in row.severe.items() if key not in common]
+        self.shared = next(([row.severe[key] for key in common] for row in rows if not row.refusal), [])
 
     @property
     def notes(self):
         """Lines to read below the table."""
+        return self.notes_in(self.units)
+
+    def notes_in(self, units):
+        """The same with numbers in "us" or "metric"."""
         from .line_sizes_view import notes_of
 
-        return [*notes_of(self), *self._notes, "An engineering estimate: verify by measurement, and follow the codes that apply."]
+        return [*notes_of(self, _system(units)), *self._notes, "An engineering estimate: verify by measurement, and follow the codes that apply."]
 
     def row(self, size, spec=None):
         """The `LineSize` of a size; `spec` where several specifications have it. Raises `KeyError` with those that there are."""
@@ -75,12 +90,16 @@ class LineSizes:
                            ", ".join(f"{row.size} ({row.spec})" for row in self.rows))
         return found[0]
 
+    def blamed(self, row):
+        """Keys of the columns that a size fails by itself: what no size passes counts only where this one makes it worse than the widest."""
+        return [key for key in row.fails if (row.spec, row.size, key) not in self._excused]
+
     def smallest(self, spec=None):
         """The row of the least bore that passes, of one specification or of all; None where none does, or nothing is limited.
 
-        What no size passes (`beyond`) is left out of it: it is not this line that has to be changed for it, and the table says so.
+        What no size passes (`beyond`, `shared`) is left out of it: it is not this line that has to be changed for it, and the table says so.
         """
-        found = [row for row in self.rows if row.tightest is not None and not set(row.fails) - set(self.beyond) and spec in (None, row.spec)]
+        found = [row for row in self.rows if row.tightest is not None and not row.findings and not self.blamed(row) and spec in (None, row.spec)]
         return min(found, key=lambda row: row.bore.si) if found else None
 
     def text(self, width=None, units=None):
@@ -118,15 +137,6 @@ class LineSizes:
         return as_dataset(self)
 
 
-def _beyond(rows):
-    """Keys that fail in every row, the widest by more than all that its line loses: nothing that a line could do about it."""
-    if not rows:
-        return []
-    widest = max(rows, key=lambda row: row.bore.si)
-    return [key for key in widest.fails if key != "velocity" and all(key in row.fails for row in rows)
-            and -widest.cells[key].margin.si > widest.cells["lost"].value.si]
-
-
 def line_sizes(circuit, line, sizes=None, specs=None, *, fittings=(), at=None, limits=None, units="us"):
     """Tries every standard size of a line in its circuit; says which pass, by how much, and which is the smallest that does.
 
@@ -139,7 +149,8 @@ def line_sizes(circuit, line, sizes=None, specs=None, *, fittings=(), at=None, l
     sizes : those to try, ["-6", "-8"], ["3/8 in", "1/2 in x 0.049 in"]; all of the specification unless given
     specs : name of a hose specification, "tube", "metric tube", or a list; that of the line as written unless given
     fittings : names of elbows, pickups and openings that take the dash size of the line, ["return elbow"]; none unless given
-    at : place whose pressure is the first column, "gallery"; where injectors are fed or most is drawn, else where a regulator senses, unless given
+    at : place whose pressure is the first column, "gallery"; all where injectors are fed or liquid is drawn, else where a regulator senses,
+        unless given
     limits : `checks.Limits` of your own
     units : "us" or "metric", for what is shown
 
@@ -160,30 +171,20 @@ def line_sizes(circuit, line, sizes=None, specs=None, *, fittings=(), at=None, l
     written = line_named(own, line)
     before = own.solve()
     solved = [case for case in before.values() if case.converged]
-    place = _place(own, solved, at)
-    role = next((role for role in (role_of(case, line) for case in solved) if role), "")
-    judge = Judge(line, place, limits or Limits(), role)
+    places = fed_places(own, solved, at)
+    role = next((role for case in solved for role, parts in roles_of(case).items() if line in parts), "")
+    judge = Judge(line, places, limits or Limits(), role)
     following = fittings_of(own, fittings)
     rows = [_row(circuit, judge, choice, following) for choice in choices_of(written, sizes, specs)]
     columns = [column for column in COLUMNS if any(column.key in row.cells for row in rows)]
-    return LineSizes(line, before.layout, place, columns, rows, _beside(own, line, following), units)
+    common = shared(rows, _row(circuit, judge, without_loss(written), ()))
+    return LineSizes(line, before.layout, places, columns, rows, common, _beside(own, line, following), units)
 
 
 def _system(units):
     if units not in SYSTEMS:
         raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", place="line_sizes", key="units", value=units)
     return units
-
-
-def _place(circuit, solved, at):
-    """Where the pressure is read: as asked, where the liquid is wanted, or where a regulator senses it; "" where nothing says."""
-    if at is not None:
-        if at not in circuit.junctions:
-            raise CircuitError(f"there is no place '{at}'", meant(at, circuit.junctions), place="line_sizes", key="at", value=at)
-        return at
-    fed = [case.feed for case in solved if case.injectors or case.demands]
-    sensed = [case.layout.junction_title(case.layout.senses[one][0]) for case in solved for one in case.regulators if case.layout.senses.get(one)]
-    return next((way.stop for way in fed if way is not None), sensed[0] if sensed else "")
 
 
 def _row(circuit, judge, choice, fittings):
@@ -204,6 +205,7 @@ def _row(circuit, judge, choice, fittings):
         return row
     found = {column.key: column.read(judge, row.answer) for column in COLUMNS}
     row.cells = {key: cell for key, cell in found.items() if cell is not None}
+    row.severe = severe(row.answer, judge.limits)
     return row
 
 

@@ -4,8 +4,10 @@ import csv
 from html import escape
 from textwrap import wrap
 
+from ..results import merged
 from ..results.columns import screen_width
 from ..units import KINDS, Quantity, digits, preferred_unit
+from .line_verdicts import said_by, thin_passes
 
 _WORDS = 13  # characters of a heading before it wraps
 _GAP = 2
@@ -19,7 +21,7 @@ def unit_of(column, system):
 
 def heading(table, column):
     """Words of a column."""
-    return column.words.format(place=table.place)
+    return column.words.format(place=table.places[0] if len(table.places) == 1 else "worst-fed place")
 
 
 def margin_unit(column, system):
@@ -46,17 +48,18 @@ def shown(cell, column, system):
 
 
 def limit_in_words(table, column, system):
-    """"at most 4.00", of the first size that has one."""
+    """"at most 4.00"; from the lowest to the highest where it goes by the case or the place that is worst for a size."""
     cells = [row.cells[column.key] for row in table.rows if column.key in row.cells]
-    limited = [cell for cell in cells if cell.limit is not None]
+    limited = sorted((cell for cell in cells if cell.limit is not None), key=lambda cell: cell.limit.si)
     if not limited:
         return ""
-    return f"{'at most' if limited[0].at_most else 'at least'} {_number(limited[0].limit, unit_of(column, system))}"
+    ends = dict.fromkeys(_number(cell.limit, unit_of(column, system)) for cell in (limited[0], limited[-1]))
+    return f"{'at most' if limited[0].at_most else 'at least'} {' to '.join(ends)}"
 
 
 def cases_in_words(table, column):
     """Which case the values are of; "by size" where sizes differ in that."""
-    found = list(dict.fromkeys(row.cells[column.key].case for row in table.rows if column.key in row.cells))
+    found = list(dict.fromkeys(row.cells[column.key].where for row in table.rows if column.key in row.cells))
     return found[0] if len(found) == 1 else "by size"
 
 
@@ -65,10 +68,19 @@ def verdict(table, row):
     if row.refusal:
         return "not solved"
     marked = row is table.smallest(row.spec)
-    fails = ", ".join(heading(table, column) for column in table.columns if column.key in row.fails)
+    _, others = said_by(row.findings, table.blamed(row))
+    fails = ", ".join([*(heading(table, column) for column in table.columns if column.key in row.fails), *_briefly(others)])
     words = f"fails: {fails}" if fails else "passes" if row.tightest else "no limit is known to judge it by"
     mark = f" <- {_MARK}" + (" all else" if fails else "") if marked else ""
     return words + mark
+
+
+def _briefly(findings):
+    """"STOP injector pressure low (bank R, idle / full power)", one for each rule and place."""
+    found = {}
+    for one in findings:
+        found.setdefault((f"{one.severity.upper()} {one.code}", one.where), []).append(one.case)
+    return [f"{words} ({', '.join(filter(None, [where, ' / '.join(cases)]))})" for (words, where), cases in found.items()]
 
 
 def label(row):
@@ -81,8 +93,8 @@ def title(table):
     return " · ".join(filter(None, [f"sizes of {table.line}", table.circuit, table.fluid, "invented circuit" if table.invented else ""]))
 
 
-def notes_of(table):
-    """How to read it, and what no size cures."""
+def notes_of(table, system):
+    """How to read it, what no size cures, and what is too near to choose by."""
     found = ["In brackets: what is left to the limit; below nothing it is passed. (now): the line as the circuit has it. "
              "Limits are rules of thumb of the trade (common practice, no source) unless set by you."]
     if not table.smallest() and any(row.tightest for row in table.rows):
@@ -91,12 +103,27 @@ def notes_of(table):
         words = heading(table, column)
         if column.key in table.beyond:
             found.append(f"No size keeps the limit of {words}, and a line that lost nothing would not either: another part has to change for it. "
-                         "It is left out of which size is the smallest.")
+                         "It is left out of which size is the smallest, unless a size makes it much worse.")
         if cases_in_words(table, column) == "by size":
-            by_case = _grouped((row.cells[column.key].case, row) for row in table.rows if column.key in row.cells)
+            by_case = _grouped((row.cells[column.key].where, row) for row in table.rows if column.key in row.cells)
             found.append(f"Worst case of {words}: " + "; ".join(f"{case} for {sizes}" for case, sizes in by_case.items()) + ".")
+    _, others = said_by(table.shared, table.beyond)
+    found += [f"With every size, and it would be with a line that lost nothing, so it is left out of which is the smallest. {one.text(system, cases=cases)}"
+              for one, cases in merged(others)]
+    found += [_thin_in_words(table, *one, system) for one in thin_passes(table)]
     found += [f"{sizes}: {reason}." for reason, sizes in _grouped((row.refusal, row) for row in table.rows if row.refusal).items()]
     return found
+
+
+def _thin_in_words(table, chosen, other, keys, system):
+    """Two sizes that a limit parts by less than it is worth."""
+    told = []
+    for column in (column for column in table.columns if column.key in keys):
+        unit = unit_of(column, system)
+        values = [_number(row.cells[column.key].value, unit) for row in (other, chosen)]
+        told.append(f"{heading(table, column)}, {' against '.join(values)} {unit} at a limit of {_number(chosen.cells[column.key].limit, unit)}")
+    return (f"{label(other)} and {label(chosen)} differ in {'; '.join(told)}: that is too small a difference to buy by. "
+            f"{label(other)} passes all else.")
 
 
 def _grouped(pairs):
@@ -120,7 +147,7 @@ def as_text(table, width, system):
         lines += _block(block, labels, left) + [""]
     lines += [line for row in table.rows for line in wrap(f"{label(row)}: {verdict(table, row)}", width, subsequent_indent="    ")]
     lines.append("")
-    return "\n".join(lines + [f"  {line}" for note in table.notes for line in wrap(note, width - 2, subsequent_indent="    ")])
+    return "\n".join(lines + [f"  {line}" for note in table.notes_in(system) for line in wrap(note, width - 2, subsequent_indent="    ")])
 
 
 def _bores(table, system):
@@ -194,7 +221,7 @@ def as_html(table, system):
                      f'<br><span style="opacity:.75;font-size:.85em;font-weight:400">{escape(small)}</span>')
     head = "".join(f'<th scope="col" style="padding:2px 10px;border:none;text-align:right;vertical-align:bottom">{one}</th>' for one in [*heads, ""])
     body = "".join(_html_row(table, row, system) for row in table.rows)
-    notes = "".join(f'<div style="opacity:.75;font-size:.9em">{escape(note)}</div>' for note in table.notes)
+    notes = "".join(f'<div style="opacity:.75;font-size:.9em">{escape(note)}</div>' for note in table.notes_in(system))
     return (f'<div style="line-height:1.35;overflow-x:auto"><div style="font-weight:600;font-size:1.1em">{escape(title(table))}</div>'
             '<table style="border-collapse:collapse;font-variant-numeric:tabular-nums"><thead><tr style="border-bottom:1px solid currentColor">'
             f'<th style="border:none"></th>{head}</tr></thead><tbody>{body}</tbody></table>{notes}</div>')
@@ -237,7 +264,7 @@ def _csv_cells(cell, column, system):
     if cell is None:
         return ["", "", ""]
     number = cell.value.to(unit_of(column, system)) if isinstance(cell.value, Quantity) else cell.value
-    return [f"{number:.9g}", "" if cell.margin is None else f"{cell.margin.to(margin_unit(column, system)):.9g}", cell.case]
+    return [f"{number:.9g}", "" if cell.margin is None else f"{cell.margin.to(margin_unit(column, system)):.9g}", cell.where]
 
 
 def as_dataset(table):
