@@ -204,9 +204,22 @@ def test_the_margin_falls_to_nothing_where_the_circuit_boils():
 
 def test_a_line_that_does_not_reach_boiling_says_so():
     cool = fn.sweep(demo(), {"fluid_temperature": ["20 C", "30 C"]}, cases="idle", outputs=["pump.suction_margin"])
-    assert list(lines_of(fn.suction_picture(cool)))[0] == "does not boil here"
+    assert list(lines_of(fn.suction_picture(cool)))[0] == "no boiling by the data"
     hot = fn.sweep(demo(), {"fluid_temperature": ["70 C", "80 C"]}, cases="idle", outputs=["pump.suction_margin"])
     assert list(lines_of(fn.suction_picture(hot)))[0] == "boils everywhere here"
+
+
+def test_points_without_an_answer_are_left_out_of_what_boils_and_counted():
+    def drawn(*celsius):
+        answer = fn.sweep(demo(), {"fluid_temperature": [f"{one} C" for one in celsius]}, cases="idle", outputs=["pump.suction_margin"])
+        ax = fn.suction_picture(answer, units="metric")
+        return list(lines_of(ax))[0], " ".join(text.get_text() for text in ax.texts).replace("\n", " ")
+
+    label, words = drawn(20, 40, 300)
+    assert label == "no boiling by the data" and "1 of 3 points have no answer" in words and "may boil sooner" in words
+    label, words = drawn(20, 40, 60, 70, 300)
+    assert label == drawn(60, 70)[0] and label.startswith("boils from") and "1 of 5 points have no answer" in words
+    assert "no answer" not in drawn(60, 70)[1]
 
 
 def test_what_cannot_be_drawn_is_refused():

@@ -13,7 +13,8 @@ _BOILS = COLOURS[1]
 def suction_picture(answer, *, output=None, over="fluid_temperature", lines=None, limit=None, ax=None, units="us"):
     """Draws what is left to boiling before a pump over the temperature of the liquid, with the limit at which it boils.
 
-    The legend says from which temperature on each line boils, by a straight line between the points swept.
+    The legend says from which temperature on each line boils, by a straight line between the points swept and by the data of the liquid: the
+    vapour pressure of the fuel at hand may be off, which `limit` leaves room for. Points without an answer are left out, and counted.
 
     Parameters
     ----------
@@ -42,22 +43,26 @@ def suction_picture(answer, *, output=None, over="fluid_temperature", lines=None
         output = next((name for name in answer.data_vars if str(name).endswith("suction_margin")), "pump.suction_margin")
     variable, lines = laid_out(answer, output, over, lines)
     values, unit = numbers_of(variable, units, {"us": "psi", "metric": "kPa"})
-    across, across_unit, words = coordinate_of(answer, over, units)
+    across, across_unit, swept = coordinate_of(answer, over, units)
     if across is None:
         raise ValueError(f"{over!r} holds words, not numbers in one unit")
     order = numpy.argsort(across)
     across, values = across[order], numpy.atleast_2d(values)[:, order]
     ax = axes_for(ax)
     for number, (name, row) in enumerate(zip(names_of(answer, lines, units), values, strict=True)):
-        boils = _crossing(across, row)
-        ax.plot(across, row, label="\n".join([*([folded(name)] if name else []), _boils_in_words(boils, row, across_unit)]), **style(number))
+        solved = numpy.isfinite(row)
+        boils = _crossing(across[solved], row[solved])
+        words = _boils_in_words(boils, row[solved], across_unit)
+        ax.plot(across, row, label="\n".join([*([folded(name)] if name else []), words]), **style(number))
         if boils is not None:
             ax.plot([boils], [0.0], marker="X", markersize=9, color=style(number)["color"], markeredgecolor="white", linestyle="none", zorder=4,
                     clip_on=False, label="_boils")
     _boiling(ax, values, limit, unit)
-    what = variable.attrs.get("long_name", output)
-    note = ". ".join(filter(None, [fixed_words(answer, variable, units), "Least static pressure above vapour pressure on the way to the pump"]))
-    dress(ax, title=" · ".join(filter(None, [f"{what} over {words}", circuit_of(answer)])), note=note, x=with_unit(words, across_unit),
+    what, missing = variable.attrs.get("long_name", output), int(numpy.isnan(values).sum())
+    note = ". ".join(filter(None, [fixed_words(answer, variable, units), "Least static pressure above vapour pressure on the way to the pump, "
+                                   "by the liquid's data: what is at hand may boil sooner",
+                                   f"{missing} of {values.size} points have no answer" if missing else ""]))
+    dress(ax, title=" · ".join(filter(None, [f"{what} over {swept}", circuit_of(answer)])), note=note, x=with_unit(swept, across_unit),
           y=with_unit(what, unit))
     legend(ax, spoken(lines))
     return ax
@@ -72,10 +77,13 @@ def _crossing(across, row):
 
 
 def _boils_in_words(boils, row, unit):
+    """Of the points that have an answer. That none of them boils is by the data alone, and says nothing of what lies beyond them."""
     if boils is not None:
         return f"boils from {boils:.0f} {unit}"
+    if not row.size:
+        return "no answer"
     if (row > 0.0).all():
-        return "does not boil here"
+        return "no boiling by the data"
     return "boils everywhere here" if (row <= 0.0).all() else "boils in places"
 
 
