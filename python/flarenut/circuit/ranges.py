@@ -26,7 +26,8 @@ _KEYS = {
     "run2_bore": ("bore", "size"), "branch_bore": ("branch_bore", "branch_size", "bore", "size"), "branch_angle": ("angle",),
     "bend_angle": ("bends",), "bend_radius": ("bend_radius",), "extra_loss": ("extra_loss", "corners"), "entrance_loss": ("edge",),
     "curve_volts": ("curves",), "curve_points": ("curves",), "curve_flow": ("curves", "points"), "curve_rise": ("curves", "points"),
-    "position": ("position", "height"), "flow": ("points",), "pressure_drop": ("points",), "gauge": ("pressure",), "pickup_forward": ("pickup",), "pickup_left": ("pickup",),
+    "position": ("position", "height"), "flow": ("points",), "pressure_drop": ("points",), "gauge": ("pressure",),
+    "pickup_forward": ("pickup",), "pickup_left": ("pickup",),
 }
 
 

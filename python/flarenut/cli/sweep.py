@@ -143,7 +143,8 @@ def _limits(loaded, made, units):
     asked = [made.outputs] if isinstance(made.outputs, str) else made.outputs
     cases = list(loaded.circuit.cases)[:1] or None
     if asked is None:
-        asked = [name for name in run(loaded.circuit, {}, cases, units=units).data_vars if name not in ("status", "iterations", "residual", "reason")]
+        every = run(loaded.circuit, {}, cases, units=units).data_vars
+        asked = [name for name in every if name not in ("status", "iterations", "residual", "reason")]
     outputs = [*asked, *(name for name in made.limits if name not in asked)]
     probe, found = run(loaded.circuit, {}, cases, list(made.limits), units=units), {}
     for name, ends in made.limits.items():
@@ -151,7 +152,8 @@ def _limits(loaded, made, units):
         if "words" in attrs:
             raise CircuitError(f"'{name}' is a word, not a number", "limits are of numbers, such as \"rail.gauge\"", key="limits", value=ends)
         try:
-            found[name] = tuple(None if word not in ends else parse(ends[word], attrs.get("kind", "dimensionless"), name=word) for word in ("least", "most"))
+            kind = attrs.get("kind", "dimensionless")
+            found[name] = tuple(None if word not in ends else parse(ends[word], kind, name=word) for word in ("least", "most"))
         except UnitError as error:
             raise CircuitError(error.reason, error.hint, key="limits", value=error.value) from None
     return (made.outputs if set(outputs) == set(asked) else outputs), found

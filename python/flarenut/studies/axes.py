@@ -175,7 +175,8 @@ def _need_pieces(circuit, axis):
                                f"make it with a builder, or vary one of its words: {', '.join(f'{axis.name}.{key}' for key in keys[:4])} ...",
                                place=_at(axis.name), key=axis.name, value=value)
         if axis.name in circuit.multiport and value.word != circuit.multiport[axis.name][0].word:
-            raise CircuitError(f"{value!r} has other ends than '{axis.name}', made by {circuit.multiport[axis.name][0].word}", "vary its words instead", place=_at(axis.name), key=axis.name, value=value)
+            raise CircuitError(f"{value!r} has other ends than '{axis.name}', made by {circuit.multiport[axis.name][0].word}",
+                               "vary its words instead", place=_at(axis.name), key=axis.name, value=value)
 
 
 def _nearest(circuit, name):

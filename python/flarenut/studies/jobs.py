@@ -51,7 +51,10 @@ def _combination(places, dimensions, shape, count):
 
 
 def job_of(variant, case, place_of_variant, place_of_case, dimensions, outputs, probe, known):
-    """The `Job` of a variant in a case; `known` as in `groups_of`. Raises `CircuitError` naming the case or the axis, where a word is refused everywhere."""
+    """The `Job` of a variant in a case; `known` as in `groups_of`.
+
+    Raises `CircuitError` naming the case or the axis, where a word is refused everywhere.
+    """
     circuit, swept = variant.circuit, {axis.name for dimension in dimensions for axis in dimension.axes}
     fixed = conditions_of(circuit, case, [*swept, *variant.words])
     fixed.update(variant.words)
