@@ -299,8 +299,8 @@ def remark(code, subject, value=0.0, limit=0.0):
 
 def reported(remarks, kind="electric pump", family="fuel"):
     """Findings of the device rule for remarks put on, for what this circuit does not do by itself."""
-    case = SimpleNamespace(name="idle", solution=SimpleNamespace(remarks=remarks), layout=Layout("x", family=family),
-                           kind_of=lambda part: kind, liquid_in=lambda part: {"temperature": 370.0})
+    case = SimpleNamespace(name="idle", solution=SimpleNamespace(remarks=remarks), layout=Layout("x", family=family), regulators=[],
+                           parts_of_kind=lambda *kinds: [], kind_of=lambda part: kind, liquid_in=lambda part: {"temperature": 370.0})
     return list(checks.devices.remarks(case, checks.Limits()))
 
 

@@ -20,7 +20,7 @@ RULES = (suction.tank_boiling, suction.suction_margin, suction.inlet_vacuum, suc
          injectors.too_much_pressure, injectors.too_little_pressure, injectors.boost_not_followed, injectors.held_open, injectors.too_small,
          injectors.near_dead_head, oil.spilled, oil.oil_pressure, oil.use_unsaid,
          lines.return_rise, lines.filter_drop, lines.velocities, lines.settling, devices.fluid_range, check_valves.backward_check_valve,
-         written.idle_acceleration, closed_ends, sizes, written.assumed)
+         written.idle_acceleration, closed_ends, sizes, written.slip_stretched, written.assumed)
 
 
 def case_findings(case, limits=None, rules=RULES):

@@ -4,8 +4,10 @@ from flarenut.results import Finding
 from flarenut.units import Quantity
 
 from .limits import ceilings_for
+from .roles import is_tank
 
 _STOP_FROM = 2.0  # times the ceiling: burst is usually 3 to 4 times the working pressure of a new hose, less when hot or old
+_STILL = 1e-5  # kg/s: seepage
 
 
 def pressure_ceiling(case, limits):
@@ -18,11 +20,19 @@ def pressure_ceiling(case, limits):
         worst = max(found, key=found.get)
         others = list(dict.fromkeys(case.layout.title(part) for part in found if part != worst))
         also = f"; also in {', '.join(others)}" if others else ""
-        yield Finding("pressure ceiling", "stop" if found[worst] > _STOP_FROM * limit.si else "watch", case.layout.title(worst), case.name,
+        stops = found[worst] > _STOP_FROM * limit.si and not (case.layout.family == "fuel" and _sprays(case))
+        yield Finding("pressure ceiling", "stop" if stops else "watch", case.layout.title(worst), case.name,
                       f"{{value}} inside, above the {{limit}} that a usual {what} for this liquid is made for{also}",
                       Quantity(found[worst], "pressure_gauge"), Quantity(limit.si, "pressure_gauge"), limits.source(name),
                       f"lower the pressure, or take a {what} rated for it, hot, and say its rating as the limit {name}",
                       hurt=found[worst] / limit.si - 1.0)
+
+
+def _sprays(case):
+    """True for liquid sprayed through nozzles without injectors, water and methanol say: its pumps are sold with tube for their pressure."""
+    return not case.injectors and any(abs(case.ends(jet)[0].flow) > _STILL and case.is_held(case.ends(jet)[-1].junction)
+                                      and not is_tank(case, case.ends(jet)[-1].junction)
+                                      for jet in case.parts_of_kind("orifice", "short tube orifice"))
 
 
 def _parts(case, what):

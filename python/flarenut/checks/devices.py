@@ -4,7 +4,8 @@ from flarenut.results import Finding
 from flarenut.units import Quantity, digits
 
 from .limits import is_engine_oil, is_oil
-from .regulators import at_stop
+from .reach import joined
+from .regulators import at_stop, locked
 
 # Colder than this, thick oil opens the bypass of any filter for a while (common practice, no source).
 _COLD = 313.15  # K, 40 degC
@@ -48,12 +49,21 @@ def remarks(case, limits):
 
 def _dead_headed(case, title, remark):
     """No flow at all cooks a pump; hardly any may be what a carburettor asks at idle."""
+    if abs(remark.value) < _NO_FLOW and _shut_by_regulator(case, remark.subject):
+        return Finding("dead-headed pump", "watch", title, case.name, "runs against a regulator that is shut, as nothing is drawn: no flow passes",
+                       cure="usual for the seconds of a prime; if it runs so for long it overheats: give it a return")
     if abs(remark.value) < _NO_FLOW:
         return Finding("dead-headed pump", "stop", title, case.name, "runs against a shut line: no flow passes and it overheats",
                        cure="open a way for the flow, such as a return")
     return Finding("dead-headed pump", "watch", title, case.name,
                    "runs close to its dead head: hardly any flow passes to carry its heat away",
                    cure="usual for a moment; if it runs so for long, give it a return")
+
+
+def _shut_by_regulator(case, pump):
+    """True when a reducing regulator after a pump is locked up: the way is open for whatever is drawn."""
+    shut = [case.ends(regulator)[0].junction for regulator in case.regulators if locked(case, regulator)]
+    return bool(shut) and not joined(case, case.ends(pump)[-1].junction, {*case.pumps, *case.regulators})[0].isdisjoint(shut)
 
 
 def _relief(case, title, code, kind):
@@ -65,9 +75,10 @@ def _relief(case, title, code, kind):
         return Finding("relief open", "watch", title, case.name,
                        f"relief {what}: it, not the engine's clearances, sets the oil pressure here",
                        cure="usual when cold or at speed; at hot idle look for a stuck valve")
-    if is_oil(case.layout):
-        return Finding("relief open", "watch", title, case.name, f"relief {what}: it sets the pressure here, and heats the oil that it lets go",
-                       cure="usual at full lock or at the end of a stroke, for seconds; else lower the pressure asked")
+    if is_oil(case.layout) or case.parts_of_kind("positive displacement pump"):
+        return Finding("relief open", "watch", title, case.name, f"relief {what}: it sets the pressure here, and heats what it lets go",
+                       cure="usual for seconds at full lock or at the end of a stroke, and where a poppet sets the pressure of a belt-driven "
+                       "fuel pump; else lower the pressure asked, or look for a blockage after it")
     return Finding("relief open", "fix", title, case.name, f"relief {what} in steady running",
                    cure="lower the pressure asked, or look for a blockage after it")
 

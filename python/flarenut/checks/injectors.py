@@ -7,9 +7,10 @@ from flarenut.units import Quantity
 
 from .fuel_pressure import is_backward
 from .reach import is_off
-from .regulators import no_flow_rise, senses_itself
+from .regulators import no_flow_rise, only_creeps, senses_itself, serving
 from .written import held_of, notes_of, reference_of, setting_of
 
+_MOST = 0.5  # of what injectors lack
 _SHORT = 1e-6  # relative; a demand that is met is met far closer
 
 
@@ -25,14 +26,16 @@ def _banks(case, shut=False):
 def too_much_pressure(case, limits):
     """Far more pressure across injectors than they were rated at: nothing limits it, or what should cannot."""
     for bank, across, rated in _banks(case, shut=True):
-        limit, title = limits.injector_pressure.si * rated, case.layout.title(bank)
+        limit, title, regulators = limits.injector_pressure.si * rated, case.layout.title(bank), _serving(case, bank)
+        if any(only_creeps(case, regulator, limit) for regulator in regulators):
+            continue  # nothing is drawn: what a shut seat lets by, given time
         if across > limit:
-            why, cure = _unlimited(case)
+            why, cure = _unlimited(case, regulators)
             yield Finding("injector pressure", "stop", title, case.name,
                           f"{{value}} across the injectors, above {{limit}}: {why}, and they may not open against it",
                           Quantity(across, "pressure_difference"), Quantity(limit, "pressure_difference"),
                           limits.source("injector_pressure"), cure, hurt=across / limit - 1.0)
-        elif not case.regulators and across > limits.unregulated_pressure.si * rated:
+        elif not regulators and across > limits.unregulated_pressure.si * rated:
             yield Finding("no regulator", "fix", title, case.name,
                           "no regulator: the fuel pressure is what the pump makes of it, {across} across injectors rated at {rated}",
                           source="", cure=_REGULATOR, hurt=across / rated - 1.0, numbers={
@@ -42,11 +45,16 @@ def too_much_pressure(case, limits):
 _REGULATOR = "a return with a regulator, or a reducing regulator before the rail"
 
 
-def _unlimited(case):
-    """Why the pressure is so high, and what to do."""
-    if not case.regulators:
+def _serving(case, bank):
+    """Regulators that hold up the rail of a bank."""
+    return serving(case, case.ends(bank)[0].junction)
+
+
+def _unlimited(case, regulators):
+    """Why the pressure is so high, and what to do. `regulators`: of this rail."""
+    if not regulators:
         return "nothing limits the fuel pressure", _REGULATOR
-    for regulator in case.regulators:
+    for regulator in regulators:
         title, regime = case.layout.title(regulator), case.solution.regime_of(regulator)
         if is_backward(case, regulator):
             return f"{title} is in backwards", f"turn {title} round"
@@ -63,10 +71,10 @@ def too_little_pressure(case, limits):
     """Far less pressure across injectors than they were rated at, for another reason than a regulator that is starved."""
     limit = limits.injector_pressure_least.si
     for bank, across, rated in _banks(case):
-        share = across / rated
-        if is_off(case) or share >= limit or _follows_no_boost(case, bank, limits) or _is_starved(case):
+        share, regulators = across / rated, _serving(case, bank)
+        if is_off(case) or share >= limit or _follows_no_boost(case, bank, limits) or _is_starved(case, regulators, rated - across):
             continue
-        none = not case.regulators
+        none = not regulators
         yield Finding("injector pressure low", "stop", case.layout.title(bank), case.name,
                       "{value} across the injectors, under {limit}: far below the {rated} they were rated at" + (
                           "; no regulator holds the fuel up" if none else ""),
@@ -77,16 +85,24 @@ def too_little_pressure(case, limits):
                       numbers={"rated": Quantity(rated, "pressure_difference")})
 
 
-def _is_starved(case):
-    """True when a bypass regulator has nothing to spill, or a reducing one can open no further: spoken of in `regulators`."""
+def _is_starved(case, regulators, lack):
+    """True when a regulator of this rail can do no more, and what it falls short is most of what the injectors lack [Pa].
+
+    It is spoken of in `regulators`. One that falls a hair short says nothing of injectors that stand far lower.
+    """
     stops = {"bypass regulator": "shut", "reducing regulator": "wide open"}
-    return any(case.solution.regime_of(regulator) == stops[case.kind_of(regulator)] for regulator in case.regulators)
+    for regulator in regulators:
+        if case.solution.regime_of(regulator) == stops[case.kind_of(regulator)]:
+            setting, held = setting_of(case, regulator), held_of(case, regulator)
+            if setting is None or held is None or setting.turns_at - held > _MOST * lack:
+                return True
+    return False
 
 
 def _follows_no_boost(case, bank, limits):
     """(regulator, boost that it does not follow [Pa]) of a regulator whose reference stands below a bank's manifold, or None."""
     manifold = case.ends(bank)[1].total
-    for regulator in case.regulators:
+    for regulator in _serving(case, bank):
         reference, setting = reference_of(case, regulator), setting_of(case, regulator)
         if reference is None or held_of(case, regulator) is None or senses_itself(case, regulator):
             continue
@@ -104,13 +120,22 @@ def boost_not_followed(case, limits):
         regulator, boost = found
         limit = limits.injector_pressure_least.si * rated
         names = [case.layout.junction_title(case.layout.senses[regulator][1]), case.layout.title(regulator)]
-        yield Finding("boost not followed", "stop" if across < limit else "watch", case.layout.title(bank), case.name,
+        # A rail that fuel does not pass on its way back is that of a returnless engine, whose computer often knows the boost.
+        severity = "watch" if across >= limit else "fix" if _is_dead_ended(case, bank) else "stop"
+        yield Finding("boost not followed", severity, case.layout.title(bank), case.name,
                       f"{{value}} across the injectors, {'under' if across < limit else 'still over'} {{limit}}; rated at {{rated}}: the "
-                      f"reference of {names[1]} is {names[0]}, so that {{boost}} in the manifold pushes back and the engine runs leaner with boost",
+                      f"reference of {names[1]} is {names[0]}, so that {{boost}} in the manifold pushes back and the engine runs leaner with boost, "
+                      "unless its computer corrects for it",
                       Quantity(across, "pressure_difference"), Quantity(limit, "pressure_difference"),
                       limits.source("injector_pressure_least"), 'lead the reference hose to the manifold: reference="manifold"',
                       hurt=boost / rated,
                       numbers={"rated": Quantity(rated, "pressure_difference"), "boost": Quantity(boost, "pressure_difference")})
+
+
+def _is_dead_ended(case, bank):
+    """True when no regulator lets fuel go on from a rail to the tank."""
+    onward = case.flows.reached(case.ends(bank)[0].junction, up=False, skip=case.injectors)
+    return not any(case.kind_of(part) == "bypass regulator" for part in onward)
 
 
 def held_open(case, limits):

@@ -5,6 +5,7 @@ from flarenut.units import Quantity
 
 from .limits import is_engine_oil
 from .reach import drawn_at, gauge_at
+from .roles import SPILLS, feeds, is_cooler, is_tank
 
 _DISPLACEMENT = "positive displacement pump"
 _DRAWS = ("orifice", "short tube orifice", "resistance", "measured table")
@@ -50,10 +51,18 @@ def oil_pressure(case, limits):
         return
     for pump in case.parts_of_kind(_DISPLACEMENT):
         places = _drawing_places(case, pump)
-        if not case.number(f"{pump}.speed") or not places:
+        if not case.number(f"{pump}.speed") or not places or _scavenges(case, pump):
             continue
         place = min(places, key=lambda junction: gauge_at(case, junction))
         yield from _judged(case, limits, case.reading(place), _engine_speed(case, pump))
+
+
+def _scavenges(case, pump):
+    """True for a pump without relief that fills another tank than it draws from: what resists on the way is a cooler or a screen."""
+    after = case.flows.reached(case.ends(pump)[-1].junction, up=False)
+    if any(case.kind_of(part) in SPILLS for part in after):
+        return False
+    return any(is_tank(case, step.stop) and not feeds(case, step.stop, pump) for step in after.values())
 
 
 def _judged(case, limits, reading, turns):
@@ -82,7 +91,8 @@ def _engine_speed(case, pump):
 def _drawing_places(case, pump):
     """Junctions fed by a pump that consumers draw from: the last parts that resist before the oil runs back, and given demands."""
     fed = case.flows.reached(case.ends(pump)[-1].junction, up=False)
-    last = {step.start: step.flow for part, step in fed.items() if case.kind_of(part) in _DRAWS and _runs_back(case, step.stop)}
+    last = {step.start: step.flow for part, step in fed.items()
+            if case.kind_of(part) in _DRAWS and not is_cooler(case, part) and _runs_back(case, step.stop)}
     reached = {step.stop for step in fed.values()}
     last |= {place: case.number(f"{case.junction_names[place]}.demand") for place in drawn_at(case) if place in reached}
     most = max(last.values(), default=0.0)

@@ -1,6 +1,6 @@
 """Checks on a regulator that does not hold what it is set to: at a stop, short while it regulates, sensing its own supply."""
 
-from flarenut.results import METERING, Finding
+from flarenut.results import INJECTORS, METERING, PUMPS, REGULATORS, Finding
 from flarenut.units import Quantity
 
 from .fuel_pressure import is_backward
@@ -11,6 +11,36 @@ _NO_FLOW = 1e-5  # kg/s, about 50 mL/h of fuel: seepage
 _STOP_FROM = 3.0  # times the limit on a reducing regulator's shortfall: what droop no longer explains
 _SLIP = 0.5  # of the setting: a regulator that feels less than that, and is shut, may be set in the wrong unit
 _MORE = "a larger pump, more volts at the pump, a wider feed, a clean filter"
+
+
+def serving(case, place):
+    """Regulators that hold up a place: what they sense, or the end they hold, is joined to it without a pump or a regulator between.
+
+    place : its number in `junction_names`. A lift pump's own regulator on the far side of a surge tank does not serve the rail.
+    """
+    reached = joined(case, place, case.parts_of_kind(*PUMPS, *REGULATORS, "relief valve", INJECTORS))[0]
+    return [regulator for regulator in case.regulators if _holds(case, regulator) & reached]
+
+
+def _holds(case, regulator):
+    """Junctions that a regulator is to hold up. One that is in backwards touches what it should hold with its return side."""
+    inlet, outlet = (end.junction for end in case.ends(regulator)[:2])
+    held = {outlet} if case.kind_of(regulator) == "reducing regulator" else {inlet, outlet} if is_backward(case, regulator) else {inlet}
+    return held | {case.junction_names.index(name) for name in case.layout.senses.get(regulator, ())[:1] if name in case.junction_names}
+
+
+def locked(case, regulator):
+    """True for a reducing regulator that is shut with nothing drawn: what stands behind it in the end is a matter of its seat."""
+    return (case.kind_of(regulator) == "reducing regulator" and case.solution.regime_of(regulator) == "shut"
+            and abs(case.ends(regulator)[0].flow) < _NO_FLOW)
+
+
+def only_creeps(case, regulator, limit):
+    """True for a regulator that is `locked` at a setting within a limit [Pa]: more than that behind it is a leak's, given time."""
+    if not locked(case, regulator):
+        return False
+    setting = setting_of(case, regulator)
+    return setting is not None and setting.turns_at <= limit
 
 
 def senses_itself(case, regulator):
@@ -125,8 +155,9 @@ def _closed(case, regulator, title, held):
     flow = abs(before.flow) / case.liquid_in(regulator)["density"]
     numbers = {"before": Quantity(before.static - case.ambient.si, "pressure_gauge"), "held": Quantity(held, "pressure_difference"),
                "flow": Quantity(flow, "volume_flow")}
-    if abs(before.flow) < _NO_FLOW:
-        return Finding("regulator shut", "note", title, case.name, "shut: nothing is drawn, and the line before it stands at {before}",
+    if locked(case, regulator):
+        return Finding("regulator shut", "note", title, case.name, "shut: nothing is drawn, and the line before it stands at {before}; a seat "
+                       "that leaks lets what is behind it creep up to that, given time, and what is shown there is such a leak's",
                        cure="usual with no demand; check that pump and hose bear it", numbers=numbers)
     return Finding("regulator all but closed", "note", title, case.name,
                    "all but closed: the {flow} drawn is so little that it passes at the lock-up pressure, {held}; the line before it "

@@ -3,11 +3,11 @@
 from flarenut.results import INJECTORS, PUMPS, REGULATORS, Finding
 from flarenut.units import Quantity
 
-from .limits import is_engine_oil
-from .reach import ROOT, pressed
+from .limits import is_engine_oil, is_oil
+from .reach import ROOT, joined, pressed
+from .roles import SPILLS, feeds, is_cooler, is_tank
 
 _DISPLACEMENT = "positive displacement pump"
-_SPILLS = ("relief valve", "bypass regulator")
 _ENDS_A_WAY = (*PUMPS, *REGULATORS, "relief valve", INJECTORS)
 # What may shut, plug or hardly let cold oil by. A filter with a bypass of its own is passed.
 _RESISTS = ("filter", "valve", "orifice", "short tube orifice", "resistance", "measured table")
@@ -24,25 +24,62 @@ def unguarded_pump(case, limits):
         far = pressed(case, outlet, case.parts_of_kind(*_ENDS_A_WAY))
         if any(case.ends(relief)[-1].junction in far for relief in _backwards(case)):
             continue  # spoken of in `backward_relief`
-        title, behind = case.layout.title(pump), _spilling(case, far)
-        if behind:
-            between = sorted({case.layout.title(part) for place in free for part, _ in case.meeting(place)
-                              if case.kind_of(part) in _RESISTS})
-            yield Finding("relief out of reach", "fix", title, case.name,
-                          f"the first relief after it, {case.layout.title(behind[0])}, stands behind {', '.join(between)}: what plugs or "
-                          "hardly lets cold liquid by cuts it off, and nothing else limits the pressure before it",
-                          source="", hurt=ROOT, cure="a relief valve straight after the pump, before any filter, cooler or valve")
-        else:
-            rise = Quantity(case.ends(pump)[-1].total - case.ends(pump)[0].total, "pressure_difference")
-            yield Finding("no relief", "stop", title, case.name,
-                          "no relief valve after it: it moves the same volume every turn, so that its pressure climbs until something "
-                          "bursts when the liquid is thick or a way is shut; it raises {rise} in this case",
-                          source="", hurt=ROOT, cure="a relief valve from its outlet back to the tank, before any filter, cooler or valve; if it "
-                          "has one inside, write it so", numbers={"rise": rise})
+        behind = _spilling(case, far)
+        yield _out_of_reach(case, pump, behind[0], free) if behind else _without(case, pump)
+
+
+def _out_of_reach(case, pump, relief, free):
+    """A relief behind what may cut it off. A clean filter hardly does that to fuel or water."""
+    between = {part for place in free for part, _ in case.meeting(place) if case.kind_of(part) in _RESISTS}
+    thin = not is_oil(case.layout) and all(part in case.filters for part in between)
+    titles = ", ".join(sorted({case.layout.title(part) for part in between}))
+    return Finding("relief out of reach", "watch" if thin else "fix", case.layout.title(pump), case.name,
+                   f"the first relief after it, {case.layout.title(relief)}, stands behind {titles}: what plugs"
+                   f"{'' if thin else ' or hardly lets cold liquid by'} cuts it off, and nothing else limits the pressure before it",
+                   source="", hurt=0.0 if thin else ROOT,
+                   cure="a relief valve straight after the pump, before any filter, cooler or valve" + ("; else change the filter in time" if thin else ""))
+
+
+def _without(case, pump):
+    """No relief at all. Where only filters and coolers stand on the way to a tank, such as after a scavenge pump, that is usual."""
+    rise = Quantity(case.ends(pump)[-1].total - case.ends(pump)[0].total, "pressure_difference")
+    if between := _only_cooled(case, pump):
+        return Finding("no relief", "watch", case.layout.title(pump), case.name,
+                       f"no relief valve after it, and {', '.join(between)} on the way to the tank: cold oil, or dirt there, raises its pressure; it "
+                       "raises {rise} in this case", source="", cure="usual after a scavenge pump; check the cold case, and that the cooler bears it",
+                       numbers={"rise": rise})
+    return Finding("no relief", "stop", case.layout.title(pump), case.name,
+                   "no relief valve after it: it moves the same volume every turn, so that its pressure climbs until something "
+                   "bursts when the liquid is thick or a way is shut; it raises {rise} in this case",
+                   source="", hurt=ROOT, cure="a relief valve from its outlet back to the tank, before any filter, cooler or valve; if it "
+                   "has one inside, write it so", numbers={"rise": rise})
+
+
+def _only_cooled(case, pump):
+    """Titles of filters and coolers that alone stand between a pump and a tank; nothing where a consumer may stand there.
+
+    A resistance is a cooler where it is called so, in gear oil, and on the way into a tank whose own pump has a relief: a dry sump's.
+    """
+    outlet, resisting = case.ends(pump)[-1].junction, set(case.parts_of_kind("resistance", "measured table"))
+    coolers = {part for part in resisting if case.layout.family == "gear oil" or is_cooler(case, part)}
+    shuts = set(case.parts_of_kind(*_ENDS_A_WAY, *_RESISTS)) - resisting - set(case.filters)
+    for passes, scavenged in ((coolers, False), (resisting, True)):
+        stops = shuts | (resisting - passes)
+        if any(case.is_held(place) and is_tank(case, place) and (not scavenged or _feeds_guarded(case, place, pump))
+               for place in pressed(case, outlet, stops)):
+            passed = joined(case, outlet, stops)[1] & (resisting | set(case.filters))
+            return list(dict.fromkeys(case.layout.title(part) for part in case.part_names if part in passed))
+    return []
+
+
+def _feeds_guarded(case, tank, pump):
+    """True when another pump that has a relief draws from a tank."""
+    return any(other != pump and feeds(case, tank, other)
+               and _spilling(case, pressed(case, case.ends(other)[-1].junction, case.parts_of_kind(*_ENDS_A_WAY))) for other in case.pumps)
 
 
 def _spilling(case, junctions):
-    return [spill for spill in case.parts_of_kind(*_SPILLS) if case.ends(spill)[0].junction in junctions]
+    return [spill for spill in case.parts_of_kind(*SPILLS) if case.ends(spill)[0].junction in junctions]
 
 
 def _backwards(case):

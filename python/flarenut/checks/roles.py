@@ -1,9 +1,12 @@
 """What each line does for the pumps of a case: it leads to one, feeds from one, or returns to a tank. By where the liquid goes."""
 
+import re
+
 from flarenut.results import INJECTORS, METERING, PUMPS
 
 SPILLS = ("bypass regulator", "relief valve")
 RESISTS = ("valve", "orifice", "short tube orifice", "resistance", "measured table")
+_COOLER = re.compile("cooler|radiator|heat exchanger")
 _CONSUMES = 0.25  # of the greatest drop of what resists after a pump: less is a cooler or a bleed on the way, not the consumer
 
 
@@ -76,7 +79,7 @@ def _leads_home(case, junction, before):
     reached = {junction} | {step.stop for step in _onward(case, junction).values()}
     ends = {place for place in reached if case.is_held(place)}
     own = {step.start for step in before.values()}
-    return bool(ends) and all(is_tank(case, end) and (end in own or not feeds_pump(case, end)) for end in ends)
+    return bool(ends) and all(is_tank(case, end) and (end in own or not feeds_another(case, end, None)) for end in ends)
 
 
 def is_tank(case, junction):
@@ -84,6 +87,17 @@ def is_tank(case, junction):
     return case.number(f"{case.junction_names[junction]}.vent") is not None
 
 
-def feeds_pump(case, junction):
-    """True when a pump draws from here."""
-    return any(case.kind_of(part) in PUMPS for part in case.flows.reached(junction, up=False))
+def is_cooler(case, part):
+    """True for a part that resists and is called a cooler."""
+    return case.kind_of(part) in RESISTS and bool(_COOLER.search(case.layout.title(part).lower()))
+
+
+def feeds(case, tank, pump):
+    """True when a pump draws from a tank, by its place in `junction_names`."""
+    inlet = case.ends(pump)[0].junction
+    return inlet == tank or any(step.start == tank for step in case.flows.reached(inlet, up=True).values())
+
+
+def feeds_another(case, tank, pump):
+    """True when a pump other than this one draws from a tank."""
+    return any(feeds(case, tank, other) for other in case.pumps if other != pump)

@@ -93,6 +93,23 @@ def assumed(case, limits):
                   cure="say what yours is, in the part or in the case", numbers=presets)
 
 
+_STRETCHED = 3.0  # times the pressure that a pump's slip is known at: it goes with the pressure, and is carried no farther (judgement)
+
+
+def slip_stretched(case, limits):
+    """A pump's preset share delivered, at a pressure so much higher that its slip is a guess."""
+    notes = notes_of(case)
+    for pump in case.parts_of_kind("positive displacement pump") if notes else ():
+        title, ends, known = case.layout.title(pump), case.ends(pump), case.number(f"{pump}.rated_rise")
+        rise = ends[-1].total - ends[0].total
+        if rise > _STRETCHED * known and any(one.startswith("volumetric_efficiency") for one in notes.assumed.get(title, ())):
+            yield Finding("pump slip assumed", "watch", title, case.name,
+                          "raises {value}, and its slip is taken from a usual pump at {known}: its flow here is a guess, most often far too low",
+                          Quantity(rise, "pressure_difference"), source="judgement, no source", hurt=rise / known / _STRETCHED - 1.0,
+                          cure='say what it delivers near its working pressure: volumetric_efficiency="92 % at 1000 psi, 1500 rpm, 25 cP"',
+                          numbers={"known": Quantity(known, "pressure_difference")})
+
+
 class _Preset(NamedTuple):
     """A preset as its part is given it, shown in the units of the table: "wide_open", "30 psi at 400 L/h"."""
 
