@@ -220,6 +220,11 @@ def test_points_without_an_answer_are_left_out_of_what_boils_and_counted():
     label, words = drawn(20, 40, 60, 70, 300)
     assert label == drawn(60, 70)[0] and label.startswith("boils from") and "1 of 5 points have no answer" in words
     assert "no answer" not in drawn(60, 70)[1]
+    answer = fn.sweep(demo(), {"fluid_temperature": ["55 C", "60 C", "65 C"]}, cases="idle", outputs=["pump.suction_margin"])
+    whole = [float(one) for one in answer["pump.suction_margin"].squeeze()]
+    answer["pump.suction_margin"][{"fluid_temperature": 1}] = np.nan
+    between = 55 + 10 * whole[0] / (whole[0] - whole[2])  # by the points on both sides of the one that is missing
+    assert list(lines_of(fn.suction_picture(answer, units="metric")))[0] == f"boils from {between:.0f} C"
 
 
 def test_what_cannot_be_drawn_is_refused():
