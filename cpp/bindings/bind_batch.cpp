@@ -21,12 +21,12 @@ using analysis::BatchReading;
 using What = BatchReading::What;
 using Rows = py::array_t<double, py::array::c_style | py::array::forcecast>;
 
-constexpr std::array<std::pair<std::string_view, What>, 17> readings{{
+constexpr std::array<std::pair<std::string_view, What>, 18> readings{{
     {"total", What::total}, {"end_total", What::end_total}, {"static", What::end_static}, {"end_flow", What::end_flow},
     {"velocity", What::velocity}, {"reynolds", What::reynolds}, {"vapour_margin", What::vapour_margin}, {"flow", What::flow},
     {"suction_margin", What::suction_margin}, {"suction_gauge", What::suction_gauge}, {"npsh", What::npsh},
     {"regime", What::regime}, {"density", What::density}, {"viscosity", What::viscosity},
-    {"vapour_pressure", What::vapour_pressure}, {"ambient", What::ambient}, {"number", What::number},
+    {"vapour_pressure", What::vapour_pressure}, {"ambient", What::ambient}, {"least_margin", What::least_margin}, {"number", What::number},
 }};
 
 BatchReading reading_of(const std::tuple<std::string, int, int>& asked) {
@@ -93,7 +93,8 @@ void bind_batch(py::module_& module) {
       &solve_batch, py::name("batch"), py::is_method(plan), "indices"_a, "values"_a, "outputs"_a, py::kw_only(),
       "threads"_a = 0, "block"_a = std::size_t{64}, "kernel"_a = "", "progress"_a = py::none(),
       "Solves one scenario per row of `values` [SI]; columns are the numbers `indices`. The plan keeps its numbers.\n\n"
-      "outputs: (reading, index, port): `total` and `number` with the index of a junction or number; `ambient`; else with\n"
+      "outputs: (reading, index, port): `total` and `number` with the index of a junction or number; `ambient` and\n"
+      "`least_margin` (static above vapour pressure, of the whole circuit); else with\n"
       "that of a part: `end_total`, `static`, `end_flow`, `velocity`, `reynolds`, `vapour_margin` at a port, `flow` (port: which\n"
       "internal flow), `suction_margin`, `suction_gauge`, `npsh`, `regime`, `density`, `viscosity`, `vapour_pressure`. SI.\n"
       "`kernel`: one of `batch_kernels()`; the best when empty.\n"

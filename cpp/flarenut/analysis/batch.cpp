@@ -26,6 +26,7 @@ Owner owner_of(What what) {
     case What::vapour_margin: return Owner::port;
     case What::flow: return Owner::internal_flow;
     case What::number: return Owner::number;
+    case What::least_margin:
     case What::ambient: return Owner::nobody;
     default: return Owner::part;
   }
@@ -207,6 +208,7 @@ void Batch::read(const Plan& plan, const Solution& solution, double* out) const 
       case What::density: *out = plan.liquid_in(reading.index).density.value(); break;
       case What::viscosity: *out = plan.liquid_in(reading.index).viscosity.value(); break;
       case What::vapour_pressure: *out = plan.liquid_in(reading.index).vapour_pressure.value(); break;
+      case What::least_margin: *out = least_margin(plan, solution); break;
       case What::ambient: *out = plan.ambient(); break;
       case What::number: *out = plan.get(reading.index); break;
       default: *out = read_end(end_of(plan, solution, reading.index, reading.port), reading.what); break;

@@ -48,6 +48,7 @@ struct BatchReading {
     density,         ///< these: of the liquid in a part
     viscosity,
     vapour_pressure,
+    least_margin,    ///< least static pressure above vapour pressure in the circuit [Pa], where it is not sprayed into gas; below 0 it boils
     ambient,         ///< [Pa abs]
     number,          ///< of the plan, as it stood
   };

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include "flarenut/units/trade_units.hpp"
@@ -88,6 +89,16 @@ Suction suction_of(const Plan& plan, const Solution& solution, int pump) {
     }
   }
   return suction;
+}
+
+double least_margin(const Plan& plan, const Solution& solution) {
+  double least = std::numeric_limits<double>::infinity();
+  for (int part = 0; part < static_cast<int>(plan.branches().size()); ++part)
+    for (int port = 0; port < plan.branches()[static_cast<std::size_t>(part)].ports; ++port) {
+      const End end = end_of(plan, solution, part, port);
+      if (plan.junction_state(end.junction).kind != network::JunctionKind::fixed) least = std::min(least, end.vapour_margin);
+    }
+  return least;
 }
 
 std::vector<Remark> remarks_on(const Plan& plan, const Solution& solution) {

@@ -39,6 +39,10 @@ struct Suction {
 /// Looks upstream, against the flow, from the inlet of a pump to the tanks and fixed pressures that feed it.
 Suction suction_of(const Plan& plan, const Solution& solution, int pump);
 
+/// Least static pressure above vapour pressure at any end of any part [Pa]. Places of given pressure are left out: open air or a
+/// manifold, where what is sprayed may boil.
+double least_margin(const Plan& plan, const Solution& solution);
+
 /// The point a part's laws were last asked about: port pressures at port 0's height, sensed pressures, flows.
 std::vector<double> point_of(const Plan& plan, const Solution& solution, int part);
 Regime regime_of(const Plan& plan, const Solution& solution, int part);
