@@ -240,7 +240,8 @@ def test_a_size_that_makes_much_worse_what_none_keeps_is_not_the_smallest():
 def creeping(**words):
     car = fn.Circuit("creep (invented)", fluid="E85", invented=True)
     car.tank("cell", level="8 in")
-    car.run("feed", "cell", "rail", [fn.formula_pump("95 psi", "250 gph", through="60 psi at 140 gph", name="pump"), fn.hose("-10", "11 ft", spec="ptfe")])
+    car.run("feed", "cell", "rail", [
+        fn.formula_pump("95 psi", "250 gph", through="60 psi at 140 gph", name="pump"), fn.hose("-10", "11 ft", spec="ptfe")])
     car.run("return", "rail", "cell", [
         fn.bypass_regulator("43.5 psi", reference="manifold", wide_open="22 psi at 400 L/h", name="regulator", **words),
         fn.hose("-6", "12 ft", spec="ptfe", name="return hose")])
@@ -275,8 +276,10 @@ def test_a_margin_that_the_check_finds_too_small_is_too_small_in_the_table(celsi
     car = fn.Circuit("warm (invented)", fluid="E10", invented=True)
     car.tank("cell", level="8 in")
     car.run("feed", "cell", "rail", [fn.hose("-8", "3 ft", spec="ptfe", name="suction hose"),
-                                     fn.formula_pump("95 psi", "150 gph", through="60 psi at 85 gph", name="pump"), fn.hose("-8", "11 ft", spec="ptfe")])
-    car.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", wide_open="15 psi at 500 L/h"), fn.hose("-8", "12 ft", spec="ptfe")])
+                                     fn.formula_pump("95 psi", "150 gph", through="60 psi at 85 gph", name="pump"),
+                                     fn.hose("-8", "11 ft", spec="ptfe")])
+    car.run("return", "rail", "cell", [
+        fn.bypass_regulator("43.5 psi", reference="ambient", wide_open="15 psi at 500 L/h"), fn.hose("-8", "12 ft", spec="ptfe")])
     car.injectors("bank", "rail", count=6, flow="300 cc/min at 3 bar")
     car.case("hot", fluid_temperature=f"{celsius} C", duty="5 %")
     row = fn.line_sizes(car, "suction hose", ["-8"]).row("-8")
@@ -308,7 +311,8 @@ def test_what_comes_back_from_a_hydraulic_consumer_is_judged_as_a_return():
                                                fn.displacement_pump("20 cc/rev", speed="2000 rpm", name="pump")])
     car.run("relief", "outlet", "reservoir", [fn.relief_valve("1200 psi", wide_open="50 psi at 5 gpm", override="60 psi", name="relief")])
     car.run("work", "outlet", "reservoir", [fn.hose("-10", "4 ft", spec="full-size", name="pressure hose"),
-                                            fn.valve(rated="400 psi at 10 gpm", name="valve"), fn.hose("-10", "4 ft", spec="full-size", name="back hose")])
+                                            fn.valve(rated="400 psi at 10 gpm", name="valve"),
+                                            fn.hose("-10", "4 ft", spec="full-size", name="back hose")])
     for line, feet in [("suction hose", 4), ("pressure hose", 25), ("back hose", 15)]:
         row = fn.line_sizes(car, line, ["-10"]).row("-10")
         assert row.cells["velocity"].limit.si == pytest.approx(feet * 12 * INCH)
@@ -321,7 +325,8 @@ def test_a_pass_too_thin_to_buy_by_is_told_with_the_size_that_passes_all_else(ta
     found = fn.line_sizes(demo(), "return hose", limits=Limits(regulator_creep=f"{between} psi"))
     words = " ".join(str(found).split())
     assert found.smallest().size == "-16" and found.row("-10").fails == ["rise_over_setting"]
-    assert f"-10 ptfe and -16 ptfe differ in rise over setting, {rises['-10']:.2f} against {rises['-16']:.2f} psi at a limit of {between:.2f}" in words
+    told = f"{rises['-10']:.2f} against {rises['-16']:.2f} psi at a limit of {between:.2f}"
+    assert f"-10 ptfe and -16 ptfe differ in rise over setting, {told}" in words
     assert "too small a difference to buy by. -10 ptfe passes all else" in words
     kind = fn.line_sizes(demo(), "return hose", limits=Limits(regulator_creep="4.5 psi"))  # -8 misses it by 2.7 %
     assert kind.smallest().size == "-10" and "to buy by" not in " ".join(str(kind).split())

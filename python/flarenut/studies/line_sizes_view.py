@@ -108,8 +108,8 @@ def notes_of(table, system):
             by_case = _grouped((row.cells[column.key].where, row) for row in table.rows if column.key in row.cells)
             found.append(f"Worst case of {words}: " + "; ".join(f"{case} for {sizes}" for case, sizes in by_case.items()) + ".")
     _, others = said_by(table.shared, table.beyond)
-    found += [f"With every size, and it would be with a line that lost nothing, so it is left out of which is the smallest. {one.text(system, cases=cases)}"
-              for one, cases in merged(others)]
+    found += [f"With every size, and with a line that lost nothing too, so it is left out of which is the smallest: "
+              f"{one.text(system, cases=cases)}" for one, cases in merged(others)]
     found += [_thin_in_words(table, *one, system) for one in thin_passes(table)]
     found += [f"{sizes}: {reason}." for reason, sizes in _grouped((row.refusal, row) for row in table.rows if row.refusal).items()]
     return found
