@@ -136,13 +136,55 @@ def test_limits_mark_cells_and_count_rows(capsys, car):
     assert sum(line.count(" <") for line in out.split("Limits")[0].splitlines()) == low.sum()
 
 
+BOILING = """
+[sweep.hot]
+vary.fluid_temperature = ["20 C", "85 C"]
+cases = ["idle", "full power"]
+outputs = ["rail.gauge", "pump.flow"]
+limits."rail.gauge" = {least = "10 psi"}
+"""
+
+
+def test_rows_that_boil_are_marked_counted_and_keep_no_limit(capsys, car, tmp_path):
+    code, out, err = run(capsys, car(BOILING))
+    assert (code, err) == (0, "")
+    single = fn.load(car(""))
+    for name in ("idle", "full power"):
+        single.cases[name].conditions["fluid_temperature"] = "85 C"
+    assert all("boil" in str(list(answer.findings)) for answer in [single.solve("idle"), single.solve("full power")])
+    assert all("boils" in row for row in rows_of(out, "85")) and not any("boils" in row for row in rows_of(out, "20"))
+    assert "The liquid boils somewhere in 2 of 4" in out and "Limits: 2 of 4 rows keep them all; one that boils does not" in out
+    assert "margin to boiling" not in out
+    code, out, err = run(capsys, car(BOILING.replace('"pump.flow"]', '"margin_to_boiling"]')))
+    shown = [float(row[-1]) for row in rows_of(out, "85")]
+    assert code == 0 and "margin to" in out and len(shown) == 2 and max(shown) < 0
+    code, out, err = run(capsys, car(BOILING), "--out", tmp_path / "a.csv")
+    assert (code, err) == (0, "") and "The liquid boils somewhere in 2 of 4" in out
+    assert (fn.load_sweep(tmp_path / "a.csv")["margin_to_boiling"] < 0).sum() == 2
+
+
+def test_points_that_boil_are_hollow_and_the_legend_says_why(car):
+    pytest.importorskip("matplotlib")
+    from flarenut.plotting.sweep_lines import BOILS, sweep_lines
+
+    with pytest.warns(fn.SweepWarning, match="in 2 of 6"):
+        answer = fn.sweep(fn.load(car("")), {"fluid_temperature": ["20 C", "30 C", "85 C"]}, ["idle", "full power"], "rail.gauge", units="us")
+    ax = sweep_lines(answer, "rail.gauge")
+    full = {line.get_label(): line for line in ax.get_lines()}
+    assert numpy.isfinite(full["idle"].get_ydata()).tolist() == [True, True, False]
+    hollow = [line for line in ax.get_lines() if line.get_markerfacecolor() == "none"]
+    assert [line.get_ydata().tolist() for line in hollow] == [answer["rail.gauge"].values[2:, 0].tolist(), answer["rail.gauge"].values[2:, 1].tolist()]
+    words = [text.get_text() for text in ax.get_legend().get_texts()]
+    assert words.count(BOILS) == 1 and "idle" in words
+
+
 # ---- the table on a screen ----
 
 @pytest.mark.parametrize("width", [80, 120])
 def test_no_line_is_wider_than_the_screen(capsys, car, monkeypatch, width):
     monkeypatch.setenv("COLUMNS", str(width))
     _, out, _ = run(capsys, car(FAMILIES + '[sweep.all]\nvary.duty = ["3 %", "50 %"]\n[sweep.long]\nvary.volts = {from = 11, to = 14, step = 0.05}\n'
-                                'vary.fluid_temperature = ["20 C", "900 C"]\n'))
+                                'vary.fluid_temperature = ["20 C", "300 C"]\n'))
     long = [line for line in out.splitlines() if len(line) > width and not line.startswith(("sweep '", "All rows"))]
     assert long == []
 
@@ -160,15 +202,15 @@ def test_a_long_sweep_shows_its_first_rows_its_extremes_and_where_to_get_the_res
 
 
 def test_points_without_an_answer_are_marked_and_their_reason_told_once(capsys, car):
-    code, out, err = run(capsys, car('[sweep.x]\nvary.fluid_temperature = ["20 C", "900 C"]\noutputs = "rail.gauge"\n'))
+    code, out, err = run(capsys, car('[sweep.x]\nvary.fluid_temperature = ["20 C", "300 C"]\noutputs = "rail.gauge"\n'))
     assert (code, err) == (0, "")
-    assert [row[-1] for row in rows_of(out, "900")] == ["–"] * 3 and all("refused" in row for row in rows_of(out, "900"))
-    assert "Without an answer: 3 of 6" in out and out.count("is outside") == 1
+    assert [row[-1] for row in rows_of(out, "300")] == ["–"] * 3 and all("refused" in row for row in rows_of(out, "300"))
+    assert "Without an answer: 3 of 6" in out and out.count("is above") == 1
 
 
 @pytest.mark.parametrize("limits", ["", 'limits."rail.gauge" = {least = "40 psi"}\n'])
 def test_a_sweep_without_any_answer_says_why_once_and_exits_1(capsys, car, tmp_path, limits):
-    path = car(f'[sweep.x]\nvary.fluid_temperature = ["900 C", "950 C"]\noutputs = "rail.gauge"\n{limits}')
+    path = car(f'[sweep.x]\nvary.fluid_temperature = ["300 C", "400 C"]\noutputs = "rail.gauge"\n{limits}')
     code, out, err = run(capsys, path, "--out", tmp_path / "a.csv")
     assert code == 1 and err.count("\n") == 1 and "none of 6 solves has an answer" in err and "temperature" in err
     assert (fn.load_sweep(tmp_path / "a.csv")["status"] == 2).all() and str(tmp_path / "a.csv") in out
@@ -187,9 +229,9 @@ def test_a_picture_draws_the_values_with_units_and_a_legend(capsys, car, tmp_pat
                       ["rail.gauge", "regulator.regime"], units="us")
     ax = sweep_lines(answer, "rail.gauge", limits=(40.0, None))
     drawn = {line.get_label(): line.get_ydata() for line in ax.get_lines() if len(line.get_xdata()) == 3}
-    assert set(drawn) == {f"{volts} V, {case}" for volts in (12, 13) for case in ("idle", "hot restart")}
+    assert set(drawn) == {f"volts {volts} V, {case}" for volts in (12, 13) for case in ("idle", "hot restart")}
     for label, heights in drawn.items():
-        volts, case = label.split(" V, ")
+        volts, case = label.removeprefix("volts ").split(" V, ")
         assert heights.tolist() == answer["rail.gauge"].sel({"volts": int(volts), "case": case}).values.tolist()
     assert [tick.get_text() for tick in ax.get_xticklabels()] == ["-4", "-6", "-8"]
     assert "[psig]" in ax.get_ylabel() and ax.get_xlabel() == "return hose size" and ax.get_legend() is not None
@@ -214,11 +256,43 @@ def test_random_samples_are_dots_over_what_was_drawn_first(car):
     assert line.get_ydata().tolist() == answer["pump.flow"].values[:, 0].tolist()
 
 
+def test_of_samples_there_is_a_panel_for_each_thing_drawn_and_six_panels_unless_outputs_are_named(capsys, car, tmp_path, monkeypatch):
+    pytest.importorskip("matplotlib")
+    from flarenut.plotting import sweep_lines
+
+    drawn, draw = [], sweep_lines.sweep_lines
+    monkeypatch.setattr(sweep_lines, "sweep_lines", lambda answer, name, **words: drawn.append(draw(answer, name, **words)))
+    two = '[sweep.x]\nvary.volts = {between = ["11 V", "14 V"]}\nvary.duty = {between = [0.1, 0.8]}\nsamples = 20\nseed = 1\ncases = "idle"\n'
+    assert run(capsys, car(two + 'outputs = "pump.flow"\n'), "--out", tmp_path / "a.svg")[0] == 0
+    assert [ax.get_xlabel() for ax in drawn] == ["volts [V]", "duty"]
+    assert drawn[1].get_lines()[0].get_xdata().tolist() != drawn[0].get_lines()[0].get_xdata().tolist()
+    assert "panels are drawn" not in (tmp_path / "a.svg").read_text(encoding="utf-8")
+    drawn.clear()
+    assert run(capsys, car(two), "--out", tmp_path / "b.svg")[0] == 0
+    assert len(drawn) == 6 and re.search(r"6 of \d+ panels are drawn", (tmp_path / "b.svg").read_text(encoding="utf-8"))
+
+
+def test_the_legend_of_a_picture_says_of_what_its_numbers_are(car):
+    pytest.importorskip("matplotlib")
+    from flarenut.plotting.sweep_lines import sweep_lines
+
+    answer = fn.sweep(fn.load(car("")), {"volts": [12, 13], "filter_loading": [1, 3]}, ["idle", "full power"], "pump.flow")
+    words = [text.get_text() for text in sweep_lines(answer, "pump.flow").get_legend().get_texts()]
+    assert words == ["filter loading 1, idle", "filter loading 1, full power", "filter loading 3, idle", "filter loading 3, full power"]
+    over = sweep_lines(answer, "pump.flow", over="filter_loading")
+    assert over.get_xlabel() == "filter loading" and {line.get_label() for line in over.get_lines()} >= {"volts 12 V, idle", "volts 13 V, full power"}
+    with pytest.raises(ValueError, match="no 'filter' to draw over"):
+        sweep_lines(answer, "pump.flow", over="filter")
+
+
 # ---- wrong input ----
 
 @pytest.mark.parametrize("lines, at, told", [
     ('vary."return hose.sise" = ["-4"]', "2:6", "did you mean 'size'?"), ('vary."retrun hose.size" = ["-4"]', "2:6", "did you mean 'return hose.size'?"),
     ('vary."return hose.size" = ["-4", "-99"]', "2:34", "'-99'"), ('vary."return hose.size" = "-4"', "2:27", "one value, not a list"),
+    ('vary.volts = [11]\nlimits."rail.gauge" = {least = "60 psi", most = "40 psi"}', "3:23", "is above its most"),
+    ('vary.volts = [11]\nlimits."rail.gauge" = {least = "60 psi", most = "1 bar"}', "3:23", "is above its most"),
+    ("vary.duty = ['150 %']", "2:14", "outside 0 % to 100 %"), ('vary.volts = [12]\nvary."pump.volts" = [12]', "2:6", "say the same thing"),
     ("vary.vlots = [11]", "2:6", "did you mean 'volts'?"), ("vari.volts = [11]", "2:1", "did you mean 'vary'?"),
     ("vary.volts = {from = 11, to = 14, stpe = 1}", "2:35", "did you mean 'step'?"), ("vary.volts = {from = 11, to = 14}", "2:14", "'step' is missing"),
     ('vary.volts = {from = "11 V", to = 14, step = 1}', "2:35", "one unit"), ("vary.volts = {from = 1, to = 2, step = 0}", "2:40", "above zero"),
@@ -298,15 +372,20 @@ def test_ctrl_c_leaves_what_was_solved_and_exits_130(capsys, car, tmp_path, monk
                 signal.raise_signal(signal.SIGINT)
 
     monkeypatch.setattr(sweep_progress, "Progress", Press)
-    path = car('[sweep.x]\nvary.volts = {from = 11, to = 14, step = 0.001}\nvary.duty = {from = 0.1, to = 0.9, step = 0.02}\ncases = "idle"\noutputs = "rail.gauge"\n'
+    path = car('[sweep.x]\nvary.volts = {from = 11, to = 14, step = 0.001}\nvary.duty = {from = 0.1, to = 0.9, step = 0.02}\ncases = "idle"\noutputs = "rail.gauge"\nlimits."rail.gauge" = {least = "1 psi"}\n'
                '[sweep.later]\nvary.volts = [12]\n')
     out_file = tmp_path / "a.csv"
     code, out, err = run(capsys, path, *(["--only", "x", "--out", out_file] if with_file else []))
     assert code == 130 and "stopped" in err and "123,041" in err and "later" not in out
     if not with_file:
         assert re.search(r"[\d,]+: not reached", out)
+        said = re.search(r"Limits: ([\d,]+) of ([\d,]+) rows that were\s+reached keep them all; ([\d,]+)", out)
+        kept, rows, missed = (int(text.replace(",", "")) for text in said.groups())
+        assert kept == rows and rows + missed == 123041 and missed > 0
         return
     found = fn.load_sweep(out_file)
+    reached = int((found["status"] != 3).sum())
+    assert f"{123041 - reached:,} were not reached" in err and len(out_file.read_text(encoding="utf-8").splitlines()) == reached + 2
     assert set(numpy.unique(fn.words_of(found["status"]))) == {"solved", "not reached"} and str(out_file) in err
     assert (numpy.isfinite(found["rail.gauge"]) == (found["status"] == 0)).all()
 

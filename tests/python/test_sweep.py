@@ -213,11 +213,13 @@ def test_answers_do_not_depend_on_threads():
 def test_defaults_are_the_rows_of_the_results_table_with_units_and_words():
     answer = fn.sweep(demo(), {"volts": [12, 13]})
     shown = demo().solve().table(units="us")
-    assert answer["rail.gauge"].attrs == {"long_name": "rail pressure", "units": "Pa", "kind": "pressure_gauge"}
+    assert answer["rail.gauge"].attrs == {"long_name": "rail pressure (gauge)", "units": "Pa", "kind": "pressure_gauge"}
     assert {"injector bank.drop", "pump.flow", "pump.suction_margin", "fuel filter.drop", "regulator.regime"} <= set(answer.data_vars)
     labels = {row.label for section in shown.sections for row in section[1]} if hasattr(shown, "sections") else {str(shown)}
-    assert all(any(words.removesuffix(" regime") in label for label in labels) for words in
+    assert all(any(words.removesuffix(" regime").removesuffix(" (gauge)") in label for label in labels) for words in
                (answer[name].attrs["long_name"] for name in answer.data_vars if "." in name))
+    assert fn.in_units(answer, "us")["rail.gauge"].attrs["long_name"] == "rail pressure"  # psig says it
+    assert fn.in_units(fn.in_units(answer, "us"), "si")["rail.gauge"].attrs == answer["rail.gauge"].attrs
     assert {"status", "iterations", "residual", "reason"} <= set(answer.data_vars)
     assert answer["volts"].attrs == {"long_name": "volts", "units": "V"}
     assert float(answer["residual"].max()) <= 1e-9
@@ -240,6 +242,50 @@ def test_units_of_people_and_back():
     assert fn.in_units(us, "metric")["rail.gauge"].attrs["units"] == "barg"
     xarray.testing.assert_allclose(fn.in_units(fn.in_units(us, "metric"), "si"), si, rtol=1e-12)
     assert us["regulator.regime"].equals(si["regulator.regime"])
+
+
+def test_coordinates_are_named_as_a_person_says_them():
+    answer = fn.sweep(small_car(), {"regulator.set": ["43 psi"], "fluid_temperature": ["20 C"], "return hose.size": ["-6"], "volts": [12]},
+                      cases="idle", outputs="rail.gauge")
+    assert {name: one.attrs["long_name"] for name, one in answer.coords.items() if name != "case"} == {
+        "regulator.set": "regulator setting", "fluid_temperature": "fluid temperature", "return hose.size": "return hose size", "volts": "volts"}
+
+
+def test_vacuum_at_a_pump_has_the_units_of_a_vacuum_gauge():
+    answer = fn.sweep(small_car(), {"volts": [12]}, cases="idle", outputs=["pump.suction_vacuum"])
+    pascals = float(answer["pump.suction_vacuum"].item())
+    us, metric = fn.in_units(answer, "us")["pump.suction_vacuum"], fn.in_units(answer, "metric")["pump.suction_vacuum"]
+    assert (us.attrs["units"], metric.attrs["units"], answer["pump.suction_vacuum"].attrs["units"]) == ("inHg", "kPa", "Pa")
+    assert float(us.item()) == pytest.approx(pascals / 3386.389, rel=1e-6)  # inch of mercury at 0 C: NIST SP 811, table B.8
+    assert float(metric.item()) == pytest.approx(pascals / 1000.0, rel=1e-12)
+
+
+# ---- liquid that boils ----
+
+def test_margin_to_boiling_is_the_least_of_all_ends_and_boiling_is_warned_of_once():
+    vary = {"fluid_temperature": ["20 C", "85 C", "300 C"]}
+    words = "^in 1 of 3 solves the liquid boils somewhere: their numbers are not to be had; see margin_to_boiling$"
+    with pytest.warns(fn.SweepWarning, match=words) as told:
+        answer = fn.sweep(small_car(), vary, cases="idle", outputs="pump.flow")
+    assert len(told) == 1 and told[0].filename == __file__
+    margin = answer["margin_to_boiling"].sel(case="idle")
+    assert margin.attrs["units"] == "Pa" and margin.attrs["kind"] == "pressure_difference" and numpy.isnan(margin.values[2])
+    assert int(answer["status"][1, 0]) == 0  # solved as if it were liquid, which is why it is said
+    for place, temperature in enumerate(vary["fluid_temperature"][:2]):
+        car = small_car()
+        car.cases["idle"].conditions["fluid_temperature"] = temperature
+        case = car.solve("idle")["idle"]
+        least = min(end.vapour_margin for part in case.part_names for end in case.ends(part)
+                    if case.junction_names[end.junction] not in ("manifold", "ambient"))
+        assert float(margin[place]) == pytest.approx(least, rel=CLOSE, abs=1e-4)
+    assert margin[0] > 0 > margin[1]
+    us = fn.in_units(answer, "us")["margin_to_boiling"]
+    assert us.attrs["units"] == "psi" and float(us[0, 0]) == pytest.approx(float(margin[0]) / 6894.757293168, rel=1e-9)
+
+
+def test_a_sweep_in_which_nothing_boils_is_quiet_and_may_be_asked_for_the_margin():
+    answer = fn.sweep(small_car(), {"volts": [12]}, cases="idle", outputs=["margin_to_boiling", "rail.gauge"])  # warnings are errors here
+    assert list(answer.data_vars)[:2] == ["margin_to_boiling", "rail.gauge"] and (answer["margin_to_boiling"] > 0).all()
 
 
 def test_time_outside_of_the_engine_is_printed(capsys, monkeypatch):

@@ -9,6 +9,7 @@ import pytest
 from sweep_example import curves, small_car
 
 xarray = pytest.importorskip("xarray", reason="sweeps answer with xarray")
+pytestmark = pytest.mark.filterwarnings("ignore::flarenut.studies.SweepWarning")  # E10 boils at the hot restart; here bits are compared
 
 VARY = {"volts": list(numpy.linspace(11, 14, 60)), "manifold": [f"{boost} psi" for boost in range(-5, 16)], "return hose.size": ["-4", "-6", "-8"],
         "fluid": ["E10", "E85"]}

@@ -28,6 +28,14 @@ pytest.importorskip("xarray", reason="sweeps answer with xarray")
     ({"volts": ["12 V", "12 psi"]}, "sweep over 'volts': '12 psi'"),
     ({"fluid": ["E85", "E850"]}, "sweep over 'fluid': 'E850'"),
     ({"pump": ["large"]}, "not a part to put in the place of 'pump'"),
+    ({"duty": ["10 %", "150 %"]}, "sweep over 'duty': '150 %': duty 150 % is outside 0 % to 100 %"),
+    ({"filter_loading": [0.5, 2]}, "sweep over 'filter_loading': 0.5: loading 0.5 is outside 1 to"),
+    ({"volts": [12, 1e9]}, "sweep over 'volts': 1000000000.0: volts 1e+09 V is outside 0 V to 60.0 V"),
+    ({"volts": ["-5 V", 12]}, "sweep over 'volts': '-5 V': volts '-5 V' are below 0 V"),
+    ({"pump.volts": [-5]}, "below zero"),
+    ({"regulator.set": ["43 psi", "90000 psi"]}, "sweep over 'regulator.set': '90000 psi'"),
+    ({"volts": [12, 14], "pump.volts": [12, 13]}, "'volts' and 'pump.volts' say the same thing, and no other part follows 'volts'"),
+    ({"filter_loading": [1], "filter.loading": [2]}, "say the same thing"),
     ({("volts", "duty"): [(12, "3 %"), (13,)]}, "one value for each of 2 names"),
     ({"volts": [12], ("volts", "duty"): [(12, "3 %")]}, "varied twice"),
     ({"volts": fn.between("11 V", "14 V")}, "how many points are drawn"),
@@ -81,14 +89,14 @@ def works(spec, size):
 
 
 def test_a_number_out_of_range_is_refused_at_its_points_alone():
-    answer = fn.sweep(small_car(), {"fluid_temperature": ["20 C", "900 C"]}, cases="idle", outputs="rail.gauge")
+    answer = fn.sweep(small_car(), {"fluid_temperature": ["20 C", "300 C"]}, cases="idle", outputs="rail.gauge")
     assert answer["status"].values.ravel().tolist() == [0, 2]
     assert numpy.isnan(answer["rail.gauge"].values.ravel()[1]) and "temperature" in str(fn.words_of(answer["reason"]).values.ravel()[1])
 
 
 def test_a_sweep_without_an_answer_says_why_once():
     with pytest.warns(fn.SweepWarning, match="none of 2 solves has an answer; .*temperature") as told:
-        answer = fn.sweep(small_car(), {"fluid_temperature": ["800 C", "900 C"]}, cases="idle", outputs="rail.gauge")
+        answer = fn.sweep(small_car(), {"fluid_temperature": ["300 C", "400 C"]}, cases="idle", outputs="rail.gauge")
     assert len(told) == 1 and numpy.isnan(answer["rail.gauge"]).all()
 
 
@@ -97,7 +105,13 @@ def test_an_answer_too_large_is_refused_before_it_is_begun(monkeypatch):
 
     monkeypatch.setattr(memory, "available", lambda: 10_000_000)
     with pytest.raises(fn.CircuitError, match=r"1,000,000 points in 1 cases with 1 outputs need .* ask for fewer outputs"):
-        fn.sweep(small_car(), {"volts": fn.between(11, 14)}, cases="idle", samples=1_000_000, outputs="rail.gauge")
+        fn.sweep(small_car(), {"volts": list(numpy.linspace(11, 14, 1000)), "manifold": [f"{p} kPag" for p in range(1000)]}, cases="idle",
+                 outputs="rail.gauge")
+    drawn = []
+    monkeypatch.setattr("flarenut.studies.axes.drawn", lambda *arguments: drawn.append(arguments))
+    with pytest.raises(fn.CircuitError, match=r"1,000,000,000 samples of 1 value need 32.0 GB of memory to draw, and 10.0 MB are free: draw fewer"):
+        fn.sweep(small_car(), {"volts": fn.between(11, 14)}, cases="idle", samples=10**9, outputs="rail.gauge")
+    assert drawn == []  # refused before anything is drawn
 
 
 def test_progress_counts_up_to_the_whole():
@@ -141,6 +155,21 @@ def test_random_samples_that_are_refused_share_their_reason():
     refused = answer["regulator.set"] < 33  # 1.1 times what is taken for the wide open regulator
     assert ((answer["status"].sel(case="idle") == 2) == refused).all() and refused.any() and not refused.all()
     assert len(set(fn.words_of(answer["reason"]).values.ravel())) == 2
+
+
+def test_samples_outside_of_a_range_share_one_reason():
+    answer = fn.sweep(small_car(), {"filter_loading": fn.between(0, 2)}, cases="idle", samples=40, seed=1, outputs="rail.gauge")
+    refused = answer["filter_loading"] < 1
+    assert ((answer["status"].sel(case="idle") == 2) == refused).all() and refused.any() and not refused.all()
+    (reason,) = set(fn.words_of(answer["reason"]).values.ravel()) - {""}
+    assert "the value drawn is outside 1 to" in reason
+
+
+def test_volts_of_all_pumps_and_of_one_of_two_are_swept_together():
+    car = small_car()
+    car.run("second feed", "cell", "rail", [fn.formula_pump("95 psi", "200 L/h", name="second pump")])
+    answer = fn.sweep(car, {"volts": [12.0, 13.5], "pump.volts": [12.0, 13.5]}, cases="full power", outputs=["second pump.flow", "pump.flow"])
+    assert (answer["second pump.flow"].diff("volts") > 0).all() and (answer["pump.flow"].diff("pump.volts") > 0).all()
 
 
 def test_a_part_that_a_case_cannot_do_without_is_refused_for_that_part_alone():

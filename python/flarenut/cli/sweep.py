@@ -17,7 +17,8 @@ from .solve import picture_or_refusal, read
 
 _PICTURES, _TABLES = (".png", ".svg", ".pdf"), (".csv", ".nc")
 _NEEDS_XARRAY = "flarenut: a sweep needs xarray, which is not installed\n  cure: pip install 'flarenut[sweep]'"
-_BYTES_DRAWN = 32  # for one random number: itself, and copies while its place in the draw is found
+_ALWAYS = ("margin_to_boiling", "status", "iterations", "residual", "reason")  # in every answer
+_MOST_PANELS = 6
 _CAUTION = "An engineering estimate, not a certification: verify by measurement."
 
 
@@ -57,7 +58,7 @@ def _chosen(wanted, loaded):
 # ---- one sweep ----
 
 def _one(loaded, made, units, options, outs):
-    from .sweep_table import reasons_of
+    from .sweep_table import boiling_in_words, reasons_of
 
     (answer, limits), stopped = _solved(loaded, made, units, options.threads)
     count, solved = answer["status"].size, int((answer["status"].values == 0).sum())
@@ -69,14 +70,17 @@ def _one(loaded, made, units, options, outs):
         return UNSOLVED
     if outs:
         print(f"sweep '{made.name}': {solved:,} of {count:,} solves have an answer")
+        if words := boiling_in_words(answer):
+            print("\n".join(wrap(words, screen_width(), initial_indent="  ", subsequent_indent="  ")))
         for words, times in reasons_of(answer)[:1] if stopped is None else ():
             print(f"  {times:,} have none: {words}")
         _write_all(outs, answer, limits, made, loaded, solved)
     else:
         _show(answer, limits, made, loaded, options)
     if stopped is not None:
-        kept = f"; what was solved is in {', '.join(map(str, outs))}" if outs else ""
-        print(f"flarenut: stopped: sweep '{made.name}': {solved:,} of {count:,} solves have an answer, the rest is marked not reached{kept}",
+        kept = f"; what was reached is in {', '.join(map(str, outs))}" if outs else ""
+        missed = int((answer["status"].values == 3).sum())
+        print(f"flarenut: stopped: sweep '{made.name}': {solved:,} of {count:,} solves have an answer, {missed:,} were not reached{kept}",
               file=sys.stderr)
         return STOPPED
     return SOLVED
@@ -115,13 +119,8 @@ def _solved(loaded, made, units, threads):
 def _vary(made):
     """What varies, as `studies.sweep` takes it."""
     from ..studies import between
-    from ..studies.memory import available
 
-    found, drawn, free = {}, sum(isinstance(values, Ends) for _, values in made.steps), available()
-    needed = drawn * (made.samples or 0) * _BYTES_DRAWN
-    if free is not None and needed > free / 2:
-        raise CircuitError(f"{made.samples:,} samples of {drawn} values need {needed / 1e9:.1f} GB of memory to draw, and {free / 1e9:.1f} GB are free",
-                           "draw fewer", key="samples", value=made.samples)
+    found = {}
     for names, values in made.steps:
         if isinstance(values, Ends):
             try:
@@ -137,14 +136,15 @@ def _limits(loaded, made, units):
     """Outputs to ask for, those that have limits among them, and the limits: output -> (least, most) in SI."""
     from ..studies import sweep as run
     from ..units import UnitError, parse
+    from ..units.errors import quoted
 
     if not made.limits:
         return made.outputs, {}
-    asked = [made.outputs] if isinstance(made.outputs, str) else made.outputs
+    asked = None if made.outputs is None else _named(made.outputs)
     cases = list(loaded.circuit.cases)[:1] or None
     if asked is None:
         every = run(loaded.circuit, {}, cases, units=units).data_vars
-        asked = [name for name in every if name not in ("status", "iterations", "residual", "reason")]
+        asked = [name for name in every if name not in _ALWAYS]
     outputs = [*asked, *(name for name in made.limits if name not in asked)]
     probe, found = run(loaded.circuit, {}, cases, list(made.limits), units=units), {}
     for name, ends in made.limits.items():
@@ -156,7 +156,15 @@ def _limits(loaded, made, units):
             found[name] = tuple(None if word not in ends else parse(ends[word], kind, name=word) for word in ("least", "most"))
         except UnitError as error:
             raise CircuitError(error.reason, error.hint, key="limits", value=error.value) from None
+        if None not in found[name] and found[name][0] > found[name][1]:
+            raise CircuitError(f"the least of '{name}', {quoted(ends['least'])}, is above its most, {quoted(ends['most'])}", "exchange them", key="limits",
+                               value=ends)
     return (made.outputs if set(outputs) == set(asked) else outputs), found
+
+
+def _named(outputs):
+    """Outputs asked for by name, as a list."""
+    return [outputs] if isinstance(outputs, str) else list(outputs or ())
 
 
 def _in_shown(limits, answer):
@@ -176,7 +184,7 @@ def _show(answer, limits, made, loaded, options):
     cases = [str(name) for name in answer["case"].values]
     title = (f"sweep '{made.name}'", circuit.name, cases[0] if len(cases) == 1 else "", "invented circuit" if circuit.invented else "")
     print("\n".join(wrap(" · ".join(word for word in title if word), screen_width())))
-    lines, whole = table(answer, limits, screen_width())
+    lines, whole = table(answer, limits, screen_width(), _named(made.outputs))
     print("\n".join(["", *lines]))
     if not whole:
         print(f"\nAll rows: flarenut sweep {options.file} --only \"{made.name}\" --out rows.csv (or .nc, .png)")
@@ -240,24 +248,35 @@ def _whole(out, write):
 
 
 def _picture(answer, limits, made, loaded, path):
-    import numpy
     from matplotlib.figure import Figure
 
     from ..plotting.sweep_lines import sweep_lines
 
-    names = [name for name, one in answer.data_vars.items()
-             if name not in ("iterations", "residual") and "words" not in one.attrs and numpy.isfinite(one.values).any()]
-    across = 1 if len(names) == 1 else 2
-    down = -(-len(names) // across)
+    wanted = _panels(answer, made, limits)
+    drawn = wanted if made.outputs is not None else wanted[:_MOST_PANELS]
+    across = 1 if len(drawn) == 1 else 2
+    down = -(-len(drawn) // across)
     figure = Figure(figsize=(8 if across == 1 else 11, 0.9 + (4.4 if down == 1 else 3.2) * down), layout="constrained")
     panels = figure.subplots(down, across, squeeze=False).ravel()
-    for name, ax in zip(names, panels):
-        sweep_lines(answer, name, ax=ax, limits=limits.get(name, (None, None)), legend=False)
-    for ax in panels[len(names):]:
+    for (name, over), ax in zip(drawn, panels):
+        sweep_lines(answer, name, over=over, ax=ax, limits=limits.get(name, (None, None)), legend=False)
+    for ax in panels[len(drawn):]:
         ax.set_axis_off()
     note = " (invented circuit)" if loaded.circuit.invented else ""
     figure.suptitle(f"{made.name}: {loaded.circuit.name}{note}", fontsize=12)
-    handles, labels = panels[0].get_legend_handles_labels()
+    if len(drawn) < len(wanted):
+        figure.supylabel(f"{len(drawn)} of {len(wanted)} panels are drawn; name readings in 'outputs' to choose", fontsize=8)
+    handles = {label: handle for ax in panels for handle, label in zip(*ax.get_legend_handles_labels())}
     if len(handles) > 1:
-        figure.legend(handles, labels, loc="outside lower center", ncols=min(len(handles), 4), frameon=False, fontsize=8, handlelength=4)
+        figure.legend(handles.values(), handles, loc="outside lower center", ncols=min(len(handles), 3), frameon=False, fontsize=8, handlelength=4)
     figure.savefig(path, dpi=150)
+
+
+def _panels(answer, made, limits):
+    """(output, what to draw it over) of every panel: of random samples one for each thing drawn, those with limits first."""
+    import numpy
+
+    hidden = {name for name in _ALWAYS if name not in limits and name not in _named(made.outputs)}
+    names = [name for name, one in answer.data_vars.items() if name not in hidden and "words" not in one.attrs and numpy.isfinite(one.values).any()]
+    drawn = [name for name, one in answer.coords.items() if one.dims == ("sample",) and name != "sample"] or [None]
+    return [(name, over) for name in sorted(names, key=lambda name: name not in limits) for over in drawn]

@@ -10,11 +10,13 @@ MOST_ROWS, FIRST_ROWS = 40, 10  # a sweep of more rows shows the first few, and 
 _MOST_LINES = 100  # of rows in all blocks; beyond, nobody reads them on a screen
 _MOST_REASONS = 4
 _LEAST_COLUMN, _GAP, _LEFT = 9, 2, 2
+MARGIN = "margin_to_boiling"
 _ALWAYS = ("status", "iterations", "residual", "reason")
+_NOT_REACHED = "not reached"
 _NOTHING = "–"
 
 
-def table(answer, limits, width):
+def table(answer, limits, width, asked=()):
     """Lines of the table, and whether all rows stand in it.
 
     Parameters
@@ -22,21 +24,22 @@ def table(answer, limits, width):
     answer : Dataset of a sweep, in the units to be shown
     limits : output -> (least, most), in the unit of the output; either may be None
     width : columns of the screen
+    asked : outputs that were asked for by name; the margin to boiling is shown where it is among them, or has limits
     """
-    view = View(answer, limits)
+    view = View(answer, limits, asked)
     blocks = _blocks(view, range(min(view.count, MOST_ROWS)), width)
     whole = view.count <= FIRST_ROWS or view.count <= MOST_ROWS and view.count * len(blocks) <= _MOST_LINES
     blocks = blocks if whole else _blocks(view, range(FIRST_ROWS), width)
     lines = [line for block in blocks for line in ("", *block)][1:]
     if not whole:
         lines += [f"  ... and {view.count - FIRST_ROWS:,} more rows", "", f"Lowest and highest of all {view.count:,}", *_extremes(view, width)]
-    return [*lines, *_reasons(view, width), *_limit_lines(view, width)], whole
+    return [*lines, *_boiling(view, width), *_reasons(view, width), *_limit_lines(view, width)], whole
 
 
 class View:
     """Columns of a sweep's Dataset, row by row: the last dimension is the fastest."""
 
-    def __init__(self, answer, limits):
+    def __init__(self, answer, limits, asked=()):
         self.answer, self.limits = answer, limits
         self.dims = answer["status"].dims
         self.shape = answer["status"].shape
@@ -44,7 +47,9 @@ class View:
         self.status = answer["status"].values.ravel()
         shown = [name for name, one in answer.coords.items() if name != "sample" and (name != "case" or one.size > 1)] or ["case"]
         self.inputs = sorted(shown, key=lambda name: self.dims.index(answer[name].dims[0]))  # the case stands last, as it turns fastest
-        self.outputs = [name for name in answer.data_vars if name not in _ALWAYS]
+        self.boils = boiling(answer).ravel()
+        hidden = _ALWAYS if MARGIN in limits or MARGIN in asked else (*_ALWAYS, MARGIN)
+        self.outputs = [name for name in answer.data_vars if name not in hidden]
         self.columns = {name: Column(answer[name], limits.get(name, (None, None))) for name in self.outputs}
 
     def place(self, row):
@@ -62,8 +67,15 @@ class View:
         return ", ".join(f"{self.input(name, row)} {_unit(self.answer[name])}".strip() for name in self.inputs)
 
     def state(self, row):
-        """What became of a point."""
+        """What became of a point; "" where it has a sound answer."""
+        if not self.status[row]:
+            return "boils" if self.boils[row] else ""
         return json.loads(self.answer["status"].attrs["words"])[self.status[row]]
+
+
+def boiling(answer):
+    """Which points boil somewhere: the laws are those of a liquid, so that their numbers are not to be had."""
+    return answer[MARGIN].values <= 0.0
 
 
 class Column:
@@ -116,8 +128,8 @@ def _places(values):
 def _blocks(view, rows, width):
     """The rows, in as many blocks as the width wants; what was varied begins each."""
     left = [_fitted(_heading(view, name), [view.input(name, row) for row in rows], right=view.answer[name].dtype.kind in "fiu") for name in view.inputs]
-    if any(view.status[row] for row in rows):
-        left.append(_fitted("", [view.state(row) if view.status[row] else "" for row in rows], right=False))
+    if any(states := [view.state(row) for row in rows]):
+        left.append(_fitted("", states, right=False))
     taken = _LEFT + sum(one[0] + _GAP for one in left)
     blocks, room = [[]], width - taken
     for name in view.outputs:
@@ -174,7 +186,7 @@ def _extremes(view, width):
             ends = int(numpy.nanargmin(column.values)), int(numpy.nanargmax(column.values))
             texts = [column.number(column.values[row]) for row in ends]
             wide = max(map(len, texts))  # no-break spaces, which wrapping leaves
-            said = [f"{text:\u00a0>{wide}} at {view.point(row)}" for text, row in zip(texts, ends)]
+            said = [f"{text:\u00a0>{wide}} at {view.point(row)}" + ", where it boils" * bool(view.boils[row]) for text, row in zip(texts, ends)]
         else:
             said = ["no answer"]
         told = [line for text in said for line in wrap(text, width - label - 4, subsequent_indent="  ")]
@@ -189,6 +201,18 @@ def reasons_of(answer):
     counts = numpy.bincount(places[places >= 0])
     words = json.loads(answer["reason"].attrs["words"])
     return [(words[place], int(counts[place])) for place in numpy.argsort(-counts, kind="stable") if counts[place]]
+
+
+def boiling_in_words(answer):
+    """How many points boil, as a sentence; "" where none does."""
+    count = int(boiling(answer).sum())
+    return count and (f"The liquid boils somewhere in {count:,} of {answer['status'].size:,}: what is shown of them is not to be had. Solve one of them "
+                      "alone to see where, and what cures it.") or ""
+
+
+def _boiling(view, width):
+    words = boiling_in_words(view.answer)
+    return ["", *wrap(words, width)] if words else []
 
 
 def _reasons(view, width):
@@ -206,7 +230,7 @@ def _reasons(view, width):
 def _limit_lines(view, width):
     if not view.limits:
         return []
-    inside, lines = view.status == 0, []
+    inside, lines = (view.status == 0) & ~view.boils, []
     for name, (least, most) in view.limits.items():
         column = view.columns[name]
         said = " and ".join(f"{word} {end:.4g} {column.unit}".rstrip() for word, end in (("at least", least), ("at most", most)) if end is not None)
@@ -215,4 +239,9 @@ def _limit_lines(view, width):
         inside &= ~below & ~above
         marks = [f"{int(found.sum()):,} {word}" for found, word in ((below, "below (<)"), (above, "above (>)")) if found.any()]
         lines += wrap(f"{column.title}: {said}: {', '.join(marks) or 'none outside'}", width - _LEFT, initial_indent="  ", subsequent_indent="      ")
-    return ["", f"Limits: {int(inside.sum()):,} of {view.count:,} rows keep them all", *lines]
+    states = json.loads(view.answer["status"].attrs["words"])
+    missed = int((view.status == states.index(_NOT_REACHED)).sum())
+    rows = f"{view.count - missed:,} rows that were reached" if missed else f"{view.count:,} rows"
+    left = f"; {missed:,} were not reached" if missed else ""
+    boils = "; one that boils does not" if view.boils.any() else ""
+    return ["", *wrap(f"Limits: {int(inside.sum()):,} of {rows} keep them all{boils}{left}", width), *lines]

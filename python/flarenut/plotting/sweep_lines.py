@@ -9,18 +9,21 @@ from .palette import COLOURS, DASHES, FAINT, INK, QUIET, style
 
 MOST_LINES = 12  # more cannot be told apart; those in between are left out, and the picture says so
 _MOST_MARKED = 25  # points along a line that still get a mark each
-_CASE, _SAMPLE = "case", "sample"
+_CASE, _SAMPLE, _MARGIN = "case", "sample", "margin_to_boiling"
+BOILS = "hollow: the liquid boils, not to be had"
 
 
-def sweep_lines(dataset, output, *, ax=None, limits=(None, None), legend=True):
-    """Draws one reading of a sweep over its first axis, a line for each value of the further axes and each case.
+def sweep_lines(dataset, output, *, over=None, ax=None, limits=(None, None), legend=True):
+    """Draws one reading of a sweep over one of its axes, a line for each value of the further axes and each case.
 
-    Sizes and other words stand side by side, evenly; random samples are dots over what was drawn first.
+    Sizes and other words stand side by side, evenly; random samples are dots over what was drawn. Points where the liquid boils
+    somewhere are hollow, and off the line: their numbers are not to be had.
 
     Parameters
     ----------
     dataset : of `sweep`, in the units to be shown
     output : name of a reading that is a number, "rail.gauge"
+    over : name of what varies, to draw over; what was drawn first, or else what stands first, unless given
     ax : matplotlib Axes to draw in; a new figure's unless given
     limits : (least, most) of the reading, in its unit, drawn as lines; None for neither
     legend : whether the Axes get a legend of their own
@@ -31,7 +34,7 @@ def sweep_lines(dataset, output, *, ax=None, limits=(None, None), legend=True):
 
     Raises
     ------
-    ValueError : there is no such reading, it holds words, or no point has an answer
+    ValueError : there is no such reading or axis, it holds words, or no point has an answer
 
     Examples
     --------
@@ -48,21 +51,40 @@ def sweep_lines(dataset, output, *, ax=None, limits=(None, None), legend=True):
         from matplotlib.figure import Figure
 
         ax = Figure(figsize=(8, 5), layout="constrained").subplots()
-    along = values.dims[0]
-    places, ticks = _places(dataset, along)
-    others = values.dims[1:]
+    along = _along(dataset, values, over)
+    places, ticks = _places(dataset, along, over)
+    others = tuple(name for name in values.dims if name != along)
+    boils = _boiling(dataset, values)
     chosen, count = _chosen(dataset, others)
     alone = len(chosen) == 1
     for number, at in enumerate(chosen):
-        heights = values.isel(dict(zip(others, at))).values
+        heights, hollow = (one.isel(dict(zip(others, at))).values for one in (values, boils))
         label = ", ".join(_said(dataset, name, place) for name, place in zip(others, at) if dataset.sizes[name] > 1 or name == _CASE)
-        _line(ax, places, heights, label, _style(number, chosen), dots=along == _SAMPLE, marked=ticks is not None or len(places) <= _MOST_MARKED)
+        look = _style(number, chosen)
+        _line(ax, places, numpy.where(hollow, numpy.nan, heights), label, dict(look), dots=along == _SAMPLE,
+              marked=ticks is not None or len(places) <= _MOST_MARKED)
+        _hollow(ax, places, heights, hollow, look)
     _limits(ax, limits)
-    _dress(ax, dataset, values, along, ticks)
+    _dress(ax, dataset, values, along, ticks, over)
     ax.set_title(label if alone else f"{len(chosen)} of {count} lines shown" if count > len(chosen) else "", fontsize=9, color=QUIET, loc="left")
-    if legend and not alone:
-        ax.legend(fontsize=8, frameon=False, title=_legend_title(dataset, others), title_fontsize=8, handlelength=4)
+    if legend and (not alone or any(line.get_label() == BOILS for line in ax.lines)):
+        ax.legend(fontsize=8, frameon=False, handlelength=4)
     return ax
+
+
+def _along(dataset, values, over):
+    """Dimension to draw over."""
+    if over is not None:
+        if over not in dataset.coords or dataset[over].dims[0] not in values.dims:
+            raise ValueError(f"there is no {over!r} to draw over; there are {', '.join(map(str, dataset.coords))}")
+        return dataset[over].dims[0]
+    return _SAMPLE if _SAMPLE in values.dims else values.dims[0]
+
+
+def _boiling(dataset, values):
+    """Which points boil somewhere, in the shape of the reading."""
+    margin = dataset[_MARGIN].transpose(*values.dims).values if _MARGIN in dataset else numpy.full(values.shape, numpy.nan)
+    return values.copy(data=margin <= 0.0)
 
 
 def _chosen(dataset, others):
@@ -85,9 +107,9 @@ def _names(dataset, dimension):
     return found or [dimension]
 
 
-def _places(dataset, dimension):
+def _places(dataset, dimension, over=None):
     """Where the points stand across, and the words under them; None where they are numbers."""
-    names = _names(dataset, dimension)
+    names = [over] if over is not None else _names(dataset, dimension)
     numbers = dataset[names[0]].values
     if (len(names) == 1 or dimension == _SAMPLE) and numbers.dtype.kind in "fiu":
         return numbers, None
@@ -110,15 +132,12 @@ def _said(dataset, dimension, place):
         return str(dataset[_CASE].values[place])
     if dimension == _SAMPLE:
         return f"sample {place + 1}"
-    return _values(dataset, _names(dataset, dimension), place)
+    names = _names(dataset, dimension)
+    return f"{' / '.join(map(_words, names))} {_values(dataset, names, place)}"
 
 
 def _words(name):
     return str(name).replace(".", " ").replace("_", " ")
-
-
-def _legend_title(dataset, others):
-    return ", ".join(_words(name) for one in others if dataset.sizes[one] > 1 for name in _names(dataset, one))
 
 
 def _style(number, chosen):
@@ -137,6 +156,15 @@ def _line(ax, places, heights, label, look, *, dots, marked):
     ax.plot(places, heights, label=label, rasterized=dots, **look)
 
 
+def _hollow(ax, places, heights, hollow, look):
+    """Points that boil, in the colour of their line; the legend says once what they are."""
+    if not (hollow & numpy.isfinite(heights)).any():
+        return
+    said = any(line.get_label() == BOILS for line in ax.lines)
+    ax.plot(numpy.asarray(places)[hollow], heights[hollow], linestyle="", marker=look["marker"], markersize=5, markerfacecolor="none",
+            color=look["color"], label="_boils" if said else BOILS)
+
+
 def _limits(ax, limits):
     for value, words in zip(limits, ("least", "most")):
         if value is not None:
@@ -145,8 +173,8 @@ def _limits(ax, limits):
                         color=INK, annotation_clip=False)
 
 
-def _dress(ax, dataset, values, along, ticks):
-    names = _names(dataset, along)[:1] if along == _SAMPLE else _names(dataset, along)
+def _dress(ax, dataset, values, along, ticks, over=None):
+    names = [over] if over is not None else _names(dataset, along)[:1] if along == _SAMPLE else _names(dataset, along)
     unit = dataset[names[0]].attrs.get("units", "1") if ticks is None else "1"
     ax.set_xlabel(" / ".join(map(_words, names)) + (f" [{unit}]" if unit != "1" else ""), fontsize=9, color=INK)
     unit = values.attrs.get("units", "1")

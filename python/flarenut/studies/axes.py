@@ -8,6 +8,7 @@ from ..circuit.errors import meant
 from ..circuit.piece import Piece
 from ..units.errors import quoted
 from .between import Between, between, drawn
+from .memory import refuse_draw
 
 __all__ = ["Axis", "Dimension", "between", "read_axes"]
 SAMPLE, CASE = "sample", "case"
@@ -119,6 +120,7 @@ def _draw(spans, samples, seed, sampling):
     if type(samples) is not int or samples < 1:
         raise CircuitError(f"'samples' is {quoted(samples)}", "say how many points are drawn, a whole number above zero: samples=1000", place="sweep",
                            key="samples", value=samples)
+    refuse_draw(samples, len(spans))
     shares, how = drawn(len(spans), samples, seed, sampling)
     for column, axis in enumerate(spans):
         axis.numbers = axis.span.numbers(shares[:, column])

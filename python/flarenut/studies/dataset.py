@@ -14,6 +14,8 @@ from .batches import STATUS
 from .ends import REGIME
 
 SI, SYSTEMS = "si", ("si", "us", "metric")
+_VACUUM = {"us": "inHg", "metric": "kPa"}
+_SPOKEN = {"set": "setting", "spec": "family"}  # words of parts that alone say little
 _PLAIN_UNITS = {"volts": "V"}  # a condition that takes numbers without a unit
 
 
@@ -64,7 +66,7 @@ def _json(value):
 
 
 def _texts(values):
-    return numpy.array([str(value) for value in values], dtype=object)
+    return numpy.array([str(value) for value in values], dtype=str)
 
 
 def _attributes(kind, label):
@@ -72,7 +74,15 @@ def _attributes(kind, label):
 
     if kind == REGIME:
         return {"long_name": label, "words": _json(list(_core.regime_names()))}
-    return {"long_name": label, "units": KINDS[kind].si or "1", "kind": kind} if kind else {"long_name": label, "units": "1"}
+    return {"long_name": _in_pascals(label, kind), "units": KINDS[kind].si or "1", "kind": kind} if kind else {"long_name": label, "units": "1"}
+
+
+_GAUGE = " (gauge)"
+
+
+def _in_pascals(label, kind):
+    """The words of an output in SI: of a gauge pressure they say so, since pascals do not, and "psig" does."""
+    return label + _GAUGE if kind == "pressure_gauge" and "gauge" not in label else label
 
 
 def _coordinates(dimension):
@@ -84,7 +94,7 @@ def _coordinates(dimension):
 
 def _coordinate(axis):
     """Values as written, and attributes: numbers where all are numbers in one unit, else texts."""
-    attrs = {"long_name": axis.name}
+    attrs = {"long_name": _spoken(axis.name)}
     if axis.numbers is not None:
         return axis.numbers, {**attrs, "units": axis.span.unit or _PLAIN_UNITS.get(axis.key, "1")}
     if all(isinstance(label, (int, float)) and not isinstance(label, bool) for label in axis.labels):
@@ -93,6 +103,12 @@ def _coordinate(axis):
     if all(split) and len({unit for _, unit in split}) == 1:
         return numpy.array([number for number, _ in split]), {**attrs, "units": split[0][1]}
     return _texts(axis.labels), attrs
+
+
+def _spoken(name):
+    """A name as a person says it: "regulator setting", "fluid temperature"."""
+    owner, _, word = name.rpartition(".")
+    return f"{owner} {_SPOKEN.get(word, word)}".replace("_", " ").strip() if owner else name.replace("_", " ")
 
 
 def _number(label):
@@ -158,13 +174,14 @@ def in_units(dataset, system):
 
 
 def _converted(variable, system):
-    kind, unit = variable.attrs["kind"], variable.attrs["units"]
+    kind, unit, label = variable.attrs["kind"], variable.attrs["units"], variable.attrs["long_name"].removesuffix(_GAUGE)
     values = variable.values
     if unit != (KINDS[kind].si or "1"):  # back to SI: a unit is a straight line
         zero = in_unit(0.0, unit, kind)
         values = (values - zero) / (in_unit(1.0, unit, kind) - zero)
     if system == SI:
-        return variable.copy(data=values).assign_attrs(units=KINDS[kind].si or "1")
+        return variable.copy(data=values).assign_attrs(units=KINDS[kind].si or "1", long_name=_in_pascals(label, kind))
     sizes = numpy.abs(values[numpy.isfinite(values)])
-    wanted = preferred_unit(kind, system, float(sizes.max()) if sizes.size else 0.0)
-    return variable.copy(data=in_unit(values, wanted, kind)).assign_attrs(units=wanted)
+    vacuum = str(variable.name).endswith(".suction_vacuum")  # as tables of single solves have it
+    wanted = _VACUUM[system] if vacuum else preferred_unit(kind, system, float(sizes.max()) if sizes.size else 0.0)
+    return variable.copy(data=in_unit(values, wanted, kind)).assign_attrs(units=wanted, long_name=label)

@@ -13,6 +13,7 @@ import numpy
 END_WORDS = ("gauge", "absolute", "static", "total", "velocity", "reynolds", "vapour_margin", "mass_flow", "volume_flow")
 _PLAIN_REGIMES = ("passive", "laminar", "transitional", "turbulent")
 REGIME = "regime"  # kind of a column that holds places in a list of words
+MARGIN = "margin_to_boiling"  # reading of the whole circuit, part of every answer
 
 
 @dataclass
@@ -106,6 +107,12 @@ class Reader:
             return found
 
         return Column(REGIME, speaking)
+
+    # ---- the whole circuit ----
+
+    def margin(self):
+        """Column of the least static pressure over vapour pressure anywhere but at places of given pressure; below nothing it boils."""
+        return Column("pressure_difference", self.ask("least_margin"))
 
     # ---- places ----
 

@@ -3,7 +3,7 @@
 import numpy
 
 from .batches import NOT_REACHED, REFUSED
-from .ends import REGIME
+from .ends import MARGIN, REGIME
 
 _UNREACHED = "not reached"
 
@@ -67,6 +67,10 @@ class Ledger:
             self._at[reason] = len(self.reasons)
             self.reasons.append(reason)
         return self._at[reason]
+
+    def boiling(self):
+        """How many solved points boil somewhere: the laws are those of a liquid, so that their numbers are not to be had."""
+        return int((self.values[MARGIN] <= 0.0).sum())
 
     def commonest(self):
         """The reason that most points without an answer have, and how many have it."""

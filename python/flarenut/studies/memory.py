@@ -4,6 +4,7 @@ import os
 
 from ..circuit import CircuitError
 
+_BYTES_DRAWN = 32  # for one random number: itself, and copies while its place in the draw is found
 _MOST_SHARE = 0.8  # of what is free: the rest of the program wants some
 
 
@@ -20,6 +21,15 @@ def available():
         return os.sysconf("SC_AVPHYS_PAGES") * os.sysconf("SC_PAGE_SIZE")
     except (AttributeError, OSError, ValueError):
         return None
+
+
+def refuse_draw(samples, dimensions):
+    """Raises `CircuitError` when so many random samples would not fit while they are drawn."""
+    needed, free = samples * dimensions * _BYTES_DRAWN, available()
+    if free is not None and needed > free / 2:
+        values = f"{dimensions} value{'s' * (dimensions > 1)}"
+        raise CircuitError(f"{samples:,} samples of {values} need {_shown(needed)} of memory to draw, and {_shown(free)} are free", "draw fewer",
+                           place="sweep", key="samples", value=samples)
 
 
 def refuse_too_much(points, cases, outputs, bytes_per_point):

@@ -6,6 +6,7 @@ is one row of each.
 """
 
 import itertools
+import re
 from dataclasses import dataclass, field
 
 import numpy
@@ -14,6 +15,7 @@ from ..circuit import CircuitError
 from ..circuit.cases import DRIVES, SURROUNDINGS, TANKS, overrides_of
 from ..circuit.errors import located
 from ..results import INJECTORS
+from ..units import parse
 from ..units.errors import quoted
 from .axes import SAMPLE
 from .straight import straight_rows
@@ -21,6 +23,8 @@ from .variants import blamed, told
 
 RIVALS = {"altitude": ("ambient_pressure",), "ambient_pressure": ("altitude",), "duty": ("power", "specific_consumption"),
           "power": ("duty",), "specific_consumption": ("duty",)}  # words that say the same thing: that of the sweep holds
+_OWN_WORD = {"filter_loading": "loading"}  # word of a part that says what a condition says, where it has another name
+_OUTSIDE = re.compile(r"(?<= )-?\d\S*( [^\s()]+)?( \([^()]*\))? is outside")  # what the engine says, and of which value
 DEMAND = "demand"  # stands among the numbers for the fuel that a power burns [kg/s]
 
 
@@ -47,6 +51,17 @@ def refuse_rivals(names):
         for rival in RIVALS.get(name, ()):
             if rival in names:
                 raise CircuitError(f"'{name}' and '{rival}' say the same thing", "vary one of them", place="sweep", key=name)
+
+
+def refuse_said_twice(circuit, names):
+    """Raises where a swept condition is said again, by swept words of its own, of every part that follows it."""
+    compiled = circuit.compiled()
+    for name in (one for one in names if one in DRIVES):
+        owners = {compiled.elements[whole][0] for whole, drives in _drives(compiled) if name in drives}
+        again = [f"{owner}.{_OWN_WORD.get(name, name)}" for owner in sorted(owners)]
+        if again and set(again) <= set(names):
+            raise CircuitError(f"'{name}' and '{again[0]}' say the same thing, and no other part follows '{name}'", "vary one of them", place="sweep",
+                               key=name)
 
 
 def conditions_of(circuit, case, swept):
@@ -123,7 +138,8 @@ def _group(circuit, words, fixed, axes, dimensions, place):
     shape = tuple(len(dimensions[number]) for number in where)
     still = {word: fixed[word] for word in words if word not in axes}
     position = {axis.name: next(p for p, number in enumerate(where) if axis in dimensions[number].axes) for axis in mine}
-    quick = straight_rows(circuit, mine, still, place)
+    plan = circuit.compiled().plan.copy() if mine else None
+    quick = straight_rows(circuit, mine, still, place, lambda one, values: _in_range(plan, one, mine, values))
     if quick is not None:
         names, rows, columns = quick
         return Group(where, shape, names, rows, columns=columns)
@@ -131,24 +147,37 @@ def _group(circuit, words, fixed, axes, dimensions, place):
     for combination in itertools.product(*map(range, shape)):
         chosen = {axis.name: axis.values[combination[position[axis.name]]] for axis in mine}
         try:
-            found.append(overrides_of(circuit, {**still, **chosen}, place))
+            one = overrides_of(circuit, {**still, **chosen}, place)
+            _in_range(plan, one, mine, chosen)
+            found.append(one)
         except ValueError as error:
             error = located(error, "")
             if not mine or error.key in still:
                 raise
-            refusals[len(found)] = CircuitError(_without_drawn(error.reason, mine, chosen), error.cure, place=told(chosen, axes), key=error.key,
-                                                value=error.value)
+            refusals[len(found)] = CircuitError(*_without_drawn(error, mine, chosen), place=told(chosen, axes), key=error.key, value=error.value)
             found.append(None)
     _refuse_dead_values(mine, position, shape, refusals, dimensions, where)
     return _table(where, shape, found, refusals)
 
 
-def _without_drawn(reason, axes, chosen):
-    """A reason that does not tell a drawn value, so that a thousand samples have one reason and not a thousand."""
+def _in_range(plan, overrides, axes, values):
+    """Raises for numbers that the engine takes from nobody, and for volts below zero, which a case would read as a pump that stands still."""
+    for axis in axes:
+        if axis.name.rpartition(".")[2] == "volts" and parse(values[axis.name], "voltage", name=axis.name) < 0.0:
+            raise CircuitError(f"volts {quoted(values[axis.name])} are below 0 V", "write how many volts there are, the wires in their right place",
+                               key=axis.name, value=values[axis.name])
+    if plan is not None:
+        plan.set_many(overrides.numbers)
+
+
+def _without_drawn(error, axes, chosen):
+    """Reason and cure that do not tell a drawn value, so that a thousand samples have one reason and not a thousand."""
+    reason, cure = error.reason, error.cure
     for axis in axes:
         if axis.span:
-            reason = reason.replace(quoted(chosen[axis.name]), "the value drawn")
-    return reason
+            reason = _OUTSIDE.sub("the value drawn is outside", reason.replace(quoted(chosen[axis.name]), "the value drawn"))
+            cure = "draw between other ends" if re.search(r"\d", cure or "") else cure
+    return reason, cure
 
 
 def _table(where, shape, found, refusals):

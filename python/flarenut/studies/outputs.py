@@ -5,7 +5,7 @@ from ..circuit.errors import meant
 from ..results import Answer, CaseResult
 from ..results.names import pick
 from ..results.rows import default_sections
-from .ends import END_WORDS, Reader
+from .ends import END_WORDS, MARGIN, Reader
 
 PART_WORDS = ("drop", "rise", "flow", "volume_flow", "mass_flow", "velocity", "reynolds", "regime")
 SUCTION_WORDS = ("suction_margin", "suction_inlet", "suction_vacuum", "suction_npsh_available")
@@ -36,6 +36,8 @@ def default_names(compiled):
 def reading_of(reader, name):
     """The `ends.Column` of a dotted name. Raises `CircuitError` with the nearest right one."""
     case = reader.case
+    if name == MARGIN:
+        return reader.margin()
     for owner, word in _splits(name):
         if _is("part", case, owner):
             parts = pick("part", owner, case.part_names, case.layout.titles)
@@ -96,6 +98,8 @@ def _unknown(case, name):
 def words_for(name, kind):
     """Words for people: "return hose drop", "rail pressure, gauge"."""
     owner, _, word = name.rpartition(".")
+    if name == MARGIN:
+        return "margin to boiling"
     if kind in ("pressure_gauge", "pressure_absolute"):
         return f"{owner or name} pressure, {word or 'gauge'}"
     return f"{owner} {word}".replace("_", " ").strip()

@@ -1,5 +1,7 @@
 """`pump_and_system`: what a pump gives on a bench at several volts or speeds, what the circuit asks of it, and where the two meet."""
 
+import warnings
+
 import numpy
 
 from ..circuit import Circuit, CircuitError, orifice
@@ -8,7 +10,7 @@ from ..results import PUMPS
 from ..units import parse
 from .axes import CASE
 from .dataset import xarray
-from .sweep import sweep
+from .sweep import SweepWarning, sweep
 
 _DRIVES = {"volts": ("voltage", "V", 1.0), "speed": ("turn_rate", "rpm", 60.0)}  # kind, unit, that unit in one SI
 _BORES = [f"{bore:.4g} mm" for bore in numpy.geomspace(0.1, 60.0, 60)]  # of the bench's restrictor: from shut in all but name to wide open
@@ -98,8 +100,8 @@ def _curves(circuit, name, piece, word, wanted, driven, held):
     flows, rises = [], []
     for si in wanted:
         case = next((one for one, text in driven.items() if abs(_si(text, word) - si) < 1e-9), next(iter(held)))
-        found = sweep(_bench(circuit, name, piece, held[case]), {f"{name}.{word}": [_text(si, word)], "restrictor.bore": _BORES},
-                      outputs=[f"{name}.flow", f"{name}.rise"])
+        found = _quietly(_bench(circuit, name, piece, held[case]), {f"{name}.{word}": [_text(si, word)], "restrictor.bore": _BORES},
+                         outputs=[f"{name}.flow", f"{name}.rise"])
         flow, rise = (found[f"{name}.{one}"].values.ravel() for one in ("flow", "rise"))
         order = numpy.argsort(numpy.where(numpy.isnan(flow), numpy.inf, flow))
         flows.append(flow[order])
@@ -124,13 +126,20 @@ def _system(circuit, name, word, drives, cases):
     turned = [_text(si, word) for si in numpy.linspace(low, high, _TURNS)]
     chosen = None if cases == ["as written"] and not circuit.cases else cases
     asked = [f"{name}.flow", f"{name}.rise"]
-    found = sweep(circuit, {f"{name}.{word}": turned}, chosen, asked)
+    found = _quietly(circuit, {f"{name}.{word}": turned}, chosen, asked)
     at_work = sweep(circuit, None, chosen, asked)
     flow, rise = (found[one].transpose(CASE, f"{name}.{word}").values for one in asked)
     return {"system_flow": ((CASE, "turn"), flow, _of("volume_flow", "flow the circuit takes")),
             "system_rise": ((CASE, "turn"), rise, _of("pressure_difference", "rise the circuit asks")),
             "flow": (CASE, at_work[asked[0]].values, _of("volume_flow", "pump flow")),
             "rise": (CASE, at_work[asked[1]].values, _of("pressure_difference", "pump pressure rise"))}
+
+
+def _quietly(*arguments, **words):
+    """A sweep of drives and openings that nobody runs: that the liquid boils at some of them is no news."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", SweepWarning)
+        return sweep(*arguments, **words)
 
 
 def _of(kind, words):

@@ -13,17 +13,18 @@ from .axes import read_axes
 from .batches import NOT_REACHED
 from .blueprint import copied, described
 from .dataset import SYSTEMS, dataset_of, in_units, xarray
+from .ends import MARGIN
 from .jobs import job_of
 from .ledger import Ledger
 from .memory import refuse_too_much
-from .numbers import refuse_rivals
+from .numbers import refuse_rivals, refuse_said_twice
 from .outputs import columns_of, default_names, probe_of, reading_of, words_for
 from .spread import solve_here, solve_with
 from .variants import is_structural, variants_of
 
 
 class SweepWarning(UserWarning):
-    """A sweep that found no answer at all; its text says why."""
+    """A sweep that found no answer at all, or in which liquid boils; its text says why."""
 
 
 class SweepInterrupted(KeyboardInterrupt):
@@ -57,7 +58,8 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
 
     Returns
     -------
-    Dataset : swept names and "case" are dimensions, outputs are variables; `status`, `iterations`, `residual` and `reason` always there
+    Dataset : swept names and "case" are dimensions, outputs are variables; `margin_to_boiling`, `status`, `iterations`, `residual`
+        and `reason` always there
 
     Raises
     ------
@@ -65,7 +67,8 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
     ImportError : xarray is not installed
     SweepInterrupted : Ctrl-C; its `partial` is a Dataset too
 
-    A sweep without a single answer warns with a `SweepWarning`. More examples stand in docs/guide/sweeps.md.
+    A sweep without a single answer warns with a `SweepWarning`, and so does one with points where the liquid boils: where
+    `margin_to_boiling` is not above zero the flows and pressures are not to be had. More examples stand in docs/guide/sweeps.md.
 
     >>> import flarenut as fn
     >>> rinse = fn.Circuit("rinse line", fluid="water")
@@ -82,12 +85,14 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
         raise CircuitError(f"'threads' is {threads!r}", "write a whole number; 0 takes one for each core", place="sweep", key="threads", value=threads)
     own = copied(circuit)
     dimensions, drawn = read_axes(own, vary or {}, samples, seed, sampling)
-    refuse_rivals([axis.name for dimension in dimensions for axis in dimension.axes])
+    swept = [axis.name for dimension in dimensions for axis in dimension.axes]
+    refuse_rivals(swept)
+    refuse_said_twice(own, swept)
     chosen = _cases(own, cases)
     structural = [one for one in dimensions if any(is_structural(own, axis) for axis in one.axes)]
     numeric = [one for one in dimensions if not any(one is other for other in structural)]
     labels = _labels(own, outputs, dimensions)
-    refuse_too_much(prod(map(len, dimensions)), len(chosen), len(labels), Ledger.most_bytes(len(labels)))
+    refuse_too_much(prod(map(len, dimensions)), len(chosen), len(labels) - 1, Ledger.most_bytes(len(labels)))
     variants = variants_of(own, structural)
     kinds = _kinds(own, variants, labels)
     ledger = Ledger(kinds, (len(variants), len(chosen), prod(map(len, numeric))))
@@ -98,6 +103,9 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
     answer = in_units(dataset_of(ledger, dimensions, structural, numeric, [one.name for one in chosen], _in_words(labels, kinds), attributes), units)
     if stopped:
         raise SweepInterrupted(answer, int((ledger.status != NOT_REACHED).sum()), ledger.status.size)
+    if boiling := ledger.boiling():
+        warnings.warn(f"in {boiling:,} of {ledger.status.size:,} solves the liquid boils somewhere: their numbers are not to be had; "
+                      f"see {MARGIN}", SweepWarning, stacklevel=2)
     if not (ledger.status == 0).any():
         reason, count = ledger.commonest()
         warnings.warn(f"none of {ledger.status.size:,} solves has an answer; {count:,} of them: {reason}", SweepWarning, stacklevel=2)
@@ -115,13 +123,13 @@ def _cases(circuit, cases):
 def _labels(circuit, outputs, dimensions):
     """Output -> words for people, or "" where they follow from its kind."""
     if outputs is None:
-        return default_names(circuit.compiled())
+        return {**default_names(circuit.compiled()), MARGIN: ""}
     names = [outputs] if isinstance(outputs, str) else list(outputs)
     taken = ["status", "iterations", "residual", "reason", *(axis.name for dimension in dimensions for axis in dimension.axes)]
     for name in names:
         if not isinstance(name, str) or name in taken:
             raise CircuitError(f"{name!r} is no output", 'outputs are names of readings, such as "rail.gauge"', place="sweep", key="outputs", value=name)
-    return dict.fromkeys(names, "")
+    return dict.fromkeys([*names, MARGIN], "")
 
 
 def _kinds(circuit, variants, labels):

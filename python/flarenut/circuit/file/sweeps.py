@@ -6,7 +6,8 @@ finds the line that is to blame.
 
 from dataclasses import dataclass, field
 
-from ...units.errors import nearest, quoted
+from ...units.errors import UnitError, nearest, quoted
+from ...units.text import split_number
 from .blame import Blame
 from .call import arguments, problem_of, unknown_key
 from .problems import Problem
@@ -103,6 +104,19 @@ def is_key(name, table):
     return name in keys and not set(keys) & set(table)
 
 
+def _crossed(ends):
+    """Whether a least is above its most, as far as can be told before their kind is known: where both have one unit."""
+    numbers = []
+    for word in _LIMITS:
+        value = ends.get(word)
+        try:
+            numbers.append(split_number(value, word) if isinstance(value, str) else (float(value), ""))
+        except (UnitError, TypeError, ValueError):
+            return False
+    (least, unit), (most, other) = numbers
+    return unit == other and least > most
+
+
 class _Table:
     def __init__(self, name, table, piece, problems):
         self.name, self.table, self.problems = name, table, problems
@@ -166,6 +180,8 @@ class _Table:
                     self.problems.append(unknown_key(word, _LIMITS, (*self.path, "limits", name), self.place))
                 elif not isinstance(value, (str, int, float)) or isinstance(value, bool):
                     self.refuse(f"'{word}' is {quoted(value)}", 'write a value with its unit, "40 psi"', ("limits", name, word))
+            if _crossed(ends):
+                self.refuse(f"the least of '{name}', {quoted(ends['least'])}, is above its most, {quoted(ends['most'])}", "exchange them", ("limits", name))
 
     def check_whole(self):
         names = [name for names, _ in self.made.steps for name in names]
