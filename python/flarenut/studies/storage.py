@@ -8,6 +8,7 @@ from pathlib import Path
 import numpy
 
 from ..circuit import CircuitError
+from .batches import NOT_REACHED
 from .dataset import xarray
 
 _SLASH = "∕"  # stands for "/" in a file, where NetCDF reads "/" as a group
@@ -21,17 +22,22 @@ def save_sweep(dataset, path):
     Parameters
     ----------
     dataset : of `sweep`
-    path : "answer.nc" for NetCDF, "answer.csv" for a table with one row per point and case
+    path : "answer.nc" for NetCDF, "answer.csv" for a table with one row per point and case; points that were not
+        reached have none. The last line of a table, one cell, is for `load_sweep`
 
     Raises
     ------
-    CircuitError : another ending of the name
+    CircuitError : another ending of the name, a folder that there is not
     ImportError : NetCDF without h5netcdf
 
     An example stands in docs/guide/sweeps.md.
     """
     path = Path(path)
-    if _ending(path) == ".nc":
+    ending = _ending(path)
+    if not path.parent.is_dir():
+        raise CircuitError(f"there is no folder '{path.parent}' to save '{path.name}' in", "make it first, or name another", place="sweep", key="path",
+                           value=str(path))
+    if ending == ".nc":
         _need_h5netcdf()
         beside = [name for name in dataset.coords if name not in dataset.dims]
         flat = _plain(dataset.reset_coords(beside).assign_attrs({_BESIDE: beside}))  # NetCDF lists coordinates by words without spaces
@@ -55,17 +61,23 @@ def load_sweep(path):
     An example stands in docs/guide/sweeps.md.
     """
     path = Path(path)
-    if _ending(path) == ".csv":
+    ending = _ending(path)
+    if not path.is_file():
+        raise FileNotFoundError(f"there is no file '{path}' to load a sweep from; name one that save_sweep wrote")
+    if ending == ".csv":
         return _read_csv(path)
     _need_h5netcdf()
-    with xarray().open_dataset(path, engine="h5netcdf") as found:
-        dataset = found.load()
+    try:
+        with xarray().open_dataset(path, engine="h5netcdf") as found:
+            dataset = found.load()
+    except OSError:
+        raise CircuitError(f"'{path}' is no NetCDF file that save_sweep wrote, or only a part of one", "save the sweep again", place="sweep", key="path",
+                           value=str(path)) from None
     for variable in dataset.variables.values():
         variable.encoding = {}
     dataset.encoding = {}
     dataset = _renamed(dataset, _SLASH, "/")
-    texts = {name: dataset[name].astype(object) for name, one in dataset.variables.items() if one.dtype.kind in "UT"}
-    dataset = dataset.assign(texts)
+    dataset = dataset.assign({name: dataset[name].astype(str) for name, one in dataset.variables.items() if one.dtype.kind in "OUT"})
     return dataset.set_coords(json.loads(dataset.attrs.pop(_BESIDE, "[]")))
 
 
@@ -101,20 +113,44 @@ def _plain(dataset):
 
 
 def _write_csv(dataset, path):
+    """A heading, a row for every point and case that was reached, and last one cell with all that the rows do not tell."""
+    order = list(dataset.sizes)
+    outputs = {name: one.transpose(*order).values.ravel() for name, one in dataset.data_vars.items()}
+    absent, alike = _unreached(outputs)
     header = {"attributes": dataset.attrs, "sizes": dict(dataset.sizes),
               "coordinates": {name: {"dimensions": one.dims, "type": _type(one), "values": one.values.tolist(), "attributes": one.attrs}
                               for name, one in dataset.coords.items()},
-              "outputs": {name: {"dimensions": one.dims, "type": _type(one), "attributes": one.attrs} for name, one in dataset.data_vars.items()}}
-    order = list(dataset.sizes)
-    along = {name: one for name, one in dataset.coords.items()}
-    whole = {**along, **dataset.data_vars}
-    columns = [_cells(one.broadcast_like(dataset[_largest(dataset)]).transpose(*order).values.ravel().tolist() if order else [one.values.item()],
-                      one.attrs) for one in whole.values()]
+              "outputs": {name: {"dimensions": one.dims, "type": _type(one), "attributes": one.attrs} for name, one in dataset.data_vars.items()},
+              "not_reached": {"rows": _runs(absent), "values": alike}}
+    like = dataset[_largest(dataset)]
+    flat = {name: one.broadcast_like(like).transpose(*order).values.ravel() for name, one in dataset.coords.items()} | outputs
+    whole = {**dataset.coords, **dataset.data_vars}
+    columns = [_cells(values[~absent].tolist(), whole[name].attrs) for name, values in flat.items()]
     with open(path, "w", encoding="utf-8", newline="") as out:
-        out.write(_FIRST + json.dumps(header, ensure_ascii=True) + "\n")
-        table = csv.writer(out)
-        table.writerow([_heading(name, one.attrs) for name, one in whole.items()])
-        table.writerows(zip(*columns, strict=True))
+        out.write(",".join(_quoted(_heading(name, whole[name].attrs)) for name in flat) + "\n")
+        out.writelines(",".join(row) + "\n" for row in zip(*columns, strict=True))
+        out.write(_quoted(_FIRST + json.dumps(header, ensure_ascii=True)) + "\n")
+
+
+def _quoted(text):
+    return '"' + text.replace('"', '""') + '"'
+
+
+def _unreached(outputs):
+    """Which rows were not reached, and output -> value of all of them; a table does without rows that are all alike."""
+    absent = outputs["status"] == NOT_REACHED if "status" in outputs else numpy.zeros(len(next(iter(outputs.values()))), bool)
+    if not absent.any():
+        return absent, {}
+    first = int(absent.argmax())
+    for values in outputs.values():
+        absent = absent & ((values == values[first]) | ((values != values) & (values[first] != values[first])))
+    return absent, {name: None if values[first] != values[first] else values[first].item() for name, values in outputs.items()}
+
+
+def _runs(marked):
+    """[start, stop] of every run of marked rows."""
+    edges = numpy.flatnonzero(numpy.diff(numpy.concatenate([[0], marked.astype(numpy.int8), [0]])))
+    return edges.reshape(-1, 2).tolist()
 
 
 def _largest(dataset):
@@ -128,11 +164,11 @@ def _heading(name, attributes):
 
 
 def _cells(values, attributes):
-    """As a table shows them: words for what is a place in a list of words, nothing where there is no answer."""
+    """As a table shows them: words for what is a place in a list of words, nothing where there is no answer. Texts stand in quotes."""
     if "words" in attributes:
-        words = json.loads(attributes["words"])
+        words = [*map(_quoted, json.loads(attributes["words"]))]
         return [words[int(value)] if value >= 0 else "" for value in values]
-    return ["" if value != value else repr(value) if isinstance(value, float) else value for value in values]
+    return [_quoted(value) if isinstance(value, str) else "" if value != value else repr(value) for value in values]
 
 
 def _values(cells, told):
@@ -149,24 +185,46 @@ def _type(variable):
 
 
 def _read_csv(path):
-    with open(path, encoding="utf-8", newline="") as lines:
-        first = lines.readline()
-        if not first.startswith(_FIRST):
-            raise CircuitError(f"'{path}' was not written by save_sweep", "load the file as a table of your own", place="sweep", key="path",
-                               value=str(path))
-        rows = list(csv.reader(io.StringIO(lines.read(), newline="")))
-    header = json.loads(first.removeprefix(_FIRST))
-    columns = dict(zip(rows[0], zip(*rows[1:]), strict=True))
-    sizes = header["sizes"]
+    text = path.read_text(encoding="utf-8")
+    header, table = _parted(text)
+    if header is None:
+        raise CircuitError(f"'{path}' was not written by save_sweep", "load the file as a table of your own", place="sweep", key="path",
+                           value=str(path))
+    rows = list(csv.reader(io.StringIO(table, newline="")))
+    columns = dict(zip(rows[0], zip(*rows[1:]) if rows[1:] else [()] * len(rows[0]), strict=True))
+    sizes, absent = header["sizes"], header.get("not_reached", {"rows": []})
     coordinates = {name: (one["dimensions"], _array(one["values"], one["type"]), one["attributes"]) for name, one in header["coordinates"].items()}
     outputs = {}
     for name, one in header["outputs"].items():
-        shaped = _array(_values(columns[_heading(name, one["attributes"])], one), one["type"]).reshape(list(sizes.values()))
-        outputs[name] = xarray().Variable(list(sizes), shaped, one["attributes"]).transpose(*one["dimensions"])
+        found = _filled(_array(_values(columns[_heading(name, one["attributes"])], one), one["type"]), name, absent)
+        outputs[name] = xarray().Variable(list(sizes), found.reshape(list(sizes.values())), one["attributes"]).transpose(*one["dimensions"])
     return xarray().Dataset(outputs, coordinates, header["attributes"])
+
+
+def _parted(text):
+    """Header and table of a file: it stands in the last line, or in the first of files from before. None without."""
+    first, _, rest = text.partition("\n")
+    if first.startswith(_FIRST):
+        return json.loads(first.removeprefix(_FIRST)), rest
+    table, _, last = text.rstrip("\r\n").rpartition("\n")
+    last = last[1:-1].replace('""', '"')
+    return (json.loads(last.removeprefix(_FIRST)), table) if last.startswith(_FIRST) else (None, text)
+
+
+def _filled(found, name, absent):
+    """Values of the rows in the table, with those of rows that were not reached in their places."""
+    if not absent["rows"]:
+        return found
+    here = numpy.ones(len(found) + sum(stop - start for start, stop in absent["rows"]), bool)
+    for start, stop in absent["rows"]:
+        here[start:stop] = False
+    value = absent["values"][name]
+    whole = numpy.full(len(here), numpy.nan if value is None else value, found.dtype)
+    whole[here] = found
+    return whole
 
 
 def _array(values, sort):
     if sort == "text":
-        return numpy.array([str(value) for value in values], dtype=object)
+        return numpy.array([str(value) for value in values], dtype=str)
     return numpy.array(values, dtype=float).astype(sort)
