@@ -178,15 +178,37 @@ figure, ax = plt.subplots(figsize=(10, 5.2), layout="constrained")
 fn.demand_picture(powers, ax=ax);
 
 # %% [markdown]
-# ## Decision
+# ## The way to the pump
 #
-# The smallest pump that keeps our margin on the bad day, on the fuel that asks the most.
+# A pump that has enough to give can still starve. What it sucks must stay liquid: the pressure at its inlet has to stay above the vapour
+# pressure of the fuel, warm tank and all. That is the suction margin. It shrinks with heat, and as a bigger pump pulls more through the sock.
 
-# %% tags=["decision"]
+# %%
+print(f"{'pump':<8}{'fuel':<6}{'day':<10}{'suction margin':>16}")
+for (name, fuel), answer in days.items():
+    for day, case in answer.items():
+        print(f"{name:<8}{fuel:<6}{day:<10}{case.part('pump').suction.margin!s:>16}")
+
+# %% [markdown]
+# ## The smallest pump that holds, and what the checks say of it
+#
+# It keeps our margin on the bad day, on the fuel that asks the most. STOP means do not run it so, FIX means mend it.
+
+# %%
 worst = {name: min(margin(case) for fuel in FUELS for case in days[name, fuel].values()) for name in CHARTS}
 passing = [name for name, share in worst.items() if share >= LEAST_MARGIN]
 chosen = passing[0]
-decision = {"pump": chosen, "margin": round(worst[chosen], 3), "fuel": "E85", "day": "bad day"}
+wrong = [(fuel, finding) for fuel in FUELS for finding in days[chosen, fuel].findings if finding.severity in ("stop", "fix")]
+for fuel, finding in wrong:
+    print(f"{chosen} pump on {fuel}: {finding}\n")
+print(f"{len(wrong)} to mend with the {chosen} pump.")
+
+# %% [markdown]
+# ## Decision
+
+# %% tags=["decision"]
+decision = {"pump": chosen, "margin": round(worst[chosen], 3), "fuel": "E85", "day": "bad day",
+            "still to mend": [f"{fuel}, {finding.case}, {finding.where}: {finding.code}" for fuel, finding in wrong]}
 assert margin(days[chosen, "E85"]["bad day"]) == worst[chosen]
 decision
 
@@ -196,14 +218,18 @@ rewired = margins(chosen, "E85", thick)
 now, then, with_wire = (float(one.sel(volts=bad if at is None else at, method="nearest"))
                         for one, at in ((over_volts[chosen, "E85"], None), (over_volts[chosen, "E85"], less), (rewired, less)))
 gone = [float(volts) for volts, share in zip(over_volts[chosen, "E85"]["volts"], over_volts[chosen, "E85"]) if not share]
-print(f"Take the {chosen} pump. On E85, on the bad day, at {bad:.1f} V, {now:.0%} is left to spill.")
+print(f"Take the {chosen} pump for its flow. On E85, on the bad day, at {bad:.1f} V, {now:.0%} is left to spill.")
 print(f"With {HALF} less it is {then:.0%}. At {max(gone):.1f} V nothing is left, and the rail begins to fall.")
 print(f"Halve the resistance of the wiring and even at {less:.1f} V {with_wire:.0%} is left. A relay at the pump and thick wire are cheap.")
 for name in CHARTS:
     if name not in passing:
         fuel, day, case = max(((fuel, day, case) for fuel in FUELS for day, case in days[name, fuel].items()), key=lambda one: short(one[2]))
         print(f"The {name} pump: {worst[name]:.0%} left in its worst case, {fuel} on a {day}; the rail is {short(case):.1f} psi short.")
-assert now > then and with_wire > then and max(gone) < less
+for fuel, finding in wrong:
+    print(f"Not yet sound: on {fuel}, on the {finding.case}, the {finding.where} has a {finding.severity.upper()} for {finding.code}.")
+    others = ", ".join(f"{name} {days[name, fuel][finding.case].part('pump').suction.margin}" for name in CHARTS)
+    print(f"No pump of the three is out of it ({others}): cool the fuel, or run one that boils later.")
+assert now > then and with_wire > then and max(gone) < less and {finding.code for _, finding in wrong} <= {"suction margin"}
 
 # %% [markdown]
 # **Before you buy:** measure the volts at the pump's own terminals with the pump at work, not at the battery. Ask for the chart at your pressure,

@@ -179,8 +179,8 @@ ax.legend(frameon=False);
 # %% [markdown]
 # ## Try it by hand
 #
-# Move a slider: the truck is solved again at once, with the larger seat. Follow the pressure behind the regulator. Sliders need a
-# running notebook.
+# Move a slider: the truck is solved again at once, with the larger seat. It starts on the line just found. Follow the pressure behind
+# the regulator. Sliders need a running notebook.
 
 # %%
 STATIONS = {"pump": lambda case: case.part("pump").outlet.gauge, "rail": lambda case: case.at("rail").gauge,
@@ -201,17 +201,34 @@ def draw(picture, answer):
                     f"behind the regulator {case.part('regulator').outlet.gauge}")
 
 
-sliders = Sliders(wider, {"return hose.size": ["-4", "-5", "-6", "-8", "-10"], "return hose.length": fn.between("4 ft", "20 ft"),
+wider.change("return hose", size=chosen.size, spec=chosen.spec)
+of_its_family = [row.size for row in with_wide_seat.rows if row.spec == chosen.spec]
+sliders = Sliders(wider, {"return hose.size": of_its_family, "return hose.length": fn.between("4 ft", "20 ft"),
                           "volts": fn.between("11 V", "14.5 V"), "regulator.set": fn.between("38 psi", "60 psi")},
-                  draw, start={"return hose.size": "-6", "volts": "13.5 V"})
-assert not sliders.trouble
+                  draw, start={"return hose.size": chosen.size, "volts": "13.5 V"})
+assert not sliders.trouble and sliders.values["return hose.size"] == chosen.size
 sliders
 
 # %% [markdown]
+# ## What else is wrong
+#
+# The choice above is about one line. Before you buy it, read what the checks say of the truck as it would then stand: STOP means do not
+# run it so, FIX means mend it. These are all of both, in all cases.
+
+# %%
+wrong = [finding for finding in chosen.answer.findings if finding.severity in ("stop", "fix")]
+for finding in wrong:
+    print(f"{finding}\n")
+print(f"{len(wrong)} to mend. No return line cures what no return line causes: the warm tank stays near boiling with every hose above.")
+
+# %% [markdown]
 # ## Decision
+#
+# The line, the regulator, and what is still to mend when both are in.
 
 # %% tags=["decision"]
-decision = {"size": chosen.size, "spec": chosen.spec, "regulator wide open": WIDE_SEAT}
+decision = {"size": chosen.size, "spec": chosen.spec, "regulator wide open": WIDE_SEAT,
+            "still to mend": [f"{finding.where}, {finding.case}: {finding.code}" for finding in wrong]}
 assert (line.size, line.spec) == (chosen.size, chosen.spec) and not with_wide_seat.blamed(chosen)
 decision
 
@@ -221,6 +238,9 @@ print(f"Fit a {chosen.size} {chosen.spec} return line, bore {chosen.bore.to('in'
 print(f"Then expect at idle: rail {after.at('rail').gauge} (today {rail}),")
 print(f"behind the regulator {after.part('regulator').outlet.gauge} (today {behind}).")
 print(f"The line alone would leave the rail {rise(line):.1f} psi over the setting. Line and regulator together leave {rise(left):.1f} psi.")
+for finding in wrong:
+    print(f"It is not all: at the {finding.case} the {finding.where} still has a {finding.severity.upper()} for {finding.code}. It is there today too.")
+assert {(one.where, one.case, one.code) for one in wrong} <= {(one.where, one.case, one.code) for one in today.findings}
 
 # %% [markdown]
 # **Before you cut:** measure the bore of the hose in your hand; families differ, and so do makers. Check that fittings and the tank's return
