@@ -12,7 +12,7 @@ class Layout:
 
     circuit: str
     fluid: str = ""  # name to show
-    family: str = ""  # "fuel", "oil", "transmission fluid", "brake fluid", "coolant", "water": picks cautions and limits
+    family: str = ""  # "fuel", "oil" (engine oil), "gear oil", "hydraulic fluid", "transmission fluid", "other oil", "brake fluid", "coolant", "water"
     invented: bool = False  # a demonstration, and shown as one
     source: str = ""  # the file it came from
     runs: dict = field(default_factory=dict)  # run name -> parts, in the order written
