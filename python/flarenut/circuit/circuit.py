@@ -252,7 +252,7 @@ class Circuit:
 
         The next `solve` uses the same plan with new numbers; it is compiled anew only where the change moves the heights of
         places, what a regulator senses, or which devices a part holds. Raises like the part's builder, and then changes
-        nothing.
+        nothing. Note that a case that sets the same thing beats it: volts of a pump, duty of injectors, loading of a filter.
 
         Parameters
         ----------
