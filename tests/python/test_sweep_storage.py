@@ -94,6 +94,13 @@ def test_points_that_were_not_reached_take_no_rows_and_are_there_again(tmp_path)
     assert fn.load_sweep(tmp_path / "part.csv").identical(partial)
 
 
+@pytest.mark.parametrize("part", [{"case": 0}, {"volts": 0}, {"volts": 0, "case": 1, "feed hose.size + return hose.size": 0, "fluid_temperature": 0}])
+def test_a_part_of_a_sweep_is_kept_too(tmp_path, part):
+    answer = kept_sweep().isel(part)
+    fn.save_sweep(answer, tmp_path / "part.csv")
+    assert fn.load_sweep(tmp_path / "part.csv").identical(answer)
+
+
 def test_a_table_without_any_row_is_read_too(tmp_path):
     answer = kept_sweep()
     answer["status"][:], answer["reason"][:], answer["regulator.regime"][:], answer["iterations"][:] = 3, 0, -1, 0

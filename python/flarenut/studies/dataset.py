@@ -174,7 +174,7 @@ def in_units(dataset, system):
 
 
 def _converted(variable, system):
-    kind, unit, label = variable.attrs["kind"], variable.attrs["units"], variable.attrs["long_name"].removesuffix(_GAUGE)
+    kind, unit, label = variable.attrs["kind"], variable.attrs["units"], variable.attrs.get("long_name", str(variable.name)).removesuffix(_GAUGE)
     values = variable.values
     if unit != (KINDS[kind].si or "1"):  # back to SI: a unit is a straight line
         zero = in_unit(0.0, unit, kind)

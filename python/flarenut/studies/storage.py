@@ -114,16 +114,15 @@ def _plain(dataset):
 
 def _write_csv(dataset, path):
     """A heading, a row for every point and case that was reached, and last one cell with all that the rows do not tell."""
-    order = list(dataset.sizes)
-    outputs = {name: one.transpose(*order).values.ravel() for name, one in dataset.data_vars.items()}
+    order, like = list(dataset.sizes), dataset[_largest(dataset)]
+    flat = {name: one.broadcast_like(like).transpose(*order).values.ravel() for name, one in {**dataset.coords, **dataset.data_vars}.items()}
+    outputs = {name: flat[name] for name in dataset.data_vars}
     absent, alike = _unreached(outputs)
     header = {"attributes": dataset.attrs, "sizes": dict(dataset.sizes),
               "coordinates": {name: {"dimensions": one.dims, "type": _type(one), "values": one.values.tolist(), "attributes": one.attrs}
                               for name, one in dataset.coords.items()},
               "outputs": {name: {"dimensions": one.dims, "type": _type(one), "attributes": one.attrs} for name, one in dataset.data_vars.items()},
               "not_reached": {"rows": _runs(absent), "values": alike}}
-    like = dataset[_largest(dataset)]
-    flat = {name: one.broadcast_like(like).transpose(*order).values.ravel() for name, one in dataset.coords.items()} | outputs
     whole = {**dataset.coords, **dataset.data_vars}
     columns = [_cells(values[~absent].tolist(), whole[name].attrs) for name, values in flat.items()]
     with open(path, "w", encoding="utf-8", newline="") as out:
@@ -226,5 +225,5 @@ def _filled(found, name, absent):
 
 def _array(values, sort):
     if sort == "text":
-        return numpy.array([str(value) for value in values], dtype=str)
+        return numpy.array(values, dtype=str)
     return numpy.array(values, dtype=float).astype(sort)
