@@ -250,7 +250,7 @@ def _whole(out, write):
 def _picture(answer, limits, made, loaded, path):
     from matplotlib.figure import Figure
 
-    from ..plotting.sweep_lines import sweep_lines
+    from ..plotting.sweep_lines import BOILS, sweep_lines
 
     wanted = _panels(answer, made, limits)
     drawn = wanted if made.outputs is not None else wanted[:_MOST_PANELS]
@@ -263,20 +263,25 @@ def _picture(answer, limits, made, loaded, path):
     for ax in panels[len(drawn):]:
         ax.set_axis_off()
     note = " (invented circuit)" if loaded.circuit.invented else ""
-    figure.suptitle(f"{made.name}: {loaded.circuit.name}{note}", fontsize=12)
-    if len(drawn) < len(wanted):
-        figure.supylabel(f"{len(drawn)} of {len(wanted)} panels are drawn; name readings in 'outputs' to choose", fontsize=8)
+    left_out = f"\n{len(drawn)} of {len(wanted)} panels are drawn; name readings in 'outputs' to choose" if len(drawn) < len(wanted) else ""
+    figure.suptitle(f"{made.name}: {loaded.circuit.name}{note}{left_out}", fontsize=12 if not left_out else 10)
     handles = {label: handle for ax in panels for handle, label in zip(*ax.get_legend_handles_labels())}
+    handles |= {BOILS: handles.pop(BOILS)} if BOILS in handles else {}  # last
     if len(handles) > 1:
         figure.legend(handles.values(), handles, loc="outside lower center", ncols=min(len(handles), 3), frameon=False, fontsize=8, handlelength=4)
     figure.savefig(path, dpi=150)
 
 
 def _panels(answer, made, limits):
-    """(output, what to draw it over) of every panel: of random samples one for each thing drawn, those with limits first."""
+    """(output, what to draw it over) of every panel: of random samples one for each thing drawn. First what has limits, last what stands still."""
     import numpy
 
     hidden = {name for name in _ALWAYS if name not in limits and name not in _named(made.outputs)}
     names = [name for name, one in answer.data_vars.items() if name not in hidden and "words" not in one.attrs and numpy.isfinite(one.values).any()]
     drawn = [name for name, one in answer.coords.items() if one.dims == ("sample",) and name != "sample"] or [None]
-    return [(name, over) for name in sorted(names, key=lambda name: name not in limits) for over in drawn]
+
+    def rank(name):
+        values = answer[name].values
+        return name not in limits, numpy.nanmax(values) - numpy.nanmin(values) <= 1e-6 * numpy.nanmax(numpy.abs(values))
+
+    return [(name, over) for name in sorted(names, key=rank) for over in drawn]
