@@ -136,6 +136,20 @@ def test_ctrl_c_leaves_what_was_solved():
     assert (numpy.isnan(partial["rail.gauge"]) == (status == "not reached")).all()
 
 
+def test_a_stopped_sweep_of_several_cases_has_points_with_all_of_them():
+    vary = {"volts": list(numpy.linspace(11, 14, 300)), "manifold": [f"{p} psi" for p in numpy.linspace(-5, 15, 600)]}
+
+    def press(done, count):
+        if done > 100_000:
+            signal.raise_signal(signal.SIGINT)
+
+    with pytest.raises(fn.SweepInterrupted) as stop:
+        fn.sweep(small_car(), vary, cases=["idle", "full power"], outputs="rail.gauge", progress=press)
+    reached = stop.value.partial["status"] != 3
+    whole = int(reached.all("case").sum())
+    assert whole > 40_000 and not reached.all()
+
+
 def test_ctrl_c_from_a_terminal_stops_a_sweep_in_a_script():
     code = ("import flarenut as fn, numpy, sys; sys.path.insert(0, sys.argv[1]); from sweep_example import small_car\n"
             "def told(done, count):\n    print('running', flush=True)\n"

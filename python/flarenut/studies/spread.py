@@ -3,11 +3,13 @@
 import math
 from collections import deque
 from dataclasses import dataclass, field
+from itertools import groupby
 from time import perf_counter
 
 from .batches import BLOCK, prepared, solve_elsewhere, solve_rows
 
 CHUNK = 512 * BLOCK  # rows handed to the engine at once here: keeps the memory of inputs small
+SHARED_CHUNK = 64 * BLOCK  # where cases take turns
 _WANTED, _TRIAL = 0.2, 4 * BLOCK  # seconds of work in a task, well above 50 ms; rows by which the speed is found
 _MOST_WAITING = 256  # tasks handed out and not yet fetched
 
@@ -40,10 +42,9 @@ class _Progress:
 def solve_here(jobs, put, threads, tell):
     """Solves all jobs in this process; True when it was stopped. `put(job, points, rows)` takes the answers."""
     progress = None if tell is None else _Progress(tell)
-    for job in jobs:
-        plan = prepared(job.circuit.compiled(), job.setting)
-        for start in range(0, job.count, CHUNK):
-            points, values, demand = job.rows(start, min(start + CHUNK, job.count))
+    for _, group in groupby(jobs, key=lambda job: job.variant):
+        for job, plan, start, stop in _in_turn(list(group)):
+            points, values, demand = job.rows(start, stop)
             rows = solve_rows(plan, job.setting, values, demand, threads=threads, progress=progress)
             put(job, points, rows)
             if rows.interrupted or (progress and progress.stopped):
@@ -51,6 +52,16 @@ def solve_here(jobs, put, threads, tell):
             if progress:
                 progress.before += len(points)
     return False
+
+
+def _in_turn(jobs):
+    """(job, plan, start, stop) of the cases of one circuit, a piece of each in turn, so that a sweep that is stopped has whole points."""
+    plans = [prepared(job.circuit.compiled(), job.setting) for job in jobs]
+    size = CHUNK if len(jobs) == 1 else SHARED_CHUNK
+    for start in range(0, max(job.count for job in jobs), size):
+        for job, plan in zip(jobs, plans):
+            if start < job.count:
+                yield job, plan, start, min(start + size, job.count)
 
 
 def solve_with(executor, jobs, put, threads, progress):
