@@ -108,6 +108,11 @@ def _change_piece(circuit, name, piece):
 
 def _put(circuit, compiled, name, piece):
     compiled.pieces[name] = piece
+    put_piece(circuit, compiled, name, piece)
+
+
+def put_piece(circuit, compiled, name, piece):
+    """Writes a piece into a circuit in the place of the one of that name. `compiled` says where that is."""
     if name in circuit.multiport:
         circuit.multiport[name] = (piece, circuit.multiport[name][1])
     for (run, place), known in compiled.piece_at.items():

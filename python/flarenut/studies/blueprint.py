@@ -7,6 +7,7 @@ from dataclasses import asdict, replace
 
 from ..circuit import Circuit, CircuitError
 from ..circuit.cases import Case
+from ..circuit.changes import put_piece
 from ..circuit.places import Junction, Run
 from ..units import Quantity
 
@@ -32,12 +33,7 @@ def put(circuit, compiled, name, piece):
     """Puts a piece in the place of the one of that name. `compiled` is of the circuit that it was copied from."""
     piece = copy.copy(piece)
     piece.name = name if piece.name is not None or compiled.pieces[name].word != piece.word else None
-    if name in circuit.multiport:
-        circuit.multiport[name] = (piece, circuit.multiport[name][1])
-    for (run, place), known in compiled.piece_at.items():
-        if known == name:
-            circuit.runs[run].pieces[place] = piece
-    circuit.need_references(piece, name)
+    put_piece(circuit, compiled, name, piece)
 
 
 def packed(circuit):
