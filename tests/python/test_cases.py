@@ -118,7 +118,8 @@ def test_power_beyond_the_injectors_is_said_with_what_is_asked_and_what_passes()
 
 
 REFUSED = [
-    ({"volt": "12 V"}, "volt", "did you mean 'volts'"), ({"volts": "12 psi"}, "volts", "volt"), ({"manifold": 10}, "manifold", "unit"),
+    ({"volt": "12 V"}, "volt", "did you mean 'volts'"), ({"volts": "12 psi"}, "volts", "volt"), ({"volts": -5}, "volts", "below 0 V"),
+    ({"volts": "-0.1 V"}, "volts", "how many volts there are"), ({"manifold": 10}, "manifold", "unit"),
     ({"fluid_temperature": "400 C"}, "", ""), ({"fluid_temperature": 60}, "fluid_temperature", "unit"), ({"speed": "3000 rpm"}, "speed", "no pump driven by speed"),
     ({"duty": "130 %"}, "", ""), ({"power": "300 hp"}, "power", "specific_consumption"), ({"specific_consumption": "0.5 lb/hp/h"}, "specific_consumption", "power"),
     ({"power": "300 hp", "specific_consumption": "0.5 lb/hp/h", "duty": 0.5}, "power", "duty"),

@@ -31,7 +31,7 @@ pytest.importorskip("xarray", reason="sweeps answer with xarray")
     ({"duty": ["10 %", "150 %"]}, "sweep over 'duty': '150 %': duty 150 % is outside 0 % to 100 %"),
     ({"filter_loading": [0.5, 2]}, "sweep over 'filter_loading': 0.5: loading 0.5 is outside 1 to"),
     ({"volts": [12, 1e9]}, "sweep over 'volts': 1000000000.0: volts 1e+09 V is outside 0 V to 60.0 V"),
-    ({"volts": ["-5 V", 12]}, "sweep over 'volts': '-5 V': volts '-5 V' are below 0 V"),
+    ({"volts": ["-5 V", 12]}, "sweep over 'volts': '-5 V': 'volts' is '-5 V', below 0 V: write how many volts there are"),
     ({"pump.volts": [-5]}, "below zero"),
     ({"regulator.set": ["43 psi", "90000 psi"]}, "sweep over 'regulator.set': '90000 psi'"),
     ({"volts": [12, 14], "pump.volts": [12, 13]}, "'volts' and 'pump.volts' say the same thing, and no other part follows 'volts'"),

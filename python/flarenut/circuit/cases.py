@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from .. import units
 from ..fluids import standard_pressure
+from ..units.errors import quoted
 from .changes import Overrides, changed_piece, changes_of, junction_number
 from .errors import CircuitError, located, meant
 from .parts_notes import notes_of
@@ -128,6 +129,9 @@ def _drive(circuit, word, value, found, own):
     kind, what = DRIVES[word]
     compiled = circuit.compiled()
     given, followers = units.parse(value, kind, name=word), []
+    if word == "volts" and given < 0.0:
+        raise CircuitError(f"'volts' is {quoted(value)}, below 0 V", "write how many volts there are, with the wires in their right place", key=word,
+                           value=value)
     for whole, (name, number) in compiled.elements.items():
         drives = found.pieces.get(name, compiled.pieces[name]).elements[number].drives
         if word not in drives:

@@ -15,7 +15,6 @@ from ..circuit import CircuitError
 from ..circuit.cases import DRIVES, SURROUNDINGS, TANKS, overrides_of
 from ..circuit.errors import located
 from ..results import INJECTORS
-from ..units import parse
 from ..units.errors import quoted
 from .axes import SAMPLE
 from .straight import straight_rows
@@ -139,7 +138,7 @@ def _group(circuit, words, fixed, axes, dimensions, place):
     still = {word: fixed[word] for word in words if word not in axes}
     position = {axis.name: next(p for p, number in enumerate(where) if axis in dimensions[number].axes) for axis in mine}
     plan = circuit.compiled().plan.copy() if mine else None
-    quick = straight_rows(circuit, mine, still, place, lambda one, values: _in_range(plan, one, mine, values))
+    quick = straight_rows(circuit, mine, still, place, lambda one: _in_range(plan, one))
     if quick is not None:
         names, rows, columns = quick
         return Group(where, shape, names, rows, columns=columns)
@@ -148,7 +147,7 @@ def _group(circuit, words, fixed, axes, dimensions, place):
         chosen = {axis.name: axis.values[combination[position[axis.name]]] for axis in mine}
         try:
             one = overrides_of(circuit, {**still, **chosen}, place)
-            _in_range(plan, one, mine, chosen)
+            _in_range(plan, one)
             found.append(one)
         except ValueError as error:
             error = located(error, "")
@@ -160,12 +159,8 @@ def _group(circuit, words, fixed, axes, dimensions, place):
     return _table(where, shape, found, refusals)
 
 
-def _in_range(plan, overrides, axes, values):
-    """Raises for numbers that the engine takes from nobody, and for volts below zero, which a case would read as a pump that stands still."""
-    for axis in axes:
-        if axis.name.rpartition(".")[2] == "volts" and parse(values[axis.name], "voltage", name=axis.name) < 0.0:
-            raise CircuitError(f"volts {quoted(values[axis.name])} are below 0 V", "write how many volts there are, the wires in their right place",
-                               key=axis.name, value=values[axis.name])
+def _in_range(plan, overrides):
+    """Raises for numbers that the engine takes from nobody."""
     if plan is not None:
         plan.set_many(overrides.numbers)
 

@@ -16,7 +16,7 @@ _ON_THE_LINE = 1e-12  # of the larger end: round-off
 def straight_rows(circuit, axes, still, place, check):
     """Names and rows of a group with one drawn axis, or None where every value has to be read.
 
-    check : function of (overrides, axis -> value) that raises for what the engine does not take
+    check : function of overrides that raises for what the engine does not take
 
     A limit beyond which a word means something else lies towards one end, so that it bends the line between the ends.
     """
@@ -27,8 +27,8 @@ def straight_rows(circuit, axes, still, place, check):
     written = axis.span.written(axis.span.numbers(shares))
     try:
         found = [overrides_of(circuit, {**still, axis.name: value}, place) for value in written]
-        for value, one in zip(written, found):
-            check(one, {axis.name: value})
+        for one in found:
+            check(one)
     except ValueError:
         return None  # some values may do: read each
     if any(one.demand is not None or one.columns != found[0].columns or list(one.numbers) != list(found[0].numbers) for one in found):
