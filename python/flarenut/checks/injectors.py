@@ -1,13 +1,11 @@
 """Checks on injectors: pressure across them too high or too low, held open too long, too small."""
 
-from math import sqrt
-
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
 from .fuel_pressure import is_backward
 from .reach import is_off
-from .regulators import no_flow_rise, only_creeps, senses_itself, serving
+from .regulators import only_creeps, senses_itself, serving
 from .written import held_of, notes_of, reference_of, setting_of
 
 _MOST = 0.5  # of what injectors lack
@@ -164,24 +162,3 @@ def too_small(case, limits):
                       "held open all the time they pass {value}; the power of this case burns {limit}, so the engine runs lean",
                       Quantity(passed, "mass_flow"), Quantity(asked, "mass_flow"), "power times specific_consumption",
                       "larger injectors, more of them, or more fuel pressure across them", hurt=asked / max(passed, 1e-12) - 1.0)
-
-
-def near_dead_head(case, limits):
-    """An injection pump that passes next to none of what it would pass freely: it heats the little fuel it holds."""
-    limit = limits.pump_least_flow
-    for pump in case.parts_of_kind("quadratic pump") if case.injectors else ():
-        if case.solution.regime_of(pump) != "pumping":
-            continue
-        flow, free = abs(case.ends(pump)[0].flow) / case.liquid_in(pump)["density"], _free_flow(case, pump)
-        if 0.0 < flow < limit.si * free:
-            yield Finding("pump near dead head", "watch", case.layout.title(pump), case.name,
-                          "passes {value} of its free flow, less than {limit}: nearly dead head, and the fuel that stays in it gets hot",
-                          Quantity(flow / free, "fraction"), limit, limits.source("pump_least_flow"),
-                          "a return that lets the pump's flow back to the tank", hurt=1.0 - flow / free / limit.si)
-
-
-def _free_flow(case, pump):
-    """Flow at which the formula of a pump leaves no rise [m3/s]."""
-    drive = case.number(f"{pump}.volts") / case.number(f"{pump}.rated_volts")
-    linear, quadratic = drive * case.number(f"{pump}.linear"), case.number(f"{pump}.quadratic")
-    return (sqrt(linear**2 + 4.0 * quadratic * no_flow_rise(case, pump)) - linear) / (2.0 * quadratic)

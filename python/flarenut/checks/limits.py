@@ -48,6 +48,8 @@ LIMITS = {
     "boost_not_followed": Limit("10 %", "fraction", "boost that a regulator on open air may not follow, of its setting"),
     "injector_duty": Limit("85 %", "fraction", "share of the time that injectors may be open"),
     "pump_least_flow": Limit("5 %", "fraction", "least flow of an injection pump, of its free flow, that carries its heat away"),
+    # Pumps are charted at 12 to 14 V; a booster gives up to half more.
+    "pump_volts_over": Limit("25 %", "fraction", "volts of a pump over the highest that its charts or figures were taken at", "judgement, no source"),
     "float_valve_pressure": Limit("10 psi", "pressure_difference", "highest pressure at a carburettor"),
     # Fuel injection hose of SAE J30 R9 and R14 is made for 100 psi.
     "fuel_line_pressure": Limit("100 psi", "pressure_difference", "highest pressure in fuel hose and filters", _MEMORY),

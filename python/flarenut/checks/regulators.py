@@ -4,6 +4,7 @@ from flarenut.results import INJECTORS, METERING, PUMPS, REGULATORS, Finding
 from flarenut.units import Quantity
 
 from .fuel_pressure import is_backward
+from .pumps import electric_pumps, most_no_flow_rise
 from .reach import ROOT, drawn_at, gauge_at, is_off, joined
 from .written import held_of, reference_of, setting_of
 
@@ -137,16 +138,11 @@ def _unpumped(case, title):
 
 def _most_of_pumps(case):
     """Gauge pressure that all pumps together hold up at no flow and full volts [Pa]; None where that of one is not known."""
-    if not case.pumps or any(case.kind_of(pump) != "quadratic pump" for pump in case.pumps):
+    if not case.pumps or set(case.pumps) - set(electric_pumps(case)):
         return None
+    rises = [most_no_flow_rise(case, pump) for pump in case.pumps]
     vents = [case.number(f"{name}.vent", 0.0) for name in case.junction_names]
-    return max(0.0, *vents) + sum(
-        max(no_flow_rise(case, pump), case.number(f"{pump}.shutoff_rise")) for pump in case.pumps)
-
-
-def no_flow_rise(case, pump):
-    """What a pump by formula raises at no flow and its volts [Pa]: the square law of its shut-off rise."""
-    return case.number(f"{pump}.shutoff_rise") * (case.number(f"{pump}.volts") / case.number(f"{pump}.rated_volts")) ** 2
+    return None if None in rises else max(0.0, *vents) + sum(rises)
 
 
 def _closed(case, regulator, title, held):

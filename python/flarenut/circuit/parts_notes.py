@@ -35,6 +35,7 @@ class Notes:
     settings: dict = field(default_factory=dict)  # regulator, the engine's name -> Setting
     assumed: dict = field(default_factory=dict)  # piece -> ["band 2 psi", ...]: presets nobody said anything against
     driven: dict = field(default_factory=dict)  # part, the engine's name -> word of a case -> `Driven`
+    charts: dict = field(default_factory=dict)  # electric pump, the engine's name -> its measured columns [SI]
     unsolved: str = ""  # of a case without an answer: what the words tell of it beside the engine's cause
 
 
@@ -51,7 +52,9 @@ def notes_of(circuit, conditions, changed):
         assumed["manifold"] = ["pressure that of the open air"]
     driven = {name + element.suffix: {word: Driven(f"{name}{element.suffix}.{field}", *law) for word, (field, *law) in element.drives.items()}
               for name, piece in pieces.items() for element in piece.elements if element.drives}
-    return Notes(settings, assumed, driven)
+    charts = {name + element.suffix: element.columns for name, piece in pieces.items() for element in piece.elements
+              if element.kind == "electric pump"}
+    return Notes(settings, assumed, driven, charts)
 
 
 def _manifold_unsaid(circuit, conditions):
