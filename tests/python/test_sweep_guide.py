@@ -22,7 +22,8 @@ def test_the_code_of_the_guide(tmp_path, monkeypatch, capsys):
     assert "rail pressure" in printed[0] and "regulator regime" in printed[1] and "feed hose.size + return hose.size" in printed[2]
     assert "pump suction margin" in printed[3]
     assert "refused" in printed[4] and "temperature" in printed[4]
-    margins, flows = (re.findall(r"-?[\d.]+(?=[ \]])|nan", line) for line in printed[-2].splitlines())
+    margins, flows = (re.findall(r"-?[\d.]+(?=[ \]])|nan", line) for line in printed[-3].splitlines())
     assert [float(text) > 0 for text in margins] == [True, True, False] and [text == "nan" for text in flows] == [False, False, True]
+    assert re.search(r"(STOP|FIX|WATCH) [a-z]", printed[-2])
     assert "STOP" in printed[-1] and "boil" in printed[-1]
-    assert printed[-3].startswith("True") and (tmp_path / "sweep.nc").exists()
+    assert printed[-4].startswith("True") and (tmp_path / "sweep.nc").exists()

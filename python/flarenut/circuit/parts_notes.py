@@ -3,6 +3,7 @@ stand in for what nobody said, what the words of a case make of their values."""
 
 import inspect
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import NamedTuple
 
 from ..units import parse
@@ -81,8 +82,11 @@ def _on_unsaid_volts(piece, family):
 
 def _on_test_density(piece, family):
     """A pump's chart by volume, of a pump that is no impeller, says the same whatever it was taken with."""
-    if piece.given.get("impeller"):
-        return True
+    return bool(piece.given.get("impeller")) or _by_mass(piece)
+
+
+@lru_cache(maxsize=64)  # read at every solve, and nothing alters a piece in place
+def _by_mass(piece):
     volts = piece.given.get("rated_volts", VOLTS)
     light, heavy = (charts_of(piece.given["curves"], volts=volts, density=density)["curve_flow"] for density in (500.0, 1000.0))
     return light != heavy

@@ -18,6 +18,7 @@ from .solve import picture_or_refusal, read
 _PICTURES, _TABLES = (".png", ".svg", ".pdf"), (".csv", ".nc")
 _NEEDS_XARRAY = "flarenut: a sweep needs xarray, which is not installed\n  cure: pip install 'flarenut[sweep]'"
 _ALWAYS = ("margin_to_boiling", "status", "iterations", "residual", "reason")  # in every answer
+_COUNTS = ("findings_stop", "findings_fix")  # no readings, and in no picture
 _MOST_PANELS = 6
 _CAUTION = "An engineering estimate, not a certification: verify by measurement."
 
@@ -58,9 +59,9 @@ def _chosen(wanted, loaded):
 # ---- one sweep ----
 
 def _one(loaded, made, units, options, outs):
-    from .sweep_table import boiling_in_words, reasons_of
+    from .sweep_notes import notes_of, reasons_of
 
-    (answer, limits), stopped = _solved(loaded, made, units, options.threads)
+    (answer, limits), stopped = _solved(loaded, made, units, options)
     count, solved = answer["status"].size, int((answer["status"].values == 0).sum())
     if not solved and stopped is None:
         _write_all(outs, answer, limits, made, loaded, solved)
@@ -70,7 +71,7 @@ def _one(loaded, made, units, options, outs):
         return UNSOLVED
     if outs:
         print(f"sweep '{made.name}': {solved:,} of {count:,} solves have an answer")
-        if words := boiling_in_words(answer):
+        for words in notes_of(answer):
             print("\n".join(wrap(words, screen_width(), initial_indent="  ", subsequent_indent="  ")))
         for words, times in reasons_of(answer)[:1] if stopped is None else ():
             print(f"  {times:,} have none: {words}")
@@ -86,7 +87,7 @@ def _one(loaded, made, units, options, outs):
     return SOLVED
 
 
-def _solved(loaded, made, units, threads):
+def _solved(loaded, made, units, options):
     """((Dataset, limits), what stopped it or None)."""
     from ..studies import SweepInterrupted, SweepWarning
     from ..studies import sweep as run
@@ -101,8 +102,8 @@ def _solved(loaded, made, units, threads):
                 outputs, limits = _limits(loaded, made, units)
             except SweepInterrupted:
                 raise KeyboardInterrupt from None  # before anything was begun
-            answer = run(loaded.circuit, vary, made.cases, outputs, samples=made.samples, seed=made.seed, sampling=made.sampling, units=units,
-                         threads=threads, progress=progress)
+            answer = run(loaded.circuit, vary, made.cases, outputs, samples=made.samples, seed=made.seed, sampling=made.sampling,
+                         findings=options.findings, units=units, threads=options.threads, progress=progress)
         return (answer, _in_shown(limits, answer)), None
     except SweepInterrupted as stop:
         return (stop.partial, _in_shown(limits, stop.partial)), stop
@@ -276,7 +277,7 @@ def _panels(answer, made, limits):
     """(output, what to draw it over) of every panel: of random samples one for each thing drawn. First what has limits, last what stands still."""
     import numpy
 
-    hidden = {name for name in _ALWAYS if name not in limits and name not in _named(made.outputs)}
+    hidden = {*_COUNTS} | {name for name in _ALWAYS if name not in limits and name not in _named(made.outputs)}
     names = [name for name, one in answer.data_vars.items() if name not in hidden and "words" not in one.attrs and numpy.isfinite(one.values).any()]
     drawn = [name for name, one in answer.coords.items() if one.dims == ("sample",) and name != "sample"] or [None]
 

@@ -6,11 +6,12 @@ from textwrap import wrap
 
 import numpy
 
+from .sweep_notes import COUNTS, MARGIN, boiling, notes_of, reasons_of
+
 MOST_ROWS, FIRST_ROWS = 40, 10  # a sweep of more rows shows the first few, and the extremes of all
 _MOST_LINES = 100  # of rows in all blocks; beyond, nobody reads them on a screen
 _MOST_REASONS = 4
 _LEAST_COLUMN, _GAP, _LEFT = 9, 2, 2
-MARGIN = "margin_to_boiling"
 _ALWAYS = ("status", "iterations", "residual", "reason")
 _NOT_REACHED = "not reached"
 _NOTHING = "–"
@@ -33,7 +34,7 @@ def table(answer, limits, width, asked=()):
     lines = [line for block in blocks for line in ("", *block)][1:]
     if not whole:
         lines += [f"  ... and {view.count - FIRST_ROWS:,} more rows", "", f"Lowest and highest of all {view.count:,}", *_extremes(view, width)]
-    return [*lines, *_boiling(view, width), *_reasons(view, width), *_limit_lines(view, width)], whole
+    return [*lines, *_notes(view, width), *_reasons(view, width), *_limit_lines(view, width)], whole
 
 
 class View:
@@ -48,7 +49,7 @@ class View:
         shown = [name for name, one in answer.coords.items() if name != "sample" and (name != "case" or one.size > 1)] or ["case"]
         self.inputs = sorted(shown, key=lambda name: self.dims.index(answer[name].dims[0]))  # the case stands last, as it turns fastest
         self.boils = boiling(answer).ravel()
-        hidden = _ALWAYS if MARGIN in limits or MARGIN in asked else (*_ALWAYS, MARGIN)
+        hidden = (*_ALWAYS, *COUNTS) if MARGIN in limits or MARGIN in asked else (*_ALWAYS, *COUNTS, MARGIN)
         self.outputs = [name for name in answer.data_vars if name not in hidden]
         self.columns = {name: Column(answer[name], limits.get(name, (None, None))) for name in self.outputs}
 
@@ -71,11 +72,6 @@ class View:
         if not self.status[row]:
             return "boils" if self.boils[row] else ""
         return json.loads(self.answer["status"].attrs["words"])[self.status[row]]
-
-
-def boiling(answer):
-    """Which points boil somewhere: the laws are those of a liquid, so that their numbers are not to be had."""
-    return answer[MARGIN].values <= 0.0
 
 
 class Column:
@@ -195,24 +191,8 @@ def _extremes(view, width):
     return lines
 
 
-def reasons_of(answer):
-    """(words, points) of every reason for which points have no answer, the commonest first."""
-    places = answer["reason"].values.ravel()
-    counts = numpy.bincount(places[places >= 0])
-    words = json.loads(answer["reason"].attrs["words"])
-    return [(words[place], int(counts[place])) for place in numpy.argsort(-counts, kind="stable") if counts[place]]
-
-
-def boiling_in_words(answer):
-    """How many points boil, as a sentence; "" where none does."""
-    count = int(boiling(answer).sum())
-    return count and (f"The liquid boils somewhere in {count:,} of {answer['status'].size:,}: what is shown of them is not to be had. Solve one of them "
-                      "alone to see where, and what cures it.") or ""
-
-
-def _boiling(view, width):
-    words = boiling_in_words(view.answer)
-    return ["", *wrap(words, width)] if words else []
+def _notes(view, width):
+    return [line for words in notes_of(view.answer) for line in ("", *wrap(words, width))]
 
 
 def _reasons(view, width):

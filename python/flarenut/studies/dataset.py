@@ -47,6 +47,7 @@ def dataset_of(ledger, dimensions, structural, numeric, cases, labels, attribute
         return names, values.reshape(sizes).transpose(axes), attrs
 
     data = {name: variable(values, _attributes(ledger.kinds[name], labels[name])) for name, values in ledger.values.items()}
+    data |= {name: variable(values, attrs) for name, (values, attrs) in ledger.extra.items()}
     data["status"] = variable(ledger.status, {"long_name": "what became of the point", "words": _json(STATUS)})
     data["iterations"] = variable(ledger.iterations, {"long_name": "iterations of the solve", "units": "1"})
     data["residual"] = variable(ledger.residual, {"long_name": "worst scaled residual of any part", "units": "1"})

@@ -25,6 +25,7 @@ class Ledger:
         self.residual = numpy.full(shape, numpy.nan)
         self.reason = numpy.zeros(shape, numpy.int32)
         self.reasons = [_UNREACHED]
+        self.extra = {}  # name -> (values, attributes): what is said of points beside outputs
         self._at = {_UNREACHED: 0}
 
     @staticmethod

@@ -19,12 +19,14 @@ from .ledger import Ledger
 from .memory import refuse_too_much
 from .numbers import refuse_rivals, refuse_said_twice
 from .outputs import columns_of, default_names, probe_of, reading_of, words_for
+from .overdriven import in_words, overdriven
+from .reviewed import NAMES, chosen_points, look_at, most_of
 from .spread import solve_here, solve_with
 from .variants import is_structural, variants_of
 
 
 class SweepWarning(UserWarning):
-    """A sweep that found no answer at all, or in which liquid boils; its text says why."""
+    """A sweep that found no answer at all, in which liquid boils or a pump has far too many volts, or whose findings are not of all points."""
 
 
 class SweepInterrupted(KeyboardInterrupt):
@@ -35,8 +37,8 @@ class SweepInterrupted(KeyboardInterrupt):
         self.partial = partial
 
 
-def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=None, sampling="latin", units="si", threads=0, progress=None,
-          executor=None):
+def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=None, sampling="latin", findings=False, limits=None, units="si", threads=0,
+          progress=None, executor=None):
     """Solves a circuit at every combination of values, in every case; returns an xarray Dataset.
 
     Parameters
@@ -51,6 +53,10 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
     samples : how many points are drawn for what is `between`, a whole number
     seed : whole number that makes a draw repeatable
     sampling : "latin" (hypercube), "sobol" or "plain"
+    findings : True to hear what the checks find: `findings_stop` and `findings_fix`, how many there are at a point, and `worst_finding`. Each
+        point is solved again by itself for it, some 100 a second; of more than 2,000 solved points so many are looked at, spread evenly,
+        and the others have -1. A whole number in place of True says how many
+    limits : `checks.Limits` of your own, for findings
     units : "si", or "us" or "metric" for the units of results tables
     threads : how many; 0 for one on each core
     progress : function of (solves done, solves in all), or True for a line on the screen
@@ -68,7 +74,8 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
     SweepInterrupted : Ctrl-C; its `partial` is a Dataset too
 
     A sweep without a single answer warns with a `SweepWarning`, and so does one with points where the liquid boils: where
-    `margin_to_boiling` is not above zero the flows and pressures are not to be had. More examples stand in docs/guide/sweeps.md.
+    `margin_to_boiling` is not above zero the flows and pressures are not to be had. So does one that drives a pump far over the volts it was
+    measured at. More examples stand in docs/guide/sweeps.md.
 
     >>> import flarenut as fn
     >>> rinse = fn.Circuit("rinse line", fluid="water")
@@ -83,6 +90,7 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
         raise CircuitError(f"'units' is {units!r}", "write 'si', 'us' or 'metric'", place="sweep", key="units", value=units)
     if type(threads) is not int or threads < 0:
         raise CircuitError(f"'threads' is {threads!r}", "write a whole number; 0 takes one for each core", place="sweep", key="threads", value=threads)
+    most = most_of(findings)
     own = copied(circuit)
     dimensions, drawn = read_axes(own, vary or {}, samples, seed, sampling)
     swept = [axis.name for dimension in dimensions for axis in dimension.axes]
@@ -97,19 +105,37 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
     kinds = _kinds(own, variants, labels)
     ledger = Ledger(kinds, (len(variants), len(chosen), prod(map(len, numeric))))
     jobs = _jobs(variants, chosen, numeric, kinds, ledger)
+    notes = in_words(overdriven(jobs))
     stopped = _solve(jobs, ledger, threads, progress, executor)
+    if most and not stopped:
+        points = chosen_points(ledger.status, most)
+        stopped = look_at(points, variants, chosen, numeric, ledger, limits, _told(progress, len(points)))
+        notes += _left_out(len(points), int((ledger.status == 0).sum()))
     attributes = {"title": f"sweep of {circuit.name}", "flarenut": __version__, "circuit": json.dumps(described(circuit), ensure_ascii=False),
-                  "options": json.dumps({"samples": samples, "seed": seed, "sampling": drawn, "cases": [one.name for one in chosen]})}
+                  "options": json.dumps({"samples": samples, "seed": seed, "sampling": drawn, "cases": [one.name for one in chosen]}),
+                  "notes": json.dumps(notes, ensure_ascii=False)}
     answer = in_units(dataset_of(ledger, dimensions, structural, numeric, [one.name for one in chosen], _in_words(labels, kinds), attributes), units)
     if stopped:
         raise SweepInterrupted(answer, int((ledger.status != NOT_REACHED).sum()), ledger.status.size)
-    if boiling := ledger.boiling():
-        warnings.warn(f"in {boiling:,} of {ledger.status.size:,} solves the liquid boils somewhere: their numbers are not to be had; "
-                      f"see {MARGIN}", SweepWarning, stacklevel=2)
+    for words in [*notes, *_boiling(ledger), *_unanswered(ledger)]:
+        warnings.warn(words, SweepWarning, stacklevel=2)
+    return answer
+
+
+def _boiling(ledger):
+    if count := ledger.boiling():
+        yield f"in {count:,} of {ledger.status.size:,} solves the liquid boils somewhere: their numbers are not to be had; see {MARGIN}"
+
+
+def _unanswered(ledger):
     if not (ledger.status == 0).any():
         reason, count = ledger.commonest()
-        warnings.warn(f"none of {ledger.status.size:,} solves has an answer; {count:,} of them: {reason}", SweepWarning, stacklevel=2)
-    return answer
+        yield f"none of {ledger.status.size:,} solves has an answer; {count:,} of them: {reason}"
+
+
+def _left_out(looked_at, solved):
+    if looked_at < solved:
+        yield f"findings are those of {looked_at:,} of {solved:,} solved points, spread evenly; findings={solved} looks at all"
 
 
 def _cases(circuit, cases):
@@ -125,7 +151,7 @@ def _labels(circuit, outputs, dimensions):
     if outputs is None:
         return {**default_names(circuit.compiled()), MARGIN: ""}
     names = [outputs] if isinstance(outputs, str) else list(outputs)
-    taken = ["status", "iterations", "residual", "reason", *(axis.name for dimension in dimensions for axis in dimension.axes)]
+    taken = ["status", "iterations", "residual", "reason", *NAMES, *(axis.name for dimension in dimensions for axis in dimension.axes)]
     for name in names:
         if not isinstance(name, str) or name in taken:
             raise CircuitError(f"{name!r} is no output", 'outputs are names of readings, such as "rail.gauge"', place="sweep", key="outputs", value=name)
@@ -174,15 +200,19 @@ def _jobs(variants, cases, numeric, kinds, ledger):
 
 def _solve(jobs, ledger, threads, progress, executor):
     """True when it was stopped."""
-    count = sum(job.count for job in jobs)
-    tell = _on_screen if progress is True else progress or None
-    told = None if tell is None else lambda done: tell(done, count)
+    told = _told(progress, sum(job.count for job in jobs))
     try:
         if executor is None:
             return solve_here(jobs, ledger.put, threads, told)
         return solve_with(executor, jobs, ledger.put, threads, told)
     except KeyboardInterrupt:
         return True
+
+
+def _told(progress, count):
+    """Function of the solves done so far, or None where nobody wants to know."""
+    tell = _on_screen if progress is True else progress or None
+    return None if tell is None else lambda done: tell(done, count)
 
 
 def _on_screen(done, count):
