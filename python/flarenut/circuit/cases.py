@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from .. import units
 from ..fluids import standard_pressure
 from ..units.errors import quoted
-from .changes import Overrides, changed_piece, changes_of, junction_number
+from .changes import Overrides, changed_piece, changes_of, junction_number, refuse_supply_beside_demand
 from .errors import CircuitError, located, meant
 from .parts_notes import notes_of
 from .places import manifold_pressure
@@ -52,15 +52,17 @@ def overrides_of(circuit, conditions, place):
         if not name:
             general[word] = value
         elif name in circuit.junctions:
-            places[word] = (name, key, value)
+            places.setdefault(name, {})[key] = value
         else:
             own.setdefault(name, {})[key] = value
     found.pieces = {name: _blamed(place, name, words, _piece_of_case, circuit, name, words, found) for name, words in own.items()}
     for word, value in general.items():
         _blamed(place, "", {word: value}, _one, circuit, word, value, conditions, found, own)
-    for word, (name, key, value) in places.items():
-        number, si = _blamed(place, name, {key: value}, junction_number, circuit, name, key, value)
-        found.numbers[f"{name}.{number}"] = si
+    for name, words in places.items():
+        _blamed(place, name, words, refuse_supply_beside_demand, words)
+        for key, value in words.items():
+            number, si = _blamed(place, name, {key: value}, junction_number, circuit, name, key, value)
+            found.numbers[f"{name}.{number}"] = si
     return found
 
 

@@ -9,7 +9,7 @@ from .places import manifold_pressure
 
 # Words of junctions that may change: kind -> word -> (number of the plan, kind of quantity).
 OF_JUNCTIONS = {"tank": {"level": ("level", "length"), "vent": ("vent", "pressure_gauge")},
-                "fixed": {"pressure": ("gauge", "pressure_gauge")}, "free": {"demand": ("demand", "mass_flow")}}
+                "fixed": {"pressure": ("gauge", "pressure_gauge")}, "free": {"demand": ("demand", "mass_flow"), "supply": ("demand", "mass_flow")}}
 
 
 @dataclass
@@ -52,11 +52,19 @@ def junction_number(circuit, name, key, value):
     if key not in words:
         raise CircuitError(f"'{name}' has no '{key}' to change", meant(key, words), key=key, value=value)
     number, kind = words[key]
-    if key == "demand":
-        return number, flow_of_place(circuit, value, key)
+    if kind == "mass_flow":
+        flow = flow_of_place(circuit, value, key)
+        return number, flow if key == "demand" else -flow
     if (name, key) == ("manifold", "pressure"):
         return number, manifold_pressure(value, key)
     return number, units.parse(value, kind, name=key, density=circuit.liquid_density())
+
+
+def refuse_supply_beside_demand(words, place=""):
+    """Raises where both are said of one junction: to the engine they are one number."""
+    if words.get("demand") is not None and words.get("supply") is not None:
+        raise CircuitError("'supply' is given beside 'demand'", "liquid either comes in here or is taken out: give one of them", place=place,
+                           key="supply", value=words["supply"])
 
 
 def flow_of_place(circuit, value, key):
@@ -81,12 +89,13 @@ def change(circuit, name, words):
 
 def _change_junction(circuit, name, words):
     try:
+        refuse_supply_beside_demand(words)
         found = {key: junction_number(circuit, name, key, value) for key, value in words.items()}
     except ValueError as error:
         raise located(error, name) from None
     _set(circuit.compiled(), name, Overrides({f"{name}.{number}": si for number, si in found.values()}), {})
     for key, (_, si) in found.items():
-        setattr(circuit.junctions[name], key, si)
+        setattr(circuit.junctions[name], "demand" if key == "supply" else key, si)
 
 
 def _change_piece(circuit, name, piece):

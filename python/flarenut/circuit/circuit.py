@@ -82,9 +82,7 @@ class Circuit:
         demand : flow taken out, "9 gph" (by volume at 15 °C) or "50 lb/h"
         supply : in its place, a known flow that comes in here from outside the circuit, as on a test bench
         """
-        if demand is not None and supply is not None:
-            raise CircuitError("'supply' is given beside 'demand'", "liquid either comes in here or is taken out: give one of them",
-                               place=f"junction '{name}'", key="supply", value=supply)
+        changes.refuse_supply_beside_demand({"demand": demand, "supply": supply}, f"junction '{name}'")
         self._add(Junction(name, "free", position_of(name, position, height),
                            bore=None if bore is None else units.parse(bore, "length", name="bore"),
                            demand=self._mass_flow(demand, "demand") - self._mass_flow(supply, "supply")))
@@ -257,7 +255,7 @@ class Circuit:
         Parameters
         ----------
         name : of a part, tank, fixed place or junction
-        words : arguments of its builder; of places `level`, `vent`, `pressure`, `demand`
+        words : arguments of its builder; of places `level`, `vent`, `pressure`, `demand`, `supply`
         """
         changes.change(self, name, words)
 

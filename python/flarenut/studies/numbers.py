@@ -22,6 +22,7 @@ from .variants import blamed, told
 
 RIVALS = {"altitude": ("ambient_pressure",), "ambient_pressure": ("altitude",), "duty": ("power", "specific_consumption"),
           "power": ("duty",), "specific_consumption": ("duty",)}  # words that say the same thing: that of the sweep holds
+_FLOWS_OF_PLACES = ("demand", "supply")
 _OWN_WORD = {"filter_loading": "loading"}  # word of a part that says what a condition says, where it has another name
 _OUTSIDE = re.compile(r"(?<= )-?\d\S*( [^\s()]+)?( \([^()]*\))? is outside")  # what the engine says, and of which value
 DEMAND = "demand"  # stands among the numbers for the fuel that a power burns [kg/s]
@@ -44,10 +45,18 @@ class Group:
         return next(number for number in range(len(self.rows)) if number not in self.refusals)
 
 
-def refuse_rivals(names):
+def rivals_of(circuit, name):
+    """Words that say the same thing as a word does."""
+    owner, _, key = name.rpartition(".")
+    if owner in circuit.junctions and key in _FLOWS_OF_PLACES:
+        return tuple(f"{owner}.{other}" for other in _FLOWS_OF_PLACES if other != key)
+    return RIVALS.get(name, ())
+
+
+def refuse_rivals(circuit, names):
     """Raises where two swept words say the same thing."""
     for name in names:
-        for rival in RIVALS.get(name, ()):
+        for rival in rivals_of(circuit, name):
             if rival in names:
                 raise CircuitError(f"'{name}' and '{rival}' say the same thing", "vary one of them", place="sweep", key=name)
 
@@ -71,7 +80,7 @@ def conditions_of(circuit, case, swept):
                            place=f"case '{case.name}'", key="altitude", value=case.conditions["altitude"])
     if "ambient_pressure" in case.conditions:
         conditions.pop("altitude", None)
-    beaten = {rival for word in swept for rival in RIVALS.get(word, ())}
+    beaten = {rival for word in swept for rival in rivals_of(circuit, word)}
     return {word: value for word, value in conditions.items() if word not in beaten or word in swept}
 
 

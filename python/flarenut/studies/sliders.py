@@ -16,7 +16,7 @@ from .axes import read_axes
 from .between import Between
 from .blueprint import copied
 from .live_picture import LivePicture
-from .numbers import RIVALS, refuse_rivals
+from .numbers import refuse_rivals, rivals_of
 
 _STEPS = 60  # about as many places along a slider, so that a step is a round number
 
@@ -104,7 +104,7 @@ class Sliders:
                 pieces.setdefault(owner, {})[key] = value
         for owner, words in pieces.items():
             own.change(owner, **words)
-        beaten = {*values, *(rival for name in values for rival in RIVALS.get(name, ()))}
+        beaten = {*values, *(rival for name in values for rival in rivals_of(self._circuit, name))}
         moved = {name: value for name, value in values.items() if self._sorts[name] == "condition"}
         for case in own.cases.values():
             case.conditions = {**{word: value for word, value in case.conditions.items() if word not in beaten}, **moved}
@@ -148,7 +148,7 @@ def _sorts(circuit, moves):
     if not isinstance(moves, dict) or not moves:
         raise CircuitError(f"what to move is {quoted(moves)}", 'write {"return hose.size": ["-6", "-8"]}', place="sliders")
     found = {}
-    refuse_rivals(list(moves))
+    refuse_rivals(circuit, list(moves))
     for name, values in moves.items():
         try:
             dimensions, _ = read_axes(circuit, {name: [values.low, values.high] if isinstance(values, Between) else values})

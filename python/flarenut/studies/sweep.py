@@ -94,7 +94,7 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
     own = copied(circuit)
     dimensions, drawn = read_axes(own, vary or {}, samples, seed, sampling)
     swept = [axis.name for dimension in dimensions for axis in dimension.axes]
-    refuse_rivals(swept)
+    refuse_rivals(own, swept)
     refuse_said_twice(own, swept)
     chosen = _cases(own, cases)
     structural = [one for one in dimensions if any(is_structural(own, axis) for axis in one.axes)]

@@ -85,7 +85,8 @@ class Blame:
 
     def _refused(self, plan, word, conditions, place):
         """What refuses one condition, put on a copy of the plan; None when it stands."""
-        beside = _TOGETHER if word in ("power", "specific_consumption") else (word,)
+        owner, _, key = word.rpartition(".")
+        beside = _TOGETHER if word in ("power", "specific_consumption") else (word, f"{owner}.demand") if owner and key == "supply" else (word,)
         try:
             changes = overrides_of(self.circuit, {key: value for key, value in conditions.items() if key in beside}, place)
             plan.set_many(changes.numbers)  # a copy: what is out of range is told now, not at the solve
