@@ -44,6 +44,7 @@ INJECTOR_LINEAR = laminar_floor(INJECTOR_AREA)
 REGULATOR_LINEAR = laminar_floor(area_of_conductance(WIDE_OPEN ** -2))
 CHECK_VISCOUS = CHECK_SQUARE * 0.1 * laminar_floor(area_of_conductance(CHECK_SQUARE))
 LEAK, CORNER = 1e-4, 0.02
+PUMP_FLOOR = 1e-9 * PUMP_SQUARE * math.sqrt(PUMP_RISE / PUMP_SQUARE)  # what a driven pump keeps as slope at rest
 
 # Incidence: +1 where a flow leaves a free junction, and the pressure difference each part sees.
 OUT = np.zeros((N, B))
@@ -81,6 +82,11 @@ class Peer:
         self.bore = np.where(RETURNS, return_bore, BORE)
         self.volts, self.duty, self.manifold = volts / PUMP_VOLTS, duty, manifold
 
+    @classmethod
+    def of_row(cls, row):
+        """From a row of `fuel29.random_rows`, whose injectors and return lines are alike."""
+        return cls(row[0], row[2], row[3], row[11])
+
     def evaluate(self, x):
         p, q = x[:N] * PRESSURE, x[N:] * FLOW
         drop = OUT.T @ p - TO_MANIFOLD * self.manifold
@@ -100,8 +106,8 @@ class Peer:
         slope[FILTERS] = FILTER_LINEAR + 2 * FILTER_SQUARE * np.abs(flow)
 
         flow, v = q[PUMP], self.volts
-        loss[PUMP] = -(PUMP_RISE * v * v - PUMP_LINEAR * v * flow - PUMP_SQUARE * flow * abs(flow))
-        slope[PUMP] = PUMP_LINEAR * v + 2 * PUMP_SQUARE * abs(flow)
+        loss[PUMP] = -(PUMP_RISE * v * v - (PUMP_LINEAR * v + PUMP_FLOOR) * flow - PUMP_SQUARE * flow * abs(flow))
+        slope[PUMP] = PUMP_LINEAR * v + PUMP_FLOOR + 2 * PUMP_SQUARE * abs(flow)
 
         flow = q[CHECK]
         corner, lift = 0.1 * CRACK, 0.25 * 0.01 * CRACK
@@ -183,7 +189,7 @@ def kinsol(linear_solver="dense"):
         elif b in INJECTORS:
             laws.append(duty ** 2 * drop[b] - INJECTOR_SQUARE * (size + (duty + 1e-3) * INJECTOR_LINEAR) * flow)
         elif b == PUMP:
-            laws.append(drop[b] + PUMP_RISE * v * v - PUMP_LINEAR * v * flow - PUMP_SQUARE * flow * size)
+            laws.append(drop[b] + PUMP_RISE * v * v - (PUMP_LINEAR * v + PUMP_FLOOR) * flow - PUMP_SQUARE * flow * size)
         elif b == CHECK:
             corner, lift, seep = 0.1 * CRACK, 0.25 * 0.01 * CRACK, 1e12 + CHECK_VISCOUS
             forward = CRACK - lift + CHECK_SQUARE * ca.fmax(flow, 0) ** 2 + CHECK_VISCOUS * flow
