@@ -1,11 +1,12 @@
 """Side by side in one run: the engine, SciPy's `root` and KINSOL on the 29-branch circuit.
 
-    python tests/benchmarks/run_fuel29.py [--repeats 15] [--markdown]
+    python tests/benchmarks/run_fuel29.py [--repeats 15] [--turns 7]
 
 Every solver reaches the same residual (1e-9 of a bar, and of 1e-5 m³/s) on the same equations. Medians over repeats;
 what counts is the ratio within one run. It does not prove anything about other circuits, nor about solvers tuned by
 hand for this one. KINSOL runs through CasADi's interface, dense, analytic Jacobian, called on many copies at a time so
-that Python's share of each call is small; SciPy calls back into NumPy, as its users do.
+that Python's share of each call is small; SciPy calls back into NumPy, as its users do. Batches of random rows have their
+own peers, in `batch_peers`. All runs on one thread.
 """
 
 import argparse
@@ -15,12 +16,12 @@ import subprocess
 import sys
 import time
 
+import one_thread  # noqa: F401  before NumPy
+import batch_peers
 import numpy as np
-from fuel29 import CIRCUIT, Numbers, engine_plan, random_rows
+from fuel29 import CIRCUIT, Numbers, engine_plan
 from peers import Peer, cold_start, kinsol
 from scipy.optimize import root
-
-from flarenut import _core
 
 KEYS = ("return_bore_m", "volts", "duty", "manifold_Pa")
 NOMINAL = [CIRCUIT["nominal"][key] for key in KEYS]
@@ -54,25 +55,6 @@ def engine_times(repeats):
     return times
 
 
-def batch_rates(repeats, count=20000):
-    """{(kernel, block): solves per second} of random ordinary rows on one thread; block 1 starts every row cold."""
-    plan = engine_plan()
-    numbers = Numbers(plan)
-    rows = random_rows(numbers, count, False, 1)
-    outputs = [("total", plan.junction_index("n9"), 0), ("flow", plan.part_index("pump"), 0)]
-    seconds = {}
-    for _ in range(repeats):
-        for kernel in _core.batch_kernels():  # by turns: neighbours trouble all alike
-            if kernel == "plain" and len(_core.batch_kernels()) > 2:
-                continue  # there for its bits, not for its speed
-            for block in (1, 64):
-                report = plan.batch(numbers.indices, rows, outputs, threads=1, block=block, kernel=kernel)
-                if report["status"].any() or report["residual"].max() > TOLERANCE:
-                    raise SystemExit("the engine missed the tolerance in a batch")
-                seconds.setdefault((kernel, block), []).append(report["seconds"])
-    return {key: count / statistics.median(samples) for key, samples in seconds.items()}
-
-
 def python_resolve_time(repeats):
     """From Python: eleven new numbers, one warm solve, one reading."""
     plan = engine_plan()
@@ -89,6 +71,23 @@ def python_resolve_time(repeats):
             plan.last_pressure(rail)
         return count
     return median_seconds(action, repeats)
+
+
+def gradient_sentence(repeats):
+    """One output's slopes with every number of the plan, against one warm solve from the other scenario's answer."""
+    plan = engine_plan()
+    numbers = Numbers(plan)
+    count = 500
+    rows = numbers.rows(*np.array([NOMINAL, STEP] * (count // 2)).T)
+    if hasattr(plan, "gradient_each"):
+        reports = [plan.gradient_each(numbers.indices, rows, "pressure", "n16") for _ in range(repeats)]
+        gradient, solve = (statistics.median(r[key] for r in reports) / count for key in ("gradient_seconds", "solve_seconds"))
+        ratio = statistics.median(r["gradient_seconds"] / r["solve_seconds"] for r in reports)
+        return (f"one gradient with all {len(plan.names)} numbers: {gradient * 1e6:.1f} µs, {ratio:.2f} warm solves "
+                f"of {solve * 1e6:.1f} µs")
+    plan.resolve()
+    seconds = median_seconds(lambda: [plan.gradient("pressure", "n16") for _ in range(100)] and 100, repeats)
+    return f"one gradient with all {len(plan.names)} numbers, called from Python, names and dictionary included: {seconds * 1e6:.1f} µs"
 
 
 def scipy_times(repeats):
@@ -139,6 +138,7 @@ def measure(repeats=15):
 def main():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--repeats", type=int, default=15)
+    parser.add_argument("--turns", type=int, default=7, help="of the batches")
     arguments = parser.parse_args()
     times = measure(arguments.repeats)
     print(f"processor: {processor()}, Python {platform.python_version()}")
@@ -150,12 +150,8 @@ def main():
         print(f"{label:34} {cold * 1e6:9.1f} {warm * 1e6:9.1f} {cold / times['engine']['cold']:10.1f}x "
               f"{warm / times['engine']['warm']:10.1f}x")
     print(f"from Python, new numbers and one warm solve: {times['resolve'] * 1e6:.1f} µs")
-    print("batches of random rows, one thread, solves per second:")
-    rates = batch_rates(max(3, arguments.repeats // 3))
-    for kernel in dict.fromkeys(kernel for kernel, _ in rates):
-        cold, chained = rates[kernel, 1], rates[kernel, 64]
-        print(f"  {kernel:10} cold {cold:9.0f} ({cold / rates['single', 1]:.1f}x)   each from the row before, 64 in a chain "
-              f"{chained:9.0f} ({chained / rates['single', 64]:.1f}x)")
+    print(gradient_sentence(arguments.repeats))
+    batch_peers.report(arguments.turns)
     return 0
 
 

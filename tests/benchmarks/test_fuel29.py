@@ -11,6 +11,8 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 import fuel29  # noqa: E402
+import numpy_batch  # noqa: E402
+import numpy_systems  # noqa: E402
 import peers  # noqa: E402
 import robustness  # noqa: E402
 
@@ -86,3 +88,59 @@ def test_twenty_thousand_random_scenarios(ranges, start):
     good = np.array(report["converged"])
     assert np.max(np.array(report["residual"])[good]) <= 1e-9
     assert np.max(np.array(report["mass_closure"])[good]) <= 1e-12
+
+
+@pytest.mark.parametrize("systems", [numpy_systems.DenseSolve, numpy_systems.PatternSolve])
+def test_numpy_finds_the_batchs_answers_on_random_rows(systems):
+    """NumPy, all rows of a block at once, carried on beyond the common tolerance, which the engine's answers may use up:
+    1e-9 of a bar is worth some 1e-4 Pa here, and 1e-11 m³/s where two rails share a flow."""
+    plan = fuel29.engine_plan()
+    numbers = fuel29.Numbers(plan)
+    rows = fuel29.random_rows(numbers, 600, False, 20261125)
+    readings = [("total", plan.junction_index(name), 0) for name in peers.NAMES]
+    readings += [("flow", plan.part_index(part["name"]), 0) for part in fuel29.PARTS]
+    engine = plan.batch(numbers.indices, rows, readings, threads=1, block=1)
+    assert not engine["status"].any()
+    pressure, flow, _ = numpy_batch.NumpyBatch(systems(), 256, tolerance=1e-12).solve(rows)
+    engine_pressure, engine_flow = np.split(engine["values"], [peers.N], axis=1)
+    assert np.max(np.abs(pressure + fuel29.AMBIENT - engine_pressure) / engine_pressure) < 2e-9
+    assert np.max(np.abs(flow - engine_flow / fuel29.DENSITY)) < 1e-10
+
+
+def test_numpy_meets_the_common_tolerance_on_laws_stated_apart():
+    rows = fuel29.random_rows(fuel29.Numbers(fuel29.engine_plan()), 600, False, 4)
+    pressure, flow, _ = numpy_batch.NumpyBatch(numpy_systems.PatternSolve(), 256).solve(rows)
+    scaled = np.hstack([pressure / peers.PRESSURE, flow / peers.FLOW])
+    worst = [np.max(np.abs(peers.Peer.of_row(row).evaluate(x)[0])) for row, x in zip(rows, scaled)]
+    assert np.max(worst) < 1.01e-9  # its own friction may still be one last step of round-off away
+
+
+def test_numpy_converges_on_twenty_thousand_random_rows():
+    rows = fuel29.random_rows(fuel29.Numbers(fuel29.engine_plan()), 20000, False, 20261125)
+    pressure, flow, steps = numpy_batch.NumpyBatch(numpy_systems.PatternSolve(), 4096).solve(rows)
+    assert np.isfinite(pressure).all() and np.isfinite(flow).all()
+    assert np.max(steps) < 40
+
+
+def test_numpy_says_nothing_where_it_did_not_converge():
+    rows = fuel29.random_rows(fuel29.Numbers(fuel29.engine_plan()), 20, False, 1)
+    pressure, flow, steps = numpy_batch.NumpyBatch(numpy_systems.DenseSolve(), 20, most_steps=1).solve(rows)
+    assert np.isnan(pressure).all() and np.isnan(flow).all() and (steps == 1).all()
+
+
+@pytest.mark.parametrize("method, options", [("hybr", {"xtol": 1e-13}), ("lm", {"xtol": 1e-15, "ftol": 1e-15})])
+def test_scipy_in_a_loop_reaches_the_common_tolerance(method, options):
+    import batch_peers
+
+    loop = batch_peers.Loop(method, options, batch_peers.guess_of_the_row, "the row's own guess", count=10)
+    assert loop.failures(loop.run()) == 0
+    assert loop.failures(loop.guesses) == 10  # the guess is none of the answers
+
+
+def test_kinsol_on_many_rows_reaches_the_common_tolerance():
+    pytest.importorskip("casadi")
+    import batch_peers
+
+    mapped = batch_peers.Mapped(batch_peers.fixed_guess, "a fixed guess", count=20)
+    assert mapped.failures(mapped.run()) == 0
+    assert mapped.failures(mapped.guesses.T) == 20
