@@ -438,15 +438,60 @@ def test_the_engine_refuses_a_part_by_the_key_that_its_builder_wrote():
     assert caught.value.cure == "give 0.145 to 14504 psi, and check its unit"  # 1e3 to 1e8 Pa, 6894.757 Pa to the psi
 
 
-def test_a_case_or_change_out_of_range_is_told_in_units_of_the_trade():
+def plumbed():
     car = fn.Circuit("car", fluid="gasoline")
     car.tank("cell")
-    car.run("line", "cell", "ambient", [fn.hose("-8", "3 ft", spec="ptfe", name="hose")])
-    with pytest.raises(fn.CircuitError, match=r"hose: length 5280 ft \(1609 m\) is outside 0 in \(0 mm\) to 3281 ft \(1000 m\)"):
-        car.change("hose", length="5280 ft")
-    car.case("boiling", fluid_temperature="300 C")
-    with pytest.raises(fn.CircuitError, match=r"case 'boiling': temperature 572 F \(300 C\) is above 248 F \(120 C\)"):
+    car.junction("rail", demand="2 gph")
+    car.run("line", "cell", "rail", [fn.formula_pump("60 psi", "90 gph", volts_lost="1 V", name="pump"), fn.filter("1 psi at 90 gph", name="filter"),
+                                     fn.hose("-8", "3 ft", spec="ptfe", name="hose")])
+    car.run("spill", "rail", "cell", [fn.relief_valve("40 psi", wide_open="5 psi at 90 gph", name="relief")])
+    return car
+
+
+# what is changed, its word, as written, what is told
+OUT_OF_RANGE = [
+    ("hose", "length", "5280 ft", "hose: 'length' is '5280 ft', outside its range: give 0 to 3281 ft"),  # 1000 m
+    ("hose", "length", "2000 m", "hose: 'length' is '2000 m', outside its range: give 0 to 1000 m"),
+    ("relief", "opens_at", "2000 bar", "relief: 'opens_at' is '2000 bar', outside its range: give 0.01 to 1000 bar"),
+    ("pump", "dead_head", "90000 psi", "pump: 'dead_head' is '90000 psi', outside its range: give 0.0145 to 14504 psi"),
+    ("cell", "level", "40 ft", "cell: 'level' is '40 ft', outside its range: give 0 to 32.8 ft"),  # 10 m
+    ("rail", "supply", "1e9 gph", "rail: 'supply' is '1e9 gph', which makes 6.22e+09 lb/h (2.82e+09 kg/h)"),
+    ("filter", "loading", 20000, "filter: 'loading' is 20000, outside its range: give 1 to 10000")]
+
+
+@pytest.mark.parametrize("name, word, written, told", OUT_OF_RANGE)
+def test_a_change_out_of_range_is_told_by_its_word_and_in_its_unit(name, word, written, told):
+    car = plumbed()
+    before = list(car.solve()["as written"].solution.pressure)
+    with pytest.raises(fn.CircuitError) as refusal:
+        car.change(name, **{word: written})
+    assert str(refusal.value).startswith(told) and (refusal.value.place, refusal.value.key, refusal.value.value) == (name, word, written)
+    assert list(car.solve()["as written"].solution.pressure) == before
+
+
+@pytest.mark.parametrize("name, word, written, told", OUT_OF_RANGE)
+def test_so_is_a_word_of_a_part_in_a_case(name, word, written, told):
+    car = plumbed()
+    car.case("wrong", **{f"{name}.{word}": written})
+    with pytest.raises(fn.CircuitError) as refusal:
         car.solve()
+    assert str(refusal.value).startswith(told.replace(f"{name}: '{word}'", f"case 'wrong': '{name}.{word}'")) and refusal.value.key == f"{name}.{word}"
+
+
+@pytest.mark.parametrize("conditions, told", [
+    ({"volts": "62 V"}, "'volts' is '62 V', which makes 61.0 V, outside its range: check the figures"),  # 1 V is lost in the wires
+    ({"pump.volts": 90}, "'pump.volts' is 90, which makes 89.0 V"),
+    ({"tank_level": "12 m"}, "'tank_level' is '12 m', outside its range: give 0 to 10 m"),
+    ({"tank_level": "12 m", "cell.level": "2 in", "filter_loading": 0.5}, "'filter_loading' is 0.5, outside its range: give 1 to 10000"),
+    ({"ambient_pressure": "0.1 psia"}, "'ambient_pressure' is '0.1 psia', outside its range: give 0.145 to 1450 psia"),
+    ({"acceleration": "500 g"}, "'acceleration' is '500 g', outside its range: give -102 to 102 g"),  # 1000 m/s2
+    ({"fluid_temperature": "300 C"}, "'fluid_temperature' is '300 C': temperature 572 F (300 C) is above 248 F (120 C)")])
+def test_a_condition_out_of_range_is_told_by_its_word(conditions, told):
+    car = plumbed()
+    car.case("wrong", **conditions)
+    with pytest.raises(fn.CircuitError) as refusal:
+        car.solve()
+    assert str(refusal.value).startswith(f"case 'wrong': {told}") and refusal.value.value == conditions[refusal.value.key]
 
 
 @pytest.mark.parametrize("field, key, written, told", [

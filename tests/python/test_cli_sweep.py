@@ -292,7 +292,7 @@ def test_the_legend_of_a_picture_says_of_what_its_numbers_are(car):
     ('vary."return hose.size" = ["-4", "-99"]', "2:34", "'-99'"), ('vary."return hose.size" = "-4"', "2:27", "one value, not a list"),
     ('vary.volts = [11]\nlimits."rail.gauge" = {least = "60 psi", most = "40 psi"}', "3:23", "is above its most"),
     ('vary.volts = [11]\nlimits."rail.gauge" = {least = "60 psi", most = "1 bar"}', "3:23", "is above its most"),
-    ("vary.duty = ['150 %']", "2:14", "outside 0 % to 100 %"), ('vary.volts = [12]\nvary."pump.volts" = [12]', "2:6", "say the same thing"),
+    ("vary.duty = ['150 %']", "2:14", "give 0 to 100 %"), ('vary.volts = [12]\nvary."pump.volts" = [12]', "2:6", "say the same thing"),
     ("vary.vlots = [11]", "2:6", "did you mean 'volts'?"), ("vari.volts = [11]", "2:1", "did you mean 'vary'?"),
     ("vary.volts = {from = 11, to = 14, stpe = 1}", "2:35", "did you mean 'step'?"), ("vary.volts = {from = 11, to = 14}", "2:14", "'step' is missing"),
     ('vary.volts = {from = "11 V", to = 14, step = 1}', "2:35", "one unit"), ("vary.volts = {from = 1, to = 2, step = 0}", "2:40", "above zero"),

@@ -28,9 +28,9 @@ pytest.importorskip("xarray", reason="sweeps answer with xarray")
     ({"volts": ["12 V", "12 psi"]}, "sweep over 'volts': '12 psi'"),
     ({"fluid": ["E85", "E850"]}, "sweep over 'fluid': 'E850'"),
     ({"pump": ["large"]}, "not a part to put in the place of 'pump'"),
-    ({"duty": ["10 %", "150 %"]}, "sweep over 'duty': '150 %': duty 150 % is outside 0 % to 100 %"),
-    ({"filter_loading": [0.5, 2]}, "sweep over 'filter_loading': 0.5: loading 0.5 is outside 1 to"),
-    ({"volts": [12, 1e9]}, "sweep over 'volts': 1000000000.0: volts 1e+09 V is outside 0 V to 60.0 V"),
+    ({"duty": ["10 %", "150 %"]}, "sweep over 'duty': '150 %': 'duty' is '150 %', outside its range: give 0 to 100 %"),
+    ({"filter_loading": [0.5, 2]}, "sweep over 'filter_loading': 0.5: 'filter_loading' is 0.5, outside its range: give 1 to 10000"),
+    ({"volts": [12, 1e9]}, "sweep over 'volts': 1000000000.0: 'volts' is 1000000000.0, outside its range: give 0 to 60 V"),
     ({"volts": ["-5 V", 12]}, "sweep over 'volts': '-5 V': 'volts' is '-5 V', below 0 V: write how many volts there are"),
     ({"pump.volts": [-5]}, "below zero"),
     ({"regulator.set": ["43 psi", "90000 psi"]}, "sweep over 'regulator.set': '90000 psi'"),
@@ -176,7 +176,7 @@ def test_samples_outside_of_a_range_share_one_reason():
     refused = answer["filter_loading"] < 1
     assert ((answer["status"].sel(case="idle") == 2) == refused).all() and refused.any() and not refused.all()
     (reason,) = set(fn.words_of(answer["reason"]).values.ravel()) - {""}
-    assert "the value drawn is outside 1 to" in reason
+    assert "'filter_loading' is the value drawn, outside its range: give 1 to 10000" in reason
 
 
 def test_volts_of_all_pumps_and_of_one_of_two_are_swept_together():

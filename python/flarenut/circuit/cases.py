@@ -9,20 +9,12 @@ from dataclasses import dataclass, field, replace
 from .. import units
 from ..fluids import standard_pressure
 from ..units.errors import quoted
+from .case_words import DRIVES, OWN_WORD, SURROUNDINGS, TANKS, WORDS, refused_condition
 from .changes import Overrides, changed_piece, changes_of, junction_number, refuse_supply_beside_demand
 from .errors import CircuitError, located, meant
 from .parts_notes import notes_of
 from .places import manifold_pressure
 from .unsolved import beside_the_cause
-
-# Condition -> what it is given as, and the parts it sets: those whose elements say that they follow it.
-DRIVES = {"volts": ("voltage", "electric pump"), "speed": ("turn_rate", "pump driven by speed"), "duty": ("fraction", "injectors"),
-          "filter_loading": ("dimensionless", "filter")}
-SURROUNDINGS = {"fluid_temperature": ("liquid.temperature", "temperature"), "ambient_pressure": ("ambient.pressure", "pressure_absolute")}
-_OWN_WORD = {"filter_loading": "loading"}  # word of a part that says the same, where it has another name
-TANKS = {"tank_level": ("level", "length"), "tank_vent": ("vent", "pressure_gauge")}
-OTHERS = ("altitude", "manifold", "acceleration", "power", "specific_consumption")
-WORDS = (*DRIVES, *SURROUNDINGS, *TANKS, *OTHERS)
 
 _DEMAND_WITHIN = 1e-9  # relative, of a demand met by duty
 _MOST_DEMAND_TURNS = 40
@@ -139,7 +131,7 @@ def _drive(circuit, word, value, found, own):
         if word not in drives:
             continue
         followers.append(whole)
-        if _OWN_WORD.get(word, word) not in own.get(name, ()):
+        if OWN_WORD.get(word, word) not in own.get(name, ()):
             follower, factor, offset = drives[word]
             driven = factor * given + offset
             found.numbers[f"{whole}.{follower}"] = max(0.0, driven) if word == "volts" else driven
@@ -195,7 +187,7 @@ def solve_case(circuit, case):
             compiled.layout = replace(compiled.layout, notes={**compiled.layout.notes, case.name: notes})
         return solution, found.demand
     except ValueError as error:
-        error = located(error, "")
+        error = refused_condition(circuit, conditions, error)
         raise CircuitError(error.reason, error.cure, place=place, key=error.key, value=error.value) from None
     finally:
         apply(compiled, {})

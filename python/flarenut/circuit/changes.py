@@ -6,6 +6,7 @@ from .. import units
 from .compile import numbers_of, places_of
 from .errors import CircuitError, located, meant
 from .places import manifold_pressure
+from .ranges import in_words, key_of
 
 # Words of junctions that may change: kind -> word -> (number of the plan, kind of quantity).
 OF_JUNCTIONS = {"tank": {"level": ("level", "length"), "vent": ("vent", "pressure_gauge")},
@@ -84,7 +85,7 @@ def change(circuit, name, words):
     if name in circuit.junctions:
         _change_junction(circuit, name, words)
     else:
-        _change_piece(circuit, name, changed_piece(circuit, name, words))
+        _change_piece(circuit, name, changed_piece(circuit, name, words), words)
 
 
 def _change_junction(circuit, name, words):
@@ -93,19 +94,19 @@ def _change_junction(circuit, name, words):
         found = {key: junction_number(circuit, name, key, value) for key, value in words.items()}
     except ValueError as error:
         raise located(error, name) from None
-    _set(circuit.compiled(), name, Overrides({f"{name}.{number}": si for number, si in found.values()}), {})
+    _set(circuit.compiled(), name, Overrides({f"{name}.{number}": si for number, si in found.values()}), {}, words)
     for key, (_, si) in found.items():
         setattr(circuit.junctions[name], "demand" if key == "supply" else key, si)
 
 
-def _change_piece(circuit, name, piece):
+def _change_piece(circuit, name, piece, words):
     compiled = circuit.compiled()
     old, junctions = compiled.pieces[name], dict(circuit.junctions)
     before = places_of(circuit)
     _put(circuit, compiled, name, piece)
     try:
         if piece.shape == old.shape and places_of(circuit) == before:
-            _set(compiled, name, changes_of(circuit, name, piece), changes_of(circuit, name, old).columns)
+            _set(compiled, name, changes_of(circuit, name, piece), changes_of(circuit, name, old).columns, {**piece.given, **words})
         else:  # the engine takes heights, senses and kinds of parts when it compiles
             circuit.compile_anew()
     except ValueError:
@@ -130,8 +131,8 @@ def put_piece(circuit, compiled, name, piece):
     circuit.need_references(piece, name)
 
 
-def _set(compiled, name, found, columns_before):
-    """Sets the plan to numbers and columns from now on: all of them, or none when the engine refuses one."""
+def _set(compiled, name, found, columns_before, words):
+    """Sets the plan to numbers and columns from now on: all of them, or none when the engine refuses one, which is told by its word."""
     plan = compiled.plan
     before = {number: compiled.base[number] for number in found.numbers}
     try:
@@ -142,5 +143,11 @@ def _set(compiled, name, found, columns_before):
         plan.set_many(before)
         for part, columns in columns_before.items():
             plan.set_columns(part, columns)
-        raise located(error, name) from None
+        raise _worded(error, name, words) from None
     compiled.base.update(found.numbers)
+
+
+def _worded(refusal, name, words):
+    """What the engine refuses, by the word that set it: key -> value as written."""
+    key = key_of(getattr(refusal, "field", ""), words)
+    return in_words(refusal, key, words[key], place=name) if key in words else located(refusal, name)

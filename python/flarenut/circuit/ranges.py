@@ -26,7 +26,7 @@ _KEYS = {
     "run2_bore": ("bore", "size"), "branch_bore": ("branch_bore", "branch_size", "bore", "size"), "branch_angle": ("angle",),
     "bend_angle": ("bends",), "bend_radius": ("bend_radius",), "extra_loss": ("extra_loss", "corners"), "entrance_loss": ("edge",),
     "curve_volts": ("curves",), "curve_points": ("curves",), "curve_flow": ("curves", "points"), "curve_rise": ("curves", "points"),
-    "position": ("position", "height"), "flow": ("points",), "pressure_drop": ("points",), "gauge": ("pressure",),
+    "position": ("position", "height"), "flow": ("points",), "pressure_drop": ("points",), "gauge": ("pressure",), "demand": ("demand", "supply"),
     "pickup_forward": ("pickup",), "pickup_left": ("pickup",),
 }
 
@@ -73,16 +73,18 @@ def in_words(refusal, key, written, *, place=""):
         return CircuitError(reason, in_trade_units(cure), place=place, key=key, value=written)
     unit = (match["unit"] or "").strip()
     value, least, most = (float(match[word]) for word in ("value", "least", "most"))
-    kind = KINDS_OF_FIELDS.get(refusal.field, KINDS_OF_UNITS.get(unit))
+    kind, what = KINDS_OF_FIELDS.get(refusal.field, KINDS_OF_UNITS.get(unit)), refusal.field.replace("_", " ")
+    word = key.rpartition(".")[2]
+    if what == "demand":  # of a junction: a builder says what is drawn and what comes in apart, and both without a sign
+        value, least, what = abs(value), 0.0, word
     allowed = _in_their_unit(value, least, most, kind, written)
     if allowed is not None:
         cure = f"give {allowed}" + (", and check its unit" if unit else "")
         return CircuitError(f"'{key}' is {quoted(written)}, outside its range", cure, place=place, key=key, value=written)
-    what = refusal.field.replace("_", " ")
     said = f"'{key}'" if written is None else f"'{key}' is {quoted(written)}"
     if unit == "m2":  # a builder sees a hole by its diameter
         value, least, most, unit, kind, what = *(sqrt(4 * area / pi) for area in (value, least, most)), "m", "length", "hole"
-    makes = ("comes to" if written is None else "makes") + ("" if what == key else f" a {what} of")
+    makes = ("comes to" if written is None else "makes") + ("" if what == word else f" a {what} of")
     return CircuitError(f"{said}{' ' if written is None else ', which '}{makes} {in_both_systems(value, kind, unit)}, outside its range",
                         f"check the figures and their units: the {what} may be {in_both_systems(least, kind, unit)} to {in_both_systems(most, kind, unit)}",
                         place=place, key=key, value=written)

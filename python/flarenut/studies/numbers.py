@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 import numpy
 
 from ..circuit import CircuitError
+from ..circuit.case_words import refused_condition
 from ..circuit.cases import DRIVES, SURROUNDINGS, TANKS, overrides_of
 from ..circuit.errors import located
 from ..results import INJECTORS
@@ -24,7 +25,8 @@ RIVALS = {"altitude": ("ambient_pressure",), "ambient_pressure": ("altitude",), 
           "power": ("duty",), "specific_consumption": ("duty",)}  # words that say the same thing: that of the sweep holds
 _FLOWS_OF_PLACES = ("demand", "supply")
 _OWN_WORD = {"filter_loading": "loading"}  # word of a part that says what a condition says, where it has another name
-_OUTSIDE = re.compile(r"(?<= )-?\d\S*( [^\s()]+)?( \([^()]*\))? is outside")  # what the engine says, and of which value
+_OUTSIDE = ", outside its range"  # ends what `in_words` says of a number
+_MADE = re.compile(", which makes .*(?=, outside its range)")  # of the value drawn
 DEMAND = "demand"  # stands among the numbers for the fuel that a power burns [kg/s]
 
 
@@ -159,7 +161,7 @@ def _group(circuit, words, fixed, axes, dimensions, place):
             _in_range(plan, one)
             found.append(one)
         except ValueError as error:
-            error = located(error, "")
+            error = refused_condition(circuit, {**still, **chosen}, error)
             if not mine or error.key in still:
                 raise
             refusals[len(found)] = CircuitError(*_without_drawn(error, mine, chosen), place=told(chosen, axes), key=error.key, value=error.value)
@@ -179,8 +181,8 @@ def _without_drawn(error, axes, chosen):
     reason, cure = error.reason, error.cure
     for axis in axes:
         if axis.span:
-            reason = _OUTSIDE.sub("the value drawn is outside", reason.replace(quoted(chosen[axis.name]), "the value drawn"))
-            cure = "draw between other ends" if re.search(r"\d", cure or "") else cure
+            reason = _MADE.sub("", reason.replace(quoted(chosen[axis.name]), "the value drawn"))
+            cure = "draw between other ends" if re.search(r"\d", cure or "") and not reason.endswith(_OUTSIDE) else cure  # which tells the range
     return reason, cure
 
 

@@ -1,0 +1,48 @@
+"""The words of operating cases, what each sets, and which of them is to blame for a number that the engine refuses."""
+
+from .errors import located
+from .ranges import in_words, key_of
+
+# Condition -> what it is given as, and the parts it sets: those whose elements say that they follow it.
+DRIVES = {"volts": ("voltage", "electric pump"), "speed": ("turn_rate", "pump driven by speed"), "duty": ("fraction", "injectors"),
+          "filter_loading": ("dimensionless", "filter")}
+SURROUNDINGS = {"fluid_temperature": ("liquid.temperature", "temperature"), "ambient_pressure": ("ambient.pressure", "pressure_absolute")}
+OWN_WORD = {"filter_loading": "loading"}  # word of a part that says the same, where it has another name
+TANKS = {"tank_level": ("level", "length"), "tank_vent": ("vent", "pressure_gauge")}
+OTHERS = ("altitude", "manifold", "acceleration", "power", "specific_consumption")
+WORDS = (*DRIVES, *SURROUNDINGS, *TANKS, *OTHERS)
+
+
+def refused_condition(circuit, conditions, refusal):
+    """A refusal as a `CircuitError` about the condition that set the number, as its builder wrote it, where one did; else as `located` has it.
+
+    Parameters
+    ----------
+    circuit : compiled
+    conditions : word -> value as written
+    refusal : what the engine, or a layer above it, raised
+    """
+    word = _word_of(circuit, conditions, getattr(refusal, "place", ""), getattr(refusal, "field", ""))
+    return located(refusal, "") if word is None else in_words(refusal, word, conditions[word])
+
+
+def _word_of(circuit, conditions, owner, field):
+    """The condition that sets a field of a part or place; None where none does. What is said by name comes first."""
+    compiled = circuit.compiled()
+    if not field:
+        return None
+    if owner in compiled.elements:
+        name, number = compiled.elements[owner]
+        own = {word.rpartition(".")[2]: value for word, value in conditions.items() if word.rpartition(".")[0] == name}
+        drives = compiled.pieces[name].elements[number].drives
+        general = [word for word, (driven, *_) in drives.items() if driven == field]
+    else:
+        name, own = owner, {word.rpartition(".")[2]: value for word, value in conditions.items() if word.rpartition(".")[0] == owner}
+        general = [word for word, (number, _) in TANKS.items() if number == field and getattr(circuit.junctions.get(owner), "kind", "") == "tank"]
+        general += ("fluid_temperature",) if field == "temperature" else _OF_SURROUNDINGS.get(owner, ())
+    by_name = key_of(field, own)
+    return next((word for word in (f"{name}.{by_name}", *general) if word in conditions), None)
+
+
+_OF_SURROUNDINGS = {"ambient": ("ambient_pressure", "altitude"), "acceleration": ("acceleration",),
+                    "manifold": ("manifold",)}
