@@ -197,11 +197,74 @@ def test_the_margin_falls_to_nothing_where_the_circuit_boils():
         car = demo()
         car.cases[case].conditions["fluid_temperature"] = "40 C"
         assert heights[celsius.index(40)] == pytest.approx(car.solve(case)[case].part("pump").suction.margin.to("kPa"), rel=1e-7)
-    words = [text.get_text() for text in ax.texts]
-    assert "the liquid boils" in words and "limit, 5.00 kPa" in words
+    assert "the liquid boils" in [text.get_text() for text in ax.texts]
+    assert list(lines_of(ax)["limit, 5.00 kPa"].get_ydata()) == pytest.approx([5.0] * len(celsius))
     us = fn.suction_picture(answer, limit="5 kPa")
-    assert us.get_xlabel() == "fluid temperature [F]" and "limit, 0.725 psi" in [text.get_text() for text in us.texts]
+    assert us.get_xlabel() == "fluid temperature [F]" and "limit, 0.725 psi" in lines_of(us)
     assert list(us.get_lines()[0].get_xdata())[:2] == pytest.approx([68.0, 77.0])
+
+
+def limit_line(ax):
+    (label,) = [one for one in lines_of(ax) if one.startswith("limit of the checks")]
+    return lines_of(ax)[label], " ".join(label.split())
+
+
+def test_the_limit_drawn_is_that_of_the_checks():
+    """The finding begins where the drawn margin goes under the drawn limit, and names that limit."""
+    celsius = list(range(20, 75, 5))
+    ax = fn.suction_picture(fn.sweep(demo(), {"fluid_temperature": [f"{one} C" for one in celsius]}, outputs=["pump.suction_margin"]), units="metric")
+    limit, words = limit_line(ax)
+    assert words == "limit of the checks, 6.90 to 17.1 kPa"
+    assert "with what the fuel's vapour pressure may be off by" in " ".join(text.get_text() for text in ax.texts).replace("\n", " ")
+    (label,) = [one for one in lines_of(ax) if one.startswith("idle\n")]
+    begins = float(re.search(r"under the limit from (\d+) C", label)[1])
+    for warmth in [*celsius, begins - 2, begins + 2]:
+        car = demo()
+        car.cases["idle"].conditions["fluid_temperature"] = f"{warmth} C"
+        found = [one for one in car.solve("idle")["idle"].findings if one.code == "suction margin"]
+        assert bool(found) == (warmth > begins) or car.solve("idle")["idle"].findings[0].code == "boils in the tank"
+        if found and warmth in celsius:
+            assert limit.get_ydata()[celsius.index(warmth)] == pytest.approx(found[0].limit.to("kPa"), rel=1e-9)
+
+
+def test_a_limit_of_your_own_goes_through_the_sweep_and_fluids_have_each_theirs():
+    from flarenut.checks import Limits
+
+    swept = {"fluid_temperature": ["20 C", "30 C", "40 C"]}
+    usual, mine = (limit_line(fn.suction_picture(fn.sweep(demo(), swept, cases="idle", outputs=["pump.suction_margin"], limits=limits), units="metric"))[0]
+                   for limits in (None, Limits(suction_margin="12 kPa")))
+    assert list(np.subtract(mine.get_ydata(), usual.get_ydata())) == pytest.approx([7.0] * 3)
+    several = fn.suction_picture(fn.sweep(demo(), {**swept, "fluid": ["E85", "E10"]}, cases="idle", outputs=["pump.suction_margin"]), units="metric")
+    assert "each its own" in limit_line(several)[1]
+    dotted = [line for line in several.get_lines() if line.get_label().startswith(("limit", "_limit"))]
+    assert len({line.get_color() for line in dotted}) == 2
+    water = fn.Circuit("rinse line (invented)", fluid="water")
+    water.tank("drum", level="1 m")
+    water.run("line", "drum", "ambient", [fn.formula_pump("30 psi", "4 gpm", name="pump"), fn.hose("-8", "3 m", spec="full-size")])
+    line, words = limit_line(fn.suction_picture(fn.sweep(water, swept, outputs=["pump.suction_margin"]), units="metric"))
+    assert list(line.get_ydata()) == pytest.approx([5.0] * 3) and words == "limit of the checks, 5.00 kPa"  # what is known well has no band
+
+
+def test_an_answer_without_limits_has_none_drawn():
+    answer = fn.sweep(demo(), {"fluid_temperature": ["20 C", "30 C"]}, cases="idle", outputs=["pump.suction_margin"]).drop_vars("pump.suction_limit")
+    assert not [one for one in lines_of(fn.suction_picture(answer)) if "limit" in one]
+
+
+def test_points_that_boil_are_hollow_and_off_the_lines_over_demand():
+    car = demo()
+    car.change("feed hose", size="-6")
+    answer = fn.sweep(car, {"duty": ["3 %", "40 %", "95 %"], "fluid_temperature": ["40 C", "72 C"]}, cases="full power", outputs=["rail.gauge"])
+    margin = answer["margin_to_boiling"].transpose("fluid_temperature", "case", "duty").values[:, 0]
+    assert (margin[0] > 0).all() and (margin[1] <= 0).all()  # the one cool, the other not to be had
+    ax = fn.demand_picture(answer)
+    cool, hot = (lines_of(ax)[label] for label in ("40 C", "72 C"))
+    assert np.isfinite(cool.get_ydata()).all() and np.isnan(hot.get_ydata()).all()
+    hollow = [line for line in ax.get_lines() if line.get_label() == "_boils" and len(line.get_xdata())]
+    assert len(hollow) == 1 and hollow[0].get_color() == hot.get_color() and hollow[0].get_markerfacecolor() == "white"
+    assert list(hollow[0].get_xdata()) == pytest.approx([3.0, 40.0, 95.0])
+    told = [" ".join(text.get_text().split()) for text in ax.get_legend().get_texts()]
+    assert told == ["40 C", "72 C", "hollow: the liquid boils, not to be had"]
+    assert any("In 3 of 6 points the liquid boils somewhere" in text.get_text() for text in ax.texts)
 
 
 def test_a_line_that_does_not_reach_boiling_says_so():
@@ -218,15 +281,16 @@ def test_points_without_an_answer_are_left_out_of_what_boils_and_counted():
         return list(lines_of(ax))[0], " ".join(text.get_text() for text in ax.texts).replace("\n", " ")
 
     label, words = drawn(20, 40, 300)
-    assert label == "no boiling by the data" and "1 of 3 points have no answer" in words and "may boil sooner" in words
+    assert label == "no boiling by the data" and "1 of 3 points have no answer" in words
     label, words = drawn(20, 40, 60, 70, 300)
-    assert label == drawn(60, 70)[0] and label.startswith("boils from") and "1 of 5 points have no answer" in words
+    assert label.splitlines()[0].startswith("under the limit from") and drawn(60, 70)[0].splitlines()[0] == "under the limit throughout"
+    assert label.splitlines()[1] == drawn(60, 70)[0].splitlines()[1] and "boils from" in label and "1 of 5 points have no answer" in words
     assert "no answer" not in drawn(60, 70)[1]
     answer = fn.sweep(demo(), {"fluid_temperature": ["55 C", "60 C", "65 C"]}, cases="idle", outputs=["pump.suction_margin"])
     whole = [float(one) for one in answer["pump.suction_margin"].squeeze()]
     answer["pump.suction_margin"][{"fluid_temperature": 1}] = np.nan
     between = 55 + 10 * whole[0] / (whole[0] - whole[2])  # by the points on both sides of the one that is missing
-    assert list(lines_of(fn.suction_picture(answer, units="metric")))[0] == f"boils from {between:.0f} C"
+    assert list(lines_of(fn.suction_picture(answer, units="metric")))[0].splitlines()[-1] == f"boils from {between:.0f} C"
 
 
 def test_what_cannot_be_drawn_is_refused():
@@ -258,7 +322,7 @@ def pictures(count, *, long=False):
     yield fn.size_picture(fn.line_sizes(car, "return hose", specs=specs))
     yield fn.pump_picture(fn.pump_and_system(car))
     yield fn.demand_picture(fn.sweep(car, {"duty": ["3 %", "50 %", "95 %"], "return hose": hoses}, cases=names[0], outputs=["rail.gauge"]))
-    yield fn.suction_picture(fn.sweep(car, {"fluid_temperature": ["20 C", "50 C", "70 C"]}, outputs=["pump.suction_margin"]), limit="5 kPa")
+    yield fn.suction_picture(fn.sweep(car, {"fluid_temperature": ["20 C", "50 C", "70 C"]}, outputs=["pump.suction_margin"]))
 
 
 def words_in(ax):

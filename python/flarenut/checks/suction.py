@@ -14,6 +14,7 @@ _NEVER = "never pressurise a tank that is not built and approved for it"
 _COOLERS = {"fuel": f"cool the fuel, or take a less volatile one; {_NEVER}",
             "coolant": "cool the liquid, or fit a pressure cap of the system's rating; never open it hot",
             "water": f"cool the water, or fill with a coolant mixed for that heat; {_NEVER}"}
+_AIR = 101325.0  # [Pa]; vapour pressure does not go by it
 _COOLER = f"cool the liquid, or take one of lower vapour pressure; {_NEVER}"
 
 
@@ -44,10 +45,32 @@ def _volatility(case):
 def vapour_band(case, part):
     """How far the vapour pressure of the liquid in a part may be off [Pa]; 0 where its data say nothing."""
     place = case.layout.liquid_of.get(part, 0)
-    if place >= len(case.layout.liquids) or not hasattr(case.layout.liquids[place], "band"):
+    if place >= len(case.layout.liquids):
         return 0.0
     state = case.liquid_in(part)
-    return state["vapour_pressure"] * Fluid(case.layout.liquids[place]).band("vapour pressure", Quantity(state["temperature"], "temperature"))
+    return _band(case.layout.liquids[place], state["temperature"], state["vapour_pressure"])
+
+
+def _band(liquid, kelvin, vapour_pressure):
+    if not hasattr(liquid, "band"):
+        return 0.0
+    return vapour_pressure * Fluid(liquid).band("vapour pressure", Quantity(kelvin, "temperature"))
+
+
+def least_margin(case, pump, limits):
+    """The suction margin that is asked for before a pump [Pa]: the limit, and for a fuel what its vapour pressure may be off by."""
+    return limits.suction_margin.si + (vapour_band(case, pump) if case.layout.family == "fuel" else 0.0)
+
+
+def least_margin_at(liquid, family, kelvin, limits):
+    """`least_margin` of a liquid at a temperature [K] rather than of a case; NaN where the liquid has no data."""
+    if family != "fuel":
+        return limits.suction_margin.si
+    try:
+        vapour_pressure = liquid.at(kelvin, _AIR).vapour_pressure
+    except ValueError:
+        return float("nan")
+    return limits.suction_margin.si + _band(liquid, kelvin, vapour_pressure)
 
 
 def surface_pressures(case):
@@ -93,8 +116,8 @@ def suction_margin(case, limits):
         sources = _sources(case, pump)
         if case.solution.regime_of(pump) == "stopped" or sources & boiling:
             continue
-        found, title, band = case.suction(pump), case.layout.title(pump), vapour_band(case, pump) if case.layout.family == "fuel" else 0.0
-        margin, limit = found.margin, Quantity(limits.suction_margin.si + band, "pressure_difference")
+        found, title = case.suction(pump), case.layout.title(pump)
+        margin, limit = found.margin, Quantity(least_margin(case, pump, limits), "pressure_difference")
         if margin.si >= limit.si:
             continue
         at = "" if found.at == title else f" at {found.at}"
@@ -102,6 +125,7 @@ def suction_margin(case, limits):
             what, severity = f"suction margin {{value}}{at}, under {{limit}}: close to boiling, noisy and short of flow", "fix"
         else:
             what, severity = f"liquid boils on the way to the pump: suction margin {{value}}{at}; the flow shown is not to be had", "stop"
+        band = limit.si - limits.suction_margin.si
         if band:
             what += "; the limit is {least} and the {band} by which the fuel's vapour pressure may be off"
         cure = _cures(case)

@@ -18,7 +18,6 @@ from .solve import picture_or_refusal, read
 _PICTURES, _TABLES = (".png", ".svg", ".pdf"), (".csv", ".nc")
 _NEEDS_XARRAY = "flarenut: a sweep needs xarray, which is not installed\n  cure: pip install 'flarenut[sweep]'"
 _ALWAYS = ("margin_to_boiling", "status", "iterations", "residual", "reason")  # in every answer
-_COUNTS = ("findings_stop", "findings_fix")  # no readings, and in no picture
 _MOST_PANELS = 6
 _CAUTION = "An engineering estimate, not a certification: verify by measurement."
 
@@ -277,7 +276,9 @@ def _panels(answer, made, limits):
     """(output, what to draw it over) of every panel: of random samples one for each thing drawn. First what has limits, last what stands still."""
     import numpy
 
-    hidden = {*_COUNTS} | {name for name in _ALWAYS if name not in limits and name not in _named(made.outputs)}
+    from .sweep_notes import COUNTS, unasked
+
+    hidden = {*COUNTS, *unasked(answer, _named(made.outputs))} | {name for name in _ALWAYS if name not in limits and name not in _named(made.outputs)}
     names = [name for name, one in answer.data_vars.items() if name not in hidden and "words" not in one.attrs and numpy.isfinite(one.values).any()]
     drawn = [name for name, one in answer.coords.items() if one.dims == ("sample",) and name != "sample"] or [None]
 

@@ -8,6 +8,12 @@ MARGIN = "margin_to_boiling"
 STOPS, WORST = "findings_stop", "worst_finding"
 COUNTS = (STOPS, "findings_fix")  # which the worst finding of a row stands for
 _MOST_CODES = 4
+_BESIDE = ".suction_limit"  # stands beside a suction margin by itself
+
+
+def unasked(answer, asked):
+    """Outputs that nobody asked for by name: limits that stand beside what they limit."""
+    return [name for name in answer.data_vars if str(name).endswith(_BESIDE) and name not in asked]
 
 
 def notes_of(answer):

@@ -6,7 +6,7 @@ from textwrap import wrap
 
 import numpy
 
-from .sweep_notes import COUNTS, MARGIN, boiling, notes_of, reasons_of
+from .sweep_notes import COUNTS, MARGIN, boiling, notes_of, reasons_of, unasked
 
 MOST_ROWS, FIRST_ROWS = 40, 10  # a sweep of more rows shows the first few, and the extremes of all
 _MOST_LINES = 100  # of rows in all blocks; beyond, nobody reads them on a screen
@@ -49,7 +49,7 @@ class View:
         shown = [name for name, one in answer.coords.items() if name != "sample" and (name != "case" or one.size > 1)] or ["case"]
         self.inputs = sorted(shown, key=lambda name: self.dims.index(answer[name].dims[0]))  # the case stands last, as it turns fastest
         self.boils = boiling(answer).ravel()
-        hidden = (*_ALWAYS, *COUNTS) if MARGIN in limits or MARGIN in asked else (*_ALWAYS, *COUNTS, MARGIN)
+        hidden = {*_ALWAYS, *COUNTS, *({MARGIN} - {*asked}), *unasked(answer, asked)} - {*limits}
         self.outputs = [name for name in answer.data_vars if name not in hidden]
         self.columns = {name: Column(answer[name], limits.get(name, (None, None))) for name in self.outputs}
 

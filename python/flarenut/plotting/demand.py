@@ -2,15 +2,19 @@
 
 import numpy
 
-from .data import checked, coordinate_of, fixed_words, laid_out, names_of, numbers_of, spoken
-from .frame import axes_for, circuit_of, dress, folded, legend, with_unit
-from .palette import style
+from .data import checked
+from .frame import axes_for, folded
+from .lines_over import lines_over
+from .palette import INK, style
+from .sweep_lines import BOILS
 
 _DEMANDS = ("power", "duty")
 
 
 def demand_picture(answer, *, output="rail.gauge", over=None, lines=None, ax=None, units="us"):
     """Draws a pressure over what the engine asks for, one line for each size of a hose.
+
+    Points where the liquid boils somewhere in the circuit are hollow, and off the line: their numbers are not to be had.
 
     Parameters
     ----------
@@ -38,20 +42,16 @@ def demand_picture(answer, *, output="rail.gauge", over=None, lines=None, ax=Non
         over = next((name for name in answer.dims if name.rpartition(".")[2] in (*_DEMANDS, "demand")), None)
         if over is None:
             raise ValueError(f"the answer was not swept over power, duty or a demand: say 'over', one of {', '.join(map(str, answer.dims))}")
-    variable, lines = laid_out(answer, output, over, lines)
-    values, unit = numbers_of(variable, units)
-    across, across_unit, words = coordinate_of(answer, over, units)
-    if across is None:
-        raise ValueError(f"{over!r} holds words, not numbers in one unit")
-    ax = axes_for(ax)
-    for number, (name, row) in enumerate(zip(names_of(answer, lines, units), numpy.atleast_2d(values), strict=True)):
-        ax.plot(across, row, label=folded(name), **style(number))
-    what = variable.attrs.get("long_name", output)
-    missing = int(numpy.isnan(values).sum())
-    note = ". ".join(filter(None, [fixed_words(answer, variable, units), f"{missing} of {values.size} points have no answer" if missing else ""]))
-    dress(ax, title=" · ".join(filter(None, [f"{what} over {words}", circuit_of(answer)])), note=note, x=with_unit(words, across_unit),
-          y=with_unit(what, unit))
+    found = lines_over(answer, output, over, lines, units)
+    ax, boils = axes_for(ax), found.boils()
+    for number, (name, row, hollow) in enumerate(zip(found.names, found.values, boils, strict=True)):
+        look = style(number)
+        ax.plot(found.across, numpy.where(hollow, numpy.nan, row), label=folded(name) if found.lines else "_line", **look)
+        if hollow.any():
+            ax.plot(found.across[hollow], row[hollow], label="_boils", **look | {"linestyle": "none", "markerfacecolor": "white", "markersize": 7})
+    if boils.any():
+        ax.plot([], [], label=folded(BOILS), color=INK, linestyle="none", marker="o", markerfacecolor="white", markersize=7)
+    count = int(boils.sum())
+    found.dress(ax, f"In {count} of {boils.size} points the liquid boils somewhere" if count else "")
     ax.margins(y=0.12)
-    if lines:
-        legend(ax, spoken(lines))
     return ax

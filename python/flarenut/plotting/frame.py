@@ -5,6 +5,7 @@ from textwrap import wrap
 from .palette import FAINT, INK, QUIET
 
 _LONGEST = 26  # letters of a line of the legend
+_MOST_ROWS = 22  # lines of the legend in letters of the usual size
 _SIZE = (9.5, 5.5)  # inches
 
 
@@ -42,10 +43,12 @@ def folded(text):
 
 
 def legend(ax, title="", handles=None):
-    """To the right of the picture, where it covers nothing, however long the names."""
+    """To the right of the picture, where it covers nothing, however long the names; in smaller letters where there are many lines of them."""
     given = {} if handles is None else {"handles": handles}
-    found = ax.legend(loc="upper left", bbox_to_anchor=(1.01, 1.0), borderaxespad=0.0, frameon=False, fontsize=9, alignment="left",
-                      title=folded(title) if title else None, labelspacing=0.7, handlelength=3.2, **given)
+    labels = [one.get_label() for one in handles] if handles is not None else ax.get_legend_handles_labels()[1]
+    small = sum(label.count("\n") + 1 for label in labels) > _MOST_ROWS
+    found = ax.legend(loc="upper left", bbox_to_anchor=(1.01, 1.0), borderaxespad=0.0, frameon=False, fontsize=7.5 if small else 9, alignment="left",
+                      title=folded(title) if title else None, labelspacing=0.4 if small else 0.7, handlelength=3.2, **given)
     found.get_title().set_fontsize(9)
     found.get_title().set_color(QUIET)
     return found

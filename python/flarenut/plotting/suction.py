@@ -3,18 +3,20 @@
 import numpy
 
 from ..units import digits, parse, to
-from .data import checked, coordinate_of, fixed_words, laid_out, names_of, numbers_of, spoken
-from .frame import axes_for, circuit_of, dress, folded, legend, with_unit
+from .data import checked
+from .frame import axes_for, folded
+from .lines_over import lines_over
 from .palette import COLOURS, INK, style
 
 _BOILS = COLOURS[1]
 
 
 def suction_picture(answer, *, output=None, over="fluid_temperature", lines=None, limit=None, ax=None, units="us"):
-    """Draws what is left to boiling before a pump over the temperature of the liquid, with the limit at which it boils.
+    """Draws what is left to boiling before a pump over the temperature of the liquid, with the limit that checks hold against it.
 
-    The legend says from which temperature on each line boils, by a straight line between the points swept and by the data of the liquid: the
-    vapour pressure of the fuel at hand may be off, which `limit` leaves room for. Points without an answer are left out, and counted.
+    The legend says from which temperature on each line stands under the limit, and from which it boils, by a straight line between the points
+    swept and by the data of the liquid. The vapour pressure of the fuel at hand may be off; the limit of the checks leaves room for that.
+    Points without an answer are left out, and counted.
 
     Parameters
     ----------
@@ -22,7 +24,7 @@ def suction_picture(answer, *, output=None, over="fluid_temperature", lines=None
     output : name of the margin, "pump.suction_margin"; the first there is unless given
     over : dimension along the axis
     lines : dimension that has a line for each value; the one that is left unless given
-    limit : least margin to draw, "5 kPa"; none unless given
+    limit : least margin of your own to draw, "5 kPa"; that of the checks unless given, which a sweep has beside the margin
     ax : matplotlib Axes to draw in; a new figure's unless given
     units : "us" for psi and F, "metric" for kPa and C
 
@@ -36,36 +38,36 @@ def suction_picture(answer, *, output=None, over="fluid_temperature", lines=None
 
     Examples
     --------
-    ``suction_picture(fn.sweep(car, {"fluid_temperature": ["20 C", "40 C", "60 C"]}), limit="5 kPa")``
+    ``suction_picture(fn.sweep(car, {"fluid_temperature": ["20 C", "40 C", "60 C"]}))``
     """
     checked(units)
     if output is None:
         output = next((name for name in answer.data_vars if str(name).endswith("suction_margin")), "pump.suction_margin")
-    variable, lines = laid_out(answer, output, over, lines)
-    values, unit = numbers_of(variable, units, {"us": "psi", "metric": "kPa"})
-    across, across_unit, swept = coordinate_of(answer, over, units)
-    if across is None:
-        raise ValueError(f"{over!r} holds words, not numbers in one unit")
-    order = numpy.argsort(across)
-    across, values = across[order], numpy.atleast_2d(values)[:, order]
-    ax = axes_for(ax)
-    for number, (name, row) in enumerate(zip(names_of(answer, lines, units), values, strict=True)):
+    found = lines_over(answer, output, over, lines, units, {"us": "psi", "metric": "kPa"})
+    ax, asked, own = axes_for(ax), _asked(found, limit), limit is not None
+    for number, (name, row, least) in enumerate(zip(found.names, found.values, asked, strict=True)):
         solved = numpy.isfinite(row)
-        boils = _crossing(across[solved], row[solved])
-        words = _boils_in_words(boils, row[solved], across_unit)
-        ax.plot(across, row, label="\n".join([*([folded(name)] if name else []), words]), **style(number))
+        boils = _crossing(found.across[solved], row[solved])
+        words = [folded(name), _short_in_words(found.across[solved], row[solved], least[solved], found.across_unit),
+                 _boils_in_words(boils, row[solved], found.across_unit)]
+        ax.plot(found.across, row, label="\n".join(filter(None, words)), **style(number))
         if boils is not None:
             ax.plot([boils], [0.0], marker="X", markersize=9, color=style(number)["color"], markeredgecolor="white", linestyle="none", zorder=4,
                     clip_on=False, label="_boils")
-    _boiling(ax, values, limit, unit)
-    what, missing = variable.attrs.get("long_name", output), int(numpy.isnan(values).sum())
-    note = ". ".join(filter(None, [fixed_words(answer, variable, units), "Least static pressure above vapour pressure on the way to the pump, "
-                                   "by the liquid's data: what is at hand may boil sooner",
-                                   f"{missing} of {values.size} points have no answer" if missing else ""]))
-    dress(ax, title=" · ".join(filter(None, [f"{what} over {swept}", circuit_of(answer)])), note=note, x=with_unit(swept, across_unit),
-          y=with_unit(what, unit))
-    legend(ax, spoken(lines))
+    _boiling(ax, found.values)
+    _limits(ax, found, asked, own)
+    grows = not own and float(numpy.nanmax(asked, initial=0.0)) > float(numpy.nanmin(asked, initial=numpy.inf))
+    found.dress(ax, "Least static pressure above vapour pressure on the way to the pump, by the liquid's data",
+                "Dotted: the limit with what the fuel's vapour pressure may be off by" if grows else "")
     return ax
+
+
+def _asked(found, limit):
+    """The least margin of each line, in its shape: that of the builder, or what the checks ask for; NaN where neither is known."""
+    if limit is not None:
+        return numpy.full(found.values.shape, to(parse(limit, "pressure_difference", name="limit"), found.unit, "pressure_difference"))
+    asked = found.like(f"{found.output.rpartition('.')[0]}.suction_limit")
+    return numpy.full(found.values.shape, numpy.nan) if asked is None else asked
 
 
 def _crossing(across, row):
@@ -74,6 +76,14 @@ def _crossing(across, row):
         if y > 0.0 >= next_y:
             return float(x + (next_x - x) * y / (y - next_y))
     return None
+
+
+def _short_in_words(across, row, least, unit):
+    """From where on a line stands under its limit; "" where it does not, and where it boils throughout."""
+    short = _crossing(across, row - least)
+    if short is not None:
+        return f"under the limit from {short:.0f} {unit}"
+    return "under the limit throughout" if row.size and (row < least).all() and (row > 0.0).any() else ""
 
 
 def _boils_in_words(boils, row, unit):
@@ -87,8 +97,8 @@ def _boils_in_words(boils, row, unit):
     return "boils everywhere here" if (row <= 0.0).all() else "boils in places"
 
 
-def _boiling(ax, values, limit, unit):
-    """The ground below nothing, and the line of the limit, each with its words at the left inside the picture."""
+def _boiling(ax, values):
+    """The ground below nothing, with its words at the left inside the picture."""
     low, high = float(numpy.nanmin(values)), float(numpy.nanmax(values))
     span = max(high, 0.0) - min(low, 0.0) or 1.0
     bottom = min(low - 0.05 * span, -0.13 * span)
@@ -96,8 +106,25 @@ def _boiling(ax, values, limit, unit):
     ax.axhspan(bottom, 0.0, color=_BOILS, alpha=0.12, linewidth=0.0)
     ax.axhline(0.0, color=_BOILS, linewidth=1.6, zorder=1.5)
     ax.text(0.012, -0.02 * span, "the liquid boils", transform=ax.get_yaxis_transform(), va="top", ha="left", fontsize=9, color=INK)
-    if limit is not None:
-        least = to(parse(limit, "pressure_difference", name="limit"), unit, "pressure_difference")
-        ax.axhline(least, color=INK, linewidth=1.0, linestyle=(0, (2, 2)), zorder=1.5)
-        ax.text(0.012, least + 0.01 * span, f"limit, {digits(least)} {unit}", transform=ax.get_yaxis_transform(), va="bottom", ha="left",
-                fontsize=9, color=INK)
+
+
+def _limits(ax, found, asked, own):
+    """One line for all limits that are alike; else one for each line, in its colour. The legend says what they are."""
+    known = numpy.isfinite(asked).any(axis=1)
+    alike = known.any() and all(numpy.allclose(row[numpy.isfinite(row)], asked[known][0][numpy.isfinite(row)]) for row in asked[known])
+    rows = [numpy.fmax.reduce(asked[known])] if alike else asked
+    words = _limit_in_words(asked[known], found.unit, own, alike)
+    for number, row in enumerate(rows):
+        there = numpy.isfinite(row)
+        if there.any():
+            ax.plot(found.across[there], row[there], color=INK if alike else style(number)["color"], linewidth=1.2, linestyle=(0, (2, 2)), zorder=1.6,
+                    label=words)
+            words = "_limit"  # once is enough
+
+
+def _limit_in_words(asked, unit, own, alike):
+    if not asked.size:
+        return ""
+    least, most = (digits(float(end)) for end in (numpy.nanmin(asked), numpy.nanmax(asked)))
+    size = f"{least} {unit}" if least == most else f"{least} to {most} {unit}"
+    return f"limit, {size}" if own else f"limit of the checks,\n{size}{'' if alike else ', each its own'}"

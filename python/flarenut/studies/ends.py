@@ -10,6 +10,9 @@ from typing import Callable
 
 import numpy
 
+from ..checks import Limits
+from ..checks.suction import least_margin_at
+
 END_WORDS = ("gauge", "absolute", "static", "total", "velocity", "reynolds", "vapour_margin", "mass_flow", "volume_flow")
 _PLAIN_REGIMES = ("passive", "laminar", "transitional", "turbulent")
 REGIME = "regime"  # kind of a column that holds places in a list of words
@@ -29,10 +32,11 @@ class Reader:
 
     case : `CaseResult` of the circuit, for names and for what meets where
     varying : numbers of the plan that differ between rows
+    limits : `checks.Limits`; the usual ones unless given
     """
 
-    def __init__(self, case, plan, varying):
-        self.case, self.plan, self.varying = case, plan, set(varying)
+    def __init__(self, case, plan, varying, limits=None):
+        self.case, self.plan, self.varying, self.limits = case, plan, set(varying), limits or Limits()
         self.raw = {}  # (what, index, port) -> place among the raw columns
         self.part_at = {part: number for number, part in enumerate(case.part_names)}
 
@@ -86,6 +90,26 @@ class Reader:
             return Column("length", self.ask("npsh", part))
         gauge = self.ask("suction_gauge", part)
         return Column("pressure_gauge", gauge) if word == "inlet" else Column("pressure_difference", lambda raw: -gauge(raw))
+
+    def suction_limit(self, pump):
+        """Column of what checks ask of the suction margin of a pump, by the temperature of its liquid."""
+        layout, kelvin = self.case.layout, self._number("liquid.temperature")
+        liquid, margin = layout.liquids[layout.liquid_of.get(pump, 0)], self.ask("suction_margin", self.part_at[pump])
+
+        def make(raw):
+            warmth, places = numpy.unique(kelvin(raw), return_inverse=True)
+            asked = numpy.array([least_margin_at(liquid, layout.family, float(one), self.limits) for one in warmth])[places.ravel()]
+            return numpy.where(numpy.isnan(margin(raw)), numpy.nan, asked)
+
+        return Column("pressure_difference", make)
+
+    def _number(self, name):
+        """Function of the raw values that gives a number of the plan."""
+        index = self.plan.index(name)
+        if name in self.varying:
+            return self.ask("number", index)
+        value = float(self.plan.get(index))
+        return lambda raw: numpy.full(len(raw), value)
 
     def _flow(self, part, port, word):
         mass = self.of_end("end_flow", part, port)

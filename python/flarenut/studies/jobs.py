@@ -50,8 +50,8 @@ def _combination(places, dimensions, shape, count):
     return numpy.ravel_multi_index([places[dimension] for dimension in dimensions], shape)
 
 
-def job_of(variant, case, place_of_variant, place_of_case, dimensions, outputs, probe, known):
-    """The `Job` of a variant in a case; `known` as in `groups_of`.
+def job_of(variant, case, place_of_variant, place_of_case, dimensions, outputs, probe, known, limits=None):
+    """The `Job` of a variant in a case; `known` as in `groups_of`, `limits` as in `columns_of`.
 
     Raises `CircuitError` naming the case or the axis, where a word is refused everywhere.
     """
@@ -76,7 +76,7 @@ def job_of(variant, case, place_of_variant, place_of_case, dimensions, outputs, 
             tables.append((group.dimensions, group.shape, numpy.ascontiguousarray(group.rows[:, moving])))
     banks = banks_of(circuit.compiled()) if demand is not None else []
     plan = _standing(circuit, still, case)
-    reader, read = columns_of(probe, plan, outputs, varying)
+    reader, read = columns_of(probe, plan, outputs, varying, limits)
     refused, points = _refused(groups, shape)
     count = int(numpy.prod(shape)) if points is None else len(points)
     setting = Setting(still, columns, varying, banks, list(reader.raw))

@@ -6,7 +6,7 @@ from typing import Callable
 
 from ..checks.fuel_pressure import is_backward
 from ..checks.limits import limit_for
-from ..checks.suction import vapour_band
+from ..checks.suction import least_margin
 from ..checks.written import held_of, setting_of
 from ..results import at_rest
 from ..units import Quantity
@@ -80,13 +80,9 @@ def _inlet_vacuum(judge, answer):
 
 def _suction_margin(judge, answer):
     """That which has least left to its limit, which grows by what the vapour pressure of a fuel may be off in the case."""
-    found = [Cell(case.suction(pump).margin, case.name, _least_margin(judge, case, pump), at_most=False) for case, pump in _running(answer)]
+    found = [Cell(case.suction(pump).margin, case.name, Quantity(least_margin(case, pump, judge.limits), "pressure_difference"), at_most=False)
+             for case, pump in _running(answer)]
     return min(found, key=lambda cell: cell.margin.si, default=None)
-
-
-def _least_margin(judge, case, pump):
-    band = vapour_band(case, pump) if case.layout.family == "fuel" else 0.0
-    return Quantity(judge.limits.suction_margin.si + band, "pressure_difference")
 
 
 def _degrees_to_boiling(judge, answer):

@@ -8,7 +8,8 @@ from ..results.rows import default_sections
 from .ends import END_WORDS, MARGIN, Reader
 
 PART_WORDS = ("drop", "rise", "flow", "volume_flow", "mass_flow", "velocity", "reynolds", "regime")
-SUCTION_WORDS = ("suction_margin", "suction_inlet", "suction_vacuum", "suction_npsh_available")
+SUCTION_LIMIT = "suction_limit"
+SUCTION_WORDS = ("suction_margin", "suction_inlet", "suction_vacuum", "suction_npsh_available", SUCTION_LIMIT)
 PLACE_WORDS = ("gauge", "absolute", "static", "total", "velocity")
 _SHORT = {"margin": "suction_margin", "vacuum": "suction_vacuum", "inlet": "inlet.gauge", "outlet": "outlet.gauge"}  # as tables say them
 _SECTIONS = ("Pressures", "Pumps", "Flows and filters", "Devices")
@@ -74,6 +75,8 @@ def _of_parts(reader, name, parts, word):
     if word in PART_WORDS:
         return reader.row(parts, word)
     if word in SUCTION_WORDS and pump:
+        if word == SUCTION_LIMIT:
+            return reader.suction_limit(pump)
         return reader.suction(pump, word.removeprefix("suction_"))
     if end in ("inlet", "outlet") and rest in END_WORDS:
         return reader.end(parts[0] if end == "inlet" else parts[-1], 0 if end == "inlet" else -1, rest)
@@ -100,19 +103,28 @@ def words_for(name, kind):
     owner, _, word = name.rpartition(".")
     if name == MARGIN:
         return "margin to boiling"
+    if word == SUCTION_LIMIT:
+        return f"{owner} suction margin asked for"
     if kind in ("pressure_gauge", "pressure_absolute"):
         return f"{owner or name} pressure, {word or 'gauge'}"
     return f"{owner} {word}".replace("_", " ").strip()
 
 
-def columns_of(probe, plan, names, varying):
+def with_limits(names):
+    """Names, and beside every suction margin the limit that checks hold against it."""
+    beside = [f"{name.rpartition('.')[0]}.{SUCTION_LIMIT}" for name in names if name.endswith((".suction_margin", ".margin"))]
+    return list(dict.fromkeys([*names, *beside]))
+
+
+def columns_of(probe, plan, names, varying, limits=None):
     """The `Reader` of a circuit and its column for each name; None for a name that this circuit does not have.
 
     probe : what `probe_of` gives
     plan : as it stands in the case
     varying : numbers of the plan that differ between rows
+    limits : `checks.Limits`; the usual ones unless given
     """
-    reader, columns = Reader(probe, plan, varying), {}
+    reader, columns = Reader(probe, plan, varying, limits), {}
     for name in names:
         try:
             columns[name] = reading_of(reader, name)

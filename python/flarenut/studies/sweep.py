@@ -18,7 +18,7 @@ from .jobs import job_of
 from .ledger import Ledger
 from .memory import refuse_too_much
 from .numbers import refuse_rivals, refuse_said_twice
-from .outputs import columns_of, default_names, probe_of, reading_of, words_for
+from .outputs import columns_of, default_names, probe_of, reading_of, with_limits, words_for
 from .overdriven import in_words, overdriven
 from .reviewed import NAMES, chosen_points, look_at, most_of
 from .spread import solve_here, solve_with
@@ -56,7 +56,7 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
     findings : True to hear what the checks find: `findings_stop` and `findings_fix`, how many there are at a point, and `worst_finding`. Each
         point is solved again by itself for it, some 100 a second; of more than 2,000 solved points so many are looked at, spread evenly,
         and the others have -1. A whole number in place of True says how many
-    limits : `checks.Limits` of your own, for findings
+    limits : `checks.Limits` of your own, for findings and for the limit that stands beside a suction margin
     units : "si", or "us" or "metric" for the units of results tables
     threads : how many; 0 for one on each core
     progress : function of (solves done, solves in all), or True for a line on the screen
@@ -104,7 +104,7 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
     variants = variants_of(own, structural)
     kinds = _kinds(own, variants, labels)
     ledger = Ledger(kinds, (len(variants), len(chosen), prod(map(len, numeric))))
-    jobs = _jobs(variants, chosen, numeric, kinds, ledger)
+    jobs = _jobs(variants, chosen, numeric, kinds, ledger, limits)
     notes = in_words(overdriven(jobs))
     stopped = _solve(jobs, ledger, threads, progress, executor)
     if most and not stopped:
@@ -149,13 +149,14 @@ def _cases(circuit, cases):
 def _labels(circuit, outputs, dimensions):
     """Output -> words for people, or "" where they follow from its kind."""
     if outputs is None:
-        return {**default_names(circuit.compiled()), MARGIN: ""}
+        shown = default_names(circuit.compiled())
+        return {**{name: shown.get(name, "") for name in with_limits(shown)}, MARGIN: ""}
     names = [outputs] if isinstance(outputs, str) else list(outputs)
     taken = ["status", "iterations", "residual", "reason", *NAMES, *(axis.name for dimension in dimensions for axis in dimension.axes)]
     for name in names:
         if not isinstance(name, str) or name in taken:
             raise CircuitError(f"{name!r} is no output", 'outputs are names of readings, such as "rail.gauge"', place="sweep", key="outputs", value=name)
-    return dict.fromkeys([*names, MARGIN], "")
+    return dict.fromkeys([*with_limits(names), MARGIN], "")
 
 
 def _kinds(circuit, variants, labels):
@@ -178,7 +179,7 @@ def _in_words(labels, kinds):
     return {name: label or words_for(name, kinds[name]) for name, label in labels.items()}
 
 
-def _jobs(variants, cases, numeric, kinds, ledger):
+def _jobs(variants, cases, numeric, kinds, ledger, limits):
     """A job for each circuit and case that can be put into numbers. Raises for a case that no circuit accepts."""
     jobs, refusals = [], {}
     for place, variant in enumerate(variants):
@@ -187,7 +188,7 @@ def _jobs(variants, cases, numeric, kinds, ledger):
             try:
                 if variant.refusal is not None:
                     raise variant.refusal
-                jobs.append(job_of(variant, case, place, number, numeric, list(kinds), probe, known))
+                jobs.append(job_of(variant, case, place, number, numeric, list(kinds), probe, known, limits))
                 ledger.refuse_some(jobs[-1])
             except ValueError as error:
                 ledger.refuse(place, number, str(error))
