@@ -39,8 +39,51 @@ def test_html_holds_every_number_and_no_markup_of_a_name():
     car.name = "<b>invented & loud</b>"
     page = fn.line_sizes(car, "return hose")._repr_html_()
     assert "&lt;b&gt;invented &amp; loud&lt;/b&gt;" in page and "<b>" not in page
-    assert page.count("<tr") == 10 and "smallest that passes all else" in page and "3.65 (-0.646)" in page
+    assert page.count("<tr") == 10 and "smallest that passes all else" in page and "Smallest that passes all else: -8 ptfe" in page and "3.65 (-0.646)" in page
     assert "http" not in page and "<script" not in page
+
+
+def left_to(row, key):
+    return row.cells[key].margin.to("psi")
+
+
+def test_what_to_do_stands_above_the_table(table):
+    first, second, third, *_ = table.summary()
+    text, page = table.text(118), table.html()
+    assert first == "Smallest that passes all else: -8 ptfe, bore 0.406 in."
+    assert second == f"Return back-pressure: {left_to(table.row('-8'), 'back_pressure'):.2f} psi left to its limit of 3.00 psi, in idle."
+    over, back = (-left_to(table.row("-6"), key) for key in ("rise_over_setting", "back_pressure"))
+    assert third == f"Next smaller, -6 ptfe (now): fails rise over setting by {over:.2f} psi, in idle; return back-pressure by {back:.3f} psi, in idle."
+    for shown, begins in ((text, "-3 ptfe"), (page, "<table")):
+        assert 0 < shown.index(first) < shown.index(second) < shown.index("Next smaller") < shown.index(begins)
+    assert table.summary("metric")[1].startswith("Return back-pressure: 14.3 kPa left to its limit of 20.7 kPa")  # 2.08 and 3 psi
+    assert max(map(len, table.text(60).splitlines())) <= 60
+
+
+def test_the_line_as_it_is_and_tables_without_a_size_that_passes_are_told_of():
+    wide = demo()
+    wide.change("return hose", size="-16")
+    found = fn.line_sizes(wide, "return hose", ["-6", "-8", "-16"]).summary()
+    assert found[0].startswith("Smallest that passes all else: -8 ptfe") and found[3] == "As it is, -16 ptfe (now): passes all else."
+    narrow = fn.line_sizes(demo(), "return hose", ["-3", "-4"]).summary()
+    assert narrow[0].startswith("None of these sizes passes: try wider ones") and narrow[1].startswith("The widest, -6 ptfe (now): fails ")
+    assert not any("As it is" in line for line in narrow)
+    wide.change("return hose", size="-8")
+    least = fn.line_sizes(wide, "return hose", ["-8", "-10"]).summary()
+    assert "No smaller one was tried." in least and not any("Next smaller" in line for line in least)
+    feed = fn.line_sizes(demo(), "feed hose").summary()
+    assert any(line.startswith("As it is, -8 ptfe (now): ") for line in feed)
+
+
+def test_each_specification_has_its_smallest_and_one_is_the_smallest_of_all():
+    table = fn.line_sizes(demo(), "return hose", specs=["ptfe", "full-size", "tube"])
+    best = min((table.smallest(spec) for spec in table.specs), key=lambda row: row.bore.si)
+    first, *others = table.summary()
+    assert first == f"Smallest bore that passes all else, of all specifications: {best.size} {best.spec}, bore {best.bore.to('in'):.3f} in."
+    assert [line.partition(":")[0] for line in others[:3]] == table.specs
+    marks = [line for line in " ".join(table.text(118).split()).split("<- ")[1:]]
+    assert len(marks) == 3 and all(mark.startswith(f"smallest {spec} that passes") for mark, spec in zip(marks, table.specs, strict=True))
+    assert [", and the smallest bore of all" in mark for mark in marks] == [spec == best.spec for spec in table.specs]
 
 
 def test_the_csv_holds_the_same_numbers(table, tmp_path):

@@ -55,6 +55,7 @@ class LineSizes:
     Attributes
     ----------
     line, circuit, fluid : names
+    role : what the line does, "suction", "feed", "return" or ""
     places : where the pressure of the first column is read
     columns : the `Column`s that have a meaning here
     rows : `LineSize`s, by bore within each specification
@@ -63,8 +64,8 @@ class LineSizes:
     notes : lines to read below
     """
 
-    def __init__(self, line, layout, places, columns, rows, common, notes, units):
-        self.line, self.circuit, self.fluid, self.invented = line, layout.circuit, layout.fluid, layout.invented
+    def __init__(self, line, role, layout, places, columns, rows, common, notes, units):
+        self.line, self.role, self.circuit, self.fluid, self.invented = line, role, layout.circuit, layout.fluid, layout.invented
         self.places, self.columns, self.rows, self.units, self._notes = places, columns, rows, units, notes
         self.beyond, self._excused = past_any_size(rows), excused(rows)
         for row in rows:
@@ -78,9 +79,20 @@ class LineSizes:
 
     def notes_in(self, units):
         """The same with numbers in "us" or "metric"."""
-        from .line_sizes_view import notes_of
+        from .line_words import notes_of
 
         return [*notes_of(self, _system(units)), *self._notes, "An engineering estimate: verify by measurement, and follow the codes that apply."]
+
+    @property
+    def specs(self):
+        """Names of the specifications, in the order of the rows."""
+        return list(dict.fromkeys(row.spec for row in self.rows))
+
+    def summary(self, units=None):
+        """Lines to read first: the smallest that passes, what is left to its limits, what the next smaller fails."""
+        from .line_summary import summary_of
+
+        return summary_of(self, _system(units or self.units))
 
     def row(self, size, spec=None):
         """The `LineSize` of a size; `spec` where several specifications have it. Raises `KeyError` with those that there are."""
@@ -178,7 +190,7 @@ def line_sizes(circuit, line, sizes=None, specs=None, *, fittings=(), at=None, l
     rows = [_row(circuit, judge, choice, following) for choice in choices_of(written, sizes, specs)]
     columns = [column for column in COLUMNS if any(column.key in row.cells for row in rows)]
     common = shared(rows, _row(circuit, judge, without_loss(written), ()))
-    return LineSizes(line, before.layout, places, columns, rows, common, _beside(own, line, following), units)
+    return LineSizes(line, role, before.layout, places, columns, rows, common, _beside(own, line, following), units)
 
 
 def _system(units):

@@ -1,137 +1,17 @@
 """A table of line sizes for people and programs: text, HTML, CSV, xarray Dataset."""
 
 import csv
+import json
 from html import escape
 from textwrap import wrap
 
-from ..results import merged
 from ..results.columns import screen_width
-from ..units import KINDS, Quantity, digits, preferred_unit
-from .line_verdicts import said_by, thin_passes
+from ..units import KINDS, Quantity, preferred_unit
+from .line_summary import summary_of
+from .line_words import cases_in_words, heading, label, limit_in_words, margin_unit, shown, title, unit_of, verdict
 
 _WORDS = 13  # characters of a heading before it wraps
 _GAP = 2
-_MARK = "smallest that passes"
-
-
-def unit_of(column, system):
-    """Unit of a column; "" for a plain number."""
-    return column.units.get(system) or (preferred_unit(column.kind, system) if column.kind else "")
-
-
-def heading(table, column):
-    """Words of a column."""
-    return column.words.format(place=table.places[0] if len(table.places) == 1 else "worst-fed place")
-
-
-def margin_unit(column, system):
-    """Unit of its margins: of a gauge pressure without the letter."""
-    unit = unit_of(column, system)
-    return unit.removesuffix("g") if column.kind == "pressure_gauge" else unit
-
-
-def _digits(number):
-    return "0.000" if abs(number) < 5e-4 else digits(number)
-
-
-def _number(value, unit):
-    return _digits(value.to(unit) if isinstance(value, Quantity) else value)
-
-
-def shown(cell, column, system):
-    """"5.39 (-1.39)": a value and its margin to the limit."""
-    number = " ".join(filter(None, [cell.bound, _number(cell.value, unit_of(column, system))]))
-    if cell.margin is None:
-        return number
-    left = _digits(cell.margin.to(margin_unit(column, system)))
-    return f"{number} ({left})" if left.startswith("-") else f"{number} ({'+' if cell.passes else '-'}{left})"
-
-
-def limit_in_words(table, column, system):
-    """"at most 4.00"; from the lowest to the highest where it goes by the case or the place that is worst for a size."""
-    cells = [row.cells[column.key] for row in table.rows if column.key in row.cells]
-    limited = sorted((cell for cell in cells if cell.limit is not None), key=lambda cell: cell.limit.si)
-    if not limited:
-        return ""
-    ends = dict.fromkeys(_number(cell.limit, unit_of(column, system)) for cell in (limited[0], limited[-1]))
-    return f"{'at most' if limited[0].at_most else 'at least'} {' to '.join(ends)}"
-
-
-def cases_in_words(table, column):
-    """Which case the values are of; "by size" where sizes differ in that."""
-    found = list(dict.fromkeys(row.cells[column.key].where for row in table.rows if column.key in row.cells))
-    return found[0] if len(found) == 1 else "by size"
-
-
-def verdict(table, row):
-    """What becomes of a size, in words."""
-    if row.refusal:
-        return "not solved"
-    marked = row is table.smallest(row.spec)
-    _, others = said_by(row.findings, table.blamed(row))
-    fails = ", ".join([*(heading(table, column) for column in table.columns if column.key in row.fails), *_briefly(others)])
-    words = f"fails: {fails}" if fails else "passes" if row.tightest else "no limit is known to judge it by"
-    mark = f" <- {_MARK}" + (" all else" if fails else "") if marked else ""
-    return words + mark
-
-
-def _briefly(findings):
-    """"STOP injector pressure low (bank R, idle / full power)", one for each rule and place."""
-    found = {}
-    for one in findings:
-        found.setdefault((f"{one.severity.upper()} {one.code}", one.where), []).append(one.case)
-    return [f"{words} ({', '.join(filter(None, [where, ' / '.join(cases)]))})" for (words, where), cases in found.items()]
-
-
-def label(row):
-    """Size with its specification."""
-    return f"{row.size} {row.spec}" + (" (now)" if row.written else "")
-
-
-def title(table):
-    """What the table is of."""
-    return " · ".join(filter(None, [f"sizes of {table.line}", table.circuit, table.fluid, "invented circuit" if table.invented else ""]))
-
-
-def notes_of(table, system):
-    """How to read it, what no size cures, and what is too near to choose by."""
-    found = ["In brackets: what is left to the limit; below nothing it is passed. (now): the line as the circuit has it. "
-             "Limits are rules of thumb of the trade (common practice, no source) unless set by you."]
-    if not table.smallest() and any(row.tightest for row in table.rows):
-        found.append("None of these sizes passes: try wider ones, a shorter line, or look at the parts beside it.")
-    for column in table.columns:
-        words = heading(table, column)
-        if column.key in table.beyond:
-            found.append(f"No size keeps the limit of {words}, and a line that lost nothing would not either: another part has to change for it. "
-                         "It is left out of which size is the smallest, unless a size makes it much worse.")
-        if cases_in_words(table, column) == "by size":
-            by_case = _grouped((row.cells[column.key].where, row) for row in table.rows if column.key in row.cells)
-            found.append(f"Worst case of {words}: " + "; ".join(f"{case} for {sizes}" for case, sizes in by_case.items()) + ".")
-    _, others = said_by(table.shared, table.beyond)
-    found += [f"With every size, and with a line that lost nothing too, so it is left out of which is the smallest: "
-              f"{one.text(system, cases=cases)}" for one, cases in merged(others)]
-    found += [_thin_in_words(table, *one, system) for one in thin_passes(table)]
-    found += [f"{sizes}: {reason}." for reason, sizes in _grouped((row.refusal, row) for row in table.rows if row.refusal).items()]
-    return found
-
-
-def _thin_in_words(table, chosen, other, keys, system):
-    """Two sizes that a limit parts by less than it is worth."""
-    told = []
-    for column in (column for column in table.columns if column.key in keys):
-        unit = unit_of(column, system)
-        values = [_number(row.cells[column.key].value, unit) for row in (other, chosen)]
-        told.append(f"{heading(table, column)}, {' against '.join(values)} {unit} at a limit of {_number(chosen.cells[column.key].limit, unit)}")
-    return (f"{label(other)} and {label(chosen)} differ in {'; '.join(told)}: that is too small a difference to buy by. "
-            f"{label(other)} passes all else.")
-
-
-def _grouped(pairs):
-    """What rows have in common -> their sizes in words."""
-    groups = {}
-    for common, row in pairs:
-        groups.setdefault(common, []).append(row.size.partition(" x ")[0])
-    return {common: ", ".join(dict.fromkeys(sizes)) for common, sizes in groups.items()}
 
 
 # ---- text ----
@@ -141,7 +21,7 @@ def as_text(table, width, system):
     width = max(width or screen_width(), 40)
     labels = [label(row) for row in table.rows]
     left = max(map(len, [*labels, "worst case"])) + 2
-    lines = [*wrap(title(table), width), ""]
+    lines = [*wrap(title(table), width), "", *(line for told in summary_of(table, system) for line in wrap(told, width, subsequent_indent="    ")), ""]
     columns = [_bores(table, system), *(_text_column(table, column, system) for column in table.columns)]
     for block in _blocks(columns, width - left):
         lines += _block(block, labels, left) + [""]
@@ -221,8 +101,10 @@ def as_html(table, system):
                      f'<br><span style="opacity:.75;font-size:.85em;font-weight:400">{escape(small)}</span>')
     head = "".join(f'<th scope="col" style="padding:2px 10px;border:none;text-align:right;vertical-align:bottom">{one}</th>' for one in [*heads, ""])
     body = "".join(_html_row(table, row, system) for row in table.rows)
+    first, *others = summary_of(table, system)
+    said = f'<div style="font-weight:600">{escape(first)}</div>' + "".join(f"<div>{escape(one)}</div>" for one in others)
     notes = "".join(f'<div style="opacity:.75;font-size:.9em">{escape(note)}</div>' for note in table.notes_in(system))
-    return (f'<div style="line-height:1.35;overflow-x:auto"><div style="font-weight:600;font-size:1.1em">{escape(title(table))}</div>'
+    return (f'<div style="line-height:1.35;overflow-x:auto"><div style="font-weight:600;font-size:1.1em">{escape(title(table))}</div>{said}'
             '<table style="border-collapse:collapse;font-variant-numeric:tabular-nums"><thead><tr style="border-bottom:1px solid currentColor">'
             f'<th style="border:none"></th>{head}</tr></thead><tbody>{body}</tbody></table>{notes}</div>')
 
@@ -274,18 +156,20 @@ def as_dataset(table):
     library, data = xarray(), {}
     for column in table.columns:
         cells = [row.cells.get(column.key) for row in table.rows]
-        attrs = {"long_name": heading(table, column), "kind": column.kind, "units": (KINDS[column.kind].si or "1") if column.kind else "1"}
+        attrs = {"long_name": heading(table, column), "kind": column.kind, "units": (KINDS[column.kind].si or "1") if column.kind else "1",
+                 **{f"units_{system}": unit_of(column, system) for system in ("us", "metric")}}
         data[column.key] = "size", [float("nan") if one is None else getattr(one.value, "si", one.value) for one in cells], attrs
         if any(one is not None and one.limit is not None for one in cells):
             limits = [float("nan") if one is None or one.limit is None else one.limit.si for one in cells]
-            data[f"{column.key} limit"] = "size", limits, {**attrs, "long_name": f"limit of {attrs['long_name']}"}
+            upper = next(one.at_most for one in cells if one is not None and one.limit is not None)
+            data[f"{column.key} limit"] = "size", limits, {**attrs, "long_name": f"limit of {attrs['long_name']}", "at_most": int(upper)}
         data[f"{column.key} case"] = "size", ["" if one is None else one.case for one in cells], {"long_name": f"case of {attrs['long_name']}"}
     data["passes"] = "size", [row.passes for row in table.rows], {"long_name": "every limit is kept"}
-    several = len({row.spec for row in table.rows}) > 1
+    several = len(table.specs) > 1
     names = {id(row): f"{row.size} {row.spec}" if several else row.size for row in table.rows}
     coordinates = {"size": list(names.values()), "specification": ("size", [row.spec for row in table.rows]),
                    "bore": ("size", [row.bore.si for row in table.rows], {"units": "m", "kind": "length"})}
-    best = table.smallest()
-    return library.Dataset(data, coordinates, {"title": title(table), "line": table.line, "circuit": table.circuit, "invented": int(table.invented),
-                                               "smallest": "" if best is None else names[id(best)],
-                                               "beyond": list(table.beyond)})
+    smallest = {spec: names.get(id(table.smallest(spec)), "") for spec in table.specs}
+    return library.Dataset(data, coordinates, {"title": title(table), "line": table.line, "role": table.role, "circuit": table.circuit,
+                                               "invented": int(table.invented), "smallest": names.get(id(table.smallest()), ""),
+                                               "smallest_of_each": json.dumps(smallest, ensure_ascii=False), "beyond": list(table.beyond)})

@@ -1,0 +1,89 @@
+"""What a table of line sizes comes to, in a few lines to read first: the smallest that passes, by how much, and what the next smaller fails."""
+
+from ..units import preferred_unit
+from .line_verdicts import said_by
+from .line_words import briefly, heading, label, limit_in_words, margin_unit, number_of, unit_of
+
+
+def summary_of(table, system):
+    """Lines, the most important first."""
+    if not any(row.tightest for row in table.rows):
+        return ["No limit is known to judge these sizes by." if any(not row.refusal for row in table.rows) else "None of these sizes is solved."]
+    best = table.smallest()
+    smallest = {spec: table.smallest(spec) for spec in table.specs}
+    told = [one for row in smallest.values() if row for one in (row, _next_smaller(table, row))]
+    if best is None:
+        widest = _widest(table)
+        told = [widest]
+        found = ["None of these sizes passes: try wider ones, a shorter line, or look at the parts beside it.",
+                 *([f"The widest, {_failing(table, widest, system)}."] if widest else [])]
+    elif len(smallest) == 1:
+        found = [f"Smallest that passes{_all_else(table, best)}: {_sized(best, system)}.", *_why(table, best, system)]
+    else:
+        found = [f"Smallest bore that passes{_all_else(table, best)}, of all specifications: {_sized(best, system)}."]
+        found += [f"{spec}: {' '.join([f'{_sized(row, system)}.', *_why(table, row, system)]) if row else 'none of its sizes passes.'}"
+                  for spec, row in smallest.items()]
+    return [*found, *_written(table, told, system)]
+
+
+def _all_else(table, row):
+    return " all else" if row.fails or table.shared else ""
+
+
+def _sized(row, system):
+    unit = preferred_unit("length", system)
+    return f"{label(row)}, bore {row.bore.to(unit):.{3 if unit == 'in' else 1}f} {unit}"
+
+
+def _why(table, row, system):
+    """What is left to the limits that decide, and what the next smaller of its specification fails."""
+    smaller = _next_smaller(table, row)
+    decide = [key for key in (table.blamed(smaller) if smaller and not smaller.refusal else ()) if row.cells[key].passes]
+    limited = {key: cell for key, cell in row.cells.items() if cell.limit is not None and cell.passes}
+    for key in decide or ([min(limited, key=lambda one: limited[one].spare)] if limited else []):
+        column, cell = _column(table, key), limited[key]
+        yield (f"{_margin(table, column, cell, system)} left to its limit of {number_of(cell.limit, unit_of(column, system))} "
+               f"{unit_of(column, system)}{_in_case(cell)}.")
+    yield f"Next smaller, {_failing(table, smaller, system)}." if smaller else "No smaller one was tried."
+
+
+def _next_smaller(table, row):
+    return max((one for one in table.rows if one.spec == row.spec and one.bore.si < row.bore.si), key=lambda one: one.bore.si, default=None)
+
+
+def _column(table, key):
+    return next(column for column in table.columns if column.key == key)
+
+
+def _margin(table, column, cell, system):
+    """"return back-pressure: 2.08 psi"."""
+    unit = margin_unit(column, system)
+    words = heading(table, column)
+    return f"{words[0].upper()}{words[1:]}: {number_of(cell.margin, unit).lstrip('-')} {unit}"
+
+
+def _failing(table, row, system):
+    """"-6 ptfe (now): fails return back-pressure by 0.646 psi, in idle"."""
+    if row.refusal:
+        return f"{label(row)}: not solved"
+    _, others = said_by(row.findings, table.blamed(row))
+    told = [f"{heading(table, column)} by {_margin(table, column, row.cells[column.key], system).rpartition(': ')[2]}{_in_case(row.cells[column.key])}"
+            for column in table.columns if column.key in table.blamed(row)]
+    return f"{label(row)}: fails {'; '.join([*told, *briefly(others)])}" if told or others else f"{label(row)}: passes{_all_else(table, row)}"
+
+
+def _in_case(cell):
+    return f", in {cell.where}" if cell.where else ""
+
+
+def _widest(table):
+    return max((row for row in table.rows if not row.refusal), key=lambda row: row.bore.si, default=None)
+
+
+def _written(table, told, system):
+    """What becomes of the line as it is, and which limits are nothing that a line could keep."""
+    now = next((row for row in table.rows if row.written and not any(row is one for one in told)), None)
+    beyond = [f"{heading(table, column)} ({limit_in_words(table, column, system)} {unit_of(column, system)})" for column in table.columns
+              if column.key in table.beyond]
+    return [*([f"As it is, {_failing(table, now, system)}."] if now else []),
+            *([f"Left out, as no size keeps it, but where a size makes it much worse: {', '.join(beyond)}."] if beyond else [])]

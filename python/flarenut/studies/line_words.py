@@ -1,0 +1,125 @@
+"""A table of line sizes in words: headings, values with their margins, what becomes of a size, how to read it all."""
+
+from ..results import merged
+from ..units import Quantity, digits, preferred_unit
+from .line_verdicts import said_by, thin_passes
+
+
+def unit_of(column, system):
+    """Unit of a column; "" for a plain number."""
+    return column.units.get(system) or (preferred_unit(column.kind, system) if column.kind else "")
+
+
+def heading(table, column):
+    """Words of a column."""
+    return column.words.format(place=table.places[0] if len(table.places) == 1 else "worst-fed place")
+
+
+def margin_unit(column, system):
+    """Unit of its margins: of a gauge pressure without the letter."""
+    unit = unit_of(column, system)
+    return unit.removesuffix("g") if column.kind == "pressure_gauge" else unit
+
+
+def _digits(number):
+    return "0.000" if abs(number) < 5e-4 else digits(number)
+
+
+def number_of(value, unit):
+    return _digits(value.to(unit) if isinstance(value, Quantity) else value)
+
+
+def shown(cell, column, system):
+    """"5.39 (-1.39)": a value and its margin to the limit."""
+    number = " ".join(filter(None, [cell.bound, number_of(cell.value, unit_of(column, system))]))
+    if cell.margin is None:
+        return number
+    left = _digits(cell.margin.to(margin_unit(column, system)))
+    return f"{number} ({left})" if left.startswith("-") else f"{number} ({'+' if cell.passes else '-'}{left})"
+
+
+def limit_in_words(table, column, system):
+    """"at most 4.00"; from the lowest to the highest where it goes by the case or the place that is worst for a size."""
+    cells = [row.cells[column.key] for row in table.rows if column.key in row.cells]
+    limited = sorted((cell for cell in cells if cell.limit is not None), key=lambda cell: cell.limit.si)
+    if not limited:
+        return ""
+    ends = dict.fromkeys(number_of(cell.limit, unit_of(column, system)) for cell in (limited[0], limited[-1]))
+    return f"{'at most' if limited[0].at_most else 'at least'} {' to '.join(ends)}"
+
+
+def cases_in_words(table, column):
+    """Which case the values are of; "by size" where sizes differ in that."""
+    found = list(dict.fromkeys(row.cells[column.key].where for row in table.rows if column.key in row.cells))
+    return found[0] if len(found) == 1 else "by size"
+
+
+def verdict(table, row):
+    """What becomes of a size, in words."""
+    if row.refusal:
+        return "not solved"
+    _, others = said_by(row.findings, table.blamed(row))
+    fails = ", ".join([*(heading(table, column) for column in table.columns if column.key in row.fails), *briefly(others)])
+    words = f"fails: {fails}" if fails else "passes" if row.tightest else "no limit is known to judge it by"
+    if row is not table.smallest(row.spec):
+        return words
+    several = len(table.specs) > 1
+    mark = f"smallest{f' {row.spec}' * several} that passes" + (" all else" if fails else "")
+    return f"{words} <- {mark}" + (", and the smallest bore of all" if several and row is table.smallest() else "")
+
+
+def briefly(findings):
+    """"STOP injector pressure low (bank R, idle / full power)", one for each rule and place."""
+    found = {}
+    for one in findings:
+        found.setdefault((f"{one.severity.upper()} {one.code}", one.where), []).append(one.case)
+    return [f"{words} ({', '.join(filter(None, [where, ' / '.join(cases)]))})" for (words, where), cases in found.items()]
+
+
+def label(row):
+    """Size with its specification."""
+    return f"{row.size} {row.spec}" + (" (now)" if row.written else "")
+
+
+def title(table):
+    """What the table is of."""
+    return " · ".join(filter(None, [f"sizes of {table.line}", table.circuit, table.fluid, "invented circuit" if table.invented else ""]))
+
+
+def notes_of(table, system):
+    """How to read it, what no size cures, and what is too near to choose by."""
+    found = ["In brackets: what is left to the limit; below nothing it is passed. (now): the line as the circuit has it. "
+             "Limits are rules of thumb of the trade (common practice, no source) unless set by you."]
+    for column in table.columns:
+        words = heading(table, column)
+        if column.key in table.beyond:
+            found.append(f"No size keeps the limit of {words}, and a line that lost nothing would not either: another part has to change for it. "
+                         "It is left out of which size is the smallest, unless a size makes it much worse.")
+        if cases_in_words(table, column) == "by size":
+            by_case = _grouped((row.cells[column.key].where, row) for row in table.rows if column.key in row.cells)
+            found.append(f"Worst case of {words}: " + "; ".join(f"{case} for {sizes}" for case, sizes in by_case.items()) + ".")
+    _, others = said_by(table.shared, table.beyond)
+    found += [f"With every size, and with a line that lost nothing too, so it is left out of which is the smallest: "
+              f"{one.text(system, cases=cases)}" for one, cases in merged(others)]
+    found += [_thin_in_words(table, *one, system) for one in thin_passes(table)]
+    found += [f"{sizes}: {reason}." for reason, sizes in _grouped((row.refusal, row) for row in table.rows if row.refusal).items()]
+    return found
+
+
+def _thin_in_words(table, chosen, other, keys, system):
+    """Two sizes that a limit parts by less than it is worth."""
+    told = []
+    for column in (column for column in table.columns if column.key in keys):
+        unit = unit_of(column, system)
+        values = [number_of(row.cells[column.key].value, unit) for row in (other, chosen)]
+        told.append(f"{heading(table, column)}, {' against '.join(values)} {unit} at a limit of {number_of(chosen.cells[column.key].limit, unit)}")
+    return (f"{label(other)} and {label(chosen)} differ in {'; '.join(told)}: that is too small a difference to buy by. "
+            f"{label(other)} passes all else.")
+
+
+def _grouped(pairs):
+    """What rows have in common -> their sizes in words."""
+    groups = {}
+    for common, row in pairs:
+        groups.setdefault(common, []).append(row.size.partition(" x ")[0])
+    return {common: ", ".join(dict.fromkeys(sizes)) for common, sizes in groups.items()}
