@@ -74,12 +74,6 @@ def test_the_smallest_size_is_marked_with_its_margin(table):
     assert any("None of these sizes passes" in text.get_text() for text in none.texts)
 
 
-def test_a_table_without_a_regulator_is_refused():
-    oil = fn.load(str(GUIDE.parent / "examples" / "oil_cooler.toml"))
-    with pytest.raises(ValueError, match="without a bypass regulator"):
-        fn.size_picture(fn.line_sizes(oil, "hose to cooler", ["-12"]))
-
-
 # ---- pumps ----
 
 def test_the_curve_on_the_bench_is_the_chart_of_the_pump(pump_lines):

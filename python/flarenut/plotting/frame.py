@@ -7,24 +7,30 @@ from .palette import FAINT, INK, QUIET
 _LONGEST = 26  # letters of a line of the legend
 _MOST_ROWS = 22  # lines of the legend in letters of the usual size
 _SIZE = (9.5, 5.5)  # inches
+_ROW = 1.5  # inches
 
 
-def axes_for(ax):
-    """The Axes given, or those of a new figure."""
+def axes_for(ax, rows=1):
+    """The Axes given, or those of a new figure, which is taller where it holds several rows of panels."""
     if ax is not None:
         return ax
     from matplotlib.figure import Figure
 
-    return Figure(figsize=_SIZE, layout="constrained").subplots()
+    return Figure(figsize=(_SIZE[0], max(_SIZE[1], 1.2 + _ROW * rows)), layout="constrained").subplots()
 
 
 def dress(ax, *, title, note, x, y):
-    """Title, the small print under it, names of both axes, a grid that stays in the background."""
+    """Title, the small print under it, names of both axes, and the backdrop."""
     ax.set_title("\n".join(wrap(title, 88)), fontsize=12, color=INK, loc="left", pad=10 + 13 * len(wrap(note, 105)))
     if note:
         ax.text(0.0, 1.015, "\n".join(wrap(note, 105)), transform=ax.transAxes, ha="left", va="bottom", fontsize=9, color=QUIET)
     ax.set_xlabel(x, fontsize=10, color=INK)
     ax.set_ylabel("\n".join(wrap(y, 52)), fontsize=10, color=INK)
+    backdrop(ax)
+
+
+def backdrop(ax):
+    """A grid that stays in the background, and no frame."""
     ax.tick_params(labelsize=9, colors=INK)
     ax.grid(color=FAINT, linewidth=0.6)
     ax.set_axisbelow(True)

@@ -1,35 +1,43 @@
-"""Return-line size against what it costs: back-pressure behind the regulator, and how far the rail climbs over the setting."""
+"""Size of a line against what it costs: what stands behind a regulator for a return line, at rail and pump for a feed, with the smallest that passes."""
 
-import numpy
+import json
+from textwrap import shorten
 
 from ..units import digits
-from .data import checked, numbers_of
-from .frame import axes_for, dress, folded, invented, legend
+from .data import checked
+from .frame import axes_for, backdrop, dress, folded, invented, legend
 from .palette import COLOURS, INK, QUIET, style
+from .size_panel import CROWDED, draw_panel, quantity_of
 
-_DRAWN = ("back_pressure", "rise_over_setting")
-_CROWDED = 10  # sizes beyond which their names lean and numbers stand upright
-_TALLEST = 3.0  # times the greatest limit: what is far beyond would flatten what is near
+# Role of a line -> panels from top to bottom -> what each draws.
+_PANELS = {"return": (("back_pressure", "rise_over_setting"),), "feed": (("pressure",), ("lost",), ("velocity",)),
+           "suction": (("inlet_vacuum",), ("suction_margin",), ("degrees_to_boiling",), ("velocity",))}
+_TOP, _SHARE = 0.10, 0.66  # of a panel's room: above the first for its name, and the drawing in it
+_BEST, _STRONG, _FAINT_BAND = COLOURS[2], 0.24, 0.09  # colour of the bands; of the smallest bore of all, and of each other specification
+_LONGEST_CASE = 34  # letters of a case's name above a panel
 
 
 def size_picture(sizes, *, ax=None, units="us"):
-    """Draws return back-pressure and rail pressure over the setting for each size of a return line, with limits and the smallest size that passes.
+    """Draws what each size of a line does to the cases that are worst for it, with limits and the smallest size that passes.
 
-    What stands far beyond its limit is left to an arrow and its number at the top.
+    Of a return line: back-pressure, and rail pressure over the setting. Of a feed: pressure where it feeds, what the line loses, velocity.
+    Of the way to a pump: vacuum at its inlet, suction margin, degrees to boiling, velocity. Each unit has a panel of its own. What stands
+    far beyond its limit is left to an arrow and its number at the edge. Of several specifications each has its line and its smallest, and
+    the smallest bore of all is named.
 
     Parameters
     ----------
-    sizes : what `flarenut.line_sizes` gives for a return line, or its `to_dataset()`
+    sizes : what `flarenut.line_sizes` gives, or its `to_dataset()`
     ax : matplotlib Axes to draw in; a new figure's unless given
     units : "us" for psi, "metric" for kPa or bar
 
     Returns
     -------
-    the Axes
+    the Axes; where there are several panels they stand in its `child_axes`
 
     Raises
     ------
-    ValueError : the table has neither back-pressure nor a rise over a setting
+    ValueError : the table has nothing of that to draw
 
     Examples
     --------
@@ -37,80 +45,113 @@ def size_picture(sizes, *, ax=None, units="us"):
     """
     checked(units)
     data = sizes.to_dataset() if hasattr(sizes, "to_dataset") and not hasattr(sizes, "data_vars") else sizes
-    shown = [key for key in _DRAWN if key in data]
-    if not shown:
-        raise ValueError("the table has no return back-pressure and no rise over a setting: it is of a circuit without a bypass regulator")
     data = data.sortby("bore")
-    ax, factor, unit = axes_for(ax), *_scale(data, shown, units)
-    top = _top(data, shown, factor)
-    labels, names = [], [str(name) for name in data["size"].values]
-    for number, key in enumerate(shown):
-        _line(ax, data, key, number, factor, unit, top)
-        labels.append(data[key].attrs["long_name"])
-    low = min(0.0, min(float(data[key].min()) * factor for key in shown))
-    ax.set_ylim(low - 0.06 * (top - low), top + 0.12 * (top - low))
-    crowded = len(names) > _CROWDED or max(map(len, names)) > 8
-    leaning = {"rotation": 40, "ha": "right", "rotation_mode": "anchor"} if crowded else {}
-    ax.set_xticks(range(len(names)), [folded(name) for name in names], **leaning)
-    margin = _smallest(ax, data, shown, names, factor, unit)
-    title = f"{data.attrs['line']}: size against what it costs · {invented(data.attrs['circuit'], data.attrs['invented'])}"
-    dress(ax, title=title, note=margin, x=f"size of {data.attrs['line']}, by bore", y=f"{' and '.join(labels)} [{unit}]")
-    ax.set_xlim(-0.6, len(names) - 0.4)
-    legend(ax)
+    groups = [[quantity_of(data, key, units) for key in group] for group in _groups(data)]
+    keys = [key for group in _groups(data) for key in group]
+    if not groups:
+        raise ValueError("the table has none of pressure, velocity, back-pressure or suction margin to draw")
+    ax = axes_for(ax, rows=len(groups))
+    names, specs = [str(name) for name in data["size"].values], [str(one) for one in data["specification"].values]
+    panels = [ax] if len(groups) == 1 else _panels(ax, len(groups))
+    for panel, group in zip(panels, groups):
+        draw_panel(panel, group, specs)
+        if len(groups) > 1:
+            _name(panel, group[0], names, data.attrs["smallest"])
+    smallest = [name for name in json.loads(data.attrs["smallest_of_each"]).values() if name]
+    all_else = any(key in data.attrs["beyond"] for key in keys)
+    _mark(panels, names, smallest, data.attrs["smallest"], all_else)
+    _names_of_sizes(panels, names, smallest)
+    _dress(ax, data, groups, _note(data, names, dict(zip(keys, [one for group in groups for one in group]))))
+    _legend(ax, panels, specs, smallest, all_else)
     return ax
 
 
-def _scale(data, shown, units):
-    """What SI values are multiplied by, and the unit: one for both lines, of the size of the limits."""
-    variable = data[f"{shown[0]} limit"] if f"{shown[0]} limit" in data else data[shown[0]]
-    values, unit = numbers_of(variable, units)
-    return float(values[numpy.isfinite(values)][0] / variable.values[numpy.isfinite(values)][0]), unit
+def _groups(data):
+    """Keys to draw, by panel. A line whose role nobody knows is drawn as the return where there is one."""
+    role = data.attrs["role"] or ("return" if "back_pressure" in data or "rise_over_setting" in data else "feed")
+    found = [[key for key in group if key in data and data[key].notnull().any()] for group in _PANELS[role]]
+    return [group for group in found if group]
 
 
-def _top(data, shown, factor):
-    """Top of the picture: all of it, or three times the greatest limit; above the least of either line in any case."""
-    most = max(float(data[key].max()) for key in shown) * factor
-    least = max(float(data[key].min()) for key in shown) * factor
-    limits = [float(data[f"{key} limit"].max()) * factor for key in shown if f"{key} limit" in data]
-    return min(most, max(_TALLEST * max(limits), 1.3 * least)) if limits else most
+def _panels(ax, count):
+    """Axes one under another inside of `ax`, which shows nothing itself."""
+    ax.set_axis_off()
+    room = 1.0 / count
+    return [ax.inset_axes((0.0, 1.0 - room * (number + _TOP + _SHARE), 1.0, room * _SHARE)) for number in range(count)]
 
 
-def _line(ax, data, key, number, factor, unit, top):
-    values = data[key].values * factor
-    places, words = numpy.arange(len(values)), data[key].attrs["long_name"]
-    case = sorted({str(one) for one in data[f"{key} case"].values if str(one)})
-    look = style(number)
-    ax.plot(places, values, label="\n".join([folded(words), *([folded(f"in {case[0]}")] if len(case) == 1 else [])]), **look)
-    for place in places[values > top]:
-        _above(ax, place, digits(values[place]), number, look["color"], upright=len(values) > _CROWDED)
-    if f"{key} limit" in data:
-        limit = float(data[f"{key} limit"].max()) * factor
-        ax.axhline(limit, color=look["color"], linewidth=1.1, linestyle=(0, (2, 2)), zorder=1.5, label=folded(f"its limit, {digits(limit)} {unit}"))
+def _name(panel, one, names, best):
+    """Above a panel: what it shows, in which case, its limit, and what the smallest that passes leaves of it."""
+    margin = one.margins[names.index(best)] if best else float("nan")
+    left = f"{digits(float(margin))} {one.margin_unit} left at {best}" if margin == margin else ""
+    case = f"in {shorten(one.case, _LONGEST_CASE, placeholder=' ...')}" if one.case else ""
+    panel.set_title(" · ".join(filter(None, [f"{one.words} [{one.unit}]", one.limit_in_words(), left, case])), fontsize=9.5, color=INK, loc="left", pad=4)
 
 
-def _above(ax, place, text, number, colour, upright):
-    """The number of what stands above the picture; each line of the picture has its own row of them."""
-    drop = (42 if upright else 13) * number
-    ax.annotate(f"{text} →" if upright else f"{text} ↑", (place, 0.985), xytext=(0, -drop), xycoords=("data", "axes fraction"),
-                textcoords="offset points", ha="center", va="top", fontsize=8 if upright else 9, color=colour, zorder=6,
-                rotation=90 if upright else 0,
-                bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.85, "pad": 1.0})
+def _mark(panels, names, smallest, best, all_else):
+    """A band at the smallest of each specification, and a stronger one at the smallest of all."""
+    for panel in panels:
+        for name in smallest:
+            place = names.index(name)
+            panel.axvspan(place - 0.32, place + 0.32, color=_BEST, alpha=_STRONG if name == best else _FAINT_BAND, linewidth=0.0, zorder=0)
+    if best and len(panels) == 1:
+        said = "smallest\nthat passes" + ("\nall else" if all_else else "") if len(smallest) == 1 else "smallest bore\nof all"
+        panels[0].text(names.index(best), 0.985, said, transform=panels[0].get_xaxis_transform(), ha="center", va="top", fontsize=9, color=INK,
+                       zorder=7, bbox={"facecolor": "white", "edgecolor": QUIET, "linewidth": 0.6, "alpha": 0.9, "pad": 2.5})
 
 
-def _smallest(ax, data, shown, names, factor, unit):
-    """Marks the smallest size that passes; gives the words that say its margin."""
-    chosen, beyond = data.attrs["smallest"], list(data.attrs.get("beyond", []))
-    what = [data[key].attrs["long_name"] for key in shown if key in beyond]
-    if not chosen:
+def _names_of_sizes(panels, names, smallest):
+    """Under the last panel; those that are smallest in bold."""
+    crowded = len(names) > CROWDED or max(map(len, names)) > 8
+    leaning = {"rotation": 40, "ha": "right", "rotation_mode": "anchor"} if crowded else {}
+    for panel in panels[:-1]:
+        panel.set_xticks(range(len(names)), [""] * len(names))
+    panels[-1].set_xticks(range(len(names)), [folded(name) for name in names], **leaning)
+    for label, name in zip(panels[-1].get_xticklabels(), names):
+        label.set_fontweight("bold" if name in smallest else "normal")
+
+
+def _dress(ax, data, groups, note):
+    line = data.attrs["line"]
+    title = f"{line}: size against what it costs · {invented(data.attrs['circuit'], data.attrs['invented'])}"
+    words = f"{' and '.join(one.words for one in groups[0])} [{groups[0][0].unit}]"
+    dress(ax, title=title, note=note, x=f"size of {line}, by bore", y=words)
+    for panel in ax.child_axes:
+        backdrop(panel)
+    if ax.child_axes:
+        ax.child_axes[-1].set_xlabel(f"size of {line}, by bore", fontsize=10, color=INK)
+
+
+def _note(data, names, drawn):
+    """The smallest that passes, and what is left to its limits; with several specifications the smallest of each."""
+    each, best, beyond = json.loads(data.attrs["smallest_of_each"]), data.attrs["smallest"], list(data.attrs.get("beyond", []))
+    out = [one.words for key, one in drawn.items() if key in beyond]
+    if not best:
         return "None of these sizes passes."
-    place = names.index(chosen)
-    ax.axvspan(place - 0.32, place + 0.32, color=COLOURS[2], alpha=0.16, linewidth=0.0, zorder=0)
-    margins = []
-    for key in shown:
-        if f"{key} limit" in data and key not in beyond:
-            left = float(data[f"{key} limit"].values[place] - data[key].values[place]) * factor
-            margins.append(f"{digits(left)} {unit} left to the limit of {data[key].attrs['long_name']}")
-    ax.text(place, 0.985, "smallest\nthat passes" + ("\nall else" if what else ""), transform=ax.get_xaxis_transform(), ha="center", va="top",
-            fontsize=9, color=INK, bbox={"facecolor": "white", "edgecolor": QUIET, "linewidth": 0.6, "alpha": 0.9, "pad": 2.5})
-    note = f"Smallest size that passes{' all else' if what else ''}: {chosen}" + (f", {', '.join(margins)}" if margins else "")
-    return note + (f". No size keeps the limit of {' and '.join(what)}: another part has to change for it" if what else "")
+    place, margins = names.index(best), []
+    for key, one in drawn.items():
+        if one.limits[place] == one.limits[place] and key not in beyond:
+            margins.append(f"{digits(float(one.margins[place]))} {one.margin_unit} left to the limit of {one.words}")
+    note = f"Smallest {'bore' if len(each) > 1 else 'size'} that passes{' all else' if out else ''}: " + ", ".join([best, *margins])
+    lost = [name for name, *values in zip(names, *(one.values for one in drawn.values())) if all(value != value for value in values)]
+    note += f". No answer with {', '.join(lost)}" if lost else ""
+    note += f". No size keeps the limit of {' and '.join(out)}: another part has to change for it" if out else ""
+    return note + (f". Of each: {', '.join(name or f'none of {spec}' for spec, name in each.items())}" if len(each) > 1 else "")
+
+
+def _legend(ax, panels, specs, smallest, all_else):
+    """Of one panel its quantities and limits; of several their names stand above them. Specifications by dash and mark."""
+    from matplotlib.lines import Line2D
+    from matplotlib.patches import Patch
+
+    handles = [line for line in panels[0].get_lines() if not line.get_label().startswith("_")] if len(panels) == 1 else [
+        Line2D([], [], color=INK, linewidth=1.1, linestyle=(0, (2, 2)), label="its limit")]
+    kinds = list(dict.fromkeys(specs))
+    if len(kinds) > 1:
+        handles += [Line2D([], [], label=folded(spec), **style(number) | {"color": INK}) for number, spec in enumerate(kinds)]
+    if smallest:
+        words = "smallest bore of all" if len(kinds) > 1 else f"smallest that passes{' all else' * all_else}"
+        handles.append(Patch(color=_BEST, alpha=_STRONG, linewidth=0.0, label=folded(words)))
+    if len(smallest) > 1:
+        handles.append(Patch(color=_BEST, alpha=_FAINT_BAND, linewidth=0.0, label=folded("smallest of each other specification")))
+    legend(ax, "", handles)
