@@ -107,3 +107,8 @@ class UnsolvedEnd:
     def __getattr__(self, name):
         found = getattr(self._end, name)
         return float("nan") if isinstance(found, float) and name != "bore" else found
+
+
+def rows_of(table):
+    """Rows of a table by their heading."""
+    return {row.heading: row for _, rows in table.sections for row in rows}
