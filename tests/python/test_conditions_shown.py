@@ -3,7 +3,7 @@
 import flarenut as fn
 import pytest
 import results_example as example
-from flarenut.circuit import case_words as words_of_cases
+from flarenut.circuit import case_words, cases
 from flarenut.results import Answer, conditions
 from flarenut.units import KINDS
 from results_example import rows_of
@@ -133,11 +133,11 @@ KINDS_BY_NATURE = {"altitude": "length", "manifold": "pressure_gauge", "accelera
 
 
 def test_every_word_of_a_case_has_the_kind_that_it_is_read_as():
-    kinds = {word: kind for word, (kind, _) in words_of_cases.DRIVES.items()}
-    kinds |= {word: kind for table in (words_of_cases.SURROUNDINGS, words_of_cases.TANKS) for word, (_, kind) in table.items()}
-    assert set(KINDS_BY_NATURE) == set(words_of_cases.OTHERS) and not set(kinds) & set(KINDS_BY_NATURE)
+    kinds = {word: kind for word, (kind, _) in case_words.DRIVES.items()}
+    kinds |= {word: kind for table in (case_words.SURROUNDINGS, case_words.TANKS) for word, (_, kind) in table.items()}
+    assert set(KINDS_BY_NATURE) == set(case_words.OTHERS) and not set(kinds) & set(KINDS_BY_NATURE)
     wanted = {**kinds, **KINDS_BY_NATURE}
-    assert set(wanted) == set(words_of_cases.WORDS)
+    assert set(wanted) == set(case_words.WORDS)
     assert {word: conditions.KINDS_OF_WORDS.get(word) for word in wanted} == {**wanted, "filter_loading": None}
 
 
@@ -145,9 +145,9 @@ def test_every_word_of_a_case_has_the_kind_that_it_is_read_as():
 def test_the_circuit_reads_a_word_as_that_kind_and_no_other(word):
     right, wrong = KINDS[KINDS_BY_NATURE[word]].example, "3 mL" if word != "power" else "3 mm"
     beside = {"power": {"specific_consumption": "0.6 lb/hp/h"}, "specific_consumption": {"power": "600 hp"}}.get(word, {})
-    words_of_cases.overrides_of(circuit_with(), {word: right, **beside}, "case 'one'")
+    cases.overrides_of(circuit_with(), {word: right, **beside}, "case 'one'")
     with pytest.raises(ValueError, match=f"'{word}'"):
-        words_of_cases.overrides_of(circuit_with(), {word: wrong, **beside}, "case 'one'")
+        cases.overrides_of(circuit_with(), {word: wrong, **beside}, "case 'one'")
 
 
 def test_conditions_are_shown_of_a_case_without_an_answer():
