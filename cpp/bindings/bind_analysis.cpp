@@ -93,6 +93,48 @@ py::dict solve_each(KeptPlan& kept, const std::vector<int>& indices,
                   "seconds"_a = seconds);
 }
 
+analysis::Output output_of(const Plan& plan, const std::string& what, const std::string& place, int flow) {
+  if (what == "pressure") return {analysis::Output::What::pressure, plan.network().junction(place)};
+  if (what == "flow") return {analysis::Output::What::flow, plan.network().part(place), flow};
+  throw InputError("gradient", "what", "is 'pressure' or 'flow'");
+}
+
+/// Each row solved from the one before, then the slopes of one output with the numbers `indices`, or with all. For benchmarks.
+py::dict gradient_each(KeptPlan& kept, const std::vector<int>& indices,
+                       const py::array_t<double, py::array::c_style | py::array::forcecast>& values, const std::string& what,
+                       const std::string& place, int flow, bool all) {
+  if (values.ndim() != 2 || values.shape(1) != static_cast<py::ssize_t>(indices.size()))
+    throw InputError("gradient_each", "values", "needs one column per index");
+  using Clock = std::chrono::steady_clock;
+  Clock::duration solving{}, sloping{};
+  const double* row = values.data();
+  std::vector<double> slopes;
+  {
+    py::gil_scoped_release release;
+    Plan& plan = kept.plan();
+    const analysis::Output output = output_of(plan, what, place, flow);
+    Solution solution, before;
+    for (py::ssize_t r = 0; r < values.shape(0); ++r, row += indices.size()) {
+      const auto begin = Clock::now();
+      for (std::size_t c = 0; c < indices.size(); ++c) plan.set(indices[c], row[c]);
+      if (before.converged()) kept.solver().solve(solution, {&before.pressure, &before.flow});
+      else kept.solver().solve(solution);
+      const auto solved = Clock::now();
+      slopes = all ? analysis::gradient(kept.solver(), solution, output) : analysis::gradient(kept.solver(), solution, output, indices);
+      const auto sloped = Clock::now();
+      solving += solved - begin;
+      sloping += sloped - solved;
+      std::swap(solution, before);
+    }
+  }
+  const auto seconds = [](Clock::duration time) { return std::chrono::duration<double>(time).count(); };
+  py::dict report;
+  report["solve_seconds"] = seconds(solving);
+  report["gradient_seconds"] = seconds(sloping);
+  report["slopes"] = slopes;
+  return report;
+}
+
 void bind_readings(py::module_& module) {
   py::class_<End>(module, "End", "What a gauge, a flow meter and a thermometer would find at one end of a part. SI.")
       .def_readonly("junction", &End::junction)
@@ -220,16 +262,11 @@ void bind_plan(py::module_& module) {
            "An internal flow in the last answer [kg/s].")
       .def("solve_each", &solve_each, "indices"_a, "values"_a, "start"_a = "cold",
            "One scenario per row: certificates and the time spent. start: cold, warm (from the row before), zero.")
+      .def("gradient_each", &gradient_each, "indices"_a, "values"_a, "what"_a, "place"_a, "flow"_a = 0, "all"_a = true,
+           "One scenario per row, each from the row before: the time of the solves, of the gradients with all numbers (or those of "
+           "`indices`), and the last gradient.")
       .def("gradient", [](KeptPlan& self, const std::string& what, const std::string& place, int flow) {
-             const auto& network = self.plan().network();
-             analysis::Output output;
-             if (what == "pressure") {
-               output.index = network.junction(place);
-             } else if (what == "flow") {
-               output = {analysis::Output::What::flow, network.part(place), flow};
-             } else {
-               throw InputError("gradient", "what", "is 'pressure' or 'flow'");
-             }
+             const analysis::Output output = output_of(self.plan(), what, place, flow);
              std::vector<double> slopes;
              {
                py::gil_scoped_release release;

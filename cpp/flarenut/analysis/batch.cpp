@@ -126,7 +126,7 @@ void Batch::stop() {
 
 void Batch::work_singly() {
   Plan plan(plan_);
-  SteadySolver solver(plan);
+  SteadySolver solver(plan, LawsBy::parts);
   Solution solution;
   for (;;) {
     const std::size_t first = next_block_++ * options_.block;

@@ -25,7 +25,7 @@ std::string explain_failure(const FlowSystem& system) {
   }
   words << "the " << parts[worst].element->kind() << " '" << parts[worst].name << "' would not settle (error "
         << system.worst_residual() << " of its scale, accepted at " << FlowSystem::branch_tolerance << "); its state was '"
-        << name(plan.element(static_cast<int>(worst)).regime(system.point(static_cast<int>(worst))))
+        << name(plan.element(static_cast<int>(worst)).regime(system.point(static_cast<int>(worst)).data()))
         << "'. Check its numbers and their units, and which way round it is written";
   if (system.mass_error() > FlowSystem::mass_tolerance && system.worst_junction() >= 0)
     words << "; flow does not balance at junction '"

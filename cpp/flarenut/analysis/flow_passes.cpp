@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "flarenut/analysis/flow_system.hpp"
 
@@ -47,153 +48,151 @@ double FlowSystem::scale_of(const Branch& branch, const Linearisation& line, int
 /// Scaled residuals. A part's is the smaller view of its error: as a pressure against a bar, or as a flow against
 /// the flow scale, so that neither a wide-open bore nor a shut valve is judged by the wrong one.
 void FlowSystem::measure() {
-  worst_residual_ = 0.0;
   const double flow_scale = plan_.flow_scale();
   std::fill(imbalance_.begin(), imbalance_.end(), 0.0);
   double largest_flow = 0.0;
-  const auto judge = [&](std::size_t b, double residual, double scale) {
-    if (std::abs(residual) <= worst_residual_ * scale) return;
-    worst_residual_ = std::abs(residual) / scale;
-    worst_branch_ = static_cast<int>(b);
+  // The worst residual is kept as a fraction: no division per part.
+  double worst = 0.0, worst_scale = 1.0, sum = 0.0;
+  const auto judge = [&](int branch, double residual, double scale) {
+    const double size = std::abs(residual);
+    sum += size;  // not a number once any of them is not
+    if (size * worst_scale <= worst * scale) return;
+    worst = size;
+    worst_scale = scale;
+    worst_branch_ = branch;
   };
-  for (std::size_t b = 0; b < lines_.size(); ++b) {
-    const Branch& branch = plan_.branches()[b];
-    const Linearisation& line = lines_[b];
-    if (branch.plain()) {
-      judge(b, line.residual[0],
-            (std::abs(line.by_pressure[0]) + std::abs(line.by_pressure[1])) * pressure_scale +
-                std::abs(line.by_flow[0]) * flow_scale);
-      const double flow = flow_[branch.first_flow];
-      largest_flow = std::max(largest_flow, std::abs(flow));
-      if (branch.unknown[0] >= 0) imbalance_[branch.unknown[0]] += flow;
-      if (branch.unknown[1] >= 0) imbalance_[branch.unknown[1]] -= flow;
-      continue;
-    }
+  for (DropField::Part& part : field_.parts()) {
+    const double flow = flow_[static_cast<std::size_t>(part.flow)], slope = field_.slope[part.place];
+    const double driving = pressure_[static_cast<std::size_t>(part.from)] - pressure_[static_cast<std::size_t>(part.to)] + part.head;
+    part.residual = part.opening * driving - field_.drop[part.place] + slope * (field_.at[part.place] - flow);
+    judge(part.branch, part.residual, 2.0 * part.opening * pressure_scale + std::abs(slope) * flow_scale);
+    largest_flow = std::max(largest_flow, std::abs(flow));
+    imbalance_[static_cast<std::size_t>(part.row_from)] += flow;
+    imbalance_[static_cast<std::size_t>(part.row_to)] -= flow;
+  }
+  for (const Other& other : others_) {
+    const Branch& branch = plan_.branches()[static_cast<std::size_t>(other.branch)];
     for (int f = 0; f < branch.flows; ++f) {
-      judge(b, line.residual[f], scale_of(branch, line, f, flow_scale));
+      judge(other.branch, other.line.residual[f], scale_of(branch, other.line, f, flow_scale));
       const double flow = flow_[branch.first_flow + f];
       largest_flow = std::max(largest_flow, std::abs(flow));
       for (int port = 0; port < branch.ports; ++port)
         if (branch.unknown[port] >= 0) imbalance_[branch.unknown[port]] -= branch.inflow[port * branch.flows + f] * flow;
     }
   }
-  double worst = 0.0;
+  worst_residual_ = std::isfinite(sum) ? worst / worst_scale : std::numeric_limits<double>::quiet_NaN();
+  double worst_imbalance = 0.0;
   worst_junction_ = -1;
   for (int i = 0; i < plan_.unknown_count(); ++i) {
     const double demand = plan_.demand(plan_.junction_of(i));
     imbalance_[i] += demand;
     largest_flow = std::max(largest_flow, std::abs(demand));
-    if (std::abs(imbalance_[i]) > worst) {
-      worst = std::abs(imbalance_[i]);
+    if (std::abs(imbalance_[i]) > worst_imbalance) {
+      worst_imbalance = std::abs(imbalance_[i]);
       worst_junction_ = plan_.junction_of(i);
     }
   }
-  mass_error_ = worst / std::max(largest_flow, 1e-3 * flow_scale);
+  mass_error_ = worst_imbalance / std::max(largest_flow, 1e-3 * flow_scale);
 }
 
 bool FlowSystem::assemble(const Inertia& inertia) {
-  std::vector<double>& values = matrix_.values();
-  std::fill(values.begin(), values.end(), 0.0);
+  double* const values = matrix_.values().data();
+  std::fill(matrix_.values().begin(), matrix_.values().end(), 0.0);
   for (std::size_t i = 0; i < right_side_.size(); ++i) right_side_[i] = -imbalance_[i];
-  for (std::size_t b = 0; b < lines_.size(); ++b) {
-    const Branch& branch = plan_.branches()[b];
-    const Linearisation& line = lines_[b];
-    Gain& gain = gains_[b];
-    const int* slot = &slots_[static_cast<std::size_t>(first_slot_[b])];
-    if (branch.plain() && !limited_[b]) {  // nearly all of them: nothing but two ends and a flow
-      const double inverse = -1.0 / (line.by_flow[0] * (1.0 + inertia.branch));
-      const double shift = inverse * line.residual[0];
-      const double from = inverse * line.by_pressure[0], to = inverse * line.by_pressure[1];
-      gain.shift[0] = shift;
-      gain.by_pressure[0] = from;
-      gain.by_pressure[1] = to;
-      if (branch.unknown[0] >= 0) {
-        right_side_[branch.unknown[0]] -= shift;
-        values[slot[0]] += from;
-        if (slot[1] >= 0) values[slot[1]] += to;
-      }
-      if (branch.unknown[1] >= 0) {
-        right_side_[branch.unknown[1]] += shift;
-        if (slot[2] >= 0) values[slot[2]] -= from;
-        values[slot[3]] -= to;
-      }
-      continue;
-    }
-    const int n = branch.pressures();
-    const double* const point = &points_[first_point_[b]];
-
-    // The residual continued from the point of linearisation to the iterate.
-    std::array<double, most_flows> residual = line.residual;
-    if (limited_[b]) {
-      std::array<double, most_pressures + most_flows> here;
-      gather(b, here.data());
-      for (int f = 0; f < branch.flows; ++f) {
-        for (int i = 0; i < n; ++i) residual[f] += line.by_pressure[f * n + i] * (here[i] - point[i]);
-        for (int g = 0; g < branch.flows; ++g)
-          residual[f] += line.by_flow[f * branch.flows + g] * (here[n + g] - point[n + g]);
-      }
-    }
-
-    if (branch.flows == 1) {
-      const double inverse = -1.0 / (line.by_flow[0] * (1.0 + inertia.branch));
-      gain.shift[0] = inverse * residual[0];
-      for (int i = 0; i < n; ++i) gain.by_pressure[i] = inverse * line.by_pressure[i];
-    } else {
-      const FlowBlock block = flow_block(line, inertia.branch);
-      for (int i = 0; i < n; ++i) {
-        const auto [first, second] = block.solve(line.by_pressure[i], line.by_pressure[n + i]);
-        gain.by_pressure[i] = -first;
-        gain.by_pressure[most_pressures + i] = -second;
-      }
-      const auto [first, second] = block.solve(residual[0], residual[1]);
-      gain.shift = {-first, -second};
-    }
-
-    for (int port = 0; port < branch.ports; ++port) {
-      const int row = branch.unknown[port];
-      if (row < 0) {
-        slot += n;
-        continue;
-      }
-      for (int f = 0; f < branch.flows; ++f) {
-        const double out = -branch.inflow[port * branch.flows + f];
-        right_side_[row] -= out * gain.shift[f];
-        for (int i = 0; i < n; ++i)
-          if (slot[i] >= 0) values[slot[i]] += out * gain.by_pressure[f * most_pressures + i];
-      }
-      slot += n;
-    }
+  const double damped = 1.0 + inertia.branch;
+  for (DropField::Part& part : field_.parts()) {
+    const double inverse = 1.0 / (field_.slope[part.place] * damped);
+    part.shift = inverse * part.residual;
+    part.gain = inverse * part.opening;
+    right_side_[static_cast<std::size_t>(part.row_from)] -= part.shift;
+    right_side_[static_cast<std::size_t>(part.row_to)] += part.shift;
+    values[part.slot[0]] += part.gain;
+    values[part.slot[1]] -= part.gain;
+    values[part.slot[2]] -= part.gain;
+    values[part.slot[3]] += part.gain;
   }
+  for (Other& other : others_) assemble_other(other, inertia);
   if (inertia.junction > 0.0)
     for (int place : diagonal_) values[place] += inertia.junction;
   return matrix_.factorise();
 }
 
-bool FlowSystem::find_step(const Inertia& inertia) {
-  const bool sound = assemble(inertia);
-  if (plan_.unknown_count() > 0 && !matrix_.solve(right_side_.data(), unknown_step_.data())) return false;
-  (void)sound;  // an unsound factorisation shows in the checked solve, which then pivots
-  for (int i = 0; i < plan_.unknown_count(); ++i) step_pressure_[plan_.junction_of(i)] = unknown_step_[i];
-  bool finite = true;
-  for (std::size_t b = 0; b < gains_.size(); ++b) {
-    const Branch& branch = plan_.branches()[b];
-    const Gain& gain = gains_[b];
-    if (branch.plain()) {
-      const double change = gain.shift[0] + gain.by_pressure[0] * step_pressure_[branch.junction[0]] +
-                            gain.by_pressure[1] * step_pressure_[branch.junction[1]];
-      step_flow_[branch.first_flow] = change;
-      finite = finite && std::isfinite(change);
-      continue;
-    }
+void FlowSystem::assemble_other(Other& other, const Inertia& inertia) {
+  const Branch& branch = plan_.branches()[static_cast<std::size_t>(other.branch)];
+  const Linearisation& line = other.line;
+  Gain& gain = other.gain;
+  const int n = branch.pressures();
+
+  // The residual continued from the point of linearisation to the iterate.
+  std::array<double, most_flows> residual = line.residual;
+  if (limited_[static_cast<std::size_t>(other.branch)]) {
+    const double* const point = &points_[other.first_point];
+    Point here;
+    gather(branch, here.data());
     for (int f = 0; f < branch.flows; ++f) {
-      double change = gain.shift[f];
-      for (int i = 0; i < branch.pressures(); ++i)
-        change += gain.by_pressure[f * most_pressures + i] * step_pressure_[branch.junction[i]];
-      step_flow_[branch.first_flow + f] = change;
-      finite = finite && std::isfinite(change);
+      for (int i = 0; i < n; ++i) residual[f] += line.by_pressure[f * n + i] * (here[i] - point[i]);
+      for (int g = 0; g < branch.flows; ++g) residual[f] += line.by_flow[f * branch.flows + g] * (here[n + g] - point[n + g]);
     }
   }
-  return finite;
+
+  if (branch.flows == 1) {
+    const double inverse = -1.0 / (line.by_flow[0] * (1.0 + inertia.branch));
+    gain.shift[0] = inverse * residual[0];
+    for (int i = 0; i < n; ++i) gain.by_pressure[i] = inverse * line.by_pressure[i];
+  } else {
+    const FlowBlock block = flow_block(line, inertia.branch);
+    for (int i = 0; i < n; ++i) {
+      const auto [first, second] = block.solve(line.by_pressure[i], line.by_pressure[n + i]);
+      gain.by_pressure[i] = -first;
+      gain.by_pressure[most_pressures + i] = -second;
+    }
+    const auto [first, second] = block.solve(residual[0], residual[1]);
+    gain.shift = {-first, -second};
+  }
+
+  const int* slot = &slots_[static_cast<std::size_t>(other.first_slot)];
+  for (int port = 0; port < branch.ports; ++port, slot += n) {
+    const int row = branch.unknown[port];
+    if (row < 0) continue;
+    for (int f = 0; f < branch.flows; ++f) {
+      const double out = -branch.inflow[port * branch.flows + f];
+      right_side_[row] -= out * gain.shift[f];
+      for (int i = 0; i < n; ++i) matrix_.values()[slot[i]] += out * gain.by_pressure[f * most_pressures + i];
+    }
+  }
+}
+
+bool FlowSystem::find_step(const Inertia& inertia) {
+  // A full step leaves the balance of every junction exact. Where it is not, the last linear solve was poor.
+  constexpr double poor = 1e-8;
+  const bool damped = inertia.junction > 0.0 || inertia.branch > 0.0;
+  careful_ = careful_ || damped || (stepped_fully_ && mass_error_ > poor);
+  const bool sound = assemble(inertia);
+  if (plan_.unknown_count() > 0) {
+    careful_ = careful_ || !sound || !matrix_.listed();
+    const bool solved = careful_ ? matrix_.solve(right_side_.data(), unknown_step_.data())
+                                 : matrix_.solve_unchecked(right_side_.data(), unknown_step_.data());
+    if (!solved) return false;
+  }
+  for (int i = 0; i < plan_.unknown_count(); ++i) step_pressure_[plan_.junction_of(i)] = unknown_step_[i];
+  double nothing = 0.0;  // not a number as soon as one change is none
+  for (const DropField::Part& part : field_.parts()) {
+    const double along = step_pressure_[static_cast<std::size_t>(part.from)] - step_pressure_[static_cast<std::size_t>(part.to)];
+    const double change = part.shift + part.gain * along;
+    step_flow_[static_cast<std::size_t>(part.flow)] = change;
+    nothing += 0.0 * change;
+  }
+  for (const Other& other : others_) {
+    const Branch& branch = plan_.branches()[static_cast<std::size_t>(other.branch)];
+    for (int f = 0; f < branch.flows; ++f) {
+      double change = other.gain.shift[f];
+      for (int i = 0; i < branch.pressures(); ++i)
+        change += other.gain.by_pressure[f * most_pressures + i] * step_pressure_[branch.junction[i]];
+      step_flow_[branch.first_flow + f] = change;
+      nothing += 0.0 * change;
+    }
+  }
+  return nothing == 0.0;
 }
 
 }  // namespace flarenut::analysis

@@ -10,10 +10,13 @@
 ///   r + ∂r/∂p Δp + ∂r/∂q Δq = 0  →  Δq = s + G Δp     s = −(∂r/∂q)⁻¹ r,  G = −(∂r/∂q)⁻¹ ∂r/∂p
 ///   Σ out (q + Δq) + demand = 0
 ///
-/// After a full step the mass balance holds to round-off.
+/// After a full step the mass balance holds to round-off. So the linear solves themselves are not checked, as long as it does.
+///
+/// Parts with a plain law of flow are kept in a `DropField`; the others, with points and blocks of slopes, beside it.
 
 #include <vector>
 
+#include "flarenut/analysis/drop_field.hpp"
 #include "flarenut/network/plan.hpp"
 #include "flarenut/solver/fixed_lu.hpp"
 
@@ -35,12 +38,15 @@ class FlowSystem {
   static constexpr double pressure_scale = 1e5;      ///< 1 bar
 
   /// `plan` must outlive this and keep its structure.
-  explicit FlowSystem(Plan& plan);
+  explicit FlowSystem(Plan& plan, LawsBy laws = LawsBy::lanes);
 
   /// Sets the iterate to a cold start: each device where it expects to work.
   void start_cold();
   /// Sets the iterate to given pressures (all junctions) and flows, and linearises there.
   void start_at(const std::vector<double>& pressures, const std::vector<double>& flows);
+
+  /// Whether this is the iterate, linearised where it stands, with the numbers that the plan has now.
+  bool stands_at(const std::vector<double>& pressures, const std::vector<double>& flows) const;
 
   /// Residuals and slopes of all parts at their points.
   void linearise();
@@ -64,10 +70,10 @@ class FlowSystem {
   int worst_junction() const { return worst_junction_; }
   bool limited() const { return limited_count_ > 0; }
   int evaluations() const { return evaluations_; }
-  const double* point(int branch) const { return &points_[first_point_[static_cast<std::size_t>(branch)]]; }
-  const network::Linearisation& linearisation(int branch) const {
-    return lines_[static_cast<std::size_t>(branch)];
-  }
+  /// Where a part is: its pressures, then its flows.
+  using Point = std::array<double, network::most_pressures + network::most_flows>;
+  Point point(int branch) const;
+  network::Linearisation linearisation(int branch) const;
   Plan& plan() { return plan_; }
   const Plan& plan() const { return plan_; }
   solver::FixedLU& matrix() { return matrix_; }
@@ -75,9 +81,7 @@ class FlowSystem {
   /// Fills and factorises the matrix at the present linearisation; also keeps each part's G and s.
   bool assemble(const Inertia& inertia = {});
   /// Slope of a part's flow with the pressure of its i-th junction.
-  double flow_by_pressure(int branch, int flow, int i) const {
-    return gains_[static_cast<std::size_t>(branch)].by_pressure[static_cast<std::size_t>(flow * network::most_pressures + i)];
-  }
+  double flow_by_pressure(int branch, int flow, int i) const;
 
  private:
   /// A part's flow change: s + G Δp, once its own slope is eliminated.
@@ -86,25 +90,42 @@ class FlowSystem {
     std::array<double, network::most_flows * network::most_pressures> by_pressure{};
   };
 
+  /// A part with a law of another form.
+  struct Other {
+    int branch;
+    const network::Element* element;
+    std::size_t first_point;
+    int first_slot;
+    network::Linearisation line;
+    Gain gain;
+  };
+
   /// What an error of a law is measured against: the residual that a bar and the flow scale together would make.
   static double scale_of(const Branch& branch, const network::Linearisation& line, int flow, double flow_scale);
-  void gather(std::size_t branch, double* point) const;
+  void gather(const Branch& branch, double* point) const;
+  void evaluate_laws();
   void measure();
+  void assemble_other(Other& other, const Inertia& inertia);
+  /// Residuals over their scales, then imbalances over the flow scale; `scale` takes the scales of the present slopes, or gives them.
+  double sum_of_squares(std::vector<double>& scale, bool take) const;
 
   Plan& plan_;
-  std::vector<const network::Element*> elements_;
+  DropField field_;
+  std::vector<Other> others_;
+  std::vector<int> other_of_;     ///< by branch: place among the others; −1 for parts of the field
   std::vector<double> pressure_, flow_;
   std::vector<double> step_pressure_, step_flow_;
-  std::vector<std::size_t> first_point_;
-  std::vector<double> points_;
+  std::vector<double> points_;    ///< of the others, and of parts of the field with a limit
+  std::vector<std::size_t> first_point_;  ///< by branch; for those that have one
   std::vector<char> limited_;
-  std::vector<network::Linearisation> lines_;
-  std::vector<Gain> gains_;
   solver::FixedLU matrix_;
-  std::vector<int> slots_;        ///< per branch, port, pressure: place in the matrix, or −1
-  std::vector<int> first_slot_;
+  std::vector<int> slots_;        ///< per port and pressure of the others: place in the matrix, or the spare one
   std::vector<int> diagonal_;
+  // Of each unknown; one more for junctions of given pressure, so that nobody asks which kind its ends are.
   std::vector<double> right_side_, unknown_step_, imbalance_;
+  bool careful_ = false;          ///< check each linear solve
+  bool stepped_fully_ = false;    ///< the iterate came by a whole step
+  bool linearised_ = false;       ///< at the points of now
 
   double worst_residual_ = 0.0, mass_error_ = 0.0;
   int worst_branch_ = 0, worst_junction_ = -1, limited_count_ = 0, evaluations_ = 0;

@@ -1,6 +1,7 @@
 #include "flarenut/analysis/gradient.hpp"
 
 #include <array>
+#include <numeric>
 
 #include "flarenut/units/trade_units.hpp"
 
@@ -49,7 +50,7 @@ Adjoint adjoint_of(FlowSystem& system, const Output& output) {
       if (output.what == Output::What::flow && output.index == static_cast<int>(b) && output.flow == f) by_flow[f] += 1.0;
     }
     // ... and so one unit of each residual: Δq = −(∂r/∂q)⁻¹ r.
-    const auto& line = system.linearisation(static_cast<int>(b));
+    const auto line = system.linearisation(static_cast<int>(b));
     if (branch.flows == 1) {
       adjoint.residual[b][0] = -by_flow[0] / line.by_flow[0];
     } else {
@@ -69,10 +70,18 @@ Adjoint adjoint_of(FlowSystem& system, const Output& output) {
 }  // namespace
 
 std::vector<double> gradient(SteadySolver& solver, const Solution& solution, const Output& output) {
+  std::vector<int> all(solver.system().plan().names().size());
+  std::iota(all.begin(), all.end(), 0);
+  return gradient(solver, solution, output, all);
+}
+
+std::vector<double> gradient(SteadySolver& solver, const Solution& solution, const Output& output, const std::vector<int>& numbers) {
   if (!solution.converged()) throw InputError("gradient", "solution", "did not converge, so it has no slopes");
   FlowSystem& system = solver.system();
-  system.start_at(solution.pressure, solution.flow);
-  system.linearise();
+  if (!system.stands_at(solution.pressure, solution.flow)) {
+    system.start_at(solution.pressure, solution.flow);
+    system.linearise();
+  }
   system.assemble();
   const Plan& plan = system.plan();
   const Adjoint adjoint = adjoint_of(system, output);
@@ -88,7 +97,7 @@ std::vector<double> gradient(SteadySolver& solver, const Solution& solution, con
   // Weight of a part's gravity heads, per unit of ρ·pull along each axis.
   const auto weigh_heads = [&](std::size_t part, std::size_t axis) {
     const Branch& branch = branches[part];
-    const auto& line = system.linearisation(static_cast<int>(part));
+    const auto line = system.linearisation(static_cast<int>(part));
     double sum = 0.0;
     for (int i = 1; i < branch.pressures(); ++i)
       for (int f = 0; f < branch.flows; ++f)
@@ -111,7 +120,7 @@ std::vector<double> gradient(SteadySolver& solver, const Solution& solution, con
   };
   const auto weigh_liquid = [&](std::size_t part, const LiquidSlopes& slopes) {
     std::array<double, most_flows> by_density{}, by_viscosity{}, change{};
-    plan.element(static_cast<int>(part)).residual_by_liquid(system.point(static_cast<int>(part)), by_density, by_viscosity);
+    plan.element(static_cast<int>(part)).residual_by_liquid(system.point(static_cast<int>(part)).data(), by_density, by_viscosity);
     for (int f = 0; f < most_flows; ++f) change[f] = by_density[f] * slopes.density + by_viscosity[f] * slopes.viscosity;
     double sum = weigh(part, change);
     for (std::size_t axis = 0; axis < 3; ++axis) sum += slopes.density * pull[axis] * weigh_heads(part, axis);
@@ -139,15 +148,15 @@ std::vector<double> gradient(SteadySolver& solver, const Solution& solution, con
     quantity = std::decay_t<decltype(quantity)>::from_value(Dual<1>(value_of(quantity.value()), 0));
   };
 
-  std::vector<double> slopes(plan.names().size(), 0.0);
+  std::vector<double> slopes(numbers.size(), 0.0);
   for (std::size_t n = 0; n < slopes.size(); ++n) {
-    const NumberPlace& place = plan.place(static_cast<int>(n));
+    const NumberPlace& place = plan.place(numbers[n]);
     const auto owner = static_cast<std::size_t>(place.owner);
     using What = NumberPlace::What;
     switch (place.what) {
       case What::field: {
         std::array<double, most_flows> change{};
-        plan.element(place.owner).residual_by_field(system.point(place.owner), place.field, change);
+        plan.element(place.owner).residual_by_field(system.point(place.owner).data(), place.field, change);
         slopes[n] = weigh(owner, change);
         break;
       }

@@ -22,4 +22,7 @@ struct Output {
 /// `solution` of the plan at its present numbers; throws InputError for a solution that did not converge.
 std::vector<double> gradient(SteadySolver& solver, const Solution& solution, const Output& output);
 
+/// The same with the given numbers only, in their order: the cost is one transposed solve and a little for each of them.
+std::vector<double> gradient(SteadySolver& solver, const Solution& solution, const Output& output, const std::vector<int>& numbers);
+
 }  // namespace flarenut::analysis

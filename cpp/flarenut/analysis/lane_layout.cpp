@@ -25,6 +25,7 @@ lanes::Branch branch_of(const Plan& plan, int part, int law, const solver::Fixed
   branch.flows = from.flows;
   branch.first_flow = from.first_flow;
   branch.has_limit = from.has_limit;
+  branch.drops = law != lanes::outside && plan.element(part).drops();
   branch.slot.fill(spare_slot);
   for (std::size_t i = 0; i < static_cast<std::size_t>(branch.pressures); ++i) {
     branch.junction[i] = from.junction[i];

@@ -20,12 +20,13 @@ LaneWorker::LaneWorker(Batch& batch, const Plan& plan, const lanes::Circuit& cir
     follows_[static_cast<std::size_t>(branch.part)] = follows;
     if (branch.has_limit || branch.law == lanes::outside || follows) pointed_.push_back({&branch, follows});
   }
+  for (int junction = 0; junction < circuit.junctions; ++junction)
+    if (plan.unknown_of(junction) < 0) held_.push_back(junction);
   bundle_.resize(static_cast<std::size_t>(largest));
   for (int lane = 0; lane < kernel.width; ++lane) {
     lanes_.push_back(std::make_unique<Lane>(plan));
     Lane& made = *lanes_.back();
     made.cold_flow.resize(static_cast<std::size_t>(circuit.flows));
-    std::fill(made.plan.renewed().begin(), made.plan.renewed().end(), 1);
     load(lane);  // an idle lane, too, holds numbers that can be reckoned with
     start_cold(lane);
   }
@@ -48,7 +49,7 @@ void LaneWorker::run() {
       if (accepted && !below_absolute_zero(lane)) {
         finish(lane);
       } else if (accepted || spent) {
-        solve_alone(lane);
+        solve_alone(lane, spent);
       } else {
         ++here.iterations;
         going = true;
@@ -91,52 +92,60 @@ void LaneWorker::begin(int lane) {
 
 void LaneWorker::load(int lane) {
   Lane& here = *lanes_[static_cast<std::size_t>(lane)];
-  Plan& plan = here.plan;
-  for (const lanes::Branch& branch : circuit_.branches) {
-    const auto part = static_cast<std::size_t>(branch.part);
-    if (!plan.renewed()[part]) continue;
-    plan.renewed()[part] = 0;
-    const network::Element& element = plan.element(branch.part);
-    if (branch.law != lanes::outside) {
-      element.bundle(bundle_.data());
-      const int size = lanes::numbers_of_law(branch.law);
-      for (int i = 0; i < size; ++i) at(state_.number, branch.first_number + i * kernel_.width, lane) = bundle_[static_cast<std::size_t>(i)];
-    }
-    for (int i = 0; i < branch.pressures; ++i)
-      at(state_.head, branch.first_head + i * kernel_.width, lane) = plan.branches()[part].head[static_cast<std::size_t>(i)];
-    if (follows_[part]) continue;
-    Point point{};
-    element.start(point.data());
-    std::copy_n(point.begin() + branch.pressures, branch.flows, here.cold_flow.begin() + plan.branches()[part].first_flow);
-  }
-  state_.flow_scale[lane] = plan.flow_scale();
+  for (const lanes::Branch& branch : circuit_.branches)
+    if (here.plan.renewed_at(branch.part) > here.seen) load_part(lane, branch);
+  if (here.plan.heads_at() > here.seen) load_heads(lane);
+  here.seen = here.plan.renewals();
   if (!demands_vary_) return;
   for (int row = 0; row < circuit_.equations; ++row)
-    at(state_.demand, row * kernel_.width, lane) = plan.demand(circuit_.junction_of[static_cast<std::size_t>(row)] / kernel_.width);
+    at(state_.demand, row * kernel_.width, lane) = here.plan.demand(circuit_.junction_of[static_cast<std::size_t>(row)] / kernel_.width);
 }
 
-void LaneWorker::point_at_iterate(const lanes::Branch& branch, int lane, double* point) const {
-  for (int i = 0; i < branch.pressures; ++i)
-    point[i] = at(state_.pressure, branch.junction[static_cast<std::size_t>(i)], lane) + at(state_.head, branch.first_head + i * kernel_.width, lane);
-  for (int f = 0; f < branch.flows; ++f) point[branch.pressures + f] = at(state_.flow, branch.first_flow + f * kernel_.width, lane);
+void LaneWorker::load_part(int lane, const lanes::Branch& branch) {
+  Lane& here = *lanes_[static_cast<std::size_t>(lane)];
+  const auto part = static_cast<std::size_t>(branch.part);
+  const network::Element& element = here.plan.element(branch.part);
+  if (branch.law != lanes::outside) {
+    element.bundle(bundle_.data());
+    double* to = state_.number + branch.first_number + lane;
+    for (int i = 0, size = lanes::numbers_of_law(branch.law); i < size; ++i, to += kernel_.width) *to = bundle_[static_cast<std::size_t>(i)];
+  }
+  if (follows_[part]) return;
+  Point point;
+  element.start(point.data());
+  std::copy_n(point.begin() + branch.pressures, branch.flows, here.cold_flow.begin() + here.plan.branches()[part].first_flow);
+}
+
+void LaneWorker::load_heads(int lane) {
+  Lane& here = *lanes_[static_cast<std::size_t>(lane)];
+  state_.flow_scale[lane] = here.plan.flow_scale();
+  for (const lanes::Branch& branch : circuit_.branches)
+    for (int i = 0; i < branch.pressures; ++i)
+      at(state_.head, branch.first_head + i * kernel_.width, lane) =
+          here.plan.branches()[static_cast<std::size_t>(branch.part)].head[static_cast<std::size_t>(i)];
+}
+
+void LaneWorker::point_at_iterate(const lanes::Branch& branch, int lane, double* point, int stride) const {
+  const double* head = state_.head + branch.first_head + lane;
+  for (int i = 0; i < branch.pressures; ++i, point += stride, head += kernel_.width)
+    *point = at(state_.pressure, branch.junction[static_cast<std::size_t>(i)], lane) + *head;
+  for (int f = 0; f < branch.flows; ++f, point += stride) *point = at(state_.flow, branch.first_flow + f * kernel_.width, lane);
 }
 
 /// As `FlowSystem::start_cold` and `start_at`.
 void LaneWorker::start(int lane) {
   const Lane& here = *lanes_[static_cast<std::size_t>(lane)];
   if (!here.warm) return start_cold(lane);
-  for (int junction = 0; junction < circuit_.junctions; ++junction) {
-    const bool free = here.plan.unknown_of(junction) >= 0;
-    at(state_.pressure, junction * kernel_.width, lane) = (free ? here.answer.pressure : here.plan.held_pressure())[static_cast<std::size_t>(junction)];
+  const int width = kernel_.width;
+  if (!here.in_place) {
+    for (int junction = 0; junction < circuit_.junctions; ++junction)
+      at(state_.pressure, junction * width, lane) = here.answer.pressure[static_cast<std::size_t>(junction)];
+    for (int flow = 0; flow < circuit_.flows; ++flow) at(state_.flow, flow * width, lane) = here.answer.flow[static_cast<std::size_t>(flow)];
   }
-  for (int flow = 0; flow < circuit_.flows; ++flow) at(state_.flow, flow * kernel_.width, lane) = here.answer.flow[static_cast<std::size_t>(flow)];
-  Point point;
+  for (int junction : held_) at(state_.pressure, junction * width, lane) = here.plan.held_pressure()[static_cast<std::size_t>(junction)];
   for (const auto& [pointed, follows] : pointed_) {
-    const lanes::Branch& branch = *pointed;
-    point_at_iterate(branch, lane, point.data());
-    for (int i = 0; i < branch.pressures + branch.flows; ++i)
-      at(state_.point, branch.first_point + i * kernel_.width, lane) = point[static_cast<std::size_t>(i)];
-    at(state_.limited, branch.place, lane) = 0.0;
+    point_at_iterate(*pointed, lane, state_.point + pointed->first_point + lane, width);
+    at(state_.limited, pointed->place, lane) = 0.0;
   }
 }
 
@@ -148,15 +157,17 @@ void LaneWorker::start_cold(int lane) {
   Point point, before;
   for (const auto& [pointed, follows] : pointed_) {
     const lanes::Branch& branch = *pointed;
-    point_at_iterate(branch, lane, point.data());
-    bool moved = false;
-    if (follows) {
-      before = point;
-      here.plan.element(branch.part).start(point.data());
-      moved = !std::equal(point.begin(), point.begin() + branch.pressures, before.begin());
-      for (int f = 0; f < branch.flows; ++f)
-        at(state_.flow, branch.first_flow + f * kernel_.width, lane) = point[static_cast<std::size_t>(branch.pressures + f)];
+    at(state_.limited, branch.place, lane) = 0.0;
+    if (!follows) {
+      point_at_iterate(branch, lane, state_.point + branch.first_point + lane, kernel_.width);
+      continue;
     }
+    point_at_iterate(branch, lane, point.data(), 1);
+    before = point;
+    here.plan.element(branch.part).start(point.data());
+    const bool moved = !std::equal(point.begin(), point.begin() + branch.pressures, before.begin());
+    for (int f = 0; f < branch.flows; ++f)
+      at(state_.flow, branch.first_flow + f * kernel_.width, lane) = point[static_cast<std::size_t>(branch.pressures + f)];
     for (int i = 0; i < branch.pressures + branch.flows; ++i)
       at(state_.point, branch.first_point + i * kernel_.width, lane) = point[static_cast<std::size_t>(i)];
     at(state_.limited, branch.place, lane) = moved ? 1.0 : 0.0;
@@ -178,14 +189,17 @@ void LaneWorker::finish(int lane) {
   answer.status = Status::converged;
   answer.iterations = here.iterations;
   answer.residual = state_.residual[lane];
-  here.warm = true;
+  here.warm = here.in_place = true;
   batch_.record(here.row, here.plan, answer);
 }
 
-void LaneWorker::solve_alone(int lane) {
+void LaneWorker::solve_alone(int lane, bool tried) {
   Lane& here = *lanes_[static_cast<std::size_t>(lane)];
+  here.in_place = false;
   plan_.set_row(batch_.task_.numbers, batch_.task_.values + here.row * batch_.task_.numbers.size());
-  solver_.solve(solution_, here.warm ? Start{&here.answer.pressure, &here.answer.flow} : Start{});
+  SteadyOptions options;
+  if (tried) options.tried = here.warm ? Rung::warm : Rung::cold;
+  solver_.solve(solution_, here.warm ? Start{&here.answer.pressure, &here.answer.flow} : Start{}, options);
   batch_.record(here.row, plan_, solution_);
   if (!solution_.converged()) return;
   here.answer.pressure = solution_.pressure;

@@ -14,7 +14,8 @@ namespace flarenut::analysis {
 
 class LaneWorker final : lanes::Outside {
  public:
-  static constexpr int most_iterations = 25;  ///< rows that converge take 3 to 12
+  /// As many as a cold start of a single solve may take. Most rows need 3 to 12; one that needs many holds up no other lane.
+  static constexpr int most_iterations = SteadyOptions{}.most_iterations;
 
   LaneWorker(Batch& batch, const Plan& plan, const lanes::Circuit& circuit, const lanes::Kernel& kernel);
   void run();
@@ -27,16 +28,20 @@ class LaneWorker final : lanes::Outside {
     std::vector<double> cold_flow;   ///< of parts that start alike wherever they stand
     std::size_t row = 0, end = 0;
     bool warm = false, busy = true;
+    bool in_place = false;           ///< the answer of the row before still stands in the lane
+    std::int64_t seen = -1;          ///< of the plan's renewals, when its numbers were brought here
     int iterations = 0;
   };
 
   void begin(int lane);   ///< takes the next row, or falls idle
   void load(int lane);    ///< brings the numbers of the row into the lane
+  void load_part(int lane, const lanes::Branch& branch);
+  void load_heads(int lane);
   void start(int lane);   ///< sets iterate and points
   void start_cold(int lane);
-  void point_at_iterate(const lanes::Branch& branch, int lane, double* point) const;
+  void point_at_iterate(const lanes::Branch& branch, int lane, double* point, int stride) const;
   void finish(int lane);
-  void solve_alone(int lane);
+  void solve_alone(int lane, bool tried);  ///< tried: its start was given up in the lane
   bool below_absolute_zero(int lane) const;
   double& at(double* numbers, int place, int lane) const { return numbers[place + lane]; }
 
@@ -57,6 +62,7 @@ class LaneWorker final : lanes::Outside {
     bool follows;                  ///< whether it starts where the pressures say
   };
   std::vector<char> follows_;      ///< the same, by part
+  std::vector<int> held_;          ///< junctions of given pressure
   std::vector<Pointed> pointed_;   ///< branches that are linearised at a point of their own
   bool demands_vary_ = true;
 };

@@ -24,7 +24,10 @@ void SteadySolver::solve(Solution& solution, Start start, const SteadyOptions& o
   solution.status = Status::not_converged;
   const int before = system_.evaluations();
   bool done = false;
-  if (start.pressure != nullptr) {
+  const Rung first = start.pressure != nullptr ? Rung::warm : Rung::cold;
+  if (options.tried == first) {
+    // nothing: the ladder goes on from there
+  } else if (first == Rung::warm) {
     system_.start_at(*start.pressure, *start.flow);
     done = try_rung(Rung::warm, solution, options);
   } else {
@@ -33,7 +36,7 @@ void SteadySolver::solve(Solution& solution, Start start, const SteadyOptions& o
   }
   if (!done && options.allow_ladder) {
     for (Rung rung : {Rung::cold, Rung::line_search, Rung::pseudo_transient}) {
-      if (rung == Rung::cold && start.pressure == nullptr) continue;
+      if (rung == first) continue;
       system_.start_cold();
       done = try_rung(rung, solution, options);
       if (done) break;

@@ -45,6 +45,7 @@ struct Solution {
 struct SteadyOptions {
   int most_iterations = 50;      ///< per rung; converging solves take 3 to 12
   bool allow_ladder = true;      ///< false: one rung only, for measuring
+  Rung tried = Rung::none;       ///< the first rung, when somebody else has tried it in vain; it is left out
 };
 
 /// Where to begin.
@@ -56,7 +57,7 @@ struct Start {
 /// Solves, keeping the workspace between calls: no allocation once warm.
 class SteadySolver {
  public:
-  explicit SteadySolver(Plan& plan) : system_(plan) {}
+  explicit SteadySolver(Plan& plan, LawsBy laws = LawsBy::lanes) : system_(plan, laws) {}
 
   /// `solution` is overwritten; its vectors are reused.
   void solve(Solution& solution, Start start = {}, const SteadyOptions& options = {});

@@ -12,8 +12,10 @@ constexpr auto square(const T& x) { return x * x; }
 
 template <Number T>
 constexpr T signed_square(const T& x) {
-  const T squared = x * x;
-  return choose(value_of(x) < 0.0, [&] { return -squared; }, [&] { return squared; });
+  using std::abs;
+  const auto size = abs(value_of(x));
+  if constexpr (IsDual<T>::value) return x.chained(x.value * size, size + size);
+  else return x * size;
 }
 
 /// √(x² + w²): like |x| beyond a few w, rounded to w at zero. Departs by at most w (at x = 0).

@@ -35,13 +35,23 @@ constexpr void add_slopes(Result& result, const Scalar& partial, const Input& in
 }
 }  // namespace detail
 
-/// value, with slopes partial_x·x' + partial_y·y'.
+/// value, with slopes partial_x·x' + partial_y·y', and so on for a third.
 template <class X, class Y, class Scalar = typename detail::ScalarOf<Combined<X, Y>>::type>
 constexpr Combined<X, Y> chain(const std::type_identity_t<Scalar>& value, const std::type_identity_t<Scalar>& partial_x, const X& x,
                                const std::type_identity_t<Scalar>& partial_y, const Y& y) {
   Combined<X, Y> result(value);
   detail::add_slopes(result, partial_x, x);
   detail::add_slopes(result, partial_y, y);
+  return result;
+}
+template <class X, class Y, class Z, class Scalar = typename detail::ScalarOf<Combined<X, Y, Z>>::type>
+constexpr Combined<X, Y, Z> chain(const std::type_identity_t<Scalar>& value, const std::type_identity_t<Scalar>& partial_x, const X& x,
+                                  const std::type_identity_t<Scalar>& partial_y, const Y& y,
+                                  const std::type_identity_t<Scalar>& partial_z, const Z& z) {
+  Combined<X, Y, Z> result(value);
+  detail::add_slopes(result, partial_x, x);
+  detail::add_slopes(result, partial_y, y);
+  detail::add_slopes(result, partial_z, z);
   return result;
 }
 

@@ -48,26 +48,24 @@ inline constexpr double colebrook_smooth_constant = 2.51;
 /// −2 log10(z) = −colebrook_slope · ln(z)
 inline constexpr double colebrook_slope = 0.868588963806503655;  // 2/ln 10
 
-/// Exponent and mantissa of x > 0: x = mantissa · 2^exponent, mantissa from 1 to 2.
-inline double binary_exponent(double x) {
-  return static_cast<double>(static_cast<std::int64_t>(std::bit_cast<std::uint64_t>(x) >> 52U) - 1023);
-}
+/// Exponent (plus 1023) and mantissa of x > 0: x = mantissa · 2^exponent, mantissa from 1 to 2.
+inline double biased_exponent(double x) { return static_cast<double>(std::bit_cast<std::uint64_t>(x) >> 52U); }
 inline double binary_mantissa(double x) {
   return std::bit_cast<double>((std::bit_cast<std::uint64_t>(x) & 0x000FFFFFFFFFFFFFULL) | 0x3FF0000000000000ULL);
 }
 
-/// ln x to about 0.006, from the binary exponent and a parabola through the mantissa: a starting point only.
+/// log2(x/y) to about 0.01, from the binary exponents and a parabola through each mantissa: a starting point only.
 /// Continuous, so the iterate that starts from it is continuous too.
 template <class T>
-T rough_log(const T& x) {
-  const T beyond_one = binary_mantissa(x) - 1.0;
-  constexpr double bulge = 0.3437;  // log2(1+m) − m is close to this times m(1 − m)
-  return 0.693147180559945309 * multiply_add(beyond_one, T(1.0 + bulge * (1.0 - beyond_one)), binary_exponent(x));
+T rough_log2_of_ratio(const T& x, const T& y) {
+  constexpr double bulge = 0.3437;  // log2(m) is close to (m − 1)(1 + bulge·(2 − m)); constants cancel in the difference
+  const auto parabola = [](const T& m) { return m * multiply_add(m, T(-bulge), T(1.0 + 3.0 * bulge)); };
+  return biased_exponent(x) - biased_exponent(y) + (parabola(binary_mantissa(x)) - parabola(binary_mantissa(y)));
 }
 
 /// Value of f·Re by Colebrook–White with its partial derivatives, in plain numbers or packs of them.
 template <class T>
-struct TurbulentFriction {
+struct FrictionSlopes {
   T friction_times_reynolds;
   T per_reynolds;
   T per_roughness;
@@ -83,7 +81,7 @@ inline double log_of_ratio(double x, double y) { return std::log(x / y); }
 /// dx/dRe = x/(Re (1 + v)),  dx/d(ε/D) = −Re/(2.51 · 3.7 · (1 + v)).
 /// Fractions are carried as numerator and denominator to the end: divisions are what packs of lanes wait for.
 template <class T>
-TurbulentFriction<T> turbulent_friction(const T& reynolds, const T& relative_roughness) {
+FrictionSlopes<T> turbulent_friction(const T& reynolds, const T& relative_roughness) {
   constexpr double c = colebrook_slope;
   constexpr double inverse_c = 1.0 / colebrook_slope;
   constexpr double inverse_product = 1.0 / (colebrook_smooth_constant * colebrook_roughness_divisor);
@@ -91,7 +89,8 @@ TurbulentFriction<T> turbulent_friction(const T& reynolds, const T& relative_rou
   const T a_over_b = relative_roughness * (1.0 / colebrook_roughness_divisor) * inverse_b;
   // Start: one turn of x = −c ln(a + b x) with the rough logarithm, from a middling x.
   constexpr double middling = 6.9;  // f = 0.021
-  const T start = c * (rough_log(inverse_b) - rough_log(T(a_over_b + middling)));
+  constexpr double c_ln_2 = c * 0.693147180559945309;
+  const T start = c_ln_2 * rough_log2_of_ratio(inverse_b, T(a_over_b + middling));
 
   const T inside = start + a_over_b;  // (a + b x)/b
   const T v = inside * inverse_c;
@@ -109,35 +108,60 @@ TurbulentFriction<T> turbulent_friction(const T& reynolds, const T& relative_rou
           2.0 * inverse_product * friction * friction * (root / step_below) * reynolds * reynolds * turned};
 }
 
+/// f·Re at any Reynolds number with its partial derivatives, in plain numbers or packs of them.
+template <class T>
+FrictionSlopes<T> friction_of(const T& reynolds, const T& relative_roughness) {
+  constexpr double per_width = 1.0 / (turbulent_reynolds_limit - laminar_reynolds_limit);
+  const auto blended = [&](const FrictionSlopes<T>& turbulent, const T& share) {
+    // smooth_step and its slope, 30 s²(1 − s)²; for a share from 0 to 1.
+    const T weight = share * share * share * multiply_add(share, T(6.0 * share - 15.0), T(10.0));
+    const T bend = share * (1.0 - share);
+    const T rise = turbulent.friction_times_reynolds - laminar_friction_times_reynolds;
+    return FrictionSlopes<T>{multiply_add(weight, rise, T(laminar_friction_times_reynolds)),
+                                multiply_add(weight, turbulent.per_reynolds, 30.0 * per_width * (bend * bend) * rise),
+                                weight * turbulent.per_roughness};
+  };
+  const FrictionSlopes<T> laminar{T(laminar_friction_times_reynolds), T(0.0), T(0.0)};
+  if constexpr (IsPack<T>::value) {
+    // A short way where all lanes go it. No lane may notice: a share of 0 leaves exactly 64, and at a share of 1 the
+    // turbulent law is taken as it is.
+    const auto turbulent_lanes = reynolds >= turbulent_reynolds_limit;
+    if (all(reynolds <= laminar_reynolds_limit)) return laminar;
+    const FrictionSlopes<T> turbulent = turbulent_friction(larger(reynolds, T(laminar_reynolds_limit)), relative_roughness);
+    if (all(turbulent_lanes)) return turbulent;
+    const T share = larger(T(0.0), smaller(T(1.0), T((reynolds - laminar_reynolds_limit) * per_width)));
+    const FrictionSlopes<T> mixed = blended(turbulent, share);
+    return {blend(turbulent_lanes, turbulent.friction_times_reynolds, mixed.friction_times_reynolds),
+            blend(turbulent_lanes, turbulent.per_reynolds, mixed.per_reynolds),
+            blend(turbulent_lanes, turbulent.per_roughness, mixed.per_roughness)};
+  } else {
+    if (reynolds <= laminar_reynolds_limit) return laminar;
+    const FrictionSlopes<T> turbulent = turbulent_friction(reynolds, relative_roughness);
+    if (reynolds >= turbulent_reynolds_limit) return turbulent;
+    return blended(turbulent, (reynolds - laminar_reynolds_limit) * per_width);
+  }
+}
+
 }  // namespace detail
 
 /// f·Re, finite and sloped from rest (64) to Re = 1e8. `relative_roughness` is ε/D, 0 to 0.05.
 template <Number Re, Number Rr>
 Combined<Re, Rr> friction_times_reynolds(const Re& reynolds, const Rr& relative_roughness) {
-  const auto re = value_of(reynolds);
-  using T = std::decay_t<decltype(re)>;
-  constexpr double per_width = 1.0 / (turbulent_reynolds_limit - laminar_reynolds_limit);
-  const auto blended = [&](const T& at, const T& share) {
-    const detail::TurbulentFriction<T> turbulent = detail::turbulent_friction(at, value_of(relative_roughness));
-    // smooth_step and its slope, 30 s²(1 − s)²; for a share from 0 to 1.
-    const T weight = share * share * share * multiply_add(share, T(6.0 * share - 15.0), T(10.0));
-    const T bend = share * (1.0 - share);
-    const T rise = turbulent.friction_times_reynolds - laminar_friction_times_reynolds;
-    return chain(multiply_add(weight, rise, T(laminar_friction_times_reynolds)),
-                 multiply_add(weight, turbulent.per_reynolds, 30.0 * per_width * (bend * bend) * rise), reynolds,
-                 weight * turbulent.per_roughness, relative_roughness);
-  };
-  if constexpr (IsPack<T>::value) {
-    // Every lane takes the same way: a share of 0 leaves 64 and a share of 1 the turbulent law.
-    return blended(larger(re, T(laminar_reynolds_limit)),
-                   larger(T(0.0), smaller(T(1.0), T((re - laminar_reynolds_limit) * per_width))));
-  } else {
-    if (re <= laminar_reynolds_limit) return Combined<Re, Rr>(laminar_friction_times_reynolds);
-    if (re < turbulent_reynolds_limit) return blended(re, (re - laminar_reynolds_limit) * per_width);
-    const detail::TurbulentFriction<T> turbulent = detail::turbulent_friction(re, value_of(relative_roughness));
-    return chain(turbulent.friction_times_reynolds, turbulent.per_reynolds, reynolds, turbulent.per_roughness,
-                 relative_roughness);
-  }
+  const auto found = detail::friction_of(value_of(reynolds), value_of(relative_roughness));
+  return chain(found.friction_times_reynolds, found.per_reynolds, reynolds, found.per_roughness, relative_roughness);
+}
+
+/// q · f·Re for a flow of either direction, Re = |q| · `reynolds_per_flow`: what friction laws need, with fewer steps than
+/// through the magnitude of the flow.
+template <Number Q, Number Rq, Number Rr>
+Combined<Q, Rq, Rr> friction_times_flow(const Q& flow, const Rq& reynolds_per_flow, const Rr& relative_roughness) {
+  using std::abs;
+  const auto q = value_of(flow), per_flow = value_of(reynolds_per_flow);
+  using T = std::decay_t<decltype(q + per_flow)>;
+  const T size = abs(q), reynolds = per_flow * size;
+  const detail::FrictionSlopes<T> found = detail::friction_of(reynolds, T(value_of(relative_roughness)));
+  return chain(q * found.friction_times_reynolds, multiply_add(found.per_reynolds, reynolds, found.friction_times_reynolds), flow,
+               q * size * found.per_reynolds, reynolds_per_flow, q * found.per_roughness, relative_roughness);
 }
 
 /// Darcy friction factor f. Infinite at rest: for tables and reports; laws use `friction_times_reynolds`.

@@ -8,6 +8,12 @@ namespace flarenut::lanes {
 
 Outside::~Outside() = default;
 
+Aligned::Aligned(std::size_t size) : memory_(size + 64 / sizeof(double) - 1, 0.0), size_(size) {
+  void* begin = memory_.data();
+  std::size_t space = memory_.size() * sizeof(double);
+  begin_ = static_cast<double*>(std::align(64, size * sizeof(double), begin, space));
+}
+
 State::State(const Circuit& circuit) : width(circuit.width), pressure_scale(circuit.pressure_scale) {
   const auto branches = static_cast<int>(circuit.branches.size());
   const std::array sizes{circuit.junctions, circuit.flows, circuit.heads, circuit.numbers, circuit.points, branches,
@@ -17,13 +23,11 @@ State::State(const Circuit& circuit) : width(circuit.width), pressure_scale(circ
                           &inverse_pivot, &right_side, &imbalance, &residual, &mass_error};
   static_assert(sizes.size() == places.size());
   constexpr std::size_t line = 64 / sizeof(double);  // packs are read whole: they start on boundaries of their size
-  std::size_t total = line;
+  std::size_t total = 0;
   const auto room = [&](int size) { return (static_cast<std::size_t>(size * width) + line - 1) / line * line; };
   for (int size : sizes) total += room(size);
-  memory_.assign(total, 0.0);
-  void* begin = memory_.data();
-  std::size_t space = total * sizeof(double);
-  auto* next = static_cast<double*>(std::align(64, (total - line) * sizeof(double), begin, space));
+  memory_ = Aligned(total);
+  double* next = memory_.data();
   for (std::size_t i = 0; i < sizes.size(); ++i) {
     *places[i] = next;
     next += room(sizes[i]);

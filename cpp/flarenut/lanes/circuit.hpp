@@ -6,10 +6,12 @@
 /// write to, so that no branch asks which kind its ends are. In the `State` every number is `width` doubles, one per lane;
 /// **places** in it count doubles, so a circuit is laid out for one width.
 
+#include <algorithm>
 #include <array>
 #include <cstddef>
 #include <cstdint>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace flarenut::lanes {
@@ -24,6 +26,7 @@ struct Branch {
   int place = 0;                                ///< its own among the branches
   int first_flow = 0, first_head = 0, first_number = 0, first_point = 0, first_gain = 0;  ///< places in the state
   bool has_limit = false;
+  bool drops = false;                           ///< its law is opening² · (p₀ − p₁) = drop(flow): it has one gain, for the difference
   std::array<int, most_pressures> junction{};   ///< places too, like the next two
   std::array<int, most_pressures> equation{};   ///< of each junction; the spare one where the pressure is given
   std::array<int, most_ports * most_pressures> slot{};    ///< [port * pressures + i]: among the factors
@@ -54,6 +57,30 @@ class Outside {
   virtual bool limit(int part, int lane, const double* last, double* proposed) = 0;
 };
 
+/// Doubles that start on a boundary of 64 bytes, as packs must.
+class Aligned {
+ public:
+  explicit Aligned(std::size_t size = 0);
+  Aligned(const Aligned& other) : Aligned(other.size_) { std::copy_n(other.begin_, size_, begin_); }
+  Aligned(Aligned&& other) noexcept { *this = std::move(other); }
+  Aligned& operator=(Aligned other) noexcept {
+    memory_.swap(other.memory_);
+    std::swap(begin_, other.begin_);
+    std::swap(size_, other.size_);
+    return *this;
+  }
+  double* data() { return begin_; }
+  const double* data() const { return begin_; }
+  double& operator[](std::size_t i) { return begin_[i]; }
+  double operator[](std::size_t i) const { return begin_[i]; }
+  std::size_t size() const { return size_; }
+
+ private:
+  std::vector<double> memory_;
+  double* begin_ = nullptr;
+  std::size_t size_ = 0;
+};
+
 /// The numbers of all lanes.
 class State {
  public:
@@ -68,7 +95,7 @@ class State {
   Outside* others = nullptr;
 
  private:
-  std::vector<double> memory_;
+  Aligned memory_;
 };
 
 /// A kernel: evaluates the laws of all lanes and judges them; then solves for Newton's step and takes it in active lanes.
@@ -78,6 +105,8 @@ struct Kernel {
   bool fast;  ///< whether the processor multiplies and adds in one instruction; without, single solves are faster
   void (*evaluate)(const Circuit&, State&);
   void (*advance)(const Circuit&, State&);
+  /// Drops, with their slopes, of `packs` times `width` parts of one law at their flows. Places start on boundaries of 64 bytes.
+  void (*drops)(int law, int packs, const double* number, const double* flow, double* drop, double* slope);
 };
 
 /// Kinds of parts whose laws the kernels have.

@@ -43,6 +43,14 @@ struct OneRegister {
   static Bits shifted_down(Bits a) { return reinterpret_cast<Bits>(reinterpret_cast<typename Wide::Positive>(a) >> 52); }
   static Numbers pick(Bits mask, Numbers yes, Numbers no) { return mask ? yes : no; }
   static bool holds(Bits mask, int lane) { return mask[lane] != 0; }
+  static bool all(Bits mask) {
+    bool every = true;
+    for (int lane = 0; lane < width; ++lane) every = every && mask[lane] != 0;
+    return every;
+  }
+  /// b where a > b is not true, as the processors' own instructions have it.
+  static Numbers larger(Numbers a, Numbers b) { return a > b ? a : b; }
+  static Numbers smaller(Numbers a, Numbers b) { return a < b ? a : b; }
 };
 
 /// Two registers side by side: while the one waits for a result the processor works on the other, and finding where numbers
@@ -89,6 +97,9 @@ struct TwoRegisters {
   static bool holds(const Bits& mask, int lane) {
     return lane < One::width ? One::holds(mask.a, lane) : One::holds(mask.b, lane - One::width);
   }
+  static bool all(const Bits& mask) { return One::all(mask.a & mask.b); }
+  static Numbers larger(const Numbers& x, const Numbers& y) { return {One::larger(x.a, y.a), One::larger(x.b, y.b)}; }
+  static Numbers smaller(const Numbers& x, const Numbers& y) { return {One::smaller(x.a, y.a), One::smaller(x.b, y.b)}; }
   static Numbers multiply_add(const Numbers& x, const Numbers& y, const Numbers& z) {
     return {One::multiply_add(x.a, y.a, z.a), One::multiply_add(x.b, y.b, z.b)};
   }
@@ -107,6 +118,9 @@ struct PlainSet : OneRegister<PlainSet, TwoWide> {
 struct Avx2One : OneRegister<Avx2One, FourWide> {
   static Numbers multiply_add(Numbers a, Numbers b, Numbers c) { return _mm256_fmadd_pd(a, b, c); }
   static Numbers root(Numbers a) { return _mm256_sqrt_pd(a); }
+  static Numbers larger(Numbers a, Numbers b) { return _mm256_max_pd(a, b); }
+  static Numbers smaller(Numbers a, Numbers b) { return _mm256_min_pd(a, b); }
+  static bool all(Bits mask) { return _mm256_movemask_pd(reinterpret_cast<Numbers>(mask)) == 0xF; }
 };
 using Avx2Set = TwoRegisters<Avx2One>;
 #endif
@@ -115,6 +129,9 @@ using Avx2Set = TwoRegisters<Avx2One>;
 struct Avx512Set : OneRegister<Avx512Set, EightWide> {
   static Numbers multiply_add(Numbers a, Numbers b, Numbers c) { return _mm512_fmadd_pd(a, b, c); }
   static Numbers root(Numbers a) { return _mm512_maskz_sqrt_pd(0xFF, a); }  // the unmasked one raises a false alarm in g++ 12
+  static Numbers larger(Numbers a, Numbers b) { return _mm512_maskz_max_pd(0xFF, a, b); }
+  static Numbers smaller(Numbers a, Numbers b) { return _mm512_maskz_min_pd(0xFF, a, b); }
+  static bool all(Bits mask) { return _mm512_cmplt_epi64_mask(reinterpret_cast<__m512i>(mask), _mm512_setzero_si512()) == 0xFF; }
 };
 #endif
 

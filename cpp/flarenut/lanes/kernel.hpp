@@ -37,25 +37,36 @@ class Iteration {
     void pass(const P& flow) { largest_flow = larger(largest_flow, abs(flow)); }
   };
 
-  /// Eliminates the flow of a part with two ends, and adds the part to the matrix.
+  /// Eliminates the flow of a part with two ends. Returns minus the inverse of its slope.
   template <int pressures>
-  static void assemble(const Branch& branch, State& state, const P& flow, const P& residual, const P& by_flow,
-                       const std::array<P, pressures>& by_pressure) {
+  static P eliminate(const Branch& branch, State& state, const P& flow, const P& residual, const P& by_flow) {
     const P inverse = -1.0 / by_flow;
-    const P shift = inverse * residual;
+    const P shift = inverse * residual, moved = flow + shift;
     const int from = branch.equation[0], to = branch.equation[1];
-    const P moved = flow + shift;
     add(state.imbalance, from, flow);
     take(state.imbalance, to, flow);
     take(state.right_side, from, moved);
     add(state.right_side, to, moved);
     store(state.gain, branch.first_gain, shift);
-    for (int i = 0; i < pressures; ++i) {
+    return inverse;
+  }
+
+  /// Adds a part to the matrix by what its flow gains from each of its pressures, or from the difference of two.
+  template <int pressures>
+  static void assemble(const Branch& branch, State& state, const P& inverse, const std::array<P, pressures>& by_pressure) {
+    for_each_direction<pressures>([&](int i) {
       const P gain = inverse * by_pressure[i];
       store(state.gain, branch.first_gain + (1 + i) * W, gain);
       add(state.factor, branch.slot[i], gain);
       take(state.factor, branch.slot[pressures + i], gain);
-    }
+    });
+  }
+  static void assemble_drop(const Branch& branch, State& state, const P& gain) {
+    store(state.gain, branch.first_gain + W, gain);
+    add(state.factor, branch.slot[0], gain);
+    take(state.factor, branch.slot[1], gain);
+    take(state.factor, branch.slot[2], gain);
+    add(state.factor, branch.slot[3], gain);
   }
 
   static P gathered(const Branch& branch, const State& state, int i) {
@@ -72,7 +83,8 @@ class Iteration {
     static_assert(sizeof(Lanes) == W * sizeof(Part<double>), "a part in the lanes is made of doubles alone");
     template <class N>
     using PartState = parts::PartState<N, 2, 1, shape.senses>;
-    static constexpr bool follows_flow_alone = requires(const Lanes& part, MassFlow<Dual<1, P>> flow) { part.drop(flow); };
+    static constexpr bool drops = parts::Drops<Lanes, Dual<1, P>>;
+    static constexpr bool has_opening = parts::HasOpening<Lanes>;
     static constexpr bool limits = requires(const Lanes& part, const PartState<P>& last, PartState<P>& next) {
       part.limit(last, next);
     };
@@ -95,6 +107,32 @@ class Iteration {
     }
 
     static void evaluate(const Branch& branch, State& state, Verdict& verdict) {
+      if constexpr (drops) evaluate_drop(branch, state, verdict);
+      else evaluate_mismatch(branch, state, verdict);
+    }
+
+    static void evaluate_drop(const Branch& branch, State& state, Verdict& verdict) {
+      const Lanes& part = part_of(branch, state);
+      const P flow = load(state.flow, branch.first_flow);
+      P at = flow;
+      if constexpr (limits) at = load(state.point, branch.first_point + pressures * W);
+      const Dual<1, P> drop = part.drop(MassFlow<Dual<1, P>>::from_value(Dual<1, P>(at, 0))).value();
+      P driving = gathered(branch, state, 0) - gathered(branch, state, 1), scale = P(2.0 * state.pressure_scale), opening;
+      if constexpr (has_opening) {
+        opening = part.opening_squared().value();
+        driving *= opening;
+        scale *= opening;
+      }
+      P residual = driving - drop.value;
+      if constexpr (limits) residual = multiply_add(drop.slope[0], at - flow, residual);  // continued to the iterate
+      verdict.judge(residual, multiply_add(abs(drop.slope[0]), load(state.flow_scale, 0), scale));
+      verdict.pass(flow);
+      P gain = eliminate<pressures>(branch, state, flow, residual, -drop.slope[0]);
+      if constexpr (has_opening) gain *= opening;
+      assemble_drop(branch, state, gain);
+    }
+
+    static void evaluate_mismatch(const Branch& branch, State& state, Verdict& verdict) {
       const Lanes& part = part_of(branch, state);
       std::array<P, pressures + 1> at, iterate;
       for_each_direction<pressures + 1>([&](int i) {
@@ -102,30 +140,22 @@ class Iteration {
         if constexpr (limits) at[i] = load(state.point, branch.first_point + i * W);
         else at[i] = iterate[i];
       });
-      P residual, by_flow;
+      using D = Dual<pressures + 1, P>;
+      const D row = part.mismatch(state_of<D>([&](int i) { return D(at[i], i); }))[0].value();
+      P residual = row.value, along{0.0};
+      const P by_flow = row.slope[pressures], flow = iterate[pressures];
       std::array<P, pressures> by_pressure;
-      if constexpr (follows_flow_alone) {
-        const auto drop = part.drop(MassFlow<Dual<1, P>>::from_value(Dual<1, P>(at[2], 0))).value();
-        residual = at[0] - at[1] - drop.value;
-        by_flow = -drop.slope[0];
-        by_pressure = {P(1.0), P(-1.0)};
-      } else {
-        using D = Dual<pressures + 1, P>;
-        const D row = part.mismatch(state_of<D>([&](int i) { return D(at[i], i); }))[0].value();
-        residual = row.value;
-        by_flow = row.slope[pressures];
-        for_each_direction<pressures>([&](int i) { by_pressure[i] = row.slope[i]; });
-      }
-      const P flow = iterate[pressures];
-      P along{0.0};
-      for_each_direction<pressures>([&](int i) { along += abs(by_pressure[i]); });
+      for_each_direction<pressures>([&](int i) {
+        by_pressure[i] = row.slope[i];
+        along += abs(by_pressure[i]);
+      });
       verdict.judge(residual, multiply_add(along, P(state.pressure_scale), abs(by_flow) * load(state.flow_scale, 0)));
       verdict.pass(flow);
       if constexpr (limits) {  // continued from where a device was linearised to the iterate
         for_each_direction<pressures>([&](int i) { residual = multiply_add(by_pressure[i], iterate[i] - at[i], residual); });
         residual = multiply_add(by_flow, flow - at[pressures], residual);
       }
-      assemble<pressures>(branch, state, flow, residual, by_flow, by_pressure);
+      assemble<pressures>(branch, state, eliminate<pressures>(branch, state, flow, residual, by_flow), by_pressure);
     }
 
     static void limit(const Branch& branch, State& state, const Mask<Set>& active) {
@@ -315,7 +345,13 @@ class Iteration {
       store(state.right_side, row * W, step);
       add(state.pressure, circuit.junction_of[row], step);
     }
-    for (const Branch& branch : circuit.branches)
+    for (const Branch& branch : circuit.branches) {
+      if (branch.drops) {
+        const P along = load(state.right_side, branch.equation[0]) - load(state.right_side, branch.equation[1]);
+        const P change = multiply_add(load(state.gain, branch.first_gain + W), along, load(state.gain, branch.first_gain));
+        add(state.flow, branch.first_flow, blend(active, change, nothing));
+        continue;
+      }
       for (int f = 0; f < branch.flows; ++f) {
         const int gains = branch.first_gain + f * (1 + branch.pressures) * W;
         P change = load(state.gain, gains);
@@ -323,6 +359,7 @@ class Iteration {
           change = multiply_add(load(state.gain, gains + (1 + i) * W), load(state.right_side, branch.equation[i]), change);
         add(state.flow, branch.first_flow + f * W, blend(active, change, nothing));
       }
+    }
   }
 
  public:

@@ -1,5 +1,6 @@
 #if defined(FLARENUT_LANES_AVX2)  // the build asks for it where the compiler can
 
+#include "flarenut/lanes/drop_kernel.hpp"
 #include "flarenut/lanes/kernel.hpp"
 #include "flarenut/lanes/kernels.hpp"
 
@@ -8,7 +9,8 @@
 namespace flarenut::lanes {
 
 Kernel kernel_avx2() {
-  return {"avx2", Avx2Set::width, true, &Iteration<Avx2Set>::evaluate, &Iteration<Avx2Set>::advance};
+  return {"avx2", Avx2Set::width, true, &Iteration<Avx2Set>::evaluate, &Iteration<Avx2Set>::advance,
+          &Drops<Avx2Set>::evaluate};
 }
 
 }  // namespace flarenut::lanes

@@ -1,5 +1,6 @@
 #if defined(FLARENUT_LANES_AVX512)  // the build asks for it where the compiler can
 
+#include "flarenut/lanes/drop_kernel.hpp"
 #include "flarenut/lanes/kernel.hpp"
 #include "flarenut/lanes/kernels.hpp"
 
@@ -8,7 +9,8 @@
 namespace flarenut::lanes {
 
 Kernel kernel_avx512() {
-  return {"avx512", Avx512Set::width, true, &Iteration<Avx512Set>::evaluate, &Iteration<Avx512Set>::advance};
+  return {"avx512", Avx512Set::width, true, &Iteration<Avx512Set>::evaluate, &Iteration<Avx512Set>::advance,
+          &Drops<Avx512Set>::evaluate};
 }
 
 }  // namespace flarenut::lanes

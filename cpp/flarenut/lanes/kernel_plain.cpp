@@ -1,3 +1,4 @@
+#include "flarenut/lanes/drop_kernel.hpp"
 #include "flarenut/lanes/kernel.hpp"
 #include "flarenut/lanes/kernels.hpp"
 
@@ -11,7 +12,8 @@ Kernel kernel_plain() {
 #else
   constexpr bool fast = false;
 #endif
-  return {"plain", PlainSet::width, fast, &Iteration<PlainSet>::evaluate, &Iteration<PlainSet>::advance};
+  return {"plain", PlainSet::width, fast, &Iteration<PlainSet>::evaluate, &Iteration<PlainSet>::advance,
+          &Drops<PlainSet>::evaluate};
 }
 
 }  // namespace flarenut::lanes

@@ -24,6 +24,10 @@ struct Mask {
   bool holds(int lane) const { return Set::holds(bits, lane); }
 };
 
+/// Whether it holds in every lane.
+template <class Set>
+bool all(const Mask<Set>& mask) { return Set::all(mask.bits); }
+
 template <class Set>
 struct Pack {
   using Numbers = typename Set::Numbers;
@@ -90,13 +94,9 @@ Pack<Set> multiply_add(const Pack<Set>& a, const Pack<Set>& b, const Pack<Set>& 
   return Pack<Set>::of(Set::multiply_add(a.numbers, b.numbers, c.numbers));
 }
 template <class Set>
-Pack<Set> larger(const Pack<Set>& a, const Pack<Set>& b) {
-  return blend(a < b, b, a);
-}
+Pack<Set> larger(const Pack<Set>& a, const Pack<Set>& b) { return Pack<Set>::of(Set::larger(b.numbers, a.numbers)); }
 template <class Set>
-Pack<Set> smaller(const Pack<Set>& a, const Pack<Set>& b) {
-  return blend(b < a, b, a);
-}
+Pack<Set> smaller(const Pack<Set>& a, const Pack<Set>& b) { return Pack<Set>::of(Set::smaller(b.numbers, a.numbers)); }
 template <class Set>
 Pack<Set> sqrt(const Pack<Set>& x) { return Pack<Set>::of(Set::root(x.numbers)); }
 template <class Set>
@@ -107,12 +107,12 @@ Pack<Set> copysign(const Pack<Set>& size, const Pack<Set>& sign) {
   return Pack<Set>::of_bits((size.bits() & all_but_sign) | (sign.bits() & ~all_but_sign));
 }
 
-/// Exponent and mantissa of normal x > 0: x = mantissa · 2^exponent, mantissa from 1 to 2.
+/// Exponent (plus 1023) and mantissa of normal x > 0: x = mantissa · 2^exponent, mantissa from 1 to 2.
 template <class Set>
-Pack<Set> binary_exponent(const Pack<Set>& x) {
+Pack<Set> biased_exponent(const Pack<Set>& x) {
   // 2^52 + e has e in its last bits: no conversion from integers, which AVX2 lacks.
   const auto biased = Pack<Set>::of_bits(Set::shifted_down(x.bits()) | 0x4330000000000000LL);
-  return biased - (4503599627370496.0 + 1023.0);
+  return biased - 4503599627370496.0;
 }
 template <class Set>
 Pack<Set> binary_mantissa(const Pack<Set>& x) {
@@ -120,13 +120,14 @@ Pack<Set> binary_mantissa(const Pack<Set>& x) {
 }
 
 /// ln(x/y) of normal x, y > 0, to a few units in the last place. With x/y = (m/n)·2^e, m/n from √½ to √2, and
-/// s = (m − n)/(m + n) it is e ln 2 + 2 artanh s, the series of artanh being cut where it falls below round-off. ln 2 in two
+/// s = (m − n)/(m + n) it is e ln 2 + 2 artanh s, the series of artanh being cut at round-off, its last term raised to stand for
+/// the next as well. ln 2 in two
 /// pieces, of which the first has zeros enough that its product with e is exact.
 template <class Set>
 Pack<Set> log_of_ratio(const Pack<Set>& x, const Pack<Set>& y) {
   using P = Pack<Set>;
   constexpr double ln_2_head = 0x1.62e42fefa38p-1, ln_2_tail = 0x1.ef35793c7673p-45, root_2 = 1.4142135623730951;
-  P m = binary_mantissa(x), n = binary_mantissa(y), exponent = binary_exponent(x) - binary_exponent(y);
+  P m = binary_mantissa(x), n = binary_mantissa(y), exponent = biased_exponent(x) - biased_exponent(y);
   const auto above = m > root_2 * n, below = root_2 * m < n;
   exponent = exponent + blend(above, P(1.0), blend(below, P(-1.0), P(0.0)));
   m = blend(below, m + m, m);
@@ -134,9 +135,10 @@ Pack<Set> log_of_ratio(const Pack<Set>& x, const Pack<Set>& y) {
   const P s = (m - n) / (m + n);
   const P z = s * s, z2 = z * z, z4 = z2 * z2;
   const auto pair = [&](double low, double high) { return multiply_add(z, P(high), P(low)); };
+  constexpr double last = 2.0 / 17.0 + 2.0 / 19.0 * 0.025;  // z reaches 0.0294
   const P low = multiply_add(z2, pair(2.0 / 7.0, 2.0 / 9.0), pair(2.0 / 3.0, 2.0 / 5.0));
-  const P high = multiply_add(z2, pair(2.0 / 15.0, 2.0 / 17.0), pair(2.0 / 11.0, 2.0 / 13.0));
-  const P series = z * multiply_add(z4, multiply_add(z4, pair(2.0 / 19.0, 2.0 / 21.0), high), low);  // 2 artanh(s)/s − 2
+  const P high = multiply_add(z2, pair(2.0 / 15.0, last), pair(2.0 / 11.0, 2.0 / 13.0));
+  const P series = z * multiply_add(z4, high, low);  // 2 artanh(s)/s − 2
   const P tail = multiply_add(exponent, P(ln_2_tail), s * series);
   return multiply_add(exponent, P(ln_2_head), multiply_add(s, P(2.0), tail));
 }

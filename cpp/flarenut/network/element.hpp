@@ -78,6 +78,11 @@ class Element {
   virtual void prepare(const LiquidState<>& liquid) = 0;
 
   virtual void linearise(const double* point, Linearisation& out) const noexcept = 0;
+  /// Whether the law is opening² · (p₀ − p₁) = drop(flow), with an opening that is given; then these tell it in short.
+  virtual bool drops() const = 0;
+  virtual bool has_opening() const = 0;  ///< or it is 1
+  virtual double opening_squared() const noexcept = 0;
+  virtual void linearise_drop(double flow, double& value, double& slope) const noexcept = 0;
   /// Moves `proposed` nearer to `last` where a switching device must not jump. Returns whether it did.
   virtual bool limit(const double* last, double* proposed) const noexcept = 0;
   virtual bool has_limit() const = 0;

@@ -16,8 +16,7 @@ class ElementOf final : public Element {
   using Spec = typename Plain::template Spec<N>;
   static constexpr Shape S = Plain::shape;
   static constexpr int P = S.ports, F = S.flows, K = S.senses;
-  static constexpr bool depends_on_flow_alone =
-      requires(const Plain& part, MassFlow<Dual<1>> flow) { part.drop(flow); };
+  static constexpr bool depends_on_flow_alone = parts::Drops<Plain>;
   template <class N>
   using State = parts::PartState<N, P, F, K>;
   static_assert(F >= 1 && F <= most_flows && P <= most_ports && P + K <= most_pressures,
@@ -105,13 +104,29 @@ class ElementOf final : public Element {
     part_.emplace(spec_, liquid);
   }
 
+  bool drops() const override { return depends_on_flow_alone; }
+  bool has_opening() const override { return parts::HasOpening<Plain>; }
+  double opening_squared() const noexcept override {
+    if constexpr (parts::HasOpening<Plain>) return part_->opening_squared().value();
+    return 1.0;
+  }
+  void linearise_drop(double flow, double& value, double& slope) const noexcept override {
+    if constexpr (depends_on_flow_alone) {
+      const auto drop = part_->drop(MassFlow<Dual<1>>::from_value(Dual<1>(flow, 0))).value();
+      value = drop.value;
+      slope = drop.slope[0];
+    }
+  }
+
   void linearise(const double* point, Linearisation& out) const noexcept override {
     if constexpr (depends_on_flow_alone) {
-      const auto drop = part_->drop(MassFlow<Dual<1>>::from_value(Dual<1>(point[P + K], 0)));
-      out.residual[0] = point[0] - point[1] - drop.value().value;
-      out.by_flow[0] = -drop.value().slope[0];
-      out.by_pressure[0] = 1.0;
-      out.by_pressure[1] = -1.0;
+      double drop, slope;
+      linearise_drop(point[P + K], drop, slope);
+      const double opening = opening_squared();
+      out.residual[0] = opening * (point[0] - point[1]) - drop;
+      out.by_flow[0] = -slope;
+      out.by_pressure[0] = opening;
+      out.by_pressure[1] = -opening;
     } else {
       constexpr int directions = P + K + F;
       using D = Dual<directions>;
@@ -260,6 +275,7 @@ class ElementOf final : public Element {
   void slopes_of(const Part<Dual<1>>& part, const double* point, std::span<double> out) const {
     if constexpr (depends_on_flow_alone) {
       out[0] = -part.drop(MassFlow<>::from_value(point[P + K])).value().slope[0];
+      if constexpr (parts::HasOpening<Plain>) out[0] += part.opening_squared().value().slope[0] * (point[0] - point[1]);
     } else {
       const auto rows = part.mismatch(plain_state(point));
       for (int f = 0; f < F; ++f) out[f] = rows[f].value().slope[0];

@@ -56,8 +56,8 @@ void set_tank_field(parts::TankSpec<>& tank, int index, double value) {
 Plan::Plan(Network network) : network_(std::move(network)), junctions_(network_.junctions()) {
   network_.require_well_posed();
   part_temperature_.resize(network_.parts().size());
-  stale_.assign(network_.parts().size(), 1);
-  renewed_ = stale_;
+  stale_.assign(network_.parts().size(), 0);
+  renewed_at_.assign(network_.parts().size(), 0);
   for (const PartEntry& part : network_.parts()) has_check_.push_back(part.element->has_check());
   liquid_in_.resize(network_.parts().size());
   held_pressure_.assign(junctions_.size(), ambient_);
@@ -179,15 +179,13 @@ void Plan::set(int number, double value) {
         part.set_field(where.field, before);
         throw;
       }
-      stale_[owner] = 1;
-      any_stale_ = true;
+      mark_stale(owner);
       return;
     }
     case What::part_temperature:
       require(name, value, 150.0, 700.0, "K");
       part_temperature_[owner] = value;
-      stale_[owner] = 1;
-      any_stale_ = true;
+      mark_stale(owner);
       return;
     case What::demand: require(name, value, -100.0, 100.0, "kg/s"); junctions_[owner].demand = value; return;
     case What::gauge: require(name, value, -1.1e5, 1e8, "Pa"); junctions_[owner].gauge = value; hold(owner); return;
@@ -223,8 +221,7 @@ void Plan::set_column(int part, const std::string& column, std::vector<double> v
       changed.set_column(static_cast<int>(c), std::move(before));
       throw;
     }
-    stale_[owner] = 1;
-    any_stale_ = true;
+    mark_stale(owner);
     return;
   }
   throw InputError(network_.parts()[owner].name, column, "is not a column that this part has");
@@ -259,10 +256,34 @@ void Plan::hold(std::size_t j) {
                           .value();
 }
 
+void Plan::mark_stale(std::size_t part) {
+  any_stale_ = true;
+  if (stale_[part]) return;
+  stale_[part] = 1;
+  stale_parts_.push_back(static_cast<int>(part));
+}
+
+void Plan::renew(std::size_t part) {
+  element(static_cast<int>(part)).prepare(liquid_in_[part]);
+  stale_[part] = 0;
+  renewed_at_[part] = ++renewals_;
+}
+
 void Plan::refresh() {
   if (!any_stale_) return;
+  if (!all_stale_) {
+    bool alike = true;
+    for (int part : stale_parts_) alike = alike && !part_temperature_[static_cast<std::size_t>(part)];
+    if (alike) {  // liquids and heads are as they were
+      for (int part : stale_parts_) renew(static_cast<std::size_t>(part));
+      stale_parts_.clear();
+      any_stale_ = false;
+      return;
+    }
+  }
   const bool everything = all_stale_;
   double heaviest = 0.0;
+  heads_at_ = ++renewals_;
   // Most parts hold the liquid of the part before them, as warm: its properties are worked out once.
   int last_liquid = -1;
   double last_kelvin = 0.0;
@@ -278,9 +299,7 @@ void Plan::refresh() {
       last_kelvin = kelvin;
       liquid_in_[p] = last_state;
     }
-    part.element->prepare(liquid_in_[p]);
-    stale_[p] = 0;
-    renewed_[p] = 1;
+    renew(p);
     const double density = liquid_in_[p].density.value();
     heaviest = std::max(heaviest, density);
     for (int i = 0; i < branch.pressures(); ++i)
@@ -290,6 +309,7 @@ void Plan::refresh() {
     flow_scale_ = volume_flow_scale * heaviest;
     for (std::size_t j = 0; j < junctions_.size(); ++j) hold(j);
   }
+  stale_parts_.clear();
   all_stale_ = any_stale_ = false;
 }
 

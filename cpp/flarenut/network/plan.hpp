@@ -13,6 +13,7 @@
 ///   "acceleration.x", ".y", ".z"  of the vehicle: forward, left, up                 m/s²
 
 #include <array>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <unordered_map>
@@ -73,9 +74,14 @@ class Plan {
 
   /// Brings parts, fixed pressures and heads up to date with the numbers. Cheap when nothing changed.
   void refresh();
+  bool stale() const { return any_stale_; }
 
-  /// Parts that a refresh has built anew since somebody last cleared the marks; by part.
-  std::vector<char>& renewed() { return renewed_; }
+  /// Parts are built anew one after the other, and counted: whoever keeps something of a part looks whether its count is later
+  /// than the count he last saw.
+  std::int64_t renewals() const { return renewals_; }
+  std::int64_t renewed_at(int part) const { return renewed_at_[static_cast<std::size_t>(part)]; }
+  /// The same count when heads and flow scale last changed.
+  std::int64_t heads_at() const { return heads_at_; }
 
   // Structure, for the analyses.
   const Network& network() const { return network_; }
@@ -106,6 +112,8 @@ class Plan {
   void add_number(std::string name, NumberPlace place, double least = 0.0, double most = 0.0);
   LiquidState<> liquid_at(int liquid, double kelvin) const;
   void hold(std::size_t junction);  ///< works out its held pressure
+  void mark_stale(std::size_t part);
+  void renew(std::size_t part);     ///< prepares it anew with the liquid in it
   double gravity_head(const Position& reach, double density) const;
 
   Network network_;
@@ -126,7 +134,10 @@ class Plan {
   std::vector<LiquidState<>> liquid_in_;
   double flow_scale_ = 1e-5;
   bool all_stale_ = true, any_stale_ = true;
-  std::vector<char> stale_, renewed_;
+  std::vector<char> stale_;
+  std::vector<int> stale_parts_;  ///< each once
+  std::int64_t renewals_ = 0, heads_at_ = 0;
+  std::vector<std::int64_t> renewed_at_;
 
   /// What `set_row` looks up: range of each number that is a part's field; nothing passes elsewhere.
   struct Range {

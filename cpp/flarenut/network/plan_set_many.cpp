@@ -31,8 +31,7 @@ void Plan::set_many(const std::vector<std::pair<int, double>>& values) {
     part_temperature_ = temperatures;
     throw;
   }
-  for (int part : parts) stale_[static_cast<std::size_t>(part)] = 1;
-  if (!parts.empty()) any_stale_ = true;
+  for (int part : parts) mark_stale(static_cast<std::size_t>(part));
 }
 
 void Plan::set_row(const std::vector<int>& numbers, const double* values) {
@@ -63,8 +62,7 @@ void Plan::set_row(const std::vector<int>& numbers, const double* values) {
       before_.emplace_back(numbers[n], before);
       const NumberPlace& where = place(numbers[n]);
       if (where.what != What::field) continue;
-      stale_[static_cast<std::size_t>(where.owner)] = 1;
-      any_stale_ = true;
+      mark_stale(static_cast<std::size_t>(where.owner));
     }
     for (std::size_t i = 0; i < before_.size(); ++i) {
       const NumberPlace& where = place(before_[i].first);
@@ -97,8 +95,7 @@ void Plan::set_columns(int part, const std::vector<std::pair<std::string, std::v
     std::for_each(before.rbegin(), before.rend(), [&](auto& old) { changed.set_column(old.first, std::move(old.second)); });
     throw;
   }
-  stale_[owner] = 1;
-  any_stale_ = true;
+  mark_stale(owner);
 }
 
 }  // namespace flarenut::network

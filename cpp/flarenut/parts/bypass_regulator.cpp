@@ -4,7 +4,7 @@ namespace flarenut::parts {
 
 template <>
 void BypassRegulator<double>::start(State<double>& state) const {
-  state.sensed[0] = state.sensed[1] + (spec_.set_pressure + 0.5 * spec_.band);
+  state.sensed[0] = state.sensed[1] + (spec_.set_pressure + 0.3 * spec_.band);
   state.pressure[0] = state.sensed[0];
   state.pressure[1] = state.sensed[1];
   const auto drop = spec_.set_pressure;

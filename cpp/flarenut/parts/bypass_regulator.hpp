@@ -96,7 +96,7 @@ class BypassRegulator {
     return slowed || settled || may != wants;
   }
 
-  /// Where a cold solve begins: half a band open, at a middling flow.
+  /// Where a cold solve begins: a third of a band open, at the flow that the set pressure then drives.
   void start(State<double>& state) const;
 
   std::array<Length<>, 2> bores() const { return {}; }

@@ -61,13 +61,10 @@ class InjectorBank {
 
   InjectorBank(const InjectorBankSpec<N>& spec, const LiquidState<N>& liquid);
 
-  /// duty² times the drop, less what the flow would cost through open injectors. Zero when the law holds.
+  /// What the flow would cost through open injectors; duty² times the pressure difference pays for it.
   template <Number M>
-  std::array<PressureDifference<Mixed<N, M>>, 1> mismatch(const State<M>& state) const {
-    const auto flow = state.flow[0];
-    return {duty_squared_ * state.pressure_drop() -
-            resistance_ * (signed_square_flow(flow) + linear_flow_ * flow)};
-  }
+  auto drop(const MassFlow<M>& flow) const { return resistance_ * (signed_square_flow(flow) + linear_flow_ * flow); }
+  Ratio<N> opening_squared() const { return duty_squared_; }
 
   /// Bounds the growth of the flow: at a small duty the law is nearly flat at rest. Returns whether it moved the point.
   template <Number M>

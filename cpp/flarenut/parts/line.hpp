@@ -74,10 +74,9 @@ class Line {
 
   template <Number M>
   auto drop(const MassFlow<M>& flow) const {
-    using std::abs;
-    const auto reynolds = reynolds_per_flow_ * abs(flow.value());
-    const auto friction = correlations::friction_times_reynolds(reynolds, relative_roughness_.value());
-    return friction * (friction_scale_ * flow) + turbulent_scale_ * signed_square_flow(flow);
+    using Flow = MassFlow<Mixed<N, M>>;
+    const auto friction = Flow::from_value(correlations::friction_times_flow(flow.value(), reynolds_per_flow_, relative_roughness_.value()));
+    return friction_scale_ * friction + turbulent_scale_ * signed_square_flow(flow);
   }
 
   std::array<MassFlow<>, 1> start_flow() const { return {without_slope<MassFlow>(start_flow_)}; }

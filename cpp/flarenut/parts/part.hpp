@@ -7,7 +7,8 @@
 /// the number type:
 ///
 ///   drop      what pressure the flow costs. Either `drop(flow)`, for a part whose loss depends on its flow
-///             alone; or `mismatch(state)`, for everything else: a pressure that is zero when the law holds.
+///             alone (with `opening_squared()` beside it where a given opening works on the pressure difference:
+///             opening² · Δp = drop); or `mismatch(state)`, for everything else: a pressure that is zero when the law holds.
 ///             Both in **impedance form**: pressure as a function of flow. Never divide by an opening that can
 ///             be zero: multiply out (opening² · Δp − q|q|/C² instead of Δp − q|q|/(C·opening)²).
 ///   storage   `stored(pressure)`: the mass of liquid held at a pressure (swell, compression). Optional.
@@ -129,11 +130,17 @@ auto reynolds_number(const MassFlow<Q>& flow, const Length<B>& bore, const Dynam
   return 1.27323954473516268615 * abs(flow.value()) / (bore.value() * viscosity.value());  // 4/π
 }
 
+/// A part whose loss depends on its flow alone, with a given opening or without.
+template <class Part, class N = Dual<1>>
+concept Drops = requires(const Part& part, MassFlow<N> flow) { part.drop(flow); };
+template <class Part>
+concept HasOpening = requires(const Part& part) { part.opening_squared(); };
+
 /// q|q| with its type, for the turbulent part of a loss.
 template <Number N>
 auto signed_square_flow(const MassFlow<N>& flow) {
-  const auto squared = flow * flow;
-  return choose(value_of(flow.value()) < 0.0, [&] { return -squared; }, [&] { return squared; });
+  using Squared = decltype(flow * flow);
+  return Squared::from_value(signed_square(flow.value()));
 }
 
 /// The flow at which the loss through an opening turns from linear to square law: Reynolds 10 on the diameter of

@@ -46,7 +46,7 @@ FixedLU::FixedLU(int size, std::vector<Entry> entries) : size_(size), pivoting_(
     column_.push_back(column);
   }
   for (std::size_t i = 0; i < n; ++i) row_start_[i + 1] += row_start_[i];
-  values_.assign(entries.size(), 0.0);
+  values_.assign(entries.size() + 1, 0.0);
   work_.assign(2 * n, 0.0);
 
   order_ = minimum_degree_order(size, entries);
@@ -143,7 +143,7 @@ bool FixedLU::factorise() {
   }
   double* const f = factors_.data();
   std::fill(factors_.begin(), factors_.end(), 0.0);
-  for (std::size_t i = 0; i < values_.size(); ++i) f[scatter_[i]] = values_[i];
+  for (std::size_t i = 0; i < scatter_.size(); ++i) f[scatter_[i]] = values_[i];
   const int fill = static_cast<int>(fill_index_.size());
   const int* target = list_.data();
   bool sound = true;

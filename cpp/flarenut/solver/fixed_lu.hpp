@@ -35,6 +35,8 @@ class FixedLU {
   int place(int row, int column) const;
   /// The same entry's place among the factors: pivots in order of elimination, then U by rows, then L by columns.
   int place_in_factors(int row, int column) const { return scatter_[static_cast<std::size_t>(place(row, column))]; }
+  /// A place among the values that belongs to no entry: for what shall be thrown away.
+  int spare() const { return static_cast<int>(column_.size()); }
   std::vector<double>& values() { return values_; }
   const std::vector<double>& values() const { return values_; }
 
@@ -48,6 +50,11 @@ class FixedLU {
 
   /// Factorises the present values. False when a pivot vanished or is not a number.
   bool factorise();
+  /// Solves A x = b with the factors as they are, for a caller who judges the answer himself. Needs a list.
+  bool solve_unchecked(const double* right_hand_side, double* solution) {
+    forward_back(right_hand_side, solution);
+    return true;
+  }
   /// Solves A x = b, checks the answer against A and falls back on pivoting when it is poor. False: singular.
   bool solve(const double* right_hand_side, double* solution);
   /// Solves Aᵀ x = b with the same factors.

@@ -88,7 +88,9 @@ void compare() {
     };
     D row;
     const auto state = state_of(point, +[](const P& x, int i) { return D(x, i); });
-    if constexpr (requires { part.drop(state.flow[0]); }) row = (state.pressure_drop() - part.drop(state.flow[0])).value();
+    if constexpr (parts::HasOpening<Part<P>>)
+      row = (part.opening_squared() * state.pressure_drop() - part.drop(state.flow[0])).value();
+    else if constexpr (parts::Drops<Part<P>, D>) row = (state.pressure_drop() - part.drop(state.flow[0])).value();
     else row = part.mismatch(state)[0].value();
     for (int which = 0; which < 2; ++which) {
       network::Linearisation right;

@@ -23,6 +23,14 @@ inline MassFlow<> flowing(double value) { return MassFlow<>::from_value(value); 
 inline Area<> square_metres(double value) { return Area<>::from_value(value); }
 inline Ratio<> ratio(double value) { return Ratio<>::from_value(value); }
 
+/// How far a law is from holding: `which` of its mismatches, or what its opening leaves over of the drop.
+template <class Part, class State>
+double mismatch_of(const Part& part, const State& state, std::size_t which) {
+  if constexpr (flarenut::parts::HasOpening<Part>)
+    return (part.opening_squared() * state.pressure_drop() - part.drop(state.flow[0])).value();
+  else return part.mismatch(state)[which].value();
+}
+
 /// Flow [kg/s] at which mismatch `which` vanishes at the state's pressures; the mismatch falls with its flow.
 template <class Part, class State>
 double solved_flow(const Part& part, State state, std::size_t which = 0) {
@@ -30,7 +38,7 @@ double solved_flow(const Part& part, State state, std::size_t which = 0) {
   for (int turn = 0; turn < 200; ++turn) {
     const double middle = 0.5 * (low + high);
     state.flow[which] = flowing(middle);
-    (part.mismatch(state)[which].value() > 0.0 ? low : high) = middle;
+    (mismatch_of(part, state, which) > 0.0 ? low : high) = middle;
   }
   return 0.5 * (low + high);
 }

@@ -1,0 +1,102 @@
+#include <random>
+
+#include "catch_shim.hpp"
+#include "flarenut/analysis/steady.hpp"
+#include "flarenut/fluids/oils.hpp"
+
+// Single solves with laws worked out side by side against the same laws one part after the other, which is the judge.
+
+namespace flarenut::analysis {
+namespace {
+
+/// A manifold: a pump feeds a rail of several lines and injectors, the surplus returns. Eleven lines are more than a pack holds
+/// and no multiple of one; a valve and a tee stand for the parts that are not in the field.
+network::Network rail(int injectors) {
+  network::Network network;
+  fluids::ConstantLiquidSpec fuel;
+  fuel.density = Density<>::from_value(745.0);
+  fuel.viscosity = DynamicViscosity<>::from_value(5e-4);
+  network.add_liquid(fluids::constant_liquid(fuel));
+  const int tank = network.add_tank("tank", {});
+  const int air = network.add_fixed("air", 0.0);
+  const int out = network.add_junction("out"), back = network.add_junction("back");
+  network.add_part("pump", "quadratic pump", {tank, out}, {}, {{"shutoff_rise", 6.5e5}, {"linear", 2.5e9}, {"quadratic", 4e13}});
+  int last = out;
+  for (int i = 0; i < injectors; ++i) {
+    const std::string number = std::to_string(i);
+    const int next = network.add_junction("rail " + number);
+    network.add_part("line " + number, "line", {last, next}, {}, {{"bore", 6e-3 + 5e-4 * i}, {"length", 0.2 + 0.1 * i}, {"extra_loss", 0.1 * i}});
+    network.add_part("injector " + number, "injector bank", {next, air}, {}, {{"rated_flow", 8e-6}, {"rated_pressure", 3e5}, {"rating_density", 745.0}, {"duty", 0.3}});
+    last = next;
+  }
+  network.add_part("regulator", "bypass regulator", {last, back}, {last, air}, {{"set_pressure", 3e5}, {"full_area", 6e-6}});
+  network.add_part("return", "line", {back, tank}, {}, {{"bore", 6e-3}, {"length", 4.0}});
+  return network;
+}
+
+void compare(Plan& plan, const Solution& right, const Solution& left) {
+  REQUIRE(right.converged());
+  REQUIRE(left.converged());
+  double largest = 0.0;
+  for (double flow : right.flow) largest = std::max(largest, std::abs(flow));
+  for (std::size_t j = 0; j < right.pressure.size(); ++j) CHECK(left.pressure[j] == Approx(right.pressure[j]).epsilon(1e-9));
+  for (std::size_t f = 0; f < right.flow.size(); ++f) CHECK(std::abs(left.flow[f] - right.flow[f]) <= 1e-9 * largest);
+  CHECK(plan.flow_count() == static_cast<int>(right.flow.size()));
+}
+
+}  // namespace
+
+TEST_CASE("drop field: laws in the lanes give the answers of laws one by one, through changing numbers") {
+  for (int injectors : {1, 2, 3, 8, 11}) {
+    Plan in_lanes(rail(injectors)), by_parts(rail(injectors));
+    SteadySolver fast(in_lanes, LawsBy::lanes), judge(by_parts, LawsBy::parts);
+    std::mt19937 random(7);
+    std::uniform_real_distribution<double> volts(9.0, 15.0), duty(0.0, 1.0), bore(4e-3, 12e-3), gauge(-6e4, 1.5e5), kelvin(250.0, 340.0);
+    Solution left, right;
+    for (int turn = 0; turn < 40; ++turn) {
+      std::vector<std::pair<std::string, double>> changes{{"pump.volts", volts(random)}, {"air.gauge", gauge(random)}};
+      if (turn % 3 != 0) changes.emplace_back("injector 0.duty", duty(random));
+      if (turn % 4 == 1) changes.emplace_back("line " + std::to_string(injectors - 1) + ".bore", bore(random));
+      if (turn % 7 == 5) changes.emplace_back("liquid.temperature", kelvin(random));
+      for (const auto& [name, value] : changes)
+        for (Plan* plan : {&in_lanes, &by_parts}) plan->set(plan->index(name), value);
+      const bool warm = turn % 2 == 1;
+      const Solution before_left = left, before_right = right;
+      fast.solve(left, warm ? Start{&before_left.pressure, &before_left.flow} : Start{});
+      judge.solve(right, warm ? Start{&before_right.pressure, &before_right.flow} : Start{});
+      compare(in_lanes, right, left);
+      CHECK(left.iterations == right.iterations);
+    }
+  }
+}
+
+TEST_CASE("drop field: two solvers of one plan both see what has changed") {
+  Plan plan(rail(4));
+  SteadySolver one(plan), other(plan);
+  Solution first, second;
+  one.solve(first);
+  other.solve(second);
+  plan.set(plan.index("line 2.bore"), 4e-3);
+  one.solve(first);
+  other.solve(second);
+  CHECK(first.pressure == second.pressure);
+  CHECK(first.flow == second.flow);
+}
+
+TEST_CASE("drop field: a ladder rung that somebody else has tried is left out") {
+  Plan plan(rail(3));
+  SteadySolver solver(plan);
+  Solution solution;
+  SteadyOptions options;
+  options.tried = Rung::cold;
+  solver.solve(solution, {}, options);
+  REQUIRE(solution.converged());
+  CHECK(solution.rung == Rung::line_search);
+  const Solution before = solution;
+  options.tried = Rung::warm;
+  solver.solve(solution, {&before.pressure, &before.flow}, options);
+  REQUIRE(solution.converged());
+  CHECK(solution.rung == Rung::cold);
+}
+
+}  // namespace flarenut::analysis
