@@ -187,7 +187,10 @@ def test_the_readme_shows_what_the_demonstration_prints(capsys, monkeypatch, tmp
     printed = capsys.readouterr().out
     readme = (Path(__file__).resolve().parents[2] / "README.md").read_text(encoding="utf-8")
     (shown,) = re.findall(r"```text\n(.*?)```", readme, re.DOTALL)
-    assert printed.partition("\nCautions\n")[0] == shown
+
+    def certain(text):  # what rounding leaves of the equations hangs on the processor's instructions
+        return re.sub(r"\b\d(\.\d)?e-1\d\b", "rounding", text)
+    assert certain(printed.partition("\nCautions\n")[0]) == certain(shown)
 
 
 def test_rows_can_be_chosen_by_name(answer):

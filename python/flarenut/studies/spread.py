@@ -8,9 +8,9 @@ from time import perf_counter
 
 from .batches import BLOCK, prepared, solve_elsewhere, solve_rows
 
-CHUNK = 512 * BLOCK  # rows handed to the engine at once here: keeps the memory of inputs small
-SHARED_CHUNK = 64 * BLOCK  # where cases take turns
-_WANTED, _TRIAL = 0.2, 4 * BLOCK  # seconds of work in a task, well above 50 ms; rows by which the speed is found
+CHUNK = 2048 * BLOCK  # rows handed to the engine at once here: keeps the memory of inputs small
+SHARED_CHUNK = 256 * BLOCK  # where cases take turns
+_WANTED, _TRIAL = 0.2, 16 * BLOCK  # seconds of work in a task, well above 50 ms; rows by which the speed is found
 _MOST_WAITING = 256  # tasks handed out and not yet fetched
 
 
