@@ -217,11 +217,11 @@ Combined<E, C> ntu_from_effectiveness(Arrangement arrangement, const E& reached,
   Dual<2> found;
   for (int turn = 0; turn < 200; ++turn) {
     found = effectiveness(arrangement, Dual<2>(ntu, 0), Dual<2>(c, 1));
-    const double step = (wanted - found.value) / found.slope[0];
+    const double short_by = wanted - found.value;
     if (!(found.slope[0] > 0.0) || !(wanted >= 0.0) || ntu > 1e6) break;
-    ntu += step;
-    if (std::abs(step) <= 1e-14 * ntu || step == 0.0)
-      return chain(ntu, 1.0 / found.slope[0], reached, -found.slope[1] / found.slope[0], ratio);
+    ntu += short_by / found.slope[0];
+    // Near the summit ε hardly moves, so what counts is ε; the last step has been taken all the same.
+    if (std::abs(short_by) <= 1e-14 * wanted) return chain(ntu, 1.0 / found.slope[0], reached, -found.slope[1] / found.slope[0], ratio);
   }
   std::ostringstream trouble;
   trouble << wanted << " cannot be reached with this arrangement at a capacity ratio of " << c << "; the most is near " << found.value;

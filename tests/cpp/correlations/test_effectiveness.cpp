@@ -171,6 +171,18 @@ TEST_CASE("effectiveness: the inverse gives the NTU back, with its slopes, and s
       }
     }
   }
+  // Near what an arrangement can do at most.
+  for (const Arrangement arrangement : all) {
+    for (const double c : {0.0, 0.3, 0.8}) {
+      for (const double ntu : {5.0, 12.0, 20.0}) {
+        const Dual<1> forth = effectiveness(arrangement, Dual<1>(ntu, 0), c);
+        if (forth.slope[0] < 1e-12) continue;  // past its summit, or flat to the last digit
+        INFO("arrangement " << static_cast<int>(arrangement) << " NTU " << ntu << " C " << c);
+        const double back = ntu_from_effectiveness(arrangement, forth.value, c);
+        CHECK(effectiveness(arrangement, back, c) == Approx(forth.value).epsilon(2e-14));
+      }
+    }
+  }
   // Parallel flow with equal rates ends at one half.
   CHECK_THROWS_AS(ntu_from_effectiveness(Arrangement::parallel_flow, 0.55, 1.0), InputError);
   try {
