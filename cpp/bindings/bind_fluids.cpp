@@ -1,5 +1,5 @@
-// Fluids for Python: property laws, liquids made of them, blends, oils. SI numbers only; words and data files are
-// Python's business (`flarenut.fluids`).
+// Fluids for Python: property laws, and liquids made of them. SI numbers only; words and data files are Python's
+// business (`flarenut.fluids`). Oils, coolants and gases are in bind_fluid_makers.cpp.
 
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
@@ -11,12 +11,9 @@
 #include <utility>
 #include <vector>
 
-#include "bindings.hpp"
-#include "flarenut/fluids/atmosphere.hpp"
+#include "fluid_bindings.hpp"
 #include "flarenut/fluids/blends.hpp"
 #include "flarenut/fluids/liquid.hpp"
-#include "flarenut/fluids/oils.hpp"
-#include "flarenut/fluids/viscosity_index.hpp"
 
 namespace py = pybind11;
 using namespace py::literals;
@@ -26,15 +23,6 @@ namespace flarenut::bindings {
 using namespace flarenut::fluids;
 
 namespace {
-
-/// A law as one opaque thing: Python picks it by name and hands it on.
-struct AnyLaw {
-  Law law;
-};
-
-// SI in, types out.
-AbsolutePressure<> absolute(double pascal) { return AbsolutePressure<>::from_value(pascal); }
-Temperature<> kelvin(double value) { return Temperature<>::from_value(value); }
 
 /// The fitted numbers of a law, for checking it against a published fit.
 py::dict constants(const Law& law) {
@@ -90,6 +78,10 @@ void bind_laws(py::module_& m) {
   }, "Vogel through three points: temperatures [K], dynamic viscosities [Pa s].", "temperatures"_a, "viscosities"_a);
   law("antoine_mmhg", [](double a, double b, double c) { return AnyLaw{antoine_mmhg(a, b, c)}; },
       "Antoine constants of log10(p/mmHg) = a - b/(c + t/degC).", "a"_a, "b"_a, "c"_a);
+  law("boiling_line", [](double boiling_temperature, double heat_over_r_t) {
+    return AnyLaw{boiling_line(boiling_temperature, heat_over_r_t)};
+  }, "Vapour pressure from one boiling point [K] at one atmosphere and the heat of vaporisation over R T.",
+      "boiling_temperature"_a, "heat_over_r_t"_a);
   law("refined_stock", [](double reid, double distillation_slope) {
     return AnyLaw{refined_stock_saturation(reid, distillation_slope)};
   }, "AP-42 vapour pressure of gasoline from its Reid vapour pressure [Pa].", "reid"_a, "distillation_slope"_a = 3.0);
@@ -116,15 +108,16 @@ void bind_laws(py::module_& m) {
 void bind_record(py::module_& m) {
   auto property = py::class_<Property>(m, "Property", "A law with its data range, its band and who says so.");
   property.def(py::init([](const AnyLaw& law, double least, double most, double band, double band_per_kelvin,
-                           std::string source, std::string how) {
-    return Property{law.law, {least, most}, band, band_per_kelvin, std::move(source), std::move(how)};
-  }), "law"_a, "least"_a, "most"_a, "band"_a, "band_per_kelvin"_a, "source"_a, "how"_a,
+                           std::string source, std::string how, std::string cold_caution) {
+    return Property{law.law, {least, most}, band, band_per_kelvin, std::move(source), std::move(how), std::move(cold_caution)};
+  }), "law"_a, "least"_a, "most"_a, "band"_a, "band_per_kelvin"_a, "source"_a, "how"_a, "cold_caution"_a = "",
       "Data from `least` to `most` [K]; bands are fractions.");
 
   auto record = py::class_<LiquidRecord>(m, "LiquidRecord", "All coefficients of one liquid.");
   record.def(py::init([](std::string name, const std::vector<Property>& properties, bool viscosity_is_kinematic,
                          double modulus_per_pressure, double viscosity_per_pressure, double least, double most,
-                         std::optional<double> stoichiometric_air_fuel_ratio, std::optional<double> lower_heating_value) {
+                         std::optional<double> stoichiometric_air_fuel_ratio, std::optional<double> lower_heating_value,
+                         std::string cold_reason, std::string hot_reason, bool freezes) {
     if (properties.size() != property_count)
       throw InputError(name, "properties", "needs density, viscosity, specific heat, conductivity, bulk modulus and "
                                            "vapour pressure, in that order");
@@ -137,10 +130,14 @@ void bind_record(py::module_& m) {
     made.outer_limit = {least, most};
     made.stoichiometric_air_fuel_ratio = stoichiometric_air_fuel_ratio;
     made.lower_heating_value = lower_heating_value;
+    made.cold_reason = std::move(cold_reason);
+    made.hot_reason = std::move(hot_reason);
+    made.freezes = freezes;
     return made;
   }), "name"_a, "properties"_a, "viscosity_is_kinematic"_a, "modulus_per_pressure"_a, "viscosity_per_pressure"_a,
       "least"_a, "most"_a, "stoichiometric_air_fuel_ratio"_a = py::none(), "lower_heating_value"_a = py::none(),
-      "Outer limit from `least` to `most` [K]; lower heating value [J/kg].");
+      "cold_reason"_a = "", "hot_reason"_a = "", "freezes"_a = false,
+      "Outer limit from `least` to `most` [K], and why it ends there; lower heating value [J/kg].");
   record.def("with_reid", [](const LiquidRecord& gasoline, double reid) { return with_reid(gasoline, absolute(reid)); },
              "reid"_a, "The same gasoline at another Reid vapour pressure [Pa].");
 
@@ -188,6 +185,18 @@ void bind_liquid(py::module_& m) {
                              "Absolute [Pa]")
       .def_property_readonly("temperature", [](const LiquidState<>& s) { return s.temperature.value(); }, "[K]");
 
+  py::class_<HeatState<>>(m, "HeatState", "What an energy balance sees of a liquid at one temperature and pressure.")
+      .def_property_readonly("specific_heat", [](const HeatState<>& s) { return s.specific_heat.value(); },
+                             "Slope of enthalpy with temperature [J/(kg K)]")
+      .def_property_readonly("conductivity", [](const HeatState<>& s) { return s.conductivity.value(); }, "[W/(m K)]")
+      .def_property_readonly("expansion", [](const HeatState<>& s) { return s.expansion.value(); }, "By volume [1/K]")
+      .def_property_readonly("enthalpy", [](const HeatState<>& s) { return s.enthalpy.value(); },
+                             "Above 0 degC and one atmosphere [J/kg]")
+      .def_property_readonly("enthalpy_per_pressure", [](const HeatState<>& s) { return s.enthalpy_per_pressure.value(); },
+                             "Slope of enthalpy with pressure [J/kg per Pa]")
+      .def_property_readonly("warming_per_pressure", &HeatState<>::warming_per_pressure,
+                             "Warming per pressure lost without work or heat given [K/Pa]");
+
   py::class_<RangeFinding>(m, "RangeFinding", "A property asked for outside its data.")
       .def_property_readonly("property", [](const RangeFinding& f) { return std::string(name(f.property)); })
       .def_property_readonly("temperature", [](const RangeFinding& f) { return f.kelvin; }, "[K]")
@@ -195,6 +204,7 @@ void bind_liquid(py::module_& m) {
         return std::pair(f.data.least_kelvin, f.data.most_kelvin);
       }, "[K]")
       .def_readonly("band", &RangeFinding::band, "Relative uncertainty there.")
+      .def_readonly("caution", &RangeFinding::caution, "What the value rests on below the data; may be empty.")
       .def_readonly("message", &RangeFinding::message);
 
   py::class_<PropertyDescription>(m, "PropertyDescription", "One property as a person reads it.")
@@ -213,6 +223,16 @@ void bind_liquid(py::module_& m) {
         return liquid.at(kelvin(temperature), absolute(pressure));
       }, "temperature"_a, "pressure"_a = reference_pressure_pascal,
            "State at a temperature [K] and absolute pressure [Pa].")
+      .def("heat_at", [](const Liquid& liquid, double temperature, double pressure) {
+        return liquid.heat_at(kelvin(temperature), absolute(pressure));
+      }, "temperature"_a, "pressure"_a = reference_pressure_pascal,
+           "What an energy balance asks for at a temperature [K] and absolute pressure [Pa].")
+      .def("boiling_temperature", [](const Liquid& liquid, double pressure) -> std::optional<double> {
+        const auto found = liquid.boiling_temperature(absolute(pressure));
+        return found ? std::optional(found->value()) : std::nullopt;
+      }, "pressure"_a, "Where it boils [K] under an absolute pressure [Pa]; None when not inside the outer limit.")
+      .def_property_readonly("freezes", [](const Liquid& liquid) { return liquid.record().freezes; },
+                             "Whether the cold end of the outer limit is its freezing point.")
       .def("range_findings", [](const Liquid& liquid, double temperature) {
         return liquid.range_findings(kelvin(temperature));
       }, "temperature"_a, "Which properties are carried beyond their data at a temperature [K].")
@@ -232,58 +252,6 @@ void bind_liquid(py::module_& m) {
       .def_property_readonly("lower_heating_value", &Liquid::lower_heating_value, "[J/kg], or None.");
 }
 
-void bind_makers(py::module_& m) {
-  m.def("oil", [](std::string name, const std::vector<std::pair<double, double>>& viscosities, double density_15,
-                  std::optional<double> pour_point, std::string source, std::string how, double grade_band,
-                  double density_band) {
-    OilSpec spec;
-    spec.name = std::move(name);
-    for (const auto& [temperature, viscosity] : viscosities)
-      spec.viscosities.push_back({kelvin(temperature), KinematicViscosity<>::from_value(viscosity)});
-    spec.density_15 = Density<>::from_value(density_15);
-    if (pour_point) spec.pour_point = kelvin(*pour_point);
-    spec.source = std::move(source);
-    spec.how = std::move(how);
-    spec.grade_band = grade_band;
-    spec.density_band = density_band;
-    return oil(spec);
-  }, "name"_a, "viscosities"_a, "density_15"_a, "pour_point"_a = py::none(), "source"_a = "given by the user",
-        "how"_a = "given by the user", "grade_band"_a = 0.0, "density_band"_a = 0.0,
-        "Oil from (temperature [K], kinematic viscosity [m2/s]) points and density at 15 degC [kg/m3].");
-
-  m.def("constant_liquid", [](std::string name, double density, double viscosity, double vapour_pressure,
-                              std::optional<double> specific_heat, std::optional<double> conductivity,
-                              std::optional<double> bulk_modulus) {
-    ConstantLiquidSpec spec;
-    spec.name = std::move(name);
-    spec.density = Density<>::from_value(density);
-    spec.viscosity = DynamicViscosity<>::from_value(viscosity);
-    spec.vapour_pressure = absolute(vapour_pressure);
-    if (specific_heat) spec.specific_heat = SpecificHeat<>::from_value(*specific_heat);
-    if (conductivity) spec.conductivity = ThermalConductivity<>::from_value(*conductivity);
-    if (bulk_modulus) spec.bulk_modulus = PressureDifference<>::from_value(*bulk_modulus);
-    return constant_liquid(spec);
-  }, "name"_a, "density"_a, "viscosity"_a, "vapour_pressure"_a = 0.0, "specific_heat"_a = py::none(),
-        "conductivity"_a = py::none(), "bulk_modulus"_a = py::none(),
-        "Liquid that does not change: density [kg/m3], dynamic viscosity [Pa s], the rest SI.");
-
-  py::class_<ViscosityIndexTable>(m, "ViscosityIndexTable", "L and H of ASTM D2270 over viscosity at 100 degC [mm2/s].")
-      .def(py::init([](std::vector<double> viscosity_100, std::vector<double> low, std::vector<double> high) {
-        return ViscosityIndexTable{std::move(viscosity_100), std::move(low), std::move(high)};
-      }), "viscosity_100"_a, "low"_a, "high"_a);
-  m.def("viscosity_index", &viscosity_index, "table"_a, "viscosity_40"_a, "viscosity_100"_a,
-        "ASTM D2270 index from kinematic viscosities [mm2/s].");
-  m.def("viscosity_100_from_index", &viscosity_100_from_index, "table"_a, "viscosity_40"_a, "index"_a,
-        "Kinematic viscosity at 100 degC [mm2/s] from that at 40 degC [mm2/s] and the index.");
-
-  m.def("standard_pressure", [](double altitude) {
-    return standard_pressure(Length<>::from_value(altitude)).value();
-  }, "altitude"_a, "Ambient pressure [Pa] of the U.S. Standard Atmosphere 1976 at an altitude [m].");
-  m.def("standard_temperature", [](double altitude) {
-    return standard_temperature(Length<>::from_value(altitude)).value();
-  }, "altitude"_a, "Air temperature [K] of the U.S. Standard Atmosphere 1976 at an altitude [m].");
-}
-
 }  // namespace
 
 void bind_fluids(py::module_& module) {
@@ -294,7 +262,8 @@ void bind_fluids(py::module_& module) {
   bind_laws(m);
   bind_record(m);
   bind_liquid(m);
-  bind_makers(m);
+  bind_liquid_makers(m);
+  bind_gases(m);
 }
 
 }  // namespace flarenut::bindings

@@ -54,6 +54,23 @@ class MonotoneCurve {
     return piece.value + from * (piece.slope + from * (piece.bend + from * piece.twist));
   }
 
+  /// Area under the curve from its first point to x, exact; negative before the first point.
+  template <Number N>
+  N area(const N& x) const {
+    const double plain = value_of(x);
+    const auto under = [](const Piece& piece, const auto& d) {
+      return d * (piece.value + d * (piece.slope / 2.0 + d * (piece.bend / 3.0 + d * (piece.twist / 4.0))));
+    };
+    if (plain <= x_.front()) {
+      const Piece straight{pieces_.front().value, pieces_.front().slope, 0.0, 0.0};
+      return under(straight, N(x - x_.front()));
+    }
+    double before = 0.0;
+    std::size_t i = 0;
+    for (; i + 1 < x_.size() && plain >= x_[i + 1]; ++i) before += under(pieces_[i], x_[i + 1] - x_[i]);
+    return before + under(pieces_[i], N(x - x_[i]));  // the last piece has no bend: straight beyond
+  }
+
   /// Whether x lies between the first and the last point, ends included.
   bool inside(double x) const { return x >= x_.front() && x <= x_.back(); }
 

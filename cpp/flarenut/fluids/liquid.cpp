@@ -93,6 +93,8 @@ void Liquid::check() const {
     throw InputError(record_.name, "outer limit", "must run from a lower to a higher absolute temperature");
   if (!(record_.modulus_per_pressure > 0.0))
     throw InputError(record_.name, "rise of bulk modulus with pressure", "must be above zero");
+  if (!has_area(record_[PropertyName::specific_heat].law))
+    throw InputError(record_.name, "specific heat", "must be a polynomial, an exponential or a plain table, so that enthalpy is exact");
   constexpr int samples = 64;
   for (int i = 0; i <= samples; ++i) {
     const double kelvin = limit.least_kelvin + (limit.most_kelvin - limit.least_kelvin) * i / samples;
@@ -118,8 +120,12 @@ void Liquid::require_within_limit(double kelvin) const {
     const bool cold = kelvin < limit.least_kelvin;
     trouble << celsius(kelvin) << " is " << (cold ? "below " : "above ")
             << celsius(cold ? limit.least_kelvin : limit.most_kelvin)
-            << (cold ? ", the coldest" : ", the hottest") << " this liquid's properties may be carried to; "
-            << (cold ? "raise" : "lower") << " the temperature or choose a liquid with data there";
+            << (cold ? ", the coldest" : ", the hottest") << " this liquid's properties may be carried to";
+    const std::string& reason = cold ? record_.cold_reason : record_.hot_reason;
+    if (reason.empty())
+      trouble << "; " << (cold ? "raise" : "lower") << " the temperature or choose a liquid with data there";
+    else
+      trouble << ": " << reason;
   }
   throw InputError(record_.name, "temperature", trouble.str());
 }
@@ -150,6 +156,22 @@ double Liquid::band(PropertyName property, const Temperature<>& temperature) con
          4.0 * share * (1.0 - share) * blend_->rule_band[static_cast<int>(property)];
 }
 
+std::optional<Temperature<>> Liquid::boiling_temperature(const AbsolutePressure<>& pressure) const {
+  const auto excess = [&](double kelvin) {
+    return at_one_atmosphere(kelvin)[static_cast<int>(PropertyName::vapour_pressure)] - pressure.value();
+  };
+  double low = record_.outer_limit.least_kelvin, high = record_.outer_limit.most_kelvin;
+  // A limit set at a boiling point may miss it by round-off.
+  const double margin = 1e-9 * pressure.value();
+  if (!(excess(low) <= margin && excess(high) >= -margin)) return std::nullopt;
+  // Vapour pressure rises with temperature, so halving cannot miss; 60 halvings reach round-off.
+  for (int halving = 0; halving < 60; ++halving) {
+    const double middle = 0.5 * (low + high);
+    (excess(middle) < 0.0 ? low : high) = middle;
+  }
+  return Temperature<>::from_value(0.5 * (low + high));
+}
+
 std::vector<RangeFinding> Liquid::range_findings(const Temperature<>& temperature) const {
   const double kelvin = temperature.value();
   require_within_limit(kelvin);
@@ -163,7 +185,9 @@ std::vector<RangeFinding> Liquid::range_findings(const Temperature<>& temperatur
     message << record_.name << ": " << fluids::name(property) << " at " << celsius(kelvin)
             << " is carried beyond its data (" << celsius(span.least_kelvin) << " to " << celsius(span.most_kelvin)
             << "); taken as good to within " << percent(uncertainty);
-    findings.push_back({property, kelvin, span, uncertainty, message.str()});
+    const std::string caution = kelvin < span.least_kelvin ? record_[property].cold_caution : "";
+    if (!caution.empty()) message << "; " << caution;
+    findings.push_back({property, kelvin, span, uncertainty, caution, message.str()});
   }
   return findings;
 }

@@ -3,6 +3,7 @@
 ///
 ///     Liquid engine_oil = oil({.name = "break-in oil", ...});     // oils.hpp, blends.hpp build them
 ///     LiquidState<> here = engine_oil.at(celsius(90), absolute(4.0 * bar));
+///     HeatState<> warm = engine_oil.heat_at(celsius(90), absolute(4.0 * bar));   // worked out only when asked for
 ///
 /// A `Liquid` is a value: copy it, keep it, share it between threads. It has no cache and no hidden state; `at` is a
 /// pure function. With `Dual` temperature or pressure the state carries its slopes.
@@ -12,7 +13,8 @@
 ///              below one atmosphere ρ(T)·exp(Δp/K), which has the same value and slope at the seam;
 ///   modulus    K + K' Δp above one atmosphere, K below;
 ///   viscosity  μ = μ(T) · exp(β Δp)              (Barus; β = 0 where nobody measured it: thin fuels).
-/// Specific heat, conductivity and vapour pressure do not follow pressure (under 1 % below 10 MPa).
+/// Specific heat, conductivity and vapour pressure do not follow pressure (under 1 % below 10 MPa). Enthalpy does:
+///   h = ∫cp dT from 0 °C + (1 − αT)/ρ · Δp,  α = −(dρ/dT)/ρ: a drop of pressure without work warms a liquid where αT < 1.
 ///
 /// **Where data end.** Each property knows the range its data cover, and how wrong it may be inside (`band`) and per
 /// kelvin outside. Outside the data but inside `outer_limit()` a value is given and `range_findings` names it.
@@ -26,6 +28,7 @@
 #include <vector>
 
 #include "flarenut/base/error.hpp"
+#include "flarenut/fluids/heat_state.hpp"
 #include "flarenut/fluids/liquid_state.hpp"
 #include "flarenut/fluids/mixing.hpp"
 #include "flarenut/fluids/property_laws.hpp"
@@ -54,6 +57,7 @@ struct Property {
   double band_per_kelvin = 0.0;         ///< added for each kelvin outside the data
   std::string source;                   ///< document
   std::string how;                      ///< seen, evaluated, derived, memory, common practice, given by the user
+  std::string cold_caution{};           ///< added to the finding below the data; may be empty
 };
 
 /// All coefficients of one liquid. Plain data.
@@ -66,6 +70,8 @@ struct LiquidRecord {
   double viscosity_per_pressure = 0.0;  ///< Barus β [1/Pa]
   bool density_follows_pressure = true; ///< false for a fluid given by one constant density
   TemperatureSpan outer_limit;
+  std::string cold_reason{}, hot_reason{};  ///< why it ends there and what to do, for the error; may be empty
+  bool freezes = false;                 ///< the cold end of the outer limit is its freezing point
   // Burning, where it burns: data for demand, not used by the hydraulics.
   std::optional<double> stoichiometric_air_fuel_ratio;  ///< kg air per kg fuel
   std::optional<double> lower_heating_value;            ///< J/kg
@@ -98,7 +104,8 @@ struct RangeFinding {
   double kelvin = 0.0;
   TemperatureSpan data;
   double band = 0.0;     ///< relative uncertainty there
-  std::string message;   ///< whole sentence with numbers
+  std::string caution;   ///< what the value rests on below the data; may be empty
+  std::string message;   ///< whole sentence with numbers and the caution
 };
 
 /// One line of the table a person reads.
@@ -119,6 +126,13 @@ class Liquid {
   /// The properties at a temperature and an absolute pressure. Throws InputError beyond the outer limit.
   template <Number N>
   LiquidState<N> at(const Temperature<N>& temperature, const AbsolutePressure<N>& pressure) const;
+
+  /// What an energy balance asks for, at a temperature and an absolute pressure. Throws InputError beyond the outer limit.
+  template <Number N>
+  HeatState<N> heat_at(const Temperature<N>& temperature, const AbsolutePressure<N>& pressure) const;
+
+  /// Where the liquid boils under an absolute pressure; nothing when it does not inside the outer limit.
+  std::optional<Temperature<>> boiling_temperature(const AbsolutePressure<>& pressure) const;
 
   /// Which properties are outside their data at this temperature; empty when all are inside. Throws InputError
   /// beyond the outer limit.
@@ -209,6 +223,38 @@ LiquidState<N> Liquid::at(const Temperature<N>& temperature, const AbsolutePress
           PressureDifference<N>::from_value(modulus),
           AbsolutePressure<N>::from_value(vapour_pressure),
           temperature};
+}
+
+template <Number N>
+HeatState<N> Liquid::heat_at(const Temperature<N>& temperature, const AbsolutePressure<N>& pressure) const {
+  const N kelvin = temperature.value();
+  require_within_limit(value_of(kelvin));
+  const auto of = [&](PropertyName property, const auto& ask, const auto& mix) -> N {
+    const N own = ask(record_[property].law);
+    return blend_ ? mix(ask(blend_->alcohol[property].law), own) : own;
+  };
+  const auto value = [&](const Law& law) { return evaluate(law, kelvin); };
+  const auto by_mass = [&](const N& alcohol, const N& gasoline) { return mixed_by_mass(mass_share_, alcohol, gasoline); };
+  const N density = of(PropertyName::density, value, [&](const N& alcohol, const N& gasoline) {
+    return density_by_volumes(mass_share_, alcohol, gasoline);
+  });
+  // Volumes add, so their growths add: dv/dT = −(dρ/dT)/ρ², and of a blend by mass.
+  const N growth = of(PropertyName::density, [&](const Law& law) {
+    const N here = evaluate(law, kelvin);
+    return N(-slope(law, kelvin) / (here * here));
+  }, by_mass);
+  const N expansion = growth * density;
+  const N per_pressure = (1.0 - expansion * kelvin) / density;
+  const N specific_heat = of(PropertyName::specific_heat, value, by_mass);
+  const N warmth = of(PropertyName::specific_heat, [&](const Law& law) { return area(law, kelvin); }, by_mass);
+  const N conductivity = of(PropertyName::conductivity, value, [&](const N& alcohol, const N& gasoline) {
+    return conductivity_by_filippov(mass_share_, alcohol, gasoline);
+  });
+  return {SpecificHeat<N>::from_value(specific_heat),
+          ThermalConductivity<N>::from_value(conductivity),
+          PerTemperature<N>::from_value(expansion),
+          SpecificEnergy<N>::from_value(warmth + per_pressure * (pressure.value() - reference_pressure_pascal)),
+          SpecificVolume<N>::from_value(per_pressure)};
 }
 
 }  // namespace flarenut::fluids

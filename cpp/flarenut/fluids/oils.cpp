@@ -41,9 +41,11 @@ Liquid oil(const OilSpec& spec) {
   if (spec.viscosities.size() < 2)
     throw InputError(spec.name, "viscosities", "needs two points or more, usually at 40 degC and 100 degC");
   require_between(spec.name, "density at 15 degC", spec.density_15.value(), 800.0, 1164.0, "kg/m3");
+  const auto colder = [](const ViscosityPoint& a, const ViscosityPoint& b) { return a.temperature.value() < b.temperature.value(); };
+  const auto [coldest, hottest] = std::minmax_element(spec.viscosities.begin(), spec.viscosities.end(), colder);
   std::vector<ViscosityPoint> points = spec.viscosities;
-  std::sort(points.begin(), points.end(),
-            [](const auto& a, const auto& b) { return a.temperature.value() < b.temperature.value(); });
+  points.insert(points.end(), spec.cold_samples.begin(), spec.cold_samples.end());
+  std::sort(points.begin(), points.end(), colder);
   for (const ViscosityPoint& point : points) {
     require_between(spec.name, "temperature of a viscosity", point.temperature.value() - ice_point_kelvin, -60.0, 200.0,
                     "degC");
@@ -57,6 +59,7 @@ Liquid oil(const OilSpec& spec) {
     require_between(spec.name, "pour point", spec.pour_point->value() - ice_point_kelvin, -90.0, 50.0, "degC");
     record.outer_limit.least_kelvin = std::max(record.outer_limit.least_kelvin, spec.pour_point->value());
   }
+  record.cold_reason = spec.cold_reason;
   record.viscosity_is_kinematic = true;
   record.viscosity_per_pressure = 2.0e-8;
   record.modulus_per_pressure = 11.0;  // twice the 5.6 of Hayward's secant modulus
@@ -70,10 +73,13 @@ Liquid oil(const OilSpec& spec) {
   // Between and near its points D341 holds within 3 %, 5 % at worst; towards −40 °C up to 70 % for multigrades,
   // which is 1 % for each kelvin below 20 °C.
   record[PropertyName::viscosity] = {viscosity,
-                                     {points.front().temperature.value() - 20.0,
-                                      points.back().temperature.value() + 20.0},
+                                     {coldest->temperature.value() - 20.0, hottest->temperature.value() + 20.0},
                                      0.05 + spec.grade_band, 0.01,
-                                     spec.source + "; between the points by ASTM D341", spec.how};
+                                     spec.source + "; between the points by ASTM D341", spec.how, spec.cold_caution};
+  if (spec.cold_caution.empty())
+    record[PropertyName::viscosity].cold_caution =
+        "carried by ASTM D341, which does not know an oil's thickener: multigrades and transmission fluids have measured from 0.6 "
+        "to 3.4 times as thick at -25 to -40 degC; give a low-temperature point of your oil";
   record[PropertyName::specific_heat] = {petroleum_specific_heat(gravity), {kelvin(0.0), kelvin(200.0)}, 0.06, 0.0005,
                                          "Cragoe, NBS Misc. Publ. 97, 1929", "memory"};
   record[PropertyName::conductivity] = {petroleum_conductivity(gravity), {kelvin(0.0), kelvin(200.0)}, 0.25, 0.0005,

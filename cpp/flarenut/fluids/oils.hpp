@@ -23,10 +23,17 @@ struct OilSpec {
   /// temperature is worth having: carried to −40 °C from 40 and 100 °C alone, the curve reads 18–70 % low for
   /// oils thickened with polymer (multigrade, ATF), because their thickener hardly works in the cold.
   std::vector<ViscosityPoint> viscosities;
+  /// Low-temperature points of like oils, not of this one: they bend the curve down there, but do not count as its data, so
+  /// whoever asks there is still told.
+  std::vector<ViscosityPoint> cold_samples;
+  /// Said in the finding below the data; unless given, what D341 alone does to thickened oils.
+  std::string cold_caution;
   /// Density at 15 °C; engine oils 840–900 kg/m³.
   Density<> density_15 = Density<>::from_value(870.0);
-  /// Below it oil no longer flows and the liquid is refused; unknown: −40 °C.
+  /// Below it the liquid is refused: oil no longer flows, or nobody promises that it does. Unknown: −40 °C.
   std::optional<Temperature<>> pour_point;
+  /// Why it ends there and what to do, for the error.
+  std::string cold_reason;
   /// Who says so, for the table a person reads.
   std::string source = "given by the user";
   std::string how = "given by the user";

@@ -34,6 +34,11 @@ double walther_ordinate(double mm2_s, bool thin) {
 
 }  // namespace
 
+bool has_area(const Law& law) {
+  if (const auto* table = std::get_if<Table>(&law)) return table->scale == TableScale::plain;
+  return std::holds_alternative<Polynomial>(law) || std::holds_alternative<Exponential>(law);
+}
+
 double petroleum_expansion(double density_15) {
   require_density("refined products", density_15, 653.0, 1075.0);
   // Table 54B, metric constants at 15 °C. Codes differ by 1–2 kg/m³ on where the transition lies.
@@ -96,6 +101,12 @@ SaturationLine antoine_mmhg(double a, double b, double c) {
   constexpr double ln10 = 2.302585092994045684;
   constexpr double pascal_per_mmhg = 101325.0 / 760.0;
   return {a * ln10 + std::log(pascal_per_mmhg), b * ln10, c - ice_point_kelvin};
+}
+
+SaturationLine boiling_line(double boiling_kelvin, double heat_over_r_t) {
+  require_positive("vapour pressure law", "boiling point", boiling_kelvin);
+  require_positive("vapour pressure law", "heat of vaporisation over R T", heat_over_r_t);
+  return {std::log(reference_pressure_pascal) + heat_over_r_t, heat_over_r_t * boiling_kelvin, 0.0};
 }
 
 SaturationLine refined_stock_saturation(double reid_pascal, double distillation_slope) {

@@ -68,4 +68,17 @@ double viscosity_100_from_index(const ViscosityIndexTable& table, double u, doub
   return 0.5 * (low + high);
 }
 
+double viscosity_40_from_index(const ViscosityIndexTable& table, double y, double index) {
+  check(table);
+  if (!(y >= least) || !(index >= 0.0 && index <= 400.0)) {
+    std::ostringstream trouble;
+    trouble << y << " mm2/s at 100 degC with an index of " << index
+            << " is outside ASTM D2270: 2 mm2/s or more, an index from 0 to 400";
+    throw InputError("viscosity index", "viscosities", trouble.str());
+  }
+  const References oil = references(table, y);
+  if (index <= 100.0) return oil.low - 0.01 * index * (oil.low - oil.high);
+  return oil.high * std::pow(y, -std::log10(1.0 + 0.00715 * (index - 100.0)));
+}
+
 }  // namespace flarenut::fluids

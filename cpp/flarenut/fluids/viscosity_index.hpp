@@ -23,4 +23,7 @@ double viscosity_index(const ViscosityIndexTable& table, double viscosity_40_mm2
 /// The other way: viscosity at 100 °C of an oil with this viscosity at 40 °C and this index [mm²/s].
 double viscosity_100_from_index(const ViscosityIndexTable& table, double viscosity_40_mm2_s, double index);
 
+/// And viscosity at 40 °C of an oil with this viscosity at 100 °C and this index [mm²/s]: U of the equations above.
+double viscosity_40_from_index(const ViscosityIndexTable& table, double viscosity_100_mm2_s, double index);
+
 }  // namespace flarenut::fluids

@@ -93,6 +93,8 @@ using specific_heat_unit =
 using conductivity_unit =
     bu::divide_typeof_helper<bu::divide_typeof_helper<si::power, si::length>::type, si::temperature>::type;
 using conductance_unit = bu::divide_typeof_helper<si::power, si::temperature>::type;
+using specific_energy_unit = bu::divide_typeof_helper<si::energy, si::mass>::type;
+using specific_volume_unit = bu::divide_typeof_helper<si::volume, si::mass>::type;
 using displacement_unit = si::volume;
 using per_temperature_unit = bu::divide_typeof_helper<si::dimensionless, si::temperature>::type;
 using linear_resistance_unit = bu::divide_typeof_helper<si::pressure, volume_flow_unit>::type;
@@ -129,6 +131,9 @@ template <Number N = double>
 using ThermalConductivity = boost::units::quantity<units_detail::conductivity_unit, N>;
 /// Watts per degree: an exchanger's or a wall's UA.
 template <Number N = double> using ThermalConductance = boost::units::quantity<units_detail::conductance_unit, N>;
+/// Joules per kilogram: enthalpy, heat of vaporisation. Cubic metres per kilogram: enthalpy per pressure.
+template <Number N = double> using SpecificEnergy = boost::units::quantity<units_detail::specific_energy_unit, N>;
+template <Number N = double> using SpecificVolume = boost::units::quantity<units_detail::specific_volume_unit, N>;
 /// Fractional change per degree (thermal expansion).
 template <Number N = double> using PerTemperature = boost::units::quantity<units_detail::per_temperature_unit, N>;
 /// Fractional change per pascal (Barus viscosity rise).
