@@ -15,6 +15,7 @@ __version__ = "0.1.0"
 _HOMES = {
     "Circuit": "circuit", "CircuitError": "circuit", "load": "circuit.file", "FileError": "circuit.file",
     "fluid": "fluids", "fluid_names": "fluids", "oil": "fluids", "constant_fluid": "fluids", "FluidError": "fluids",
+    "air": "fluids", "refrigerant": "fluids", "refrigerant_names": "fluids",
     "UnitError": "units", "Quantity": "units", "pressure_ladder": "plotting",
     "sweep": "studies", "between": "studies", "in_units": "studies", "words_of": "studies", "save_sweep": "studies", "load_sweep": "studies",
     "demand_picture": "plotting", "pump_picture": "plotting", "size_picture": "plotting", "suction_picture": "plotting",

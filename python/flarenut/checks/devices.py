@@ -100,6 +100,7 @@ def fluid_range(case, limits):
             low, high = found.data
             yield Finding("fluid out of range", "watch", case.layout.fluid or "the fluid", case.name,
                           f"{found.property} at {{value}} lies outside its data, which end at {{limit}}; taken to be right "
-                          f"within {digits(100 * found.band)} %", Quantity(found.temperature, "temperature"),
+                          f"within {digits(100 * found.band)} %" + (f": {found.caution}" if found.caution else ""),
+                          Quantity(found.temperature, "temperature"),
                           Quantity(low if found.temperature < low else high, "temperature"), "the fluid's data",
                           "treat what depends on it as rough", hurt=found.band)

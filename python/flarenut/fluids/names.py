@@ -6,12 +6,17 @@ from functools import cache
 from .. import units
 from .._core import fluids as core
 from ..units.errors import nearest
+from .coolants import coolant, coolant_names
 from .errors import FluidError
+from .gases import refuse_gas
+from .grades import (engine_oil, engine_oil_grades, gear_oil, gear_oil_grades, graded, industrial_grades, industrial_oil,
+                     transmission_fluid, transmission_fluids, used_oil, used_oils)
 from .properties import Fluid, remembered
-from .oils import engine_oil, engine_oil_grades, industrial_grades, industrial_oil
-from .records import ethanol_blend, gasoline_record, record, rows
+from .records import ethanol_blend, gasoline_record, record, rows, toml
 
 DEFAULT_CLASS = "A"  # summer: US limit 9.0 psi
+_ALSO = {"power_steering": ("steering fluid",), "synthetic_steering": ("synthetic steering fluid", "central hydraulic fluid"),
+         "tractor": ("UTTO", "universal tractor fluid"), "mil_prf_5606": ("MIL-PRF-5606", "MIL-H-5606")}
 
 
 @cache
@@ -48,13 +53,26 @@ def _known():
         add(lambda reid, k=key, f=file, n=shown: _from_file(f, k, n, reid), shown, *spellings)
     for grade in engine_oil_grades():
         add(lambda reid, g=grade: _without_reid(engine_oil(g), reid), f"SAE {grade}", grade, f"engine oil {grade}")
+    for grade in gear_oil_grades():
+        add(lambda reid, g=grade: _without_reid(gear_oil(g), reid), f"gear oil {grade}")
     for grade in industrial_grades():
-        add(lambda reid, g=grade: _without_reid(industrial_oil(g), reid), f"ISO VG {grade}", f"VG {grade}")
+        add(lambda reid, g=grade: _without_reid(industrial_oil(g), reid), f"ISO VG {grade}", f"VG {grade}", f"hydraulic oil ISO VG {grade}")
+    for shown in transmission_fluids():
+        spellings = ("automatic transmission fluid", "transmission fluid") if shown == "ATF" else ()
+        add(lambda reid, n=shown: _without_reid(transmission_fluid(n), reid), shown, *spellings)
+    for shown, key in used_oils().items():
+        add(lambda reid, k=key: _without_reid(used_oil(k), reid), shown, *_ALSO.get(key, ()))
+    for key, entry in toml("brake_fluids.toml").items():
+        short = entry["name"].removeprefix("brake fluid ")
+        add(lambda reid, k=key, n=entry["name"]: _from_file("brake_fluids.toml", k, n, reid), entry["name"], short,
+            f"{short} brake fluid")
+    for shown in coolant_names():
+        add(lambda reid, n=shown: _without_reid(coolant(n), reid), shown)
     return table
 
 
 def fluid_names():
-    """Every name `fluid` knows, besides E0 to E100 with any number.
+    """Every name `fluid` knows, besides any share of ethanol (E0 to E100) or glycol and the grades nobody sampled.
 
     >>> "SAE 10W-40" in fluid_names() and "gasoline class A" in fluid_names()
     True
@@ -71,8 +89,9 @@ def fluid(name, *, reid=None):
 
     Parameters
     ----------
-    name : "gasoline class A", "winter gasoline", "E10", "E85", "E30", "ethanol", "methanol", "diesel",
-        "diesel No. 1", "SAE 10W-40", "ISO VG 46", "water". Case, spaces and hyphens do not matter.
+    name : "gasoline class A", "winter gasoline", "E10", "E85", "E30", "ethanol", "methanol", "diesel", "diesel No. 1",
+        "SAE 10W-40", "gear oil 75W-90", "ATF", "ISO VG 46", "power steering fluid", "DOT 4", "DOT 4 wet", "water",
+        "ethylene glycol 50 %", "propylene glycol 40 %". Case, spaces and hyphens do not matter.
     reid : Reid vapour pressure of the finished fuel, "9 psia"; for gasolines and blends
 
     Returns
@@ -104,6 +123,10 @@ def fluid(name, *, reid=None):
     found = _known().get(plain)
     if found is not None:
         return found[1](pressure)
+    refuse_gas(name)
+    made = coolant(name) or graded(name, plain)
+    if made is not None:
+        return _without_reid(made, pressure)
     raise FluidError(name, f"unknown fluid '{name}'", _suggestion(name, plain))
 
 
@@ -118,14 +141,13 @@ def _share(name, percent, reid):
 
 
 def _suggestion(name, plain):
-    for pattern, grades, words in ((r"(?:sae)?(\d+)w(\d+)", engine_oil_grades(), "grades with sampled oils are "),
-                                   (r"(?:iso)?vg\d+", industrial_grades(), "grades are ISO VG ")):
-        if re.fullmatch(pattern, plain):
-            return words + ", ".join(grades) + '; or give two viscosities: oil(kv40="95 cSt", kv100="14 cSt")'
+    if re.fullmatch(r"(?:iso)?vg\d+", plain):
+        return "grades are ISO VG " + ", ".join(industrial_grades()) + '; or give two viscosities: oil(kv40="95 cSt", kv100="14 cSt")'
     close = nearest(plain, _known())
     if close:
         return f"did you mean '{_known()[close][0]}'?"
-    return "known are " + ", ".join(fluid_names()) + ", and E0 to E100"
+    return ("known are gasoline (class A to E), E0 to E100, ethanol, methanol, diesel, SAE engine and gear oils, ATF, ISO VG oils, "
+            "power steering fluid, DOT 3 to 5.1, water, ethylene and propylene glycol; fluid_names() lists them")
 
 
 def _reid(value):
@@ -145,8 +167,15 @@ def _without_reid(made, reid):
 
 
 def _from_file(file, key, name, reid):
-    entry = record(file, key, name)
-    return _without_reid(Fluid(core.Liquid(entry)), reid)
+    return _without_reid(Fluid(core.Liquid(record(file, key, name)), _notes(toml(file)[key])), reid)
+
+
+def _notes(entry):
+    notes = (entry["note"],) if "note" in entry else ()
+    if "flash_point_C" in entry:
+        who = f"{entry['flash_point_source']}, {entry['flash_point_how']}"
+        notes += (f"Flash point {entry['flash_point_C']:g} C: warmer than that its vapour lights at a spark ({who}).",)
+    return notes
 
 
 def _gasoline(letter, reid):
@@ -154,7 +183,7 @@ def _gasoline(letter, reid):
     name = f"gasoline class {letter}" if reid is None else "gasoline"
     note = (f"Reid vapour pressure {pressure / 1e3:.0f} kPa ({pressure / 6894.757:.1f} psi)"
             + (f", the most ASTM D4814 class {letter} allows; fuel at the pump may have less." if reid is None else ", as given."))
-    return Fluid(core.Liquid(gasoline_record(pressure, name)), (note,))
+    return Fluid(core.Liquid(gasoline_record(pressure, name)), (note, *_notes(toml("petroleum_fuels.toml")["gasoline"])))
 
 
 def _blend(share, name, reid):

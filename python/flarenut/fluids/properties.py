@@ -29,6 +29,31 @@ class State:
         return "State(" + ", ".join(f"{word}={getattr(self, word)}" for word in self.__slots__) + ")"
 
 
+class HeatState:
+    """What an energy balance asks for: specific_heat, conductivity, expansion (by volume) and enthalpy, as quantities.
+
+    `enthalpy` counts from 0 C and one atmosphere; `warming(drop)` is by how much the liquid warms when it loses that much
+    pressure in a restriction, giving neither work nor heat away.
+    """
+
+    __slots__ = ("specific_heat", "conductivity", "expansion", "enthalpy", "_warming_per_pressure")
+
+    def __init__(self, state):
+        self.specific_heat = Quantity(state.specific_heat, "specific_heat")
+        self.conductivity = Quantity(state.conductivity, "thermal_conductivity")
+        self.expansion = Quantity(state.expansion, "thermal_expansion")
+        self.enthalpy = Quantity(state.enthalpy, "specific_energy")
+        self._warming_per_pressure = state.warming_per_pressure
+
+    def warming(self, drop):
+        """Temperature rise over a pressure drop without work or heat given, "30 psi"."""
+        pascal = units.parse(drop, "pressure_difference", name="drop")
+        return Quantity(self._warming_per_pressure * pascal, "temperature_difference")
+
+    def __repr__(self):
+        return "HeatState(" + ", ".join(f"{word}={getattr(self, word)}" for word in self.__slots__[:4]) + ")"
+
+
 class Description:
     """A table of a fluid's properties: data range, outer limit, band, source. Prints as text, shows as HTML.
 
@@ -118,6 +143,21 @@ class Fluid:
         """
         return State(self.liquid.at(units.parse(temperature, "temperature", name="temperature"),
                                     units.parse(pressure, "pressure_absolute", name="pressure")))
+
+    def heat_at(self, temperature, pressure="1.01325 bara"):
+        """What an energy balance asks for at a temperature and absolute pressure; limits as of `at`."""
+        return HeatState(self.liquid.heat_at(units.parse(temperature, "temperature", name="temperature"),
+                                             units.parse(pressure, "pressure_absolute", name="pressure")))
+
+    def boiling_point(self, pressure="1.01325 bara"):
+        """Where it boils under an absolute pressure; None when it does not inside the outer limit, as oils never do."""
+        found = self.liquid.boiling_temperature(units.parse(pressure, "pressure_absolute", name="pressure"))
+        return None if found is None else Quantity(found, "temperature")
+
+    @property
+    def freezing_point(self):
+        """Where ice begins to form in a coolant; None for liquids without one on file."""
+        return Quantity(self.liquid.outer_limit[0], "temperature") if self.liquid.freezes else None
 
     def range_findings(self, temperature):
         """Which properties are carried beyond their data at this temperature, each with `.message`; may be empty."""

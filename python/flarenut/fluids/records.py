@@ -47,6 +47,7 @@ _LAWS = {
     "petroleum density": lambda e, place: core.petroleum_density(e["density_15"]),
     "walther thin": _walther_thin,
     "petroleum specific heat": lambda e, place: core.petroleum_specific_heat(e["specific_gravity"]),
+    "boiling point": lambda e, place: core.boiling_line(kelvin(e["boiling_C"]), e["heat_over_RT"]),
     # The Reid pressure belongs to a class or to the user; any stands here until `LiquidRecord.with_reid`.
     "refined stock": lambda e, place: core.refined_stock(62e3, e["distillation_slope"]),
 }
@@ -58,7 +59,13 @@ def _property(entry, place):
         raise FluidError(place, f"{place} has the unknown law '{entry['law']}'", "the laws are " + ", ".join(_LAWS))
     least, most = entry["data_C"]
     return core.Property(law(entry, place), kelvin(least), kelvin(most), entry["band"], entry["band_per_K"],
-                         entry["source"], entry["how"])
+                         entry["source"], entry["how"], entry.get("cold_caution", ""))
+
+
+def property_law(file, key, word):
+    """The law alone of one property of one fluid of a data file."""
+    entry = toml(file)[key][word]
+    return _LAWS[entry["law"]](entry, f"{key}.{word}")
 
 
 def record(file, key, name=None):
@@ -82,6 +89,9 @@ def record(file, key, name=None):
         kelvin(most),
         entry.get("stoichiometric_air_fuel_ratio"),
         entry.get("lower_heating_value"),
+        entry.get("cold_reason", ""),
+        entry.get("hot_reason", ""),
+        entry.get("freezes", False),
     )
 
 

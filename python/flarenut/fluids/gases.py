@@ -1,0 +1,149 @@
+"""Air, and refrigerants along their boiling curve: properties to read gauges and size by hand. Neither flows in a circuit."""
+
+import re
+from functools import cache
+
+from .. import units
+from .._core import fluids as core
+from ..units import Quantity
+from ..units.errors import nearest
+from .errors import FluidError
+from .records import kelvin, rows
+
+DRY_AIR_GAS_CONSTANT = 287.055  # J/(kg K): 8.314472 over 0.0289655 kg/mol, both of the dry-air equation of state of 2000
+
+
+class AirState:
+    """Properties of air: density, viscosity, kinematic_viscosity, specific_heat, conductivity, temperature, as quantities."""
+
+    __slots__ = ("density", "viscosity", "kinematic_viscosity", "specific_heat", "conductivity", "temperature")
+
+    def __init__(self, state):
+        self.density = Quantity(state.density, "density")
+        self.viscosity = Quantity(state.viscosity, "dynamic_viscosity")
+        self.kinematic_viscosity = Quantity(state.viscosity / state.density, "kinematic_viscosity")
+        self.specific_heat = Quantity(state.specific_heat, "specific_heat")
+        self.conductivity = Quantity(state.conductivity, "thermal_conductivity")
+        self.temperature = Quantity(state.temperature, "temperature")
+
+    def __repr__(self):
+        return "AirState(" + ", ".join(f"{word}={getattr(self, word)}" for word in self.__slots__) + ")"
+
+
+@cache
+def dry_air():
+    """The engine's gas record of dry air, -40 to 200 C and up to 10 bar."""
+    table = rows("air.csv")
+    temperatures = [kelvin(float(row["T_degC"])) for row in table]
+
+    def law(column):
+        return core.table("plain", temperatures, [float(row[column]) for row in table], column)
+
+    return core.Gas("air", DRY_AIR_GAS_CONSTANT, law("dynamic_viscosity_Pa_s"), law("thermal_conductivity_W_mK"),
+                    law("specific_heat_cp_J_kgK"), temperatures[0], temperatures[-1], 1e6)
+
+
+def air(temperature, pressure="1.01325 bara"):
+    """Dry air at a temperature, -40 to 200 C, and an absolute pressure up to 10 bar.
+
+    >>> round(air("20 C").density.to("kg/m3"), 3)
+    1.204
+    """
+    return AirState(dry_air().at(units.parse(temperature, "temperature", name="temperature"),
+                                 units.parse(pressure, "pressure_absolute", name="pressure")))
+
+
+class SaturationState:
+    """Liquid and vapour side by side: temperature, pressure (absolute), liquid_density, vapour_density, latent_heat."""
+
+    __slots__ = ("temperature", "pressure", "liquid_density", "vapour_density", "latent_heat")
+
+    def __init__(self, state):
+        self.temperature = Quantity(state.temperature, "temperature")
+        self.pressure = Quantity(state.pressure, "pressure_absolute")
+        self.liquid_density = Quantity(state.liquid_density, "density")
+        self.vapour_density = Quantity(state.vapour_density, "density")
+        self.latent_heat = Quantity(state.latent_heat, "specific_energy")
+
+    def __repr__(self):
+        return "SaturationState(" + ", ".join(f"{word}={getattr(self, word)}" for word in self.__slots__) + ")"
+
+
+class Refrigerant:
+    """What `refrigerant("R-134a")` hands out."""
+
+    def __init__(self, name, saturation, source):
+        self.name = name
+        self.saturation = saturation
+        self.source = source
+
+    def at(self, temperature):
+        """Pressure, densities and heat of vaporisation at a temperature."""
+        return SaturationState(self.saturation.at(units.parse(temperature, "temperature", name="temperature")))
+
+    def boiling_point(self, pressure):
+        """The temperature at which it boils and condenses under an absolute pressure."""
+        pascal = units.parse(pressure, "pressure_absolute", name="pressure")
+        return Quantity(self.saturation.temperature(pascal), "temperature")
+
+    @property
+    def range(self):
+        """Coldest and hottest temperature of its data."""
+        return tuple(Quantity(limit, "temperature") for limit in self.saturation.range)
+
+    def __repr__(self):
+        return f"Refrigerant({self.name!r})"
+
+
+@cache
+def refrigerant_names():
+    """("R-134a", "R-1234yf")."""
+    return tuple(dict.fromkeys(row["fluid"] for row in rows("refrigerants.csv")))
+
+
+def _plain(name):
+    return re.sub(r"[\s\-_]+", "", name.lower())
+
+
+@cache
+def _refrigerant(shown):
+    table = [row for row in rows("refrigerants.csv") if row["fluid"] == shown]
+    temperatures = [kelvin(float(row["T_degC"])) for row in table]
+
+    def law(scale, column, factor=1.0):
+        return core.table(scale, temperatures, [float(row[column]) * factor for row in table], column)
+
+    saturation = core.Saturation(shown, law("saturation", "saturation_pressure_kPa_abs", 1e3), law("plain", "liquid_density_kg_m3"),
+                                 law("saturation", "vapour_density_kg_m3"), temperatures[0], temperatures[-1])
+    return Refrigerant(shown, saturation, table[0]["source"])
+
+
+def refrigerant(name):
+    """A refrigerant along its boiling curve, -40 to 90 C.
+
+    Pressurised refrigerant freezes skin and eyes and displaces air, and R-1234yf burns: work on a charged system belongs to
+    people licensed for it, with recovery equipment.
+
+    >>> round(refrigerant("R-134a").at("25 C").pressure.to("kPaa"))
+    665
+    >>> round(refrigerant("r1234yf").boiling_point("10 bara").to("C"), 1)
+    39.3
+    """
+    by_plain = {_plain(shown): shown for shown in refrigerant_names()}
+    found = by_plain.get(_plain(name)) if isinstance(name, str) else None
+    if found is None:
+        close = nearest(_plain(name), by_plain) if isinstance(name, str) else None
+        raise FluidError(name, f"unknown refrigerant {name!r}",
+                         f"did you mean '{by_plain[close]}'?" if close else "known are " + ", ".join(refrigerant_names()))
+    return _refrigerant(found)
+
+
+def refuse_gas(name):
+    """Raises when the name is that of air or of a refrigerant, which are no liquids of a circuit."""
+    plain = _plain(name)
+    if plain in ("air", "dryair"):
+        raise FluidError(name, "air is a gas, and circuits carry liquids", 'for its properties write air("20 C")')
+    for shown in refrigerant_names():
+        if plain in (_plain(shown), _plain(shown)[1:]):
+            raise FluidError(name, f"{shown} boils on its way, and circuits carry one liquid without vapour",
+                             f'for its pressures, densities and heat of vaporisation write refrigerant("{shown}")')

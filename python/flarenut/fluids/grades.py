@@ -1,0 +1,286 @@
+"""Oils by their grade: engine oils (SAE J300), gear oils (SAE J306), transmission fluids, ISO VG, and oils that go by their use.
+
+A grade allows a range and says little of the cold, so each liquid carries the band of its grade, ends where nobody promises
+that it still flows, and says in its finding what its curve rests on down there.
+"""
+
+import math
+import re
+from functools import cache
+
+from .._core import fluids as core
+from .errors import FluidError
+from .oils import index_of, index_table
+from .properties import Fluid
+from .records import kelvin, rows, toml
+
+STRAIGHT_ENGINE_LIMIT, STRAIGHT_GEAR_LIMIT = -20.0, -15.0  # degC; pour points of straight grades, -9 to -30 degC (memory)
+GUESSED_INDEX_BAND = 0.10  # of viscosity at 40 C, where only that at 100 C is the grade's and the index is of like oils
+
+
+def _mean(values):
+    values = list(values)
+    return sum(values) / len(values)
+
+
+def _spread(values):
+    """Half the range over the middle."""
+    values = list(values)
+    return (max(values) - min(values)) / (max(values) + min(values))
+
+
+def _reach(values):
+    """How far the mean lies from the furthest of several, as a share of that one."""
+    values = list(values)
+    return max(abs(_mean(values) / value - 1.0) for value in values)
+
+
+def _kinematic(celsius, milli_pascal_second, density_15):
+    """(K, m2/s) of a dynamic viscosity."""
+    return kelvin(celsius), milli_pascal_second * 1e-3 / core.lubricant_density(density_15).at(kelvin(celsius))
+
+
+def _two_points(kv40, kv100):
+    return [(kelvin(40.0), kv40 * 1e-6), (kelvin(100.0), kv100 * 1e-6)]
+
+
+def split_grade(grade):
+    """("10W", "40") of "10W-40", ("", "30") of "30"."""
+    winter, _, hot = grade.rpartition("-")
+    return winter, hot
+
+
+# ---- engine oils -----------------------------------------------------------------------------------------------
+
+@cache
+def engine_oil_grades():
+    """Grades with at least one sample on file, in the file's order."""
+    return tuple(dict.fromkeys(row["sae_grade"] for row in rows("engine_oils.csv")))
+
+
+def _limits(file, grade):
+    return next((row for row in rows(file) if row["grade"] == grade), None)
+
+
+def _hot_range(file, winter, hot):
+    """Least and most viscosity at 100 C [mm2/s] that both halves of a grade allow, or None where they exclude each other."""
+    limits = _limits(file, hot)
+    if limits is None or (winter and _limits(file, winter) is None):
+        return None
+    least = max(float(limits["kv100_min_mm2_s"]), float(_limits(file, winter)["kv100_min_mm2_s"]) if winter else 0.0)
+    most = float(limits["kv100_max_exclusive_mm2_s"] or 1.3 * least)  # the thickest gear grade has no upper limit
+    return (least, most) if least < most else None
+
+
+def _like(samples, winter):
+    """Samples of the same winter grade, or straight ones for a straight grade; of the next thinner where there are none."""
+    winters = [w for w in ("70W", "75W", "80W", "85W", "0W", "5W", "10W", "15W", "20W", "25W", "")]
+    start = winters.index(winter)
+    for other in [winter, *reversed(winters[:start]), *winters[start:]]:
+        found = [s for s in samples if split_grade(s["sae_grade"])[0] == other]
+        if found:
+            return found
+    raise AssertionError("no samples at all")
+
+
+def _from_grade(file, grade, samples, density_column):
+    """Viscosities of a grade without samples: the middle of its range at 100 C, with the index and density of like oils."""
+    winter, hot = split_grade(grade)
+    least, most = _hot_range(file, winter, hot)
+    like = _like(samples, winter)
+    index = _mean(index_of(float(s["kv40_mm2_s"]), float(s["kv100_mm2_s"])) for s in like)
+    kv100 = 0.5 * (least + most)
+    source = (f"middle of the grade at 100 degC; viscosity index {index:.0f} and density of {len(like)} sampled oils "
+              f"({', '.join(s['sample'] for s in like)})")
+    return core.viscosity_40_from_index(index_table(), kv100, index), kv100, _mean(float(s[density_column]) for s in like), source
+
+
+def is_engine_grade(grade):
+    """Whether J300 knows such an oil: "10W-40", "30"; its two halves must not exclude each other."""
+    winter, hot = split_grade(grade)
+    return not hot.endswith("W") and _hot_range("sae_j300_limits.csv", winter, hot) is not None
+
+
+@cache
+def engine_oil(grade):
+    """An oil of an SAE J300 grade: the mean of the sampled oils, or the middle of the grade where none was sampled.
+
+    Two oils of one grade may differ as far as SAE J300 lets them at 100 C; half of that is the band of viscosity, and half
+    the spread over all sampled oils that of density. The cold end is the grade's pumping temperature.
+    """
+    winter, hot = split_grade(grade)
+    samples = [row for row in rows("engine_oils.csv") if row["sae_grade"] == grade]
+    least, most = _hot_range("sae_j300_limits.csv", winter, hot)
+    band = (most - least) / (most + least)
+    if samples:
+        kv40, kv100, density = (_mean(float(s[c]) for s in samples) for c in ("kv40_mm2_s", "kv100_mm2_s", "density_kg_m3"))
+        source = f"mean of {len(samples)} data sheets ({', '.join(s['sample'] for s in samples)}): {samples[0]['source']}"
+        notes = (f"Typical SAE {grade}: mean of {len(samples)} sampled oils. Give the two viscosities of your own oil when you have them.",)
+    else:
+        kv40, kv100, density, source = _from_grade("sae_j300_limits.csv", grade, rows("engine_oils.csv"), "density_kg_m3")
+        band += GUESSED_INDEX_BAND
+        notes = (f"SAE {grade}, none sampled: the middle of the grade. Give the two viscosities of your own oil when you have them.",)
+    cold = [_kinematic(float(s["mrv_T_degC"]), float(s["mrv_mPa_s"]), float(s["density_kg_m3"])) for s in samples if s["mrv_mPa_s"]]
+    liquid = core.oil(f"SAE {grade}", _two_points(kv40, kv100), density, source=source, how="seen; derived (mean)", grade_band=band,
+                      density_band=_spread(float(s["density_kg_m3"]) for s in rows("engine_oils.csv")),
+                      cold_samples=_middle(cold), **_engine_cold(winter, bool(cold)))
+    return Fluid(liquid, notes)
+
+
+def _middle(points):
+    """One point in the middle of several, on the logarithm; they stand at one temperature."""
+    if not points:
+        return []
+    return [(points[0][0], math.exp(_mean(math.log(v) for _, v in points)))]
+
+
+def _engine_cold(winter, sampled):
+    """Where a grade ends in the cold, why, and what its curve rests on below its data."""
+    if not winter:
+        return {"pour_point": kelvin(STRAIGHT_ENGINE_LIMIT),
+                "cold_reason": "a straight grade promises nothing in the cold, and near there it stops pouring; choose a W grade",
+                "cold_caution": "carried by ASTM D341; a straight grade thickens faster than that near its pour point"}
+    limits = _limits("sae_j300_limits.csv", winter)
+    celsius = float(limits["pumping_T_degC"])
+    promise = f"SAE J300 lets a {winter} oil reach {limits['pumping_mrv_max_mPa_s']} mPa s at {celsius:g} degC"
+    rests = ("follows the pumping viscosity of sampled oils of this grade, yours may differ by three times" if sampled else
+             "carried by ASTM D341, which has missed pumping viscosities by -42 to +58 %")
+    return {"pour_point": kelvin(celsius), "cold_caution": f"{rests}; {promise}",
+            "cold_reason": f"{promise}, and promises nothing colder; choose a lower W grade or warm the oil"}
+
+
+# ---- gear oils -------------------------------------------------------------------------------------------------
+
+@cache
+def gear_oil_grades():
+    """J306 grades with at least one sample on file."""
+    return tuple(dict.fromkeys(row["sae_grade"] for row in rows("gear_oils.csv")))
+
+
+def is_gear_grade(grade):
+    """Whether J306 knows such an oil: "75W-90", "140"."""
+    winter, hot = split_grade(grade)
+    return not hot.endswith("W") and _hot_range("sae_j306_limits.csv", winter, hot) is not None
+
+
+@cache
+def gear_oil(grade):
+    """A gear oil of an SAE J306 grade, made like `engine_oil`; the cold end is where J306 lets it reach 150 000 mPa s."""
+    winter, hot = split_grade(grade)
+    samples = [row for row in rows("gear_oils.csv") if row["sae_grade"] == grade]
+    least, most = _hot_range("sae_j306_limits.csv", winter, hot)
+    band = (most - least) / (most + least)
+    if samples:
+        kv40, kv100, density = (_mean(float(s[c]) for s in samples) for c in ("kv40_mm2_s", "kv100_mm2_s", "density_15C_kg_m3"))
+        source = f"mean of {len(samples)} data sheets ({', '.join(s['sample'] for s in samples)}): {samples[0]['source']}"
+        notes = (f"Typical SAE {grade} gear oil: mean of {len(samples)} sampled oils.",)
+    else:
+        kv40, kv100, density, source = _from_grade("sae_j306_limits.csv", grade, rows("gear_oils.csv"), "density_15C_kg_m3")
+        band += GUESSED_INDEX_BAND
+        notes = (f"SAE {grade} gear oil, none sampled: the middle of the grade.",)
+    celsius = float(_limits("sae_j306_limits.csv", winter)["T_max_for_150000_mPa_s_degC"]) if winter else STRAIGHT_GEAR_LIMIT
+    promise = (f"SAE J306 lets a {winter} oil reach 150000 mPa s at {celsius:g} degC" if winter else
+               "a straight grade promises nothing in the cold")
+    liquid = core.oil(f"gear oil {grade}", _two_points(kv40, kv100), density, kelvin(celsius), source, "seen; derived (mean)", band,
+                      _spread(float(s["density_15C_kg_m3"]) for s in rows("gear_oils.csv")),
+                      cold_caution=f"carried by ASTM D341, which does not know an oil's thickener; {promise}",
+                      cold_reason=(f"{promise}; choose a lower W grade or warm the oil" if celsius >= -40.0 else
+                                   "no gear oil on file was measured so cold; warm the oil"))
+    return Fluid(liquid, notes)
+
+
+# ---- transmission fluids, and oils by their use ------------------------------------------------------------------
+
+_ATF = {"ATF": "", "mineral ATF": "older mineral", "synthetic ATF": "synthetic ATF", "low-viscosity ATF": "low-viscosity"}
+
+
+def transmission_fluids():
+    """Names of the kinds of automatic transmission fluid on file."""
+    return tuple(_ATF)
+
+
+@cache
+def transmission_fluid(name):
+    """The mean of the sampled transmission fluids of a kind; in the cold it follows their Brookfield viscosities at -40 C."""
+    samples = [row for row in rows("atf.csv") if row["type"].startswith(_ATF[name])]
+    kv40, kv100, density = (_mean(float(s[c]) for s in samples) for c in ("kv40_mm2_s", "kv100_mm2_s", "density_kg_m3"))
+    cold = [_kinematic(-40.0, float(s["brookfield_minus40C_mPa_s"]), float(s["density_kg_m3"])) for s in samples
+            if s["brookfield_minus40C_mPa_s"]]
+    liquid = core.oil(name, _two_points(kv40, kv100), density, kelvin(-40.0),
+                      f"mean of {len(samples)} data sheets ({', '.join(s['sample'] for s in samples)}): {samples[0]['source']}",
+                      "seen; derived (mean)", max(0.10, *(_reach(float(s[c]) for s in samples) for c in ("kv40_mm2_s", "kv100_mm2_s"))), 0.03,
+                      cold_samples=_middle(cold),
+                      cold_caution=f"follows the viscosity at -40 degC of {len(cold)} fluids; they run from 7000 to 33000 mPa s",
+                      cold_reason="transmission fluids are measured at -40 degC, colder nobody states them; warm the fluid")
+    return Fluid(liquid, (f"{name}: mean of {len(samples)} sampled fluids. Give the two viscosities of your own when you have them.",))
+
+
+def used_oils():
+    """Name to key of the oils in hydraulic_fluids.toml."""
+    return {entry["name"]: key for key, entry in toml("hydraulic_fluids.toml").items()}
+
+
+@cache
+def used_oil(key):
+    """Steering, tractor and aircraft hydraulic fluids."""
+    entry = toml("hydraulic_fluids.toml")[key]
+    density = entry["density_15"]
+    cold = [_kinematic(t, v, density) for t, v in entry.get("cold_mPa_s", ())]
+    cold += [(kelvin(t), v * 1e-6) for t, v in entry.get("cold_mm2_s", ())]
+    limit = entry["cold_limit_C"]
+    liquid = core.oil(entry["name"], [(kelvin(t), v * 1e-6) for t, v in entry["points"]], density, kelvin(limit), entry["source"],
+                      entry["how"], entry["grade_band"], entry["density_band"], cold_samples=cold,
+                      cold_caution="follows cold viscosities of fluids of the kind; yours may differ by three times" if cold else "",
+                      cold_reason=f"nothing is on file for it below {limit:g} degC; warm the fluid")
+    return Fluid(liquid, (entry["note"],))
+
+
+@cache
+def industrial_grades():
+    """ISO 3448 viscosity grades that ASTM D2270 can carry to 100 C, as texts."""
+    return tuple(row["iso_vg"] for row in rows("iso_3448_grades.csv") if float(row["kv40_mid_mm2_s"]) >= 10)
+
+
+@cache
+def industrial_oil(grade):
+    """An ISO VG grade: its mid-point viscosity at 40 C, a viscosity index of 100 and 875 kg/m3 taken."""
+    row = next(r for r in rows("iso_3448_grades.csv") if r["iso_vg"] == grade)
+    middle, least, most = (float(row[f"kv40_{word}_mm2_s"]) for word in ("mid", "min", "max"))
+    hot = core.viscosity_100_from_index(index_table(), middle, 100.0)
+    liquid = core.oil(f"ISO VG {grade}", _two_points(middle, hot), 875.0,
+                      source="ISO 3448 mid-point; viscosity index 100 by ASTM D2270",
+                      how=f"{row['how']}; common practice (index and density)", grade_band=(most - least) / (most + least),
+                      density_band=0.03)
+    return Fluid(liquid, (f"ISO VG {grade} taken with a viscosity index of 100 and 875 kg/m3 at 15 C.",))
+
+
+# ---- words -----------------------------------------------------------------------------------------------------
+
+_GRADE = re.compile(r"(?P<kind>engineoil|motoroil|gearoil|oil)?(?:sae)?(?P<winter>\d+w)?(?P<hot>\d+)"
+                    r"(?P<after>gearoil|engineoil|motoroil|oil)?")
+
+
+def graded(name, plain):
+    """The oil of any J300 or J306 grade, said with or without SAE, "gear oil" or "engine oil"; None when it is no grade.
+
+    A grade that the standard does not have is refused, with those it has.
+    """
+    found = _GRADE.fullmatch(plain)
+    if not found or not (found["winter"] or found["kind"] or found["after"] or "sae" in plain):
+        return None
+    grade = (found["winter"].upper() + "-" if found["winter"] else "") + found["hot"]
+    said = (found["kind"] or "") + (found["after"] or "")
+    if is_engine_grade(grade) and "gear" not in said:
+        return engine_oil(grade)
+    if is_gear_grade(grade) and "engine" not in said and "motor" not in said:
+        return gear_oil(grade)
+    raise FluidError(name, f"'{name}' is no SAE grade of engine or gear oil", _grades_there_are())
+
+
+def _grades_there_are():
+    def words(file):
+        names = list(dict.fromkeys(row["grade"] for row in rows(file)))
+        return "/".join(n for n in names if n.endswith("W")) + " before " + ", ".join(n for n in names if not n.endswith("W"))
+
+    return (f"engine oils (SAE J300) are {words('sae_j300_limits.csv')}, gear oils (SAE J306) {words('sae_j306_limits.csv')}; "
+            'or give two viscosities: oil(kv40="95 cSt", kv100="14 cSt")')
