@@ -6,6 +6,7 @@ INJECTORS = "injector bank"
 FILTERS = ("filter", "filter with bypass")
 # Parts that meter or switch: the velocity in them is not that of a line, their drop is their job.
 METERING = (*PUMPS, *REGULATORS, INJECTORS, "relief valve", "check valve", "orifice", "valve")
+_ROUND_OFF = 1e-13  # of the greatest flow of a case: less is what rounding leaves in a dead end, and flows nowhere
 
 
 class Step:
@@ -27,11 +28,12 @@ class FlowMap:
         self.case = case
         self.steps_from = {}  # junction -> steps that flow away from it
         self.steps_into = {}  # junction -> steps that flow towards it
-        for part in case.part_names:
-            ends = case.ends(part)
+        every = {part: case.ends(part) for part in case.part_names}
+        still = _ROUND_OFF * max((abs(end.flow) for ends in every.values() for end in ends), default=0.0)
+        for part, ends in every.items():
             for source in ends:
                 for sink in ends:
-                    if source is not sink and source.flow >= 0.0 >= sink.flow and (source.flow > 0.0 or sink.flow < 0.0):
+                    if source is not sink and source.flow >= 0.0 >= sink.flow and max(source.flow, -sink.flow) > still:
                         step = Step(part, source.junction, sink.junction, min(source.flow, -sink.flow))
                         self.steps_from.setdefault(step.start, []).append(step)
                         self.steps_into.setdefault(step.stop, []).append(step)
