@@ -140,11 +140,11 @@ def test_sampled_transmission_fluids_lie_in_the_band_of_the_mean(row):
     within(made, "density", 15, made.liquid.at(15 + ICE).density, density, density)
 
 
-COLD_ATF = [r for r in rows("atf_typical.csv") if r["kv40_mm2_s"] and r["brookfield_minus40C_mPa_s"]]
+COLD_ATF = [r for r in rows("atf_typical.csv") if r["kv40_mm2_s"] and r["rotational_minus40C_mPa_s"]]
 
 
 def test_transmission_fluid_in_the_cold_is_the_middle_of_what_was_measured_and_far_above_d341():
-    measured = sorted(float(r["brookfield_minus40C_mPa_s"]) for r in COLD_ATF)
+    measured = sorted(float(r["rotational_minus40C_mPa_s"]) for r in COLD_ATF)
     assert measured[0] < dynamic(fluid("ATF"), -40) < measured[-1]
     assert dynamic(fluid("ATF"), -40) == pytest.approx(measured[len(measured) // 2], rel=0.25)  # near the median
     alone = core.oil("two points only", [(40 + ICE, kinematic(fluid("ATF"), 40) * 1e-6), (100 + ICE, kinematic(fluid("ATF"), 100) * 1e-6)], 850.0)
@@ -157,7 +157,7 @@ def test_a_kind_of_transmission_fluid_with_one_sample_is_that_sample(name, sampl
     row = next(r for r in COLD_ATF if r["sample"] == sample)
     made = fluid(name)
     assert kinematic(made, 40) == pytest.approx(float(row["kv40_mm2_s"]))
-    assert dynamic(made, -40) == pytest.approx(float(row["brookfield_minus40C_mPa_s"]), rel=1e-6)
+    assert dynamic(made, -40) == pytest.approx(float(row["rotational_minus40C_mPa_s"]), rel=1e-6)
 
 
 STEERING = {"hyd01": "tractor hydraulic fluid", "hyd02": "MIL-PRF-5606", "hyd03": "ISO VG 32", "hyd06": "ISO VG 100",

@@ -201,11 +201,11 @@ def transmission_fluids():
 
 @cache
 def transmission_fluid(name):
-    """The mean of the sampled transmission fluids of a kind; in the cold it follows their Brookfield viscosities at -40 C."""
+    """The mean of the sampled transmission fluids of a kind; in the cold it follows their measured viscosities at -40 C."""
     samples = [row for row in rows("atf.csv") if row["type"].startswith(_ATF[name])]
     kv40, kv100, density = (_mean(float(s[c]) for s in samples) for c in ("kv40_mm2_s", "kv100_mm2_s", "density_kg_m3"))
-    cold = [_kinematic(-40.0, float(s["brookfield_minus40C_mPa_s"]), float(s["density_kg_m3"])) for s in samples
-            if s["brookfield_minus40C_mPa_s"]]
+    cold = [_kinematic(-40.0, float(s["rotational_minus40C_mPa_s"]), float(s["density_kg_m3"])) for s in samples
+            if s["rotational_minus40C_mPa_s"]]
     liquid = core.oil(name, _two_points(kv40, kv100), density, kelvin(-40.0),
                       f"mean of {len(samples)} data sheets ({', '.join(s['sample'] for s in samples)}): {samples[0]['source']}",
                       "seen; derived (mean)", max(0.10, *(_reach(float(s[c]) for s in samples) for c in ("kv40_mm2_s", "kv100_mm2_s"))), 0.03,

@@ -15,7 +15,7 @@ def oil(kv40=None, kv100=None, *, density="870 kg/m3", points=None, pour_point=N
 
     Between and beyond the points viscosity follows ASTM D341. From 40 and 100 C alone it reads far too thin in the cold for
     multigrades and transmission fluids, by up to 3.4 times at -40 C: `range_findings` says so from 20 K below the coldest
-    point. Give a low-temperature point when the sheet has one; a Brookfield or pumping viscosity in mPa s is divided by the density.
+    point. Give a low-temperature point when the sheet has one; a rotational or pumping viscosity in mPa s is divided by the density.
 
     Parameters
     ----------
