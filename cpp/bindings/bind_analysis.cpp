@@ -167,7 +167,7 @@ void bind_answer(py::module_& module) {
       .def_property_readonly("iterations", [](const Answer& a) { return a.solution.iterations; })
       .def_property_readonly("evaluations", [](const Answer& a) { return a.solution.evaluations; })
       .def_property_readonly("residual", [](const Answer& a) { return a.solution.residual; },
-                             "worst scaled residual of any part; at most 1e-9 when converged")
+                             "worst scaled residual of any part; at most 1e-10 when converged")
       .def_property_readonly("mass_closure", [](const Answer& a) { return a.solution.mass_closure; },
                              "worst imbalance of any junction over the largest flow")
       .def_property_readonly("worst", [](const Answer& a) { return a.solution.worst; })

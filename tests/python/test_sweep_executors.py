@@ -6,6 +6,7 @@ from concurrent.futures import Future, ProcessPoolExecutor
 import flarenut as fn
 import numpy
 import pytest
+from flarenut.studies.batches import BLOCK
 from sweep_example import curves, small_car
 
 xarray = pytest.importorskip("xarray", reason="sweeps answer with xarray")
@@ -44,12 +45,12 @@ def test_pieces_begin_at_whole_blocks_and_change_no_bit(small_tasks):
     alone, executor = fn.sweep(small_car(), VARY), Here()
     assert fn.sweep(small_car(), VARY, executor=executor).identical(alone)
     rows = [len(values) for _, circuits, _ in executor.tasks for _, pieces in circuits for _, values, _ in pieces]
-    assert len(executor.tasks) > 100 and all(count % 64 == 0 or count in last_rows(rows) for count in rows)
+    assert len(executor.tasks) > 100 and all(count % BLOCK == 0 or count in last_rows(rows) for count in rows)
 
 
 def last_rows(rows):
     """Rows that may end a job: what 60 × 21 × 3 rows of one fluid and case leave over a block."""
-    return [count for count in rows if (60 * 21 * 3 - count) % 64 == 0]
+    return [count for count in rows if (60 * 21 * 3 - count) % BLOCK == 0]
 
 
 def test_a_pool_of_spawned_processes_gives_the_same_to_the_bit():

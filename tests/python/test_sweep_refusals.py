@@ -198,3 +198,12 @@ def test_what_a_case_says_wrongly_is_blamed_on_the_case():
     car.case("bad", **{"pump.volts": "12 psi"})
     with pytest.raises(fn.CircuitError, match="case 'bad'"):
         fn.sweep(car, {"volts": [12]})
+
+
+@pytest.mark.parametrize("names", [("tank_level", "fluid_temperature"), ("fluid_temperature", "tank_level")])
+def test_a_temperature_that_the_liquid_refuses_troubles_no_other_point(names):
+    points = {"tank_level": [f"{4 + 0.5 * i} in" for i in range(40)], "fluid_temperature": [f"{20 + i} C" for i in range(40)]}
+    points["fluid_temperature"][3] = "-120 C"
+    rows = [tuple(points[name][i] for name in names) for i in range(40)]
+    answer = fn.sweep(small_car(), {names: rows}, cases="idle", outputs=["pump.flow"])
+    assert numpy.flatnonzero(answer["status"].values.ravel()).tolist() == [3]

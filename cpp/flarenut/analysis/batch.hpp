@@ -95,7 +95,7 @@ class Batch {
   void start();
   /// True when all is done, or stopped. Throws what a thread met that is nobody's input: no memory, a fault of the engine.
   bool wait(std::chrono::milliseconds at_most);
-  /// Lets every thread finish its row, and returns when they have.
+  /// Tells every thread to stop, and returns when they have. Rows at work are left unsolved.
   void stop();
 
   std::size_t done() const { return done_; }

@@ -90,7 +90,7 @@ void DropField::renew() {
       part.head = branch.head[0] - branch.head[1];
     }
     if (plan_.renewed_at(part.branch) <= seen_) continue;
-    if (part.has_opening) part.opening = plan_.element(part.branch).opening_squared();
+    if (part.has_opening) part.opening_squared = plan_.element(part.branch).opening_squared();
     const auto [group, member] = member_[static_cast<std::size_t>(part.branch)];
     if (group >= 0) bundle(groups_[static_cast<std::size_t>(group)], static_cast<std::size_t>(member));
   }

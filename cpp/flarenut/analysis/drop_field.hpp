@@ -29,7 +29,7 @@ class DropField {
     std::size_t place;             ///< in `at`, `drop` and `slope`
     bool has_limit, has_opening;
     double head = 0.0;             ///< of the first port over the second, as pressure
-    double opening = 1.0;          ///< squared
+    double opening_squared = 1.0;
     double residual = 0.0;         ///< continued to the iterate
     double shift = 0.0, gain = 0.0;  ///< Δq = shift + gain · Δ(p₀ − p₁), once its own slope is eliminated
   };

@@ -55,7 +55,7 @@ void FlowSystem::measure() {
   double worst = 0.0, worst_scale = 1.0, sum = 0.0;
   const auto judge = [&](int branch, double residual, double scale) {
     const double size = std::abs(residual);
-    sum += size;  // not a number once any of them is not
+    sum += size + scale;  // not a number once any of them is not
     if (size * worst_scale <= worst * scale) return;
     worst = size;
     worst_scale = scale;
@@ -64,8 +64,8 @@ void FlowSystem::measure() {
   for (DropField::Part& part : field_.parts()) {
     const double flow = flow_[static_cast<std::size_t>(part.flow)], slope = field_.slope[part.place];
     const double driving = pressure_[static_cast<std::size_t>(part.from)] - pressure_[static_cast<std::size_t>(part.to)] + part.head;
-    part.residual = part.opening * driving - field_.drop[part.place] + slope * (field_.at[part.place] - flow);
-    judge(part.branch, part.residual, 2.0 * part.opening * pressure_scale + std::abs(slope) * flow_scale);
+    part.residual = part.opening_squared * driving - field_.drop[part.place] + slope * (field_.at[part.place] - flow);
+    judge(part.branch, part.residual, 2.0 * part.opening_squared * pressure_scale + std::abs(slope) * flow_scale);
     largest_flow = std::max(largest_flow, std::abs(flow));
     imbalance_[static_cast<std::size_t>(part.row_from)] += flow;
     imbalance_[static_cast<std::size_t>(part.row_to)] -= flow;
@@ -80,18 +80,19 @@ void FlowSystem::measure() {
         if (branch.unknown[port] >= 0) imbalance_[branch.unknown[port]] -= branch.inflow[port * branch.flows + f] * flow;
     }
   }
-  worst_residual_ = std::isfinite(sum) ? worst / worst_scale : std::numeric_limits<double>::quiet_NaN();
   double worst_imbalance = 0.0;
   worst_junction_ = -1;
   for (int i = 0; i < plan_.unknown_count(); ++i) {
     const double demand = plan_.demand(plan_.junction_of(i));
     imbalance_[i] += demand;
     largest_flow = std::max(largest_flow, std::abs(demand));
+    sum += std::abs(imbalance_[i]);
     if (std::abs(imbalance_[i]) > worst_imbalance) {
       worst_imbalance = std::abs(imbalance_[i]);
       worst_junction_ = plan_.junction_of(i);
     }
   }
+  worst_residual_ = std::isfinite(sum) ? worst / worst_scale : std::numeric_limits<double>::quiet_NaN();
   mass_error_ = worst_imbalance / std::max(largest_flow, 1e-3 * flow_scale);
 }
 
@@ -103,7 +104,7 @@ bool FlowSystem::assemble(const Inertia& inertia) {
   for (DropField::Part& part : field_.parts()) {
     const double inverse = 1.0 / (field_.slope[part.place] * damped);
     part.shift = inverse * part.residual;
-    part.gain = inverse * part.opening;
+    part.gain = inverse * part.opening_squared;
     right_side_[static_cast<std::size_t>(part.row_from)] -= part.shift;
     right_side_[static_cast<std::size_t>(part.row_to)] += part.shift;
     values[part.slot[0]] += part.gain;
@@ -170,9 +171,8 @@ bool FlowSystem::find_step(const Inertia& inertia) {
   const bool sound = assemble(inertia);
   if (plan_.unknown_count() > 0) {
     careful_ = careful_ || !sound || !matrix_.listed();
-    const bool solved = careful_ ? matrix_.solve(right_side_.data(), unknown_step_.data())
-                                 : matrix_.solve_unchecked(right_side_.data(), unknown_step_.data());
-    if (!solved) return false;
+    if (!careful_) matrix_.solve_unchecked(right_side_.data(), unknown_step_.data());
+    else if (!matrix_.solve(right_side_.data(), unknown_step_.data())) return false;
   }
   for (int i = 0; i < plan_.unknown_count(); ++i) step_pressure_[plan_.junction_of(i)] = unknown_step_[i];
   double nothing = 0.0;  // not a number as soon as one change is none

@@ -83,8 +83,8 @@ Linearisation FlowSystem::linearisation(int branch) const {
   Linearisation line;
   line.residual[0] = part.residual;
   line.by_flow[0] = -field_.slope[part.place];
-  line.by_pressure[0] = part.opening;
-  line.by_pressure[1] = -part.opening;
+  line.by_pressure[0] = part.opening_squared;
+  line.by_pressure[1] = -part.opening_squared;
   return line;
 }
 
@@ -227,7 +227,7 @@ double FlowSystem::sum_of_squares(std::vector<double>& scale, bool take) const {
   };
   const double flow_scale = plan_.flow_scale();
   for (const DropField::Part& part : field_.parts())
-    add(part.residual, 2.0 * part.opening * pressure_scale + std::abs(field_.slope[part.place]) * flow_scale);
+    add(part.residual, 2.0 * part.opening_squared * pressure_scale + std::abs(field_.slope[part.place]) * flow_scale);
   for (const Other& other : others_) {
     const Branch& branch = plan_.branches()[static_cast<std::size_t>(other.branch)];
     for (int f = 0; f < branch.flows; ++f) add(other.line.residual[f], scale_of(branch, other.line, f, flow_scale));

@@ -33,7 +33,7 @@ struct Inertia {
 
 class FlowSystem {
  public:
-  static constexpr double branch_tolerance = 1e-9;   ///< of a bar, or of the flow scale
+  static constexpr double branch_tolerance = 1e-10;  ///< of a bar, or of the flow scale
   static constexpr double mass_tolerance = 1e-12;    ///< of the largest flow
   static constexpr double pressure_scale = 1e5;      ///< 1 bar
 
@@ -64,7 +64,7 @@ class FlowSystem {
   // What was found.
   const std::vector<double>& pressures() const { return pressure_; }
   const std::vector<double>& flows() const { return flow_; }
-  double worst_residual() const { return worst_residual_; }  ///< scaled; accepted at 1e-9
+  double worst_residual() const { return worst_residual_; }  ///< scaled; accepted at 1e-10
   double mass_error() const { return mass_error_; }          ///< relative to the largest flow
   int worst_branch() const { return worst_branch_; }
   int worst_junction() const { return worst_junction_; }

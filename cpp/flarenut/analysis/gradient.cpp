@@ -33,7 +33,8 @@ Adjoint adjoint_of(FlowSystem& system, const Output& output) {
       if (branch.unknown[i] >= 0)
         right[static_cast<std::size_t>(branch.unknown[i])] += system.flow_by_pressure(output.index, output.flow, i);
   }
-  if (plan.unknown_count() > 0) system.matrix().solve_transposed(right.data(), adjoint.junction.data());
+  if (plan.unknown_count() > 0 && !system.matrix().solve_transposed(right.data(), adjoint.junction.data()))
+    throw InputError("gradient", "solution", "has a pressure that nothing determines, as behind a shut injector, and so no slopes");
 
   adjoint.residual.resize(branches.size());
   adjoint.pressure.assign(static_cast<std::size_t>(plan.junction_count()), 0.0);
@@ -81,6 +82,7 @@ std::vector<double> gradient(SteadySolver& solver, const Solution& solution, con
   if (!system.stands_at(solution.pressure, solution.flow)) {
     system.start_at(solution.pressure, solution.flow);
     system.linearise();
+    if (!system.accepted()) throw InputError("gradient", "solution", "is not an answer at the numbers of now; solve again first");
   }
   system.assemble();
   const Plan& plan = system.plan();

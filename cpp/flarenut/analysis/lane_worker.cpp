@@ -49,7 +49,7 @@ void LaneWorker::run() {
       if (accepted && !below_absolute_zero(lane)) {
         finish(lane);
       } else if (accepted || spent) {
-        solve_alone(lane, spent);
+        solve_alone(lane, here.iterations == most_iterations);
       } else {
         ++here.iterations;
         going = true;

@@ -33,7 +33,7 @@ struct Solution {
   std::string message;            ///< what went wrong, in words; empty when converged
   int iterations = 0;             ///< on the rung that held
   int evaluations = 0;            ///< of all parts' laws, over every rung tried
-  double residual = 0.0;          ///< worst scaled residual of any part; at most 1e-9 when converged
+  double residual = 0.0;          ///< worst scaled residual of any part; at most 1e-10 when converged
   double mass_closure = 0.0;      ///< worst imbalance of any junction over the largest flow; at most 1e-12
   std::string worst;              ///< name of the part with the worst residual
   std::vector<double> pressure;   ///< total, absolute, per junction [Pa]

@@ -62,11 +62,9 @@ class Aligned {
  public:
   explicit Aligned(std::size_t size = 0);
   Aligned(const Aligned& other) : Aligned(other.size_) { std::copy_n(other.begin_, size_, begin_); }
-  Aligned(Aligned&& other) noexcept { *this = std::move(other); }
+  Aligned(Aligned&& other) noexcept { swap(other); }
   Aligned& operator=(Aligned other) noexcept {
-    memory_.swap(other.memory_);
-    std::swap(begin_, other.begin_);
-    std::swap(size_, other.size_);
+    swap(other);
     return *this;
   }
   double* data() { return begin_; }
@@ -76,6 +74,12 @@ class Aligned {
   std::size_t size() const { return size_; }
 
  private:
+  void swap(Aligned& other) noexcept {
+    memory_.swap(other.memory_);
+    std::swap(begin_, other.begin_);
+    std::swap(size_, other.size_);
+  }
+
   std::vector<double> memory_;
   double* begin_ = nullptr;
   std::size_t size_ = 0;
@@ -85,6 +89,8 @@ class Aligned {
 class State {
  public:
   explicit State(const Circuit& circuit);
+  State(const State&) = delete;  // its places point into its own memory
+  State& operator=(const State&) = delete;
 
   int width;
   double pressure_scale;
@@ -105,7 +111,7 @@ struct Kernel {
   bool fast;  ///< whether the processor multiplies and adds in one instruction; without, single solves are faster
   void (*evaluate)(const Circuit&, State&);
   void (*advance)(const Circuit&, State&);
-  /// Drops, with their slopes, of `packs` times `width` parts of one law at their flows. Places start on boundaries of 64 bytes.
+  /// Drops, with their slopes, of `packs` times `width` parts of one law at their flows, in `Aligned` memory.
   void (*drops)(int law, int packs, const double* number, const double* flow, double* drop, double* slope);
 };
 

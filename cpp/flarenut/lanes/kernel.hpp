@@ -32,7 +32,7 @@ class Iteration {
       const auto worse = size * scale > worst * its_scale;
       worst = blend(worse, size, worst);
       scale = blend(worse, its_scale, scale);
-      sum += size;  // not a number once any of them is not
+      sum += size + its_scale;  // not a number once any of them is not
     }
     void pass(const P& flow) { largest_flow = larger(largest_flow, abs(flow)); }
   };
@@ -294,7 +294,9 @@ class Iteration {
   static void judge(const Circuit& circuit, State& state, Verdict& verdict) {
     P worst{0.0};
     for (int row = 0; row < circuit.equations * W; row += W) {
-      worst = larger(worst, abs(load(state.imbalance, row)));
+      const P size = abs(load(state.imbalance, row));
+      worst = larger(worst, size);
+      verdict.sum += size;
       verdict.pass(load(state.demand, row));
     }
     const P mass_error = worst / larger(verdict.largest_flow, 1e-3 * load(state.flow_scale, 0));
@@ -349,7 +351,8 @@ class Iteration {
       if (branch.drops) {
         const P along = load(state.right_side, branch.equation[0]) - load(state.right_side, branch.equation[1]);
         const P change = multiply_add(load(state.gain, branch.first_gain + W), along, load(state.gain, branch.first_gain));
-        add(state.flow, branch.first_flow, blend(active, change, nothing));
+        const P flow = load(state.flow, branch.first_flow);
+        store(state.flow, branch.first_flow, blend(active, flow + change, flow));
         continue;
       }
       for (int f = 0; f < branch.flows; ++f) {
@@ -357,7 +360,8 @@ class Iteration {
         P change = load(state.gain, gains);
         for (int i = 0; i < branch.pressures; ++i)
           change = multiply_add(load(state.gain, gains + (1 + i) * W), load(state.right_side, branch.equation[i]), change);
-        add(state.flow, branch.first_flow + f * W, blend(active, change, nothing));
+        const P flow = load(state.flow, branch.first_flow + f * W);
+        store(state.flow, branch.first_flow + f * W, blend(active, flow + change, flow));
       }
     }
   }

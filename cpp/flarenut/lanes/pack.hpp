@@ -121,8 +121,7 @@ Pack<Set> binary_mantissa(const Pack<Set>& x) {
 
 /// ln(x/y) of normal x, y > 0, to a few units in the last place. With x/y = (m/n)·2^e, m/n from √½ to √2, and
 /// s = (m − n)/(m + n) it is e ln 2 + 2 artanh s, the series of artanh being cut at round-off, its last term raised to stand for
-/// the next as well. ln 2 in two
-/// pieces, of which the first has zeros enough that its product with e is exact.
+/// the next as well. ln 2 in two pieces, of which the first has zeros enough that its product with e is exact.
 template <class Set>
 Pack<Set> log_of_ratio(const Pack<Set>& x, const Pack<Set>& y) {
   using P = Pack<Set>;

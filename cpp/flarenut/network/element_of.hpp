@@ -21,6 +21,7 @@ class ElementOf final : public Element {
   using State = parts::PartState<N, P, F, K>;
   static_assert(F >= 1 && F <= most_flows && P <= most_ports && P + K <= most_pressures,
                 "raise the limits in element.hpp for a part of this shape");
+  static_assert(!depends_on_flow_alone || (P == 2 && F == 1 && K == 0), "a drop is between two ends, of one flow, and senses nothing");
 
  public:
   explicit ElementOf(Spec<double> spec) : spec_(std::move(spec)) {}

@@ -194,7 +194,7 @@ void Plan::set(int number, double value) {
       set_tank_field(changed, where.field, value);
       parts::validate(junctions_[owner].name, changed);
       junctions_[owner].tank = changed;
-      hold(owner);
+      tanks_stale_ = any_stale_ = true;  // its liquid may be about to change, too, and is not asked before `refresh`
       return;
     }
     case What::ambient: require(name, value, 1e3, 1e7, "Pa"); ambient_ = value; break;
@@ -269,19 +269,7 @@ void Plan::renew(std::size_t part) {
   renewed_at_[part] = ++renewals_;
 }
 
-void Plan::refresh() {
-  if (!any_stale_) return;
-  if (!all_stale_) {
-    bool alike = true;
-    for (int part : stale_parts_) alike = alike && !part_temperature_[static_cast<std::size_t>(part)];
-    if (alike) {  // liquids and heads are as they were
-      for (int part : stale_parts_) renew(static_cast<std::size_t>(part));
-      stale_parts_.clear();
-      any_stale_ = false;
-      return;
-    }
-  }
-  const bool everything = all_stale_;
+void Plan::renew_with_liquids() {
   double heaviest = 0.0;
   heads_at_ = ++renewals_;
   // Most parts hold the liquid of the part before them, as warm: its properties are worked out once.
@@ -289,10 +277,10 @@ void Plan::refresh() {
   double last_kelvin = 0.0;
   LiquidState<> last_state;
   for (std::size_t p = 0; p < branches_.size(); ++p) {
-    if (!stale_[p] && !everything) continue;
+    if (!stale_[p] && !all_stale_) continue;
     Branch& branch = branches_[p];
     const PartEntry& part = network_.parts()[p];
-    if (everything || part_temperature_[p]) {
+    if (all_stale_ || part_temperature_[p]) {
       const double kelvin = temperature_of_part(static_cast<int>(p));
       if (part.liquid != last_liquid || kelvin != last_kelvin) last_state = liquid_at(part.liquid, kelvin);
       last_liquid = part.liquid;
@@ -305,12 +293,21 @@ void Plan::refresh() {
     for (int i = 0; i < branch.pressures(); ++i)
       branch.head[static_cast<std::size_t>(i)] = -gravity_head(branch.reach[static_cast<std::size_t>(i)], density);
   }
-  if (everything) {
-    flow_scale_ = volume_flow_scale * heaviest;
-    for (std::size_t j = 0; j < junctions_.size(); ++j) hold(j);
-  }
+  if (all_stale_) flow_scale_ = volume_flow_scale * heaviest;
+}
+
+void Plan::refresh() {
+  if (!any_stale_) return;
+  const bool liquids_may_differ = all_stale_ || std::any_of(stale_parts_.begin(), stale_parts_.end(), [&](int part) {
+    return part_temperature_[static_cast<std::size_t>(part)].has_value();
+  });
+  if (liquids_may_differ) renew_with_liquids();
+  else for (int part : stale_parts_) renew(static_cast<std::size_t>(part));
+  if (all_stale_ || tanks_stale_)
+    for (std::size_t j = 0; j < junctions_.size(); ++j)
+      if (all_stale_ || junctions_[j].kind == JunctionKind::tank) hold(j);
   stale_parts_.clear();
-  all_stale_ = any_stale_ = false;
+  all_stale_ = any_stale_ = tanks_stale_ = false;
 }
 
 }  // namespace flarenut::network

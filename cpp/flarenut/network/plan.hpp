@@ -43,8 +43,6 @@ struct Branch {
   bool has_limit = false;
 
   int pressures() const { return ports + senses; }
-  /// Two ends, one flow from the first to the second, nothing sensed: most parts, and worth a short cut.
-  bool plain() const { return ports == 2 && senses == 0 && flows == 1; }
 };
 
 class Plan {
@@ -111,9 +109,10 @@ class Plan {
   void lay_out_branches();
   void add_number(std::string name, NumberPlace place, double least = 0.0, double most = 0.0);
   LiquidState<> liquid_at(int liquid, double kelvin) const;
-  void hold(std::size_t junction);  ///< works out its held pressure
+  void hold(std::size_t junction);  ///< works out its held pressure; of a tank with the liquid as warm as it is
   void mark_stale(std::size_t part);
   void renew(std::size_t part);     ///< prepares it anew with the liquid in it
+  void renew_with_liquids();        ///< the same of all stale parts, whose liquid or head may have changed
   double gravity_head(const Position& reach, double density) const;
 
   Network network_;
@@ -133,7 +132,7 @@ class Plan {
   std::vector<double> held_pressure_;
   std::vector<LiquidState<>> liquid_in_;
   double flow_scale_ = 1e-5;
-  bool all_stale_ = true, any_stale_ = true;
+  bool all_stale_ = true, any_stale_ = true, tanks_stale_ = true;
   std::vector<char> stale_;
   std::vector<int> stale_parts_;  ///< each once
   std::int64_t renewals_ = 0, heads_at_ = 0;

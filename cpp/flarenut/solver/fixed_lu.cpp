@@ -138,8 +138,8 @@ int FixedLU::place(int row, int column) const {
 bool FixedLU::factorise() {
   pivoting_->fresh = false;
   if (!listed_) {
-    pivoting_->fresh = true;
-    return pivoting_->lu.factorise(size_, row_start_, column_, values_);
+    pivoting_->fresh = pivoting_->lu.factorise(size_, row_start_, column_, values_);
+    return pivoting_->fresh;
   }
   double* const f = factors_.data();
   std::fill(factors_.begin(), factors_.end(), 0.0);

@@ -7,8 +7,8 @@
 /// no allocation, no branches.
 ///
 /// There is no pivoting: the matrices of flow networks have heavy diagonals. Where one has not (a valve steered
-/// by a distant pressure), the check of the answer fails, and the same matrix goes to a pivoting
-/// factorisation: dense up to a few hundred unknowns, sparse beyond. Past `most_list_length` multiply-subtracts the
+/// by a distant pressure), the check of the answer fails (or the caller's own, who then asks for a checked solve), and the same
+/// matrix goes to a pivoting factorisation: dense up to a few hundred unknowns, sparse beyond. Past `most_list_length` multiply-subtracts the
 /// list would cost more memory than it saves time, and the sparse one is used from the outset.
 
 #include <cstddef>
@@ -51,10 +51,7 @@ class FixedLU {
   /// Factorises the present values. False when a pivot vanished or is not a number.
   bool factorise();
   /// Solves A x = b with the factors as they are, for a caller who judges the answer himself. Needs a list.
-  bool solve_unchecked(const double* right_hand_side, double* solution) {
-    forward_back(right_hand_side, solution);
-    return true;
-  }
+  void solve_unchecked(const double* right_hand_side, double* solution) { forward_back(right_hand_side, solution); }
   /// Solves A x = b, checks the answer against A and falls back on pivoting when it is poor. False: singular.
   bool solve(const double* right_hand_side, double* solution);
   /// Solves Aᵀ x = b with the same factors.

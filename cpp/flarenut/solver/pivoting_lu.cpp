@@ -20,7 +20,7 @@ PivotingLU::~PivotingLU() = default;
 bool PivotingLU::factorise(int size, const std::vector<int>& row_start, const std::vector<int>& column,
                            const std::vector<double>& values) {
   using ByRows = Eigen::SparseMatrix<double, Eigen::RowMajor, int>;
-  const Eigen::Map<const ByRows> matrix(size, size, static_cast<Eigen::Index>(values.size()), row_start.data(),
+  const Eigen::Map<const ByRows> matrix(size, size, static_cast<Eigen::Index>(column.size()), row_start.data(),
                                         column.data(), values.data());
   factors_->size = size;
   factors_->dense = size <= most_dense;

@@ -90,3 +90,28 @@ TEST_CASE("plan: columns that only fit together are taken together, and refused 
   solver.solve(after);
   CHECK(after.flow != before.flow);
 }
+
+TEST_CASE("plan: a temperature that the liquid refuses leaves no trace, whatever else is set beside it and in which order") {
+  Network network = return_style(oil());
+  Plan plan(std::move(network));
+  const double level = number(plan, "tank.level"), kelvin = number(plan, "liquid.temperature");
+  const std::vector<std::pair<std::string, double>> refused{{"tank.level", 0.3}, {"liquid.temperature", 160.0}};
+  const std::vector<std::pair<std::string, double>> fine{{"tank.level", 0.25}, {"liquid.temperature", 330.0}};
+  for (const bool backwards : {false, true}) {
+    auto cold = numbers(plan, refused), warm = numbers(plan, fine);
+    if (backwards) {
+      std::reverse(cold.begin(), cold.end());
+      std::reverse(warm.begin(), warm.end());
+    }
+    plan.set_many(cold);  // nobody has asked the liquid yet
+    CHECK_THROWS_AS(plan.refresh(), InputError);
+    plan.set_many(warm);
+    plan.refresh();
+    Plan fresh(return_style(oil()));
+    fresh.set_many(numbers(fresh, fine));
+    fresh.refresh();
+    CHECK(plan.held_pressure() == fresh.held_pressure());
+    plan.set_many(numbers(plan, {{"tank.level", level}, {"liquid.temperature", kelvin}}));
+    plan.refresh();
+  }
+}

@@ -184,6 +184,28 @@ TEST_CASE("fixed LU: a singular matrix is refused, not answered") {
   CHECK_FALSE(nothing.solve(three, y));
 }
 
+TEST_CASE("fixed LU: a singular matrix too large for a list is refused as well") {
+  constexpr int side = 200, size = side * side;
+  std::vector<Link> links;
+  for (int row = 0; row < side; ++row)
+    for (int column = 0; column < side; ++column) {
+      if (column + 1 < side) links.push_back({row * side + column, row * side + column + 1});
+      if (row + 1 < side) links.push_back({row * side + column, (row + 1) * side + column});
+    }
+  FixedLU lu = pattern(size + 1, links);  // the last unknown is joined to nothing
+  REQUIRE_FALSE(lu.listed());
+  fill(lu, links);
+  for (int i = 0; i < size; ++i) add(lu, i, i, 0.1);
+  add(lu, size, size, -lu.values()[static_cast<std::size_t>(lu.place(size, size))]);
+  CHECK_FALSE(lu.factorise());
+  std::vector<double> b(size + 1, 1.0), x(size + 1);
+  CHECK_FALSE(lu.solve(b.data(), x.data()));
+  add(lu, size, size, 2.0);
+  REQUIRE(lu.factorise());
+  REQUIRE(lu.solve(b.data(), x.data()));
+  CHECK(x.back() == Approx(0.5));
+}
+
 TEST_CASE("fixed LU: not a number in the matrix is refused") {
   FixedLU lu(2, {{0, 1}, {1, 0}});
   add(lu, 0, 0, std::numeric_limits<double>::quiet_NaN());
