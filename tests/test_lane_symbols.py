@@ -1,6 +1,6 @@
 """Nothing that is compiled for a newer processor may be found by the rest of the program.
 
-The kernels of the lanes are compiled with instructions that not every processor has. An inline function or a template that such
+The kernels of the lanes, and of the blocks of large factors, are compiled with instructions that not every processor has. An inline function or a template that such
 a file shares with others would be emitted there as a weak symbol, and the linker may take that copy for everybody. So every weak
 symbol of a kernel must carry the instruction set in its name, and the kernel itself must be all that it offers.
 """
@@ -11,11 +11,15 @@ import subprocess
 import cpp_build
 import pytest
 
-KERNELS = {"plain": "PlainSet", "avx2": "Avx2One", "avx512": "Avx512Set"}
+KERNELS = {
+    "lanes/kernel_plain": "PlainSet", "lanes/kernel_avx2": "Avx2One", "lanes/kernel_avx512": "Avx512Set",
+    "solver/block_kernel_plain": "Registers<2", "solver/block_kernel_avx2": "Registers<4", "solver/block_kernel_avx512": "Registers<8",
+}
 
 
 def breaches(listing: str, kernel: str) -> list[str]:
     """What `nm -C` lists of a kernel and should not be there."""
+    offered = f"flarenut::{kernel.replace('/', '::')}()"
     found = []
     for line in listing.splitlines():
         kind, _, name = line[17:].partition(" ")
@@ -23,7 +27,7 @@ def breaches(listing: str, kernel: str) -> list[str]:
             continue
         if kind in "WVu" and KERNELS[kernel] not in name:
             found.append(name)
-        if kind in "TDBRG" and name != f"flarenut::lanes::kernel_{kernel}()":
+        if kind in "TDBRG" and name != offered:
             found.append(name)
     return found
 
@@ -34,9 +38,9 @@ def test_a_kernel_shares_no_code(kernel, require):
         pytest.skip("nm was not found (apt-get install binutils)")
     require(cpp_build.configure_tests)
     require(cpp_build.build, cpp_build.BUILD, "flarenut")
-    built = cpp_build.BUILD / f"CMakeFiles/flarenut.dir/cpp/flarenut/lanes/kernel_{kernel}.cpp.o"
+    built = cpp_build.BUILD / f"CMakeFiles/flarenut.dir/cpp/flarenut/{kernel}.cpp.o"
     listing = subprocess.run(["nm", "-C", built], capture_output=True, text=True, check=True).stdout
-    if f"kernel_{kernel}()" not in listing:
+    if f"{kernel.partition('/')[2]}()" not in listing:
         pytest.skip(f"this compiler builds no kernel for {kernel}")
     assert breaches(listing, kernel) == []
 
@@ -51,4 +55,4 @@ def test_a_shared_function_is_caught():
 0000000000000000 V DW.ref.__gxx_personality_v0
                  U operator new(unsigned long)
 """
-    assert breaches(listing, "avx2") == ["flarenut::smooth_step(double const&)", "flarenut::lanes::helper()"]
+    assert breaches(listing, "lanes/kernel_avx2") == ["flarenut::smooth_step(double const&)", "flarenut::lanes::helper()"]

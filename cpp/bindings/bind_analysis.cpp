@@ -2,6 +2,7 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
+#include <algorithm>
 #include <chrono>
 #include <memory>
 #include <optional>
@@ -10,6 +11,7 @@
 #include "kept_plan.hpp"
 #include "flarenut/analysis/gradient.hpp"
 #include "flarenut/analysis/readings.hpp"
+#include "flarenut/solver/block_kernel.hpp"
 
 namespace py = pybind11;
 using namespace pybind11::literals;
@@ -26,21 +28,57 @@ namespace {
 /// A solution with the plan as it stood when it was found, so that later changes cannot bend its readings.
 struct Answer {
   Solution solution;
-  std::shared_ptr<const Plan> plan;
+  std::shared_ptr<const RowPlan> rows;  ///< of a large network; its plan is written out when a reading needs it
+  mutable std::shared_ptr<const Plan> written;
   std::shared_ptr<KeptPlan> kept;
 
-  int part(const std::string& name) const { return plan->network().part(name); }
+  const Plan& plan() const {
+    if (!written) written = std::make_shared<const Plan>(rows->written_out());
+    return *written;
+  }
+  const network::Network& network() const { return rows ? rows->network() : written->network(); }
+  int part(const std::string& name) const { return network().part(name); }
 };
 
 py::array_t<double> copy_of(const std::vector<double>& values) {
   return py::array_t<double>(static_cast<py::ssize_t>(values.size()), values.data());
 }
 
-template <class Entries>
-std::vector<std::string> names_of(const Entries& entries) {
+std::vector<std::string> junction_names(const Network& network) {
   std::vector<std::string> names;
-  for (const auto& entry : entries) names.push_back(entry.name);
+  for (int i = 0; i < network.junction_count(); ++i) names.push_back(network.junction_name(i));
   return names;
+}
+std::vector<std::string> part_names(const Network& network) {
+  std::vector<std::string> names;
+  for (int i = 0; i < network.part_count(); ++i) names.push_back(network.part_name(i));
+  return names;
+}
+
+std::vector<std::string> number_names(KeptPlan& kept) {
+  if (kept.rows() == nullptr) return kept.plan().names();
+  std::vector<std::string> names;
+  for (int number = 0; number < kept.rows()->number_count(); ++number) names.push_back(kept.rows()->name(number));
+  return names;
+}
+int number_index(KeptPlan& kept, const std::string& name) {
+  return kept.rows() != nullptr ? kept.rows()->index(name) : kept.plan().index(name);
+}
+void set_numbers(KeptPlan& kept, const std::vector<std::pair<int, double>>& numbers) {
+  RowPlan* const rows = kept.rows();
+  const bool held = rows != nullptr && std::all_of(numbers.begin(), numbers.end(), [&](const auto& one) { return rows->holds(one.first); });
+  if (!held) return kept.plan().set_many(numbers);
+  std::vector<std::pair<int, double>> before;
+  try {
+    for (const auto& [number, value] : numbers) {
+      before.emplace_back(number, rows->get(number));
+      rows->set(number, value);
+    }
+  } catch (const std::exception&) {
+    before.pop_back();  // the one that was refused has kept its value
+    std::for_each(before.rbegin(), before.rend(), [&](const auto& old) { rows->set(old.first, old.second); });
+    throw;
+  }
 }
 
 /// Solves one scenario per row of `values`; columns are the numbers `indices`. For benchmarks and robustness runs.
@@ -175,51 +213,74 @@ void bind_answer(py::module_& module) {
                              "total pressure per junction [Pa abs]; NaN when not converged")
       .def_property_readonly("flow", [](const Answer& a) { return copy_of(a.solution.flow); },
                              "per internal flow [kg/s], positive from port 0 on; NaN when not converged")
-      .def_property_readonly("junction_names", [](const Answer& a) { return names_of(a.plan->network().junctions()); })
-      .def_property_readonly("part_names", [](const Answer& a) { return names_of(a.plan->network().parts()); })
-      .def_property_readonly("ambient", [](const Answer& a) { return a.plan->ambient(); }, "[Pa abs]")
-      .def("number", [](const Answer& a, const std::string& name) { return a.plan->get(a.plan->index(name)); }, "name"_a,
+      .def_property_readonly("junction_names", [](const Answer& a) { return junction_names(a.network()); })
+      .def_property_readonly("part_names", [](const Answer& a) { return part_names(a.network()); })
+      .def_property_readonly("ambient", [](const Answer& a) { return a.rows ? a.rows->ambient() : a.plan().ambient(); }, "[Pa abs]")
+      .def("number", [](const Answer& a, const std::string& name) {
+             return a.rows ? a.rows->get(a.rows->index(name)) : a.plan().get(a.plan().index(name));
+           }, "name"_a,
            "A number of the plan as it stood at this solve [SI].")
-      .def("kind_of", [](const Answer& a, const std::string& part) { return std::string(a.plan->element(a.part(part)).kind()); }, "part"_a)
+      .def("kind_of", [](const Answer& a, const std::string& part) { 
+             const int index = a.part(part);
+             return std::string(a.rows ? "line" : a.plan().element(index).kind());
+           }, "part"_a)
       .def("regime_of", [](const Answer& a, const std::string& part) {
-             return std::string(name(analysis::regime_of(*a.plan, a.solution, a.part(part))));
+             return std::string(name(analysis::regime_of(a.plan(), a.solution, a.part(part))));
            }, "part"_a, "State of a device in words: shut, regulating, wide open ...")
       .def("pressure_of", [](const Answer& a, const std::string& junction) {
-             return a.solution.pressure[static_cast<std::size_t>(a.plan->network().junction(junction))];
+             return a.solution.pressure[static_cast<std::size_t>(a.network().junction(junction))];
            }, "junction"_a, "Total pressure [Pa abs].")
       .def("flow_of", [](const Answer& a, const std::string& part, int flow) {
-             const auto& branch = a.plan->branches()[static_cast<std::size_t>(a.part(part))];
+             const int index = a.part(part);
+             if (a.rows && flow == 0) return a.solution.flow[static_cast<std::size_t>(index)];
+             const auto& branch = a.plan().branches()[static_cast<std::size_t>(index)];
              if (flow < 0 || flow >= branch.flows) throw InputError(part, "flow", "has no such internal flow");
              return a.solution.flow[static_cast<std::size_t>(branch.first_flow + flow)];
            }, "part"_a, "flow"_a = 0, "Mass flow [kg/s].")
-      .def("ends", [](const Answer& a, const std::string& part) { return analysis::ends_of(*a.plan, a.solution, a.part(part)); },
+      .def("ends", [](const Answer& a, const std::string& part) { return analysis::ends_of(a.plan(), a.solution, a.part(part)); },
            "part"_a, "Readings at each port.")
       .def("liquid_in", [](const Answer& a, const std::string& part) {
-             const auto& liquid = a.plan->liquid_in(a.part(part));
+             const int index = a.part(part);
+             const auto& liquid = a.rows ? a.rows->liquid_in(index) : a.plan().liquid_in(index);
              return py::dict("density"_a = liquid.density.value(), "viscosity"_a = liquid.viscosity.value(),
                              "vapour_pressure"_a = liquid.vapour_pressure.value(),
                              "temperature"_a = liquid.temperature.value(),
                              "specific_heat"_a = liquid.specific_heat.value());
            }, "part"_a, "Properties of the liquid in a part [SI].")
-      .def("suction", [](const Answer& a, const std::string& pump) { return analysis::suction_of(*a.plan, a.solution, a.part(pump)); },
+      .def("suction", [](const Answer& a, const std::string& pump) { return analysis::suction_of(a.plan(), a.solution, a.part(pump)); },
            "pump"_a, "Suction margin and inlet pressure of a pump.")
-      .def_property_readonly("remarks", [](const Answer& a) { return analysis::remarks_on(*a.plan, a.solution); });
+      .def_property_readonly("remarks", [](const Answer& a) { return analysis::remarks_on(a.plan(), a.solution); });
 }
 
 void bind_plan(py::module_& module) {
   py::class_<KeptPlan, std::shared_ptr<KeptPlan>>(module, "Plan", "A network compiled for speed; takes new numbers.")
       .def(py::init([](const Network& network) { return std::make_shared<KeptPlan>(network); }), "network"_a,
            "Compiles. Raises InputError when the circuit is ill-posed.")
+      .def(py::init([](const Network& network, int symmetric_from) { return std::make_shared<KeptPlan>(network, symmetric_from); }),
+           "network"_a, py::kw_only(), "symmetric_from"_a,
+           "The same, with the number of parts from which a circuit of parts that know their own flow alone is solved by a symmetric "
+           "system.")
+      .def_property_readonly("in_rows", [](KeptPlan& self) { return self.rows() != nullptr; },
+           "Whether the network is still kept in rows: no more memory than its columns.")
+      .def_property_readonly("method", &KeptPlan::method,
+           "How solves so far have worked: 'general system', or 'symmetric system' with the kernel of its blocks, and whether it had to pivot.")
+      .def_property_readonly("workspace_bytes", &KeptPlan::workspace_bytes,
+           "Bytes that the symmetric system keeps between solves, its factor included; 0 while solves go elsewhere.")
       .def("copy", [](const KeptPlan& self) { return std::make_shared<KeptPlan>(self); })
-      .def_property_readonly("names", [](KeptPlan& self) { return self.plan().names(); }, "Every number that can change.")
-      .def("index", [](KeptPlan& self, const std::string& name) { return self.plan().index(name); }, "name"_a)
-      .def("get", [](KeptPlan& self, int number) { return self.plan().get(number); }, "number"_a, "[SI]")
-      .def("set", [](KeptPlan& self, int number, double value) { self.plan().set(number, value); }, "number"_a, "value"_a,
+      .def_property_readonly("names", &number_names, "Every number that can change.")
+      .def("index", &number_index, "name"_a)
+      .def("get", [](KeptPlan& self, int number) {
+             return self.rows() != nullptr ? self.rows()->get(number) : self.plan().get(number);
+           }, "number"_a, "[SI]")
+      .def("set", [](KeptPlan& self, int number, double value) {
+             if (self.rows() != nullptr && self.rows()->holds(number)) self.rows()->set(number, value);
+             else self.plan().set(number, value);
+           }, "number"_a, "value"_a,
            "Changes a number [SI]. Raises InputError when out of range, and then changes nothing.")
       .def("set_many", [](KeptPlan& self, const std::map<std::string, double>& values) {
              std::vector<std::pair<int, double>> numbers;
-             for (const auto& [name, value] : values) numbers.emplace_back(self.plan().index(name), value);
-             self.plan().set_many(numbers);
+             for (const auto& [name, value] : values) numbers.emplace_back(number_index(self, name), value);
+             set_numbers(self, numbers);
            }, "values"_a, "Changes several numbers together: all of them, or none when one is refused.")
       .def("set_column", [](KeptPlan& self, const std::string& part, const std::string& column, std::vector<double> values) {
              self.plan().set_column(self.plan().network().part(part), column, std::move(values));
@@ -233,12 +294,13 @@ void bind_plan(py::module_& module) {
                py::gil_scoped_release release;
                Solution& last = self->last();
                if (cold || !last.converged()) {
-                 self->solver().solve(answer->solution);
+                 self->solve(answer->solution);
                } else {
-                 self->solver().solve(answer->solution, {&last.pressure, &last.flow});
+                 self->solve(answer->solution, {&last.pressure, &last.flow});
                }
                last = answer->solution;
-               answer->plan = std::make_shared<const Plan>(self->plan());
+               if (self->rows() != nullptr) answer->rows = std::make_shared<const RowPlan>(*self->rows());
+               else answer->written = std::make_shared<const Plan>(self->plan());
                answer->kept = self;
              }
              return answer;
@@ -247,15 +309,15 @@ void bind_plan(py::module_& module) {
              py::gil_scoped_release release;
              Solution& last = self.last();
              if (cold || !last.converged()) {
-               self.solver().solve(last);
+               self.solve(last);
              } else {
                const std::vector<double> pressure = last.pressure, flow = last.flow;
-               self.solver().solve(last, {&pressure, &flow});
+               self.solve(last, {&pressure, &flow});
              }
              return last.converged();
            }, "cold"_a = false, "Solves and keeps the answer inside: the fast way to ask for a few numbers over and over.")
-      .def("part_index", [](KeptPlan& self, const std::string& name) { return self.plan().network().part(name); }, "name"_a)
-      .def("junction_index", [](KeptPlan& self, const std::string& name) { return self.plan().network().junction(name); }, "name"_a)
+      .def("part_index", [](KeptPlan& self, const std::string& name) { return self.network().part(name); }, "name"_a)
+      .def("junction_index", [](KeptPlan& self, const std::string& name) { return self.network().junction(name); }, "name"_a)
       .def("last_pressure", [](KeptPlan& self, int junction) { return self.last().pressure.at(static_cast<std::size_t>(junction)); },
            "junction"_a, "Total pressure of a junction in the last answer [Pa abs].")
       .def("last_flow", [](KeptPlan& self, int flow) { return self.last().flow.at(static_cast<std::size_t>(flow)); }, "flow"_a,
@@ -283,6 +345,7 @@ void bind_plan(py::module_& module) {
 }  // namespace
 
 void bind_analysis(py::module_& module) {
+  module.attr("block_kernel") = std::string(solver::block_kernel().name);  // of large symmetric factors on this processor
   bind_readings(module);
   bind_answer(module);
   bind_plan(module);

@@ -1,5 +1,10 @@
+#include <pybind11/numpy.h>
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
+
+#include <algorithm>
+#include <cstdint>
+#include <limits>
 
 #include "bindings.hpp"
 #include "flarenut/network/kinds.hpp"
@@ -49,6 +54,39 @@ auto as_pairs(const Map& map) {
   return std::vector<std::pair<std::string, typename Map::mapped_type>>(map.begin(), map.end());
 }
 
+using Column = py::array_t<double, py::array::c_style | py::array::forcecast>;
+using Positions = Column;
+
+py::object range_of(int first, int count) { return py::module_::import("builtins").attr("range")(first, first + count); }
+
+std::vector<double> values_of(const Column& column) {
+  if (column.ndim() > 1) throw InputError("rows", "values", "come in one column: a single number or a one-dimensional array");
+  return std::vector<double>(column.data(), column.data() + column.size());
+}
+
+std::vector<network::Position> positions_of(const Positions& positions) {
+  if (positions.size() == 0) return {};
+  const bool single = positions.ndim() == 1;
+  if (positions.ndim() > 2 || positions.shape(single ? 0 : 1) != 3)
+    throw InputError("rows", "position", "has three columns: metres forward, left, up");
+  std::vector<network::Position> result(static_cast<std::size_t>(positions.size()) / 3);
+  std::copy_n(positions.data(), positions.size(), result.front().data());
+  return result;
+}
+
+std::vector<int> indices_of(const char* column, const py::object& given) {
+  const auto kind = py::array::ensure(given);
+  if (!kind || kind.ndim() != 1 || (kind.dtype().kind() != 'i' && kind.dtype().kind() != 'u'))
+    throw InputError("rows", column, "is one column of indices of junctions, whole numbers");
+  const py::array_t<std::int64_t, py::array::c_style | py::array::forcecast> indices(kind);
+  std::vector<int> result(static_cast<std::size_t>(indices.size()));
+  for (std::size_t row = 0; row < result.size(); ++row) {
+    const std::int64_t index = indices.data()[row];
+    result[row] = index < 0 || index > std::numeric_limits<int>::max() ? -1 : static_cast<int>(index);
+  }
+  return result;
+}
+
 void bind_circuit(py::module_& module) {
   using Numbers = std::map<std::string, double>;
   using Columns = std::map<std::string, std::vector<double>>;
@@ -80,7 +118,27 @@ void bind_circuit(py::module_& module) {
            },
            "name"_a, "kind"_a, "junctions"_a, "senses"_a = std::vector<int>{}, "numbers"_a = Numbers{},
            "columns"_a = Columns{}, "liquid"_a = 0,
-           "Adds a part of a kind between junctions; returns its index. Raises InputError naming part, field, limit.");
+           "Adds a part of a kind between junctions; returns its index. Raises InputError naming part, field, limit.")
+      .def("junctions",
+           [](Network& self, std::string name, int count, const Column& demand, const Positions& position) {
+             return range_of(self.add_junctions(std::move(name), count, values_of(demand), positions_of(position)), count);
+           },
+           "name"_a, "count"_a, "demand"_a = 0.0, "position"_a = py::array_t<double>(0),
+           "Adds junctions 'name[0]', 'name[1]' ...; returns the range of their indices. demand [kg/s]: one number, or one for each. "
+           "position [m], forward, left, up: none, one row, or one for each. Raises InputError naming row, value, limit.")
+      .def("lines",
+           [](Network& self, std::string name, const py::object& starts, const py::object& ends, int liquid, const py::kwargs& numbers) {
+             Network::Columns columns;
+             for (const auto& [field, values] : numbers) columns.emplace_back(py::cast<std::string>(field), values_of(py::cast<Column>(values)));
+             auto from = indices_of("starts", starts);
+             const auto count = static_cast<int>(from.size());
+             return range_of(self.add_lines(std::move(name), std::move(from), indices_of("ends", ends), columns, liquid), count);
+           },
+           "name"_a, "starts"_a, "ends"_a, "liquid"_a = 0,
+           "Adds lines 'name[0]', 'name[1]' ..., each from junction starts[i] to ends[i]; returns the range of their indices. Numbers of "
+           "a line by keyword (bore=..., length=...) [SI]: one number, or one for each line. Raises InputError naming row, value, limit.")
+      .def_property_readonly("junction_count", &Network::junction_count)
+      .def_property_readonly("part_count", &Network::part_count);
 }
 
 }  // namespace

@@ -13,7 +13,7 @@ import importlib
 __version__ = "0.1.0"
 
 _HOMES = {
-    "Circuit": "circuit", "CircuitError": "circuit", "load": "circuit.file", "FileError": "circuit.file",
+    "Circuit": "circuit", "CircuitError": "circuit", "LineNetwork": "circuit.line_network", "load": "circuit.file", "FileError": "circuit.file",
     "fluid": "fluids", "fluid_names": "fluids", "oil": "fluids", "constant_fluid": "fluids", "FluidError": "fluids",
     "air": "fluids", "refrigerant": "fluids", "refrigerant_names": "fluids",
     "UnitError": "units", "Quantity": "units", "pressure_ladder": "plotting",

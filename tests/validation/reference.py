@@ -81,8 +81,11 @@ class Circuit:
         self.network.part(name, kind, [self._junctions[start], self._junctions[end]], numbers=numbers)
         return self
 
-    def solve(self) -> "Answer":
-        solution = core.Plan(self.network).solve(cold=True)
+    def solve(self, symmetric: bool = False) -> "Answer":
+        """With `symmetric`, by the way that large networks go."""
+        plan = core.Plan(self.network, symmetric_from=1) if symmetric else core.Plan(self.network)
+        solution = plan.solve(cold=True)
+        assert (plan.workspace_bytes > 0) == symmetric
         assert solution.converged, solution.message
         assert solution.mass_closure <= 1e-12
         return Answer(solution, self.density)

@@ -1,6 +1,6 @@
 """Published pipe networks, node by node and pipe by pipe, solved by the engine.
 
-Sources stand in the rows and in tests/data/hydraulics/SOURCES.md. `recomputed_*` is an independent calculation from the
+Each is solved twice: as small circuits are, and by the symmetric system of large ones. Sources stand in the rows and in tests/data/hydraulics/SOURCES.md. `recomputed_*` is an independent calculation from the
 stated inputs; the engine follows the same law, so it must agree closely. The published figures carry their own rounding.
 """
 
@@ -64,9 +64,10 @@ def part_of(case: str, pipe: dict[str, str]):
     return power_law(hazen_williams_loss(case, pipe, rating) * weight(case), rating, 1.852)
 
 
-@pytest.fixture(scope="module", params=sorted(CASES))
+@pytest.fixture(scope="module", params=[(case, way) for case in sorted(CASES) for way in ("general", "symmetric")],
+                ids=lambda param: "-".join(param))
 def solved(request):
-    case = request.param
+    case, way = request.param
     viscosity = 1000.0 * 1.13063e-6 if case == "N03" else 1e-3
     circuit = Circuit(1000.0, viscosity)
     for node in of(NODES, case):
@@ -76,7 +77,7 @@ def solved(request):
             circuit.junction(f"node {node['node']}", -float(node["external_inflow_m3_s"]))
     for pipe in of(PIPES, case):
         circuit.part(f"pipe {pipe['pipe']}", f"node {pipe['from_node']}", f"node {pipe['to_node']}", part_of(case, pipe))
-    return case, circuit.solve()
+    return case, circuit.solve(symmetric=way == "symmetric")
 
 
 def test_every_row_belongs_to_a_case_and_every_case_is_whole():

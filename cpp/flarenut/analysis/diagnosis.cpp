@@ -43,6 +43,10 @@ struct Drawer {
 Drawer drawer_beyond(const FlowSystem& system, int from) {
   const Plan& plan = system.plan();
   Drawer found;
+  std::vector<std::vector<std::size_t>> parts_at(static_cast<std::size_t>(plan.junction_count()));  // in large networks nobody can look at all
+  for (std::size_t b = 0; b < plan.branches().size(); ++b)
+    for (int port = 0; port < plan.branches()[b].ports; ++port)
+      parts_at[static_cast<std::size_t>(plan.branches()[b].junction[static_cast<std::size_t>(port)])].push_back(b);
   std::vector<int> waiting{from};
   std::vector<char> seen(static_cast<std::size_t>(plan.junction_count()), 0);
   while (!waiting.empty()) {
@@ -51,7 +55,7 @@ Drawer drawer_beyond(const FlowSystem& system, int from) {
     if (seen[static_cast<std::size_t>(here)] || plan.unknown_of(here) < 0) continue;
     seen[static_cast<std::size_t>(here)] = 1;
     if (plan.demand(here) > 0.0 && (found.junction < 0 || plan.demand(here) > plan.demand(found.junction))) found.junction = here;
-    for (std::size_t b = 0; b < plan.branches().size(); ++b) {
+    for (std::size_t b : parts_at[static_cast<std::size_t>(here)]) {
       const Branch& branch = plan.branches()[b];
       const auto leaves_into_part = [&](int port) {
         double in = 0.0;

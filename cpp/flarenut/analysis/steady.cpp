@@ -1,8 +1,10 @@
 #include "flarenut/analysis/steady.hpp"
 
+#include <algorithm>
 #include <limits>
 
 #include "flarenut/analysis/diagnosis.hpp"
+#include "flarenut/analysis/plain_solver.hpp"
 #include "flarenut/solver/newton.hpp"
 
 namespace flarenut::analysis {
@@ -19,32 +21,72 @@ std::string_view name(Rung rung) {
   return "none";
 }
 
+/// The columns of a plain circuit and the system on them.
+struct SteadySolver::Plain {
+  explicit Plain(const Plan& plan) : circuit(network::plain_circuit(plan)), system(circuit) {}
+  network::PlainCircuit circuit;
+  PlainSystem system;
+};
+
+SteadySolver::SteadySolver(Plan& plan, LawsBy laws) : plan_(plan), laws_(laws) {}
+SteadySolver::~SteadySolver() = default;
+
+FlowSystem& SteadySolver::system() {
+  if (!system_) system_ = std::make_unique<FlowSystem>(plan_, laws_);
+  return *system_;
+}
+
+const PlainSystem* SteadySolver::plain_system() const { return plain_ ? &plain_->system : nullptr; }
+
+/// Whether the symmetric system has an answer. What it cannot solve goes to the general one, with its whole ladder.
+bool SteadySolver::solve_plain(Solution& solution, Start start, const SteadyOptions& options) {
+  if (static_cast<int>(plan_.branches().size()) < options.symmetric_from) return false;
+  plan_.refresh();
+  if (!plain_asked_ && network::is_plain(plan_)) plain_ = std::make_unique<Plain>(plan_);
+  plain_asked_ = true;
+  if (!plain_) return false;
+  network::update(plain_->circuit, plan_);
+  if (!climb(plain_->system, solution, start, options)) return false;
+  plain_->system.write(solution.pressure, solution.flow);
+  solution.worst.clear();
+  solution.message.clear();
+  return true;
+}
+
 void SteadySolver::solve(Solution& solution, Start start, const SteadyOptions& options) {
-  solution.evaluations = 0;
-  solution.status = Status::not_converged;
-  const int before = system_.evaluations();
-  bool done = false;
+  bool done = solve_plain(solution, start, options);
+  const auto impossible_pressure = [](double pressure) { return pressure < 0.0; };
+  if (done && std::none_of(solution.pressure.begin(), solution.pressure.end(), impossible_pressure)) return;
+  if (!done) {
+    solution.evaluations = 0;
+    solution.status = Status::not_converged;
+  }
   const Rung first = start.pressure != nullptr ? Rung::warm : Rung::cold;
-  if (options.tried == first) {
+  FlowSystem& equations = system();
+  const int before = equations.evaluations();
+  if (done) {  // only to be explained
+    equations.start_at(solution.pressure, solution.flow);
+    equations.linearise();
+  } else if (options.tried == first) {
     // nothing: the ladder goes on from there
   } else if (first == Rung::warm) {
-    system_.start_at(*start.pressure, *start.flow);
+    equations.start_at(*start.pressure, *start.flow);
     done = try_rung(Rung::warm, solution, options);
   } else {
-    system_.start_cold();
+    equations.start_cold();
     done = try_rung(Rung::cold, solution, options);
   }
   if (!done && options.allow_ladder) {
     for (Rung rung : {Rung::cold, Rung::line_search, Rung::pseudo_transient}) {
       if (rung == first) continue;
-      system_.start_cold();
+      equations.start_cold();
       done = try_rung(rung, solution, options);
       if (done) break;
     }
     if (!done) done = step_sources(solution, options);
   }
-  solution.evaluations = system_.evaluations() - before;
-  const std::string impossible = done ? explain_impossible(system_) : std::string();
+  solution.evaluations += equations.evaluations() - before;
+  const std::string impossible = done ? explain_impossible(equations) : std::string();
   if (!impossible.empty()) solution.status = Status::not_converged;
   report(solution);
   if (impossible.empty()) return;
@@ -60,7 +102,7 @@ bool SteadySolver::try_rung(Rung rung, Solution& solution, const SteadyOptions& 
     newton.stepping = solver::Stepping::pseudo_time;
     newton.most_iterations *= 4;
   }
-  const solver::NewtonReport report = solver::newton(system_, newton);
+  const solver::NewtonReport report = solver::newton(system(), newton);
   solution.iterations = report.iterations;
   solution.rung = rung;
   if (report.end != solver::NewtonEnd::converged) return false;
@@ -71,7 +113,8 @@ bool SteadySolver::try_rung(Rung rung, Solution& solution, const SteadyOptions& 
 /// Raises every drive (volts, speed, duty) from nothing in steps that shrink when one fails, each step warm from
 /// the last.
 bool SteadySolver::step_sources(Solution& solution, const SteadyOptions& options) {
-  Plan& plan = system_.plan();
+  Plan& plan = plan_;
+  FlowSystem& equations = system();
   struct Drive {
     int number;
     double full;
@@ -95,13 +138,13 @@ bool SteadySolver::step_sources(Solution& solution, const SteadyOptions& options
 
   double reached = 0.0, step = 0.1;
   set_drives(0.0);
-  system_.start_cold();
+  equations.start_cold();
   bool going = try_rung(Rung::source_stepping, solution, options);
   while (going && reached < 1.0) {
-    const std::vector<double> pressure = system_.pressures(), flow = system_.flows();
+    const std::vector<double> pressure = equations.pressures(), flow = equations.flows();
     const double next = std::min(1.0, reached + step);
     set_drives(next);
-    system_.start_at(pressure, flow);
+    equations.start_at(pressure, flow);
     if (try_rung(Rung::source_stepping, solution, options)) {
       reached = next;
       step *= 1.5;
@@ -110,7 +153,7 @@ bool SteadySolver::step_sources(Solution& solution, const SteadyOptions& options
       step *= 0.25;
       if (step < 1e-4) going = false;
       set_drives(reached);
-      system_.start_at(pressure, flow);
+      equations.start_at(pressure, flow);
     }
   }
   for (const Drive& drive : drives) plan.set(drive.number, drive.full);
@@ -119,22 +162,23 @@ bool SteadySolver::step_sources(Solution& solution, const SteadyOptions& options
 }
 
 void SteadySolver::report(Solution& solution) {
-  solution.residual = system_.worst_residual();
-  solution.mass_closure = system_.mass_error();
-  const auto& parts = system_.plan().network().parts();
+  const FlowSystem& equations = system();
+  solution.residual = equations.worst_residual();
+  solution.mass_closure = equations.mass_error();
+  const auto& parts = equations.plan().network().parts();
   if (solution.converged()) {
     solution.worst.clear();
     solution.message.clear();
-    solution.pressure = system_.pressures();
-    solution.flow = system_.flows();
+    solution.pressure = equations.pressures();
+    solution.flow = equations.flows();
     return;
   }
   solution.rung = Rung::none;
-  solution.worst = parts[static_cast<std::size_t>(system_.worst_branch())].name;
-  solution.message = explain_failure(system_);
+  solution.worst = parts[static_cast<std::size_t>(equations.worst_branch())].name;
+  solution.message = explain_failure(equations);
   constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
-  solution.pressure.assign(system_.pressures().size(), unknown);
-  solution.flow.assign(system_.flows().size(), unknown);
+  solution.pressure.assign(equations.pressures().size(), unknown);
+  solution.flow.assign(equations.flows().size(), unknown);
 }
 
 Solution solve(Plan& plan, Start start, const SteadyOptions& options) {

@@ -11,6 +11,7 @@
 /// the likeliest cause. The same holds for an answer that satisfies every equation and yet cannot be: a pressure below
 /// absolute zero, which says that a demand or a pump asks for liquid that nothing can supply.
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -19,6 +20,8 @@
 #include "flarenut/base/regime.hpp"
 
 namespace flarenut::analysis {
+
+class PlainSystem;
 
 enum class Status { converged, not_converged };
 enum class Rung { none, warm, cold, line_search, pseudo_transient, source_stepping };
@@ -46,6 +49,8 @@ struct SteadyOptions {
   int most_iterations = 50;      ///< per rung; converging solves take 3 to 12
   bool allow_ladder = true;      ///< false: one rung only, for measuring
   Rung tried = Rung::none;       ///< the first rung, when somebody else has tried it in vain; it is left out
+  /// Parts from which a plain circuit (`network/plain_circuit.hpp`) goes to the symmetric system: there it becomes the faster one.
+  int symmetric_from = 1000;
 };
 
 /// Where to begin.
@@ -57,18 +62,29 @@ struct Start {
 /// Solves, keeping the workspace between calls: no allocation once warm.
 class SteadySolver {
  public:
-  explicit SteadySolver(Plan& plan, LawsBy laws = LawsBy::lanes) : system_(plan, laws) {}
+  explicit SteadySolver(Plan& plan, LawsBy laws = LawsBy::lanes);
+  ~SteadySolver();
 
   /// `solution` is overwritten; its vectors are reused.
   void solve(Solution& solution, Start start = {}, const SteadyOptions& options = {});
-  FlowSystem& system() { return system_; }
+  /// The equations of every kind of part. Built when first asked for: large plain circuits do without.
+  FlowSystem& system();
+  /// The symmetric system, when the last solve went there; nothing otherwise.
+  const PlainSystem* plain_system() const;
 
  private:
   bool try_rung(Rung rung, Solution& solution, const SteadyOptions& options);
   bool step_sources(Solution& solution, const SteadyOptions& options);
   void report(Solution& solution);
 
-  FlowSystem system_;
+  bool solve_plain(Solution& solution, Start start, const SteadyOptions& options);
+
+  struct Plain;
+  Plan& plan_;
+  LawsBy laws_;
+  std::unique_ptr<FlowSystem> system_;
+  std::unique_ptr<Plain> plain_;
+  bool plain_asked_ = false;  ///< whether it has been found out if the circuit is plain
 };
 
 /// One solve, for a caller who does not mind the set-up.

@@ -14,7 +14,7 @@ int Network::add_liquid(fluids::Liquid liquid) {
 
 void Network::require_free_name(const std::string& name) const {
   if (name.empty()) throw InputError("(unnamed)", "name", "is empty; give every part and junction a name");
-  if (named_.contains(name))
+  if (named_.contains(name) || row_junction(name) || row_part(name))
     throw InputError(name, "name", "is used twice; parts and junctions need names of their own");
 }
 
@@ -25,7 +25,8 @@ int Network::add(Junction junction) {
   parts::validate(junction.name, junction.tank);
   for (double number : {junction.demand, junction.gauge})
     if (!std::isfinite(number)) throw InputError(junction.name, "number", "is not finite");
-  const int index = static_cast<int>(junctions_.size());
+  const int index = junction_count_++;
+  junction_index_.push_back(index);
   named_.emplace(junction.name, Named{false, index});
   junctions_.push_back(std::move(junction));
   return index;
@@ -68,12 +69,12 @@ int Network::add_element(std::string name, std::unique_ptr<Element> element, std
   require_count(senses.size(), shape.senses, "senses");
   for (const auto* list : {&ports, &senses})
     for (int junction : *list)
-      if (junction < 0 || junction >= static_cast<int>(junctions_.size()))
+      if (junction < 0 || junction >= junction_count_)
         throw InputError(name, "junction", "number " + std::to_string(junction) + " does not exist");
   for (std::size_t a = 0; a < ports.size(); ++a)
     for (std::size_t b = a + 1; b < ports.size(); ++b)
       if (ports[a] == ports[b])
-        throw InputError(name, "ports", "both ends meet junction '" + junctions_[static_cast<std::size_t>(ports[a])].name +
+        throw InputError(name, "ports", "both ends meet junction '" + junction_name(ports[a]) +
                                             "'; a part needs different junctions at its ends");
   element->validate(name);
   PartEntry entry;
@@ -82,7 +83,8 @@ int Network::add_element(std::string name, std::unique_ptr<Element> element, std
   entry.ports = std::move(ports);
   entry.senses = std::move(senses);
   entry.liquid = liquid;
-  const int index = static_cast<int>(parts_.size());
+  const int index = part_count_++;
+  part_index_.push_back(index);
   named_.emplace(entry.name, Named{true, index});
   parts_.push_back(std::move(entry));
   return index;
@@ -91,26 +93,31 @@ int Network::add_element(std::string name, std::unique_ptr<Element> element, std
 int Network::junction(std::string_view name) const {
   const auto found = named_.find(std::string(name));
   if (found != named_.end() && !found->second.is_part) return found->second.index;
+  if (const auto row = row_junction(name)) return *row;
   throw InputError(name, "junction", "there is no junction of that name");
 }
 int Network::part(std::string_view name) const {
   const auto found = named_.find(std::string(name));
   if (found != named_.end() && found->second.is_part) return found->second.index;
+  if (const auto row = row_part(name)) return *row;
   throw InputError(name, "part", "there is no part of that name");
 }
 
 void Network::require_well_posed() const {
   if (liquids_.empty()) throw InputError("circuit", "liquid", "no liquid is given");
-  if (parts_.empty()) throw InputError("circuit", "parts", "has no parts; nothing to solve");
+  if (part_count_ == 0) throw InputError("circuit", "parts", "has no parts; nothing to solve");
   const auto liquid_exists = [&](int index) { return index >= 0 && index < static_cast<int>(liquids_.size()); };
   for (const PartEntry& part : parts_)
     if (!liquid_exists(part.liquid)) throw InputError(part.name, "liquid", "does not exist");
+  for (const auto& lines : line_rows_)
+    if (!liquid_exists(lines->liquid)) throw InputError(lines->names.prefix, "liquid", "does not exist");
   for (const Junction& junction : junctions_)
     if (junction.kind == JunctionKind::tank && !liquid_exists(junction.liquid))
       throw InputError(junction.name, "liquid", "does not exist");
 
   // Islands of junctions joined by parts; each needs a fixed pressure somewhere.
-  std::vector<int> island(junctions_.size());
+  const auto count = static_cast<std::size_t>(junction_count_);
+  std::vector<int> island(count);
   std::iota(island.begin(), island.end(), 0);
   const auto root = [&](int i) {
     while (island[static_cast<std::size_t>(i)] != i) {
@@ -119,25 +126,34 @@ void Network::require_well_posed() const {
     }
     return i;
   };
-  std::vector<bool> joined(junctions_.size(), false), sensed(junctions_.size(), false);
+  std::vector<bool> joined(count, false), sensed(count, false);
+  const auto join = [&](int port, int first) {
+    joined[static_cast<std::size_t>(port)] = true;
+    island[static_cast<std::size_t>(root(port))] = root(first);
+  };
   for (const PartEntry& part : parts_) {
-    for (int port : part.ports) {
-      joined[static_cast<std::size_t>(port)] = true;
-      island[static_cast<std::size_t>(root(port))] = root(part.ports.front());
-    }
+    for (int port : part.ports) join(port, part.ports.front());
     for (int sense : part.senses) sensed[static_cast<std::size_t>(sense)] = true;
   }
-  std::vector<bool> held(junctions_.size(), false);
-  for (std::size_t i = 0; i < junctions_.size(); ++i)
-    if (junctions_[i].kind != JunctionKind::free) held[static_cast<std::size_t>(root(static_cast<int>(i)))] = true;
+  for (const auto& lines : line_rows_)
+    for (std::size_t row = 0; row < lines->from.size(); ++row) {
+      join(lines->from[row], lines->from[row]);
+      join(lines->to[row], lines->from[row]);
+    }
+  std::vector<bool> held(count, false), free(count, true);
   for (std::size_t i = 0; i < junctions_.size(); ++i) {
-    const Junction& junction = junctions_[i];
-    if (junction.kind != JunctionKind::free) continue;
+    if (junctions_[i].kind == JunctionKind::free) continue;
+    free[static_cast<std::size_t>(junction_index_[i])] = false;
+    held[static_cast<std::size_t>(root(junction_index_[i]))] = true;
+  }
+  for (std::size_t i = 0; i < count; ++i) {
+    const int junction = static_cast<int>(i);
+    if (!free[i]) continue;
     if (!joined[i])
-      throw InputError(junction.name, "", sensed[i] ? "is sensed by a device but no part connects to it"
-                                                    : "no part connects to it");
-    if (!held[static_cast<std::size_t>(root(static_cast<int>(i)))])
-      throw InputError(junction.name, "",
+      throw InputError(junction_name(junction), "", sensed[i] ? "is sensed by a device but no part connects to it"
+                                                              : "no part connects to it");
+    if (!held[static_cast<std::size_t>(root(junction))])
+      throw InputError(junction_name(junction), "",
                        "has no path to a fixed pressure: nothing sets the level of pressure in this part of the "
                        "circuit; connect it to a tank or to open air");
   }

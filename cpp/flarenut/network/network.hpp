@@ -4,6 +4,7 @@
 
 #include <array>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <unordered_map>
@@ -12,11 +13,19 @@
 
 #include "flarenut/fluids/liquid.hpp"
 #include "flarenut/network/element.hpp"
+#include "flarenut/network/rows.hpp"
 #include "flarenut/parts/tank.hpp"
 
 namespace flarenut::network {
 
 using Position = std::array<double, 3>;  ///< metres: x forward, y to the left, z up
+
+// What numbers that belong to no part are allowed to be; accelerations either way, as demands.
+inline constexpr double most_demand = 100.0;                              // kg/s
+inline constexpr double least_gauge = -1.1e5, most_gauge = 1e8;           // Pa
+inline constexpr double least_ambient = 1e3, most_ambient = 1e7;          // Pa
+inline constexpr double least_temperature = 150.0, most_temperature = 700.0;  // K
+inline constexpr double most_acceleration = 1e3;                          // m/s2
 
 enum class JunctionKind {
   free,   ///< pressure found by the solver
@@ -71,8 +80,33 @@ class Network {
   int add_element(std::string name, std::unique_ptr<Element> element, std::vector<int> ports,
                   std::vector<int> senses = {}, int liquid = 0);
 
+  /// Adds `count` free junctions "prefix[0]", "prefix[1]" ... `demand` and `position` give one value for each, one for all, or
+  /// none. Returns the index of the first. InputError naming the row, the value and the limit.
+  int add_junctions(std::string prefix, int count, std::vector<double> demand = {}, std::vector<Position> position = {});
+  /// Adds lines "prefix[0]", "prefix[1]" ..., each from junction `from[i]` to `to[i]`. Each column of `numbers` gives one value for
+  /// each line or one for all; fields not named keep their presets. Returns the index of the first.
+  int add_lines(std::string prefix, std::vector<int> from, std::vector<int> to, const Columns& numbers, int liquid = 0);
+
+  // What was added one by one. A network with rows lists everything here once it is written out.
   const std::vector<Junction>& junctions() const { return junctions_; }
   const std::vector<PartEntry>& parts() const { return parts_; }
+
+  // What was added in rows.
+  const std::vector<Shared<JunctionRows>>& junction_rows() const { return junction_rows_; }
+  const std::vector<Shared<LineRows>>& line_rows() const { return line_rows_; }
+  bool has_rows() const { return !junction_rows_.empty() || !line_rows_.empty(); }
+  /// The same network with a junction and a part of its own for every row.
+  Network written_out() const;
+  /// Changes one number of a row of a group; the caller has judged it.
+  void set_row_demand(std::size_t group, int row, double value);
+  void set_row_number(std::size_t group, int row, std::size_t field, double value);
+
+  int junction_count() const { return junction_count_; }
+  int part_count() const { return part_count_; }
+  std::string junction_name(int junction) const;
+  std::string part_name(int part) const;
+  /// Index among all junctions of the one that stands at that place in `junctions()`; they differ beside rows.
+  int index_of_junction(std::size_t place) const { return junction_index_[place]; }
   const std::vector<fluids::Liquid>& liquids() const { return liquids_; }
   int junction(std::string_view name) const;  ///< InputError when there is none
   int part(std::string_view name) const;
@@ -83,7 +117,10 @@ class Network {
 
  private:
   void require_free_name(const std::string& name) const;
+  void require_free_prefix(const std::string& prefix) const;
   int add(Junction junction);
+  std::optional<int> row_junction(std::string_view name) const;
+  std::optional<int> row_part(std::string_view name) const;
 
   /// Where a name is: junctions and parts share their names' space.
   struct Named {
@@ -95,6 +132,10 @@ class Network {
   std::vector<Junction> junctions_;
   std::vector<PartEntry> parts_;
   std::unordered_map<std::string, Named> named_;
+  std::vector<Shared<JunctionRows>> junction_rows_;
+  std::vector<Shared<LineRows>> line_rows_;
+  std::vector<int> junction_index_, part_index_;  ///< of those added one by one, among all
+  int junction_count_ = 0, part_count_ = 0;
 };
 
 }  // namespace flarenut::network

@@ -4,14 +4,11 @@
 #include <cmath>
 #include <sstream>
 
-#include "flarenut/units/trade_units.hpp"
+#include "flarenut/network/rest.hpp"
+#include "flarenut/network/tank_numbers.hpp"
 
 namespace flarenut::network {
 namespace {
-
-constexpr double standard_gravity = trade::standard_gravity_value;
-/// Flow against which closures are judged: 10 mL/s, a lively fuel line.
-constexpr double volume_flow_scale = 1e-5;
 
 void require(const std::string& name, double value, double least, double most, const char* unit) {
   if (value >= least && value <= most) return;
@@ -19,41 +16,10 @@ void require(const std::string& name, double value, double least, double most, c
   parts::require_in_range(name.substr(0, dot), name.substr(dot + 1), value, least, most, unit);
 }
 
-// Tank numbers by index, from the fields of its spec.
-struct TankField {
-  std::string_view name;
-  int index;
-};
-
-std::vector<TankField> tank_fields() {
-  std::vector<TankField> fields;
-  std::apply([&](const auto&... field) { (fields.push_back({field.name, static_cast<int>(fields.size())}), ...); },
-             parts::TankSpec<>::fields());
-  return fields;
-}
-
-template <class Visit>
-void visit_tank_field(int index, Visit&& visit) {
-  int i = 0;
-  std::apply([&](const auto&... field) { ((i++ == index ? visit(field) : void()), ...); }, parts::TankSpec<>::fields());
-}
-
-double tank_field(const parts::TankSpec<>& tank, int index) {
-  double value = 0.0;
-  visit_tank_field(index, [&](const auto& field) { value = si_value(tank.*field.member); });
-  return value;
-}
-
-void set_tank_field(parts::TankSpec<>& tank, int index, double value) {
-  visit_tank_field(index, [&](const auto& field) {
-    auto& member = tank.*field.member;
-    member = std::decay_t<decltype(member)>::from_value(value);
-  });
-}
-
 }  // namespace
 
-Plan::Plan(Network network) : network_(std::move(network)), junctions_(network_.junctions()) {
+Plan::Plan(Network network)
+    : network_(network.has_rows() ? network.written_out() : std::move(network)), junctions_(network_.junctions()) {
   network_.require_well_posed();
   part_temperature_.resize(network_.parts().size());
   stale_.assign(network_.parts().size(), 0);
@@ -183,12 +149,12 @@ void Plan::set(int number, double value) {
       return;
     }
     case What::part_temperature:
-      require(name, value, 150.0, 700.0, "K");
+      require(name, value, least_temperature, most_temperature, "K");
       part_temperature_[owner] = value;
       mark_stale(owner);
       return;
-    case What::demand: require(name, value, -100.0, 100.0, "kg/s"); junctions_[owner].demand = value; return;
-    case What::gauge: require(name, value, -1.1e5, 1e8, "Pa"); junctions_[owner].gauge = value; hold(owner); return;
+    case What::demand: require(name, value, -most_demand, most_demand, "kg/s"); junctions_[owner].demand = value; return;
+    case What::gauge: require(name, value, least_gauge, most_gauge, "Pa"); junctions_[owner].gauge = value; hold(owner); return;
     case What::tank: {
       parts::TankSpec<> changed = junctions_[owner].tank;
       set_tank_field(changed, where.field, value);
@@ -197,12 +163,12 @@ void Plan::set(int number, double value) {
       tanks_stale_ = any_stale_ = true;  // its liquid may be about to change, too, and is not asked before `refresh`
       return;
     }
-    case What::ambient: require(name, value, 1e3, 1e7, "Pa"); ambient_ = value; break;
+    case What::ambient: require(name, value, least_ambient, most_ambient, "Pa"); ambient_ = value; break;
     case What::liquid_temperature:
-      require(name, value, 150.0, 700.0, "K");
+      require(name, value, least_temperature, most_temperature, "K");
       liquid_temperature_ = value;
       break;
-    case What::acceleration: require(name, value, -1e3, 1e3, "m/s2"); acceleration_[owner] = value; break;
+    case What::acceleration: require(name, value, -most_acceleration, most_acceleration, "m/s2"); acceleration_[owner] = value; break;
   }
   all_stale_ = any_stale_ = true;
 }
@@ -231,14 +197,6 @@ double Plan::temperature_of_part(int part) const {
   return part_temperature_[static_cast<std::size_t>(part)].value_or(liquid_temperature_);
 }
 
-/// Pressure at the end of `reach` above that at its start when the liquid is at rest in the moving vehicle: ρ (g − a)·reach.
-double Plan::gravity_head(const Position& reach, double density) const {
-  const Position pull{-acceleration_[0], -acceleration_[1], -standard_gravity - acceleration_[2]};
-  double sum = 0.0;
-  for (std::size_t axis = 0; axis < 3; ++axis) sum += pull[axis] * reach[axis];
-  return density * sum;
-}
-
 LiquidState<> Plan::liquid_at(int liquid, double kelvin) const {
   return network_.liquids()[static_cast<std::size_t>(liquid)].at(Temperature<>::from_value(kelvin),
                                                                  AbsolutePressure<>::from_value(ambient_));
@@ -246,14 +204,9 @@ LiquidState<> Plan::liquid_at(int liquid, double kelvin) const {
 
 void Plan::hold(std::size_t j) {
   const Junction& junction = junctions_[j];
-  held_pressure_[j] = ambient_ + junction.gauge;
-  if (junction.kind != JunctionKind::tank) return;
-  parts::VehicleAcceleration<> acceleration;
-  for (std::size_t axis = 0; axis < 3; ++axis) acceleration[axis] = Acceleration<>::from_value(acceleration_[axis]);
-  held_pressure_[j] = parts::Tank<>(junction.tank)
-                          .pressure_at_pickup(AbsolutePressure<>::from_value(ambient_),
-                                              liquid_at(junction.liquid, liquid_temperature_).density, acceleration)
-                          .value();
+  const bool tank = junction.kind == JunctionKind::tank;
+  const double density = tank ? liquid_at(junction.liquid, liquid_temperature_).density.value() : 0.0;
+  held_pressure_[j] = pressure_held_at(junction, ambient_, density, acceleration_);
 }
 
 void Plan::mark_stale(std::size_t part) {
@@ -291,7 +244,7 @@ void Plan::renew_with_liquids() {
     const double density = liquid_in_[p].density.value();
     heaviest = std::max(heaviest, density);
     for (int i = 0; i < branch.pressures(); ++i)
-      branch.head[static_cast<std::size_t>(i)] = -gravity_head(branch.reach[static_cast<std::size_t>(i)], density);
+      branch.head[static_cast<std::size_t>(i)] = -gravity_head(branch.reach[static_cast<std::size_t>(i)], density, acceleration_);
   }
   if (all_stale_) flow_scale_ = volume_flow_scale * heaviest;
 }

@@ -113,7 +113,6 @@ class Plan {
   void mark_stale(std::size_t part);
   void renew(std::size_t part);     ///< prepares it anew with the liquid in it
   void renew_with_liquids();        ///< the same of all stale parts, whose liquid or head may have changed
-  double gravity_head(const Position& reach, double density) const;
 
   Network network_;
   std::vector<Junction> junctions_;  ///< present numbers of the junctions
