@@ -7,35 +7,22 @@
 ///
 /// Everything here is a template of the instruction set or stands inside one, `static` and inlined into two functions.
 
-#include "flarenut/lanes/circuit.hpp"
 #include "flarenut/lanes/laws.hpp"
-#include "flarenut/lanes/pack.hpp"
+#include "flarenut/lanes/outside_parts.hpp"
 
 namespace flarenut::lanes {
 
 template <class Set>
-class Iteration {
-  using P = Pack<Set>;
-  static constexpr int W = Set::width;
-
-  static P load(const double* from, int place) { return P::load(from + place); }
-  static void store(double* to, int place, const P& pack) { pack.store(to + place); }
-  static void add(double* to, int place, const P& pack) { store(to, place, load(to, place) + pack); }
-  static void take(double* to, int place, const P& pack) { store(to, place, load(to, place) - pack); }
-
-  /// What the laws of a lane leave to be judged. The worst scaled residual is kept as a fraction: no division per part.
-  struct Verdict {
-    P worst{0.0}, scale{1.0}, largest_flow{0.0}, sum{0.0};
-
-    void judge(const P& residual, const P& its_scale) {
-      const P size = abs(residual);
-      const auto worse = size * scale > worst * its_scale;
-      worst = blend(worse, size, worst);
-      scale = blend(worse, its_scale, scale);
-      sum += size + its_scale;  // not a number once any of them is not
-    }
-    void pass(const P& flow) { largest_flow = larger(largest_flow, abs(flow)); }
-  };
+class Iteration : Access<Set> {
+  using typename Access<Set>::P;
+  using typename Access<Set>::Verdict;
+  using Access<Set>::W;
+  using Access<Set>::load;
+  using Access<Set>::store;
+  using Access<Set>::add;
+  using Access<Set>::take;
+  using Access<Set>::gathered;
+  using Other = OutsideParts<Set>;
 
   /// Eliminates the flow of a part with two ends. Returns minus the inverse of its slope.
   template <int pressures>
@@ -67,10 +54,6 @@ class Iteration {
     take(state.factor, branch.slot[1], gain);
     take(state.factor, branch.slot[2], gain);
     add(state.factor, branch.slot[3], gain);
-  }
-
-  static P gathered(const Branch& branch, const State& state, int i) {
-    return load(state.pressure, branch.junction[i]) + load(state.head, branch.first_head + i * W);
   }
 
   /// A part of the list of laws.
@@ -171,93 +154,6 @@ class Iteration {
       keep(pressures, next.flow[0].value());
       const int place = branch.place;
       store(state.limited, place, blend(active, blend(moved, P(1.0), P(0.0)), load(state.limited, place)));
-    }
-  };
-
-  /// A part that is asked lane by lane; of any shape.
-  struct Other {
-    static void evaluate(const Branch& branch, State& state, Verdict& verdict) {
-      const int n = branch.pressures, flows = branch.flows;
-      alignas(64) double residual[most_flows * W], by_flow[most_flows * most_flows * W], by_pressure[most_flows * most_pressures * W];
-      for (int lane = 0; lane < W; ++lane) {
-        double point[most_pressures + most_flows], r[most_flows], q[most_flows * most_flows], p[most_flows * most_pressures];
-        for (int i = 0; i < n + flows; ++i) point[i] = state.point[branch.first_point + i * W + lane];
-        state.others->linearise(branch.part, lane, point, r, q, p);
-        for (int f = 0; f < flows; ++f) residual[f * W + lane] = r[f];
-        for (int f = 0; f < flows * flows; ++f) by_flow[f * W + lane] = q[f];
-        for (int i = 0; i < flows * n; ++i) by_pressure[i * W + lane] = p[i];
-      }
-      std::array<P, most_flows> at_iterate;
-      for (int f = 0; f < flows; ++f) {
-        P pressures{0.0}, through{0.0}, continued = load(residual, f * W);
-        for (int i = 0; i < n; ++i) {
-          const P slope = load(by_pressure, (f * n + i) * W);
-          pressures += abs(slope);
-          continued = multiply_add(slope, gathered(branch, state, i) - load(state.point, branch.first_point + i * W), continued);
-        }
-        for (int g = 0; g < flows; ++g) {
-          const P slope = load(by_flow, (f * flows + g) * W);
-          through += abs(slope);
-          const P away = load(state.flow, branch.first_flow + g * W) - load(state.point, branch.first_point + (n + g) * W);
-          continued = multiply_add(slope, away, continued);
-        }
-        verdict.judge(load(residual, f * W), multiply_add(pressures, P(state.pressure_scale), through * load(state.flow_scale, 0)));
-        verdict.pass(load(state.flow, branch.first_flow + f * W));
-        at_iterate[f] = continued;
-      }
-      if (flows == 1) {
-        const P inverse = -1.0 / load(by_flow, 0);
-        gain(branch, state, 0, 0, inverse * at_iterate[0]);
-        for (int i = 0; i < n; ++i) gain(branch, state, 0, 1 + i, inverse * load(by_pressure, i * W));
-      } else {
-        const Block block(load(by_flow, 0), load(by_flow, W), load(by_flow, 2 * W), load(by_flow, 3 * W));
-        block.solve(branch, state, 0, at_iterate[0], at_iterate[1]);
-        for (int i = 0; i < n; ++i) block.solve(branch, state, 1 + i, load(by_pressure, i * W), load(by_pressure, (n + i) * W));
-      }
-      for (int port = 0; port < branch.ports; ++port) {
-        const int row = branch.equation[port];
-        for (int f = 0; f < flows; ++f) {
-          const P out = branch.leaves[port * flows + f];
-          const P flow = load(state.flow, branch.first_flow + f * W);
-          const int gains = branch.first_gain + f * (1 + n) * W;
-          add(state.imbalance, row, out * flow);
-          take(state.right_side, row, out * (flow + load(state.gain, gains)));
-          for (int i = 0; i < n; ++i) add(state.factor, branch.slot[port * n + i], out * load(state.gain, gains + (1 + i) * W));
-        }
-      }
-    }
-
-    static void gain(const Branch& branch, State& state, int flow, int place, const P& value) {
-      store(state.gain, branch.first_gain + (flow * (1 + branch.pressures) + place) * W, value);
-    }
-
-    /// The slopes by flow of a part with two, inverted. One that stands exactly on the edge is nudged off it.
-    struct Block {
-      P a, b, c, d, inverse;
-      Block(const P& a_, const P& b_, const P& c_, const P& d_) : a(a_), b(b_), c(c_), d(d_) {
-        const P edge = 1e-9 * ((abs(a) + abs(b)) * (abs(c) + abs(d)));
-        const P determinant = multiply_add(a, d, -(b * c));
-        inverse = 1.0 / blend(abs(determinant) < edge, copysign(edge, determinant), determinant);
-      }
-      void solve(const Branch& branch, State& state, int place, const P& x, const P& y) const {
-        gain(branch, state, 0, place, -(inverse * multiply_add(d, x, -(b * y))));
-        gain(branch, state, 1, place, -(inverse * multiply_add(a, y, -(c * x))));
-      }
-    };
-
-    static void limit(const Branch& branch, State& state) {
-      const int n = branch.pressures, all = n + branch.flows;
-      for (int lane = 0; lane < W; ++lane) {
-        if (state.active[lane] == 0.0) continue;
-        double last[most_pressures + most_flows], next[most_pressures + most_flows];
-        for (int i = 0; i < all; ++i) last[i] = state.point[branch.first_point + i * W + lane];
-        for (int i = 0; i < n; ++i)
-          next[i] = state.pressure[branch.junction[i] + lane] + state.head[branch.first_head + i * W + lane];
-        for (int f = 0; f < branch.flows; ++f) next[n + f] = state.flow[branch.first_flow + f * W + lane];
-        const bool moved = branch.has_limit && state.others->limit(branch.part, lane, last, next);
-        for (int i = 0; i < all; ++i) state.point[branch.first_point + i * W + lane] = next[i];
-        state.limited[branch.place + lane] = moved ? 1.0 : 0.0;
-      }
     }
   };
 

@@ -1,0 +1,38 @@
+#pragma once
+/// How the kernels reach the numbers of the lanes, and what they note of each law. See `kernel.hpp`.
+
+#include "flarenut/lanes/circuit.hpp"
+#include "flarenut/lanes/pack.hpp"
+
+namespace flarenut::lanes {
+
+template <class Set>
+struct Access {
+  using P = Pack<Set>;
+  static constexpr int W = Set::width;
+
+  static P load(const double* from, int place) { return P::load(from + place); }
+  static void store(double* to, int place, const P& pack) { pack.store(to + place); }
+  static void add(double* to, int place, const P& pack) { store(to, place, load(to, place) + pack); }
+  static void take(double* to, int place, const P& pack) { store(to, place, load(to, place) - pack); }
+
+  /// What the laws of a lane leave to be judged. The worst scaled residual is kept as a fraction: no division per part.
+  struct Verdict {
+    P worst{0.0}, scale{1.0}, largest_flow{0.0}, sum{0.0};
+
+    void judge(const P& residual, const P& its_scale) {
+      const P size = abs(residual);
+      const auto worse = size * scale > worst * its_scale;
+      worst = blend(worse, size, worst);
+      scale = blend(worse, its_scale, scale);
+      sum += size + its_scale;  // not a number once any of them is not
+    }
+    void pass(const P& flow) { largest_flow = larger(largest_flow, abs(flow)); }
+  };
+
+  static P gathered(const Branch& branch, const State& state, int i) {
+    return load(state.pressure, branch.junction[i]) + load(state.head, branch.first_head + i * W);
+  }
+};
+
+}  // namespace flarenut::lanes

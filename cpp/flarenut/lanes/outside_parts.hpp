@@ -1,0 +1,105 @@
+#pragma once
+/// Parts that are asked lane by lane, of any shape: those whose laws the lanes do not know. See `kernel.hpp`.
+
+#include "flarenut/lanes/access.hpp"
+
+namespace flarenut::lanes {
+
+template <class Set>
+class OutsideParts : Access<Set> {
+  using typename Access<Set>::P;
+  using typename Access<Set>::Verdict;
+  using Access<Set>::W;
+  using Access<Set>::load;
+  using Access<Set>::store;
+  using Access<Set>::add;
+  using Access<Set>::take;
+  using Access<Set>::gathered;
+
+ public:
+  static void evaluate(const Branch& branch, State& state, Verdict& verdict) {
+    const int n = branch.pressures, flows = branch.flows;
+    alignas(64) double residual[most_flows * W], by_flow[most_flows * most_flows * W], by_pressure[most_flows * most_pressures * W];
+    for (int lane = 0; lane < W; ++lane) {
+      double point[most_pressures + most_flows], r[most_flows], q[most_flows * most_flows], p[most_flows * most_pressures];
+      for (int i = 0; i < n + flows; ++i) point[i] = state.point[branch.first_point + i * W + lane];
+      state.others->linearise(branch.part, lane, point, r, q, p);
+      for (int f = 0; f < flows; ++f) residual[f * W + lane] = r[f];
+      for (int f = 0; f < flows * flows; ++f) by_flow[f * W + lane] = q[f];
+      for (int i = 0; i < flows * n; ++i) by_pressure[i * W + lane] = p[i];
+    }
+    std::array<P, most_flows> at_iterate;
+    for (int f = 0; f < flows; ++f) {
+      P pressures{0.0}, through{0.0}, continued = load(residual, f * W);
+      for (int i = 0; i < n; ++i) {
+        const P slope = load(by_pressure, (f * n + i) * W);
+        pressures += abs(slope);
+        continued = multiply_add(slope, gathered(branch, state, i) - load(state.point, branch.first_point + i * W), continued);
+      }
+      for (int g = 0; g < flows; ++g) {
+        const P slope = load(by_flow, (f * flows + g) * W);
+        through += abs(slope);
+        const P away = load(state.flow, branch.first_flow + g * W) - load(state.point, branch.first_point + (n + g) * W);
+        continued = multiply_add(slope, away, continued);
+      }
+      verdict.judge(load(residual, f * W), multiply_add(pressures, P(state.pressure_scale), through * load(state.flow_scale, 0)));
+      verdict.pass(load(state.flow, branch.first_flow + f * W));
+      at_iterate[f] = continued;
+    }
+    if (flows == 1) {
+      const P inverse = -1.0 / load(by_flow, 0);
+      gain(branch, state, 0, 0, inverse * at_iterate[0]);
+      for (int i = 0; i < n; ++i) gain(branch, state, 0, 1 + i, inverse * load(by_pressure, i * W));
+    } else {
+      const Block block(load(by_flow, 0), load(by_flow, W), load(by_flow, 2 * W), load(by_flow, 3 * W));
+      block.solve(branch, state, 0, at_iterate[0], at_iterate[1]);
+      for (int i = 0; i < n; ++i) block.solve(branch, state, 1 + i, load(by_pressure, i * W), load(by_pressure, (n + i) * W));
+    }
+    for (int port = 0; port < branch.ports; ++port) {
+      const int row = branch.equation[port];
+      for (int f = 0; f < flows; ++f) {
+        const P out = branch.leaves[port * flows + f];
+        const P flow = load(state.flow, branch.first_flow + f * W);
+        const int gains = branch.first_gain + f * (1 + n) * W;
+        add(state.imbalance, row, out * flow);
+        take(state.right_side, row, out * (flow + load(state.gain, gains)));
+        for (int i = 0; i < n; ++i) add(state.factor, branch.slot[port * n + i], out * load(state.gain, gains + (1 + i) * W));
+      }
+    }
+  }
+
+  static void gain(const Branch& branch, State& state, int flow, int place, const P& value) {
+    store(state.gain, branch.first_gain + (flow * (1 + branch.pressures) + place) * W, value);
+  }
+
+  /// The slopes by flow of a part with two, inverted. One that stands exactly on the edge is nudged off it.
+  struct Block {
+    P a, b, c, d, inverse;
+    Block(const P& a_, const P& b_, const P& c_, const P& d_) : a(a_), b(b_), c(c_), d(d_) {
+      const P edge = 1e-9 * ((abs(a) + abs(b)) * (abs(c) + abs(d)));
+      const P determinant = multiply_add(a, d, -(b * c));
+      inverse = 1.0 / blend(abs(determinant) < edge, copysign(edge, determinant), determinant);
+    }
+    void solve(const Branch& branch, State& state, int place, const P& x, const P& y) const {
+      gain(branch, state, 0, place, -(inverse * multiply_add(d, x, -(b * y))));
+      gain(branch, state, 1, place, -(inverse * multiply_add(a, y, -(c * x))));
+    }
+  };
+
+  static void limit(const Branch& branch, State& state) {
+    const int n = branch.pressures, all = n + branch.flows;
+    for (int lane = 0; lane < W; ++lane) {
+      if (state.active[lane] == 0.0) continue;
+      double last[most_pressures + most_flows], next[most_pressures + most_flows];
+      for (int i = 0; i < all; ++i) last[i] = state.point[branch.first_point + i * W + lane];
+      for (int i = 0; i < n; ++i)
+        next[i] = state.pressure[branch.junction[i] + lane] + state.head[branch.first_head + i * W + lane];
+      for (int f = 0; f < branch.flows; ++f) next[n + f] = state.flow[branch.first_flow + f * W + lane];
+      const bool moved = branch.has_limit && state.others->limit(branch.part, lane, last, next);
+      for (int i = 0; i < all; ++i) state.point[branch.first_point + i * W + lane] = next[i];
+      state.limited[branch.place + lane] = moved ? 1.0 : 0.0;
+    }
+  }
+};
+
+}  // namespace flarenut::lanes
