@@ -7,7 +7,6 @@ namespace flarenut::bindings {
 
 void bind_errors(pybind11::module_& module);
 void bind_fluids(pybind11::module_& module);
-void bind_air(pybind11::module_& module);
 void bind_correlations(pybind11::module_& module);
 void bind_exchange(pybind11::module_& heat_transfer);
 void bind_heat_transfer(pybind11::module_& module);

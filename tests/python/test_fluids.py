@@ -235,8 +235,10 @@ def test_refrigerants_and_air_are_properties():
         cold.boiling_point("900 psia")
     with pytest.raises(UnitError, match="absolute"):
         cold.boiling_point("30 psig")
-    with pytest.raises(ValueError, match="air: temperature"):
-        air("300 C")
+    with pytest.raises(ValueError, match=r"air: temperature: 800 degC \(1073.15 K\) is outside -73.15 to 726.85 degC"):
+        air("800 C")
+    with pytest.raises(ValueError, match="air: pressure: 2000 kPa absolute is outside 0 to 1000 kPa"):
+        air("20 C", "20 bara")
 
 
 GUIDE = Path(__file__).parents[2].joinpath("docs/guide/fluids.md").read_text(encoding="utf-8")

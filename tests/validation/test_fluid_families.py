@@ -258,9 +258,9 @@ def test_coolants_boil_where_handbooks_say(row):
 @pytest.mark.parametrize("row", rows("air.csv"), ids=lambda r: f"{r['T_degC']} C")
 def test_air_meets_its_table(row):
     state = air(f"{row['T_degC']} C", f"{row['p_kPa_abs']} kPaa")
-    assert state.density.si == pytest.approx(float(row["density_kg_m3"]), rel=1.5e-3)  # the ideal-gas law
-    assert state.kinematic_viscosity.to("mm2/s") == pytest.approx(float(row["kinematic_viscosity_mm2_s"]), rel=1.5e-3)
-    assert state.conductivity.si == pytest.approx(float(row["thermal_conductivity_W_mK"]), rel=1e-6)
+    assert state.density.si == pytest.approx(float(row["density_kg_m3"]), rel=3e-4)  # of 28.9586 g/mol, ours of 28.9644
+    assert state.kinematic_viscosity.to("mm2/s") == pytest.approx(float(row["kinematic_viscosity_mm2_s"]), rel=3e-4)
+    assert state.conductivity.si == pytest.approx(float(row["thermal_conductivity_W_mK"]), rel=1e-4)
 
 
 # -80 C lies below our data; the two rows without densities are a boiling point and a critical point.

@@ -1,4 +1,4 @@
-"""Second judges: the open library `ht` (PyPI) for correlations, CoolProp for air.
+"""A second judge of heat transfer: the open library `ht` (PyPI). Air is judged in test_fluids_against_coolprop.py.
 
 Each test names the correlation compared. Where both implement the same equation they must agree to round-off or to the digits that
 published constants leave open; where equations differ, the bound says by how much and why.
@@ -11,7 +11,6 @@ from pathlib import Path
 import ht
 import numpy as np
 import pytest
-from CoolProp.CoolProp import PropsSI
 
 from flarenut._core import InputError, fluids
 from flarenut._core import heat_transfer as ours
@@ -224,28 +223,6 @@ def test_layers():
         theirs = ht.conduction.cylindrical_heat_transfer(Ti=380.0, To=300.0, hi=500.0, ho=12.0, Di=0.008, ts=thicknesses,
                                                          ks=[conductivity for _, conductivity in layers])
         assert ours.line_conductance_per_length(500.0, 0.008, layers, 12.0) == pytest.approx(theirs["UA"], rel=1e-10)
-
-
-# Air.
-
-def test_air():
-    """CoolProp: Lemmon and others 2000, Lemmon and Jacobsen 2004, in full. Bounds as stated in fluids/air.hpp."""
-    bounds = {"D": ("density", 0.0025, 0.001), "V": ("viscosity", 0.0015, 0.001), "L": ("conductivity", 0.003, 0.0015),
-              "C": ("specific_heat", 0.0045, 0.002)}
-    for kelvin in (200.0, 230.0, 273.15, 300.0, 350.0, 400.0, 500.0, 600.0, 800.0):
-        for key, (name, cold, warm) in bounds.items():
-            theirs = PropsSI(key, "T", kelvin, "P", 101325.0, "Air")
-            assert getattr(fluids.air_at(kelvin), name) == pytest.approx(theirs, rel=warm if kelvin >= 273 else cold), (kelvin, name)
-
-
-def test_air_under_other_pressures():
-    """From a mountain to boost: properties other than density do not move, and 0.6 % covers what that leaves out, conductivity 1 %."""
-    for pascal in (5e4, 2e5, 3e5):
-        for kelvin in (260.0, 300.0, 400.0):
-            for key, name, bound in (("D", "density", 0.006), ("V", "viscosity", 0.006), ("L", "conductivity", 0.01),
-                                     ("C", "specific_heat", 0.01)):
-                theirs = PropsSI(key, "T", kelvin, "P", pascal, "Air")
-                assert getattr(fluids.air_at(kelvin, pascal), name) == pytest.approx(theirs, rel=bound), (kelvin, pascal, name)
 
 
 # What comes in from Python.

@@ -18,13 +18,14 @@
 namespace flarenut::fluids {
 
 inline constexpr double standard_sea_level_pressure_pascal = 101325.0;
+/// R* [J/(mol K)] as of 1976, and R = R*/M0 of dry air [J/(kg K)], M0 0.0289644 kg/mol.
+inline constexpr double molar_gas_constant_1976 = 8.31432, air_gas_constant = molar_gas_constant_1976 / 0.0289644;
 
 namespace detail {
 inline constexpr double sea_level_kelvin = 288.15;
 inline constexpr double lapse_kelvin_per_metre = 0.0065;
 inline constexpr double earth_radius_metre = 6356766.0;
-// g0 M0 / (R* L) with g0 9.80665 m/s², M0 0.0289644 kg/mol and the 1976 value R* 8.31432 J/(mol K).
-inline constexpr double barometric_exponent = 9.80665 * 0.0289644 / (8.31432 * lapse_kelvin_per_metre);
+inline constexpr double barometric_exponent = 9.80665 / (air_gas_constant * lapse_kelvin_per_metre);
 
 inline double geopotential_metre(const Length<>& altitude) {
   const double metres = altitude.value();

@@ -10,47 +10,36 @@ from ..units.errors import nearest
 from .errors import FluidError
 from .records import kelvin, rows
 
-DRY_AIR_GAS_CONSTANT = 287.055  # J/(kg K): 8.314472 over 0.0289655 kg/mol, both of the dry-air equation of state of 2000
-
 
 class AirState:
-    """Properties of air: density, viscosity, kinematic_viscosity, specific_heat, conductivity, temperature, as quantities."""
+    """Properties of air: density, viscosity, kinematic_viscosity, specific_heat, conductivity, expansion (by volume) and
+    temperature, as quantities."""
 
-    __slots__ = ("density", "viscosity", "kinematic_viscosity", "specific_heat", "conductivity", "temperature")
+    __slots__ = ("density", "viscosity", "kinematic_viscosity", "specific_heat", "conductivity", "expansion", "temperature")
 
     def __init__(self, state):
         self.density = Quantity(state.density, "density")
         self.viscosity = Quantity(state.viscosity, "dynamic_viscosity")
-        self.kinematic_viscosity = Quantity(state.viscosity / state.density, "kinematic_viscosity")
+        self.kinematic_viscosity = Quantity(state.kinematic_viscosity, "kinematic_viscosity")
         self.specific_heat = Quantity(state.specific_heat, "specific_heat")
         self.conductivity = Quantity(state.conductivity, "thermal_conductivity")
+        self.expansion = Quantity(state.expansion, "thermal_expansion")
         self.temperature = Quantity(state.temperature, "temperature")
 
     def __repr__(self):
         return "AirState(" + ", ".join(f"{word}={getattr(self, word)}" for word in self.__slots__) + ")"
 
 
-@cache
-def dry_air():
-    """The engine's gas record of dry air, -40 to 200 C and up to 10 bar."""
-    table = rows("air.csv")
-    temperatures = [kelvin(float(row["T_degC"])) for row in table]
-
-    def law(column):
-        return core.table("plain", temperatures, [float(row[column]) for row in table], column)
-
-    return core.Gas("air", DRY_AIR_GAS_CONSTANT, law("dynamic_viscosity_Pa_s"), law("thermal_conductivity_W_mK"),
-                    law("specific_heat_cp_J_kgK"), temperatures[0], temperatures[-1], 1e6)
-
-
 def air(temperature, pressure="1.01325 bara"):
-    """Dry air at a temperature, -40 to 200 C, and an absolute pressure up to 10 bar.
+    """Dry air at a temperature, -73 to 726 C, and an absolute pressure up to 10 bar.
 
-    >>> round(air("20 C").density.to("kg/m3"), 3)
-    1.204
+    Within 0.03 % of its equations of state at one atmosphere and 0.4 % to 10 bar; moist air is up to 3 % lighter at 40 C.
+
+    >>> round(air("25 C").density.to("kg/m3"), 3)
+    1.184
     """
-    return AirState(dry_air().at(units.parse(temperature, "temperature", name="temperature"),
-                                 units.parse(pressure, "pressure_absolute", name="pressure")))
+    return AirState(core.air_at(units.parse(temperature, "temperature", name="temperature"),
+                                units.parse(pressure, "pressure_absolute", name="pressure")))
 
 
 class SaturationState:

@@ -1,10 +1,9 @@
-// Glycol mixes, saturation curves and gases: the mechanism. Published numbers are judged in tests/validation.
+// Glycol mixes and saturation curves: the mechanism. Published numbers are judged in tests/validation.
 #include <cmath>
 
 #include "catch_shim.hpp"
 #include "csv.hpp"
 #include "flarenut/fluids/coolants.hpp"
-#include "flarenut/fluids/gas.hpp"
 #include "flarenut/fluids/saturation.hpp"
 #include "flarenut/units/trade_units.hpp"
 
@@ -103,14 +102,4 @@ TEST_CASE("boiling temperature is the inverse of boiling pressure, and beyond th
   SaturationRecord wrong = r134a.record();
   wrong.vapour_density = wrong.liquid_density;
   CHECK_THROWS_WITH(Saturation(wrong), Catch::Contains("vapour density"));
-}
-
-TEST_CASE("a gas is as heavy as its pressure and temperature say, and refused beyond its data") {
-  const Gas air({"air", 287.055, Polynomial{293.15, {1.82e-5}}, Polynomial{293.15, {0.0258}}, Polynomial{293.15, {1006.0}}, 233.15, 473.15});
-  const auto at = [&](double degrees, double pascals) { return air.at(celsius(degrees), AbsolutePressure<>::from_value(pascals)); };
-  CHECK(at(15.0, 101325.0).density.value() == Approx(1.225).epsilon(1e-3));  // U.S. Standard Atmosphere 1976
-  CHECK(at(15.0, 202650.0).density.value() == Approx(2.0 * at(15.0, 101325.0).density.value()));
-  CHECK_THROWS_WITH(at(201.0, 1e5), Catch::Contains("air: temperature"));
-  CHECK_THROWS_WITH(at(20.0, 2e6), Catch::Contains("air: pressure"));
-  CHECK_THROWS_AS(at(20.0, 0.0), InputError);
 }
