@@ -36,6 +36,13 @@ void check(const ViscosityIndexTable& table) {
                      "needs rising viscosities at 100 degC from 2 to 70 mm2/s with as many L and H");
 }
 
+void check_index(double index) {
+  if (index >= 0.0 && index <= 400.0) return;
+  std::ostringstream trouble;
+  trouble << index << " is outside 0 to 400";
+  throw InputError("viscosity index", "index", trouble.str());
+}
+
 }  // namespace
 
 double viscosity_index(const ViscosityIndexTable& table, double u, double y) {
@@ -53,6 +60,7 @@ double viscosity_index(const ViscosityIndexTable& table, double u, double y) {
 }
 
 double viscosity_100_from_index(const ViscosityIndexTable& table, double u, double index) {
+  check_index(index);
   // The index rises with Y at fixed U: halve the interval between the thinnest oil of the standard and U itself.
   double low = least, high = u * (1.0 - 1e-9);
   if (!(high > low) || viscosity_index(table, u, low) > index) {
@@ -70,10 +78,10 @@ double viscosity_100_from_index(const ViscosityIndexTable& table, double u, doub
 
 double viscosity_40_from_index(const ViscosityIndexTable& table, double y, double index) {
   check(table);
-  if (!(y >= least) || !(index >= 0.0 && index <= 400.0)) {
+  check_index(index);
+  if (!(y >= least)) {
     std::ostringstream trouble;
-    trouble << y << " mm2/s at 100 degC with an index of " << index
-            << " is outside ASTM D2270: 2 mm2/s or more, an index from 0 to 400";
+    trouble << y << " mm2/s at 100 degC is outside ASTM D2270: 2 mm2/s or more";
     throw InputError("viscosity index", "viscosities", trouble.str());
   }
   const References oil = references(table, y);

@@ -20,7 +20,7 @@ struct ViscosityIndexTable {
 /// Throws InputError when the viscosities are outside the standard.
 double viscosity_index(const ViscosityIndexTable& table, double viscosity_40_mm2_s, double viscosity_100_mm2_s);
 
-/// The other way: viscosity at 100 °C of an oil with this viscosity at 40 °C and this index [mm²/s].
+/// The other way: viscosity at 100 °C of an oil with this viscosity at 40 °C and this index, 0 to 400 [mm²/s].
 double viscosity_100_from_index(const ViscosityIndexTable& table, double viscosity_40_mm2_s, double index);
 
 /// And viscosity at 40 °C of an oil with this viscosity at 100 °C and this index [mm²/s]: U of the equations above.

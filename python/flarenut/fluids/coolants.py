@@ -6,7 +6,7 @@ from functools import cache
 from .._core import fluids as core
 from .errors import FluidError
 from .properties import Fluid
-from .records import kelvin, property_law, rows, toml
+from .records import ICE_POINT, kelvin, property_law, rows, toml
 
 _SHORT = {"ethylene glycol": "ethylene glycol", "eg": "ethylene glycol", "meg": "ethylene glycol", "propylene glycol": "propylene glycol",
           "pg": "propylene glycol", "mpg": "propylene glycol", "glycol": "ethylene glycol", "coolant": "ethylene glycol",
@@ -59,7 +59,7 @@ def glycol_coolant(glycol, percent, notes=()):
         bulk_modulus=property_law("coolants.toml", glycol.replace(" ", "_"), "bulk_modulus"),
         data_most=kelvin(entry["data_most_C"]), hottest=kelvin(entry["hottest_C"]), lean_band=entry["lean_band"],
         source=rows("glycol_coolants.csv")[0]["source"])
-    return Fluid(liquid, (*notes, f"Inhibited {glycol}, {percent:g} % by volume; freezes at {liquid.outer_limit[0] - 273.15:.0f} C."))
+    return Fluid(liquid, (*notes, f"Inhibited {glycol}, {percent:g} % by volume; freezes at {liquid.outer_limit[0] - ICE_POINT:.0f} C."))
 
 
 def _columns(glycol):

@@ -179,7 +179,7 @@ def _notes(entry):
 
 
 def _gasoline(letter, reid):
-    pressure = reid or _classes("gasoline ASTM D4814")[letter]
+    pressure = _classes("gasoline ASTM D4814")[letter] if reid is None else reid
     name = f"gasoline class {letter}" if reid is None else "gasoline"
     note = (f"Reid vapour pressure {pressure / 1e3:.0f} kPa ({pressure / 6894.757:.1f} psi)"
             + (f", the most ASTM D4814 class {letter} allows; fuel at the pump may have less." if reid is None else ", as given."))

@@ -143,6 +143,10 @@ TEST_CASE("viscosity index and its inverse agree; the standard's formulas take o
   CHECK(viscosity_index(table, high, 80.0) == Approx(100.0));
   CHECK(viscosity_index(table, 73.30, 8.86) == Approx(92.4).margin(0.5));  // D2270 example: 92
   CHECK(viscosity_100_from_index(table, high, 100.0) == Approx(80.0).epsilon(1e-9));
+  for (const double index : {-1.0, 401.0, std::nan("")}) {
+    CHECK_THROWS_WITH(viscosity_100_from_index(table, high, index), Catch::Contains("index") && Catch::Contains("outside 0 to 400"));
+    CHECK_THROWS_WITH(viscosity_40_from_index(table, 10.0, index), Catch::Contains("outside 0 to 400"));
+  }
 }
 
 TEST_CASE("the standard atmosphere at its tabulated heights") {
