@@ -241,6 +241,26 @@ def test_refrigerants_and_air_are_properties():
         air("20 C", "20 bara")
 
 
+@pytest.mark.parametrize("name, limit", [("SAE 10W-40", "320 F"), ("ATF", "-40 F"), ("DOT 3", "401 F"), ("DOT 4 wet", "311 F"), ("water", "32 F")])
+def test_a_limit_said_in_fahrenheit_belongs_to_the_range(name, limit):
+    made = fluid(name)
+    assert made.at(limit).density.si > 0.0
+    end = 0 if int(limit.split()[0]) < 100 else 1
+    assert made.outer_limit[end].to("F") == pytest.approx(float(limit.split()[0]), abs=1e-9)  # it is the limit
+
+
+def test_limits_of_gases_said_in_fahrenheit_belong_to_their_range():
+    for limit in ("-40 F", "194 F"):
+        assert refrigerant("R-134a").at(limit).pressure.si > 0.0
+    for limit in ("-99.67 F", "1340.33 F"):
+        assert air(limit).density.si > 0.0
+
+
+def test_no_reid_pressure_is_not_taken_for_none_said():
+    with pytest.raises(ValueError, match="Reid vapour pressure: 0 psi is outside 2 to 20 psi"):
+        fluid("gasoline", reid="0 psia")
+
+
 GUIDE = Path(__file__).parents[2].joinpath("docs/guide/fluids.md").read_text(encoding="utf-8")
 
 

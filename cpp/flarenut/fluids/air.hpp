@@ -22,6 +22,7 @@
 
 #include "flarenut/base/error.hpp"
 #include "flarenut/fluids/atmosphere.hpp"
+#include "flarenut/fluids/property_laws.hpp"
 #include "flarenut/units/quantities.hpp"
 
 namespace flarenut::fluids {
@@ -95,11 +96,10 @@ AirVirial<N> air_virial(const N& inverse_temperature) {
 }
 
 inline void check_air(double kelvin, double pascal) {
-  constexpr double ice_point = 273.15, rounding = 1e-9;  // the limits as printed, turned from degC, still belong to the range
   std::ostringstream trouble;
-  if (!(kelvin >= air_coldest_kelvin - rounding && kelvin <= air_hottest_kelvin + rounding)) {
-    trouble << kelvin - ice_point << " degC (" << kelvin << " K) is outside " << air_coldest_kelvin - ice_point << " to "
-            << air_hottest_kelvin - ice_point << " degC (" << air_coldest_kelvin << " to " << air_hottest_kelvin << " K); check its unit";
+  if (!(kelvin >= air_coldest_kelvin - temperature_rounding_kelvin && kelvin <= air_hottest_kelvin + temperature_rounding_kelvin)) {
+    trouble << kelvin - ice_point_kelvin << " degC (" << kelvin << " K) is outside " << air_coldest_kelvin - ice_point_kelvin << " to "
+            << air_hottest_kelvin - ice_point_kelvin << " degC (" << air_coldest_kelvin << " to " << air_hottest_kelvin << " K); check its unit";
     throw InputError("air", "temperature", trouble.str());
   }
   if (!(pascal > 0.0 && pascal <= air_highest_pascal)) {

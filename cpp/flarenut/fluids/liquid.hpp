@@ -44,7 +44,9 @@ std::string_view name(PropertyName property);
 struct TemperatureSpan {
   double least_kelvin = 0.0;
   double most_kelvin = 0.0;
-  bool contains(double kelvin) const { return kelvin >= least_kelvin && kelvin <= most_kelvin; }
+  bool contains(double kelvin) const {
+    return kelvin >= least_kelvin - temperature_rounding_kelvin && kelvin <= most_kelvin + temperature_rounding_kelvin;
+  }
   /// How far outside, 0 inside [K].
   double excess(double kelvin) const;
 };

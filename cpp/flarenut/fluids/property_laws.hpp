@@ -19,6 +19,8 @@ namespace flarenut::fluids {
 
 /// 0 °C. Correlations printed in °C are turned with it.
 inline constexpr double ice_point_kelvin = 273.15;
+/// What turning degC or degF into kelvin may leave: a limit said in them still belongs to the range it ends.
+inline constexpr double temperature_rounding_kelvin = 1e-9;
 /// One standard atmosphere: the pressure at which density and viscosity laws hold; bulk modulus takes it from there.
 inline constexpr double reference_pressure_pascal = 101325.0;
 

@@ -31,7 +31,7 @@ Saturation::Saturation(SaturationRecord record) : record_(std::move(record)) {
 }
 
 void Saturation::require_within_range(double kelvin) const {
-  if (kelvin >= record_.least_kelvin && kelvin <= record_.most_kelvin) return;
+  if (kelvin >= record_.least_kelvin - temperature_rounding_kelvin && kelvin <= record_.most_kelvin + temperature_rounding_kelvin) return;
   std::ostringstream trouble;
   trouble << tenths(kelvin - ice_point_kelvin) << " degC is outside " << tenths(record_.least_kelvin - ice_point_kelvin)
           << " to " << tenths(record_.most_kelvin - ice_point_kelvin)
