@@ -10,6 +10,7 @@
 /// - **Still air round a horizontal line** (S. W. Churchill and H. H. S. Chu, Int. J. Heat Mass Transfer 18, 1049, 1975;
 ///   Ra up to 10¹²): Nu = (0.60 + 0.387 Ra^⅙ (1 + (0.559/Pr)^(9/16))^(−8/27))²,  Ra = g β ΔT D³/(ν α), α = ν/Pr. ±15 % or so.
 /// - **Still air along a standing wall** (the same authors, 18, 1323): 0.825 and 0.492 instead of 0.60 and 0.559, on height.
+///   A level surface is not in here: facing up it gives away more than a wall, facing down (a pan's bottom) less.
 /// - **Wind along a flat wall**: Nu² = Nu_laminar² + Nu_turbulent², Nu_laminar = 0.664 Re^½ Pr^⅓,
 ///   Nu_turbulent = 0.037 Re^0.8 Pr/(1 + 2.443 Re^−0.1 (Pr^⅔ − 1)), mean over the length; Re 10 to 10⁷, Pr 0.6 to 2000
 ///   (VDI Heat Atlas, section G; Gnielinski 1975; from memory). A clean laminar edge would be lower: this is a wall under a car.

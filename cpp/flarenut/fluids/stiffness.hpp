@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "flarenut/autodiff/dual.hpp"
+#include "flarenut/fluids/property_laws.hpp"
 
 namespace flarenut::fluids {
 
@@ -17,8 +18,7 @@ namespace flarenut::fluids {
 template <Number N>
 N aerated_modulus(const N& liquid_modulus, double air_per_liquid, const N& pressure, double exponent) {
   using std::pow;
-  constexpr double one_atmosphere = 101325.0;
-  const N air = air_per_liquid * pow(N(one_atmosphere / pressure), 1.0 / exponent);
+  const N air = air_per_liquid * pow(N(reference_pressure_pascal / pressure), 1.0 / exponent);
   return (1.0 + air) / (1.0 / liquid_modulus + air / (exponent * pressure));
 }
 
