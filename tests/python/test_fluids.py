@@ -15,7 +15,7 @@ from flarenut import Circuit, hose
 from flarenut._core import fluids as core
 from flarenut.fluids import Fluid, FluidError, air, constant_fluid, fluid, fluid_names, oil, refrigerant, viscosity_index
 from flarenut.fluids.records import PROPERTIES, toml
-from flarenut.units import UnitError
+from flarenut.units import Quantity, UnitError
 
 DATA = files("flarenut.fluids") / "data"
 TOML = {"alcohols.toml": ("ethanol", "methanol"), "petroleum_fuels.toml": ("gasoline", "diesel_2", "diesel_1"),
@@ -190,7 +190,7 @@ def test_a_coolant_says_where_it_freezes_and_boils():
     with pytest.raises(ValueError, match="-40 degC is below -37 degC.*ice begins to form there; a coolant with more glycol"):
         half.at("-40 C")
     assert fluid("water").freezing_point.to("C") == pytest.approx(0) and fluid("SAE 30").freezing_point is None
-    assert fluid("SAE 30").boiling_point() is None and fluid("diesel").boiling_point() is None
+    assert fluid("SAE 30").boiling_point() is None
     with pytest.raises(FluidError, match="has no Reid"):
         fluid("ethylene glycol 50 %", reid="7 psi")
 
@@ -233,12 +233,55 @@ def test_refrigerants_and_air_are_properties():
         refrigerant(12)
     with pytest.raises(ValueError, match="gauge readings need the ambient added"):
         cold.boiling_point("900 psia")
-    with pytest.raises(UnitError, match="absolute"):
-        cold.boiling_point("30 psig")
     with pytest.raises(ValueError, match=r"air: temperature: 800 degC \(1073.15 K\) is outside -73.15 to 726.85 degC"):
         air("800 C")
     with pytest.raises(ValueError, match="air: pressure: 2000 kPa absolute is outside 0 to 1000 kPa"):
         air("20 C", "20 bara")
+
+
+@pytest.mark.parametrize("name, fahrenheit", [  # least boiling points of FMVSS 116, fresh and wet; DOT 5.1 and 5 alike
+    ("DOT 3", 401), ("DOT 4", 446), ("DOT 5.1", 500), ("DOT 5", 500), ("DOT 3 wet", 284), ("DOT 4 wet", 311), ("DOT 5.1 wet", 356)])
+@pytest.mark.parametrize("pressure", ["14.7 psia", "1 atm", "0 psig", "1.02 bara", "14.696 psia"])
+def test_one_atmosphere_as_people_round_it_is_one(name, fahrenheit, pressure):
+    assert fluid(name).boiling_point(pressure).to("F") == pytest.approx(fahrenheit, abs=0.7)
+
+
+@pytest.mark.parametrize("name, pressure, told", [
+    ("DOT 3", "15 psig", "brake fluid DOT 3: its boiling data end at 205 C, 101.3 kPa absolute (14.7 psia); above that pressure, as at 204.7 kPa"),
+    ("DOT 4", "1.03 bara", "data end at 230 C"), ("water", "200 psia", "data end at 125 C"), ("water", "0.01 psia", "data begin at 0 C"),
+    ("diesel", "1 atm", "its boiling point is not known"), ("EG 50 %", "300 psig", "data end at 140 C")])
+def test_a_boiling_point_beyond_the_data_is_refused_in_words(name, pressure, told):
+    with pytest.raises(FluidError, match=re.escape(told)):
+        fluid(name).boiling_point(pressure)
+
+
+def test_only_a_liquid_without_boiling_data_has_no_boiling_point():
+    assert fluid("ATF").boiling_point("200 psia") is None
+    assert constant_fluid(density="740 kg/m3", viscosity="0.5 cP", vapour_pressure="60 kPaa").boiling_point() is None
+
+
+@pytest.mark.parametrize("bare, cures", [("15 psi", ("'15 psig'", "'15 psia'")), ("1.5 bar", ("'1.5 barg'", "'1.5 bara'")),
+                                         ("150 kPa", ("'150 kPag'", "'150 kPaa'")), ("20 inHg", ("'20 inHg gauge'", "'20 inHg absolute'"))])
+def test_a_pressure_that_says_neither_gauge_nor_absolute_is_refused_with_words_that_are_then_taken(bare, cures):
+    asked = (refrigerant("R-134a").boiling_point, fluid("ethanol").boiling_point, lambda pressure: air("20 C", pressure))
+    for ask in asked:
+        with pytest.raises(UnitError, match="says neither gauge nor absolute") as caught:
+            ask(bare)
+        for cure in cures:
+            assert cure in str(caught.value)
+            assert ask(cure.strip("'")) is not None
+
+
+def test_a_gauge_pressure_counts_from_the_standard_atmosphere():
+    cold = refrigerant("R-134a")
+    assert cold.boiling_point("0 psig").to("C") == pytest.approx(-26.07, abs=0.1)  # NIST normal boiling point
+    assert cold.boiling_point("45 psig").to("F") == pytest.approx(50, abs=0.5)  # pressure-temperature cards of the trade, from memory
+    assert cold.boiling_point(Quantity(310264.0, "pressure_gauge")).si == pytest.approx(cold.boiling_point("45 psig").si, abs=0.01)
+    assert fluid("water").boiling_point("15 psig").si == pytest.approx(fluid("water").boiling_point("29.696 psia").si, abs=1e-3)
+    with pytest.raises(UnitError, match="deeper than full vacuum at sea level"):
+        cold.boiling_point("30 inHg vacuum")
+    with pytest.raises(UnitError, match="pressure difference"):
+        cold.boiling_point("45 psid")
 
 
 @pytest.mark.parametrize("name, limit", [("SAE 10W-40", "320 F"), ("ATF", "-40 F"), ("DOT 3", "401 F"), ("DOT 4 wet", "311 F"), ("water", "32 F")])
@@ -343,7 +386,7 @@ def test_every_row_in_the_data_files_says_source_and_how(file):
         assert row["how"] in ("seen", "memory", "derived", "evaluated (equation seen)", "evaluated (equation seen); cp memory")
 
 
-@pytest.mark.parametrize("module", ["errors", "gases", "names", "oils", "weather", ""])
+@pytest.mark.parametrize("module", ["boiling", "errors", "gases", "names", "oils", "properties", "weather", ""])
 def test_examples_in_docstrings_run(module):
     target = importlib.import_module("flarenut.fluids" + ("." + module if module else ""))
     result = doctest.testmod(target, globs={**vars(flarenut.fluids), **vars(target)})

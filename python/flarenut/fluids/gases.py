@@ -7,6 +7,7 @@ from .. import units
 from .._core import fluids as core
 from ..units import Quantity
 from ..units.errors import nearest
+from .boiling import absolute_pressure
 from .errors import FluidError
 from .records import kelvin, rows
 
@@ -31,7 +32,7 @@ class AirState:
 
 
 def air(temperature, pressure="1.01325 bara"):
-    """Dry air at a temperature, -73 to 726 C, and an absolute pressure up to 10 bar.
+    """Dry air at a temperature, -73 to 726 C, and a pressure up to 10 bar absolute ("2 bara"; "15 psig" counts from sea level).
 
     Within 0.03 % of its equations of state at one atmosphere and 0.4 % to 10 bar; moist air is up to 3 % lighter at 40 C.
 
@@ -39,7 +40,7 @@ def air(temperature, pressure="1.01325 bara"):
     1.184
     """
     return AirState(core.air_at(units.parse(temperature, "temperature", name="temperature"),
-                                units.parse(pressure, "pressure_absolute", name="pressure")))
+                                absolute_pressure(pressure)))
 
 
 class SaturationState:
@@ -71,9 +72,15 @@ class Refrigerant:
         return SaturationState(self.saturation.at(units.parse(temperature, "temperature", name="temperature")))
 
     def boiling_point(self, pressure):
-        """The temperature at which it boils and condenses under an absolute pressure."""
-        pascal = units.parse(pressure, "pressure_absolute", name="pressure")
-        return Quantity(self.saturation.temperature(pascal), "temperature")
+        """The temperature at which it boils and condenses under a pressure.
+
+        "45 psig", as a service gauge reads, counts from the standard atmosphere; "60 psia" is absolute; a plain "45 psi" is
+        refused. In the mountains add the ambient of the place yourself and write psia.
+
+        >>> print(refrigerant("R-134a").boiling_point("45 psig"))
+        49.6 F
+        """
+        return Quantity(self.saturation.temperature(absolute_pressure(pressure)), "temperature")
 
     @property
     def range(self):

@@ -6,6 +6,7 @@ from html import escape
 from .. import units
 from .._core import fluids as core
 from ..units import Quantity
+from .boiling import absolute_pressure, boiling_point
 from .records import ICE_POINT
 
 
@@ -149,9 +150,17 @@ class Fluid:
         return HeatState(self.liquid.heat_at(units.parse(temperature, "temperature", name="temperature"),
                                              units.parse(pressure, "pressure_absolute", name="pressure")))
 
-    def boiling_point(self, pressure="1.01325 bara"):
-        """Where it boils under an absolute pressure; None when it does not inside the outer limit, as oils never do."""
-        found = self.liquid.boiling_temperature(units.parse(pressure, "pressure_absolute", name="pressure"))
+    def boiling_point(self, pressure="1 atm"):
+        """Where it boils under a pressure, absolute ("29.7 psia") or over the standard atmosphere ("15 psig", a 15 psi cap at sea level).
+
+        None for liquids without any boiling data, as oils. A pressure within 1 % of one atmosphere counts as one where the
+        data end there. Raises `FluidError` beyond the data and `UnitError` for a pressure that says neither gauge nor absolute.
+
+        >>> from flarenut.fluids import fluid
+        >>> print(fluid("DOT 4").boiling_point("14.7 psia"), fluid("water").boiling_point("15 psig"))
+        446 F 250 F
+        """
+        found = boiling_point(self.liquid, absolute_pressure(pressure))
         return None if found is None else Quantity(found, "temperature")
 
     @property
