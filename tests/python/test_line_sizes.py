@@ -480,3 +480,47 @@ def test_a_line_by_its_bore_is_asked_for_its_specification():
     with pytest.raises(fn.CircuitError, match="say which, specs="):
         fn.line_sizes(car, "return hose")
     assert [row.size for row in fn.line_sizes(car, "return hose", ["-8"], "ptfe").rows] == ["bore 8 mm", "-8"]
+
+
+def test_a_narrow_feed_that_chokes_the_pump_is_no_cure_of_the_return():
+    """Losing 30 psi it sends so little to the rail that the regulator and its return cope; both stay too small for the pump."""
+    found = fn.line_sizes(demo(), "feed hose")
+    narrow, words = found.row("-4"), " ".join(str(found).split())
+    assert narrow.fails == [] and value(narrow, "lost") > 25 * PSI and found.row("-20").fails == found.elsewhere == ["rise_over_setting", "back_pressure"]
+    assert found.chokes(narrow) and found.smallest().size == "-6" and value(found.smallest(), "lost") < 4 * PSI
+    assert "Left out, as it belongs elsewhere: rise over setting (at most 4.00 psi), return back-pressure" in words
+    assert "Look at the return line and the regulator." in words and "-4 ptfe: fails: chokes the flow" in words
+    assert "-8 ptfe (now): passes all else (not of this line: rise over setting, return back-pressure)" in words
+    assert found.to_dataset().attrs["elsewhere"] == found.elsewhere
+
+
+def oil_without_relief():
+    oil = fn.Circuit("no relief (invented)", fluid="ISO VG 46", fluid_temperature="30 C", invented=True)
+    oil.tank("sump", level="3 in")
+    oil.run("suction", "sump", "outlet", [fn.tube("1/2 in", "40 in", wall="0.065 in", name="suction tube"),
+                                          fn.displacement_pump("11 cc/rev", speed="3000 rpm", name="oil pump")])
+    oil.run("cooler", "outlet", "gallery", [fn.hose("-10", "4 ft", spec="full-size", name="cooler hose")])
+    oil.run("bearings", "gallery", "sump", [fn.resistance("60 psi at 1 gpm", name="engine")])
+    oil.case("cold", speed="2000 rpm")
+    return oil
+
+
+@pytest.mark.parametrize("sizes", [None, ["-8", "-10"]])
+def test_what_is_wrong_before_the_pump_is_no_reason_for_a_wider_hose_after_it(sizes):
+    found = fn.line_sizes(oil_without_relief(), "cooler hose", sizes, at="gallery")
+    assert all("inlet_vacuum" in row.fails for row in found.rows) and found.beyond == ["inlet_vacuum"]
+    assert found.smallest() is not None and "try wider" not in str(found)
+
+
+def test_a_stop_that_every_size_has_stands_at_the_top():
+    found = fn.line_sizes(oil_without_relief(), "cooler hose", at="gallery")
+    first, second, *_ = found.summary()
+    assert first.startswith("Smallest that passes all else: ")
+    assert second.startswith("Whatever the size of this line, and left out of all else: STOP: oil pump") and "no relief valve" in second
+    assert str(found).count("no relief valve after it") == 1
+
+
+@pytest.mark.parametrize("empty", ["sizes", "specs"])
+def test_an_empty_list_is_no_question(empty):
+    with pytest.raises(fn.CircuitError, match=f"'{empty}' is an empty list"):
+        fn.line_sizes(demo(), "return hose", **{empty: []})

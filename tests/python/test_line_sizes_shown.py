@@ -108,4 +108,4 @@ def test_the_code_and_the_table_of_the_guide(tmp_path, monkeypatch, capsys):
         printed.append(capsys.readouterr().out)
     shown = re.search(r"```text\n(.*?)```", text, re.DOTALL)[1]
     assert shown.split() == printed[0].split()
-    assert "gallery" in printed[3] and (tmp_path / "return_hose.csv").exists() and (tmp_path / "return-sizes.png").stat().st_size > 10_000
+    assert "gallery" in printed[4] and (tmp_path / "return_hose.csv").exists() and (tmp_path / "return-sizes.png").stat().st_size > 10_000

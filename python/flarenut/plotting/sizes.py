@@ -58,7 +58,7 @@ def size_picture(sizes, *, ax=None, units="us"):
         if len(groups) > 1:
             _name(panel, group[0], names, data.attrs["smallest"])
     smallest = [name for name in json.loads(data.attrs["smallest_of_each"]).values() if name]
-    all_else = any(key in data.attrs["beyond"] for key in keys)
+    all_else = any(key in data.attrs["beyond"] for key in keys) or bool(data.attrs.get("all_else", 0))
     _mark(panels, names, smallest, data.attrs["smallest"], all_else)
     _names_of_sizes(panels, names, smallest)
     _dress(ax, data, groups, _note(data, names, dict(zip(keys, [one for group in groups for one in group]))))
@@ -126,16 +126,18 @@ def _note(data, names, drawn):
     """The smallest that passes, and what is left to its limits; with several specifications the smallest of each."""
     each, best, beyond = json.loads(data.attrs["smallest_of_each"]), data.attrs["smallest"], list(data.attrs.get("beyond", []))
     out = [one.words for key, one in drawn.items() if key in beyond]
+    other = [data[key].attrs["long_name"] for key in data.attrs.get("elsewhere", [])]
     if not best:
         return "None of these sizes passes."
     place, margins = names.index(best), []
     for key, one in drawn.items():
-        if one.limits[place] == one.limits[place] and key not in beyond:
+        if one.limits[place] == one.limits[place] and key not in (*beyond, *data.attrs.get("elsewhere", [])):
             margins.append(f"{digits(float(one.margins[place]))} {one.margin_unit} left to the limit of {one.words}")
-    note = f"Smallest {'bore' if len(each) > 1 else 'size'} that passes{' all else' if out else ''}: " + ", ".join([best, *margins])
+    note = f"Smallest {'bore' if len(each) > 1 else 'size'} that passes{' all else' if out or data.attrs.get('all_else', 0) else ''}: " + ", ".join([best, *margins])
     lost = [name for name, *values in zip(names, *(one.values for one in drawn.values())) if all(value != value for value in values)]
     note += f". No answer with {', '.join(lost)}" if lost else ""
     note += f". No size keeps the limit of {' and '.join(out)}: another part has to change for it" if out else ""
+    note += f". {' and '.join(other)} do{'' if other[1:] else 'es'} not depend on this size: look elsewhere" if other else ""
     return note + (f". Of each: {', '.join(name or f'none of {spec}' for spec, name in each.items())}" if len(each) > 1 else "")
 
 

@@ -45,6 +45,9 @@ def choices_of(written, sizes, specs):
     """The `Choice`s, by bore within each specification; the line as written is always among them."""
     chosen = [specs] if isinstance(specs, str) else list(specs or _own_specs(written))
     only = None if sizes is None else [_dashed(one) for one in ([sizes] if isinstance(sizes, (str, int)) else sizes)]
+    for key, given in (("sizes", only), ("specs", specs)):
+        if given is not None and not len(given):
+            raise CircuitError(f"'{key}' is an empty list", f"name some, or leave '{key}' out", place="line_sizes", key=key, value=[])
     found, met = [], set()
     for spec in chosen:
         found += sorted(_tubes(written, spec, only, met) if spec in TUBES else _hoses(written, spec, only, met), key=lambda one: one.bore)

@@ -13,7 +13,7 @@ from .line_cells import Judge
 from .line_choices import choices_of, fitted, fittings_of, line_named, without_loss
 from .line_columns import COLUMNS
 from .line_pressure import fed_places
-from .line_verdicts import excused, past_any_size, severe, shared
+from .line_verdicts import choked, elsewhere, excused, past_any_size, severe, shared
 
 SYSTEMS = ("us", "metric")
 
@@ -39,7 +39,10 @@ class LineSize:
 
     @property
     def passes(self):
-        """True where every limit of a column is kept in every case, and nothing says STOP or FIX that another size would cure."""
+        """True where every limit of a column is kept in every case, and nothing says STOP or FIX that another size would cure.
+
+        A size may do so by choking the flow: `LineSizes.smallest` leaves such out, and `LineSizes.chokes` says which.
+        """
         return not self.refusal and not self.fails and not self.findings
 
     @property
@@ -60,17 +63,20 @@ class LineSizes:
     columns : the `Column`s that have a meaning here
     rows : `LineSize`s, by bore within each specification
     beyond : keys of columns whose limit no size keeps, and no line would
-    shared : findings, STOP or FIX, that every size has, and a line that loses nothing would have too
+    elsewhere : keys of columns whose limit the widest and a line that loses nothing pass, while a narrow one keeps it by choking the flow
+    shared : findings, STOP or FIX, that the widest size has, and a line that loses nothing would have too
     notes : lines to read below
     """
 
-    def __init__(self, line, role, layout, places, columns, rows, common, notes, units):
+    def __init__(self, line, role, layout, places, columns, rows, wide, notes, units):
         self.line, self.role, self.circuit, self.fluid, self.invented = line, role, layout.circuit, layout.fluid, layout.invented
         self.places, self.columns, self.rows, self.units, self._notes = places, columns, rows, units, notes
-        self.beyond, self._excused = past_any_size(rows), excused(rows)
+        self.beyond, self.elsewhere, self._excused = past_any_size(rows, wide), elsewhere(rows, wide), excused(rows, wide)
+        self._choked, common = choked(rows, wide), shared(rows, wide)
         for row in rows:
             row.findings = [one for key, one in row.severe.items() if key not in common]
-        self.shared = next(([row.severe[key] for key in common] for row in rows if not row.refusal), [])
+        widest = max((row for row in rows if not row.refusal), key=lambda row: row.bore.si, default=None)
+        self.shared = [one for key, one in widest.severe.items() if key in common] if widest else []
 
     @property
     def notes(self):
@@ -103,15 +109,21 @@ class LineSizes:
         return found[0]
 
     def blamed(self, row):
-        """Keys of the columns that a size fails by itself: what no size passes counts only where this one makes it worse than the widest."""
+        """Keys of the columns that a size fails by itself: what no size passes counts only where this one makes it much worse."""
         return [key for key in row.fails if (row.spec, row.size, key) not in self._excused]
+
+    def chokes(self, row):
+        """True for a size that betters what is the matter `elsewhere` by throttling the flow: no cure, and no size to choose."""
+        return (row.spec, row.size) in self._choked
 
     def smallest(self, spec=None):
         """The row of the least bore that passes, of one specification or of all; None where none does, or nothing is limited.
 
-        What no size passes (`beyond`, `shared`) is left out of it: it is not this line that has to be changed for it, and the table says so.
+        What no widening cures (`beyond`, `elsewhere`, `shared`) is left out of it: it is not this line that has to be changed for it, and the
+        table says so.
         """
-        found = [row for row in self.rows if row.tightest is not None and not row.findings and not self.blamed(row) and spec in (None, row.spec)]
+        found = [row for row in self.rows if row.tightest is not None and not row.findings and not self.blamed(row) and not self.chokes(row)
+                 and spec in (None, row.spec)]
         return min(found, key=lambda row: row.bore.si) if found else None
 
     def text(self, width=None, units=None):
@@ -189,8 +201,8 @@ def line_sizes(circuit, line, sizes=None, specs=None, *, fittings=(), at=None, l
     following = fittings_of(own, fittings)
     rows = [_row(circuit, judge, choice, following) for choice in choices_of(written, sizes, specs)]
     columns = [column for column in COLUMNS if any(column.key in row.cells for row in rows)]
-    common = shared(rows, _row(circuit, judge, without_loss(written), ()))
-    return LineSizes(line, role, before.layout, places, columns, rows, common, _beside(own, line, following), units)
+    wide = _row(circuit, judge, without_loss(written), ())
+    return LineSizes(line, role, before.layout, places, columns, rows, wide, _beside(own, line, following), units)
 
 
 def _system(units):

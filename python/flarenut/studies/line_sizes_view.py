@@ -172,4 +172,5 @@ def as_dataset(table):
     smallest = {spec: names.get(id(table.smallest(spec)), "") for spec in table.specs}
     return library.Dataset(data, coordinates, {"title": title(table), "line": table.line, "role": table.role, "circuit": table.circuit,
                                                "invented": int(table.invented), "smallest": names.get(id(table.smallest()), ""),
-                                               "smallest_of_each": json.dumps(smallest, ensure_ascii=False), "beyond": list(table.beyond)})
+                                               "smallest_of_each": json.dumps(smallest, ensure_ascii=False), "beyond": list(table.beyond),
+                                               "elsewhere": list(table.elsewhere), "all_else": int(bool(table.elsewhere or table.shared))})

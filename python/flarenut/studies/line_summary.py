@@ -1,8 +1,9 @@
 """What a table of line sizes comes to, in a few lines to read first: the smallest that passes, by how much, and what the next smaller fails."""
 
+from ..results import merged
 from ..units import preferred_unit
+from .line_words import beside_the_columns, briefly, causes_in_words, heading, label, limit_in_words, margin_unit, number_of, unit_of
 from .line_verdicts import said_by
-from .line_words import briefly, heading, label, limit_in_words, margin_unit, number_of, unit_of
 
 
 def summary_of(table, system):
@@ -23,11 +24,20 @@ def summary_of(table, system):
         found = [f"Smallest bore that passes{_all_else(table, best)}, of all specifications: {_sized(best, system)}."]
         found += [f"{spec}: {' '.join([f'{_sized(row, system)}.', *_why(table, row, system)]) if row else 'none of its sizes passes.'}"
                   for spec, row in smallest.items()]
-    return [*found, *_written(table, told, system)]
+    return [found[0], *_standing(table, system), *found[1:], *_written(table, told, system)]
 
 
 def _all_else(table, row):
-    return " all else" if row.fails or table.shared else ""
+    return " all else" if row.fails or table.shared or table.elsewhere else ""
+
+
+def _standing(table, system):
+    """What stands whatever the size: STOP in full, FIX by name."""
+    found = beside_the_columns(table)
+    for one, cases in merged([one for one in found if one.severity == "stop"]):
+        yield f"Whatever the size of this line, and left out of all else: {one.text(system, cases=cases)}"
+    if others := briefly([one for one in found if one.severity != "stop"]):
+        yield f"Left out of all else too, as no size cures it: {'; '.join(others)}; see below."
 
 
 def _sized(row, system):
@@ -69,7 +79,10 @@ def _failing(table, row, system):
     _, others = said_by(row.findings, table.blamed(row))
     told = [f"{heading(table, column)} by {_margin(table, column, row.cells[column.key], system).rpartition(': ')[2]}{_in_case(row.cells[column.key])}"
             for column in table.columns if column.key in table.blamed(row)]
-    return f"{label(row)}: fails {'; '.join([*told, *briefly(others)])}" if told or others else f"{label(row)}: passes{_all_else(table, row)}"
+    told += briefly(others)
+    if table.chokes(row):
+        told.append(f"by choking the flow ({_loss(table, row, system)} lost in it)")
+    return f"{label(row)}: fails {'; '.join(told)}" if told else f"{label(row)}: passes{_all_else(table, row)}"
 
 
 def _in_case(cell):
@@ -85,5 +98,20 @@ def _written(table, told, system):
     now = next((row for row in table.rows if row.written and not any(row is one for one in told)), None)
     beyond = [f"{heading(table, column)} ({limit_in_words(table, column, system)} {unit_of(column, system)})" for column in table.columns
               if column.key in table.beyond]
+    others = [column for column in table.columns if column.key in table.elsewhere]
+    limits = [f"{heading(table, column)} ({limit_in_words(table, column, system)} {unit_of(column, system)})" for column in others]
+    choked = [row for row in table.rows if not row.refusal and table.chokes(row)]
     return [*([f"As it is, {_failing(table, now, system)}."] if now else []),
-            *([f"Left out, as no size keeps it, but where a size makes it much worse: {', '.join(beyond)}."] if beyond else [])]
+            *([f"Left out, as no size keeps it, but where a size makes it much worse: {', '.join(beyond)}."] if beyond else []),
+            *([f"Left out, as it belongs elsewhere: {', '.join(limits)}. {causes_in_words(others)} A wider {table.line} does not cure it, and a narrow one "
+               f"only by choking the flow{_losses(table, choked, system)}."] if others else [])]
+
+
+def _losses(table, rows, system):
+    told = ", ".join(f"{label(row)} loses {_loss(table, row, system)}" for row in rows)
+    return f": {told}" if told else ""
+
+
+def _loss(table, row, system):
+    unit = unit_of(_column(table, "lost"), system)
+    return f"{number_of(row.cells['lost'].value, unit)} {unit}"

@@ -21,26 +21,50 @@ def severe(answer, limits):
 
 
 def shared(rows, wide):
-    """Keys of the findings that every size has, and a line that loses nothing as well: no size would cure them."""
-    every = [row.severe for row in (*rows, wide) if not row.refusal]
-    return {key for key in every[0] if all(key in found for found in every)} if every else set()
+    """Keys of the findings that the widest size has, and a line that loses nothing as well: that a narrow one lacks them is no cure."""
+    rows = [row for row in rows if not row.refusal]
+    if not rows:
+        return set()
+    every = [row.severe for row in (rows if wide.refusal else (_widest(rows), wide))]
+    return {key for key in every[0] if all(key in found for found in every)}
 
 
-def past_any_size(rows):
-    """Keys of columns that fail in every row, the widest by more than all that its line loses: nothing that a line could do about it."""
+def past_any_size(rows, wide):
+    """Keys of columns that fail in every row, and with a line that loses nothing: nothing that a line could do about it."""
+    return [key for key in _past_widening(rows, wide) if all(key in row.fails for row in rows if not row.refusal)]
+
+
+def elsewhere(rows, wide):
+    """Keys of columns that fail in the widest row and with a line that loses nothing, while a narrower one keeps them: it chokes the flow."""
+    return [key for key in _past_widening(rows, wide) if any(key not in row.fails for row in rows if not row.refusal)]
+
+
+def _past_widening(rows, wide):
+    """Where a line that loses nothing has no answer, the widest has to fail by more than all that it loses."""
     rows = [row for row in rows if not row.refusal]
     if not rows:
         return []
     widest = _widest(rows)
-    return [key for key in widest.fails if key != "velocity" and all(key in row.fails for row in rows)
-            and -widest.cells[key].margin.si > widest.cells["lost"].value.si]
+    fails = [key for key in widest.fails if key != "velocity"]
+    if not wide.refusal:
+        return [key for key in fails if key in wide.fails]
+    return [key for key in fails if -widest.cells[key].margin.si > widest.cells["lost"].value.si]
 
 
-def excused(rows):
-    """(specification, size, key) of rows that fail what no size passes, and make it hardly worse than the widest does."""
-    keys, rows = past_any_size(rows), [row for row in rows if not row.refusal]
-    return {(row.spec, row.size, key) for key in keys for row in rows
-            if _widest(rows).cells[key].spare - row.cells[key].spare <= _ADDED.get(key, _ADDED_ELSE)}
+def excused(rows, wide):
+    """(specification, size, key) of rows that fail what no widening cures, and make it hardly worse than a line that loses nothing."""
+    keys, rows = _past_widening(rows, wide), [row for row in rows if not row.refusal]
+    least = _widest(rows) if wide.refusal and rows else wide
+    return {(row.spec, row.size, key) for key in keys for row in rows if key in row.cells
+            and least.cells[key].spare - row.cells[key].spare <= _ADDED.get(key, _ADDED_ELSE)}
+
+
+def choked(rows, wide):
+    """(specification, size) of rows that better what is the matter `elsewhere` by much: they throttle the pump, which mends nothing."""
+    keys, rows = elsewhere(rows, wide), [row for row in rows if not row.refusal]
+    least = _widest(rows) if wide.refusal and rows else wide
+    return {(row.spec, row.size) for key in keys for row in rows if key in row.cells
+            and row.cells[key].spare - least.cells[key].spare > _ADDED.get(key, _ADDED_ELSE)}
 
 
 def _widest(rows):
@@ -61,12 +85,12 @@ def thin_passes(table):
             continue
         near = {key for key, cell in chosen.cells.items() if cell.spare is not None and 0.0 <= cell.spare < _THIN}
         others = [row for row in table.rows if row.spec == spec and not row.refusal and row.bore.si < chosen.bore.si
-                  and _hardly_fails(row, near, table.blamed(row))]
+                  and _hardly_fails(table, row, near, table.blamed(row))]
         if others:
             other = min(others, key=lambda row: row.bore.si)
             yield chosen, other, table.blamed(other)
 
 
-def _hardly_fails(row, near, failing):
-    return bool(failing) and set(failing) <= near and all(row.cells[key].spare > -_THIN for key in failing) and \
+def _hardly_fails(table, row, near, failing):
+    return bool(failing) and not table.chokes(row) and set(failing) <= near and all(row.cells[key].spare > -_THIN for key in failing) and \
         not said_by(row.findings, failing)[1]

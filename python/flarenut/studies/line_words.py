@@ -5,6 +5,10 @@ from ..units import Quantity, digits, preferred_unit
 from .line_verdicts import said_by, thin_passes
 
 
+_CAUSES = {"rise_over_setting": "the return line and the regulator", "back_pressure": "the return line and the regulator",
+           "inlet_vacuum": "the lines and the strainer before the pump", "suction_margin": "the lines and the strainer before the pump"}
+
+
 def unit_of(column, system):
     """Unit of a column; "" for a plain number."""
     return column.units.get(system) or (preferred_unit(column.kind, system) if column.kind else "")
@@ -59,12 +63,15 @@ def verdict(table, row):
     if row.refusal:
         return "not solved"
     _, others = said_by(row.findings, table.blamed(row))
-    fails = ", ".join([*(heading(table, column) for column in table.columns if column.key in row.fails), *briefly(others)])
-    words = f"fails: {fails}" if fails else "passes" if row.tightest else "no limit is known to judge it by"
+    own = [column for column in table.columns if column.key in row.fails and (column.key not in table.elsewhere or column.key in table.blamed(row))]
+    not_own = [heading(table, column) for column in table.columns if column.key in row.fails and column not in own]
+    fails = ", ".join([*(heading(table, column) for column in own), *briefly(others), *(['chokes the flow'] if table.chokes(row) else [])])
+    passes = f"passes{' all else' if table.elsewhere or table.shared else ''}" if row.tightest else "no limit is known to judge it by"
+    words = (f"fails: {fails}" if fails else passes) + (f" (not of this line: {', '.join(not_own)})" if not_own else "")
     if row is not table.smallest(row.spec):
         return words
     several = len(table.specs) > 1
-    mark = f"smallest{f' {row.spec}' * several} that passes" + (" all else" if fails else "")
+    mark = f"smallest{f' {row.spec}' * several} that passes" + (" all else" if fails or table.elsewhere or table.shared else "")
     return f"{words} <- {mark}" + (", and the smallest bore of all" if several and row is table.smallest() else "")
 
 
@@ -98,12 +105,21 @@ def notes_of(table, system):
         if cases_in_words(table, column) == "by size":
             by_case = _grouped((row.cells[column.key].where, row) for row in table.rows if column.key in row.cells)
             found.append(f"Worst case of {words}: " + "; ".join(f"{case} for {sizes}" for case, sizes in by_case.items()) + ".")
-    _, others = said_by(table.shared, table.beyond)
-    found += [f"With every size, and with a line that lost nothing too, so it is left out of which is the smallest: "
-              f"{one.text(system, cases=cases)}" for one, cases in merged(others)]
+    found += [f"With every size that does not choke the flow, and with a line that lost nothing too, so it is left out of which is the smallest: "
+              f"{one.text(system, cases=cases)}" for one, cases in merged([one for one in beside_the_columns(table) if one.severity != "stop"])]
     found += [_thin_in_words(table, *one, system) for one in thin_passes(table)]
     found += [f"{sizes}: {reason}." for reason, sizes in _grouped((row.refusal, row) for row in table.rows if row.refusal).items()]
     return found
+
+
+def beside_the_columns(table):
+    """Findings that stand whatever the size, without those that a column says already."""
+    return said_by(table.shared, [*table.beyond, *table.elsewhere])[1]
+
+
+def causes_in_words(columns):
+    """Where to look for what is wrong in some columns that this line does not cure."""
+    return " ".join(f"Look at {cause}." for cause in dict.fromkeys(_CAUSES.get(column.key, "the other parts") for column in columns))
 
 
 def _thin_in_words(table, chosen, other, keys, system):
