@@ -63,7 +63,7 @@ def test_a_name_is_taken_as_people_say_it(said, meant):
     ("25W-8", "is no SAE grade"), ("engine oil 75W-90", "is no SAE grade"), ("gear oil 10W-40", "is no SAE grade"),
     ("gear oil 75W-95", "70W/75W/80W/85W before 65, 70"),
     ("ethylene glycol", "does not say how much glycol there is: write its share by volume"),
-    ("steerin fluid", "did you mean 'power steering fluid'?"), ("DOT 6", "did you mean 'brake fluid DOT"),
+    ("steerin fluid", "did you mean 'power steering fluid'?"), ("DOT 6", '"DOT 3", "DOT 4", "DOT 5.1" (glycol fluids) or "DOT 5" (silicone'),
     ("air", "air is a gas"), ("R134a", "R-134a boils on its way, and circuits carry one liquid without vapour"), ("r-1234YF", 'refrigerant("R-1234yf")'),
     ("0/0 coolant", "mixes nothing with nothing"),
     ("ISO VG 45", "ISO VG 10, 15, 22"),
@@ -75,6 +75,44 @@ def test_a_wrong_name_is_answered_with_the_right_one(said, told):
     with pytest.raises(FluidError) as caught:
         fluid(said)
     assert told in str(caught.value)
+
+
+@pytest.mark.parametrize("said, told", [
+    ("brake fluid", "does not say which brake fluid it is: write the grade"), ("DOT 2", "is no grade of brake fluid on file"),
+    ("SAE 10W", '"SAE 10W-30", "SAE 10W-40"'), ("75W", '"gear oil 75W-90"'), ("99W", "engine oils (SAE J300) are 0W"),
+    ("engine oil", "write the grade on the can"), ("motor oil", '"SAE 10W-40"'), ("oil", "does not say its grade"), ("gear oil", '"gear oil 75W-90"'),
+    ("hydraulic oil", '"ISO VG 46"'), ("AW 46", '"ISO VG 46"'), ("50/50", "'50/50' does not say of what"), ("60 %", "ethylene glycol 50 %"),
+    ("green coolant", "how much of which glycol"), ("gas", 'write "gasoline" (summer)'), ("pump gas", '"E10"'), ("premium", "octane"),
+    ("91 octane", '"gasoline"'), ("kerosene", '"diesel No. 1"'), ("biodiesel", "constant_fluid("), ("B20", "not taken for diesel"),
+    ("ATF type zz", "mineral ATF, synthetic ATF"), ("power steering", '"power steering fluid"'), ("propane", "boils on its way"),
+    ("R-410A", "neither stands in for another"), ("E-5", 'write "E5"'), ("E - 10", 'write "E10"'), ("E--5", "share below nothing"),
+    ("invented brand of oil", "a trade name is not among them")])
+def test_a_word_that_leaves_the_kind_open_is_asked_for_it_and_not_guessed(said, told):
+    with pytest.raises(FluidError) as caught:
+        fluid(said)
+    assert told in str(caught.value) and "did you mean" not in str(caught.value)
+
+
+@pytest.mark.parametrize("said", ["SAE 11W-40x", "gear oil 76", "diesel 3", "MIL-PRF-5607", "DOT 44"])
+def test_no_name_with_another_number_is_called_near(said):
+    with pytest.raises(FluidError) as caught:
+        fluid(said)
+    assert "did you mean" not in str(caught.value)
+
+
+@pytest.mark.parametrize("hint_of", ["brake fluid", "SAE 10W", "engine oil", "gear oil", "hydraulic oil", "50/50", "gas", "kerosene", "power steering"])
+def test_every_name_that_advice_puts_in_quotes_is_taken(hint_of):
+    with pytest.raises(FluidError) as caught:
+        fluid(hint_of)
+    offered = [name for name in re.findall(r'"([^"]+)"', re.sub(r"\w+\(.*\)", "", caught.value.hint))]
+    assert offered and all(isinstance(fluid(name), Fluid) for name in offered)
+
+
+@pytest.mark.parametrize("other", ["R-12", "R-410A", "R-22", "R-1234", "R-1234ze", "R-152a", "CO2"])
+def test_no_refrigerant_is_called_near_another(other):
+    with pytest.raises(FluidError, match="known are R-134a, R-1234yf; neither stands in for another") as caught:
+        refrigerant(other)
+    assert "did you mean" not in str(caught.value)
 
 
 def test_reid_pressure_may_be_given_for_fuels_only():
@@ -227,7 +265,7 @@ def test_refrigerants_and_air_are_properties():
     assert cold.boiling_point("14.696 psia").to("C") == pytest.approx(-26.07, abs=0.1)
     assert "latent_heat=" in repr(cold.at("0 C")) and "density=" in repr(air("20 C"))
     assert air("15 C").density.to("kg/m3") == pytest.approx(1.225, rel=1e-3)
-    with pytest.raises(FluidError, match="unknown refrigerant 'R-134': did you mean 'R-134a'"):
+    with pytest.raises(FluidError, match="unknown refrigerant 'R-134': known are R-134a, R-1234yf; neither stands in for another refrigerant"):
         refrigerant("R-134")
     with pytest.raises(FluidError, match="known are R-134a, R-1234yf"):
         refrigerant(12)

@@ -6,7 +6,6 @@ from functools import cache
 from .. import units
 from .._core import fluids as core
 from ..units import Quantity
-from ..units.errors import nearest
 from .boiling import absolute_pressure
 from .errors import FluidError
 from .records import kelvin, rows
@@ -97,6 +96,12 @@ def refrigerant_names():
     return tuple(dict.fromkeys(row["fluid"] for row in rows("refrigerants.csv")))
 
 
+def refrigerants_on_file():
+    """Words for a refrigerant that is not: none is called near to it, for charging by another's pressures hurts people."""
+    return ("known are " + ", ".join(refrigerant_names()) + "; neither stands in for another refrigerant, whose pressures, oil and seals "
+            "differ: go by the label under the hood")
+
+
 def _plain(name):
     return re.sub(r"[\s\-_]+", "", name.lower())
 
@@ -128,9 +133,7 @@ def refrigerant(name):
     by_plain = {_plain(shown): shown for shown in refrigerant_names()}
     found = by_plain.get(_plain(name)) if isinstance(name, str) else None
     if found is None:
-        close = nearest(_plain(name), by_plain) if isinstance(name, str) else None
-        raise FluidError(name, f"unknown refrigerant {name!r}",
-                         f"did you mean '{by_plain[close]}'?" if close else "known are " + ", ".join(refrigerant_names()))
+        raise FluidError(name, f"unknown refrigerant {name!r}", refrigerants_on_file())
     return _refrigerant(found)
 
 

@@ -274,10 +274,20 @@ def graded(name, plain):
         return engine_oil(grade)
     if is_gear_grade(grade) and "engine" not in said and "motor" not in said:
         return gear_oil(grade)
-    raise FluidError(name, f"'{name}' is no SAE grade of engine or gear oil", _grades_there_are())
+    raise FluidError(name, f"'{name}' is no SAE grade of engine or gear oil", grades_there_are())
 
 
-def _grades_there_are():
+def grades_after(winter):
+    """The whole grades that begin with a winter grade: those of "10W" are SAE 10W-16 and up, of "75W" gear oils."""
+    for file, known, shown in (("sae_j300_limits.csv", is_engine_grade, "SAE"), ("sae_j306_limits.csv", is_gear_grade, "gear oil")):
+        found = [f"{shown} {winter}-{row['grade']}" for row in rows(file) if known(f"{winter}-{row['grade']}")]
+        if found:
+            return tuple(dict.fromkeys(found))
+    return ()
+
+
+def grades_there_are():
+    """Both lists of SAE grades, in words."""
     def words(file):
         names = list(dict.fromkeys(row["grade"] for row in rows(file)))
         return "/".join(n for n in names if n.endswith("W")) + " before " + ", ".join(n for n in names if not n.endswith("W"))

@@ -5,7 +5,7 @@ from functools import cache
 
 from .. import units
 from .._core import fluids as core
-from ..units.errors import nearest
+from .advice import refuse_share_below_nothing, unknown
 from .coolants import coolant, coolant_names
 from .errors import FluidError
 from .gases import refuse_gas
@@ -116,6 +116,7 @@ def fluid(name, *, reid=None):
     if not isinstance(name, str) or not name.strip():
         raise FluidError(name, f"a fluid is asked for by its name, not by {name!r}", 'write fluid("E85")')
     pressure = None if reid is None else _reid(reid)
+    refuse_share_below_nothing(name)
     share = re.fullmatch(r"\s*e[\s\-]*(\d+(?:\.\d+)?)\s*%?\s*", name, re.IGNORECASE)
     if share:
         return _share(name, float(share[1]), pressure)
@@ -127,7 +128,7 @@ def fluid(name, *, reid=None):
     made = coolant(name) or graded(name, plain)
     if made is not None:
         return _without_reid(made, pressure)
-    raise FluidError(name, f"unknown fluid '{name}'", _suggestion(name, plain))
+    raise unknown(name, plain, _known())
 
 
 def _share(name, percent, reid):
@@ -138,16 +139,6 @@ def _share(name, percent, reid):
     if percent == 100:
         return _from_file("alcohols.toml", "ethanol", "ethanol", reid)
     return _blend(percent / 100, f"E{percent:g}", reid)
-
-
-def _suggestion(name, plain):
-    if re.fullmatch(r"(?:iso)?vg\d+", plain):
-        return "grades are ISO VG " + ", ".join(industrial_grades()) + '; or give two viscosities: oil(kv40="95 cSt", kv100="14 cSt")'
-    close = nearest(plain, _known())
-    if close:
-        return f"did you mean '{_known()[close][0]}'?"
-    return ("known are gasoline (class A to E), E0 to E100, ethanol, methanol, diesel, SAE engine and gear oils, ATF, ISO VG oils, "
-            "power steering fluid, DOT 3 to 5.1, water, ethylene and propylene glycol; fluid_names() lists them")
 
 
 def _reid(value):
