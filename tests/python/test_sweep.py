@@ -308,3 +308,23 @@ def test_time_outside_of_the_engine_is_printed(capsys, monkeypatch):
     assert (answer["status"] == 0).all() and answer["status"].size == 99600
     with capsys.disabled():
         print(f"\nsweep of {answer['status'].size:,} solves: {whole:.2f} s, {100 * (1 - sum(inside) / whole):.1f} % of it outside the engine's batches")
+
+
+@pytest.mark.parametrize("own", [{}, {"name": "another"}])
+def test_an_exchanged_part_is_read_by_the_name_of_its_place(own):
+    """The part put there carries no name, or another; what is asked of the place is what it gives."""
+    car = fn.Circuit("named pump (invented)", fluid="E10", invented=True)
+    car.tank("cell", level="8 in")
+    car.run("feed", "cell", "rail", [fn.formula_pump("95 psi", "420 L/h", name="main pump"), fn.hose("-8", "11 ft", spec="ptfe")])
+    car.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", wide_open="15 psi at 500 L/h"), fn.hose("-8", "12 ft", spec="ptfe")])
+    pumps = {"small": fn.formula_pump("95 psi", "300 L/h", **own), "large": fn.formula_pump("95 psi", "500 L/h", **own)}
+    found = fn.sweep(car, {"main pump": pumps}, outputs=["main pump.flow", "main pump.suction_margin"])
+    flows = found["main pump.flow"].values.ravel()
+    assert numpy.isfinite(found["main pump.suction_margin"].values).all() and (found["status"].values == 0).all()
+    for flow, most in zip(flows, (300, 500)):
+        alone = fn.Circuit("alone (invented)", fluid="E10", invented=True)
+        alone.tank("cell", level="8 in")
+        alone.run("feed", "cell", "rail", [fn.formula_pump("95 psi", f"{most} L/h", name="p"), fn.hose("-8", "11 ft", spec="ptfe")])
+        alone.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", wide_open="15 psi at 500 L/h"),
+                                             fn.hose("-8", "12 ft", spec="ptfe")])
+        assert flow == pytest.approx(alone.solve()["as written"].part("p").flow.si, rel=1e-9)

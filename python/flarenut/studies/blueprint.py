@@ -30,9 +30,10 @@ def with_fluid(circuit, fluid):
 
 
 def put(circuit, compiled, name, piece):
-    """Puts a piece in the place of the one of that name. `compiled` is of the circuit that it was copied from."""
-    piece = copy.copy(piece)
-    piece.name = name if piece.name is not None or compiled.pieces[name].word != piece.word else None
+    """Puts a piece in the place of the one of that name, which it takes over. `compiled` is of the circuit that it was copied from."""
+    piece, old = copy.copy(piece), compiled.pieces[name]
+    numbered = old.name is None and piece.name is None and old.word == piece.word  # both are called by their words alone, in order
+    piece.name = None if numbered else name
     put_piece(circuit, compiled, name, piece)
 
 
