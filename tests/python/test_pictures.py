@@ -122,6 +122,11 @@ def test_pump_curves_are_drawn_in_the_units_asked_for(pump_lines, units, flow, r
     assert told == ["pump at the volts named", "idle\nat 13.5 V", "full power\nat 13.5 V", "hot restart\nat 11.5 V"]
 
 
+def test_a_pump_without_volts_has_no_curve_and_is_named_so():
+    texts = [text.get_text() for text in fn.pump_picture(fn.pump_and_system(demo(), drives=["0 V", "5 V", "13 V"])).texts]
+    assert texts[:3] == ["0 V: no rise", "5 V", "13 V"]
+
+
 def test_a_driven_pump_takes_its_speeds():
     """A pump of 11 cc a turn at 3000 rpm moves 33 L/min less what slips back, which at no rise is nothing."""
     oil = fn.load(str(GUIDE.parent / "examples" / "oil_cooler.toml"))

@@ -72,8 +72,8 @@ def _pump_curves(ax, lines, flows, rises, right, top):
     for across, up in zip(flows, rises):
         there = numpy.isfinite(across) & numpy.isfinite(up) & (up >= 0.0)
         ax.plot(across[there], up[there], color=QUIET, linewidth=1.0, zorder=1.8, label="_pump")
-        heights.append(float(up[there][0]))
-    names = [str(one) for one in lines["drive"].values]
+        heights.append(float(up[there][0]) if there.any() else 0.0)
+    names = [str(one) if height > 0.0 else f"{one}: no rise" for one, height in zip(lines["drive"].values, heights)]
     placed = -1.0
     for height, name in sorted(zip(heights, names)):
         placed = max(height / top, placed + _APART if placed >= 0.0 else 0.0)
