@@ -62,3 +62,17 @@ def test_what_cannot_be_is_no_number():
     answer = net.solve()
     assert not answer.converged and "absolute zero" in answer.message
     assert np.isnan(answer.flow["leg"]).all() and np.isnan(answer.pressure["corner"]).all()
+
+
+@pytest.mark.parametrize("columns, words", [
+    ({"starts": [0, 1.5]}, r"x\[1\]: 'starts' in row 1 is 1.5: indices of junctions are whole numbers"),
+    ({"ends": [float("nan"), 2]}, r"x\[0\]: 'ends' in row 0 is nan"),
+    ({"starts": ["corner", "main"]}, r"'starts' in row 0 is 'corner'"),
+    ({"bor": "10 mm"}, "x: there is no column 'bor': did you mean 'bore'"),
+    ({"length": None}, "x: 'length' is missing")])
+def test_a_wrong_index_or_word_of_lines_is_named(columns, words):
+    net = fn.LineNetwork("water")
+    net.junctions("corner", 3)
+    with pytest.raises(fn.CircuitError, match=words):
+        net.lines("x", **({"starts": [0, 1], "ends": [1, 2], "bore": "10 mm", "length": "1 m"} | columns))
+    assert "0 lines" in repr(net)

@@ -7,7 +7,7 @@ import numpy as np
 from .. import _core, units
 from ..fluids import Fluid
 from ..fluids import fluid as fluid_named
-from .errors import CircuitError
+from .errors import CircuitError, meant
 from .piece import checked_name
 
 
@@ -74,7 +74,7 @@ class LineNetwork:
         index = self._network.fixed(checked_name(name), gauge, [float(metres) for metres in position])
         return int(self._keep(self._junctions, name, range(index, index + 1))[0])
 
-    def lines(self, name, starts, ends, *, bore, length, roughness=1.5e-6, extra_loss=0.0):
+    def lines(self, name, starts, ends, *, bore=None, length=None, roughness=1.5e-6, extra_loss=0.0, **unknown):
         """Adds lines and returns the array of their indices. Flow counts positive from start to end.
 
         Parameters
@@ -86,6 +86,12 @@ class LineNetwork:
         roughness : equivalent sand roughness [m], 0 to 5e-3 and at most 5 % of the bore; default drawn tube
         extra_loss : sum of loss coefficients lumped into the line, 0 to 1e6
         """
+        for key in unknown:
+            raise CircuitError(f"there is no column '{key}'", meant(key, _COLUMNS), place=str(name), key=key, value=unknown[key])
+        for key, given in (("bore", bore), ("length", length)):
+            if given is None:
+                raise CircuitError(f"'{key}' is missing", f'write {key}="10 mm", or a column of it', place=str(name), key=key)
+        starts, ends = (_indices(name, key, column) for key, column in (("starts", starts), ("ends", ends)))
         columns = {key: _column(value, "length", key) for key, value in {"bore": bore, "length": length, "roughness": roughness}.items()}
         rows = self._network.lines(checked_name(name), starts, ends, **columns, extra_loss=extra_loss)
         return self._keep(self._lines, name, rows)
@@ -112,6 +118,9 @@ class LineNetwork:
 
     def __repr__(self):
         return f"LineNetwork({self.fluid.name!r}: {self._network.part_count} lines, {self._network.junction_count} junctions)"
+
+
+_COLUMNS = ("bore", "length", "roughness", "extra_loss")
 
 
 @dataclass(frozen=True)
@@ -149,6 +158,17 @@ class LineAnswer:
         """Mass flow of each line from start to end [kg/s], by the name of its rows."""
         flow = self.solution.flow
         return {name: flow[rows] for name, rows in self.lines.items()}
+
+
+def _indices(name, key, column):
+    """A column of indices; the engine takes whole numbers alone, and this says which row is none."""
+    found = np.asarray(column)
+    if found.dtype.kind in "iu" or found.ndim != 1 or not found.size:
+        return column
+    bad = next((row for row, one in enumerate(found.tolist()) if not isinstance(one, (int, float)) or not float(one).is_integer()), None)
+    row = 0 if bad is None else bad
+    raise CircuitError(f"'{key}' in row {row} is {found[row].item()!r}", "indices of junctions are whole numbers, as `junctions` and `held` give them",
+                       place=f"{name}[{row}]", key=key, value=found[row].item())
 
 
 def _column(value, kind, key):
