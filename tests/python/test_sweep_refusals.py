@@ -207,3 +207,8 @@ def test_a_temperature_that_the_liquid_refuses_troubles_no_other_point(names):
     rows = [tuple(points[name][i] for name in names) for i in range(40)]
     answer = fn.sweep(small_car(), {names: rows}, cases="idle", outputs=["pump.flow"])
     assert numpy.flatnonzero(answer["status"].values.ravel()).tolist() == [3]
+
+
+def test_what_is_no_executor_is_refused_in_words():
+    with pytest.raises(fn.CircuitError, match="'executor' is 4: hand a pool with `submit`.*'threads'"):
+        fn.sweep(small_car(), {"return hose.size": ["-6", "-8"]}, executor=4)

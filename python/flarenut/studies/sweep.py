@@ -90,6 +90,9 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
         raise CircuitError(f"'units' is {units!r}", "write 'si', 'us' or 'metric'", place="sweep", key="units", value=units)
     if type(threads) is not int or threads < 0:
         raise CircuitError(f"'threads' is {threads!r}", "write a whole number; 0 takes one for each core", place="sweep", key="threads", value=threads)
+    if executor is not None and not callable(getattr(executor, "submit", None)):
+        raise CircuitError(f"'executor' is {executor!r}", "hand a pool with `submit`, such as concurrent.futures.ProcessPoolExecutor(4); "
+                           "for cores of this process write 'threads'", place="sweep", key="executor", value=executor)
     most = most_of(findings)
     own = copied(circuit)
     dimensions, drawn = read_axes(own, vary or {}, samples, seed, sampling)
