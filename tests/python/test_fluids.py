@@ -387,6 +387,18 @@ def test_oil_in_the_cold_is_solved_with_a_finding_that_says_what_it_rests_on_and
         loop("SAE 10W-40", "-31 C")
 
 
+@pytest.mark.parametrize("name, temperature, told", [
+    ("SAE 5W-30", "-35 C", "74.7 %; that holds for the sampled oils and their like, whose pumping viscosity it follows, and not for all of the grade: "
+     "SAE J300 lets a 5W oil reach 60000 mPa s at -35 degC; give a low-temperature point of yours"),
+    ("SAE 10W-40", "-30 C", "carried by ASTM D341, which has missed pumping viscosities by -42 to +58 %, and not for all of the grade: SAE J300"),
+    ("75W-90", "-40 C", "and not for all of the grade: SAE J306 lets a 75W oil reach 150000 mPa s at -40 degC"),
+    ("ATF", "-40 C", "the middle of the 7 measured at -40 degC; all on file run from 7000 to 33000 mPa s"),
+    ("mineral ATF", "-40 C", "fluids like the one measured"),
+    ("tractor hydraulic fluid", "-32 C", "that holds for fluids like those measured; others of the kind may differ by three times")])
+def test_a_band_in_the_cold_says_of_which_oils_it_is(name, temperature, told):
+    assert told in next(f.message for f in fluid(name).range_findings(temperature) if f.property == "viscosity")
+
+
 def test_burning_data_mix_by_mass():
     assert fluid("E85").stoichiometric_air_fuel_ratio == pytest.approx(9.81, abs=0.01)
     assert fluid("E85").lower_heating_value.to("MJ/kg") == pytest.approx(29.29, abs=0.03)

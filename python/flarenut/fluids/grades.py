@@ -8,6 +8,7 @@ import math
 import re
 from functools import cache
 
+from . import cold as cold_words
 from .._core import fluids as core
 from .errors import FluidError
 from .oils import index_of, index_table
@@ -143,9 +144,9 @@ def _engine_cold(winter, sampled):
     limits = _limits("sae_j300_limits.csv", winter)
     celsius = float(limits["pumping_T_degC"])
     promise = f"SAE J300 lets a {winter} oil reach {limits['pumping_mrv_max_mPa_s']} mPa s at {celsius:g} degC"
-    rests = ("follows the pumping viscosity of sampled oils of this grade, yours may differ by three times" if sampled else
+    rests = ("whose pumping viscosity it follows" if sampled else
              "carried by ASTM D341, which has missed pumping viscosities by -42 to +58 %")
-    return {"pour_point": kelvin(celsius), "cold_caution": f"{rests}; {promise}",
+    return {"pour_point": kelvin(celsius), "cold_caution": cold_words.of_grade(rests, promise),
             "cold_reason": f"{promise}, and promises nothing colder; choose a lower W grade or warm the oil"}
 
 
@@ -183,7 +184,7 @@ def gear_oil(grade):
                "a straight grade promises nothing in the cold")
     liquid = core.oil(f"gear oil {grade}", _two_points(kv40, kv100), density, kelvin(celsius), source, "seen; derived (mean)", band,
                       _spread(float(s["density_15C_kg_m3"]) for s in rows("gear_oils.csv")),
-                      cold_caution=f"carried by ASTM D341, which does not know an oil's thickener; {promise}",
+                      cold_caution=cold_words.of_grade("carried by ASTM D341, which does not know an oil's thickener", promise),
                       cold_reason=(f"{promise}; choose a lower W grade or warm the oil" if celsius >= -40.0 else
                                    "no gear oil on file was measured so cold; warm the oil"))
     return Fluid(liquid, notes)
@@ -210,7 +211,7 @@ def transmission_fluid(name):
                       f"mean of {len(samples)} data sheets ({', '.join(s['sample'] for s in samples)}): {samples[0]['source']}",
                       "seen; derived (mean)", max(0.10, *(_reach(float(s[c]) for s in samples) for c in ("kv40_mm2_s", "kv100_mm2_s"))), 0.03,
                       cold_samples=_middle(cold),
-                      cold_caution=f"follows the viscosity at -40 degC of {len(cold)} fluids; they run from 7000 to 33000 mPa s",
+                      cold_caution=cold_words.of_transmission_fluids(len(cold)),
                       cold_reason="transmission fluids are measured at -40 degC, colder nobody states them; warm the fluid")
     return Fluid(liquid, (f"{name}: mean of {len(samples)} sampled fluids. Give the two viscosities of your own when you have them.",))
 
@@ -230,7 +231,7 @@ def used_oil(key):
     limit = entry["cold_limit_C"]
     liquid = core.oil(entry["name"], [(kelvin(t), v * 1e-6) for t, v in entry["points"]], density, kelvin(limit), entry["source"],
                       entry["how"], entry["grade_band"], entry["density_band"], cold_samples=cold,
-                      cold_caution="follows cold viscosities of fluids of the kind; yours may differ by three times" if cold else "",
+                      cold_caution=cold_words.BEYOND_SAMPLES if cold else "",
                       cold_reason=f"nothing is on file for it below {limit:g} degC; warm the fluid")
     return Fluid(liquid, (entry["note"],))
 
