@@ -233,6 +233,18 @@ def test_a_coolant_says_where_it_freezes_and_boils():
         fluid("ethylene glycol 50 %", reid="7 psi")
 
 
+def test_a_freezing_point_as_tables_print_it_belongs_to_the_range_or_is_refused_with_its_tenths():
+    half, lean = fluid("ethylene glycol 50 %"), fluid("ethylene glycol 30 %")
+    assert half.at("-37 C").density.si == half.at(half.freezing_point).density.si and half.range_findings("-37 C") is not None
+    assert half.heat_at("-37 C").specific_heat.si > 0 and half.band("density", "-37 C") > 0
+    assert "freezes at -15.7 C" in lean.notes[-1]
+    for ask in (lean.at, lean.heat_at, lean.range_findings, lambda t: lean.band("density", t)):
+        with pytest.raises(FluidError, match="-16.0 degC is below -15.7 degC, where ice begins to form: warm it"):
+            ask("-16 C")
+    with pytest.raises(ValueError, match="ice begins to form"):
+        lean.at("-30 C")
+
+
 def test_heat_is_asked_for_apart_and_in_words():
     heat = fluid("water").heat_at("68 F")
     assert heat.specific_heat.to("BTU/lb/F") == pytest.approx(0.9993, abs=2e-4)

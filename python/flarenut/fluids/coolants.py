@@ -59,7 +59,7 @@ def glycol_coolant(glycol, percent, notes=()):
         bulk_modulus=property_law("coolants.toml", glycol.replace(" ", "_"), "bulk_modulus"),
         data_most=kelvin(entry["data_most_C"]), hottest=kelvin(entry["hottest_C"]), lean_band=entry["lean_band"],
         source=rows("glycol_coolants.csv")[0]["source"])
-    return Fluid(liquid, (*notes, f"Inhibited {glycol}, {percent:g} % by volume; freezes at {liquid.outer_limit[0] - ICE_POINT:.0f} C."))
+    return Fluid(liquid, (*notes, f"Inhibited {glycol}, {percent:g} % by volume; freezes at {liquid.outer_limit[0] - ICE_POINT:.3g} C."))
 
 
 def _columns(glycol):

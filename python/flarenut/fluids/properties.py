@@ -7,7 +7,10 @@ from .. import units
 from .._core import fluids as core
 from ..units import Quantity
 from .boiling import absolute_pressure, boiling_point
+from .errors import FluidError
 from .records import ICE_POINT
+
+FREEZING_SHOWN = 0.05  # K, half of the tenth that freezing points are shown in
 
 
 class State:
@@ -136,18 +139,29 @@ class Fluid:
         """Coldest and hottest temperature at which properties are given at all."""
         return tuple(Quantity(kelvin, "temperature") for kelvin in self.liquid.outer_limit)
 
+    def _kelvin(self, temperature):
+        """[K] of a temperature as said. The freezing point in whole degrees, as tables print it, is the freezing point where it is
+        one to a tenth; where it is not, the refusal shows the tenths, for "-16 C is below -16 C" helps nobody."""
+        kelvin, freezing = units.parse(temperature, "temperature", name="temperature"), self.liquid.outer_limit[0]
+        if not self.liquid.freezes or not isinstance(kelvin, float) or not freezing - 1.0 < kelvin < freezing:
+            return kelvin
+        if freezing - kelvin < FREEZING_SHOWN:
+            return freezing
+        raise FluidError(self.name, f"{self.name}: temperature: {kelvin - ICE_POINT:.1f} degC is below {freezing - ICE_POINT:.1f} degC, where ice "
+                         "begins to form", "warm it, or take a coolant with more glycol")
+
     def at(self, temperature, pressure="1.01325 bara"):
         """Properties at a temperature and absolute pressure, each text with a unit or a quantity.
 
         Outside the data but inside the outer limit the value is given; ask `range_findings` whether it is.
         Beyond the outer limit an error names the limit.
         """
-        return State(self.liquid.at(units.parse(temperature, "temperature", name="temperature"),
+        return State(self.liquid.at(self._kelvin(temperature),
                                     units.parse(pressure, "pressure_absolute", name="pressure")))
 
     def heat_at(self, temperature, pressure="1.01325 bara"):
         """What an energy balance asks for at a temperature and absolute pressure; limits as of `at`."""
-        return HeatState(self.liquid.heat_at(units.parse(temperature, "temperature", name="temperature"),
+        return HeatState(self.liquid.heat_at(self._kelvin(temperature),
                                              units.parse(pressure, "pressure_absolute", name="pressure")))
 
     def boiling_point(self, pressure="1 atm"):
@@ -170,7 +184,7 @@ class Fluid:
 
     def range_findings(self, temperature):
         """Which properties are carried beyond their data at this temperature, each with `.message`; may be empty."""
-        return self.liquid.range_findings(units.parse(temperature, "temperature", name="temperature"))
+        return self.liquid.range_findings(self._kelvin(temperature))
 
     def band(self, property, temperature):
         """Relative uncertainty (0.05 is ±5 %) of a property, named as in `describe`, at a temperature."""
@@ -178,7 +192,7 @@ class Fluid:
         word = property.replace("_", " ")
         if word not in names:
             raise ValueError(f"unknown property '{property}': the properties are " + ", ".join(names))
-        return self.liquid.band(names.index(word), units.parse(temperature, "temperature", name="temperature"))
+        return self.liquid.band(names.index(word), self._kelvin(temperature))
 
     def describe(self):
         """Table of property, data range, outer limit, band in the middle of the data, source and how it was got."""
