@@ -11,6 +11,7 @@ import pytest
 from sweep_example import small_car
 
 pytest.importorskip("xarray", reason="sweeps answer with xarray")
+pytestmark = pytest.mark.filterwarnings("ignore:.* solves are refused and have no numbers")  # their points are looked at here
 
 
 @pytest.mark.parametrize("vary, words", [
@@ -89,6 +90,10 @@ def works(spec, size):
 
 
 def test_a_number_out_of_range_is_refused_at_its_points_alone():
+    vary = {"fluid_temperature": ["20 C", "300 C", "320 C"], "volts": [12, 13]}
+    with pytest.warns(fn.SweepWarning, match="^4 of 6 solves are refused and have no numbers; 2 of them: .*temperature: 3.0 degC is above") as told:
+        fn.sweep(small_car(), vary, cases="idle", outputs="rail.gauge")
+    assert len(told) == 1
     answer = fn.sweep(small_car(), {"fluid_temperature": ["20 C", "300 C"]}, cases="idle", outputs="rail.gauge")
     assert answer["status"].values.ravel().tolist() == [0, 2]
     assert numpy.isnan(answer["rail.gauge"].values.ravel()[1]) and "temperature" in str(fn.words_of(answer["reason"]).values.ravel()[1])

@@ -73,7 +73,8 @@ class Ledger:
         """How many solved points boil somewhere: the laws are those of a liquid, so that their numbers are not to be had."""
         return int((self.values[MARGIN] <= 0.0).sum())
 
-    def commonest(self):
-        """The reason that most points without an answer have, and how many have it."""
-        counts = numpy.bincount(self.reason[self.reason >= 0].ravel(), minlength=len(self.reasons))
+    def commonest(self, status=None):
+        """The reason that most points without an answer have, or those of one status, and how many have it."""
+        which = (self.reason >= 0) & (True if status is None else self.status == status)
+        counts = numpy.bincount(self.reason[which], minlength=len(self.reasons))
         return self.reasons[int(counts.argmax())], int(counts.max())

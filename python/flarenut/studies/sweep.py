@@ -10,7 +10,7 @@ from ..circuit import CircuitError
 from ..circuit.cases import Case
 from ..circuit.errors import meant
 from .axes import read_axes
-from .batches import NOT_REACHED
+from .batches import NOT_REACHED, REFUSED
 from .blueprint import copied, described
 from .dataset import SYSTEMS, dataset_of, in_units, xarray
 from .ends import MARGIN
@@ -26,7 +26,7 @@ from .variants import is_structural, variants_of
 
 
 class SweepWarning(UserWarning):
-    """A sweep that found no answer at all, in which liquid boils or a pump has far too many volts, or whose findings are not of all points."""
+    """A sweep that found no answer at all, with points that are refused, in which liquid boils or a pump has far too many volts, or whose findings are not of all points."""
 
 
 class SweepInterrupted(KeyboardInterrupt):
@@ -73,8 +73,8 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
     ImportError : xarray is not installed
     SweepInterrupted : Ctrl-C; its `partial` is a Dataset too
 
-    A sweep without a single answer warns with a `SweepWarning`, and so does one with points where the liquid boils: where
-    `margin_to_boiling` is not above zero the flows and pressures are not to be had. So does one that drives a pump far over the volts it was
+    A sweep without a single answer, or with points that are refused, warns with a `SweepWarning`, and so does one with points where the
+    liquid boils: where `margin_to_boiling` is not above zero the flows and pressures are not to be had. So does one that drives a pump far over the volts it was
     measured at. More examples stand in docs/guide/sweeps.md.
 
     >>> import flarenut as fn
@@ -131,9 +131,15 @@ def _boiling(ledger):
 
 
 def _unanswered(ledger):
-    if not (ledger.status == 0).any():
-        reason, count = ledger.commonest()
-        yield f"none of {ledger.status.size:,} solves has an answer; {count:,} of them: {reason}"
+    solved, count = int((ledger.status == 0).sum()), ledger.status.size
+    if solved == count:
+        return
+    reason, so_many = ledger.commonest()
+    if not solved:
+        yield f"none of {count:,} solves has an answer; {so_many:,} of them: {reason}"
+    elif refused := int((ledger.status == REFUSED).sum()):
+        reason, so_many = ledger.commonest(REFUSED)
+        yield f"{refused:,} of {count:,} solves are refused and have no numbers; {so_many:,} of them: {reason}"
 
 
 def _left_out(looked_at, solved):
