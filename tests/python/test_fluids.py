@@ -85,7 +85,7 @@ def test_a_wrong_name_is_answered_with_the_right_one(said, told):
     ("green coolant", "how much of which glycol"), ("gas", 'write "gasoline" (summer)'), ("pump gas", '"E10"'), ("premium", "octane"),
     ("91 octane", '"gasoline"'), ("kerosene", '"diesel No. 1"'), ("biodiesel", "constant_fluid("), ("B20", "not taken for diesel"),
     ("ATF type zz", "mineral ATF, synthetic ATF"), ("power steering", '"power steering fluid"'), ("propane", "boils on its way"),
-    ("R-410A", "neither stands in for another"), ("E-5", 'write "E5"'), ("E - 10", 'write "E10"'), ("E--5", "share below nothing"),
+    ("R-410A", "neither stands in for another"), ("DOT 4 fresh", "plain for fresh"), ("E-5", 'write "E5"'), ("E - 10", 'write "E10"'), ("E--5", "share below nothing"),
     ("invented brand of oil", "a trade name is not among them")])
 def test_a_word_that_leaves_the_kind_open_is_asked_for_it_and_not_guessed(said, told):
     with pytest.raises(FluidError) as caught:
