@@ -76,6 +76,13 @@ def answer(cases=None, changes=None, **numbers):
     return Answer(layout(**(changes or {})), solutions, written)
 
 
+def half_solved():
+    """The same answer with its full-power case not converged."""
+    solutions = {name: case.solution for name, case in answer().items()}
+    solutions["full power"] = Unsolved(solutions["full power"])
+    return Answer(layout(), solutions)
+
+
 class Unsolved:
     """A real solution as it looks when the solver gave up: no numbers, and a cause. (The engine solves every circuit
     these tests could think of, so the failure is put on.)"""

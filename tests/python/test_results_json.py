@@ -19,11 +19,7 @@ def answer():
 
 @pytest.fixture(scope="module")
 def half_solved():
-    """The same answer with its full-power case not converged."""
-    real = example.answer()
-    solutions = {name: case.solution for name, case in real.items()}
-    solutions["full power"] = example.Unsolved(solutions["full power"])
-    return Answer(example.layout(), solutions)
+    return example.half_solved()
 
 
 def test_the_json_holds_the_same_shares(answer):
