@@ -20,9 +20,10 @@ CPP = {
     "correlations": {"units", "autodiff", "base"},
     "parts": {"correlations", "fluids", "units", "autodiff", "base"},
     "solver": {"base"},
-    "network": {"parts", "correlations", "fluids", "units", "autodiff", "base"},
+    "heat": {"parts", "correlations", "fluids", "units", "autodiff", "base"},
+    "network": {"heat", "parts", "correlations", "fluids", "units", "autodiff", "base"},
     "lanes": {"parts", "correlations", "fluids", "units", "autodiff", "base"},
-    "analysis": {"lanes", "network", "solver", "parts", "correlations", "fluids", "units", "autodiff", "base"},
+    "analysis": {"lanes", "network", "solver", "heat", "parts", "correlations", "fluids", "units", "autodiff", "base"},
 }
 CPP_LIBRARIES = {"boost": {"units"}, "Eigen": {"solver"}, "pybind11": set(), "immintrin.h": {"lanes"}}
 
