@@ -2,6 +2,7 @@
 #include <cmath>
 #include <limits>
 
+#include "flarenut/analysis/flow_block.hpp"
 #include "flarenut/analysis/flow_system.hpp"
 
 // The two passes over all parts that every Newton step makes: judging the residuals, and gathering the matrix.
@@ -11,32 +12,6 @@ namespace flarenut::analysis {
 using network::Linearisation;
 using network::most_flows;
 using network::most_pressures;
-
-namespace {
-
-/// The two by two block of a part with two flows, invertible.
-struct FlowBlock {
-  double a, b, c, d, inverse;
-  std::array<double, 2> solve(double x, double y) const {
-    return {inverse * (d * x - b * y), inverse * (a * y - c * x)};
-  }
-};
-
-/// Losses of a tee's legs depend on each other, and where the stream divides its block may lose its sign: the diagonal
-/// is then the place for damping, by the size of its whole row. A block that stands exactly on the edge is nudged off.
-FlowBlock flow_block(const Linearisation& line, double damping) {
-  FlowBlock block{line.by_flow[0], line.by_flow[1], line.by_flow[2], line.by_flow[3], 0.0};
-  const double first_row = std::abs(block.a) + std::abs(block.b), second_row = std::abs(block.c) + std::abs(block.d);
-  block.a -= damping * first_row;
-  block.d -= damping * second_row;
-  double determinant = block.a * block.d - block.b * block.c;
-  const double edge = 1e-9 * first_row * second_row;
-  if (std::abs(determinant) < edge) determinant = std::copysign(edge, determinant);
-  block.inverse = 1.0 / determinant;
-  return block;
-}
-
-}  // namespace
 
 double FlowSystem::scale_of(const Branch& branch, const Linearisation& line, int flow, double flow_scale) {
   double by_pressure = 0.0, by_flow = 0.0;
@@ -118,23 +93,28 @@ bool FlowSystem::assemble(const Inertia& inertia) {
   return matrix_.factorise();
 }
 
+std::array<double, most_flows> FlowSystem::residual_here(const Other& other) const {
+  const Linearisation& line = other.line;
+  std::array<double, most_flows> residual = line.residual;
+  if (!limited_[static_cast<std::size_t>(other.branch)]) return residual;
+  const Branch& branch = plan_.branches()[static_cast<std::size_t>(other.branch)];
+  const int n = branch.pressures();
+  const double* const point = &points_[other.first_point];
+  Point here;
+  gather(branch, here.data());
+  for (int f = 0; f < branch.flows; ++f) {
+    for (int i = 0; i < n; ++i) residual[f] += line.by_pressure[f * n + i] * (here[i] - point[i]);
+    for (int g = 0; g < branch.flows; ++g) residual[f] += line.by_flow[f * branch.flows + g] * (here[n + g] - point[n + g]);
+  }
+  return residual;
+}
+
 void FlowSystem::assemble_other(Other& other, const Inertia& inertia) {
   const Branch& branch = plan_.branches()[static_cast<std::size_t>(other.branch)];
   const Linearisation& line = other.line;
   Gain& gain = other.gain;
   const int n = branch.pressures();
-
-  // The residual continued from the point of linearisation to the iterate.
-  std::array<double, most_flows> residual = line.residual;
-  if (limited_[static_cast<std::size_t>(other.branch)]) {
-    const double* const point = &points_[other.first_point];
-    Point here;
-    gather(branch, here.data());
-    for (int f = 0; f < branch.flows; ++f) {
-      for (int i = 0; i < n; ++i) residual[f] += line.by_pressure[f * n + i] * (here[i] - point[i]);
-      for (int g = 0; g < branch.flows; ++g) residual[f] += line.by_flow[f * branch.flows + g] * (here[n + g] - point[n + g]);
-    }
-  }
+  const std::array<double, most_flows> residual = residual_here(other);
 
   if (branch.flows == 1) {
     const double inverse = -1.0 / (line.by_flow[0] * (1.0 + inertia.branch));

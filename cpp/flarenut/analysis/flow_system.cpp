@@ -88,6 +88,13 @@ Linearisation FlowSystem::linearisation(int branch) const {
   return line;
 }
 
+Linearisation FlowSystem::linearisation_here(int branch) const {
+  Linearisation line = linearisation(branch);
+  const int place = other_of_[static_cast<std::size_t>(branch)];
+  if (place >= 0) line.residual = residual_here(others_[static_cast<std::size_t>(place)]);
+  return line;
+}
+
 double FlowSystem::flow_by_pressure(int branch, int flow, int i) const {
   const int place = field_.place_of(branch);
   if (place >= 0) return i == 0 ? field_.parts()[static_cast<std::size_t>(place)].gain : -field_.parts()[static_cast<std::size_t>(place)].gain;
@@ -135,6 +142,14 @@ void FlowSystem::start_at(const std::vector<double>& pressures, const std::vecto
   for (const Other& other : others_) gather(plan_.branches()[static_cast<std::size_t>(other.branch)], &points_[other.first_point]);
   std::fill(limited_.begin(), limited_.end(), 0);
   limited_count_ = 0;
+}
+
+void FlowSystem::renew() {
+  plan_.refresh();
+  field_.renew();
+  linearised_ = false;
+  for (std::size_t j = 0; j < pressure_.size(); ++j)
+    if (plan_.unknown_of(static_cast<int>(j)) < 0) pressure_[j] = plan_.held_pressure()[j];
 }
 
 bool FlowSystem::stands_at(const std::vector<double>& pressures, const std::vector<double>& flows) const {
@@ -191,6 +206,12 @@ void FlowSystem::take_step(double length, bool limiting) {
     field_.at[part.place] = points_[first_point_[b] + 2];
   }
   for (const Other& other : others_) move_point(static_cast<std::size_t>(other.branch));
+}
+
+void FlowSystem::take_step(const std::vector<double>& pressures, const std::vector<double>& flows, double length) {
+  step_pressure_ = pressures;
+  step_flow_ = flows;
+  take_step(length);
 }
 
 double FlowSystem::merit_at(double length) {

@@ -48,6 +48,9 @@ class FlowSystem {
   /// Whether this is the iterate, linearised where it stands, with the numbers that the plan has now.
   bool stands_at(const std::vector<double>& pressures, const std::vector<double>& flows) const;
 
+  /// Takes over parts and given pressures that the plan has changed since, with the iterate as it is.
+  void renew();
+
   /// Residuals and slopes of all parts at their points.
   void linearise();
   /// True when the iterate satisfies every equation: no device limited, residuals and mass within tolerance.
@@ -58,6 +61,8 @@ class FlowSystem {
   bool find_damped_step(double damping);
   /// Moves along the step; devices limit the points they will be linearised at.
   void take_step(double length = 1.0, bool limiting = true);
+  /// Takes a step found elsewhere: changes of all junctions' pressures and of all flows.
+  void take_step(const std::vector<double>& pressures, const std::vector<double>& flows, double length);
   /// Sum of squared scaled residuals at the iterate moved by `length` steps, without limiting. Leaves all as it was.
   double merit_at(double length);
 
@@ -74,6 +79,9 @@ class FlowSystem {
   using Point = std::array<double, network::most_pressures + network::most_flows>;
   Point point(int branch) const;
   network::Linearisation linearisation(int branch) const;
+  /// The same, with residuals continued from the point of linearisation to the iterate.
+  network::Linearisation linearisation_here(int branch) const;
+  const std::vector<double>& imbalances() const { return imbalance_; }  ///< mass that leaves each unknown's junction, too much [kg/s]
   Plan& plan() { return plan_; }
   const Plan& plan() const { return plan_; }
   solver::FixedLU& matrix() { return matrix_; }
@@ -106,6 +114,7 @@ class FlowSystem {
   void evaluate_laws();
   void measure();
   void assemble_other(Other& other, const Inertia& inertia);
+  std::array<double, network::most_flows> residual_here(const Other& other) const;
   /// Residuals over their scales, then imbalances over the flow scale; `scale` takes the scales of the present slopes, or gives them.
   double sum_of_squares(std::vector<double>& scale, bool take) const;
 

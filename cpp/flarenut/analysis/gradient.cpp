@@ -79,6 +79,8 @@ std::vector<double> gradient(SteadySolver& solver, const Solution& solution, con
 std::vector<double> gradient(SteadySolver& solver, const Solution& solution, const Output& output, const std::vector<int>& numbers) {
   if (!solution.converged()) throw InputError("gradient", "solution", "did not converge, so it has no slopes");
   FlowSystem& system = solver.system();
+  if (system.plan().heat() != nullptr)
+    throw InputError("gradient", "solution", "has temperatures that were found; slopes are worked out at given temperatures only");
   if (!system.stands_at(solution.pressure, solution.flow)) {
     system.start_at(solution.pressure, solution.flow);
     system.linearise();
@@ -188,6 +190,7 @@ std::vector<double> gradient(SteadySolver& solver, const Solution& solution, con
         }
         break;
       }
+      case What::heat: break;
       case What::acceleration:
         for (std::size_t part = 0; part < parts.size(); ++part)
           slopes[n] -= plan.liquid_in(static_cast<int>(part)).density.value() * weigh_heads(part, owner);

@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "flarenut/analysis/diagnosis.hpp"
+#include "flarenut/analysis/heat_solver.hpp"
 #include "flarenut/analysis/plain_solver.hpp"
 #include "flarenut/solver/newton.hpp"
 
@@ -54,6 +55,12 @@ bool SteadySolver::solve_plain(Solution& solution, Start start, const SteadyOpti
 }
 
 void SteadySolver::solve(Solution& solution, Start start, const SteadyOptions& options) {
+  if (plan_.heat() == nullptr) return solve_flow(solution, start, options);
+  if (!heat_) heat_ = std::make_unique<HeatSolver>(plan_, *this);
+  heat_->solve(solution, start, options);
+}
+
+void SteadySolver::solve_flow(Solution& solution, Start start, const SteadyOptions& options) {
   bool done = solve_plain(solution, start, options);
   const auto impossible_pressure = [](double pressure) { return pressure < 0.0; };
   if (done && std::none_of(solution.pressure.begin(), solution.pressure.end(), impossible_pressure)) return;

@@ -11,6 +11,7 @@
 /// the likeliest cause. The same holds for an answer that satisfies every equation and yet cannot be: a pressure below
 /// absolute zero, which says that a demand or a pump asks for liquid that nothing can supply.
 
+#include <array>
 #include <memory>
 #include <optional>
 #include <string>
@@ -21,6 +22,7 @@
 
 namespace flarenut::analysis {
 
+class HeatSolver;
 class PlainSystem;
 
 enum class Status { converged, not_converged };
@@ -42,6 +44,14 @@ struct Solution {
   std::vector<double> pressure;   ///< total, absolute, per junction [Pa]
   std::vector<double> flow;       ///< per internal flow [kg/s]
 
+  // Where temperatures are found; empty where they are given.
+  std::vector<double> temperature;       ///< per junction [K]
+  std::vector<double> part_temperature;  ///< mean of the stream in each part [K]
+  std::vector<double> heat, power;       ///< into the stream of each part, without and of a pump's power [W]
+  std::vector<std::array<double, network::most_ports>> leaving;  ///< of what passes each port of each part [K]
+  double energy_closure = 0.0;           ///< worst imbalance of any junction over the heat moved; at most 1e-9
+  double heat_moved = 0.0;               ///< [W]
+
   bool converged() const { return status == Status::converged; }
 };
 
@@ -57,6 +67,14 @@ struct SteadyOptions {
 struct Start {
   const std::vector<double>* pressure = nullptr;  ///< of all junctions [Pa abs]; null: cold
   const std::vector<double>* flow = nullptr;      ///< [kg/s]
+  const std::vector<double>* temperature = nullptr;       ///< of all junctions [K]; only with heat
+  const std::vector<double>* part_temperature = nullptr;  ///< [K]
+
+  Start() = default;
+  Start(const std::vector<double>* pressures, const std::vector<double>* flows) : pressure(pressures), flow(flows) {}
+  /// From an answer.
+  explicit Start(const Solution& answer)
+      : pressure(&answer.pressure), flow(&answer.flow), temperature(&answer.temperature), part_temperature(&answer.part_temperature) {}
 };
 
 /// Solves, keeping the workspace between calls: no allocation once warm.
@@ -67,6 +85,8 @@ class SteadySolver {
 
   /// `solution` is overwritten; its vectors are reused.
   void solve(Solution& solution, Start start = {}, const SteadyOptions& options = {});
+  /// The same with all temperatures as they are.
+  void solve_flow(Solution& solution, Start start = {}, const SteadyOptions& options = {});
   /// The equations of every kind of part. Built when first asked for: large plain circuits do without.
   FlowSystem& system();
   /// The symmetric system, when the last solve went there; nothing otherwise.
@@ -84,6 +104,7 @@ class SteadySolver {
   LawsBy laws_;
   std::unique_ptr<FlowSystem> system_;
   std::unique_ptr<Plain> plain_;
+  std::unique_ptr<HeatSolver> heat_;
   bool plain_asked_ = false;  ///< whether it has been found out if the circuit is plain
 };
 

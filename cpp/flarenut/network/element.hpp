@@ -109,6 +109,8 @@ class Element {
   /// ∂residual/∂(density), ∂residual/∂(viscosity): how the liquid moves the answer.
   virtual void residual_by_liquid(const double* point, std::span<double> by_density,
                                   std::span<double> by_viscosity) const = 0;
+  /// ∂residual/∂(temperature), given the liquid with its slopes: how warming moves every flow's law.
+  virtual void residual_by_temperature(const double* point, const fluids::LiquidState<Dual<1>>& liquid, double* out) const noexcept = 0;
   /// Mass held at a port pressure, with its slope [kg, kg/Pa]; nothing for parts without a storage law.
   virtual std::optional<std::array<double, 2>> stored(const double* point) const = 0;
   /// Temperature of the stream leaving, given what enters; nothing for parts that leave it alone.

@@ -227,6 +227,10 @@ class ElementOf final : public Element {
     slopes_of(Part<D>(spec, liquid), point, by_viscosity);
   }
 
+  void residual_by_temperature(const double* point, const fluids::LiquidState<Dual<1>>& liquid, double* out) const noexcept override {
+    slopes_of(Part<Dual<1>>(parts::lifted<Spec, Dual<1>>(spec_), liquid), point, std::span<double>(out, F));
+  }
+
   std::optional<std::array<double, 2>> stored(const double* point) const override {
     if constexpr (requires(AbsolutePressure<Dual<1>> p) { part_->stored(p); }) {
       const auto mass = part_->stored(AbsolutePressure<Dual<1>>::from_value(Dual<1>(point[0], 0)));

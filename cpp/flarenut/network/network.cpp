@@ -98,7 +98,7 @@ int Network::junction(std::string_view name) const {
 }
 int Network::part(std::string_view name) const {
   const auto found = named_.find(std::string(name));
-  if (found != named_.end() && found->second.is_part) return found->second.index;
+  if (found != named_.end() && found->second.is_part && found->second.index >= 0) return found->second.index;
   if (const auto row = row_part(name)) return *row;
   throw InputError(name, "part", "there is no part of that name");
 }

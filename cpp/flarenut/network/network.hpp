@@ -13,6 +13,7 @@
 
 #include "flarenut/fluids/liquid.hpp"
 #include "flarenut/network/element.hpp"
+#include "flarenut/network/network_heat.hpp"
 #include "flarenut/network/rows.hpp"
 #include "flarenut/parts/tank.hpp"
 
@@ -87,6 +88,25 @@ class Network {
   /// each line or one for all; fields not named keep their presets. Returns the index of the first.
   int add_lines(std::string prefix, std::vector<int> from, std::vector<int> to, const Columns& numbers, int liquid = 0);
 
+  // Heat. Temperatures are found with pressures and flows once `follow_heat` is said; else they are given.
+  void follow_heat() { follows_heat_ = true; }
+  /// Puts a heat law of a registered kind on a part. InputError on anything wrong, as for all of these.
+  void add_heat_law(int part, std::string_view kind, const Numbers& numbers = {}, const Columns& columns = {});
+  /// A wall between the streams of two parts, of one liquid or of two.
+  void add_exchanger(std::string name, std::string_view kind, int first, int second, const Numbers& numbers = {},
+                     const Columns& columns = {});
+  /// Heat put into a part's stream [W]; of a pump, its efficiency; heat capacity of metal and liquid [J/K].
+  void put_heat(int part, double watts, double efficiency = 1.0, double capacity = 0.0);
+  void put_heat_at(int junction, double watts, double conductance = 0.0, double capacity = 0.0);
+  /// Lets a part stand at the temperature of a junction: where a thermostat's element is.
+  void sense_temperature(int part, int junction);
+  /// Lets a tank's temperature be found from what returns to it, in place of being given.
+  void let_mix(int tank);
+  /// Lets what flows out at a place of given pressure fall back into a tank.
+  void drain(int from, int to);
+  bool follows_heat() const { return follows_heat_; }
+  const NetworkHeat& heat() const { return heat_; }
+
   // What was added one by one. A network with rows lists everything here once it is written out.
   const std::vector<Junction>& junctions() const { return junctions_; }
   const std::vector<PartEntry>& parts() const { return parts_; }
@@ -117,6 +137,7 @@ class Network {
 
  private:
   void require_free_name(const std::string& name) const;
+  const PartEntry& entry_of(int part, const char* what) const;
   void require_free_prefix(const std::string& prefix) const;
   int add(Junction junction);
   std::optional<int> row_junction(std::string_view name) const;
@@ -136,6 +157,8 @@ class Network {
   std::vector<Shared<LineRows>> line_rows_;
   std::vector<int> junction_index_, part_index_;  ///< of those added one by one, among all
   int junction_count_ = 0, part_count_ = 0;
+  NetworkHeat heat_;
+  bool follows_heat_ = false;
 };
 
 }  // namespace flarenut::network

@@ -22,6 +22,11 @@ Plan::Plan(Network network)
     : network_(network.has_rows() ? network.written_out() : std::move(network)), junctions_(network_.junctions()) {
   network_.require_well_posed();
   part_temperature_.resize(network_.parts().size());
+  tank_temperature_.resize(junctions_.size());
+  if (network_.follows_heat()) {
+    heat_.emplace(network_);
+    follows_heat_ = true;
+  }
   stale_.assign(network_.parts().size(), 0);
   renewed_at_.assign(network_.parts().size(), 0);
   for (const PartEntry& part : network_.parts()) has_check_.push_back(part.element->has_check());
@@ -81,7 +86,7 @@ void Plan::name_numbers() {
     for (std::size_t f = 0; f < info.fields.size(); ++f)
       add_number(part.name + "." + std::string(info.fields[f].name),
                  {What::field, static_cast<int>(p), static_cast<int>(f)}, info.fields[f].least, info.fields[f].most);
-    add_number(part.name + ".temperature", {What::part_temperature, static_cast<int>(p)});
+    if (!heat_) add_number(part.name + ".temperature", {What::part_temperature, static_cast<int>(p)});
   }
   for (std::size_t j = 0; j < junctions_.size(); ++j) {
     const int owner = static_cast<int>(j);
@@ -94,6 +99,11 @@ void Plan::name_numbers() {
         break;
     }
   }
+  if (heat_)
+    for (std::size_t n = 0; n < heat_->numbers().size(); ++n) {
+      const HeatSide::Number& number = heat_->numbers()[n];
+      add_number(number.name, {What::heat, static_cast<int>(n)}, number.least, number.most);
+    }
   // The surroundings give way to a part or junction of the same name.
   const auto add_surrounding = [&](const char* name, NumberPlace place) {
     if (!index_.contains(name)) add_number(name, place);
@@ -124,6 +134,7 @@ double Plan::get(int number) const {
     case What::ambient: return ambient_;
     case What::liquid_temperature: return liquid_temperature_;
     case What::acceleration: return acceleration_[owner];
+    case What::heat: return heat_->get(where.owner);
   }
   return 0.0;
 }
@@ -169,6 +180,10 @@ void Plan::set(int number, double value) {
       liquid_temperature_ = value;
       break;
     case What::acceleration: require(name, value, -most_acceleration, most_acceleration, "m/s2"); acceleration_[owner] = value; break;
+    case What::heat:
+      heat_->set(where.owner, value);
+      any_stale_ = true;
+      return;
   }
   all_stale_ = any_stale_ = true;
 }
@@ -205,7 +220,7 @@ LiquidState<> Plan::liquid_at(int liquid, double kelvin) const {
 void Plan::hold(std::size_t j) {
   const Junction& junction = junctions_[j];
   const bool tank = junction.kind == JunctionKind::tank;
-  const double density = tank ? liquid_at(junction.liquid, liquid_temperature_).density.value() : 0.0;
+  const double density = tank ? liquid_at(junction.liquid, tank_temperature_[j].value_or(liquid_temperature_)).density.value() : 0.0;
   held_pressure_[j] = pressure_held_at(junction, ambient_, density, acceleration_);
 }
 
@@ -222,6 +237,41 @@ void Plan::renew(std::size_t part) {
   renewed_at_[part] = ++renewals_;
 }
 
+void Plan::lift(std::size_t part) {
+  Branch& branch = branches_[part];
+  const double density = liquid_in_[part].density.value();
+  for (int i = 0; i < branch.pressures(); ++i)
+    branch.head[static_cast<std::size_t>(i)] = -gravity_head(branch.reach[static_cast<std::size_t>(i)], density, acceleration_);
+}
+
+void Plan::follow_heat(bool follow) {
+  if (!heat_ || follow == follows_heat_) return;
+  follows_heat_ = follow;
+  forget_temperatures();
+}
+
+void Plan::forget_temperatures() {
+  std::fill(part_temperature_.begin(), part_temperature_.end(), std::nullopt);
+  std::fill(tank_temperature_.begin(), tank_temperature_.end(), std::nullopt);
+  all_stale_ = any_stale_ = true;
+}
+
+void Plan::warm(int part, const LiquidState<>& liquid) {
+  const auto p = static_cast<std::size_t>(part);
+  part_temperature_[p] = liquid.temperature.value();
+  liquid_in_[p] = liquid;
+  renew(p);
+  lift(p);
+  heads_at_ = renewals_;
+}
+
+void Plan::warm_tank(int junction, double kelvin) {
+  const auto j = static_cast<std::size_t>(junction);
+  if (tank_temperature_[j] == kelvin) return;
+  tank_temperature_[j] = kelvin;
+  hold(j);
+}
+
 void Plan::renew_with_liquids() {
   double heaviest = 0.0;
   heads_at_ = ++renewals_;
@@ -231,7 +281,6 @@ void Plan::renew_with_liquids() {
   LiquidState<> last_state;
   for (std::size_t p = 0; p < branches_.size(); ++p) {
     if (!stale_[p] && !all_stale_) continue;
-    Branch& branch = branches_[p];
     const PartEntry& part = network_.parts()[p];
     if (all_stale_ || part_temperature_[p]) {
       const double kelvin = temperature_of_part(static_cast<int>(p));
@@ -241,16 +290,15 @@ void Plan::renew_with_liquids() {
       liquid_in_[p] = last_state;
     }
     renew(p);
-    const double density = liquid_in_[p].density.value();
-    heaviest = std::max(heaviest, density);
-    for (int i = 0; i < branch.pressures(); ++i)
-      branch.head[static_cast<std::size_t>(i)] = -gravity_head(branch.reach[static_cast<std::size_t>(i)], density, acceleration_);
+    heaviest = std::max(heaviest, liquid_in_[p].density.value());
+    lift(p);
   }
   if (all_stale_) flow_scale_ = volume_flow_scale * heaviest;
 }
 
 void Plan::refresh() {
   if (!any_stale_) return;
+  if (heat_) heat_->prepare(network_, ambient_);
   const bool liquids_may_differ = all_stale_ || std::any_of(stale_parts_.begin(), stale_parts_.end(), [&](int part) {
     return part_temperature_[static_cast<std::size_t>(part)].has_value();
   });

@@ -11,6 +11,8 @@
 ///   "ambient.pressure"          absolute                                            Pa
 ///   "liquid.temperature"        of every part and tank                              K
 ///   "acceleration.x", ".y", ".z"  of the vehicle: forward, left, up                 m/s²
+///
+/// A network that follows heat has the numbers of `heat_side.hpp` beside these; temperatures of parts are then found, not given.
 
 #include <array>
 #include <cstdint>
@@ -19,15 +21,16 @@
 #include <unordered_map>
 #include <vector>
 
+#include "flarenut/network/heat_side.hpp"
 #include "flarenut/network/network.hpp"
 
 namespace flarenut::network {
 
 /// Where a changeable number lives.
 struct NumberPlace {
-  enum class What { field, part_temperature, demand, gauge, tank, ambient, liquid_temperature, acceleration };
+  enum class What { field, part_temperature, demand, gauge, tank, ambient, liquid_temperature, acceleration, heat };
   What what;
-  int owner = 0;  ///< part or junction, or axis of acceleration
+  int owner = 0;  ///< part or junction, axis of acceleration, or number of the heat side
   int field = 0;
 };
 
@@ -100,6 +103,19 @@ class Plan {
   /// Mass flow against which closures are judged when nothing flows [kg/s].
   double flow_scale() const { return flow_scale_; }
 
+  // Heat.
+  /// The heat side; nothing where temperatures are given.
+  const HeatSide* heat() const { return heat_ && follows_heat_ ? &*heat_ : nullptr; }
+  /// Temperatures given in spite of a heat side, or found again.
+  void follow_heat(bool follow);
+  bool can_follow_heat() const { return heat_.has_value(); }
+  /// All parts and tanks as warm as the liquid is said to be.
+  void forget_temperatures();
+  /// Puts a liquid of another temperature into a part, and brings it up to date at once. For the heat solve.
+  void warm(int part, const LiquidState<>& liquid);
+  /// The same of what stands in a tank [K].
+  void warm_tank(int junction, double kelvin);
+
   double temperature_of_part(int part) const;
   bool has_own_temperature(int part) const { return part_temperature_[static_cast<std::size_t>(part)].has_value(); }
   double liquid_temperature() const { return liquid_temperature_; }
@@ -112,6 +128,7 @@ class Plan {
   void hold(std::size_t junction);  ///< works out its held pressure; of a tank with the liquid as warm as it is
   void mark_stale(std::size_t part);
   void renew(std::size_t part);     ///< prepares it anew with the liquid in it
+  void lift(std::size_t part);      ///< works out its heads
   void renew_with_liquids();        ///< the same of all stale parts, whose liquid or head may have changed
 
   Network network_;
@@ -126,7 +143,9 @@ class Plan {
 
   double ambient_ = 101325.0;             ///< standard atmosphere at sea level
   double liquid_temperature_ = 293.15;    ///< 20 °C until said otherwise
-  std::vector<std::optional<double>> part_temperature_;
+  std::vector<std::optional<double>> part_temperature_, tank_temperature_;
+  std::optional<HeatSide> heat_;
+  bool follows_heat_ = false;
   Position acceleration_{};
   std::vector<double> held_pressure_;
   std::vector<LiquidState<>> liquid_in_;

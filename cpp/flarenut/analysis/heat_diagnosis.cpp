@@ -1,0 +1,99 @@
+#include <cmath>
+#include <numeric>
+#include <sstream>
+
+#include "flarenut/analysis/diagnosis.hpp"
+#include "flarenut/analysis/heat_solver.hpp"
+#include "flarenut/units/trade_units.hpp"
+
+// Why there is no steady temperature, in words.
+
+namespace flarenut::analysis {
+namespace {
+
+std::string watts(double heat) {
+  std::ostringstream words;
+  words.precision(3);
+  if (std::abs(heat) >= 1e3) words << heat / 1e3 << " kW";
+  else words << heat << " W";
+  return words.str();
+}
+
+std::string celsius(double kelvin) {
+  std::ostringstream words;
+  words.precision(4);
+  words << kelvin - 273.15 << " degC";
+  return words.str();
+}
+
+}  // namespace
+
+std::string no_way_out(const Plan& plan) {
+  const network::HeatSide& heat = *plan.heat();
+  const auto& parts = plan.network().parts();
+  const auto& branches = plan.branches();
+  const auto junctions = static_cast<std::size_t>(plan.junction_count());
+  std::vector<int> island(junctions);
+  std::iota(island.begin(), island.end(), 0);
+  const auto root = [&](int i) {
+    while (island[static_cast<std::size_t>(i)] != i) i = island[static_cast<std::size_t>(i)] = island[static_cast<std::size_t>(island[static_cast<std::size_t>(i)])];
+    return i;
+  };
+  const auto join = [&](int a, int b) { island[static_cast<std::size_t>(root(a))] = root(b); };
+  for (const Branch& branch : branches)
+    for (int port = 1; port < branch.ports; ++port) join(branch.junction[static_cast<std::size_t>(port)], branch.junction[0]);
+  for (std::size_t j = 0; j < junctions; ++j) join(static_cast<int>(j), heat.node_of(static_cast<int>(j)));
+  for (const auto& exchanger : heat.exchangers())
+    join(branches[static_cast<std::size_t>(exchanger.first)].junction[0], branches[static_cast<std::size_t>(exchanger.second)].junction[0]);
+
+  std::vector<char> anchored(junctions, 0);
+  std::vector<double> put(junctions, 0.0);
+  std::vector<int> last(junctions, -1);
+  for (std::size_t j = 0; j < junctions; ++j) {
+    const auto& here = heat.junction(static_cast<int>(j));
+    const auto r = static_cast<std::size_t>(root(static_cast<int>(j)));
+    const auto& junction = plan.junction_state(static_cast<int>(j));
+    const bool given = junction.kind != network::JunctionKind::free && !here.mixes && here.drains_to < 0;
+    if (given || here.conductance > 0.0 || junction.demand < 0.0) anchored[r] = 1;
+    put[r] += here.heat;
+    last[r] = static_cast<int>(j);
+  }
+  for (std::size_t b = 0; b < parts.size(); ++b) {
+    const auto r = static_cast<std::size_t>(root(branches[b].junction[0]));
+    const auto& part = heat.part(static_cast<int>(b));
+    put[r] += part.heat;
+    if (part.law && !std::isnan(part.law->sink())) anchored[r] = 1;
+  }
+  for (std::size_t j = 0; j < junctions; ++j) {
+    const auto r = static_cast<std::size_t>(root(static_cast<int>(j)));
+    if (anchored[r] || last[r] < 0) continue;
+    const std::string name = plan.network().junctions()[static_cast<std::size_t>(last[r])].name;
+    if (put[r] > 0.0)
+      return watts(put[r]) + " of heat go into the loop of '" + name + "' and none can get out, so it has no steady temperature: give it a "
+             "cooler with air, a wall, a tank that loses heat, or a tank of given temperature";
+    return "nothing sets the temperature of the loop of '" + name + "': give a tank a temperature, or the loop a way to lose heat to the air";
+  }
+  return {};
+}
+
+std::string explain_heat_failure(const HeatSystem& system) {
+  const Plan& plan = system.flow().plan();
+  const auto& junctions = plan.network().junctions();
+  if (!system.flow().accepted() && !system.at_limit()) return explain_failure(system.flow());
+  std::ostringstream words;
+  if (system.at_limit()) {
+    const auto limit = static_cast<std::size_t>(system.limit_node());
+    const bool hot = system.temperatures()[limit] >= system.span_of(static_cast<int>(limit)).most;
+    words << "there is no steady state within what is known of the liquid: '" << junctions[limit].name << "' would get "
+          << (hot ? "hotter" : "colder") << " than " << celsius(system.temperatures()[limit]) << ". "
+          << (hot ? "More heat goes in than the coolers can move at that temperature; look for a cooler without air or flow, and at the heat put in"
+                  : "Look at the temperature of the air and of what comes in, and at what cools without need");
+    return words.str();
+  }
+  words.precision(3);
+  words << "temperatures would not settle (heat at '" << (system.worst_node() < 0 ? "?" : junctions[static_cast<std::size_t>(system.worst_node())].name)
+        << "' is out of balance by " << system.energy_error() << " of what is moved)";
+  return words.str();
+}
+
+}  // namespace flarenut::analysis

@@ -1,0 +1,254 @@
+#include <algorithm>
+#include <cmath>
+
+#include "flarenut/analysis/heat_system.hpp"
+
+// What the streams carry, part by part, and the balance of every node.
+
+namespace flarenut::analysis {
+
+using network::HeatLinearisation;
+using network::HeatSide;
+using network::StreamPoint;
+
+namespace {
+
+/// Flow below which a part counts as standing, over the scale of flows.
+constexpr double standing = 1e-9;
+
+}  // namespace
+
+void HeatSystem::evaluate_nodes() {
+  at_limit_ = false;
+  const auto& liquids = plan_.network().liquids();
+  for (std::size_t j = 0; j < temperature_.size(); ++j) {
+    if (liquid_[j] < 0) continue;
+    const auto state = liquids[static_cast<std::size_t>(liquid_[j])].heat_at(
+        Temperature<>::from_value(temperature_[j]), AbsolutePressure<>::from_value(std::max(0.0, flow_.pressures()[j])));
+    enthalpy_[j] = state.enthalpy.value();
+    specific_heat_[j] = state.specific_heat.value();
+    per_pressure_[j] = state.enthalpy_per_pressure.value();
+    potential_[j] = potential(static_cast<int>(j));
+    if (row_[j] >= 0 && (temperature_[j] <= span_[j].least || temperature_[j] >= span_[j].most)) {
+      at_limit_ = true;
+      limit_node_ = static_cast<int>(j);
+    }
+  }
+}
+
+double HeatSystem::energy_of(int junction) const {
+  return enthalpy_[static_cast<std::size_t>(junction)] + potential_[static_cast<std::size_t>(junction)];
+}
+
+void HeatSystem::evaluate_streams(std::size_t b) {
+  const Branch& branch = plan_.branches()[b];
+  Leg& leg = legs_[b];
+  leg.in.fill(0.0);
+  leg.out.fill(0.0);
+  leg.through_by_flow.fill(0.0);
+  double out = 0.0;
+  leg.through = 0.0;
+  for (int port = 0; port < branch.ports; ++port) {
+    const auto k = static_cast<std::size_t>(port);
+    double into_junction = 0.0;
+    for (int f = 0; f < branch.flows; ++f)
+      into_junction += branch.inflow[static_cast<std::size_t>(port * branch.flows + f)] * flow_.flows()[static_cast<std::size_t>(branch.first_flow + f)];
+    (into_junction > 0.0 ? leg.out[k] : leg.in[k]) = std::abs(into_junction);
+    leg.through += leg.in[k];
+    out += leg.out[k];
+    if (into_junction < 0.0)
+      for (int f = 0; f < branch.flows; ++f)
+        leg.through_by_flow[static_cast<std::size_t>(f)] -= branch.inflow[static_cast<std::size_t>(port * branch.flows + f)];
+  }
+  const bool stands = leg.through <= standing * plan_.flow_scale() || out <= 0.0;
+  leg.inlet = leg.energy = 0.0;
+  for (int port = 0; port < branch.ports; ++port) {
+    const auto k = static_cast<std::size_t>(port);
+    const int junction = branch.junction[k];
+    leg.share[k] = stands ? 1.0 / branch.ports : leg.in[k] > 0.0 ? leg.in[k] / leg.through : leg.out[k] / out;
+    if (!stands && leg.in[k] <= 0.0) continue;
+    leg.inlet += leg.share[k] * temperature_[static_cast<std::size_t>(junction)];
+    leg.energy += leg.share[k] * energy_of(junction);
+  }
+  if (stands) leg.through = 0.0;
+  leg.heat = plan_.heat()->part(static_cast<int>(b)).heat;
+  leg.wall = leg.heat_by_flow = leg.heat_by_inlet = leg.heat_by_mean = leg.power = leg.power_by_flow = 0.0;
+}
+
+network::StreamPoint HeatSystem::stream_of(std::size_t b) const {
+  const Leg& leg = legs_[b];
+  return {leg.through, leg.inlet, leg.in[0] > 0.0 || leg.through <= 0.0, &liquid_in_[b], &heat_in_[b]};
+}
+
+void HeatSystem::evaluate_law(std::size_t b) {
+  const Branch& branch = plan_.branches()[b];
+  const network::PartHeat& heat = plan_.heat()->part(static_cast<int>(b));
+  Leg& leg = legs_[b];
+  // Until a law says otherwise: half of the way, which nothing but what is put in warms.
+  leg.mean = 0.5;
+  leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = leg.mean_by_sense = 0.0;
+  if (heat.law) {
+    HeatLinearisation says;
+    const StreamPoint stream = stream_of(b);
+    heat.law->linearise(&stream, says);
+    leg.wall = says.heat.value;
+    leg.heat += says.heat.value;
+    leg.heat_by_flow = says.heat.by_flow[0];
+    leg.heat_by_inlet = says.heat.by_inlet[0];
+    leg.heat_by_mean = says.heat.by_mean[0];
+    leg.mean = says.mean_share[0].value;
+    leg.mean_by_through = says.mean_share[0].by_flow[0];
+    leg.mean_by_inlet = says.mean_share[0].by_inlet[0];
+    leg.mean_by_mean = says.mean_share[0].by_mean[0];
+  }
+  if (branch.ports != 2 || branch.flows != 1 || !plan_.element(static_cast<int>(b)).kind().ends_with("pump")) return;
+  const double rise = flow_.pressures()[static_cast<std::size_t>(branch.junction[1])] + branch.head[1] -
+                      flow_.pressures()[static_cast<std::size_t>(branch.junction[0])];
+  const double flow = flow_.flows()[static_cast<std::size_t>(branch.first_flow)];
+  if (!(flow * rise > 0.0)) return;
+  leg.power_by_flow = rise / (plan_.liquid_in(static_cast<int>(b)).density.value() * heat.efficiency);
+  leg.power = flow * leg.power_by_flow;
+}
+
+void HeatSystem::evaluate_exchangers() {
+  heated_.clear();
+  for (const network::Exchanger& exchanger : plan_.heat()->exchangers()) {
+    const std::array<int, 2> part{exchanger.first, exchanger.second};
+    const std::array<StreamPoint, 2> streams{stream_of(static_cast<std::size_t>(part[0])), stream_of(static_cast<std::size_t>(part[1]))};
+    HeatLinearisation says;
+    exchanger.law->linearise(streams.data(), says);
+    for (std::size_t side = 0; side < 2; ++side) {
+      const double sign = side == 0 ? -1.0 : 1.0;  // what leaves the first warms the second
+      const std::size_t other = 1 - side;
+      Leg& leg = legs_[static_cast<std::size_t>(part[side])];
+      leg.wall += sign * says.heat.value;
+      leg.heat += sign * says.heat.value;
+      leg.heat_by_flow += sign * says.heat.by_flow[side];
+      leg.heat_by_inlet += sign * says.heat.by_inlet[side];
+      leg.heat_by_mean += sign * says.heat.by_mean[side];
+      leg.mean = says.mean_share[side].value;
+      leg.mean_by_through = says.mean_share[side].by_flow[side];
+      leg.mean_by_inlet = says.mean_share[side].by_inlet[side];
+      leg.mean_by_mean = says.mean_share[side].by_mean[side];
+      heated_.push_back({part[side], part[other], sign * says.heat.by_flow[other], sign * says.heat.by_inlet[other],
+                         sign * says.heat.by_mean[other]});
+    }
+  }
+}
+
+/// Turns the mean share into the mean temperature, and judges the one that the part's liquid stands at.
+void HeatSystem::finish_mean(std::size_t b) {
+  const Branch& branch = plan_.branches()[b];
+  Leg& leg = legs_[b];
+  const int sensed = slots_[b].junction[P];
+  if (sensed >= 0) {
+    leg.mean = temperature_[static_cast<std::size_t>(sensed)];
+    leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = 0.0;
+    leg.mean_by_sense = 1.0;
+  } else {
+    const auto first = static_cast<std::size_t>(branch.junction[0]), second = static_cast<std::size_t>(branch.junction[1]);
+    const bool forward = leg.in[0] > 0.0;
+    const std::size_t from = forward ? first : second, to = forward ? second : first;
+    const double specific_heat = specific_heat_[from];
+    const double flow = std::max(leg.through, standing * plan_.flow_scale());
+    const double put = leg.heat - leg.wall + leg.power;
+    // At rest what a wall takes per flow is its slope with flow.
+    const double wall = leg.through > 0.0 ? leg.wall / flow : leg.heat_by_flow;
+    double rise = (put / flow + wall) / specific_heat;
+    if (branch.ports == 2 && leg.through > 0.0)
+      rise += (potential_[from] - potential_[to] + per_pressure_[from] * (flow_.pressures()[from] - flow_.pressures()[to])) / specific_heat;
+    const double share = leg.mean;
+    const double per_flow = 1.0 / (flow * specific_heat);
+    leg.mean = leg.inlet + share * rise;
+    leg.mean_by_through = leg.mean_by_through * rise +
+                          (leg.through > 0.0 ? share * per_flow * (leg.heat_by_flow + leg.power_by_flow - put / flow - wall) : 0.0);
+    leg.mean_by_inlet = 1.0 + leg.mean_by_inlet * rise + share * per_flow * leg.heat_by_inlet;
+    leg.mean_by_mean = leg.mean_by_mean * rise + share * per_flow * leg.heat_by_mean;
+    const Span span = span_[first];
+    if (!(leg.mean >= span.least && leg.mean <= span.most)) {
+      leg.mean = std::clamp(leg.mean, span.least, span.most);
+      leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = 0.0;
+    }
+  }
+  mean_error_ = std::max(mean_error_, std::abs(mean_[b] - leg.mean));
+  if (std::isnan(leg.mean)) mean_error_ = leg.mean;
+}
+
+void HeatSystem::balance() {
+  const HeatSide& heat = *plan_.heat();
+  std::fill(node_residual_.begin(), node_residual_.end(), 0.0);
+  heat_moved_ = 0.0;
+  for (std::size_t b = 0; b < legs_.size(); ++b) {
+    const Branch& branch = plan_.branches()[b];
+    const Leg& leg = legs_[b];
+    const double put = leg.heat + leg.power;
+    heat_moved_ += std::abs(leg.heat) + std::abs(leg.power);
+    for (int port = 0; port < branch.ports; ++port) {
+      const auto k = static_cast<std::size_t>(port);
+      const int junction = branch.junction[k], node = heat.node_of(junction);
+      const auto n = static_cast<std::size_t>(node);
+      const double here = energy_of(node);
+      double brought = 0.0;
+      if (leg.through <= 0.0) brought = leg.share[k] * (leg.heat - leg.wall);
+      else if (leg.out[k] > 0.0) brought = leg.out[k] * (leg.energy - here) + leg.share[k] * put;
+      else if (node != junction) brought = -leg.in[k] * (energy_of(junction) - here);
+      const int next = branch.junction[static_cast<std::size_t>((port + 1) % branch.ports)];
+      brought += conduction * (temperature_[static_cast<std::size_t>(next)] - temperature_[static_cast<std::size_t>(junction)]);
+      if (branch.ports > 2) {
+        const int last = branch.junction[static_cast<std::size_t>((port + branch.ports - 1) % branch.ports)];
+        brought += conduction * (temperature_[static_cast<std::size_t>(last)] - temperature_[static_cast<std::size_t>(junction)]);
+      }
+      if (time_step_ > 0.0 && leg.out[k] > 0.0)
+        brought -= leg.share[k] * heat.part(static_cast<int>(b)).capacity * (temperature_[n] - before_[n]) / time_step_;
+      node_residual_[n] += brought;
+    }
+  }
+  double worst = 0.0;
+  for (int junction : node_junction_) {
+    const auto j = static_cast<std::size_t>(junction);
+    const network::JunctionHeat& here = heat.junction(junction);
+    const double lost = here.conductance * (temperature_[j] - heat.air_temperature());
+    node_residual_[j] += here.heat - lost;
+    heat_moved_ += std::abs(here.heat) + std::abs(lost);
+    const double supply = -plan_.demand(junction);
+    if (supply > 0.0) {
+      const auto state = plan_.network().liquids()[static_cast<std::size_t>(liquid_[j])].heat_at(
+          Temperature<>::from_value(here.temperature.value_or(plan_.liquid_temperature())),
+          AbsolutePressure<>::from_value(std::max(0.0, flow_.pressures()[j])));
+      node_residual_[j] += supply * (state.enthalpy.value() - enthalpy_[j]);
+    }
+    if (time_step_ > 0.0) node_residual_[j] -= here.capacity * (temperature_[j] - before_[j]) / time_step_;
+    if (!(std::abs(node_residual_[j]) <= worst)) {
+      worst = std::abs(node_residual_[j]);
+      worst_node_ = junction;
+    }
+  }
+  constexpr double least_heat = 1.0;  // W: against which closure is judged where next to nothing is moved
+  energy_error_ = worst / std::max(heat_moved_, least_heat);
+}
+
+double HeatSystem::energy_at(int part, int port) const {
+  const Leg& leg = legs_[static_cast<std::size_t>(part)];
+  const auto k = static_cast<std::size_t>(port);
+  const int junction = plan_.branches()[static_cast<std::size_t>(part)].junction[k];
+  if (leg.through <= 0.0 || leg.out[k] <= 0.0) return energy_of(junction);
+  return leg.energy + (leg.heat + leg.power) / leg.through;
+}
+
+double HeatSystem::temperature_at(int part, int port) const {
+  const int junction = plan_.branches()[static_cast<std::size_t>(part)].junction[static_cast<std::size_t>(port)];
+  const auto j = static_cast<std::size_t>(junction);
+  double kelvin = temperature_[j];
+  const Leg& leg = legs_[static_cast<std::size_t>(part)];
+  if (leg.through <= 0.0 || leg.out[static_cast<std::size_t>(port)] <= 0.0) return kelvin;
+  const double wanted = energy_at(part, port) - potential_[j];
+  const auto& liquid = plan_.network().liquids()[static_cast<std::size_t>(liquid_[j])];
+  const auto pressure = AbsolutePressure<>::from_value(std::max(0.0, flow_.pressures()[j]));
+  for (int turn = 0; turn < 4; ++turn) {
+    const auto state = liquid.heat_at(Temperature<>::from_value(kelvin), pressure);
+    kelvin = std::clamp(kelvin + (wanted - state.enthalpy.value()) / state.specific_heat.value(), span_[j].least, span_[j].most);
+  }
+  return kelvin;
+}
+
+}  // namespace flarenut::analysis

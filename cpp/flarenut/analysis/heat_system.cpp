@@ -1,0 +1,235 @@
+#include "flarenut/analysis/heat_system.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "flarenut/units/trade_units.hpp"
+
+namespace flarenut::analysis {
+
+using network::HeatSide;
+using network::JunctionKind;
+
+HeatSystem::HeatSystem(Plan& plan, FlowSystem& flow) : plan_(plan), flow_(flow), matrix_(0, {}) { lay_out(); }
+
+double HeatSystem::potential(int junction) const {
+  const auto& position = plan_.junction_state(junction).position;
+  const auto& pushed = plan_.acceleration();
+  return pushed[0] * position[0] + pushed[1] * position[1] + (trade::standard_gravity_value + pushed[2]) * position[2];
+}
+
+void HeatSystem::lay_out() {
+  const HeatSide& heat = *plan_.heat();
+  const auto junctions = static_cast<std::size_t>(plan_.junction_count());
+  const auto& branches = plan_.branches();
+  pressures_ = plan_.unknown_count();
+  liquid_.assign(junctions, -1);
+  for (std::size_t b = 0; b < branches.size(); ++b)
+    for (int port = 0; port < branches[b].ports; ++port) {
+      int& liquid = liquid_[static_cast<std::size_t>(branches[b].junction[static_cast<std::size_t>(port)])];
+      const int own = plan_.network().parts()[b].liquid;
+      if (liquid >= 0 && liquid != own)
+        throw InputError(plan_.network().parts()[b].name, "liquid", "is another than that of its neighbour; liquids do not mix here");
+      liquid = own;
+    }
+  row_.assign(junctions, -1);
+  span_.assign(junctions, {});
+  for (std::size_t j = 0; j < junctions; ++j) {
+    const auto& junction = plan_.junction_state(static_cast<int>(j));
+    if (liquid_[j] < 0) continue;
+    const auto limit = plan_.network().liquids()[static_cast<std::size_t>(liquid_[j])].outer_limit();
+    span_[j] = {limit.least_kelvin, limit.most_kelvin};
+    const bool found = junction.kind == JunctionKind::free || heat.junction(static_cast<int>(j)).mixes;
+    if (!found || heat.node_of(static_cast<int>(j)) != static_cast<int>(j)) continue;
+    row_[j] = pressures_ + nodes_++;
+    node_junction_.push_back(static_cast<int>(j));
+  }
+  for (std::size_t j = 0; j < junctions; ++j) {
+    const int node = heat.node_of(static_cast<int>(j));
+    if (node != static_cast<int>(j)) row_[j] = row_[static_cast<std::size_t>(node)];
+  }
+
+  std::vector<solver::FixedLU::Entry> entries;
+  const auto each_entry = [&](std::size_t rows_of, std::size_t columns_of, bool mass_too, auto&& visit) {
+    const Branch& rows = branches[rows_of];
+    const Branch& columns = branches[columns_of];
+    const auto column = [&](auto&& use) {
+      for (int i = 0; i < columns.pressures(); ++i) use(columns.unknown[static_cast<std::size_t>(i)]);
+      for (int j : slots_[columns_of].junction) use(j < 0 ? -1 : row_[static_cast<std::size_t>(j)]);
+    };
+    if (mass_too)
+      for (int port = 0; port < rows.ports; ++port) column([&](int c) { visit(rows.unknown[static_cast<std::size_t>(port)], c); });
+    for (int port = 0; port < rows.ports; ++port)
+      column([&](int c) { visit(row_[static_cast<std::size_t>(rows.junction[static_cast<std::size_t>(port)])], c); });
+  };
+  slots_.resize(branches.size());
+  needs_heat_.assign(branches.size(), 0);
+  for (std::size_t b = 0; b < branches.size(); ++b) {
+    Slots& slots = slots_[b];
+    const Branch& branch = branches[b];
+    slots.ports = branch.ports;
+    slots.columns_p = branch.pressures();
+    slots.junction.fill(-1);
+    for (int port = 0; port < branch.ports; ++port) slots.junction[static_cast<std::size_t>(port)] = branch.junction[static_cast<std::size_t>(port)];
+    slots.junction[P] = heat.part(static_cast<int>(b)).senses;
+    slots.columns_t = static_cast<int>(T);
+    needs_heat_[b] = static_cast<bool>(heat.part(static_cast<int>(b)).law);
+  }
+  for (const network::Exchanger& exchanger : heat.exchangers())
+    for (int part : {exchanger.first, exchanger.second}) needs_heat_[static_cast<std::size_t>(part)] = 1;
+  const auto collect = [&](int row, int column) {
+    if (row >= 0 && column >= 0) entries.emplace_back(row, column);
+  };
+  for (std::size_t b = 0; b < branches.size(); ++b) each_entry(b, b, true, collect);
+  for (const network::Exchanger& exchanger : heat.exchangers()) {
+    each_entry(static_cast<std::size_t>(exchanger.first), static_cast<std::size_t>(exchanger.second), false, collect);
+    each_entry(static_cast<std::size_t>(exchanger.second), static_cast<std::size_t>(exchanger.first), false, collect);
+  }
+  const int size = pressures_ + nodes_;
+  matrix_ = solver::FixedLU(size, std::move(entries));
+  const auto place = [&](int row, int column) { return row < 0 || column < 0 ? matrix_.spare() : matrix_.place(row, column); };
+  for (std::size_t b = 0; b < branches.size(); ++b)
+    each_entry(b, b, true, [&](int row, int column) { slots_[b].place.push_back(place(row, column)); });
+  for (const network::Exchanger& exchanger : heat.exchangers()) {
+    const auto first = static_cast<std::size_t>(exchanger.first), second = static_cast<std::size_t>(exchanger.second);
+    each_entry(first, second, false, [&](int row, int column) { exchanger_slots_.push_back(place(row, column)); });
+    each_entry(second, first, false, [&](int row, int column) { exchanger_slots_.push_back(place(row, column)); });
+  }
+  for (int i = 0; i < size; ++i) diagonal_.push_back(matrix_.place(i, i));
+
+  temperature_.assign(junctions, plan_.liquid_temperature());
+  for (auto* by_junction : {&before_, &enthalpy_, &specific_heat_, &per_pressure_, &potential_, &node_residual_, &step_pressure_})
+    by_junction->assign(junctions, 0.0);
+  mean_.assign(branches.size(), plan_.liquid_temperature());
+  liquid_in_.resize(branches.size());
+  heat_in_.resize(branches.size());
+  legs_.resize(branches.size());
+  right_side_.assign(static_cast<std::size_t>(size) + 1, 0.0);
+  step_ = right_side_;
+  step_flow_.assign(static_cast<std::size_t>(plan_.flow_count()), 0.0);
+}
+
+void HeatSystem::start_level(double kelvin) {
+  plan_.refresh();
+  const HeatSide& heat = *plan_.heat();
+  for (std::size_t j = 0; j < temperature_.size(); ++j) {
+    if (liquid_[j] < 0) continue;
+    const double given = heat.junction(heat.node_of(static_cast<int>(j))).temperature.value_or(plan_.liquid_temperature());
+    temperature_[j] = row_[j] >= 0 ? std::clamp(kelvin, span_[j].least, span_[j].most) : given;
+  }
+  for (std::size_t b = 0; b < mean_.size(); ++b) {
+    const auto& ports = plan_.branches()[b].junction;
+    mean_[b] = temperature_[static_cast<std::size_t>(row_[static_cast<std::size_t>(ports[0])] >= 0 ? ports[0] : ports[1])];
+  }
+  warm_parts();
+}
+
+void HeatSystem::start_at(const std::vector<double>& junctions, const std::vector<double>& parts) {
+  plan_.refresh();
+  start_level(plan_.liquid_temperature());
+  for (std::size_t j = 0; j < temperature_.size(); ++j)
+    if (row_[j] >= 0) temperature_[j] = junctions[j];
+  mean_ = parts;
+  warm_parts();
+}
+
+void HeatSystem::warm_parts() {
+  using D = Dual<1>;
+  const AbsolutePressure<D> ambient = AbsolutePressure<D>::from_value(D(plan_.ambient()));
+  const auto& liquids = plan_.network().liquids();
+  for (std::size_t b = 0; b < mean_.size(); ++b) {
+    const fluids::Liquid& liquid = liquids[static_cast<std::size_t>(plan_.network().parts()[b].liquid)];
+    const auto kelvin = Temperature<D>::from_value(D(mean_[b], 0));
+    liquid_in_[b] = liquid.at(kelvin, ambient);
+    if (needs_heat_[b]) heat_in_[b] = liquid.heat_at(kelvin, ambient);
+    plan_.warm(static_cast<int>(b), liquid_in_[b].as<double>());
+  }
+  for (std::size_t j = 0; j < temperature_.size(); ++j)
+    if (plan_.junction_state(static_cast<int>(j)).kind == JunctionKind::tank && liquid_[j] >= 0)
+      plan_.warm_tank(static_cast<int>(j), temperature_[j]);
+  flow_.renew();
+}
+
+void HeatSystem::linearise() {
+  flow_.linearise();
+  evaluate_nodes();
+  for (std::size_t b = 0; b < legs_.size(); ++b) evaluate_streams(b);
+  for (std::size_t b = 0; b < legs_.size(); ++b) evaluate_law(b);
+  evaluate_exchangers();
+  mean_error_ = 0.0;
+  for (std::size_t b = 0; b < legs_.size(); ++b) finish_mean(b);
+  balance();
+}
+
+bool HeatSystem::accepted() const { return flow_.accepted() && energy_accepted(); }
+
+bool HeatSystem::find_step(Moving moving) {
+  std::fill(matrix_.values().begin(), matrix_.values().end(), 0.0);
+  std::fill(right_side_.begin(), right_side_.end(), 0.0);
+  const HeatSide& heat = *plan_.heat();
+  double* const values = matrix_.values().data();
+  if (moving == Moving::all) {
+    for (int i = 0; i < pressures_; ++i) right_side_[static_cast<std::size_t>(i)] = -flow_.imbalances()[static_cast<std::size_t>(i)];
+  } else {
+    for (int i = 0; i < pressures_; ++i) values[diagonal_[static_cast<std::size_t>(i)]] = 1.0;
+  }
+  for (int node = 0; node < nodes_; ++node) {
+    const int junction = node_junction_[static_cast<std::size_t>(node)];
+    const auto j = static_cast<std::size_t>(junction);
+    const auto row = static_cast<std::size_t>(pressures_ + node);
+    right_side_[row] = -node_residual_[j];
+    const network::JunctionHeat& here = heat.junction(junction);
+    double slope = here.conductance;
+    const double supply = std::max(0.0, -plan_.demand(junction));
+    slope += supply * specific_heat_[j];
+    if (time_step_ > 0.0) slope += here.capacity / time_step_;
+    values[diagonal_[row]] -= slope;
+  }
+  for (std::size_t b = 0; b < legs_.size(); ++b) eliminate(b, moving);
+  for (std::size_t b = 0; b < legs_.size(); ++b) assemble_part(b, moving);
+  assemble_exchangers(moving);
+  matrix_.factorise();
+  if (!matrix_.solve(right_side_.data(), step_.data())) return false;
+  return std::all_of(step_.begin(), step_.end() - 1, [](double change) { return std::isfinite(change); });
+}
+
+void HeatSystem::take_step(Moving moving, double most_kelvin) {
+  double largest = 0.0;
+  for (int node = 0; node < nodes_; ++node) largest = std::max(largest, std::abs(step_[static_cast<std::size_t>(pressures_ + node)]));
+  const double length = largest > most_kelvin ? most_kelvin / largest : 1.0;
+  const auto change_of = [&](int junction) {
+    const int row = row_[static_cast<std::size_t>(junction)];
+    return row < 0 ? 0.0 : step_[static_cast<std::size_t>(row)];
+  };
+  const auto clamped = [&](double kelvin, int junction) {
+    const Span span = span_[static_cast<std::size_t>(junction)];
+    return std::clamp(kelvin, span.least, span.most);
+  };
+  if (moving == Moving::all) {
+    for (int i = 0; i < pressures_; ++i) step_pressure_[static_cast<std::size_t>(plan_.junction_of(i))] = step_[static_cast<std::size_t>(i)];
+  }
+  for (std::size_t b = 0; b < legs_.size(); ++b) {
+    const Branch& branch = plan_.branches()[b];
+    const Leg& leg = legs_[b];
+    for (int row = 0; row <= branch.flows; ++row) {
+      const auto r = row < branch.flows ? static_cast<std::size_t>(row) : F;
+      if (r < F && moving == Moving::temperatures) continue;
+      double change = leg.shift[r];
+      if (moving == Moving::all)
+        for (int i = 0; i < branch.pressures(); ++i) {
+          const auto k = static_cast<std::size_t>(i);
+          if (branch.unknown[k] >= 0) change += leg.by_pressure[r][k] * step_[static_cast<std::size_t>(branch.unknown[k])];
+        }
+      for (std::size_t t = 0; t < T; ++t)
+        if (slots_[b].junction[t] >= 0) change += leg.by_temperature[r][t] * change_of(slots_[b].junction[t]);
+      if (r < F) step_flow_[static_cast<std::size_t>(branch.first_flow) + r] = change;
+      else mean_[b] = clamped(mean_[b] + std::clamp(length * change, -most_kelvin, most_kelvin), branch.junction[0]);
+    }
+  }
+  for (std::size_t j = 0; j < temperature_.size(); ++j)
+    if (row_[j] >= 0) temperature_[j] = clamped(temperature_[j] + length * change_of(static_cast<int>(j)), static_cast<int>(j));
+  if (moving == Moving::all) flow_.take_step(step_pressure_, step_flow_, length);
+  warm_parts();
+}
+
+}  // namespace flarenut::analysis

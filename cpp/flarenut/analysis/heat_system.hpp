@@ -1,0 +1,156 @@
+#pragma once
+/// Pressure, flow and temperature as one system, as Newton sees it.
+///
+/// Unknown beside the pressures p of free junctions and the flows q: the temperature T of every **node**, and the mean temperature
+/// of the stream in every part, at which its liquid's viscosity and density stand. A node is a free junction, or a tank whose
+/// temperature is found; a place that drains to a tank shares that tank's node. What comes in from elsewhere is as warm as it is said.
+///
+/// **Energy.** A stream carries e = h(T, p) + φ: enthalpy with its pressure, and the potential φ = −(g − a)·x of where it is. (Total
+/// pressure stands for pressure and kinetic energy; the error is αT of v²/2, some joules per kilogram.) In a part the streams that
+/// enter mix and take up its heat H: what its heat law moves, what is put in, and of a pump the power that reaches the liquid,
+/// q Δp/(ρη). What leaves through port k into node n brings
+///
+///     C = q_k (e_mix − e_n) + (its share of) H            Σ C + heat put in at the node + K (T_air − T_n) = 0
+///
+/// written with the mass balance taken off, so that it is regular at rest and holds for a tank that slowly fills or empties. A drop of
+/// pressure without work leaves e as it was, which warms the liquid by (1 − αT) Δp/(ρ cp). Parts conduct a little from end to end
+/// (a billionth of a watt per kelvin), so a stagnant branch has a temperature, that of its neighbours.
+///
+/// **Mean temperature.** T_m = T_in + s (T_out − T_in), s the mean share of the heat law, ½ without one; a part that senses a
+/// junction stands at that junction's temperature.
+///
+/// **One step.** Each part's flows and mean temperature are eliminated by its own slopes, as in `FlowSystem`; what is left is two
+/// equations per junction, mass and energy, in p and T, factorised with a structure that was analysed once.
+
+#include <vector>
+
+#include "flarenut/analysis/flow_system.hpp"
+
+namespace flarenut::analysis {
+
+class HeatSystem {
+ public:
+  static constexpr double energy_tolerance = 1e-9;  ///< of the heat moved
+  static constexpr double mean_tolerance = 1e-7;    ///< of a part's mean temperature [K]
+  static constexpr double conduction = 1e-9;        ///< from end to end of every part [W/K]
+
+  /// `flow` must outlive this; both follow the same plan, which has a heat side.
+  HeatSystem(Plan& plan, FlowSystem& flow);
+
+  /// Every node and part at the temperature of what comes in.
+  void start_level(double kelvin);
+  void start_at(const std::vector<double>& junctions, const std::vector<double>& parts);
+  /// Puts the liquids of the present temperatures into parts and tanks.
+  void warm_parts();
+
+  /// Residuals and slopes of flow and heat where the iterate stands.
+  void linearise();
+  bool accepted() const;
+  bool energy_accepted() const { return energy_error_ <= energy_tolerance && mean_error_ <= mean_tolerance; }
+
+  /// Time that passes in a step [s], from the temperatures kept by `keep_time`; none: a steady solve.
+  void set_time_step(double seconds) { time_step_ = seconds; }
+  void keep_time() { before_ = temperature_; }
+  /// Newton's step of everything, or of temperatures alone at the flows as they are.
+  enum class Moving { all, temperatures };
+  bool find_step(Moving moving);
+  /// Goes along it; temperatures move by `most_kelvin` at most and stay within what the liquids are known for.
+  void take_step(Moving moving, double most_kelvin);
+
+  // What was found.
+  const std::vector<double>& temperatures() const { return temperature_; }     ///< of all junctions [K]
+  const std::vector<double>& part_temperatures() const { return mean_; }      ///< of the stream in each part, its mean [K]
+  double heat_of(int part) const { return legs_[static_cast<std::size_t>(part)].heat; }  ///< into its stream, without a pump's power [W]
+  double power_of(int part) const { return legs_[static_cast<std::size_t>(part)].power; } ///< of a pump, into the liquid [W]
+  /// Energy per mass of what leaves through a port [J/kg]; of what enters where the flow enters.
+  double energy_at(int part, int port) const;
+  /// Temperature of what passes a port [K]: of what leaves there, or of the junction where it enters.
+  double temperature_at(int part, int port) const;
+  double energy_error() const { return energy_error_; }  ///< worst imbalance of a node over the heat moved
+  double heat_moved() const { return heat_moved_; }      ///< [W]
+  double mean_error() const { return mean_error_; }
+  int worst_node() const { return worst_node_; }         ///< junction
+  bool at_limit() const { return at_limit_; }            ///< a temperature stands at the end of what its liquid is known for
+  int limit_node() const { return limit_node_; }        ///< its junction
+  FlowSystem& flow() { return flow_; }
+  const FlowSystem& flow() const { return flow_; }
+
+  struct Span { double least, most; };
+  Span span_of(int junction) const { return span_[static_cast<std::size_t>(junction)]; }
+  bool is_unknown(int junction) const { return row_[static_cast<std::size_t>(junction)] >= 0; }
+
+ private:
+  static constexpr std::size_t P = network::most_ports, Q = network::most_pressures, F = network::most_flows;
+  static constexpr std::size_t T = P + 1;  ///< temperatures a part may look at: of its ports, and the sensed one
+
+  /// Energy of one part at the iterate, and its slopes.
+  struct Leg {
+    std::array<double, P> in{}, out{};      ///< mass flow through each port, into the part and out of it [kg/s]
+    std::array<double, P> share{};          ///< of inflow where it flows in, of outflow where it flows out
+    double through = 0.0;                   ///< mass flow through the part [kg/s]
+    double energy = 0.0;                    ///< of the mixed streams as they enter [J/kg]
+    double inlet = 0.0;                     ///< temperature, mixed by mass [K]
+    double heat = 0.0, power = 0.0;         ///< [W]
+    double wall = 0.0;                      ///< of `heat`, what its heat law or exchanger moves [W]
+    double heat_by_flow = 0.0, heat_by_inlet = 0.0, heat_by_mean = 0.0;
+    double power_by_flow = 0.0;
+    std::array<double, F> through_by_flow{};
+    double mean = 0.0, mean_by_through = 0.0, mean_by_inlet = 0.0, mean_by_mean = 0.0, mean_by_sense = 0.0;  ///< what the mean should be
+    // After elimination: changes of flows, then of the mean, with pressures and temperatures.
+    std::array<double, F + 1> shift{};
+    std::array<std::array<double, Q>, F + 1> by_pressure{};
+    std::array<std::array<double, T>, F + 1> by_temperature{};
+  };
+  /// Where a part writes in the matrix.
+  struct Slots {
+    int columns_p = 0, columns_t = 0, ports = 0;
+    std::vector<int> place;  ///< rows: mass of each port, energy of each port, energy of ports of the other side; columns: p, then T
+    std::array<int, T> junction{};  ///< whose temperatures it looks at
+  };
+  struct Heated {  ///< an exchanger's slopes with the other side
+    int part, other;
+    double by_flow, by_inlet, by_mean;
+  };
+
+  void lay_out();
+  void evaluate_nodes();
+  void evaluate_streams(std::size_t part);
+  void evaluate_law(std::size_t part);
+  void evaluate_exchangers();
+  void finish_mean(std::size_t part);
+  void balance();
+  void eliminate(std::size_t part, Moving moving);
+  void assemble_part(std::size_t part, Moving moving);
+  void assemble_exchangers(Moving moving);
+  double energy_of(int junction) const;
+  double port_temperature(std::size_t part, std::size_t port) const;
+  network::StreamPoint stream_of(std::size_t part) const;
+  double potential(int junction) const;
+
+  Plan& plan_;
+  FlowSystem& flow_;
+  int pressures_ = 0, nodes_ = 0;     ///< unknowns: pressures first, then temperatures
+  std::vector<int> row_;              ///< by junction: unknown of its node's temperature; −1 where it is given
+  std::vector<int> node_junction_;    ///< by node
+  std::vector<int> liquid_;           ///< by junction
+  std::vector<Span> span_;            ///< by junction
+  std::vector<double> temperature_, mean_, before_;
+  std::vector<double> enthalpy_, specific_heat_, per_pressure_, potential_;  ///< by junction
+  std::vector<fluids::LiquidState<Dual<1>>> liquid_in_;
+  std::vector<fluids::HeatState<Dual<1>>> heat_in_;
+  std::vector<char> needs_heat_;      ///< by part: has a heat law, an exchanger or heat put in
+  std::vector<Leg> legs_;
+  std::vector<Slots> slots_;
+  std::vector<Heated> heated_;
+  std::vector<int> exchanger_slots_;
+  std::vector<double> node_residual_;  ///< by junction
+  solver::FixedLU matrix_;
+  std::vector<int> diagonal_;
+  std::vector<double> right_side_, step_, step_pressure_, step_flow_;
+  double time_step_ = 0.0;
+  double energy_error_ = 0.0, heat_moved_ = 0.0, mean_error_ = 0.0;
+  int worst_node_ = -1, limit_node_ = -1;
+  bool at_limit_ = false;
+};
+
+}  // namespace flarenut::analysis
