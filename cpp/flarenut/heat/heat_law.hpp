@@ -34,6 +34,7 @@ using fluids::HeatState;
 using fluids::LiquidState;
 using parts::Column;
 using parts::Field;
+using parts::Mixed;
 
 /// The stream of a part, as it enters.
 template <Number N = double>

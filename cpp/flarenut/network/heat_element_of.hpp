@@ -1,0 +1,164 @@
+#pragma once
+/// Writes a `HeatElement` for any heat law. See `heat_element.hpp`.
+///
+/// Slopes come from dual numbers of three directions a stream: flow, inlet, mean temperature. Properties arrive with their
+/// slope with the mean temperature, which is chained into the third.
+
+#include <limits>
+#include <optional>
+#include <tuple>
+#include <utility>
+
+#include "flarenut/network/heat_element.hpp"
+
+namespace flarenut::network {
+
+template <template <class> class Law>
+class HeatElementOf final : public HeatElement {
+  using Plain = Law<double>;
+  using Spec = typename Plain::template Spec<double>;
+  static constexpr int S = Plain::streams;
+  static_assert(S == 1 || S == 2, "a heat law belongs to one part or to two");
+  static constexpr int flow_direction = 0, inlet_direction = 1, mean_direction = 2, directions = 3 * S;
+  using D = Dual<directions>;
+
+ public:
+  explicit HeatElementOf(Spec spec = {}) : spec_(std::move(spec)) {}
+
+  std::unique_ptr<HeatElement> clone() const override { return std::make_unique<HeatElementOf>(*this); }
+  std::string_view kind() const override { return Plain::kind; }
+  int streams() const override { return S; }
+
+  int field_count() const override { return std::tuple_size_v<decltype(Spec::fields())>; }
+  double field(int index) const override {
+    double value = 0.0;
+    at_index(Spec::fields(), index, [&](const auto& field) { value = si_value(spec_.*field.member); });
+    return value;
+  }
+  void set_field(int index, double value) override {
+    at_index(Spec::fields(), index, [&](const auto& field) { put(spec_.*field.member, value); });
+  }
+
+  std::vector<double> column(int index) const override {
+    std::vector<double> values;
+    if constexpr (has_columns) at_index(Spec::columns(), index, [&](const auto& column) { values = spec_.*column.member; });
+    return values;
+  }
+  void set_column(int index, std::vector<double> values) override {
+    if constexpr (has_columns)
+      at_index(Spec::columns(), index, [&](const auto& column) { spec_.*column.member = std::move(values); });
+  }
+
+  KindInfo info() const override {
+    KindInfo info{Plain::kind, {}, {}, {}};
+    std::apply([&](const auto&... field) {
+      (info.fields.push_back({field.name, field.unit, field.meaning, field.least, field.most, si_value(spec_.*field.member), field.drives}), ...);
+    }, Spec::fields());
+    if constexpr (has_columns)
+      std::apply([&](const auto&... column) { (info.columns.push_back({column.name, column.unit, column.meaning}), ...); }, Spec::columns());
+    return info;
+  }
+  void validate(std::string_view name) const override { parts::validate(name, spec_); }
+
+  std::vector<std::string_view> borrowed() const override {
+    std::vector<std::string_view> names;
+    if constexpr (borrows) std::apply([&](const auto&... field) { (names.push_back(field.name), ...); }, Spec::borrowed());
+    return names;
+  }
+  void lend(int index, double value) override {
+    if constexpr (borrows) at_index(Spec::borrowed(), index, [&](const auto& field) { put(spec_.*field.member, value); });
+  }
+
+  void prepare(const heat::Surroundings& around) override { law_.emplace(spec_, around); }
+
+  void linearise(const StreamPoint* stream, HeatLinearisation& out) const noexcept override {
+    if constexpr (S == 1) {
+      const heat::Warming<D> warming = law_->warming(sloped(stream[0], 0));
+      write(warming.heat.value(), out.heat);
+      write(warming.mean_share, out.mean_share[0]);
+    } else {
+      const heat::Exchanged<D> exchanged = law_->exchange(sloped(stream[0], 0), sloped(stream[1], 3));
+      write(exchanged.heat.value(), out.heat);
+      write(exchanged.first_mean_share, out.mean_share[0]);
+      write(exchanged.second_mean_share, out.mean_share[1]);
+    }
+  }
+
+  double sink() const noexcept override {
+    if constexpr (requires(const Plain& law) { law.sink(); }) return law_->sink().value();
+    return std::numeric_limits<double>::quiet_NaN();
+  }
+
+  bool beyond_data(const StreamPoint* stream) const override {
+    if constexpr (S == 1) {
+      if constexpr (requires(const Plain& law, const heat::Stream<>& s) { law.beyond_data(s); }) return law_->beyond_data(plain(stream[0]));
+    } else {
+      if constexpr (requires(const Plain& law, const heat::Stream<>& s) { law.beyond_data(s, s); })
+        return law_->beyond_data(plain(stream[0]), plain(stream[1]));
+    }
+    return false;
+  }
+
+ private:
+  static constexpr bool has_columns = requires { Spec::columns(); };
+  static constexpr bool borrows = requires { Spec::borrowed(); };
+
+  template <class Fields, class Visit>
+  static void at_index(const Fields& fields, int index, Visit&& visit) {
+    int i = 0;
+    std::apply([&](const auto&... field) { ((i++ == index ? visit(field) : void()), ...); }, fields);
+  }
+  template <class Quantity>
+  static void put(Quantity& quantity, double value) { quantity = Quantity::from_value(value); }
+
+  /// `stream` with every property on the number type `To`.
+  template <class To, class Convert>
+  static heat::Stream<To> with(const StreamPoint& point, const To& flow, const To& inlet, const Convert& convert) {
+    const auto carry = [&](auto& to, const auto& from) { to = std::decay_t<decltype(to)>::from_value(convert(from.value())); };
+    heat::Stream<To> stream;
+    stream.flow = MassFlow<To>::from_value(flow);
+    stream.inlet = Temperature<To>::from_value(inlet);
+    stream.forward = point.forward;
+    const auto &liquid = *point.liquid;
+    const auto &warm = *point.heat;
+    carry(stream.liquid.density, liquid.density);
+    carry(stream.liquid.viscosity, liquid.viscosity);
+    carry(stream.liquid.specific_heat, liquid.specific_heat);
+    carry(stream.liquid.conductivity, liquid.conductivity);
+    carry(stream.liquid.bulk_modulus, liquid.bulk_modulus);
+    carry(stream.liquid.vapour_pressure, liquid.vapour_pressure);
+    carry(stream.liquid.temperature, liquid.temperature);
+    carry(stream.heat.specific_heat, warm.specific_heat);
+    carry(stream.heat.conductivity, warm.conductivity);
+    carry(stream.heat.expansion, warm.expansion);
+    carry(stream.heat.enthalpy, warm.enthalpy);
+    carry(stream.heat.enthalpy_per_pressure, warm.enthalpy_per_pressure);
+    return stream;
+  }
+  static heat::Stream<D> sloped(const StreamPoint& point, int first_direction) {
+    return with<D>(point, D(point.flow, first_direction + flow_direction), D(point.inlet, first_direction + inlet_direction),
+                   [&](const Dual<1>& x) {
+                     D result(x.value);
+                     result.slope[static_cast<std::size_t>(first_direction + mean_direction)] = x.slope[0];
+                     return result;
+                   });
+  }
+  static heat::Stream<> plain(const StreamPoint& point) {
+    return with<double>(point, point.flow, point.inlet, [](const Dual<1>& x) { return x.value; });
+  }
+
+  static void write(const D& from, HeatSlopes& to) {
+    to = {};
+    to.value = from.value;
+    for (std::size_t s = 0; s < S; ++s) {
+      to.by_flow[s] = from.slope[3 * s + flow_direction];
+      to.by_inlet[s] = from.slope[3 * s + inlet_direction];
+      to.by_mean[s] = from.slope[3 * s + mean_direction];
+    }
+  }
+
+  Spec spec_;
+  std::optional<Plain> law_;
+};
+
+}  // namespace flarenut::network
