@@ -7,10 +7,9 @@
 #include <memory>
 #include <optional>
 
+#include "answer.hpp"
 #include "bindings.hpp"
-#include "kept_plan.hpp"
 #include "flarenut/analysis/gradient.hpp"
-#include "flarenut/analysis/readings.hpp"
 #include "flarenut/solver/block_kernel.hpp"
 
 namespace py = pybind11;
@@ -18,42 +17,9 @@ using namespace pybind11::literals;
 
 namespace flarenut::bindings {
 
-using analysis::End;
-using analysis::Remark;
-using analysis::Suction;
 using network::Network;
 
 namespace {
-
-/// A solution with the plan as it stood when it was found, so that later changes cannot bend its readings.
-struct Answer {
-  Solution solution;
-  std::shared_ptr<const RowPlan> rows;  ///< of a large network; its plan is written out when a reading needs it
-  mutable std::shared_ptr<const Plan> written;
-  std::shared_ptr<KeptPlan> kept;
-
-  const Plan& plan() const {
-    if (!written) written = std::make_shared<const Plan>(rows->written_out());
-    return *written;
-  }
-  const network::Network& network() const { return rows ? rows->network() : written->network(); }
-  int part(const std::string& name) const { return network().part(name); }
-};
-
-py::array_t<double> copy_of(const std::vector<double>& values) {
-  return py::array_t<double>(static_cast<py::ssize_t>(values.size()), values.data());
-}
-
-std::vector<std::string> junction_names(const Network& network) {
-  std::vector<std::string> names;
-  for (int i = 0; i < network.junction_count(); ++i) names.push_back(network.junction_name(i));
-  return names;
-}
-std::vector<std::string> part_names(const Network& network) {
-  std::vector<std::string> names;
-  for (int i = 0; i < network.part_count(); ++i) names.push_back(network.part_name(i));
-  return names;
-}
 
 std::vector<std::string> number_names(KeptPlan& kept) {
   if (kept.rows() == nullptr) return kept.plan().names();
@@ -173,85 +139,6 @@ py::dict gradient_each(KeptPlan& kept, const std::vector<int>& indices,
   return report;
 }
 
-void bind_readings(py::module_& module) {
-  py::class_<End>(module, "End", "What a gauge, a flow meter and a thermometer would find at one end of a part. SI.")
-      .def_readonly("junction", &End::junction)
-      .def_readonly("bore", &End::bore, "[m]; 0 where so wide that the dynamic head is nil")
-      .def_readonly("flow", &End::flow, "mass flow into the part here [kg/s]")
-      .def_readonly("total", &End::total, "total pressure [Pa abs]")
-      .def_readonly("static", &End::static_, "static pressure [Pa abs]")
-      .def_readonly("velocity", &End::velocity, "mean velocity in the bore [m/s]")
-      .def_readonly("reynolds", &End::reynolds)
-      .def_readonly("vapour_margin", &End::vapour_margin, "static pressure above vapour pressure [Pa]");
-  py::class_<Suction>(module, "Suction", "The way from the pick-up to a pump. SI.")
-      .def_readonly("margin", &Suction::margin, "least static pressure above vapour pressure on the way [Pa]")
-      .def_readonly("at", &Suction::at, "the part where that is")
-      .def_readonly("inlet_gauge", &Suction::inlet_gauge, "static pressure at the inlet [Pa gauge]")
-      .def_readonly("npsh_available", &Suction::npsh_available, "net positive suction head available [m]");
-  py::class_<Remark>(module, "Remark", "Something in an answer that deserves a warning.")
-      .def_readonly("code", &Remark::code)
-      .def_readonly("subject", &Remark::subject)
-      .def_readonly("value", &Remark::value, "what was found [SI]")
-      .def_readonly("limit", &Remark::limit, "against what [SI]");
-}
-
-void bind_answer(py::module_& module) {
-  py::class_<Answer>(module, "Solution", "A read-only snapshot of a solve, with its certificate. SI.")
-      .def_property_readonly("converged", [](const Answer& a) { return a.solution.converged(); })
-      .def_property_readonly("status", [](const Answer& a) { return std::string(analysis::name(a.solution.status)); })
-      .def_property_readonly("rung", [](const Answer& a) { return std::string(analysis::name(a.solution.rung)); },
-                             "which start succeeded")
-      .def_property_readonly("message", [](const Answer& a) { return a.solution.message; }, "what went wrong, in words")
-      .def_property_readonly("iterations", [](const Answer& a) { return a.solution.iterations; })
-      .def_property_readonly("evaluations", [](const Answer& a) { return a.solution.evaluations; })
-      .def_property_readonly("residual", [](const Answer& a) { return a.solution.residual; },
-                             "worst scaled residual of any part; at most 1e-10 when converged")
-      .def_property_readonly("mass_closure", [](const Answer& a) { return a.solution.mass_closure; },
-                             "worst imbalance of any junction over the largest flow")
-      .def_property_readonly("worst", [](const Answer& a) { return a.solution.worst; })
-      .def_property_readonly("pressure", [](const Answer& a) { return copy_of(a.solution.pressure); },
-                             "total pressure per junction [Pa abs]; NaN when not converged")
-      .def_property_readonly("flow", [](const Answer& a) { return copy_of(a.solution.flow); },
-                             "per internal flow [kg/s], positive from port 0 on; NaN when not converged")
-      .def_property_readonly("junction_names", [](const Answer& a) { return junction_names(a.network()); })
-      .def_property_readonly("part_names", [](const Answer& a) { return part_names(a.network()); })
-      .def_property_readonly("ambient", [](const Answer& a) { return a.rows ? a.rows->ambient() : a.plan().ambient(); }, "[Pa abs]")
-      .def("number", [](const Answer& a, const std::string& name) {
-             return a.rows ? a.rows->get(a.rows->index(name)) : a.plan().get(a.plan().index(name));
-           }, "name"_a,
-           "A number of the plan as it stood at this solve [SI].")
-      .def("kind_of", [](const Answer& a, const std::string& part) { 
-             const int index = a.part(part);
-             return std::string(a.rows ? "line" : a.plan().element(index).kind());
-           }, "part"_a)
-      .def("regime_of", [](const Answer& a, const std::string& part) {
-             return std::string(name(analysis::regime_of(a.plan(), a.solution, a.part(part))));
-           }, "part"_a, "State of a device in words: shut, regulating, wide open ...")
-      .def("pressure_of", [](const Answer& a, const std::string& junction) {
-             return a.solution.pressure[static_cast<std::size_t>(a.network().junction(junction))];
-           }, "junction"_a, "Total pressure [Pa abs].")
-      .def("flow_of", [](const Answer& a, const std::string& part, int flow) {
-             const int index = a.part(part);
-             if (a.rows && flow == 0) return a.solution.flow[static_cast<std::size_t>(index)];
-             const auto& branch = a.plan().branches()[static_cast<std::size_t>(index)];
-             if (flow < 0 || flow >= branch.flows) throw InputError(part, "flow", "has no such internal flow");
-             return a.solution.flow[static_cast<std::size_t>(branch.first_flow + flow)];
-           }, "part"_a, "flow"_a = 0, "Mass flow [kg/s].")
-      .def("ends", [](const Answer& a, const std::string& part) { return analysis::ends_of(a.plan(), a.solution, a.part(part)); },
-           "part"_a, "Readings at each port.")
-      .def("liquid_in", [](const Answer& a, const std::string& part) {
-             const int index = a.part(part);
-             const auto& liquid = a.rows ? a.rows->liquid_in(index) : a.plan().liquid_in(index);
-             return py::dict("density"_a = liquid.density.value(), "viscosity"_a = liquid.viscosity.value(),
-                             "vapour_pressure"_a = liquid.vapour_pressure.value(),
-                             "temperature"_a = liquid.temperature.value(),
-                             "specific_heat"_a = liquid.specific_heat.value());
-           }, "part"_a, "Properties of the liquid in a part [SI].")
-      .def("suction", [](const Answer& a, const std::string& pump) { return analysis::suction_of(a.plan(), a.solution, a.part(pump)); },
-           "pump"_a, "Suction margin and inlet pressure of a pump.")
-      .def_property_readonly("remarks", [](const Answer& a) { return analysis::remarks_on(a.plan(), a.solution); });
-}
-
 void bind_plan(py::module_& module) {
   py::class_<KeptPlan, std::shared_ptr<KeptPlan>>(module, "Plan", "A network compiled for speed; takes new numbers.")
       .def(py::init([](const Network& network) { return std::make_shared<KeptPlan>(network); }), "network"_a,
@@ -266,6 +153,11 @@ void bind_plan(py::module_& module) {
            "How solves so far have worked: 'general system', or 'symmetric system' with the kernel of its blocks, and whether it had to pivot.")
       .def_property_readonly("workspace_bytes", &KeptPlan::workspace_bytes,
            "Bytes that the symmetric system keeps between solves, its factor included; 0 while solves go elsewhere.")
+      .def_property("follows_heat", [](KeptPlan& self) { return self.rows() == nullptr && self.plan().heat() != nullptr; },
+           [](KeptPlan& self, bool follow) {
+             if (self.rows() == nullptr) self.plan().follow_heat(follow);
+           },
+           "Whether temperatures are found with pressures and flows; only a network that follows heat can.")
       .def("copy", [](const KeptPlan& self) { return std::make_shared<KeptPlan>(self); })
       .def_property_readonly("names", &number_names, "Every number that can change.")
       .def("index", &number_index, "name"_a)
@@ -296,7 +188,7 @@ void bind_plan(py::module_& module) {
                if (cold || !last.converged()) {
                  self->solve(answer->solution);
                } else {
-                 self->solve(answer->solution, {&last.pressure, &last.flow});
+                 self->solve(answer->solution, analysis::Start(last));
                }
                last = answer->solution;
                if (self->rows() != nullptr) answer->rows = std::make_shared<const RowPlan>(*self->rows());
@@ -311,8 +203,8 @@ void bind_plan(py::module_& module) {
              if (cold || !last.converged()) {
                self.solve(last);
              } else {
-               const std::vector<double> pressure = last.pressure, flow = last.flow;
-               self.solve(last, {&pressure, &flow});
+               const Solution before = last;
+               self.solve(last, analysis::Start(before));
              }
              return last.converged();
            }, "cold"_a = false, "Solves and keeps the answer inside: the fast way to ask for a few numbers over and over.")
@@ -346,8 +238,6 @@ void bind_plan(py::module_& module) {
 
 void bind_analysis(py::module_& module) {
   module.attr("block_kernel") = std::string(solver::block_kernel().name);  // of large symmetric factors on this processor
-  bind_readings(module);
-  bind_answer(module);
   bind_plan(module);
 }
 

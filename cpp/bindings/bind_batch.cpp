@@ -21,12 +21,14 @@ using analysis::BatchReading;
 using What = BatchReading::What;
 using Rows = py::array_t<double, py::array::c_style | py::array::forcecast>;
 
-constexpr std::array<std::pair<std::string_view, What>, 18> readings{{
+constexpr std::array<std::pair<std::string_view, What>, 25> readings{{
     {"total", What::total}, {"end_total", What::end_total}, {"static", What::end_static}, {"end_flow", What::end_flow},
     {"velocity", What::velocity}, {"reynolds", What::reynolds}, {"vapour_margin", What::vapour_margin}, {"flow", What::flow},
     {"suction_margin", What::suction_margin}, {"suction_gauge", What::suction_gauge}, {"npsh", What::npsh},
     {"regime", What::regime}, {"density", What::density}, {"viscosity", What::viscosity},
     {"vapour_pressure", What::vapour_pressure}, {"ambient", What::ambient}, {"least_margin", What::least_margin}, {"number", What::number},
+    {"temperature", What::temperature}, {"end_temperature", What::leaving}, {"mean_temperature", What::mean_temperature},
+    {"heat", What::heat}, {"power", What::power}, {"energy_closure", What::energy_closure}, {"heat_moved", What::heat_moved},
 }};
 
 BatchReading reading_of(const std::tuple<std::string, int, int>& asked) {

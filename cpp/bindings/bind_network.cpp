@@ -42,6 +42,11 @@ void bind_kinds(py::module_& module) {
       .def_property_readonly("senses", [](const KindInfo& k) { return k.shape.senses; })
       .def_readonly("fields", &KindInfo::fields)
       .def_readonly("columns", &KindInfo::columns);
+  module.def("heat_kinds", [] {
+    std::map<std::string, KindInfo> kinds;
+    for (std::string_view name : network::heat_kind_names()) kinds.emplace(name, network::make_heat_element(name)->info());
+    return kinds;
+  }, "Every kind of heat law of the engine, by name.");
   module.def("kinds", [] {
     std::map<std::string, KindInfo> kinds;
     for (std::string_view name : network::kind_names()) kinds.emplace(name, network::make_element(name)->info());
@@ -137,6 +142,25 @@ void bind_circuit(py::module_& module) {
            "name"_a, "starts"_a, "ends"_a, "liquid"_a = 0,
            "Adds lines 'name[0]', 'name[1]' ..., each from junction starts[i] to ends[i]; returns the range of their indices. Numbers of "
            "a line by keyword (bore=..., length=...) [SI]: one number, or one for each line. Raises InputError naming row, value, limit.")
+      .def("follow_heat", &Network::follow_heat, "Lets temperatures be found with pressures and flows.")
+      .def("heat_law",
+           [](Network& self, int part, const std::string& kind, const Numbers& numbers, const Columns& columns) {
+             self.add_heat_law(part, kind, as_pairs(numbers), as_pairs(columns));
+           },
+           "part"_a, "kind"_a, "numbers"_a = Numbers{}, "columns"_a = Columns{}, "Puts a heat law of a kind on a part.")
+      .def("exchanger",
+           [](Network& self, std::string name, const std::string& kind, int first, int second, const Numbers& numbers, const Columns& columns) {
+             self.add_exchanger(std::move(name), kind, first, second, as_pairs(numbers), as_pairs(columns));
+           },
+           "name"_a, "kind"_a, "first"_a, "second"_a, "numbers"_a = Numbers{}, "columns"_a = Columns{},
+           "A wall between the streams of two parts.")
+      .def("put_heat", &Network::put_heat, "part"_a, "heat"_a, "efficiency"_a = 1.0, "capacity"_a = 0.0,
+           "Heat put into a part's stream [W]; efficiency of a pump; heat capacity of liquid and metal [J/K].")
+      .def("put_heat_at", &Network::put_heat_at, "junction"_a, "heat"_a, "conductance"_a = 0.0, "capacity"_a = 0.0,
+           "Heat put in at a junction [W]; conductance to the air [W/K]; heat capacity [J/K].")
+      .def("sense_temperature", &Network::sense_temperature, "part"_a, "junction"_a, "Lets a part stand at a junction's temperature.")
+      .def("let_mix", &Network::let_mix, "tank"_a, "Lets a tank's temperature be found from what returns to it.")
+      .def("drain", &Network::drain, "start"_a, "to"_a, "Lets what flows out at a place of given pressure fall back into a tank.")
       .def_property_readonly("junction_count", &Network::junction_count)
       .def_property_readonly("part_count", &Network::part_count);
 }

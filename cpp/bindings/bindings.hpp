@@ -11,6 +11,7 @@ void bind_correlations(pybind11::module_& module);
 void bind_exchange(pybind11::module_& heat_transfer);
 void bind_heat_transfer(pybind11::module_& module);
 void bind_network(pybind11::module_& module);
+void bind_answer(pybind11::module_& module);
 void bind_analysis(pybind11::module_& module);
 void bind_batch(pybind11::module_& module);
 

@@ -9,6 +9,7 @@ PYBIND11_MODULE(_core, module) {
   bindings::bind_correlations(module);
   bindings::bind_heat_transfer(module);
   bindings::bind_network(module);
+  bindings::bind_answer(module);
   bindings::bind_analysis(module);
   bindings::bind_batch(module);
 }

@@ -17,16 +17,20 @@ enum class Owner { junction, part, port, internal_flow, number, nobody };
 
 Owner owner_of(What what) {
   switch (what) {
-    case What::total: return Owner::junction;
+    case What::total:
+    case What::temperature: return Owner::junction;
     case What::end_total:
     case What::end_static:
     case What::end_flow:
     case What::velocity:
     case What::reynolds:
+    case What::leaving:
     case What::vapour_margin: return Owner::port;
     case What::flow: return Owner::internal_flow;
     case What::number: return Owner::number;
     case What::least_margin:
+    case What::energy_closure:
+    case What::heat_moved:
     case What::ambient: return Owner::nobody;
     default: return Owner::part;
   }
@@ -89,7 +93,7 @@ std::vector<std::string> Batch::kernel_names() {
 
 void Batch::choose_kernel() {
   const auto known = lanes::kernels();
-  if (options_.kernel == "single") return;
+  if (options_.kernel == "single" || plan_.heat() != nullptr) return;
   if (options_.kernel.empty()) {
     if (known.front().fast) kernel_ = known.front();
   } else {
@@ -126,7 +130,7 @@ void Batch::stop() {
 
 void Batch::work_singly() {
   Plan plan(plan_);
-  SteadySolver solver(plan, LawsBy::parts);
+  SteadySolver solver(plan, plan.heat() != nullptr ? LawsBy::lanes : LawsBy::parts);
   Solution solution;
   for (;;) {
     const std::size_t first = next_block_++ * options_.block;
@@ -150,21 +154,18 @@ void Batch::work() {
 
 void Batch::solve_block(Plan& plan, SteadySolver& solver, Solution& solution, std::size_t first) {
   const std::size_t end = std::min(task_.count, first + options_.block);
-  std::vector<double> pressure, flow;
+  Solution before;
   for (std::size_t r = first; r < end && !stopped_; ++r) {
     try {
       plan.set_row(task_.numbers, task_.values + r * task_.numbers.size());
       plan.refresh();  // a liquid may refuse its temperature
+      solver.solve(solution, before.converged() ? Start(before) : Start());  // and that of what comes in
     } catch (const InputError& error) {
       fail(r, RowStatus::refused, error.what());
       continue;
     }
-    if (pressure.empty()) solver.solve(solution);
-    else solver.solve(solution, {&pressure, &flow});
     record(r, plan, solution);
-    if (!solution.converged()) continue;
-    pressure = solution.pressure;
-    flow = solution.flow;
+    if (solution.converged()) before = solution;
   }
 }
 
@@ -211,6 +212,13 @@ void Batch::read(const Plan& plan, const Solution& solution, double* out) const 
       case What::least_margin: *out = least_margin(plan, solution); break;
       case What::ambient: *out = plan.ambient(); break;
       case What::number: *out = plan.get(reading.index); break;
+      case What::temperature: *out = temperature_of_junction(plan, solution, reading.index); break;
+      case What::leaving: *out = temperature_of_end(plan, solution, reading.index, reading.port); break;
+      case What::mean_temperature: *out = plan.temperature_of_part(reading.index); break;
+      case What::heat: *out = heat_of_part(solution, reading.index); break;
+      case What::power: *out = power_of_part(solution, reading.index); break;
+      case What::energy_closure: *out = solution.energy_closure; break;
+      case What::heat_moved: *out = solution.heat_moved; break;
       default: *out = read_end(end_of(plan, solution, reading.index, reading.port), reading.what); break;
     }
     ++out;

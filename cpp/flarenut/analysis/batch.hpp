@@ -50,6 +50,13 @@ struct BatchReading {
     vapour_pressure,
     least_margin,    ///< least static pressure above vapour pressure in the circuit [Pa], where it is not sprayed into gas; below 0 it boils
     ambient,         ///< [Pa abs]
+    temperature,     ///< of a junction [K]
+    leaving,         ///< of what passes a port of a part [K]
+    mean_temperature,  ///< these: of the stream in a part [K]; heat into it [W]; power of a pump into the liquid [W]
+    heat,
+    power,
+    energy_closure,  ///< worst imbalance of a junction over the heat moved; these are 0 where temperatures are given
+    heat_moved,
     number,          ///< of the plan, as it stood
   };
   What what = What::total;

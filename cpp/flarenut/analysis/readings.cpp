@@ -22,6 +22,30 @@ Regime regime_of(const Plan& plan, const Solution& solution, int part) {
   return plan.element(part).regime(point_of(plan, solution, part).data());
 }
 
+double temperature_of_junction(const Plan& plan, const Solution& solution, int junction) {
+  return solution.temperature.empty() ? plan.liquid_temperature() : solution.temperature[static_cast<std::size_t>(junction)];
+}
+
+double temperature_of_end(const Plan& plan, const Solution& solution, int part, int port) {
+  if (solution.leaving.empty()) return plan.temperature_of_part(part);
+  return solution.leaving[static_cast<std::size_t>(part)][static_cast<std::size_t>(port)];
+}
+
+double heat_of_part(const Solution& solution, int part) { return solution.heat.empty() ? 0.0 : solution.heat[static_cast<std::size_t>(part)]; }
+double power_of_part(const Solution& solution, int part) { return solution.power.empty() ? 0.0 : solution.power[static_cast<std::size_t>(part)]; }
+
+namespace {
+
+/// Of the liquid at an end: where temperatures are found an end is hotter or colder than the mean of its part.
+double vapour_pressure_at(const Plan& plan, const Solution& solution, int part, double kelvin) {
+  if (solution.leaving.empty()) return plan.liquid_in(part).vapour_pressure.value();
+  const auto& entry = plan.network().parts()[static_cast<std::size_t>(part)];
+  return plan.network().liquids()[static_cast<std::size_t>(entry.liquid)]
+      .at(Temperature<>::from_value(kelvin), AbsolutePressure<>::from_value(plan.ambient())).vapour_pressure.value();
+}
+
+}  // namespace
+
 End end_of(const Plan& plan, const Solution& solution, int part, int port) {
   const Branch& branch = plan.branches()[static_cast<std::size_t>(part)];
   const auto& liquid = plan.liquid_in(part);
@@ -39,7 +63,8 @@ End end_of(const Plan& plan, const Solution& solution, int part, int port) {
     end.static_ -= 0.5 * density * end.velocity * end.velocity;
     end.reynolds = density * end.velocity * end.bore / liquid.viscosity.value();
   }
-  end.vapour_margin = end.static_ - liquid.vapour_pressure.value();
+  end.temperature = temperature_of_end(plan, solution, part, port);
+  end.vapour_margin = end.static_ - vapour_pressure_at(plan, solution, part, end.temperature);
   return end;
 }
 

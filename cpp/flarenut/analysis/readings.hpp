@@ -23,10 +23,18 @@ struct End {
   double velocity = 0.0;       ///< magnitude, in the bore [m/s]
   double reynolds = 0.0;
   double vapour_margin = 0.0;  ///< static pressure above the liquid's vapour pressure there [Pa]
+  double temperature = 0.0;    ///< of what passes there [K]
 };
 
 End end_of(const Plan& plan, const Solution& solution, int part, int port);
 std::vector<End> ends_of(const Plan& plan, const Solution& solution, int part);
+
+/// Temperature of the liquid at a junction, and of what passes an end of a part: that of the circuit where it is given [K].
+double temperature_of_junction(const Plan& plan, const Solution& solution, int junction);
+double temperature_of_end(const Plan& plan, const Solution& solution, int part, int port);
+/// Into the stream of a part, without and of a pump's power; 0 where temperatures are given [W].
+double heat_of_part(const Solution& solution, int part);
+double power_of_part(const Solution& solution, int part);
 
 /// The lowest margin to boiling on the way to a pump, and the head available at its inlet.
 struct Suction {
