@@ -5,11 +5,13 @@ from .ranges import in_words, key_of
 
 # Condition -> what it is given as, and the parts it sets: those whose elements say that they follow it.
 DRIVES = {"volts": ("voltage", "electric pump"), "speed": ("turn_rate", "pump driven by speed"), "duty": ("fraction", "injectors"),
-          "filter_loading": ("dimensionless", "filter")}
-SURROUNDINGS = {"fluid_temperature": ("liquid.temperature", "temperature"), "ambient_pressure": ("ambient.pressure", "pressure_absolute")}
+          "filter_loading": ("dimensionless", "filter"), "vehicle_speed": ("velocity", "cooler or line in the wind of the drive"),
+          "fan": ("velocity", "cooler with a fan")}
+SURROUNDINGS = {"fluid_temperature": ("liquid.temperature", "temperature"), "ambient_pressure": ("ambient.pressure", "pressure_absolute"),
+                "air_temperature": ("air.temperature", "temperature")}
 OWN_WORD = {"filter_loading": "loading"}  # word of a part that says the same, where it has another name
 TANKS = {"tank_level": ("level", "length"), "tank_vent": ("vent", "pressure_gauge")}
-OTHERS = ("altitude", "manifold", "acceleration", "power", "specific_consumption")
+OTHERS = ("altitude", "manifold", "acceleration", "power", "specific_consumption", "engine_power")
 WORDS = (*DRIVES, *SURROUNDINGS, *TANKS, *OTHERS)
 
 

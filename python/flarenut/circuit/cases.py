@@ -82,6 +82,10 @@ def _piece_of_case(circuit, name, words, found):
 def _one(circuit, word, value, conditions, found, own):
     if word in DRIVES:
         _drive(circuit, word, value, found, own)
+    elif word == "air_temperature" and not circuit.finds_temperatures:
+        units.parse(value, "temperature", name=word)  # nothing is cooled by it
+    elif word == "engine_power":
+        _engine_power(circuit, word, value, found)
     elif word in SURROUNDINGS:
         number, kind = SURROUNDINGS[word]
         found.numbers[number] = units.parse(value, kind, name=word)
@@ -136,6 +140,17 @@ def _drive(circuit, word, value, found, own):
             driven = factor * given + offset
             found.numbers[f"{whole}.{follower}"] = max(0.0, driven) if word == "volts" else driven
     _require(followers, word, what)
+
+
+def _engine_power(circuit, word, value, found):
+    """The engine's power, of which places take up their shares as heat."""
+    shares = {name: junction.heat_share for name, junction in circuit.junctions.items() if junction.heat_share}
+    _require(shares, word, "tank or junction with a heat_share")
+    power = units.parse(value, "power", name=word)
+    if power < 0.0:
+        raise CircuitError(f"'{word}' is {quoted(value)}, below zero", "an engine that brakes warms its oil too; write how much as 'heat'", key=word,
+                           value=value)
+    found.numbers |= {f"{name}.heat": circuit.junctions[name].heat + share * power for name, share in shares.items()}
 
 
 def _require(found, word, what):

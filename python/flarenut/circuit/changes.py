@@ -3,14 +3,17 @@
 from dataclasses import dataclass, field
 
 from .. import units
-from .compile import numbers_of, places_of
+from .compile import all_numbers_of, numbers_of, places_of
 from .errors import CircuitError, located, meant
 from .places import manifold_pressure
 from .ranges import in_words, key_of
 
 # Words of junctions that may change: kind -> word -> (number of the plan, kind of quantity).
-OF_JUNCTIONS = {"tank": {"level": ("level", "length"), "vent": ("vent", "pressure_gauge")},
-                "fixed": {"pressure": ("gauge", "pressure_gauge")}, "free": {"demand": ("demand", "mass_flow"), "supply": ("demand", "mass_flow")}}
+_OF_HEAT = {"temperature": ("temperature", "temperature"), "heat": ("heat", "power"), "heat_loss": ("conductance", "thermal_conductance"),
+            "heat_capacity": ("heat_capacity", "heat_capacity")}
+OF_JUNCTIONS = {"tank": {"level": ("level", "length"), "vent": ("vent", "pressure_gauge"), **_OF_HEAT},
+                "fixed": {"pressure": ("gauge", "pressure_gauge"), "temperature": _OF_HEAT["temperature"]},
+                "free": {"demand": ("demand", "mass_flow"), "supply": ("demand", "mass_flow"), **_OF_HEAT}}
 
 
 @dataclass
@@ -40,8 +43,8 @@ def changes_of(circuit, name, piece):
     together = numbers_of(circuit, piece, name)
     for mouth in circuit.compiled().mouths.get(name, ()):
         found.numbers |= {f"{mouth.name}.{one}": si for one, si in mouth.numbers(together).items()}
-    for element, numbers in zip(piece.elements, together):
-        found.numbers |= {f"{name}{element.suffix}.{one}": si for one, si in numbers.items()}
+    found.numbers |= all_numbers_of(circuit, piece, name)
+    for element in piece.elements:
         if element.columns:
             found.columns[name + element.suffix] = {column: list(values) for column, values in element.columns.items()}
     return found
@@ -53,6 +56,9 @@ def junction_number(circuit, name, key, value):
     if key not in words:
         raise CircuitError(f"'{name}' has no '{key}' to change", meant(key, words), key=key, value=value)
     number, kind = words[key]
+    if key in _OF_HEAT and not circuit.finds_temperatures:
+        raise CircuitError(f"'{name}' is given '{key}' in a circuit of given temperatures", 'write temperatures = "found" for the circuit', key=key,
+                           value=value)
     if kind == "mass_flow":
         flow = flow_of_place(circuit, value, key)
         return number, flow if key == "demand" else -flow

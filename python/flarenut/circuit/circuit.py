@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 
-from .. import units
 from ..fluids import Fluid
 from ..fluids import fluid as fluid_named
 from ..results import Answer
@@ -12,14 +11,16 @@ from .cases import WORDS, Case, no_condition, overrides_of, solve_case
 from .compile import compile_circuit
 from .errors import CircuitError, located, meant
 from .families import family_of
+from .heat_words import temperatures_said
 from .parts_multiport import injectors as injector_piece
 from .parts_multiport import tee as tee_piece
 from .piece import Piece, checked_name
-from .places import OPEN_AIR, Junction, Run, manifold_pressure, pickup_of, position_of
+from .place_words import PlaceWords
+from .places import OPEN_AIR, Junction, Run
 from .shown import counted, page
 
 
-class Circuit:
+class Circuit(PlaceWords):
     """One liquid's plumbing: junctions, runs of parts between them, and the operating cases it must stand.
 
     Parameters
@@ -28,6 +29,9 @@ class Circuit:
     fluid : name of a liquid ("E85", "gasoline class A", "SAE 10W-40"), or what `flarenut.fluids` makes
     fluid_temperature : of the liquid everywhere, unless a case says otherwise; default 20 °C
     altitude : height above the sea; sets the ambient pressure; default 0
+    air_temperature : around the vehicle, unless a case says otherwise; default 20 °C
+    temperatures : "found" together with pressures and flows, every drop, wall, cooler and heat counted, or "given": the liquid is
+        everywhere as warm as the case says. Found when any part or place says something of heat, given otherwise, unless told here
     invented : True marks a demonstration
 
     Examples
@@ -41,64 +45,16 @@ class Circuit:
     True
     """
 
-    def __init__(self, name, fluid, *, fluid_temperature="20 C", altitude="0 m", invented=False):
+    def __init__(self, name, fluid, *, fluid_temperature="20 C", altitude="0 m", air_temperature="20 C", temperatures=None, invented=False):
         self.name = str(name)
         self.fluid = fluid if isinstance(fluid, Fluid) else fluid_named(fluid)
         self.family = family_of(self.fluid.name)
         self.invented, self.source = bool(invented), ""
-        self.conditions = {"fluid_temperature": fluid_temperature, "altitude": altitude}
+        self.conditions = {"fluid_temperature": fluid_temperature, "altitude": altitude, "air_temperature": air_temperature}
+        self.temperatures = temperatures_said(temperatures)
         self.junctions, self.runs, self.multiport, self.cases = {}, {}, {}, {}
         self._compiled = None
         overrides_of(self, self.conditions, "circuit")  # refuses a bad temperature now, not at the first solve
-
-    # ---- places ----
-
-    def tank(self, name, level="0 m", *, vent="0 psi", position=None, height=None, pickup=None):
-        """A tank, at its pick-up.
-
-        Parameters
-        ----------
-        name : what tables and messages call it
-        level : liquid above the pick-up, "8 in"
-        vent : pressure above the liquid, gauge, "-1 psi"
-        position : [forward, left, up] of the pick-up, ["0 ft", "0 ft", "4 in"]; the origin unless given
-        height : of the pick-up, "4 in", in place of `position`
-        pickup : [forward, left] of the middle of the liquid, ["-8 in", "0 in"] for a pick-up at the rear wall: a launch then
-            piles liquid over it, braking takes it away
-        """
-        self._add(Junction(name, "tank", position_of(name, position, height) or (0.0, 0.0, 0.0),
-                           level=units.parse(level, "length", name="level"),
-                           vent=units.parse(vent, "pressure_gauge", name="vent"), pickup=pickup_of(name, pickup)))
-
-    def junction(self, name, *, position=None, height=None, bore=None, demand=None, supply=None):
-        """A named place: where a gauge sits, where runs meet, where liquid is drawn.
-
-        Parameters
-        ----------
-        name : what tables and messages call it
-        position : [forward, left, up], ["8 ft", "0 ft", "20 in"]; it follows from the runs unless given
-        height : in place of `position`, "20 in"
-        bore : of the gauge tapping, "11 mm"
-        demand : flow taken out, "9 gph" (by volume at 15 °C) or "50 lb/h"
-        supply : in its place, a known flow that comes in here from outside the circuit, as on a test bench
-        """
-        changes.refuse_supply_beside_demand({"demand": demand, "supply": supply}, f"junction '{name}'")
-        self._add(Junction(name, "free", position_of(name, position, height),
-                           bore=None if bore is None else units.parse(bore, "length", name="bore"),
-                           demand=self._mass_flow(demand, "demand") - self._mass_flow(supply, "supply")))
-
-    def fixed(self, name, pressure="0 psi", *, position=None, height=None):
-        """A place whose gauge pressure is given: the intake manifold, open air.
-
-        Parameters
-        ----------
-        name : what tables and messages call it
-        pressure : gauge, "18 inHg vacuum", "10 psi"; a case may set that of "manifold"
-        position : [forward, left, up]; at the origin's height unless given or a run's rise tells
-        height : in place of `position`
-        """
-        read = manifold_pressure(pressure, "pressure") if name == "manifold" else units.parse(pressure, "pressure_gauge", name="pressure")
-        self._add(Junction(name, "fixed", position_of(name, position, height), pressure=read))
 
     # ---- parts ----
 
@@ -232,9 +188,13 @@ class Circuit:
             self._compiled = compile_circuit(self)
         return self._compiled
 
-    def solve(self, cases=None):
-        """Solves every case, or those named; returns an `Answer`. Without cases, the circuit "as written"."""
+    def solve(self, cases=None, *, temperatures=None):
+        """Solves every case, or those named; returns an `Answer`. Without cases, the circuit "as written".
+
+        `temperatures="given"` holds the liquid everywhere at the case's `fluid_temperature`, in a circuit that would find them.
+        """
         compiled = self.compiled()
+        compiled.plan.follows_heat = temperatures_said(temperatures) != "given"
         names = [cases] if isinstance(cases, str) else cases
         for name in names or ():
             if name not in self.cases:
@@ -271,6 +231,15 @@ class Circuit:
         return safely(lambda: page(self), self)
 
     # ---- inside ----
+
+    @property
+    def finds_temperatures(self):
+        """Whether temperatures are found together with pressures and flows."""
+        if self.temperatures is not None:
+            return self.temperatures == "found"
+        pieces = [piece for run in self.runs.values() for piece in run.pieces] + [piece for piece, _ in self.multiport.values()]
+        return any(junction.passes_heat for junction in self.junctions.values()) or any(
+            element.heat is not None for piece in pieces for element in piece.elements)
 
     def compile_anew(self):
         """Compiles, whatever was compiled before; after a refusal there is nothing compiled."""

@@ -64,11 +64,30 @@ def numbers_of(circuit, piece, name):
         raise located(error, name) from None
 
 
+def all_numbers_of(circuit, piece, name):
+    """Numbers of the plan that a piece sets [SI]: those of its elements, and of their heat where temperatures are found."""
+    found = {}
+    for element, numbers in zip(piece.elements, numbers_of(circuit, piece, name)):
+        found |= {f"{name}{element.suffix}.{one}": si for one, si in numbers.items()}
+        if circuit.finds_temperatures:
+            found |= {f"{name}{element.suffix}.{one}": si for one, si in heat_numbers_of(circuit, element, name).items()}
+    return found
+
+
+def heat_numbers_of(circuit, element, name):
+    """SI numbers of an element's heat, for this circuit's liquid."""
+    try:
+        return element.heat_si(circuit.fluid)
+    except ValueError as error:
+        raise located(error, name) from None
+
+
 class _Builder:
     """One compilation under way."""
 
     def __init__(self, circuit):
         self.circuit = circuit
+        self.follows_heat = circuit.finds_temperatures
         self.network = _core.Network()
         self.network.liquid(circuit.fluid.liquid)
         self.index, self.pieces, self.elements, self.positions = {}, {}, {}, {}
@@ -90,9 +109,37 @@ class _Builder:
         sensed = [ends[0] if sense is SUPPLY else ends[1] if sense is OUTLET else self.known(name, piece, sense) for sense in element.senses]
         self.elements[whole] = (name, number)
         self.pieces[name] = piece
-        self.network.part(whole, element.kind, [self.index[end] for end in ends], [self.index[one] for one in sensed], numbers, element.columns)
+        index = self.network.part(whole, element.kind, [self.index[end] for end in ends], [self.index[one] for one in sensed], numbers,
+                                  element.columns)
+        if self.follows_heat:
+            self.heat(index, name, piece, element)
         if sensed:
             self.senses[whole] = sensed
+
+    def heat(self, index, name, piece, element):
+        """What an engine's part has of heat."""
+        numbers = heat_numbers_of(self.circuit, element, name)
+        if element.heat is not None:
+            self.network.heat_law(index, element.heat.kind, {field: numbers[field] for field in element.heat.numbers}, element.heat.columns)
+        if element.warmth:
+            self.network.put_heat(index, numbers.get("heat", 0.0), numbers.get("efficiency", 1.0), numbers.get("heat_capacity", 0.0))
+        if element.feels is not None:
+            self.network.sense_temperature(index, self.index[self.known(name, piece, element.feels)])
+
+    def heat_of_places(self):
+        """What is said of heat at places; after all of them have been made."""
+        for name, junction in self.circuit.junctions.items():
+            if junction.heat or junction.heat_loss or junction.heat_capacity:
+                self.network.put_heat_at(self.index[name], junction.heat, junction.heat_loss, junction.heat_capacity)
+            if junction.found:
+                self.network.let_mix(self.index[name])
+            if junction.drains_to is not None:
+                tank = self.circuit.junctions.get(junction.drains_to)
+                if tank is None or tank.kind != "tank":
+                    tanks = [one for one, other in self.circuit.junctions.items() if other.kind == "tank"]
+                    raise CircuitError(f"'drains_to' names '{junction.drains_to}', which is no tank", meant(junction.drains_to, tanks),
+                                       place=name, key="drains_to", value=junction.drains_to)
+                self.network.drain(self.index[name], self.index[junction.drains_to])
 
     def known(self, name, piece, sense):
         """A junction that a device feels; told by the key that names it, `reference` or `senses`."""
@@ -177,11 +224,17 @@ def compile_circuit(circuit):
     build = _Builder(circuit)
     try:
         build.junctions(positions)
+        if build.follows_heat:
+            build.network.follow_heat()
+            build.heat_of_places()
         for run in circuit.runs.values():
             build.run(run, names, positions)
         for name, (piece, ends) in circuit.multiport.items():
             build.part(name, piece, 0, ends, numbers_of(circuit, piece, name)[0])
         plan = _core.Plan(build.network)
+        for name, junction in circuit.junctions.items():
+            if build.follows_heat and junction.temperature is not None:
+                plan.set_many({f"{name}.temperature": junction.temperature})
     except _core.InputError as refusal:
         raise build.worded(refusal) from None
     layout = Layout(circuit=circuit.name, fluid=circuit.fluid.name, family=circuit.family, invented=circuit.invented,
@@ -189,5 +242,5 @@ def compile_circuit(circuit):
                     junction_titles=build.inner, bores={n: j.bore for n, j in circuit.junctions.items() if j.bore},
                     senses=build.senses, positions=build.positions, liquids=(circuit.fluid.liquid,))
     base = {name: plan.get(number) for number, name in enumerate(plan.names)
-            if not name.endswith(".temperature") or name == "liquid.temperature"}
+            if build.follows_heat or not name.endswith(".temperature") or name == "liquid.temperature"}
     return Compiled(plan, layout, build.pieces, build.elements, base, names, mouths=build.mouths)

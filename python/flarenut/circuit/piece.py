@@ -14,6 +14,15 @@ from .errors import CircuitError, meant
 SUPPLY, OUTLET = object(), object()  # what a device senses when nothing else is said: the junction at its port 0 or 1
 
 
+class HeatLaw:
+    """How a part of the engine passes heat: one of the engine's kinds of heat laws. Numbers as in `Element`."""
+
+    __slots__ = ("kind", "numbers", "columns")
+
+    def __init__(self, kind, numbers, columns=None):
+        self.kind, self.numbers, self.columns = kind, numbers, columns or {}
+
+
 class Element:
     """One part of the engine, still without name and junctions.
 
@@ -26,11 +35,14 @@ class Element:
     senses : junction names, or SUPPLY or OUTLET for its own ends
     rating : function of the circuit's fluid giving the `RatingLiquid`; None when no number needs one
     drives : case condition -> (field, factor): "speed" sets "speed" times the pulley ratio
+    heat : `HeatLaw`, or None where it passes none; only where temperatures are found
+    warmth : "heat" [W], "efficiency" of a pump, "heat_capacity" [J/K] -> number; likewise
+    feels : junction whose temperature it stands at, as a thermostat's element does; None for its own stream's
     """
 
-    __slots__ = ("kind", "numbers", "columns", "suffix", "senses", "rating", "drives")
+    __slots__ = ("kind", "numbers", "columns", "suffix", "senses", "rating", "drives", "heat", "warmth", "feels")
 
-    def __init__(self, kind, numbers, columns=None, *, suffix="", senses=(), rating=None, drives=None):
+    def __init__(self, kind, numbers, columns=None, *, suffix="", senses=(), rating=None, drives=None, heat=None, warmth=None, feels=None):
         self.kind = kind
         self.numbers = numbers
         self.columns = columns or {}
@@ -38,13 +50,21 @@ class Element:
         self.senses = tuple(senses)
         self.rating = rating
         self.drives = drives or {}
+        self.heat, self.warmth, self.feels = heat, warmth or {}, feels
 
     def si(self, fluid):
         """Numbers of this element for a circuit of that `Fluid`: every field given, in SI."""
-        if not any(callable(number) for number in self.numbers.values()):
-            return dict(self.numbers)
+        return self._si(self.numbers, fluid)
+
+    def heat_si(self, fluid):
+        """Numbers of its heat law, and those of `warmth`, in SI."""
+        return {**({} if self.heat is None else self._si(self.heat.numbers, fluid)), **self._si(self.warmth, fluid)}
+
+    def _si(self, numbers, fluid):
+        if not any(callable(number) for number in numbers.values()):
+            return dict(numbers)
         liquid = self.rating(fluid)
-        return {field: number(liquid) if callable(number) else number for field, number in self.numbers.items()}
+        return {field: number(liquid) if callable(number) else number for field, number in numbers.items()}
 
 
 class Piece:
@@ -70,7 +90,7 @@ class Piece:
     @property
     def shape(self):
         """What cannot change without compiling anew: the elements' kinds, their senses and which columns they have."""
-        return tuple((e.kind, e.suffix, e.senses, tuple(e.columns)) for e in self.elements)
+        return tuple((e.kind, e.suffix, e.senses, tuple(e.columns), e.heat and (e.heat.kind, tuple(e.heat.columns)), e.feels) for e in self.elements)
 
     @property
     def keys(self):
@@ -155,6 +175,6 @@ def checked_name(name):
         return None
     if not isinstance(name, str) or not name.strip():
         raise CircuitError(f"a name is a text, not {name!r}", "write name=\"feed hose\"", key="name", value=name)
-    if name in ("liquid", "acceleration"):
+    if name in ("liquid", "acceleration", "air"):
         raise CircuitError(f"the name {name!r} is taken by the surroundings of the circuit", "choose another", key="name", value=name)
     return name

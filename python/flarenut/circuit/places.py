@@ -23,7 +23,21 @@ class Junction:
     level: float = 0.0  # tank: liquid above the pick-up [m]
     vent: float = 0.0  # tank: above the liquid, gauge [Pa]
     pickup: tuple = (0.0, 0.0)  # tank: forward and left of the middle of the liquid [m]
+    temperature: float | None = None  # of what comes in here from outside [K]; None: as warm as the circuit's liquid
+    found: bool = False  # tank: its temperature follows from what returns to it
+    heat: float = 0.0  # put in here [W]
+    heat_loss: float = 0.0  # to the air around [W/K]
+    heat_share: float = 0.0  # of the engine's power that is put in here
+    heat_capacity: float = 0.0  # of liquid and metal [J/K]
+    drains_to: str | None = None  # tank that what flows out here falls back into
     implied: bool = False  # made because a run names it, not by the builder
+
+
+    @property
+    def passes_heat(self):
+        """Whether anything is said here that asks for temperatures to be found."""
+        return self.found or self.temperature is not None or self.drains_to is not None or any(
+            (self.heat, self.heat_loss, self.heat_share, self.heat_capacity))
 
 
 @dataclass

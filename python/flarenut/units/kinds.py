@@ -78,6 +78,7 @@ _ALL = (
          ((0, "BTU/h/ft/F"),), ((0, "W/m/K"),)),
     Kind("thermal_conductance", "thermal_conductance", "a thermal conductance", "W/K", "120 W/K",
          ((0, "BTU/h/F"),), ((0, "W/K"),)),
+    Kind("heat_capacity", "heat_capacity", "a heat capacity", "J/K", "12 kJ/K", ((0, "BTU/F"),), ((0, "J/K"), (1e3, "kJ/K"))),
     Kind("thermal_expansion", "thermal_expansion", "a thermal expansion", "1/K", "0.00095 1/K", ((0, "1/F"),), ((0, "1/K"),)),
     Kind("acceleration", "acceleration", "an acceleration", "m/s**2", "1.5 g", ((0, "g"),), ((0, "g"),)),
     Kind("angle", "angle", "an angle", "rad", "90 deg", ((0, "deg"),), ((0, "deg"),)),

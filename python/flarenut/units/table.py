@@ -101,6 +101,7 @@ _ROWS = {
     "flow_coefficient_kv": [("Kv", 1.0)],
     "thermal_conductance": [("W/K|W/C|W/degC", 1.0), ("kW/K", 1e3),
                             ("BTU/h/F|BTU/(h F)|BTU/h F", BTU / 3600 / FAHRENHEIT_STEP)],
+    "heat_capacity": [("J/K|J/C|J/degC", 1.0), ("kJ/K|kJ/C", 1e3), ("BTU/F", BTU / FAHRENHEIT_STEP)],
     "specific_heat": [("J/kg/K|J/(kg K)|J/kg K|J/kgK", 1.0), ("kJ/kg/K|kJ/(kg K)|kJ/kg K|kJ/kgK", 1e3),
                       ("BTU/lb/F|BTU/(lb F)|BTU/lb F", BTU / POUND / FAHRENHEIT_STEP)],
     "thermal_conductivity": [("W/m/K|W/(m K)|W/m K|W/mK", 1.0),

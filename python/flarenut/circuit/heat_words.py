@@ -1,0 +1,50 @@
+"""What is said of heat at places and of the circuit as a whole, read."""
+
+from .. import units
+from ..units.errors import nearest, quoted
+from .errors import CircuitError
+
+FOUND = "found"
+
+
+def temperatures_said(value):
+    """ "found", "given", or None where nothing is said.
+
+    >>> temperatures_said("found"), temperatures_said(None)
+    ('found', None)
+    """
+    if value in (None, FOUND, "given"):
+        return value
+    close = nearest(str(value), (FOUND, "given"))
+    raise CircuitError(f"'temperatures' is {quoted(value)}", f'write "{close or FOUND}": they are found with pressures and flows, or given by the case',
+                       key="temperatures", value=value)
+
+
+def heat_of_place(name, *, temperature=None, heat=None, heat_loss=None, heat_share=None, heat_capacity=None, tank=False):
+    """Fields of a `Junction` for what is said of heat there."""
+    said = {}
+    if temperature is not None:
+        if temperature == FOUND and tank:
+            said["found"] = True
+        else:
+            said["temperature"] = units.parse(temperature, "temperature", name="temperature")
+    if heat is not None:
+        said["heat"] = units.parse(heat, "power", name="heat")
+    if heat_loss is not None:
+        said["heat_loss"] = not_negative(heat_loss, "thermal_conductance", "heat_loss", "it is how many watts are lost per degree: write it without the sign")
+    if heat_share is not None:
+        said["heat_share"] = not_negative(heat_share, "fraction", "heat_share", "it is a share of the engine's power, 0.04 or 4 %")
+        if said["heat_share"] > 1.0:
+            raise CircuitError(f"'heat_share' is {quoted(heat_share)}, more than all of the engine's power", "write it as 0.04 or 4 %", place=name,
+                               key="heat_share", value=heat_share)
+    if heat_capacity is not None:
+        said["heat_capacity"] = not_negative(heat_capacity, "heat_capacity", "heat_capacity", "it is how many joules warm it by a degree")
+    return said
+
+
+def not_negative(value, kind, key, cure):
+    """A value in SI; below zero it is refused."""
+    number = units.parse(value, kind, name=key)
+    if number < 0.0:
+        raise CircuitError(f"{key!r} is {quoted(value)}, below zero", cure, key=key, value=value)
+    return number
