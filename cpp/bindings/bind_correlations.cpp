@@ -2,6 +2,7 @@
 #include <pybind11/stl.h>
 
 #include "bindings.hpp"
+#include "flarenut/correlations/core_loss.hpp"
 #include "flarenut/correlations/curved_tube.hpp"
 #include "flarenut/correlations/fittings.hpp"
 #include "flarenut/correlations/friction.hpp"
@@ -157,6 +158,27 @@ void bind_valve(py::module_& m) {
         "Largest drop [Pa] that still adds flow (IEC 60534-2-1); absolute pressures [Pa].");
 }
 
+void bind_core_loss(py::module_& m) {
+  py::class_<c::CoreLoss>(m, "CoreLoss", "Drop of a core: viscous μ Q + inertial ρ Q|Q|.")
+      .def_readonly("viscous", &c::CoreLoss::viscous, "[1/m3]")
+      .def_readonly("inertial", &c::CoreLoss::inertial, "[1/m4]")
+      .def("drop", &c::CoreLoss::drop, "flow"_a, "viscosity"_a, "density"_a, "Drop [Pa] at a flow [m3/s], viscosity [Pa s] and density [kg/m3].");
+  py::class_<c::CorePoint>(m, "CorePoint", "One point of a core's bench test.")
+      .def(py::init([](double drop, double flow, double viscosity, double density) {
+             return c::CorePoint{drop, flow, viscosity, density};
+           }),
+           "drop"_a, "flow"_a, "viscosity"_a, "density"_a, "drop [Pa], flow [m3/s], viscosity [Pa s], density [kg/m3].")
+      .def_readonly("drop", &c::CorePoint::drop, "[Pa]")
+      .def_readonly("flow", &c::CorePoint::flow, "[m3/s]")
+      .def_readonly("viscosity", &c::CorePoint::viscosity, "[Pa s]")
+      .def_readonly("density", &c::CorePoint::density, "[kg/m3]");
+  m.def("core_of_points", &c::core_of_points, "one"_a, "other"_a,
+        "The sum that passes two points; a coefficient below zero or no number says that none does.");
+  m.def("core_of_point", &c::core_of_point, "point"_a, "viscous_share"_a, "From one point and the viscous share of its drop.");
+  m.def("core_of_passages", &c::core_of_passages, "passages"_a, "bore"_a, "length"_a, "end_loss"_a, "reynolds"_a = 0.0,
+        "From its round passages; bore and length [m]. Meets the friction law at that Reynolds number; laminar unless given.");
+}
+
 }  // namespace
 
 /// The correlations in plain numbers, so that tests can set them against published tables and other libraries.
@@ -170,6 +192,7 @@ void bind_correlations(py::module_& module) {
   bind_size_step(sub);
   bind_suction(sub);
   bind_valve(sub);
+  bind_core_loss(sub);
 }
 
 }  // namespace flarenut::bindings

@@ -1,4 +1,4 @@
-/// Rows of regulators, relief and check valves, filters and injectors. All numbers are invented but usual.
+/// Rows of regulators, relief and check valves, thermostats, filters, cores, bearings and injectors. All numbers are invented but usual.
 
 #include "law_suite.hpp"
 
@@ -94,6 +94,19 @@ Row check_valve(const std::string& variant, double cracking, double area, double
           .known_failures = {}};
 }
 
+/// The liquids of the suite stand at 293.15 K: whether the valve is open is said by its range.
+Row thermostat(const std::string& kind, const std::string& variant, double start, double full, double bleed, Regime met) {
+  return {.kind = kind,
+          .variant = variant,
+          .fields = {{"start_temperature", start}, {"full_temperature", full}, {"full_area", 1.1e-4}, {"bleed", bleed}},
+          .columns = {},
+          .states = {{ambient + 0.3 * bar, ambient, 0.1}, {ambient, ambient + 0.1 * bar, -0.02}, {ambient + 2 * bar, ambient, 1e-3}},
+          .paths = {{{ambient, ambient, -0.1}, {ambient + 0.3 * bar, ambient, 0.1}}},
+          .regimes = {met},
+          .passive = true,
+          .known_failures = {}};
+}
+
 Row filter(const std::string& variant, double loading, double quadratic) {
   return {.kind = "filter",
           .variant = variant,
@@ -132,6 +145,36 @@ Row filter_with_bypass() {
           .known_failures = {}};
 }
 
+Row core(const std::string& variant, double inertial) {
+  return {.kind = "core",
+          .variant = variant,
+          .fields = {{"viscous", 2e9}, {"inertial", inertial}, {"inlet_bore", 12e-3}, {"outlet_bore", 16e-3}},
+          .columns = {},
+          .states = {{ambient + 0.5 * bar, ambient, 0.3}, {ambient, ambient + 0.1 * bar, -0.05}},
+          .paths = {{{ambient, ambient, -0.5}, {ambient + 2 * bar, ambient, 0.5}}},
+          .regimes = {},
+          .passive = true,
+          .known_failures = {}};
+}
+
+Row bearings(const std::string& variant, double speed) {
+  return {.kind = "bearings",
+          .variant = variant,
+          .fields = {{"count", 5},
+                     {"diameter", 55e-3},
+                     {"land_width", 8.5e-3},
+                     {"radial_clearance", 28e-6},
+                     {"eccentricity", 0.8},
+                     {"speed", speed},
+                     {"film_viscosity", 0.7}},
+          .columns = {},
+          .states = {{ambient + 3 * bar, ambient, 0.05}, {ambient, ambient + 0.1 * bar, -0.002}, {ambient + 0.1 * bar, ambient, 1e-4}},
+          .paths = {{{ambient, ambient, -0.05}, {ambient + 4 * bar, ambient, 0.1}}},
+          .regimes = {},
+          .passive = true,
+          .known_failures = {}};
+}
+
 Row injector_bank(const std::string& variant, double duty) {
   const double flow = 6 * duty * 5.5e-3;
   return {.kind = "injector bank",
@@ -164,10 +207,21 @@ std::vector<Row> rows_of_valves() {
       check_valve("sprung, in a fuel pump", 8e3, 1.1e-5, 1e12),
       check_valve("unsprung flap, for oil", 100.0, 1e-4, 1e13),
       check_valve("thick oil through a pinhole", 3.5e3, 1e-8, 1e9),
+      thermostat("thermostat", "cold", 355.0, 368.0, 0.1, Regime::shut),
+      thermostat("thermostat", "cold, without a bleed", 355.0, 368.0, 0.0, Regime::shut),
+      thermostat("thermostat", "warming", 288.0, 301.0, 0.1, Regime::regulating),
+      thermostat("thermostat", "hot", 270.0, 283.0, 0.1, Regime::wide_open),
+      thermostat("thermostat bypass", "cold", 355.0, 368.0, 0.02, Regime::wide_open),
+      thermostat("thermostat bypass", "warming", 288.0, 301.0, 0.02, Regime::regulating),
+      thermostat("thermostat bypass", "hot", 270.0, 283.0, 0.02, Regime::shut),
       filter("clean", 1.0, 3e12),
       filter("loaded", 4.0, 3e12),
       filter("no square part", 2.0, 0.0),
       filter_with_bypass(),
+      core("passages and ends", 3e8),
+      core("passages alone", 0.0),
+      bearings("at rest", 0.0),
+      bearings("turning", 100.0),
       injector_bank("half duty", 0.5),
       injector_bank("almost shut", 1e-6),
       injector_bank("shut", 0.0),

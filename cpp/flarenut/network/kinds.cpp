@@ -4,9 +4,11 @@
 #include <string>
 
 #include "flarenut/network/element_of.hpp"
+#include "flarenut/parts/bearings.hpp"
 #include "flarenut/parts/bypass_regulator.hpp"
 #include "flarenut/parts/centrifugal_pump.hpp"
 #include "flarenut/parts/check_valve.hpp"
+#include "flarenut/parts/core.hpp"
 #include "flarenut/parts/electric_pump.hpp"
 #include "flarenut/parts/filter.hpp"
 #include "flarenut/parts/filter_with_bypass.hpp"
@@ -24,6 +26,7 @@
 #include "flarenut/parts/short_tube_orifice.hpp"
 #include "flarenut/parts/size_step.hpp"
 #include "flarenut/parts/tee.hpp"
+#include "flarenut/parts/thermostat.hpp"
 #include "flarenut/parts/valve.hpp"
 
 namespace flarenut::network {
@@ -58,8 +61,12 @@ constexpr std::array kinds{
     kind_of<parts::ReducingRegulator>(),
     kind_of<parts::ReliefValve>(),
     kind_of<parts::CheckValve>(),
+    kind_of<parts::Thermostat>(),
+    kind_of<parts::ThermostatBypass>(),
     kind_of<parts::Filter>(),
     kind_of<parts::FilterWithBypass>(),
+    kind_of<parts::Core>(),
+    kind_of<parts::Bearings>(),
     kind_of<parts::InjectorBank>(),
     kind_of<parts::ElectricPump>(),
     kind_of<parts::QuadraticPump>(),
