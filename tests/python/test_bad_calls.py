@@ -144,6 +144,8 @@ USUAL = {
     "centrifugal_pump": {"points": [["0 gpm", "18 psi"], ["40 gpm", "6 psi"]], "rated_speed": "3000 rpm", "speed": "800 rpm"},
     "filter": {"drop": "1.5 psi at 100 gph"}, "strainer": {"drop": "0.3 psi at 100 gph"}, "resistance": {"drop": "5 psi at 3 gpm"},
     "measured_part": {"points": [["1 gpm", "0.5 psi"], ["3 gpm", "3.6 psi"]], "rated_with": "water"},
+    "core": {"drop": "6 psi at 20 L/min"}, "thermostat": {"opens": "82 C", "bore": "12 mm"}, "bypass_thermostat": {"opens": "82 C", "bore": "12 mm"},
+    "bearings": {"count": 5, "diameter": "55 mm", "width": "20 mm", "clearance": "0.056 mm"}, "squirters": {"count": 4, "bore": "1.5 mm"},
 }
 
 

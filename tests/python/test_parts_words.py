@@ -76,6 +76,29 @@ HAND = {
         "displacement": 18e-6, "speed": 25, "rated_efficiency": 0.88, "rated_rise": 4e5, "rated_speed": 25, "rated_viscosity": 0.012}),
     "centrifugal pump": (lambda: fn.centrifugal_pump([["0 L/min", "1.2 bar"], ["150 L/min", "0.4 bar"]], rated_speed="3000 rpm", speed="1500 rpm", ratio=1.2),
                          {"speed": 30, "rated_speed": 50}),
+    "thermostat": (lambda: fn.thermostat("82 C", "203 F", bore="12 mm", bleed="8 %"), {
+        "start_temperature": 355.15, "full_temperature": 368.15, "full_area": pi / 4 * 144e-6, "bleed": 0.08}),
+    "thermostat: wide open 12 C on": (lambda: fn.thermostat("180 F", rated="1 psi at 8 gpm"), {
+        "full_temperature": (180 + 459.67) / 1.8 + 12, "full_area": 8 * GPM / (0.7 * sqrt(2 * PSI / 1000)), "bleed": 0.1}),
+    "bypass thermostat": (lambda: fn.bypass_thermostat("82 C", "95 C", bore="10 mm"), {
+        "start_temperature": 355.15, "full_temperature": 368.15, "full_area": pi / 4 * 1e-4, "bleed": 0.01}),
+    # 60 L/min is 1e-3 m3/s: 0.2 of 10 kPa is viscous, 2000 / (1e-3 * 1e-3), and 8000 / (1000 * 1e-6) inertial
+    "core: a fifth viscous of a thin liquid": (lambda: fn.core("10 kPa at 60 L/min"), {"viscous": 2e9, "inertial": 8e6}),
+    "core: half of a thick one": (lambda: fn.core("10 kPa at 60 L/min", rated_with={"density": "800 kg/m3", "viscosity": "5 cP"}, bore="16 mm"), {
+        "viscous": 5000 / (5e-3 * 1e-3), "inertial": 5000 / (800 * 1e-6), "inlet_bore": 0.016, "outlet_bore": 0.016}),
+    # 3 = a + b and 8 = 2 a + 4 b give a = 2, b = 1 [kPa at 6 L/min]
+    "core: two drops": (lambda: fn.core(["3 kPa at 6 L/min", "8 kPa at 12 L/min"]), {"viscous": 2000 / (1e-3 * 1e-4), "inertial": 1000 / (1000 * 1e-8)}),
+    # at one flow, 1 cP and 4 cP: 3 = a + b and 9 = 4 a + b
+    "core: two liquids": (lambda: fn.core(["3 kPa at 6 L/min", "9 kPa at 6 L/min"], rated_with=[
+        {"density": "1000 kg/m3", "viscosity": "1 cP"}, {"density": "1000 kg/m3", "viscosity": "4 cP"}]),
+        {"viscous": 2000 / (1e-3 * 1e-4), "inertial": 1000 / (1000 * 1e-8)}),
+    "core: laminar passages": (lambda: fn.core(passages=50, passage_bore="2 mm", passage_length="200 mm", end_loss=2), {
+        "viscous": 128 * 0.2 / (pi * 16e-12 * 50), "inertial": 2 / (2 * (50 * pi / 4 * 4e-6) ** 2)}),
+    "bearings": (lambda: fn.bearings(5, "55 mm", "20 mm", "0.056 mm", speed="3000 rpm", ratio=0.5, film_viscosity="60 %"), {
+        "count": 5, "diameter": 0.055, "land_width": 8.5e-3, "radial_clearance": 28e-6, "eccentricity": 0.8, "speed": 25, "film_viscosity": 0.6}),
+    # four bores long: K Re = 12 π + 256, over 1 / 0.64, and twice that for four of them together
+    "squirters": (lambda: fn.squirters(4, "1.5 mm", opens="2 bar"), {
+        "cracking_pressure": 2e5, "full_area": pi * 2.25e-6, "discharge_coefficient": 0.8, "viscous_reynolds": 2 * 0.64 * (12 * pi + 256)}),
     "tee": (lambda: tee(bore="9 mm", branch_bore="6 mm", angle=45), {"run1_bore": 9e-3, "run2_bore": 9e-3, "branch_bore": 6e-3, "branch_angle": pi / 4}),
     "injectors": (lambda: injectors(6, "1000 cc/min at 3 bar", duty="80 %"), {
         "count": 6, "rated_flow": 1e-3 / 60, "rated_pressure": 3e5, "duty": 0.8, "rating_density": 683.8}),
@@ -282,6 +305,11 @@ PRESETS = [
     (fn.displacement_pump("18 cc/rev", speed="3000 rpm"), "oil", {}, ["volumetric_efficiency 90 % at 60 psi, 3000 rpm, 10 cP"]),
     (fn.filter("2 psi at 8 gpm", bypass="12 psi"), "oil", {}, ["viscous_share 70 %", "bypass_flow the rated flow at half of 'bypass'"]),
     (fn.filter(["0.6 psi at 50 gph", "1.5 psi at 100 gph"]), "oil", {}, []), (fn.filter("2 psi at 8 gpm"), "fuel", {}, []),
+    (fn.core("6 psi at 20 L/min"), "oil", {}, ["viscous_share 50 % of oil, 20 % of a thin liquid"]),
+    (fn.core(["2 psi at 8 L/min", "6 psi at 20 L/min"]), "oil", {}, []),
+    (fn.core(passages=60, passage_bore="2.5 mm", passage_length="250 mm"), "oil", {}, []),
+    (fn.thermostat("82 C", bore="12 mm"), "oil", {}, ["full 12 C above 'opens'", "bleed 10 %"]),
+    (fn.bearings(5, "55 mm", "20 mm", "0.056 mm", eccentricity=0.7), "oil", {}, ["film_viscosity that of the gallery"]),
     (fn.hose(bore="8 mm", length="1 m"), "fuel", {}, [])]
 
 

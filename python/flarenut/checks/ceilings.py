@@ -36,7 +36,7 @@ def _sprays(case):
 
 
 def _parts(case, what):
-    lines = case.parts_of_kind("line", "measured table")
+    lines = case.parts_of_kind("line", "measured table", "core")
     return {"filter": case.filters, "hose or cooler": lines, "hose or filter": [*lines, *case.filters]}[what]
 
 

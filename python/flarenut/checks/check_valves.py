@@ -7,7 +7,7 @@ from .reach import joined
 
 _STILL = 1e-5  # kg/s, as in `devices`: seepage
 # What liquid is brought to. A hose to a tank is not: a make-up line holds still behind its check valve, as it should.
-_CONSUMERS = (INJECTORS, *REGULATORS, "orifice", "short tube orifice", "resistance", "measured table")
+_CONSUMERS = (INJECTORS, *REGULATORS, "orifice", "short tube orifice", "resistance", "measured table", "core", "bearings")
 
 
 def backward_check_valve(case, limits):

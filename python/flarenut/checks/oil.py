@@ -8,7 +8,7 @@ from .reach import drawn_at, gauge_at
 from .roles import SPILLS, feeds, is_cooler, is_tank
 
 _DISPLACEMENT = "positive displacement pump"
-_DRAWS = ("orifice", "short tube orifice", "resistance", "measured table")
+_DRAWS = ("orifice", "short tube orifice", "resistance", "measured table", "bearings")
 _COUNTS = 0.25  # of the greatest flow drawn: a bleed or a turbocharger behind its restrictor says nothing of the engine
 _FIX_FROM = 0.4  # of the limit on the share that reaches the engine: below a tenth where the limit is a quarter
 

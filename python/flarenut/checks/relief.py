@@ -10,7 +10,8 @@ from .roles import SPILLS, feeds, is_cooler, is_tank
 _DISPLACEMENT = "positive displacement pump"
 _ENDS_A_WAY = (*PUMPS, *REGULATORS, "relief valve", INJECTORS)
 # What may shut, plug or hardly let cold oil by. A filter with a bypass of its own is passed.
-_RESISTS = ("filter", "valve", "orifice", "short tube orifice", "resistance", "measured table")
+_RESISTS = ("filter", "valve", "orifice", "short tube orifice", "resistance", "measured table", "core", "bearings", "thermostat",
+            "thermostat bypass")
 _BACKWARD_FROM = 0.1  # of its setting: more than that against it is no trifle of height
 
 
@@ -60,7 +61,7 @@ def _only_cooled(case, pump):
 
     A resistance is a cooler where it is called so, in gear oil, and on the way into a tank whose own pump has a relief: a dry sump's.
     """
-    outlet, resisting = case.ends(pump)[-1].junction, set(case.parts_of_kind("resistance", "measured table"))
+    outlet, resisting = case.ends(pump)[-1].junction, set(case.parts_of_kind("resistance", "measured table", "core"))
     coolers = {part for part in resisting if case.layout.family == "gear oil" or is_cooler(case, part)}
     shuts = set(case.parts_of_kind(*_ENDS_A_WAY, *_RESISTS)) - resisting - set(case.filters)
     for passes, scavenged in ((coolers, False), (resisting, True)):

@@ -5,7 +5,7 @@ import re
 from flarenut.results import INJECTORS, METERING, PUMPS
 
 SPILLS = ("bypass regulator", "relief valve")
-RESISTS = ("valve", "orifice", "short tube orifice", "resistance", "measured table")
+RESISTS = ("valve", "orifice", "short tube orifice", "resistance", "measured table", "core", "bearings")
 _COOLER = re.compile("cooler|radiator|heat exchanger")
 _CONSUMES = 0.25  # of the greatest drop of what resists after a pump: less is a cooler or a bleed on the way, not the consumer
 
@@ -88,8 +88,8 @@ def is_tank(case, junction):
 
 
 def is_cooler(case, part):
-    """True for a part that resists and is called a cooler."""
-    return case.kind_of(part) in RESISTS and bool(_COOLER.search(case.layout.title(part).lower()))
+    """True for a core, and for a part that resists and is called a cooler."""
+    return case.kind_of(part) == "core" or case.kind_of(part) in RESISTS and bool(_COOLER.search(case.layout.title(part).lower()))
 
 
 def feeds(case, tank, pump):

@@ -96,6 +96,10 @@ def _one_drop_of_thick_liquid(piece, family):
     return family != "fuel" and not is_two(piece.given["drop"])
 
 
+def _one_drop_of_a_core(piece, family):
+    return piece.given.get("drop") is not None and not is_two(piece.given["drop"])
+
+
 def _may_be_thick(piece, family):
     """Of fuel and water the square law holds; oil creeps through a cooler, and is some way between."""
     return family not in ("fuel", "water")
@@ -114,6 +118,11 @@ _PRESETS = {
     "filter": {"viscous_share": ("70 %", _one_drop_of_thick_liquid),
                "bypass_flow": ("the rated flow at half of 'bypass'", lambda piece, family: piece.given.get("bypass") is not None)},
     "resistance": {"exponent": (None, _may_be_thick)},
+    "core": {"viscous_share": ("50 % of oil, 20 % of a thin liquid", _one_drop_of_a_core)},
+    "thermostat": {"full": ("12 C above 'opens'", None), "bleed": (None, None)},
+    "bypass_thermostat": {"full": ("12 C above 'opens'", None)},
+    "bearings": {"eccentricity": (None, None), "film_viscosity": ("that of the gallery", None)},
+    "squirters": {"opens": (None, None)},
     "strainer": {"viscous_share": ("30 %", _one_drop_of_thick_liquid)},
 }
 

@@ -14,20 +14,22 @@ from .errors import CircuitError
 # Field of the engine -> keys that may have set it, the likeliest first.
 _KEYS = {
     "set_pressure": ("set", "opens_at"), "band": ("band", "droop", "override"), "full_area": ("wide_open", "rated", "bore"),
-    "cracking_pressure": ("opens_at",), "relief_set_pressure": ("relief",), "second_set_pressure": ("second_opens_at",),
+    "cracking_pressure": ("opens_at", "opens"), "relief_set_pressure": ("relief",), "second_set_pressure": ("second_opens_at",),
     "second_area": ("second_wide_open",), "bypass_pressure": ("bypass",), "bypass_area": ("bypass_flow",),
     "test_density": ("rated_with",), "rating_density": ("rated_with",), "rating_viscosity": ("rated_with",), "rated_density": ("rated_with",),
     "density_share": ("impeller",), "linear": ("drop", "through"), "quadratic": ("drop", "free_flow"), "rated_drop": ("drop",),
     "rated_flow": ("flow", "drop"),
     "rated_pressure": ("flow",), "shutoff_rise": ("dead_head",), "rated_efficiency": ("volumetric_efficiency",),
     "rated_rise": ("volumetric_efficiency",), "rated_viscosity": ("volumetric_efficiency",),
-    "rated_speed": ("rated_speed", "volumetric_efficiency"), "inlet_bore": ("inlet",), "outlet_bore": ("outlet",),
+    "rated_speed": ("rated_speed", "volumetric_efficiency"), "inlet_bore": ("inlet", "bore"), "outlet_bore": ("outlet", "bore"),
     "included_angle": ("cone_angle",), "flow_coefficient": ("cv", "kv", "rated"), "bore": ("bore", "size"), "run1_bore": ("bore", "size"),
     "run2_bore": ("bore", "size"), "branch_bore": ("branch_bore", "branch_size", "bore", "size"), "branch_angle": ("angle",),
     "bend_angle": ("bends",), "bend_radius": ("bend_radius",), "extra_loss": ("extra_loss", "corners"), "entrance_loss": ("edge",),
     "curve_volts": ("curves",), "curve_points": ("curves",), "curve_flow": ("curves", "points"), "curve_rise": ("curves", "points"),
     "position": ("position", "height"), "flow": ("points",), "pressure_drop": ("points",), "gauge": ("pressure",), "demand": ("demand", "supply"),
-    "pickup_forward": ("pickup",), "pickup_left": ("pickup",),
+    "pickup_forward": ("pickup",), "pickup_left": ("pickup",), "start_temperature": ("opens",), "full_temperature": ("full", "opens"),
+    "viscous": ("drop", "passage_length"), "inertial": ("drop", "passages"), "land_width": ("width",), "radial_clearance": ("clearance",),
+    "viscous_reynolds": ("length",),
 }
 
 

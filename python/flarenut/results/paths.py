@@ -5,7 +5,7 @@ REGULATORS = ("bypass regulator", "reducing regulator")
 INJECTORS = "injector bank"
 FILTERS = ("filter", "filter with bypass")
 # Parts that meter or switch: the velocity in them is not that of a line, their drop is their job.
-METERING = (*PUMPS, *REGULATORS, INJECTORS, "relief valve", "check valve", "orifice", "valve")
+METERING = (*PUMPS, *REGULATORS, INJECTORS, "relief valve", "check valve", "orifice", "valve", "thermostat", "thermostat bypass")
 _ROUND_OFF = 1e-13  # of the greatest flow of a case: less is what rounding leaves in a dead end, and flows nowhere
 
 

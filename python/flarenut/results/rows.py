@@ -8,7 +8,7 @@ from .names import NoSuchName
 NOT_SOLVED = "not solved"
 _PART_WORDS = ("drop", "rise", "flow", "mass_flow", "volume_flow", "velocity", "reynolds", "regime", "inlet", "outlet")
 _PLACE_WORDS = ("gauge", "absolute", "total", "velocity")
-_DEVICE_KINDS = ("check valve", "relief valve", "filter with bypass")
+_DEVICE_KINDS = ("check valve", "relief valve", "filter with bypass", "thermostat", "thermostat bypass")
 _PRESSURE_NOISE, _FLOW_NOISE = 1.0, 3e-10  # Pa, m3/s: 0.0001 psi and 1 mL/h; less is a zero with round-off
 
 _NOT_THERE = "–"  # a part that the liquid does not pass in this case
