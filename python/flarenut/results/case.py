@@ -32,6 +32,7 @@ class CaseResult:
         self._ends, self._liquids = {}, {}
 
     # What the solve was.
+    finds_temperatures = property(lambda self: bool(self.solution.finds_temperatures), doc="Whether temperatures were found, not given.")
     converged = property(lambda self: bool(self.solution.converged))
 
     @property
@@ -47,7 +48,7 @@ class CaseResult:
     def certificate(self):
         """How the answer was reached and how well it closes."""
         return {name: getattr(self.solution, name) for name in
-                ("status", "message", "rung", "iterations", "evaluations", "residual", "mass_closure", "worst")}
+                ("status", "message", "rung", "iterations", "evaluations", "residual", "mass_closure", "energy_closure", "worst")}
 
     # The engine's view, kept because asking twice costs.
     part_names = cached_property(lambda self: list(self.solution.part_names))
@@ -135,19 +136,20 @@ class CaseResult:
         """`Reading` at a junction, by its place in `junction_names`."""
         name = self.junction_names[junction]
         title, total = self.layout.junction_title(name), float(self.solution.pressure[junction])
+        kelvin = float(self.solution.temperature_of(name)) if self.converged else float("nan")
         if self.is_held(junction):
-            return Reading(title, self.name, total, total, self._ambient, basis="held, taken as still")
+            return Reading(title, self.name, total, total, self._ambient, basis="held, taken as still", kelvin=kelvin)
         meeting = self.meeting(junction)
         bore = self.layout.bores.get(name)
         if bore and meeting:
             passing = sum(max(-end.flow, 0.0) for _, end in meeting) if self.converged else float("nan")
             density = self.liquid_in(max(meeting, key=lambda pair: -pair[1].flow)[0])["density"]
-            return reading_in_bore(title, self.name, total, passing, density, bore, self._ambient)
+            return reading_in_bore(title, self.name, total, passing, density, bore, self._ambient, kelvin)
         part, end = max(meeting, key=lambda pair: pair[1].bore, default=(None, None))
         if end is None or not end.bore > 0.0:
-            return Reading(title, self.name, total, total, self._ambient, basis="no bore given, taken as wide")
+            return Reading(title, self.name, total, total, self._ambient, basis="no bore given, taken as wide", kelvin=kelvin)
         basis = f"the bore of {self.layout.title(part)}"
-        return Reading(title, self.name, end.static, total, self._ambient, end.velocity, end.bore, basis)
+        return Reading(title, self.name, end.static, total, self._ambient, end.velocity, end.bore, basis, kelvin)
 
     def part(self, name):
         """`PartReading` of a part; of a row of engine parts where one piece became several."""
@@ -172,8 +174,9 @@ class CaseResult:
         readings = [EndReading(f"{title}, port {port}", self.name, end, self.junction_names[end.junction], self._ambient,
                                density) for port, end in enumerate(ends)]
         pump = next((part for part in parts if part in self.pumps), None)
+        heat, power = (sum(ask(part) for part in parts) if self.converged else float("nan") for ask in (self.solution.heat_of, self.solution.power_of))
         return PartReading(title, self.name, self._kinds[parts[speaking]], regimes[speaking], readings, density,
-                           self.suction(pump) if pump else None)
+                           self.suction(pump) if pump else None, heat, power)
 
     def suction(self, pump):
         """`SuctionReading` of a pump, by engine name."""

@@ -20,12 +20,13 @@ class Reading:
     velocity : mean velocity in the bore of the tapping [m/s]
     bore : of the tapping [m]; 0 where so wide that static and total agree
     basis : which bore that is, in words
+    kelvin : temperature of the liquid there [K]; NaN where it is not known
     """
 
-    __slots__ = ("where", "case", "basis", "_ambient", "_bore", "_static", "_total", "_velocity")
+    __slots__ = ("where", "case", "basis", "_ambient", "_bore", "_kelvin", "_static", "_total", "_velocity")
 
-    def __init__(self, where, case, static, total, ambient, velocity=0.0, bore=0.0, basis=""):
-        self.where, self.case, self.basis = where, case, basis
+    def __init__(self, where, case, static, total, ambient, velocity=0.0, bore=0.0, basis="", kelvin=nan):
+        self.where, self.case, self.basis, self._kelvin = where, case, basis, float(kelvin)
         self._static, self._total, self._ambient = float(static), float(total), float(ambient)
         self._velocity, self._bore = float(velocity), float(bore)
 
@@ -40,6 +41,7 @@ class Reading:
     total = property(lambda self: self._pressure(self._total, "pressure_absolute"),
                      doc="Total pressure, absolute: what a gauge would show if the flow were brought to rest.")
     velocity = property(lambda self: Quantity(self._velocity, "velocity"), doc="Mean velocity in the bore here.")
+    temperature = property(lambda self: Quantity(self._kelvin, "temperature"), doc="Of the liquid here; at the end of a part, of what passes there.")
     bore = property(lambda self: Quantity(self._bore, "length"), doc="Bore that the static pressure belongs to; 0: wide.")
 
     def against(self, other):
@@ -70,7 +72,7 @@ class EndReading(Reading):
     __slots__ = ("junction", "reynolds", "_flow", "_margin", "_density")
 
     def __init__(self, where, case, end, junction, ambient, density):
-        super().__init__(where, case, end.static, end.total, ambient, end.velocity, end.bore, "the part's own bore")
+        super().__init__(where, case, end.static, end.total, ambient, end.velocity, end.bore, "the part's own bore", end.temperature)
         self.junction = junction
         self.reynolds = float(end.reynolds)
         self._flow, self._margin, self._density = float(end.flow), float(end.vapour_margin), float(density)
@@ -118,12 +120,14 @@ class PartReading:
     ends : `EndReading` of every port; inlet is the first, outlet the last
     density : of the liquid in it [kg/m3]
     suction : `SuctionReading` for a pump, else None
+    heat, power : into its stream, without a pump's power, and that [W]
     """
 
-    __slots__ = ("name", "case", "kind", "regime", "ends", "suction", "_density")
+    __slots__ = ("name", "case", "kind", "regime", "ends", "suction", "_density", "_heat", "_power")
 
-    def __init__(self, name, case, kind, regime, ends, density, suction=None):
+    def __init__(self, name, case, kind, regime, ends, density, suction=None, heat=0.0, power=0.0):
         self.name, self.case, self.kind, self.regime = name, case, kind, regime
+        self._heat, self._power = float(heat), float(power)
         self.ends, self.suction, self._density = tuple(ends), suction, float(density)
 
     inlet = property(lambda self: self.ends[0], doc="Reading at the first port.")
@@ -139,6 +143,12 @@ class PartReading:
         """Total pressure gained from inlet to outlet, height included: what a pump does."""
         return Quantity(self.outlet._total - self.inlet._total, "pressure_difference")
 
+    heat = property(lambda self: Quantity(-self._heat, "power"), doc="Heat that its stream gives off; below zero it is warmed.")
+    power = property(lambda self: Quantity(self._power, "power"), doc="Power that a pump puts into the liquid.")
+    temperature_in = property(lambda self: self.inlet.temperature, doc="Of what passes the inlet.")
+    temperature_out = property(lambda self: self.outlet.temperature, doc="Of what passes the outlet.")
+    temperature_drop = property(lambda self: Quantity(self.inlet._kelvin - self.outlet._kelvin, "temperature_difference"),
+                                doc="From inlet to outlet; below zero it is warmed.")
     mass_flow = property(lambda self: self.inlet.mass_flow, doc="Mass flow in at the inlet; negative runs backwards.")
     flow = property(lambda self: self.inlet.volume_flow, doc="Volume flow in at the inlet; negative runs backwards.")
     volume_flow = flow
@@ -160,8 +170,8 @@ def _or_low(value):
     return value if value == value else -1.0
 
 
-def reading_in_bore(where, case, total, flow, density, bore, ambient):
+def reading_in_bore(where, case, total, flow, density, bore, ambient, kelvin):
     """Reading at a place whose tapping sits in a given bore [m], from total pressure and the flow passing [kg/s]."""
     velocity = abs(flow) / (density * 0.25 * pi * bore * bore) if density == density else nan
     static = total - 0.5 * density * velocity * velocity
-    return Reading(where, case, static, total, ambient, velocity, bore, "the bore given for this place")
+    return Reading(where, case, static, total, ambient, velocity, bore, "the bore given for this place", kelvin)

@@ -4,10 +4,12 @@ from flarenut.units import Quantity, digits, preferred_unit
 
 from .conditions import label_of, text_of
 from .names import NoSuchName
+from .warmth import heat_sections
 
 NOT_SOLVED = "not solved"
-_PART_WORDS = ("drop", "rise", "flow", "mass_flow", "volume_flow", "velocity", "reynolds", "regime", "inlet", "outlet")
-_PLACE_WORDS = ("gauge", "absolute", "total", "velocity")
+_PART_WORDS = ("drop", "rise", "flow", "mass_flow", "volume_flow", "velocity", "reynolds", "regime", "inlet", "outlet", "heat", "power",
+               "temperature_drop", "temperature_in", "temperature_out")
+_PLACE_WORDS = ("gauge", "absolute", "total", "velocity", "temperature")
 _DEVICE_KINDS = ("check valve", "relief valve", "filter with bypass", "thermostat", "thermostat bypass")
 _PRESSURE_NOISE, _FLOW_NOISE = 1.0, 3e-10  # Pa, m3/s: 0.0001 psi and 1 mL/h; less is a zero with round-off
 
@@ -129,7 +131,9 @@ def default_sections(answer, system):
     """(heading, asks) in the order builders read: is the pressure right, is the pump happy, what are the devices doing."""
     case = next(iter(answer.values()))
     sections = [("Conditions", _conditions(answer, system)), ("Pressures", _pressures(case)), ("Pumps", _pumps(case)),
-                ("Flows and filters", _flows(case)), _where_it_goes(answer), ("Devices", _devices(case))]
+                ("Flows and filters", _flows(case)),
+                *((heading, [Ask(*row) for row in rows]) for heading, rows in heat_sections(answer)),
+                _where_it_goes(answer), ("Devices", _devices(case))]
     return [(heading, asks) for heading, asks in sections if asks]
 
 
@@ -246,7 +250,7 @@ def _ask_named(case, name):
         if word in _PART_WORDS and _is(case.part, owner):
             return Ask(name, f"{owner} {word.replace('_', ' ')}", lambda case: _asked(case.part(owner), word))
         if word in _PLACE_WORDS and _is(case.at, owner):
-            label = f"{owner} velocity" if word == "velocity" else f"{owner} pressure, {word}"
+            label = f"{owner} {word}" if word in ("velocity", "temperature") else f"{owner} pressure, {word}"
             return Ask(name, label, lambda case: getattr(case.at(owner), word))
     elif _is(case.at, name):
         return Ask(name, f"{name} pressure", lambda case: case.at(name).gauge)
@@ -276,6 +280,8 @@ def _asked(part, word):
 def certificate_rows(cases):
     """(label, cells) that say how each case was solved."""
     rows = (("solved by", lambda solution: solution.rung), ("iterations", lambda solution: str(solution.iterations)))
-    closes = (("worst residual", "residual"), ("mass closure", "mass_closure"))
+    closes = [("worst residual", "residual"), ("mass closure", "mass_closure")]
+    if any(case.finds_temperatures for case in cases):
+        closes.append(("energy closure", "energy_closure"))
     return [*((label, [ask(case.solution) if case.converged else NOT_SOLVED for case in cases]) for label, ask in rows),
             *((label, [f"{getattr(case.solution, name):.0e}" for case in cases]) for label, name in closes)]

@@ -1,0 +1,63 @@
+"""Rows of the table that are about heat: how warm it is where, and what gives off how much."""
+
+from flarenut.units import Quantity
+
+_NOTHING = 0.5  # W; less is no row
+
+
+def heat_sections(answer):
+    """(heading, [(key, label, question)]) of an answer whose temperatures were found; nothing else asks."""
+    cases = [case for case in answer.values() if case.finds_temperatures]
+    if not cases:
+        return []
+    return [("Temperatures", [*_places(cases[0]), *_ends(cases)]), ("Heat", _heat(cases))]
+
+
+def _places(case):
+    return [(f"{case.layout.junction_title(name)}.temperature", case.layout.junction_title(name),
+             lambda one, name=name: one.at(name).temperature) for name in case.layout.named if name != "ambient"]
+
+
+def coolers_of(cases):
+    """Parts that are cooled or warmed on purpose, in the order of the circuit: all that pass heat but lines."""
+    return [part for part in cases[0].part_names if cases[0].kind_of(part) != "line" and any(abs(_given_off(case, part)) > _NOTHING for case in cases)]
+
+
+def _given_off(case, part):
+    return -float(case.solution.heat_of(part)) if case.converged else 0.0
+
+
+def _ends(cases):
+    rows = []
+    for part in coolers_of(cases):
+        title = cases[0].layout.title(part)
+        for side, word in ((0, "in"), (-1, "out")):
+            rows.append((f"{title}.{word}", f"{title} {word}", lambda one, part=part, side=side: one.span([part], part).ends[side].temperature))
+    return rows
+
+
+def _heat(cases):
+    first, rows = cases[0], []
+    for part in coolers_of(cases):
+        title = first.layout.title(part)
+        rows.append((f"{title}.heat", f"{title}, heat given off", lambda one, part=part: Quantity(_given_off(one, part), "power")))
+    lines = [part for part in first.part_names if first.kind_of(part) == "line"]
+    if any(abs(sum(_given_off(case, part) for part in lines)) > _NOTHING for case in cases):
+        rows.append(("lines.heat", "lines together, heat given off", lambda one: Quantity(sum(_given_off(one, part) for part in lines), "power")))
+    for pump in first.pumps:
+        if any(case.converged and case.solution.power_of(pump) > _NOTHING for case in cases):
+            title = first.layout.title(pump)
+            rows.append((f"{title}.power", f"{title}, power into the liquid", lambda one, pump=pump: Quantity(float(one.solution.power_of(pump)), "power")))
+    for name in first.junction_names:
+        if any(case.number(f"{name}.heat", 0.0) for case in cases):
+            title = first.layout.junction_title(name)
+            rows.append((f"{title}.heat", f"{title}, heat put in", lambda one, name=name: Quantity(one.number(f"{name}.heat", 0.0), "power")))
+        if any(case.number(f"{name}.conductance", 0.0) for case in cases):
+            title = first.layout.junction_title(name)
+            rows.append((f"{title}.heat_lost", f"{title}, heat given off", lambda one, name=name: _lost(one, name)))
+    return rows
+
+
+def _lost(case, name):
+    difference = float(case.solution.temperature_of(name)) - case.number("air.temperature")
+    return Quantity(case.number(f"{name}.conductance") * difference, "power")
