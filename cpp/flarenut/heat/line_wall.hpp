@@ -115,31 +115,35 @@ class LineWall {
     const M prandtl = stream.liquid.viscosity.value() * stream.heat.specific_heat.value() / stream.heat.conductivity.value();
     const T nusselt = correlations::tube_nusselt(reynolds, prandtl, bore_over_length_, 1.0);
     const T inside = 1.0 / (std::numbers::pi * stream.heat.conductivity.value() * nusselt) + layers_;
-    const T outside = outside_temperature_of(T(stream.liquid.temperature.value()), T(1.0 / inside));
-    return {inside + 1.0 / outside_film_.conductance_per_length(outside), outside};
+    const T mean(stream.liquid.temperature.value()), conducts = 1.0 / inside;
+    const double surface = plain_outside(value_of(mean), value_of(conducts)), beyond_air = surface - value_of(air_);
+    // One turn of Newton in all directions gives the slopes of the root, and of the film there.
+    const Dual<1> film = plain_film(surface);
+    const N film_there = film_with_slopes(surface, film.value);
+    const T balance = (mean - surface) * conducts - film_there * (surface - air_);
+    const T outside = surface + balance * (1.0 / (value_of(conducts) + film.value + film.slope[0] * beyond_air));
+    return {inside + 1.0 / (film_there + film.slope[0] * (outside - surface)), outside};
   }
 
   /// Root of (T_mean − T) g = G'(T) (T − T_air), g being what conducts up to the outside. The right side bends away from the air's
   /// temperature, so Newton comes from the stream's without overshooting.
-  template <Number T>
-  T outside_temperature_of(const T& mean, const T& inside) const {
-    const double air = value_of(air_), stream = value_of(mean), g = value_of(inside);
+  double plain_outside(double stream, double g) const {
+    const double air = value_of(air_), least = std::min(air, stream), most = std::max(air, stream);
     double surface = stream;
     for (int turn = 0; turn < 20; ++turn) {
-      const auto film = plain_film(surface);
+      const Dual<1> film = plain_film(surface);
       const double step = ((stream - surface) * g - film.value * (surface - air)) / (g + film.value + film.slope[0] * (surface - air));
-      const double next = std::clamp(surface + step, std::min(air, stream), std::max(air, stream));
-      const double moved = std::abs(next - surface);
+      const double next = std::clamp(surface + step, least, most), moved = std::abs(next - surface);
       surface = next;
-      if (moved <= 1e-6) break;  // the last turn below squares that
+      if (moved <= 1e-4) break;  // the turn that follows squares that
     }
-    // One turn more in all directions: the slopes of the root.
-    const auto film = plain_film(surface);
-    const T out = outside_film_.conductance_per_length(T(surface));
-    const T balance = (mean - surface) * inside - out * (surface - air_);
-    return surface + balance * (1.0 / (g + film.value + film.slope[0] * (surface - air)));
+    return surface;
   }
   Dual<1> plain_film(double surface) const { return outside_film_.template conductance_per_length<true>(Dual<1>(surface, 0)); }
+  N film_with_slopes(double surface, double value) const {
+    if constexpr (IsDual<N>::value) return outside_film_.conductance_per_length(surface);
+    else return value;
+  }
 
   N air_, bore_, length_, bore_over_length_;
   OuterFilm<N> outside_film_;

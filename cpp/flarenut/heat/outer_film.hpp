@@ -6,8 +6,9 @@
 ///     h_radiation = ε σ (T + T_air)(T² + T_air²)
 ///
 /// Solvers ask this many times, and air's properties are long sums. So what depends on the film temperature alone (wind's film,
-/// Rayleigh number per degree and its factor, k/d) is worked out once at a row of temperatures from 200 to 1000 K and joined by
-/// cubics: within 4e-5 of the law itself from 240 K on. Beyond that row it is held, so nothing throws while a solver tries a wild guess.
+/// Rayleigh number per degree and its factor, k) is worked out once at a row of temperatures from 200 to 1000 K, without the power of T that
+/// each nearly follows, and joined by cubics: within 4e-5 of the law itself from 240 K on. Beyond that row it is held, so nothing
+/// throws while a solver tries a wild guess.
 ///
 /// Surroundings that glow are taken at the air's temperature. A manifold in sight of the line is not: see the cautions in docs/parts/line_wall.md.
 
@@ -23,8 +24,8 @@ namespace flarenut::heat {
 
 namespace detail {
 
-/// A few functions of one number, each a smooth curve through values at even steps: cubics with slopes from differences of
-/// fourth order. Held beyond the ends.
+/// A few functions of one number, each a smooth curve through values at even steps: cubics with slopes from
+/// differences of fourth order, at the ends of third. Held beyond the ends.
 template <Number N, std::size_t nodes, std::size_t functions>
 class EvenCurves {
  public:
@@ -34,11 +35,12 @@ class EvenCurves {
     for (std::size_t f = 0; f < functions; ++f) {
       const auto y = [&](std::size_t i) { return value_[i][f]; };
       constexpr std::size_t last = nodes - 1;
-      rise_[0][f] = 0.5 * (4.0 * y(1) - 3.0 * y(0) - y(2));
-      rise_[1][f] = 0.5 * (y(2) - y(0));
+      constexpr double sixth = 1.0 / 6.0;
+      rise_[0][f] = sixth * (18.0 * y(1) - 11.0 * y(0) - 9.0 * y(2) + 2.0 * y(3));
+      rise_[1][f] = sixth * (6.0 * y(2) - 2.0 * y(0) - 3.0 * y(1) - y(3));
       for (std::size_t i = 2; i + 2 <= last; ++i) rise_[i][f] = (1.0 / 12.0) * (8.0 * (y(i + 1) - y(i - 1)) - (y(i + 2) - y(i - 2)));
-      rise_[last - 1][f] = 0.5 * (y(last) - y(last - 2));
-      rise_[last][f] = 0.5 * (3.0 * y(last) - 4.0 * y(last - 1) + y(last - 2));
+      rise_[last - 1][f] = sixth * (2.0 * y(last) + 3.0 * y(last - 1) - 6.0 * y(last - 2) + y(last - 3));
+      rise_[last][f] = sixth * (11.0 * y(last) - 18.0 * y(last - 1) + 9.0 * y(last - 2) - 2.0 * y(last - 3));
     }
   }
 
@@ -82,7 +84,8 @@ class OuterFilm {
   /// G' [W/(m K)] with the surface at a temperature [K]. `plain`: with that temperature's slopes alone, none of the film's own numbers.
   template <bool plain = false, Number M>
   auto conductance_per_length(const M& surface) const {
-    using std::pow;
+    using std::cbrt;
+    using std::sqrt;
     const auto own = [](const N& x) {
       if constexpr (plain) return value_of(x);
       else return x;
@@ -91,31 +94,33 @@ class OuterFilm {
     const auto air = own(air_), diameter = own(diameter_), emissivity = own(emissivity_);
     // Neither air nor radiation is asked about a surface below 100 K or above 1500 K.
     const M kelvin = value_of(surface) < 100.0 ? M(100.0) : value_of(surface) > 1500.0 ? M(1500.0) : surface;
-    const auto [wind_fourth, rayleigh_per_kelvin, still_factor, conductivity] = by_film_(T(0.5 * (kelvin + air)), own);
-    const T rayleigh = rayleigh_per_kelvin * (kelvin - air);
-    const T root = 0.60 + still_factor * pow(T(rayleigh * rayleigh + rayleigh_ease * rayleigh_ease), 1.0 / 12.0);
+    const T film_kelvin = 0.5 * (kelvin + air), squared = film_kelvin * film_kelvin, fourth = squared * squared;
+    const auto [wind, rising, still_factor, conducting] = by_film_(film_kelvin, own);
+    const T forced = wind / film_kelvin, forced_squared = forced * forced, rayleigh = rising * (kelvin - air) / fourth, conductivity = conducting * film_kelvin;
+    // Ra^⅙ and the fourth root by roots alone, which cost a fraction of a power.
+    const T root = 0.60 + still_factor * sqrt(sqrt(cbrt(T(rayleigh * rayleigh + rayleigh_ease * rayleigh_ease))));
     const T still = root * root, still_squared = still * still;
-    const T film = conductivity * pow(T(wind_fourth + still_squared * still_squared), 0.25);
+    const T film = conductivity * sqrt(sqrt(T(forced_squared * forced_squared + still_squared * still_squared)));
     return T(std::numbers::pi * (film + diameter * correlations::radiation_coefficient(emissivity, kelvin, air)));
   }
 
  private:
   static constexpr double rayleigh_ease = 1e-3;  ///< as in correlations::detail::churchill_chu
 
-  /// Nu_wind⁴, Ra per kelvin, the factor of Ra^⅙ and k.
+  /// Nu_wind T, Ra T⁴ per kelvin, the factor of Ra^⅙ and k/T.
   std::array<N, 4> at_film(double kelvin, double pascal, const N& wind) const {
     const auto air = fluids::air_at(Temperature<>::from_value(kelvin), AbsolutePressure<>::from_value(pascal));
     const double prandtl = air.prandtl();
     const N forced = correlations::cylinder_cross_flow_nusselt(N(wind * diameter_ / air.kinematic_viscosity().value()), prandtl);
-    const N squared = forced * forced;
     const N rayleigh = correlations::rayleigh_number(air.expansion.value(), 1.0, diameter_, air.kinematic_viscosity().value(),
                                                      air.thermal_diffusivity());
     const double still_factor = 0.387 * std::pow(1.0 + std::pow(0.559 / prandtl, 9.0 / 16.0), -8.0 / 27.0);
-    return {squared * squared, rayleigh, N(still_factor), N(air.conductivity.value())};
+    const double fourth = kelvin * kelvin * kelvin * kelvin;
+    return {forced * kelvin, rayleigh * fourth, N(still_factor), N(air.conductivity.value() / kelvin)};
   }
 
   N diameter_, emissivity_, air_;
-  detail::EvenCurves<N, 41, 4> by_film_;
+  detail::EvenCurves<N, 25, 4> by_film_;
 };
 
 }  // namespace flarenut::heat

@@ -3,7 +3,10 @@
 #include <array>
 #include <string>
 
+#include "flarenut/heat/air_core.hpp"
+#include "flarenut/heat/heat_table.hpp"
 #include "flarenut/heat/line_wall.hpp"
+#include "flarenut/heat/liquid_exchanger.hpp"
 #include "flarenut/network/heat_element_of.hpp"
 
 namespace flarenut::network {
@@ -21,6 +24,9 @@ constexpr HeatKind heat_kind_of() {
 
 constexpr std::array heat_kinds{
     heat_kind_of<heat::LineWall>(),
+    heat_kind_of<heat::AirCore>(),
+    heat_kind_of<heat::HeatTable>(),
+    heat_kind_of<heat::LiquidExchanger>(),
 };
 
 }  // namespace

@@ -1,0 +1,34 @@
+#pragma once
+/// From a rating to the number that an air core needs: its outside conductance.
+///
+/// A rating says: so many watts, at this flow of this liquid entering so hot, with air at this temperature and face speed. With the
+/// geometry inside known, one number is left, and heat rises with it. It is found on the law of `air_core.hpp` itself, with the
+/// liquid's mean temperature settled each time, so that a core so calibrated gives its rating back.
+
+#include "flarenut/fluids/liquid.hpp"
+#include "flarenut/heat/air_core.hpp"
+
+namespace flarenut::heat {
+
+struct CoreRating {
+  Power<> heat{};              ///< given up by the liquid
+  VolumeFlow<> liquid_flow{};  ///< at the liquid's inlet temperature
+  Temperature<> liquid_inlet{};
+  Temperature<> air_inlet{};
+  Velocity<> face_speed{};
+  AbsolutePressure<> air_pressure = AbsolutePressure<>::from_value(101325.0);  ///< of the test; the liquid's is taken as one atmosphere
+};
+
+/// What a liquid does in a core once its mean temperature has settled.
+struct CoreState {
+  Power<> heat{};  ///< into the liquid
+  Temperature<> liquid_mean{}, liquid_outlet{}, air_outlet{};
+};
+CoreState settled(const AirCore<>& core, const fluids::Liquid& liquid, MassFlow<> flow, Temperature<> inlet);
+
+/// Outside conductance at the rated face speed, which becomes the core's `reference_speed`. Of `core` its face area, passages, enhancement,
+/// fouling and exponent count. InputError naming the field where the rating asks for more than passages and air can do, with the most
+/// that they can.
+ThermalConductance<> outside_conductance_from_rating(const AirCoreSpec<>& core, const CoreRating& rating, const fluids::Liquid& liquid);
+
+}  // namespace flarenut::heat
