@@ -237,6 +237,7 @@ conductance UA and capacity_rate C [W/K], 0 and up; ValueError below. At rest 0.
 void bind_heat_transfer(py::module_& module) {
   auto sub = module.def_submodule("heat_transfer", "Heat-transfer correlations of the engine: plain numbers in SI.");
   bind_exchange(sub);
+  bind_cores(sub);
   bind_internal_convection(sub);
   bind_external_convection(sub);
   bind_heat_path(sub);

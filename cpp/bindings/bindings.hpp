@@ -9,6 +9,7 @@ void bind_errors(pybind11::module_& module);
 void bind_fluids(pybind11::module_& module);
 void bind_correlations(pybind11::module_& module);
 void bind_exchange(pybind11::module_& heat_transfer);
+void bind_cores(pybind11::module_& heat_transfer);
 void bind_heat_transfer(pybind11::module_& module);
 void bind_network(pybind11::module_& module);
 void bind_answer(pybind11::module_& module);

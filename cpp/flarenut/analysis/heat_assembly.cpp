@@ -94,7 +94,7 @@ void HeatSystem::assemble_part(std::size_t b, Moving moving) {
     const auto k = static_cast<std::size_t>(port);
     const int junction = branch.junction[k];
     const int row = row_[static_cast<std::size_t>(junction)];
-    if (row < 0) continue;
+    if (row < 0 || held_[static_cast<std::size_t>(junction)]) continue;
     const int node = heat.node_of(junction);
     const auto s = static_cast<std::size_t>(node);
     std::array<double, F> by_flow{};
@@ -169,7 +169,7 @@ void HeatSystem::assemble_exchangers(Moving moving) {
     for (int port = 0; port < branch.ports; ++port, slot += n + static_cast<int>(T)) {
       const auto k = static_cast<std::size_t>(port);
       const int row = row_[static_cast<std::size_t>(branch.junction[k])];
-      if (row < 0 || leg.through <= 0.0 || leg.out[k] <= 0.0) continue;
+      if (row < 0 || held_[static_cast<std::size_t>(branch.junction[k])] || leg.through <= 0.0 || leg.out[k] <= 0.0) continue;
       const auto sloped = [&](auto&& flow_change, double mean_change) {
         double sum = heated.by_mean * mean_change;
         for (int f = 0; f < other.flows; ++f) sum += heated.by_flow * far.through_by_flow[static_cast<std::size_t>(f)] * flow_change(static_cast<std::size_t>(f));

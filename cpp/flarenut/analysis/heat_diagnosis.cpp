@@ -53,7 +53,7 @@ std::string no_way_out(const Plan& plan) {
     const auto& here = heat.junction(static_cast<int>(j));
     const auto r = static_cast<std::size_t>(root(static_cast<int>(j)));
     const auto& junction = plan.junction_state(static_cast<int>(j));
-    const bool given = junction.kind != network::JunctionKind::free && !here.mixes && here.drains_to < 0;
+    const bool given = junction.kind != network::JunctionKind::free && here.drains_to < 0 && (!here.mixes || here.temperature);
     if (given || here.conductance > 0.0 || junction.demand < 0.0) anchored[r] = 1;
     put[r] += here.heat;
     last[r] = static_cast<int>(j);

@@ -29,7 +29,7 @@ void HeatSystem::evaluate_nodes() {
     specific_heat_[j] = state.specific_heat.value();
     per_pressure_[j] = state.enthalpy_per_pressure.value();
     potential_[j] = potential(static_cast<int>(j));
-    if (row_[j] >= 0 && (temperature_[j] <= span_[j].least || temperature_[j] >= span_[j].most)) {
+    if (row_[j] >= 0 && !held_[j] && (temperature_[j] <= span_[j].least || temperature_[j] >= span_[j].most)) {
       at_limit_ = true;
       limit_node_ = static_cast<int>(j);
     }
@@ -218,6 +218,7 @@ void HeatSystem::balance() {
       node_residual_[j] += supply * (state.enthalpy.value() - enthalpy_[j]);
     }
     if (time_step_ > 0.0) node_residual_[j] -= here.capacity * (temperature_[j] - before_[j]) / time_step_;
+    if (held_[j]) node_residual_[j] = 0.0;  // whatever heat that takes
     if (!(std::abs(node_residual_[j]) <= worst)) {
       worst = std::abs(node_residual_[j]);
       worst_node_ = junction;

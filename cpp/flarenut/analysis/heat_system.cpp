@@ -33,6 +33,7 @@ void HeatSystem::lay_out() {
       liquid = own;
     }
   row_.assign(junctions, -1);
+  held_.assign(junctions, 0);
   span_.assign(junctions, {});
   for (std::size_t j = 0; j < junctions; ++j) {
     const auto& junction = plan_.junction_state(static_cast<int>(j));
@@ -109,14 +110,23 @@ void HeatSystem::lay_out() {
   step_flow_.assign(static_cast<std::size_t>(plan_.flow_count()), 0.0);
 }
 
-void HeatSystem::start_level(double kelvin) {
-  plan_.refresh();
+/// Temperatures of what comes in. A tank whose temperature would be found may be given one by a case: a cold start.
+void HeatSystem::take_given() {
   const HeatSide& heat = *plan_.heat();
   for (std::size_t j = 0; j < temperature_.size(); ++j) {
     if (liquid_[j] < 0) continue;
-    const double given = heat.junction(heat.node_of(static_cast<int>(j))).temperature.value_or(plan_.liquid_temperature());
-    temperature_[j] = row_[j] >= 0 ? std::clamp(kelvin, span_[j].least, span_[j].most) : given;
+    const int node = heat.node_of(static_cast<int>(j));
+    const auto& given = heat.junction(node).temperature;
+    held_[j] = row_[j] >= 0 && given && plan_.junction_state(node).kind == JunctionKind::tank;
+    if (row_[j] < 0 || held_[j]) temperature_[j] = given.value_or(plan_.liquid_temperature());
   }
+}
+
+void HeatSystem::start_level(double kelvin) {
+  plan_.refresh();
+  for (std::size_t j = 0; j < temperature_.size(); ++j)
+    if (row_[j] >= 0) temperature_[j] = std::clamp(kelvin, span_[j].least, span_[j].most);
+  take_given();
   for (std::size_t b = 0; b < mean_.size(); ++b) {
     const auto& ports = plan_.branches()[b].junction;
     mean_[b] = temperature_[static_cast<std::size_t>(row_[static_cast<std::size_t>(ports[0])] >= 0 ? ports[0] : ports[1])];
@@ -126,9 +136,9 @@ void HeatSystem::start_level(double kelvin) {
 
 void HeatSystem::start_at(const std::vector<double>& junctions, const std::vector<double>& parts) {
   plan_.refresh();
-  start_level(plan_.liquid_temperature());
   for (std::size_t j = 0; j < temperature_.size(); ++j)
-    if (row_[j] >= 0) temperature_[j] = junctions[j];
+    if (row_[j] >= 0) temperature_[j] = std::clamp(junctions[j], span_[j].least, span_[j].most);
+  take_given();
   mean_ = parts;
   warm_parts();
 }
@@ -177,6 +187,10 @@ bool HeatSystem::find_step(Moving moving) {
     const int junction = node_junction_[static_cast<std::size_t>(node)];
     const auto j = static_cast<std::size_t>(junction);
     const auto row = static_cast<std::size_t>(pressures_ + node);
+    if (held_[j]) {
+      values[diagonal_[row]] = 1.0;
+      continue;
+    }
     right_side_[row] = -node_residual_[j];
     const network::JunctionHeat& here = heat.junction(junction);
     double slope = here.conductance;

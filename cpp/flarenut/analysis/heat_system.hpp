@@ -113,6 +113,7 @@ class HeatSystem {
   };
 
   void lay_out();
+  void take_given();
   void evaluate_nodes();
   void evaluate_streams(std::size_t part);
   void evaluate_law(std::size_t part);
@@ -131,6 +132,7 @@ class HeatSystem {
   FlowSystem& flow_;
   int pressures_ = 0, nodes_ = 0;     ///< unknowns: pressures first, then temperatures
   std::vector<int> row_;              ///< by junction: unknown of its node's temperature; −1 where it is given
+  std::vector<char> held_;            ///< by junction: its node has an unknown, and is given a temperature all the same
   std::vector<int> node_junction_;    ///< by node
   std::vector<int> liquid_;           ///< by junction
   std::vector<Span> span_;            ///< by junction

@@ -31,4 +31,8 @@ CoreState settled(const AirCore<>& core, const fluids::Liquid& liquid, MassFlow<
 /// that they can.
 ThermalConductance<> outside_conductance_from_rating(const AirCoreSpec<>& core, const CoreRating& rating, const fluids::Liquid& liquid);
 
+/// The same where nobody knows the wetted area: it is made such that the passages hold `inside_share` of the whole resistance at the
+/// rating, between 0 and 1. Fills the core's `inside_area`, `outside_conductance` and `reference_speed`.
+AirCoreSpec<> core_by_inside_share(const AirCoreSpec<>& core, const CoreRating& rating, const fluids::Liquid& liquid, double inside_share);
+
 }  // namespace flarenut::heat

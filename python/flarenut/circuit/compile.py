@@ -70,14 +70,15 @@ def all_numbers_of(circuit, piece, name):
     for element, numbers in zip(piece.elements, numbers_of(circuit, piece, name)):
         found |= {f"{name}{element.suffix}.{one}": si for one, si in numbers.items()}
         if circuit.finds_temperatures:
-            found |= {f"{name}{element.suffix}.{one}": si for one, si in heat_numbers_of(circuit, element, name).items()}
+            law = law_numbers_of(circuit, element, name)
+            found |= {f"{name}{element.suffix}.{one}": si for one, si in {**law, **element.warmth}.items()}
     return found
 
 
-def heat_numbers_of(circuit, element, name):
-    """SI numbers of an element's heat, for this circuit's liquid."""
+def law_numbers_of(circuit, element, name):
+    """SI numbers of an element's heat law, for this circuit's liquid."""
     try:
-        return element.heat_si(circuit.fluid)
+        return {} if element.heat is None else element.heat.si(circuit.fluid)
     except ValueError as error:
         raise located(error, name) from None
 
@@ -118,11 +119,11 @@ class _Builder:
 
     def heat(self, index, name, piece, element):
         """What an engine's part has of heat."""
-        numbers = heat_numbers_of(self.circuit, element, name)
         if element.heat is not None:
-            self.network.heat_law(index, element.heat.kind, {field: numbers[field] for field in element.heat.numbers}, element.heat.columns)
+            self.network.heat_law(index, element.heat.kind, law_numbers_of(self.circuit, element, name), element.heat.columns)
         if element.warmth:
-            self.network.put_heat(index, numbers.get("heat", 0.0), numbers.get("efficiency", 1.0), numbers.get("heat_capacity", 0.0))
+            self.network.put_heat(index, *(element.warmth.get(word, preset) for word, preset in
+                                           (("heat", 0.0), ("efficiency", 1.0), ("heat_capacity", 0.0))))
         if element.feels is not None:
             self.network.sense_temperature(index, self.index[self.known(name, piece, element.feels)])
 

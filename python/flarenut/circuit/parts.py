@@ -1,6 +1,7 @@
 """Every builder of a part of a run, by the word that files use for it. A word's keys are its function's arguments."""
 
 from .parts_bearings import bearings, squirters
+from .parts_coolers import cooler
 from .parts_cooling import bypass_thermostat, core, thermostat
 from .parts_filters import filter, measured_part, resistance, strainer
 from .parts_fittings import elbow, opening, pickup, reducer, straight
@@ -12,6 +13,6 @@ from .parts_valves import check_valve, orifice, relief_valve, valve
 PARTS = {function.__name__: function for function in (
     hose, tube, passage, straight, elbow, reducer, pickup, opening, orifice, valve, check_valve, relief_valve,
     bypass_regulator, reducing_regulator, electric_pump, formula_pump, displacement_pump, centrifugal_pump,
-    filter, strainer, resistance, measured_part, core, thermostat, bypass_thermostat, bearings, squirters)}
+    filter, strainer, resistance, measured_part, core, cooler, thermostat, bypass_thermostat, bearings, squirters)}
 
 __all__ = ["PARTS", *PARTS]

@@ -20,7 +20,7 @@ _VISCOUS_SHARE = {True: 0.5, False: 0.2}  # of a rated drop, of thick and of thi
 
 
 @builder
-def thermostat(opens, full=None, *, bore=None, rated=None, bleed="10 %", rated_with=None, rise=None, name=None):
+def thermostat(opens, full=None, *, bore=None, rated=None, bleed="10 %", senses=None, rated_with=None, rise=None, name=None):
     """A wax thermostat that opens with heat: the way to the cooler or radiator. Give `bore` or `rated`.
 
     It goes by the liquid that passes it, at rest: lag and hysteresis are left out.
@@ -33,6 +33,7 @@ def thermostat(opens, full=None, *, bore=None, rated=None, bleed="10 %", rated_w
     rated : its drop at a flow, wide open, "1 psi at 8 gpm"
     bleed : share of its opening that passes when shut; a sandwich plate for oil bleeds about 10 % (common practice, no source), a
         coolant thermostat with a jiggle pin 1 to 3 %
+    senses : place whose temperature it goes by; that of what enters it unless given
     rated_with : liquid of `rated`; the circuit's own unless given (only the density counts)
     rise : height gained
 
@@ -43,11 +44,11 @@ def thermostat(opens, full=None, *, bore=None, rated=None, bleed="10 %", rated_w
     >>> thermostat("82 C", "95 C", bore="12 mm").elements[0].kind
     'thermostat'
     """
-    return _thermostat("thermostat", opens, full, bore, rated, bleed, rated_with, rise)
+    return _thermostat("thermostat", opens, full, bore, rated, bleed, senses, rated_with, rise)
 
 
 @builder
-def bypass_thermostat(opens, full=None, *, bore=None, rated=None, bleed="1 %", rated_with=None, rise=None, name=None):
+def bypass_thermostat(opens, full=None, *, bore=None, rated=None, bleed="1 %", senses=None, rated_with=None, rise=None, name=None):
     """The other end of a three-way thermostat: it shuts with heat the way round the cooler. Give `bore` or `rated`.
 
     A three-way thermostat is two parts between the same places: a `thermostat` in the run through the cooler, and this one, with the
@@ -60,6 +61,7 @@ def bypass_thermostat(opens, full=None, *, bore=None, rated=None, bleed="1 %", r
     bore : of its opening, cold, "12 mm"
     rated : its drop at a flow, cold, "1 psi at 8 gpm"
     bleed : share of its opening that passes when shut (preset: common practice, no source)
+    senses : place whose temperature it goes by; that of what enters it unless given
     rated_with : liquid of `rated`; the circuit's own unless given (only the density counts)
     rise : height gained
 
@@ -70,10 +72,10 @@ def bypass_thermostat(opens, full=None, *, bore=None, rated=None, bleed="1 %", r
     >>> bypass_thermostat("82 C", "95 C", bore="12 mm").elements[0].kind
     'thermostat bypass'
     """
-    return _thermostat("thermostat bypass", opens, full, bore, rated, bleed, rated_with, rise)
+    return _thermostat("thermostat bypass", opens, full, bore, rated, bleed, senses, rated_with, rise)
 
 
-def _thermostat(kind, opens, full, bore, rated, bleed, liquid, rise):
+def _thermostat(kind, opens, full, bore, rated, bleed, senses, liquid, rise):
     start = parse(opens, "temperature", name="opens")
     end = start + USUAL_TRAVEL if full is None else parse(full, "temperature", name="full")
     if end < start + 0.1:
@@ -85,7 +87,7 @@ def _thermostat(kind, opens, full, bore, rated, bleed, liquid, rise):
     area = wide_open_area(rated, "rated") if bore is None else 0.25 * pi * above_zero(bore, "length", "bore") ** 2
     numbers = {"start_temperature": start, "full_temperature": end, "full_area": area, "bleed": share_of_one(bleed, "bleed"),
                "discharge_coefficient": SEAT}
-    return Piece([Element(kind, numbers, rating=rating(liquid))], rise=length_or_none(rise, "rise"))
+    return Piece([Element(kind, numbers, rating=rating(liquid), feels=senses)], rise=length_or_none(rise, "rise"))
 
 
 @builder

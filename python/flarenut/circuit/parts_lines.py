@@ -8,6 +8,7 @@ from ..units import UnitError, dash, parse
 from ..units.errors import quoted
 from .amounts import above_zero, length_or_none, not_below_zero
 from .errors import CircuitError
+from .line_heat import wall_of
 from .piece import Element, Piece, builder
 
 # Bend radius in bores when none is given, a judgement: formed hose ends turn in 2 to 3, hose itself wants 7 to 16 (-6 PTFE 100 to
@@ -23,7 +24,7 @@ SHARP_TURN = 1.1  # loss coefficient of a square corner between drilled holes (h
 
 @builder
 def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=None, extra_loss=0, rise=None, roughness=None,
-         name=None):
+         air=None, air_rise=None, sleeve=None, name=None):
     """A hose. Its dash size is that of a tube; which bore that means is up to the specification. A measured bore beats both.
 
     A bore with the ripples of a convoluted liner loses several times as much as the smooth one meant here (from memory): describe it
@@ -43,6 +44,9 @@ def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=
     extra_loss : loss coefficients lumped in, on the hose's own bore
     rise : height gained from inlet to outlet, "18 in"; left out, it follows from the heights of the run's ends
     roughness : of the liner, "10 um"; that of the specification unless given
+    air : speed of the air across it, "5 m/s", or "still"; where it is said, and temperatures are found, its wall passes heat
+    air_rise : how much warmer the air around it is than the case's, "40 K" under a bonnet
+    sleeve : thickness of a heat sleeve over it, "3 mm"
 
     Raises
     ------
@@ -57,7 +61,8 @@ def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=
     else:
         inside = _bore_of_hose(size, spec)
     liner = catalog.hose_spec(spec).roughness if spec is not None else catalog.hose_spec("full-size").roughness
-    return _line(inside, length, bends, bend_radius, HOSE_BEND * inside, extra_loss, rise, roughness, liner)
+    return _line(inside, length, bends, bend_radius, HOSE_BEND * inside, extra_loss, rise, roughness, liner,
+                 wall_of("hose", air, air_rise, sleeve))
 
 
 def _bore_of_hose(size, spec):
@@ -72,7 +77,8 @@ def _bore_of_hose(size, spec):
 
 
 @builder
-def tube(size=None, length=None, *, wall=None, bore=None, bends=(), bend_radius=None, extra_loss=0, rise=None, roughness=None, name=None):
+def tube(size=None, length=None, *, wall=None, bore=None, bends=(), bend_radius=None, extra_loss=0, rise=None, roughness=None, air=None,
+         air_rise=None, sleeve=None, name=None):
     """A hard line: its bore is the outside diameter less two walls. A measured bore beats both.
 
     Parameters
@@ -86,6 +92,9 @@ def tube(size=None, length=None, *, wall=None, bore=None, bends=(), bend_radius=
     extra_loss : loss coefficients lumped in, on the bore
     rise : height gained from inlet to outlet
     roughness : of the bore; 1.5 um, drawn tube, unless given
+    air : speed of the air across it, "5 m/s", or "still"; where it is said, and temperatures are found, its wall passes heat
+    air_rise : how much warmer the air around it is than the case's, "40 K" under a bonnet
+    sleeve : thickness of a heat sleeve over it, "3 mm"
 
     Raises
     ------
@@ -105,7 +114,8 @@ def tube(size=None, length=None, *, wall=None, bore=None, bends=(), bend_radius=
         if inside <= 0:
             raise CircuitError(f"'wall' is {quoted(wall)}: two of them leave no bore in a tube of {quoted(size)}",
                                "check the wall and its unit", key="wall", value=wall)
-    return _line(inside, length, bends, bend_radius, TUBE_BEND * (outside or 1.25 * inside), extra_loss, rise, roughness, DRAWN)
+    return _line(inside, length, bends, bend_radius, TUBE_BEND * (outside or 1.25 * inside), extra_loss, rise, roughness, DRAWN,
+                 wall_of("tube", air, air_rise, sleeve, thickness=None if outside is None else 0.5 * (outside - inside)))
 
 
 def _outside(size):
@@ -141,7 +151,7 @@ def passage(bore, length, *, corners=0, extra_loss=0, rise=None, roughness=None,
     return _line(above_zero(bore, "length", "bore"), length, (), None, 0.0, loss, rise, roughness, DRILLED)
 
 
-def _line(bore, length, bends, bend_radius, usual_radius, extra_loss, rise, roughness, usual_roughness):
+def _line(bore, length, bends, bend_radius, usual_radius, extra_loss, rise, roughness, usual_roughness, heat=None):
     if length is None:
         raise CircuitError("the length is missing", 'write length="11 ft"', key="length")
     long = above_zero(length, "length", "length")
@@ -156,7 +166,7 @@ def _line(bore, length, bends, bend_radius, usual_radius, extra_loss, rise, roug
     numbers = {"bore": bore, "length": long, "extra_loss": not_below_zero(extra_loss, "dimensionless", "extra_loss"),
                "roughness": usual_roughness if roughness is None else not_below_zero(roughness, "length", "roughness"),
                "bend_angle": turned, "bend_radius": radius if turned else 0.0}
-    return Piece([Element("line", numbers)], length=long, rise=height)
+    return Piece([Element("line", numbers, heat=heat)], length=long, rise=height)
 
 
 def _angles(bends):

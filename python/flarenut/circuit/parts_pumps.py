@@ -11,6 +11,9 @@ from .piece import Element, Piece, builder
 
 ROUNDING = 1e-9  # what a straight line through three figures may be off by
 LEAST_SQUARE = 1.0  # [Pa s2/m6], the least the engine takes: nothing
+# Flow work over the power that reaches the liquid, which warms it by the rest (common practice, no source). An electric fuel pump
+# runs in its fuel, so its motor's losses count too: 15 to 30 % of the watts at its terminals.
+OVERALL = {"electric": "20 %", "gear": "75 %", "impeller": "45 %"}
 VOLTS = "13.5 V"  # at the pump with the engine running (common practice, no source)
 # Of the liquid that fuel pumps are charted with: a mineral spirit near 20 °C, 760 to 780 kg/m3 from memory (common practice, no
 # source). The n-heptane of injector benches is another liquid, and 11 % lighter.
@@ -19,7 +22,7 @@ TEST_DENSITY = "770 kg/m3"
 
 @builder
 def electric_pump(curves, *, rated_volts=VOLTS, volts=VOLTS, volts_lost="0 V", check_valve=False, relief=None, impeller=False,
-                  rated_with=TEST_DENSITY, rise=None, name=None):
+                  rated_with=TEST_DENSITY, overall_efficiency=OVERALL["electric"], rise=None, name=None):
     """An electric fuel pump by its maker's charts, at one or more voltages.
 
     Parameters
@@ -35,6 +38,8 @@ def electric_pump(curves, *, rated_volts=VOLTS, volts=VOLTS, volts_lost="0 V", c
     impeller : True where its rise goes with density (centrifugal); displacement types do not
     rated_with : liquid of the charts; matters for an impeller and for flows by mass. Calibration fluid, a mineral spirit of
         770 kg/m3 (common practice, no source), unless given
+    overall_efficiency : flow work over the power that reaches the liquid; the rest warms it where temperatures are found. 20 % unless
+        given, its motor standing in the fuel (common practice, no source)
     rise : height gained
 
     Raises
@@ -51,13 +56,21 @@ def electric_pump(curves, *, rated_volts=VOLTS, volts=VOLTS, volts_lost="0 V", c
     numbers = {"volts": max(not_below_zero(volts, "voltage", "volts") - lost, 0.0),
                "density_share": float(yes_or_no(impeller, "impeller")), "test_density": liquid.density,
                "relief_set_pressure": 0.0 if relief is None else above_zero(relief, "pressure_difference", "relief")}
-    elements = [Element("electric pump", numbers, columns, drives={"volts": ("volts", 1.0, -lost)})]
+    elements = [Element("electric pump", numbers, columns, drives={"volts": ("volts", 1.0, -lost)}, warmth=_warmth(overall_efficiency))]
     if check_valve is not False:
         elements.append(_check_valve(check_valve, max(columns["curve_flow"])))
     return Piece(elements, rise=length_or_none(rise, "rise"))
 
 
 _make_check_valve = check_valve  # the builder below has an argument of the same name
+
+
+def _warmth(efficiency):
+    share = share_of_one(efficiency, "overall_efficiency")
+    if share < 0.01:
+        raise CircuitError(f"'overall_efficiency' is {quoted(efficiency)}, below 1 %", "write the share of its power that is flow work, as 20 %",
+                           key="overall_efficiency", value=efficiency)
+    return {"efficiency": share}
 
 
 def _fixed_liquid(written):
@@ -93,7 +106,7 @@ def _check_valve(given, top_flow):
 
 
 @builder
-def formula_pump(dead_head, free_flow, *, through=None, rated_volts=VOLTS, volts=VOLTS, volts_lost="0 V", rise=None, name=None):
+def formula_pump(dead_head, free_flow, *, through=None, rated_volts=VOLTS, volts=VOLTS, volts_lost="0 V", overall_efficiency=OVERALL["electric"], rise=None, name=None):
     """An electric pump known by two or three figures: a parabola of rise over flow, moved with the volts.
 
     Parameters
@@ -103,6 +116,7 @@ def formula_pump(dead_head, free_flow, *, through=None, rated_volts=VOLTS, volts
     through : one point between, "60 psi at 240 L/h"; a plain square law unless given
     rated_volts : of these figures
     volts, volts_lost : see `electric_pump`
+    overall_efficiency : flow work over the power that reaches the liquid, 20 % unless given; see `electric_pump`
     rise : height gained
 
     Raises
@@ -128,7 +142,7 @@ def formula_pump(dead_head, free_flow, *, through=None, rated_volts=VOLTS, volts
     lost = not_below_zero(volts_lost, "voltage", "volts_lost")
     numbers = {"shutoff_rise": top, "linear": linear, "quadratic": square, "rated_volts": above_zero(rated_volts, "voltage", "rated_volts"),
                "volts": max(not_below_zero(volts, "voltage", "volts") - lost, 0.0)}
-    return Piece([Element("quadratic pump", numbers, drives={"volts": ("volts", 1.0, -lost)})], rise=length_or_none(rise, "rise"))
+    return Piece([Element("quadratic pump", numbers, drives={"volts": ("volts", 1.0, -lost)}, warmth=_warmth(overall_efficiency))], rise=length_or_none(rise, "rise"))
 
 
 def _by_volume(amount, key, written):
@@ -140,7 +154,7 @@ def _by_volume(amount, key, written):
 
 @builder
 def displacement_pump(displacement, *, speed, ratio=1, volumetric_efficiency="90 % at 60 psi, 3000 rpm, 10 cP", turbulent_share=0,
-                      rise=None, name=None):
+                      overall_efficiency=OVERALL["gear"], rise=None, name=None):
     """A gear, gerotor or vane pump: the same volume every turn, less what slips back. It wants a relief valve.
 
     Parameters
@@ -151,6 +165,8 @@ def displacement_pump(displacement, *, speed, ratio=1, volumetric_efficiency="90
     volumetric_efficiency : "90 % at 60 psi, 3000 rpm, 10 cP": share delivered, at a rise, a pump speed and a viscosity
         (a usual one with hot oil unless given; common practice, no source)
     turbulent_share : share of that slip that goes with the root of pressure: 0 for oil, towards "50 %" for thin liquids
+    overall_efficiency : flow work over the power that reaches the liquid; the rest warms it where temperatures are found. 75 % unless
+        given (common practice, no source)
     rise : height gained
 
     Raises
@@ -166,7 +182,7 @@ def displacement_pump(displacement, *, speed, ratio=1, volumetric_efficiency="90
                "speed": turns * parse(speed, "turn_rate", name="speed"), "rated_efficiency": share, "rated_rise": drop,
                "rated_speed": rated_speed, "rated_viscosity": viscosity,
                "turbulent_share": share_of_one(turbulent_share, "turbulent_share", 0.9)}
-    return Piece([Element("positive displacement pump", numbers, drives={"speed": ("speed", turns, 0.0)})], rise=length_or_none(rise, "rise"))
+    return Piece([Element("positive displacement pump", numbers, drives={"speed": ("speed", turns, 0.0)}, warmth=_warmth(overall_efficiency))], rise=length_or_none(rise, "rise"))
 
 
 def _efficiency(written):
@@ -195,7 +211,7 @@ def _efficiency(written):
 
 
 @builder
-def centrifugal_pump(points, *, rated_speed, speed, ratio=1, rated_with="water", rise=None, name=None):
+def centrifugal_pump(points, *, rated_speed, speed, ratio=1, rated_with="water", overall_efficiency=OVERALL["impeller"], rise=None, name=None):
     """An impeller pump by its curve at one speed: coolant and transfer pumps. Not for thick cold oil.
 
     Parameters
@@ -205,6 +221,8 @@ def centrifugal_pump(points, *, rated_speed, speed, ratio=1, rated_with="water",
     speed : of what drives it, "3000 rpm"; a case may set it
     ratio : turns of the pump per turn of its drive
     rated_with : liquid of the curve
+    overall_efficiency : flow work over the power that reaches the liquid; the rest warms it where temperatures are found. 45 % unless
+        given (common practice, no source)
     rise : height gained
 
     Raises
@@ -220,4 +238,4 @@ def centrifugal_pump(points, *, rated_speed, speed, ratio=1, rated_with="water",
     numbers = {"speed": turns * parse(speed, "turn_rate", name="speed"), "rated_speed": above_zero(rated_speed, "turn_rate", "rated_speed"),
                "rated_density": liquid.density}
     return Piece([Element("centrifugal pump", numbers, {"curve_flow": flows, "curve_rise": rises},
-                          drives={"speed": ("speed", turns, 0.0)})], rise=length_or_none(rise, "rise"))
+                          drives={"speed": ("speed", turns, 0.0)}, warmth=_warmth(overall_efficiency))], rise=length_or_none(rise, "rise"))

@@ -15,12 +15,19 @@ SUPPLY, OUTLET = object(), object()  # what a device senses when nothing else is
 
 
 class HeatLaw:
-    """How a part of the engine passes heat: one of the engine's kinds of heat laws. Numbers as in `Element`."""
+    """How a part of the engine passes heat: one of the engine's kinds of heat laws.
+
+    `numbers` are field -> SI number, or a function of the circuit's `Fluid` giving all of them.
+    """
 
     __slots__ = ("kind", "numbers", "columns")
 
     def __init__(self, kind, numbers, columns=None):
         self.kind, self.numbers, self.columns = kind, numbers, columns or {}
+
+    def si(self, fluid):
+        """Its numbers in a circuit of that `Fluid`."""
+        return dict(self.numbers(fluid) if callable(self.numbers) else self.numbers)
 
 
 class Element:
@@ -54,17 +61,10 @@ class Element:
 
     def si(self, fluid):
         """Numbers of this element for a circuit of that `Fluid`: every field given, in SI."""
-        return self._si(self.numbers, fluid)
-
-    def heat_si(self, fluid):
-        """Numbers of its heat law, and those of `warmth`, in SI."""
-        return {**({} if self.heat is None else self._si(self.heat.numbers, fluid)), **self._si(self.warmth, fluid)}
-
-    def _si(self, numbers, fluid):
-        if not any(callable(number) for number in numbers.values()):
-            return dict(numbers)
+        if not any(callable(number) for number in self.numbers.values()):
+            return dict(self.numbers)
         liquid = self.rating(fluid)
-        return {field: number(liquid) if callable(number) else number for field, number in numbers.items()}
+        return {field: number(liquid) if callable(number) else number for field, number in self.numbers.items()}
 
 
 class Piece:

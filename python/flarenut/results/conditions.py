@@ -12,7 +12,8 @@ KINDS_OF_WORDS = {
     "volts": "voltage", "speed": "turn_rate", "duty": "fraction", "fluid_temperature": "temperature",
     "ambient_pressure": "pressure_absolute", "altitude": "length", "manifold": "pressure_gauge", "tank_level": "length",
     "tank_vent": "pressure_gauge", "acceleration": "acceleration", "power": "power", "specific_consumption": "specific_consumption",
-    "level": "length", "vent": "pressure_gauge", "pressure": "pressure_gauge", "opening": "fraction",
+    "vehicle_speed": "velocity", "fan": "velocity", "air_temperature": "temperature", "engine_power": "power", "heat": "power",
+    "heat_loss": "thermal_conductance", "temperature": "temperature", "level": "length", "vent": "pressure_gauge", "pressure": "pressure_gauge", "opening": "fraction",
 }
 _BY_UNIT = ("pressure_difference", "pressure_gauge", "length", "volume_flow", "mass_flow", "temperature", "rotation", "power")
 _NEAR = {"altitude": 1.0}  # size that the unit is chosen for [SI], of what is never small

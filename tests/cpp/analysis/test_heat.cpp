@@ -195,3 +195,15 @@ TEST_CASE("a line at rest has a temperature", "[heat]") {
   CHECK(warmth(plan, solution, "middle") > 293.0);
   CHECK(warmth(plan, solution, "middle") < 330.1);
 }
+
+TEST_CASE("a tank whose temperature is found can be given one: the moment of a cold start", "[heat]") {
+  Plan plan(oil_loop(2500.0, 0.0));
+  set(plan, "sump.temperature", 290.0);
+  const Solution solution = solved(plan);
+  CHECK(warmth(plan, solution, "sump") == 290.0);
+  CHECK(warmth(plan, solution, "crankcase") == 290.0);
+  CHECK(warmth(plan, solution, "gallery") > 290.0);
+  set(plan, "sump.temperature", std::nan(""));
+  set(plan, "sump.conductance", 40.0);
+  CHECK(warmth(plan, solved(plan), "sump") > 340.0);
+}

@@ -1,0 +1,146 @@
+"""Coolers and radiators that air blows through: their core and their heat."""
+
+from .. import _core
+from ..fluids import Fluid, fluid
+from ..units import UnitError, parse
+from ..units.errors import quoted
+from .amounts import above_zero, at_point, flow, not_below_zero, share_of_one
+from .errors import CircuitError
+from .parts_cooling import core
+from .piece import HeatLaw, Piece, builder
+
+INSIDE_SHARE = "50 %"  # of the resistance to heat, of an oil cooler at its rating (judgement, no source)
+PASSAGE_BORE, PASSAGE_LENGTH = "3 mm", "300 mm"  # of a plate-and-fin oil cooler (common practice, no source)
+WIND_SHARE = "20 %"  # of the vehicle's speed at the face, behind a grille (common practice, no source)
+USUAL_EXCESS = 60.0  # [K] of liquid over air, of a rating that says heat per degree
+_STANDARD = 101325.0
+_make_core = core
+
+
+@builder
+def cooler(heat, *, face, rated_inlet=None, rated_air=None, drop=None, rated_with=None, inside_share=INSIDE_SHARE, wetted_area=None,
+           passage_bore=PASSAGE_BORE, passage_length=PASSAGE_LENGTH, wind_share=WIND_SHARE, fan="0 m/s", air_rise=None, fouling=0, bore=None,
+           rise=None, name=None):
+    """An oil cooler, transmission cooler, fuel cooler or radiator with air through its face, by its rating.
+
+    Away from its rating its passages follow the liquid's own film, slow and thick oil hiding its heat, and its fins the air's speed. A
+    stamped box of fins without a rating is worth nothing: measure flow, both liquid temperatures and the air's once, on the road.
+
+    Parameters
+    ----------
+    heat : of the rating, at the liquid's flow, "9 kW at 20 L/min"; or per degree between liquid and air where they enter, "120 W/K at
+        20 L/min", and then without `rated_inlet`
+    face : width and height of the core where air enters, ["300 mm", "190 mm"]
+    rated_inlet : of the liquid, at the rating, "110 C"; of heat per degree, 60 C above the air
+    rated_air : its temperature before the face and its speed there, "35 C at 5 m/s"
+    drop : measured, "6 psi at 20 L/min", or two of them; see `core`
+    rated_with : liquid of heat and drop, "SAE 10W-40"; the circuit's own unless given. The heat stands at the rating's temperature, a drop at
+        what is said here, "own at 100 C"
+    inside_share : share of the resistance to heat that lies in the passages at the rating; 50 % of an oil cooler (judgement, no source),
+        20 % of a radiator
+    wetted_area : of all passages, in place of inside_share, "0.5 m2"
+    passage_bore : of one passage; of a flat one 4 × area / wetted edge. 3 mm unless given (common practice, no source)
+    passage_length : way of the liquid through the core, all passes; 300 mm unless given
+    wind_share : share of the vehicle's speed that blows through the face: 10 to 30 % behind a grille, 50 % well ducted (common practice, no source)
+    fan : speed at the face by the fan alone, "3 m/s"; a case may set it
+    air_rise : how much warmer its air is than the case's, "15 K" behind a radiator
+    fouling : resistance of dirt inside, "0.0002 m2 K/W" as a bare number
+    bore : of its connections
+    rise : height gained
+
+    Raises
+    ------
+    CircuitError, UnitError, InputError : with key, value and cure
+
+    >>> oil_cooler = cooler("9 kW at 20 L/min", rated_inlet="110 C", rated_air="35 C at 5 m/s", face=["300 mm", "190 mm"],
+    ...                     drop="6 psi at 20 L/min", rated_with="SAE 10W-40 at 100 C")
+    >>> oil_cooler.elements[0].heat.kind
+    'air core'
+    """
+    if drop is None:
+        raise CircuitError("a cooler without its drop says nothing of pressure", 'write drop="6 psi at 20 L/min", measured with the liquid of rated_with',
+                           key="drop")
+    made = _make_core(drop, rated_with=rated_with, bore=bore, rise=rise)
+    rating = _rating(heat, rated_inlet, rated_air)
+    shape = {"face_area": _area(face), "passage_bore": above_zero(passage_bore, "length", "passage_bore"),
+             "passage_length": above_zero(passage_length, "length", "passage_length"), "fouling": not_below_zero(fouling, "dimensionless", "fouling")}
+    if wetted_area is not None:
+        shape["inside_area"] = above_zero(wetted_area, "area", "wetted_area")
+    else:
+        shape["inside_share"] = share_of_one(inside_share, "inside_share")
+    blown = {"ram_share": share_of_one(wind_share, "wind_share"), "fan_speed": not_below_zero(fan, "velocity", "fan")}
+    if air_rise is not None:
+        blown["air_rise"] = parse(air_rise, "temperature_difference", name="air_rise")
+    liquid_of = _liquid_of(rated_with[0] if isinstance(rated_with, (list, tuple)) else rated_with)
+
+    def numbers(own):
+        liquid = liquid_of(own).liquid
+        amount = rating["flow"]
+        volume = amount.volume(liquid.at(rating["liquid_inlet"], _STANDARD).density)
+        said = {key: rating[key] for key in ("heat", "liquid_inlet", "air_inlet", "face_speed")}
+        try:
+            return {**_core.heat_transfer.core_of_rating(liquid, liquid_flow=volume, **said, **shape), **blown}
+        except _core.InputError as refusal:
+            raise CircuitError(f"'heat' is {quoted(heat)}: {refusal.trouble}", "check the rating", key="heat", value=heat) from None
+
+    element = made.elements[0]
+    element.heat = HeatLaw("air core", numbers)
+    element.drives |= {"vehicle_speed": ("vehicle_speed", 1.0, 0.0), "fan": ("fan_speed", 1.0, 0.0)}
+    return Piece([element], rise=made.rise)
+
+
+def _rating(heat, rated_inlet, rated_air):
+    """Heat [W], flow, liquid inlet [K], air [K] and face speed [m/s] of a rating."""
+    example = "35 C at 5 m/s"
+    if rated_air is None:
+        raise CircuitError("a rating without its air is none", f'write rated_air="{example}": its temperature before the face and its speed there', key="rated_air")
+    pieces = at_point(rated_air, "rated_air", example)
+    if len(pieces) != 2:
+        raise CircuitError(f"'rated_air' is {quoted(rated_air)}", f"write it e.g. '{example}'", key="rated_air", value=rated_air)
+    if "m/s" in str(pieces[0]) or "ft/" in str(pieces[0]) or "mph" in str(pieces[0]):
+        pieces = pieces[::-1]
+    air, speed = parse(pieces[0], "temperature", name="rated_air"), above_zero(pieces[1], "velocity", "rated_air")
+    watts, amount = at_point(heat, "heat", "9 kW at 20 L/min")[:2]
+    per_degree = _per_degree(watts)
+    if per_degree is not None and rated_inlet is None:
+        inlet, power = air + USUAL_EXCESS, USUAL_EXCESS * per_degree
+    elif per_degree is not None or rated_inlet is None:
+        raise CircuitError("the liquid's inlet temperature is missing" if per_degree is None else "heat per degree is the same at every inlet temperature",
+                           'write rated_inlet="110 C"' if per_degree is None else "leave rated_inlet off", key="rated_inlet", value=rated_inlet)
+    else:
+        inlet, power = parse(rated_inlet, "temperature", name="rated_inlet"), above_zero(watts, "power", "heat")
+        if inlet <= air:
+            raise CircuitError(f"'rated_inlet' is {quoted(rated_inlet)}, no warmer than the rating's air of {quoted(rated_air)}",
+                               "a cooler is rated with liquid hotter than its air; check both", key="rated_inlet", value=rated_inlet)
+    return {"heat": power, "flow": flow(amount, "heat"), "liquid_inlet": inlet, "air_inlet": air, "face_speed": speed}
+
+
+def _per_degree(watts):
+    try:
+        return above_zero(watts, "thermal_conductance", "heat")
+    except UnitError:
+        return None
+
+
+def _area(face):
+    """Area [m2] of a face given by its width and height."""
+    if isinstance(face, (list, tuple)) and len(face) == 2:
+        return above_zero(face[0], "length", "face") * above_zero(face[1], "length", "face")
+    try:
+        return above_zero(face, "area", "face")
+    except UnitError:
+        raise CircuitError(f"'face' is {quoted(face)}", 'write width and height, ["300 mm", "190 mm"], or its area, "0.057 m2"', key="face",
+                           value=face) from None
+
+
+def _liquid_of(written):
+    """Function from the circuit's fluid to the fluid of a rating."""
+    if written is None:
+        return lambda own: own
+    if isinstance(written, Fluid):
+        return lambda own: written
+    if not isinstance(written, str):
+        raise CircuitError(f"'rated_with' is {quoted(written)}, not a liquid with its heat", 'name it, as "SAE 10W-40 at 100 C"', key="rated_with",
+                           value=written)
+    name = written.partition(" at ")[0].strip()
+    return (lambda own: own) if name == "own" else (lambda own, known=fluid(name): known)
