@@ -8,13 +8,14 @@ from .amounts import above_zero, count_of, length_or_none, not_below_zero, share
 from .errors import CircuitError
 from .piece import Element, Piece, builder
 
-_NOZZLE = 0.8  # discharge coefficient of a drilled nozzle of a few bores (common practice, no source; a long mouthpiece has 0.82, from memory)
+_NOZZLE = 0.8  # discharge coefficient of a nozzle a few bores long (common practice, no source; a mouthpiece has 0.82, from memory)
 _THIN_HOLE = 12 * pi  # K Re of creeping flow through a thin hole: R. A. Sampson 1891
 _LAMINAR = 64.0  # f Re: Hagen-Poiseuille
 
 
 @builder
-def bearings(count, diameter, width, clearance, *, groove="3 mm", eccentricity=0.8, speed="0 rpm", ratio=1, film_viscosity=1, rise=None, name=None):
+def bearings(count, diameter, width, clearance, *, groove="3 mm", eccentricity=0.8, speed="0 rpm", ratio=1, film_viscosity=1,
+             rise=None, name=None):
     """A row of like journal bearings that a gallery feeds and that drip into the sump: mains, rods, a camshaft. Last in its run.
 
     Parameters
@@ -41,12 +42,14 @@ def bearings(count, diameter, width, clearance, *, groove="3 mm", eccentricity=0
     """
     whole, between = above_zero(width, "length", "width"), not_below_zero(groove, "length", "groove")
     if between >= whole:
-        raise CircuitError(f"'groove' is {quoted(groove)}, no less than the {quoted(width)} of the shell", "check the two", key="groove", value=groove)
+        raise CircuitError(f"'groove' is {quoted(groove)}, no less than the {quoted(width)} of the shell", "check the two",
+                           key="groove", value=groove)
     turns = above_zero(ratio, "dimensionless", "ratio")
     numbers = {"count": count_of(count, "count"), "diameter": above_zero(diameter, "length", "diameter"), "land_width": 0.5 * (whole - between),
                "radial_clearance": 0.5 * above_zero(clearance, "length", "clearance"),
                "eccentricity": share_of_one(eccentricity, "eccentricity", 0.99),
-               "speed": turns * parse(speed, "turn_rate", name="speed"), "film_viscosity": above_zero(film_viscosity, "fraction", "film_viscosity")}
+               "speed": turns * parse(speed, "turn_rate", name="speed"),
+               "film_viscosity": above_zero(film_viscosity, "fraction", "film_viscosity")}
     return Piece([Element("bearings", numbers, drives={"speed": ("speed", turns, 0.0)})], rise=length_or_none(rise, "rise"))
 
 

@@ -171,7 +171,8 @@ def _by_drops(drop, viscous_share, rated):
 
 def _by_passages(passages, bore, length, end_loss, amount, rated, viscous_share):
     if viscous_share is not None:
-        raise CircuitError("'viscous_share' goes with a drop; passages tell it by themselves", "leave it off", key="viscous_share", value=viscous_share)
+        raise CircuitError("'viscous_share' goes with a drop; passages tell it by themselves", "leave it off",
+                           key="viscous_share", value=viscous_share)
     count = count_of(passages, "passages")
     wide, long = above_zero(bore, "length", "passage_bore"), above_zero(length, "length", "passage_length")
     ends = USUAL_END_LOSS if end_loss is None else not_below_zero(end_loss, "dimensionless", "end_loss")
