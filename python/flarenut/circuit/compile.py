@@ -83,26 +83,40 @@ def law_numbers_of(circuit, element, name):
         raise located(error, name) from None
 
 
-class _Builder:
-    """One compilation under way."""
+class Builder:
+    """Writes a circuit into a network of the engine. `prefix` goes before its names there, where other circuits stand beside it."""
 
-    def __init__(self, circuit):
-        self.circuit = circuit
+    def __init__(self, circuit, network, prefix=""):
+        self.circuit, self.network, self.prefix = circuit, network, prefix
         self.follows_heat = circuit.finds_temperatures
-        self.network = _core.Network()
-        self.network.liquid(circuit.fluid.liquid)
+        self.liquid = network.liquid(circuit.fluid.liquid)
         self.index, self.pieces, self.elements, self.positions = {}, {}, {}, {}
         self.runs, self.senses, self.inner, self.mouths = {}, {}, {}, {}
+        self.part_index = {}  # name of an engine part, without the prefix -> its index
+
+    def write(self):
+        """Writes everything. Raises `CircuitError`, or the engine's InputError, with place, value and cure."""
+        names = piece_names(self.circuit)
+        positions = positions_of(self.circuit)
+        self.junctions(positions)
+        if self.follows_heat:
+            self.network.follow_heat()
+            self.heat_of_places()
+        for run in self.circuit.runs.values():
+            self.run(run, names, positions)
+        for name, (piece, ends) in self.circuit.multiport.items():
+            self.part(name, piece, 0, ends, numbers_of(self.circuit, piece, name)[0])
+        return names
 
     def junctions(self, positions):
         for name, junction in self.circuit.junctions.items():
             position = self.positions[name] = positions.get(name, (0.0, 0.0, 0.0))
             if junction.kind == "tank":
-                self.index[name] = self.network.tank(name, junction.level, junction.vent, position, junction.pickup)
+                self.index[name] = self.network.tank(self.prefix + name, junction.level, junction.vent, position, junction.pickup, self.liquid)
             elif junction.kind == "fixed":
-                self.index[name] = self.network.fixed(name, junction.pressure, position)
+                self.index[name] = self.network.fixed(self.prefix + name, junction.pressure, position)
             else:
-                self.index[name] = self.network.junction(name, position, junction.demand)
+                self.index[name] = self.network.junction(self.prefix + name, position, junction.demand)
 
     def part(self, name, piece, number, ends, numbers):
         element = piece.elements[number]
@@ -110,12 +124,16 @@ class _Builder:
         sensed = [ends[0] if sense is SUPPLY else ends[1] if sense is OUTLET else self.known(name, piece, sense) for sense in element.senses]
         self.elements[whole] = (name, number)
         self.pieces[name] = piece
-        index = self.network.part(whole, element.kind, [self.index[end] for end in ends], [self.index[one] for one in sensed], numbers,
-                                  element.columns)
+        self.put(whole, element.kind, ends, sensed, numbers, element.columns)
         if self.follows_heat:
-            self.heat(index, name, piece, element)
+            self.heat(self.part_index[whole], name, piece, element)
         if sensed:
             self.senses[whole] = sensed
+
+    def put(self, whole, kind, ends, sensed, numbers, columns):
+        """Makes a part of the engine between junctions."""
+        at, feels = ([self.index[one] for one in places] for places in (ends, sensed))
+        self.part_index[whole] = self.network.part(self.prefix + whole, kind, at, feels, numbers, columns, self.liquid)
 
     def heat(self, index, name, piece, element):
         """What an engine's part has of heat."""
@@ -189,14 +207,14 @@ class _Builder:
 
     def inside(self, name, position, after):
         """Makes a junction inside a run."""
-        self.index[name] = self.network.junction(name, position)
+        self.index[name] = self.network.junction(self.prefix + name, position)
         self.positions[name], self.inner[name] = position, f"after {after}"
 
     def mouth(self, run, mouth, owner, here, there, position):
         """Puts in what the end of a line costs that nobody wrote; returns the junction behind it."""
         if there not in self.index:
             self.inside(there, position, after=mouth.name)
-        self.network.part(mouth.name, mouth.kind, [self.index[here], self.index[there]], [], mouth.numbers(numbers_of(self.circuit, mouth.piece, owner)))
+        self.put(mouth.name, mouth.kind, [here, there], [], mouth.numbers(numbers_of(self.circuit, mouth.piece, owner)), {})
         self.runs.setdefault(run.name, []).append(mouth.name)
         self.mouths.setdefault(owner, []).append(mouth)
         return there
@@ -220,18 +238,9 @@ def places_of(circuit):
 
 def compile_circuit(circuit):
     """The `Compiled` of a circuit. Raises `CircuitError`, or the engine's InputError, with place, value and cure."""
-    names = piece_names(circuit)
-    positions = positions_of(circuit)
-    build = _Builder(circuit)
+    build = Builder(circuit, _core.Network())
     try:
-        build.junctions(positions)
-        if build.follows_heat:
-            build.network.follow_heat()
-            build.heat_of_places()
-        for run in circuit.runs.values():
-            build.run(run, names, positions)
-        for name, (piece, ends) in circuit.multiport.items():
-            build.part(name, piece, 0, ends, numbers_of(circuit, piece, name)[0])
+        names = build.write()
         plan = _core.Plan(build.network)
         for name, junction in circuit.junctions.items():
             if build.follows_heat and junction.temperature is not None:
