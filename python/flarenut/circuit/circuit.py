@@ -17,6 +17,7 @@ from .parts_multiport import tee as tee_piece
 from .piece import Piece, checked_name
 from .place_words import PlaceWords
 from .places import OPEN_AIR, Junction, Run
+from .reshape import copy_of, take_out
 from .shown import counted, page
 
 
@@ -53,6 +54,7 @@ class Circuit(PlaceWords):
         self.conditions = {"fluid_temperature": fluid_temperature, "altitude": altitude, "air_temperature": air_temperature}
         self.temperatures = temperatures_said(temperatures)
         self.junctions, self.runs, self.multiport, self.cases = {}, {}, {}, {}
+        self.set_aside = {}  # places that lost their last run, as they were, should one come to them again
         self._compiled = None
         overrides_of(self, self.conditions, "circuit")  # refuses a bad temperature now, not at the first solve
 
@@ -133,6 +135,36 @@ class Circuit(PlaceWords):
         piece.name = name
         self.multiport[name] = (piece, list(ends.values()))
         self._compiled = None
+
+    # ---- other plumbing of the same ----
+
+    def copy(self, name=None):
+        """A circuit of its own with the same places, parts and cases, to be changed while this one stays as it is.
+
+        Parameters
+        ----------
+        name : what to call it; as this one unless given
+
+        Examples
+        --------
+        ``variant = car.copy("cooler before the filter")``, then `change`, `take_out` and `run`; see docs/guide/placement.md
+        """
+        return copy_of(self, name)
+
+    def take_out(self, run):
+        """Takes a run out of the circuit and returns its parts, to be plumbed elsewhere: ``car.run("cooling", "a", "b", car.take_out("cooling"))``.
+
+        A place that no run meets any more goes with it; it comes back as it was with the next run that is led to it.
+
+        Parameters
+        ----------
+        run : its name
+
+        Raises
+        ------
+        CircuitError : there is no such run
+        """
+        return take_out(self, run)
 
     # ---- cases ----
 
@@ -273,4 +305,4 @@ class Circuit(PlaceWords):
                 raise CircuitError(f"'{key}' is {name!r}, not the name of a junction", "write its name in quotes", place=place, key=key, value=name)
         for name in ends.values():
             if name not in self.junctions:
-                self.junctions[name] = Junction(name, "fixed" if name in OPEN_AIR else "free", implied=True)
+                self.junctions[name] = self.set_aside.pop(name, None) or Junction(name, "fixed" if name in OPEN_AIR else "free", implied=True)

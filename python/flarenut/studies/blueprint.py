@@ -3,7 +3,7 @@
 import copy
 import json
 import pickle
-from dataclasses import asdict, replace
+from dataclasses import asdict
 
 from ..circuit import Circuit, CircuitError
 from ..circuit.cases import Case
@@ -13,13 +13,8 @@ from ..units import Quantity
 
 
 def copied(circuit):
-    """A circuit of its own that can be changed; pieces are shared, since nothing alters a piece in place."""
-    other = copy.copy(circuit)
-    other.keep_compiled(None)
-    other.junctions = {name: replace(junction) for name, junction in circuit.junctions.items()}
-    other.runs = {name: replace(run, pieces=list(run.pieces)) for name, run in circuit.runs.items()}
-    other.multiport, other.cases, other.conditions = dict(circuit.multiport), dict(circuit.cases), dict(circuit.conditions)
-    return other
+    """A circuit of its own that can be changed."""
+    return circuit.copy()
 
 
 def with_fluid(circuit, fluid):
@@ -40,7 +35,7 @@ def put(circuit, compiled, name, piece):
 def packed(circuit):
     """A circuit as bytes for another process; made anew there from the words of its parts."""
     recipe = {
-        "circuit": (circuit.name, circuit.fluid, circuit.invented, circuit.conditions, circuit.source),
+        "circuit": (circuit.name, circuit.fluid, circuit.invented, circuit.conditions, circuit.source, circuit.temperatures),
         "junctions": [asdict(junction) for junction in circuit.junctions.values()],
         "runs": [(run.name, run.start, run.end, [_words(piece) for piece in run.pieces]) for run in circuit.runs.values()],
         "multiport": [(name, _words(piece), ends) for name, (piece, ends) in circuit.multiport.items()],
@@ -60,8 +55,8 @@ def _words(piece):
 def unpacked(data):
     """The circuit of `packed`, not compiled."""
     recipe = pickle.loads(data)
-    name, fluid, invented, conditions, source = recipe["circuit"]
-    circuit = Circuit(name, fluid, invented=invented, **conditions)
+    name, fluid, invented, conditions, source, temperatures = recipe["circuit"]
+    circuit = Circuit(name, fluid, invented=invented, temperatures=temperatures, **conditions)
     circuit.source = source
     circuit.junctions = {words["name"]: Junction(**words) for words in recipe["junctions"]}
     circuit.runs = {run: Run(run, start, end, [_made(piece) for piece in pieces]) for run, start, end, pieces in recipe["runs"]}
