@@ -13,13 +13,13 @@ import importlib
 __version__ = "0.1.0"
 
 _HOMES = {
-    "Circuit": "circuit", "CircuitError": "circuit", "LineNetwork": "circuit.line_network", "load": "circuit.file", "FileError": "circuit.file",
+    "Circuit": "circuit", "CircuitError": "circuit", "LineNetwork": "circuit.line_network", "Vehicle": "circuit.vehicle", "load": "circuit.file", "FileError": "circuit.file",
     "fluid": "fluids", "fluid_names": "fluids", "oil": "fluids", "constant_fluid": "fluids", "FluidError": "fluids",
     "air": "fluids", "refrigerant": "fluids", "refrigerant_names": "fluids",
     "UnitError": "units", "Quantity": "units", "pressure_ladder": "plotting",
     "sweep": "studies", "between": "studies", "in_units": "studies", "words_of": "studies", "save_sweep": "studies", "load_sweep": "studies",
     "demand_picture": "plotting", "pump_picture": "plotting", "size_picture": "plotting", "suction_picture": "plotting",
-    "line_sizes": "studies.line_sizes", "Sliders": "studies.sliders", "pump_and_system": "studies.pump_lines",
+    "line_sizes": "studies.line_sizes", "compare": "studies.comparison", "Sliders": "studies.sliders", "pump_and_system": "studies.pump_lines",
     "SweepInterrupted": "studies", "SweepWarning": "studies",
 }
 _ROOMS = ("catalog", "checks", "circuit", "fluids", "plotting", "results", "studies", "units")

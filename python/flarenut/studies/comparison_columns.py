@@ -1,0 +1,108 @@
+"""What variants are compared by: one function a column, from a solved case to its value."""
+
+from dataclasses import dataclass
+from typing import Callable
+
+from ..results import FILTERS, PUMPS
+from ..units import Quantity
+from .comparison_coolers import CoolersOfCase
+
+_SEVERE = ("stop", "fix")
+
+
+@dataclass(frozen=True)
+class Sites:
+    """Where variants are read, by the names of places."""
+
+    gallery: str
+    sump: str
+    gauges: tuple = ()
+
+
+@dataclass(frozen=True)
+class Column:
+    """One column. `read` takes a `Seen` and gives a `Quantity`, words, or None where there is no such thing."""
+
+    key: str
+    words: str
+    kind: str  # of `units.KINDS`; "" for words
+    read: Callable
+
+
+class Seen:
+    """One variant in one case, solved: what the columns read from."""
+
+    def __init__(self, case, coolers, sites):
+        self.case, self.sites = case, sites
+        self.coolers = CoolersOfCase(case, coolers)
+        self.gallery = case.at(sites.gallery)
+        self.pumped = sum(abs(case.ends(pump)[-1].flow) for pump in self._pumps())
+
+    def _pumps(self):
+        """Those that feed the gallery; all where none is found to."""
+        up = self.case.flows.reached(self._place(), up=True)
+        return [pump for pump in self.case.pumps if pump in up] or self.case.pumps
+
+    def _place(self):
+        return next(number for number, name in enumerate(self.case.junction_names) if self.case.layout.junction_title(name) == self.gallery.where)
+
+    @property
+    def into_gallery(self):
+        """Flow that comes to the gallery [kg/s]."""
+        return sum(max(-end.flow, 0.0) for _, end in self.case.meeting(self._place()))
+
+    def share(self, flow):
+        """A flow [kg/s] as a share of what the pumps give; None without pumps."""
+        return Quantity(flow / self.pumped, "fraction") if self.pumped > 0.0 else None
+
+    def spilled(self):
+        """Flow through relief valves [kg/s]; None without any."""
+        valves = self.case.parts_of_kind("relief valve")
+        return sum(abs(self.case.ends(valve)[0].flow) for valve in valves) if valves else None
+
+    def regimes(self, *kinds):
+        """States of the parts of some kinds, each once; "none" where there is none."""
+        found = dict.fromkeys(str(self.case.solution.regime_of(part)) for part in self.case.parts_of_kind(*kinds))
+        return ", ".join({"passive": "filtering"}.get(one, one) for one in found) or "none"
+
+    def severe(self):
+        """"1 STOP, 2 FIX"."""
+        counts = {one: sum(finding.severity == one for finding in self.case.findings) for one in _SEVERE}
+        return ", ".join(f"{count} {one.upper()}" for one, count in counts.items() if count) or "none"
+
+
+def columns_of(sites, coolers, heat):
+    """The `Column`s for some `Sites`. `coolers`: whether any variant has one; `heat`: whether any finds temperatures."""
+    found = [Column("gallery_temperature", f"oil at {sites.gallery}", "temperature", lambda seen: seen.gallery.temperature),
+             Column("sump_temperature", f"oil at {sites.sump}", "temperature", lambda seen: seen.case.at(sites.sump).temperature)] if heat else []
+    found.append(Column("gallery_pressure", f"{sites.gallery} pressure", "pressure_gauge", lambda seen: seen.gallery.gauge))
+    found += [Column(f"{place} pressure", f"{place} pressure", "pressure_gauge", lambda seen, place=place: _gauge(seen.case, place))
+              for place in sites.gauges]
+    if coolers:
+        found += [Column("cooler_drop", "drop across coolers", "pressure_difference", lambda seen: _cooled(seen, "drop", "pressure_difference")),
+                  *([Column("cooler_heat", "heat given off by coolers", "power", lambda seen: _cooled(seen, "heat", "power"))] if heat else []),
+                  Column("cooler_flow", "flow through coolers", "volume_flow", lambda seen: _cooled(seen, "flow", "volume_flow")),
+                  Column("cooler_share", "coolers' share of pump flow", "fraction", lambda seen: seen.share(seen.coolers.mass_flow) if seen.coolers.parts else None),
+                  Column("cooler_pressure", "highest pressure in coolers", "pressure_gauge", _highest)]
+    found += [Column("gallery_share", f"share of pump flow to {sites.gallery}", "fraction", lambda seen: seen.share(seen.into_gallery)),
+              Column("relief_share", "share of pump flow through relief", "fraction", lambda seen: None if seen.spilled() is None else seen.share(seen.spilled())),
+              Column("relief", "relief", "", lambda seen: seen.regimes("relief valve")),
+              Column("filter", "filter", "", lambda seen: seen.regimes(*FILTERS)),
+              Column("thermostat", "thermostat", "", lambda seen: seen.regimes("thermostat")),
+              Column("findings", "to mend", "", lambda seen: seen.severe())]
+    return found
+
+
+def _cooled(seen, what, kind):
+    return Quantity(getattr(seen.coolers, what), kind) if seen.coolers.parts else None
+
+
+def _highest(seen):
+    if not seen.coolers.parts:
+        return None
+    ambient = seen.case.ambient.si
+    return Quantity(seen.coolers.highest - ambient, "pressure_gauge", ambient=ambient)
+
+
+def _gauge(case, place):
+    return case.at(place).gauge if place in case.junction_names else None

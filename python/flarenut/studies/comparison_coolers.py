@@ -1,0 +1,62 @@
+"""The coolers of one solved case taken together, whether they stand in series, side by side or each in its own way."""
+
+from math import inf
+
+_STILL = 1e-12  # kg/s
+
+
+def coolers_of(circuit):
+    """Engine names of the parts that cool, or that are the core of something that does. The walls of lines are left out."""
+    compiled = circuit.compiled()
+    return [whole for whole, (name, number) in compiled.elements.items() if _cools(compiled.pieces[name], number)]
+
+
+def _cools(piece, number):
+    heat = piece.elements[number].heat
+    return heat.kind != "line wall" if heat is not None else piece.word in ("cooler", "core") and number == 0
+
+
+class CoolersOfCase:
+    """What they come to in a case that is solved.
+
+    Attributes
+    ----------
+    drop : total pressure lost along the chain of coolers that loses the most [Pa]: of two in series the sum, side by side the larger
+    flow : into those that no other cooler feeds [m3/s]: of two in series that of the first, side by side the sum
+    mass_flow : the same [kg/s]
+    heat : given off by all [W]
+    inlet, outlet : temperature of what enters the first, and of what leaves the last, mixed by flow [K]
+    highest : highest static pressure in any of them [Pa abs]
+    """
+
+    def __init__(self, case, parts):
+        self.case, self.parts = case, parts
+        fed = {part: self._fed_by(part) for part in parts}
+        first = [part for part in parts if not any(part in others for others in fed.values())]
+        last = [part for part in parts if not fed[part]]
+        self.drop = max((self._chain(part, fed) for part in parts), default=0.0)
+        self.mass_flow = sum(self._ends(part)[0].flow for part in first)
+        self.flow = sum(self._ends(part)[0].flow / case.liquid_in(part)["density"] for part in first)
+        self.heat = -sum(float(case.solution.heat_of(part)) for part in parts)
+        self.inlet, self.outlet = self._mixed(first, 0), self._mixed(last, -1)
+        self.highest = max((end.static for part in parts for end in case.ends(part)), default=-inf)
+
+    def _ends(self, part):
+        """Its readings from where the liquid enters to where it leaves."""
+        ends = self.case.ends(part)
+        return ends if ends[0].flow >= 0.0 else ends[::-1]
+
+    def _fed_by(self, part):
+        """Other coolers on the way from this one to a tank."""
+        if abs(self.case.ends(part)[0].flow) < _STILL:
+            return set()
+        return (set(self.case.flows.reached(self._ends(part)[-1].junction, up=False)) & set(self.parts)) - {part}
+
+    def _chain(self, part, fed):
+        first, last = self._ends(part)[0], self._ends(part)[-1]
+        return first.total - last.total + max((self._chain(other, fed) for other in fed[part]), default=0.0)
+
+    def _mixed(self, parts, end):
+        flows = [(self._ends(part)[0].flow, self._ends(part)[end].temperature) for part in parts]
+        whole = sum(flow for flow, _ in flows)
+        return sum(flow * kelvin for flow, kelvin in flows) / whole if whole > _STILL else float("nan")

@@ -1,0 +1,64 @@
+"""A comparison for programs: CSV, pandas DataFrame, xarray Dataset."""
+
+import csv
+
+from ..units import KINDS, Quantity, preferred_unit
+from .comparison_view import unit_of
+
+
+def _head(comparison, column, system):
+    unit = unit_of(comparison, column, system)
+    return f"{column.words} [{unit}]" if unit else column.words
+
+
+def _rows(comparison, system):
+    """(case, variant, {heading: number or words or None}) of every case and variant."""
+    for case in comparison.cases:
+        for name in comparison.variants:
+            cells = {}
+            for column in comparison.columns:
+                value = comparison.value(name, case, column.key)
+                cells[_head(comparison, column, system)] = value.to(unit_of(comparison, column, system)) if isinstance(value, Quantity) else value
+            yield case, name, cells | {"not solved": comparison.why_not(name, case)}
+
+
+def write_csv(comparison, path, system):
+    """See `Comparison.to_csv`."""
+    heads = [_head(comparison, column, system) for column in comparison.columns]
+    with open(path, "w", newline="", encoding="utf-8") as file:
+        writer = csv.writer(file)
+        writer.writerow(["case", "variant", *heads, "not solved"])
+        for case, name, cells in _rows(comparison, system):
+            writer.writerow([case, name, *(_cell(cells[head]) for head in heads), cells["not solved"]])
+
+
+def _cell(value):
+    return "" if value is None else f"{value:.9g}" if isinstance(value, float) else value
+
+
+def as_dataframe(comparison, system):
+    """See `Comparison.to_dataframe`."""
+    import pandas
+
+    rows = list(_rows(comparison, system))
+    index = pandas.MultiIndex.from_tuples([(case, name) for case, name, _ in rows], names=["case", "variant"])
+    return pandas.DataFrame([cells for _, _, cells in rows], index=index)
+
+
+def as_dataset(comparison):
+    """See `Comparison.to_dataset`."""
+    from .dataset import xarray
+
+    data = {}
+    for column in comparison.columns:
+        values = [[comparison.value(name, case, column.key) for case in comparison.cases] for name in comparison.variants]
+        if column.kind:
+            attrs = {"long_name": column.words, "kind": column.kind, "units": KINDS[column.kind].si or "1",
+                     **{f"units_{system}": preferred_unit(column.kind, system) for system in ("us", "metric")}}
+            data[column.key] = ("variant", "case"), [[float("nan") if one is None else one.si for one in row] for row in values], attrs
+        else:
+            data[column.key] = ("variant", "case"), [[one or "" for one in row] for row in values], {"long_name": column.words}
+    data["not_solved"] = ("variant", "case"), [[comparison.why_not(name, case) for case in comparison.cases] for name in comparison.variants], {
+        "long_name": "why there is no answer"}
+    return xarray().Dataset(data, {"variant": comparison.variants, "case": comparison.cases},
+                            {"gallery": comparison.sites.gallery, "sump": comparison.sites.sump, "invented": int(comparison.invented)})

@@ -1,0 +1,135 @@
+"""What a comparison comes to, in sentences: which variant wins, by how much, what it costs, and which cannot be told apart."""
+
+from ..units import Quantity, digits, preferred_unit
+from .comparison_verdicts import outside
+
+
+def listed(names):
+    """Names in quotes: 'a', 'b' and 'c'."""
+    quoted = [f"'{name}'" for name in names]
+    return quoted[0] if len(quoted) == 1 else f"{', '.join(quoted[:-1])} and {quoted[-1]}" if quoted else ""
+
+
+def said(si, kind, system, near=0.0):
+    """A number with its unit, in that of numbers about the size of `near` where it is larger; temperatures to a tenth."""
+    unit = preferred_unit(kind, system, max(abs(si), near))
+    number = Quantity(si, kind).to(unit)
+    return f"{number:.1f} {unit}" if kind.startswith("temperature") else f"{digits(number)} {unit}"
+
+
+def reading_of(comparison, verdict, system):
+    """Sentences on one case."""
+    told = [*_temperature(comparison, verdict, system), *_pressure(comparison, verdict, system), *_cost(comparison, verdict, system)]
+    for name, found in verdict.stops.items():
+        told.append(f"'{name}' is out of the running: STOP for {_codes(found)}.")
+    if verdict.shared:
+        told.append(f"STOP for {_codes(verdict.shared)} with every variant: none of them cures it.")
+    for name in verdict.burst:
+        found = comparison.value(name, verdict.case, "cooler_pressure")
+        told.append(f"'{name}' is out of the running: {said(found.si, 'pressure_gauge', system)} in a cooler made for "
+                    f"{said(comparison.bounds.rating.si, 'pressure_gauge', system)}.")
+    told += [f"'{name}' is not solved: {why}." for name, why in verdict.unsolved.items()]
+    return told
+
+
+def _codes(findings):
+    return ", ".join(dict.fromkeys(f"{one.code} ({one.where})" if one.where else one.code for one in findings))
+
+
+def _temperature(comparison, verdict, system):
+    ranking, place = verdict.by_temperature, comparison.sites.gallery
+    if ranking.best is None:
+        return
+    best = ranking.values[ranking.best]
+    off = [outside(comparison.bounds, kelvin) for kelvin in ranking.values.values()]
+    how = "warmest, as all are cold," if max(off) < 0 else "coolest" if min(off) >= 0 else "nearest to warm"
+    if len(ranking.order) == 1:
+        yield f"Oil at {place}: {said(best, 'temperature', system)} with '{ranking.best}', the only one in the running."
+        return
+    if not ranking.beaten:
+        yield (f"Oil at {place}: all within {said(comparison.bounds.same_temperature, 'temperature_difference', system)} of "
+               f"{said(best, 'temperature', system)}: temperature does not choose here{_state(comparison, best, system)}.")
+        return
+    yield (f"Oil at {place}: {how} with '{ranking.best}', {said(best, 'temperature', system)}{_state(comparison, best, system)}; "
+           f"{_against(ranking, 'temperature_difference', system, lambda name: 'warmer' if ranking.values[name] > best else 'colder')}{_alike(ranking)}.")
+
+
+def _state(comparison, kelvin, system):
+    """What is wrong with it where even the best is too hot or too cold."""
+    off = outside(comparison.bounds, kelvin)
+    low, high = (said(one, "temperature", system) for one in comparison.bounds.warm)
+    return "" if not off else f", {said(abs(off), 'temperature_difference', system)} {f'over the {high}' if off > 0 else f'under the {low}'} wanted"
+
+
+def _pressure(comparison, verdict, system):
+    ranking, place = verdict.by_pressure, comparison.sites.gallery
+    if len(ranking.order) < 2:
+        return
+    best = said(ranking.values[ranking.best], "pressure_gauge", system)
+    if not ranking.beaten:
+        yield (f"Pressure at {place}: all within {said(comparison.bounds.same_pressure, 'pressure_difference', system)} of {best}: "
+               "pressure does not choose here.")
+        return
+    yield (f"Pressure at {place}: highest with '{ranking.best}', {best}; "
+           f"{_against(ranking, 'pressure_difference', system, lambda name: 'lower')}{_alike(ranking)}.")
+
+
+def _against(ranking, kind, system, word):
+    """How far the others are from the best: 'a' 3.1 C warmer, 'b' 7.0 C warmer."""
+    widest = max(map(ranking.gap, ranking.beaten))
+    return ", ".join(f"'{name}' {said(ranking.gap(name), kind, system, widest)} {word(name)}" for name in ranking.beaten)
+
+
+def _alike(ranking):
+    return f"; too near to tell from it: {listed(ranking.alike)}" if ranking.alike else ""
+
+
+def _cost(comparison, verdict, system):
+    """What the winner by temperature costs, in pressure and in flow."""
+    name, case = verdict.by_temperature.best, verdict.case
+    if name is None or not verdict.by_temperature.beaten:
+        return
+    drop = comparison.value(name, case, "cooler_drop") if any(column.key == "cooler_drop" for column in comparison.columns) else None
+    lost, parts = verdict.by_pressure.gap(name), []
+    near = max(lost, 0.0 if drop is None else drop.si)
+    if drop is not None and drop.si > comparison.bounds.same_pressure:
+        parts.append(f"{said(drop.si, 'pressure_difference', system, near)} across its coolers")
+    if lost > comparison.bounds.same_pressure:
+        parts.append(f"{said(lost, 'pressure_difference', system, near)} less at {comparison.sites.gallery} than '{verdict.by_pressure.best}' has")
+    share = comparison.value(name, case, "gallery_share")
+    if share is not None and share.si < 0.5:
+        parts.append(f"no more than {100 * share.si:.0f} % of the pump's flow comes to {comparison.sites.gallery}")
+    yield f"'{name}' costs {', and '.join(parts)}." if parts else f"'{name}' costs next to nothing in pressure."
+
+
+def summary_of(comparison, system):
+    """Sentences on all cases: who wins where, and who is best or as good most often."""
+    verdicts = [comparison.verdict(case) for case in comparison.cases]
+    told = []
+    for what, rankings in (("temperature", [one.by_temperature for one in verdicts]), ("pressure", [one.by_pressure for one in verdicts])):
+        won = {}
+        for verdict, ranking in zip(verdicts, rankings):
+            if ranking.beaten:
+                best = tuple(name for name in comparison.variants if name in (ranking.best, *ranking.alike))
+                won.setdefault(best, []).append(verdict.case)
+        if won:
+            told.append(f"By {what} at {comparison.sites.gallery}: " + "; ".join(
+                f"{listed(names)}{' alike' if names[1:] else ''} in {_cases(cases, verdicts)}" for names, cases in won.items()) + ".")
+        even = [verdict.case for verdict, ranking in zip(verdicts, rankings) if ranking.order[1:] and not ranking.beaten]
+        if even:
+            told.append(f"{what.capitalize()} does not choose in {_cases(even, verdicts)}.")
+        told += _steady(what, rankings, comparison)
+    out = {name: [one.case for one in verdicts if name in one.stops or name in one.burst or name in one.unsolved] for name in comparison.variants}
+    told += [f"'{name}' is out of the running, or without an answer, in {_cases(cases, verdicts)}." for name, cases in out.items() if cases]
+    return told or ["Nothing can be said: no case has two variants with an answer."]
+
+
+def _cases(cases, verdicts):
+    return "every case" if len(cases) == len(verdicts) and len(cases) > 1 else ", ".join(cases)
+
+
+def _steady(what, rankings, comparison):
+    """Who is best, or cannot be told from the best, in every case: the one to take where nothing else speaks."""
+    always = [name for name in comparison.variants if all(name in (one.best, *one.alike) for one in rankings)]
+    if 0 < len(always) < len(comparison.variants) and len(rankings) > 1:
+        yield f"Best by {what} or too near the best to tell, in every case: {listed(always)}."

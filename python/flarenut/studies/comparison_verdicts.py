@@ -1,0 +1,84 @@
+"""Who wins a case, who is as good within what such an answer is worth, and whom a STOP rules out."""
+
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True)
+class Ranking:
+    """Variants by one quantity at the gallery, best first."""
+
+    order: tuple = ()  # names
+    values: dict = field(default_factory=dict)  # name -> SI
+    alike: tuple = ()  # names that cannot be told from the best
+
+    best = property(lambda self: self.order[0] if self.order else None, doc="Name of the first; None where nothing can be said.")
+    beaten = property(lambda self: tuple(name for name in self.order[1:] if name not in self.alike), doc="Names of the others that are worse.")
+
+    def gap(self, name):
+        """How far a variant is from the best, without sign [SI]."""
+        return abs(self.values[name] - self.values[self.best])
+
+
+class Verdict:
+    """One case of a comparison, judged.
+
+    Attributes
+    ----------
+    case : its name
+    by_temperature, by_pressure : `Ranking`s of those in the running
+    stops : variant -> findings that say STOP of it and not of every variant; it is out of the running
+    shared : findings that say STOP of every variant: no choice between them cures those
+    burst : variants whose coolers see more than their rating, out of the running as well
+    unsolved : variant -> why it has no answer
+    """
+
+    def __init__(self, comparison, case):
+        self.case = case
+        solved = [name for name in comparison.variants if comparison.seen(name, case)]
+        self.unsolved = {name: comparison.why_not(name, case) for name in comparison.variants if name not in solved}
+        severe = {name: {(one.code, one.where): one for one in comparison.answers[name][case].findings if one.severity == "stop"} for name in solved}
+        common = set.intersection(*map(set, severe.values())) if severe else set()
+        self.shared = [severe[solved[0]][key] for key in sorted(common)] if solved else []
+        self.stops = {name: [one for key, one in found.items() if key not in common] for name, found in severe.items() if set(found) - common}
+        self.burst = [name for name in solved if _over(comparison, name, case)]
+        running = [name for name in solved if name not in self.stops and name not in self.burst]
+        self.running = running or solved
+        self.by_temperature = _by_temperature(comparison, case, self.running)
+        self.by_pressure = _by_pressure(comparison, case, self.running)
+
+
+def _over(comparison, name, case):
+    found, rating = comparison.value(name, case, "cooler_pressure") if _has(comparison, "cooler_pressure") else None, comparison.bounds.rating
+    return found is not None and rating is not None and found.si > rating.si
+
+
+def _has(comparison, key):
+    return any(column.key == key for column in comparison.columns)
+
+
+def outside(bounds, kelvin):
+    """How far oil is from being as warm as it should be [K]: below nothing it is too cold, above too hot."""
+    low, high = bounds.warm
+    return kelvin - low if kelvin < low else max(kelvin - high, 0.0)
+
+
+def _by_temperature(comparison, case, names):
+    """Nearest to the warmth that is wanted; among those that have it, the coolest."""
+    if not _has(comparison, "gallery_temperature"):
+        return Ranking()
+    bounds, values = comparison.bounds, _values(comparison, case, names, "gallery_temperature")
+    order = sorted(values, key=lambda name: (abs(outside(bounds, values[name])), values[name]))
+    return _ranked(order, values, bounds.same_temperature)
+
+
+def _by_pressure(comparison, case, names):
+    values = _values(comparison, case, names, "gallery_pressure")
+    return _ranked(sorted(values, key=values.get, reverse=True), values, comparison.bounds.same_pressure)
+
+
+def _values(comparison, case, names, key):
+    return {name: comparison.value(name, case, key).si for name in names}
+
+
+def _ranked(order, values, same):
+    return Ranking(tuple(order), values, tuple(name for name in order[1:] if abs(values[name] - values[order[0]]) <= same))

@@ -1,0 +1,160 @@
+"""A comparison for people: text and HTML. A table for each case, a row for each variant."""
+
+from html import escape
+from textwrap import wrap
+
+from ..results.columns import screen_width
+from ..units import Quantity, digits, preferred_unit
+from .comparison_reading import reading_of, said, summary_of
+
+_WORDS = 13  # characters of a heading before it wraps
+_GAP = 2
+_LONGEST_LABEL = 30
+NONE, NOT_SOLVED = "–", "not solved"
+
+
+def title(comparison):
+    """What is compared."""
+    return " · ".join(filter(None, [f"{len(comparison.variants)} variants in {len(comparison.cases)} cases" if comparison.cases[1:] else
+                                    f"{len(comparison.variants)} variants", "invented circuits" if comparison.invented else ""]))
+
+
+def unit_of(comparison, column, system):
+    """Unit of a column, the same in every case: that of its largest value."""
+    if not column.kind:
+        return ""
+    sizes = [abs(value.si) for name in comparison.variants for case in comparison.cases
+             if isinstance(value := comparison.value(name, case, column.key), Quantity)]
+    return preferred_unit(column.kind, system, max(sizes, default=0.0))
+
+
+def notes_of(comparison, system):
+    """How to read it."""
+    bounds = comparison.bounds
+    low, high = (said(one, "temperature", system) for one in bounds.warm)
+    told = [f"Alike: nearer than {said(bounds.same_temperature, 'temperature_difference', system)}, {said(bounds.same_pressure, 'pressure_difference', system)}. "
+            f"Oil at {comparison.sites.gallery} is wanted at {low} to {high}."]
+    if any(column.key == "cooler_drop" for column in comparison.columns):
+        told.append("Of several coolers: drop along the chain that loses the most, flow into those that come first, heat of all.")
+    if bounds.rating is not None:
+        told.append(f"The coolers' rating: {said(bounds.rating.si, 'pressure_gauge', system)}.")
+    return [*told, "An engineering estimate: verify by measurement, and follow the codes that apply."]
+
+
+# ---- text ----
+
+def as_text(comparison, width, system):
+    """See `Comparison.text`."""
+    width = max(width or screen_width(), 40)
+    lines = [*wrap(title(comparison), width), ""]
+    lines += [line for told in summary_of(comparison, system) for line in wrap(told, width, subsequent_indent="    ")]
+    for case in comparison.cases:
+        lines += ["", f"== {case} ==", ""]
+        lines += _table(comparison, case, width, system)
+        lines += [line for told in reading_of(comparison, comparison.verdict(case), system) for line in wrap(told, width, subsequent_indent="    ")]
+    return "\n".join([*lines, "", *(f"  {line}" for note in notes_of(comparison, system) for line in wrap(note, width - 2, subsequent_indent="    "))])
+
+
+def _table(comparison, case, width, system):
+    labels = [wrap(name, _LONGEST_LABEL) for name in comparison.variants]
+    left = max(len(line) for label in labels for line in label) + 1
+    columns = [(_heading(comparison, column, system), [shown(comparison, name, case, column, system) for name in comparison.variants])
+               for column in comparison.columns]
+    lines = []
+    for block in _blocks(columns, width - left):
+        widths = [_width(column) for column in block]
+        lines += _stacked([""], [words for words, _ in block], left, widths)
+        lines.append("-" * (left + sum(widths)))
+        for number, label in enumerate(labels):
+            lines += _stacked(label, [wrap(cells[number], _WORDS) or [""] for _, cells in block], left, widths)
+        lines.append("")
+    return lines
+
+
+def _heading(comparison, column, system):
+    unit = unit_of(comparison, column, system)
+    return wrap(column.words, _WORDS) + ([f"[{unit}]"] if unit else [])
+
+
+def shown(comparison, name, case, column, system):
+    """A cell as text."""
+    if comparison.seen(name, case) is None:
+        return NOT_SOLVED
+    value = comparison.value(name, case, column.key)
+    if value is None:
+        return NONE
+    return number_of(value, unit_of(comparison, column, system)) if isinstance(value, Quantity) else value
+
+
+def number_of(value, unit):
+    """Three figures; next to nothing is nothing."""
+    number = value.to(unit)
+    if unit in ("C", "F"):
+        return f"{number:.1f}"
+    return "0" if abs(number) < 5e-4 else digits(number)
+
+
+def _width(column):
+    words, cells = column
+    return max(map(len, [*words, *(line for cell in cells for line in wrap(cell, _WORDS))])) + _GAP
+
+
+def _blocks(columns, room):
+    blocks, left = [], 0
+    for column in columns:
+        if blocks and _width(column) <= left:
+            blocks[-1].append(column)
+            left -= _width(column)
+        else:
+            blocks.append([column])
+            left = room - _width(column)
+    return blocks
+
+
+def _stacked(label, texts, left, widths):
+    """Lines of one row whose texts may be several lines high; they stand on the last."""
+    height = max(map(len, [label, *texts]))
+    padded = [[""] * (height - len(text)) + list(text) for text in texts]
+    names = [*label, *[""] * (height - len(label))] if len(label) > 1 else [""] * (height - 1) + label
+    return [(f"{names[i]:<{left}}" + "".join(f"{text[i]:>{width}}" for text, width in zip(padded, widths))).rstrip() for i in range(height)]
+
+
+# ---- HTML ----
+
+_CELL = "padding:2px 8px;border:none;text-align:right"
+_LABEL = "padding:2px 8px;border:none;text-align:left;font-weight:400;min-width:9em"
+
+
+def as_html(comparison, system):
+    """See `Comparison.html`."""
+    said = "".join(f"<div>{escape(one)}</div>" for one in summary_of(comparison, system))
+    cases = "".join(_case_html(comparison, case, system) for case in comparison.cases)
+    notes = "".join(f'<div style="opacity:.75;font-size:.9em">{escape(note)}</div>' for note in notes_of(comparison, system))
+    return (f'<div style="line-height:1.35;overflow-x:auto"><div style="font-weight:600;font-size:1.1em">{escape(title(comparison))}</div>'
+            f"{said}{cases}{notes}</div>")
+
+
+def _case_html(comparison, case, system):
+    verdict, heads = comparison.verdict(case), []
+    for column in comparison.columns:
+        unit = unit_of(comparison, column, system)
+        heads.append('<th scope="col" style="padding:2px 8px;border:none;text-align:right;vertical-align:bottom;font-weight:600">'
+                     f"{escape(column.words)}{f' [{escape(unit)}]' if unit else ''}</th>")
+    best = {"gallery_temperature": _first(verdict.by_temperature), "gallery_pressure": _first(verdict.by_pressure)}
+    rows = []
+    for name in comparison.variants:
+        cells = []
+        for column in comparison.columns:
+            bold = ";font-weight:700" if name in best.get(column.key, ()) else ""
+            cells.append(f'<td style="{_CELL}{bold}">{escape(shown(comparison, name, case, column, system))}</td>')
+        rows.append(f'<tr style="border:none"><th scope="row" style="{_LABEL}">{escape(name)}</th>{"".join(cells)}</tr>')
+    told = "".join(f"<div>{escape(one)}</div>" for one in reading_of(comparison, verdict, system))
+    return (f'<div style="font-weight:600;margin-top:10px">{escape(case)}</div>'
+            '<table style="border-collapse:collapse;font-variant-numeric:tabular-nums;font-size:.92em"><thead>'
+            f'<tr style="border-bottom:1px solid currentColor"><th style="border:none"></th>{"".join(heads)}</tr></thead>'
+            f'<tbody>{"".join(rows)}</tbody></table>{told}')
+
+
+def _first(ranking):
+    """Who is marked: the best and those as good, where anybody is worse."""
+    return (ranking.best, *ranking.alike) if ranking.beaten else ()
