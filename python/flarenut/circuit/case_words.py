@@ -15,6 +15,23 @@ OTHERS = ("altitude", "manifold", "acceleration", "power", "specific_consumption
 WORDS = (*DRIVES, *SURROUNDINGS, *TANKS, *OTHERS)
 
 
+def takes(circuit, word):
+    """Whether a circuit has anything that a word of a case, said of no part by name, could set."""
+    if word in DRIVES:
+        pieces = [piece for run in circuit.runs.values() for piece in run.pieces] + [piece for piece, _ in circuit.multiport.values()]
+        return any(word in element.drives for piece in pieces for element in piece.elements)
+    kinds = {name: junction.kind for name, junction in circuit.junctions.items()}
+    if word in TANKS:
+        return "tank" in kinds.values()
+    if word == "manifold":
+        return kinds.get("manifold") == "fixed"
+    if word == "engine_power":
+        return any(junction.heat_share for junction in circuit.junctions.values())
+    if word in ("power", "specific_consumption"):
+        return any(piece.word == "injectors" for piece, _ in circuit.multiport.values())
+    return True
+
+
 def refused_condition(circuit, conditions, refusal):
     """A refusal as a `CircuitError` about the condition that set the number, as its builder wrote it, where one did; else as `located` has it.
 

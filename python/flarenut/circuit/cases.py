@@ -174,15 +174,20 @@ def apply(compiled, numbers):
     compiled.touched = set(differ)
 
 
+def refuse_two_airs(conditions, place):
+    """Raises where a case says twice how heavy the air is."""
+    if "altitude" in conditions and "ambient_pressure" in conditions:
+        raise CircuitError("'altitude' and 'ambient_pressure' both say how heavy the air is", "leave one of them out", place=place,
+                           key="altitude", value=conditions["altitude"])
+
+
 def solve_case(circuit, case):
     """Solves one case: the engine's solution, and the fuel flow that was asked for by power [kg/s] or None.
 
     The answer does not depend on what was solved before. Notes of the case are left in the compiled circuit's layout.
     """
     place = f"case '{case.name}'"
-    if "altitude" in case.conditions and "ambient_pressure" in case.conditions:
-        raise CircuitError("'altitude' and 'ambient_pressure' both say how heavy the air is", "leave one of them out", place=place,
-                           key="altitude", value=case.conditions["altitude"])
+    refuse_two_airs(case.conditions, place)
     conditions = {**circuit.conditions, **case.conditions}
     found = overrides_of(circuit, conditions, place)
     compiled = circuit.compiled()
@@ -196,7 +201,7 @@ def solve_case(circuit, case):
             if columns != as_written:
                 compiled.plan.set_columns(part, columns)
                 before[part] = as_written
-        solution = compiled.plan.solve(cold=True) if found.demand is None else _meet_demand(compiled, found.demand)
+        solution = compiled.plan.solve(cold=True) if found.demand is None else _by_duty(compiled, found.demand)
         if not solution.converged:
             notes = replace(compiled.layout.notes[case.name], unsolved=beside_the_cause(circuit, solution))
             compiled.layout = replace(compiled.layout, notes={**compiled.layout.notes, case.name: notes})
@@ -210,22 +215,32 @@ def solve_case(circuit, case):
             compiled.plan.set_columns(part, columns)
 
 
-def _meet_demand(compiled, demand):
+def _by_duty(compiled, demand):
+    banks = banks_of(compiled)
+    compiled.touched.update(f"{name}.duty" for name in banks)
+    return meet_demand(compiled.plan, banks, demand)
+
+
+def banks_of(compiled):
+    """Names of the injector banks of a circuit that is to meet a demand."""
+    banks = [name for name, (piece, number) in compiled.elements.items()
+             if compiled.pieces[piece].elements[number].kind == "injector bank"]
+    if not banks:
+        raise CircuitError("the circuit has no injectors to meet the demand of 'power'", "leave it out, or give a junction a demand")
+    return banks
+
+
+def meet_demand(plan, banks, demand):
     """Finds the duty at which the injectors pass the fuel that the power needs.
 
     Flow is nearly proportional to duty, so dividing converges in a few turns. A duty of 1 that is not enough is left at 1, and
     the answer then shows less fuel than the power needs.
     """
-    banks = [name for name, (piece, number) in compiled.elements.items()
-             if compiled.pieces[piece].elements[number].kind == "injector bank"]
-    if not banks:
-        raise CircuitError("the circuit has no injectors to meet the demand of 'power'", "leave it out, or give a junction a demand")
     duty = 0.5
     for _ in range(_MOST_DEMAND_TURNS):
         for name in banks:
-            compiled.plan.set(compiled.plan.index(f"{name}.duty"), duty)
-            compiled.touched.add(f"{name}.duty")
-        solution = compiled.plan.solve(cold=True)
+            plan.set(plan.index(f"{name}.duty"), duty)
+        solution = plan.solve(cold=True)
         if not solution.converged:
             return solution
         flow = sum(solution.flow_of(name) for name in banks)

@@ -273,6 +273,11 @@ class Circuit(PlaceWords):
         return any(junction.passes_heat for junction in self.junctions.values()) or any(
             element.heat is not None for piece in pieces for element in piece.elements)
 
+    def find_temperatures(self):
+        """Finds temperatures from now on, whatever its parts and places say of heat: what another circuit warms has to."""
+        if self.temperatures is None:
+            self.temperatures, self._compiled = "found", None
+
     def compile_anew(self):
         """Compiles, whatever was compiled before; after a refusal there is nothing compiled."""
         self._compiled = None

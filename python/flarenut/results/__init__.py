@@ -12,9 +12,11 @@ from .layout import Layout
 from .names import NoSuchName
 from .paths import FILTERS, INJECTORS, METERING, PUMPS, REGULATORS
 from .readings import EndReading, PartReading, Reading, SuctionReading
+from .shared import SharedSolution
 from .shares import Share, Way
 from .table import Table
+from .vehicle_answer import ExchangerReading, VehicleAnswer
 
 __all__ = ["COMMON_PRACTICE", "FILTERS", "INJECTORS", "METERING", "PUMPS", "REGULATORS", "SEVERITIES", "Answer", "ByCase",
-           "CaseResult", "EndReading", "Finding", "Layout", "NoSuchName", "PartReading", "Reading", "Share", "SuctionReading",
-           "Table", "Way", "at_rest", "merged", "ranked", "use_reviewer"]
+           "CaseResult", "EndReading", "ExchangerReading", "Finding", "Layout", "NoSuchName", "PartReading", "Reading", "Share",
+           "SharedSolution", "SuctionReading", "Table", "VehicleAnswer", "Way", "at_rest", "merged", "ranked", "use_reviewer"]

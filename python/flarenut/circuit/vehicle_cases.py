@@ -1,0 +1,178 @@
+"""Cases of a vehicle: which circuit a condition is for, and the one solve of all circuits."""
+
+from dataclasses import replace
+
+from ..results import Answer, SharedSolution, VehicleAnswer
+from .. import units
+from .case_words import WORDS, refused_condition, takes
+from .cases import Case, apply, banks_of, meet_demand, no_condition, overrides_of, refuse_two_airs
+from .errors import CircuitError, located, meant
+from .parts_notes import notes_of
+from .vehicle_compile import LEVEL, exchanger_numbers, lines_of
+
+_OF_ALL = ("altitude", "ambient_pressure", "air_temperature", "acceleration")  # there is one air, and one vehicle
+_JUDGED_TOGETHER = ("altitude", "air_temperature")
+
+
+def owner_of(vehicle, word):
+    """(circuit or exchanger, the rest) of a condition said of one; (None, word) of one that is for all."""
+    for name in sorted((*vehicle.circuits, *vehicle.exchangers), key=len, reverse=True):
+        if word.startswith(f"{name}."):
+            return name, word[len(name) + 1:]
+    return None, word
+
+
+def refuse_unknown_words(vehicle, conditions, place):
+    """Raises for a condition that can be no word of a case of this vehicle, whatever parts its circuits will have."""
+    for word, value in conditions.items():
+        name, rest = owner_of(vehicle, word)
+        if name is None and "." in word:
+            known = [*vehicle.circuits, *vehicle.exchangers]
+            raise CircuitError(f"'{word}' does not begin with a circuit", meant(word.partition(".")[0], known) + ", as in coolant.pump.speed",
+                               place=place, key=word, value=value)
+        if name not in vehicle.exchangers and "." not in rest and rest not in WORDS:
+            raise no_condition(word, value).at(place)
+        if name in vehicle.circuits and rest in _OF_ALL:
+            raise CircuitError(f"'{rest}' is said of one circuit", f"all circuits stand in it: write {rest}", place=place, key=word, value=value)
+
+
+class CaseWords:
+    """The conditions of one case, dealt out."""
+
+    def __init__(self, vehicle, case):
+        self.place = f"case '{case.name}'"
+        refuse_unknown_words(vehicle, case.conditions, self.place)
+        refuse_two_airs(case.conditions, self.place)
+        self.of_circuit = {name: {} for name in vehicle.circuits}
+        self.of_exchanger = {}
+        self.written = {}  # (circuit or exchanger, its word) -> word as written
+        own = {}
+        for word, value in case.conditions.items():
+            name, rest = owner_of(vehicle, word)
+            if name in vehicle.exchangers:
+                self.of_exchanger.setdefault(name, {})[rest] = value
+                self.written[name, rest] = word
+            elif name is not None:
+                own.setdefault(name, {})[rest] = value
+                self.written[name, rest] = word
+            else:
+                self.deal(vehicle, word, value)
+        for name, words in own.items():
+            self.of_circuit[name] |= words
+
+    def deal(self, vehicle, word, value):
+        """Gives a word to every circuit that has something to set by it."""
+        takers = [name for name, circuit in vehicle.circuits.items() if takes(circuit, word)]
+        if not takers:
+            raise CircuitError(f"no circuit has anything to set '{word}' on", "leave it out", place=self.place, key=word, value=value)
+        for name in takers:
+            self.of_circuit[name][word] = value
+
+    def blamed(self, owner, error):
+        """An error about a circuit's word, told by the word as written in the vehicle's case."""
+        error = located(error, "")
+        key = self.written.get((owner, error.key), error.key)
+        reason = error.reason if key != error.key or error.key in _JUDGED_TOGETHER else f"circuit '{owner}': {error.reason}"
+        return CircuitError(reason, error.cure, place=self.place, key=key, value=error.value)
+
+
+def surroundings_of(vehicle):
+    """Altitude and air temperature of the vehicle: as said, else as its circuits agree."""
+    found = dict(vehicle.conditions)
+    for word, kind in (("altitude", "length"), ("air_temperature", "temperature")):
+        if word in found:
+            units.parse(found[word], kind, name=word)
+            continue
+        said = {name: circuit.conditions[word] for name, circuit in vehicle.circuits.items()}
+        first, *others = said
+        for other in others:
+            if units.parse(said[other], kind, name=word) != units.parse(said[first], kind, name=word):
+                raise CircuitError(f"'{word}' is {said[first]} of circuit '{first}' and {said[other]} of '{other}'", f"say {word} of the vehicle, once",
+                                   place=f"vehicle '{vehicle.name}'", key=word)
+        found[word] = said[first]
+    return found
+
+
+def solve_vehicle(vehicle, cases):
+    """The `VehicleAnswer` of cases."""
+    joint, around = vehicle.compiled(), surroundings_of(vehicle)
+    each = {name: ({}, {}, {}, {}) for name in vehicle.circuits}  # solutions, conditions, notes, fuel asked; by case
+    whole = {}
+    for case in cases:
+        words = CaseWords(vehicle, case)
+        solution, found, levels = _solve_case(vehicle, joint, words, around)
+        whole[case.name] = solution
+        for name, member in joint.members.items():
+            solutions, conditions, notes, asked = each[name]
+            solutions[case.name] = SharedSolution(solution, member.prefix, member.junctions, {LEVEL: levels[name]})
+            conditions[case.name] = Case(case.name, words.of_circuit[name]).texts()
+            notes[case.name] = notes_of(member.circuit, {**member.circuit.conditions, **around, **words.of_circuit[name]}, found[name].pieces)
+            if found[name].demand is not None:
+                asked[case.name] = found[name].demand
+    answers = {}
+    for name, (solutions, conditions, notes, asked) in each.items():
+        layout = replace(joint.members[name].compiled.layout, source=vehicle.circuits[name].source, notes=notes, fuel_asked=asked)
+        answers[name] = Answer(layout, solutions, conditions)
+    ends = {name: tuple((circuit, part) for circuit, part in one.ends) for name, one in vehicle.exchangers.items()}
+    return VehicleAnswer(vehicle.name, answers, ends, whole, {case.name: case.texts() for case in cases}, invented=vehicle.invented, source=vehicle.source)
+
+
+def _solve_case(vehicle, joint, words, around):
+    """The engine's solution of one case, the `Overrides` of each circuit, and how warm each circuit's liquid is said to be [K]."""
+    found, numbers, levels = {}, {}, {}
+    for name, member in joint.members.items():
+        own = {**member.circuit.conditions, **around, **words.of_circuit[name]}
+        try:
+            found[name] = overrides_of(member.circuit, own, words.place)
+            _judge(member, own, found[name].numbers)
+        except ValueError as error:
+            raise words.blamed(name, error) from None
+        together = {**member.compiled.base, **found[name].numbers}
+        numbers |= member.joint_numbers(together)
+        levels[name] = together[LEVEL]
+    for name, one in vehicle.exchangers.items():
+        numbers |= _exchanger(vehicle, one, words, {circuit: overrides.pieces for circuit, overrides in found.items()})
+    numbers[LEVEL] = sum(levels.values()) / len(levels)  # where the search begins, no more
+    joint.plan.set_many(numbers)
+    for name, member in joint.members.items():
+        _set_columns(joint.plan, member, found[name].columns)
+    return _solution(joint, found, words), found, levels
+
+
+def _judge(member, conditions, numbers):
+    """Lets the circuit's own plan refuse numbers, in the circuit's words."""
+    try:
+        apply(member.compiled, numbers)
+    except ValueError as error:
+        raise refused_condition(member.circuit, conditions, error) from None
+    finally:
+        apply(member.compiled, {})
+
+
+def _set_columns(plan, member, changed):
+    for part, (name, number) in member.compiled.elements.items():
+        columns = changed.get(part, member.compiled.pieces[name].elements[number].columns)
+        if columns:
+            plan.set_columns(member.prefix + part, columns)
+
+
+def _exchanger(vehicle, one, words, pieces):
+    """Numbers of an exchanger in a case [SI]."""
+    said = words.of_exchanger.get(one.name, {})
+    try:
+        now = one.changed(**said) if said else one
+        return {f"{one.name}.{field}": si for field, si in exchanger_numbers(now, lines_of(vehicle, now, pieces)).items()}
+    except CircuitError as error:
+        raise words.blamed(one.name, error) if said else error from None
+
+
+def _solution(joint, found, words):
+    asking = [name for name, overrides in found.items() if overrides.demand is not None]
+    if not asking:
+        return joint.plan.solve(cold=True)
+    if len(asking) > 1:
+        raise CircuitError(f"'power' is for {' and '.join(asking)}", "say of which circuit's injectors: fuel.power, fuel.specific_consumption",
+                           place=words.place, key="power")
+    member = joint.members[asking[0]]
+    banks = [member.prefix + name for name in banks_of(member.compiled)]
+    return meet_demand(joint.plan, banks, found[asking[0]].demand)

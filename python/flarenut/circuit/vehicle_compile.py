@@ -1,0 +1,103 @@
+"""The circuits of a vehicle in one network of the engine, each under its own names with the circuit's before them."""
+
+from dataclasses import dataclass
+
+from .. import _core
+from .compile import Builder, Compiled, numbers_of
+from .errors import CircuitError, located, meant
+
+_SHARED = ("ambient.pressure", "air.temperature", "acceleration.x", "acceleration.y", "acceleration.z")  # of the surroundings
+LEVEL = "liquid.temperature"  # of one circuit: the engine knows no such number of one liquid among several
+
+
+@dataclass
+class Member:
+    """One circuit in the plan of the vehicle."""
+
+    name: str
+    circuit: object
+    compiled: Compiled  # of the circuit by itself: its words, its numbers, its layout
+    prefix: str
+    junctions: range  # its places among all junctions
+    parts: dict  # name of an engine part, the circuit's own -> index in the network
+
+    def named(self, number):
+        """A number of the circuit's own plan as the vehicle's plan calls it."""
+        return number if number in _SHARED else self.prefix + number
+
+    def joint_numbers(self, numbers):
+        """Numbers of the circuit's own plan [SI] as numbers of the vehicle's. What comes in from places that nobody gave a temperature
+        is as warm as the circuit's liquid is said to be."""
+        found = {self.named(name): si for name, si in numbers.items() if name != LEVEL}
+        for name, place in self.circuit.junctions.items():
+            number = f"{self.prefix}{name}.temperature"
+            unsaid = found.get(number) is None or found[number] != found[number]
+            if unsaid and not place.found and place.drains_to is None:
+                found[number] = numbers[LEVEL]
+        return found
+
+
+@dataclass
+class Joint:
+    """The plan of a vehicle, and which circuit has which part of it."""
+
+    plan: object
+    members: dict  # name of a circuit -> `Member`
+
+    def is_of(self, compiled):
+        """Whether these are the circuits as they were when this was compiled."""
+        return compiled.keys() == self.members.keys() and all(self.members[name].compiled is one for name, one in compiled.items())
+
+
+def compile_vehicle(vehicle, each):
+    """The `Joint` of a vehicle. `each` are its circuits compiled by themselves, which refused in their own words what is wrong in one."""
+    if not vehicle.circuits:
+        raise CircuitError("it has no circuits", "add one: add(circuit)", place=f"vehicle '{vehicle.name}'")
+    network, members = _core.Network(), {}
+    for name, circuit in vehicle.circuits.items():
+        first = network.junction_count
+        build = Builder(circuit, network, prefix=f"{name}: ")
+        build.write()
+        members[name] = Member(name, circuit, each[name], build.prefix, range(first, network.junction_count), build.part_index)
+    for one in vehicle.exchangers.values():
+        parts, numbers = zip(*(_end(members[circuit], part, key, one.name) for key, (circuit, part) in zip(("first", "second"), one.ends)))
+        try:
+            network.exchanger(one.name, one.law.kind, *parts, exchanger_numbers(one, numbers))
+        except ValueError as error:
+            raise located(error, f"exchanger '{one.name}'") from None
+    return Joint(_core.Plan(network), members)
+
+
+def lines_of(vehicle, exchanger, pieces):
+    """Numbers of both parts of an exchanger, where they are lines. `pieces`: circuit -> pieces that a case makes anew."""
+    found = []
+    for circuit, part in exchanger.ends:
+        owner = vehicle.circuits[circuit]
+        found.append(_line(owner, part, pieces.get(circuit, {}).get(part, owner.compiled().pieces[part])))
+    return found
+
+
+def exchanger_numbers(exchanger, lines):
+    """SI numbers of an exchanger's law. Raises `CircuitError` with its place."""
+    try:
+        return exchanger.law.numbers(lines)
+    except ValueError as error:
+        raise located(error, f"exchanger '{exchanger.name}'") from None
+
+
+def _end(member, part, key, name):
+    """Index of the engine's part that an exchanger takes hold of, and its numbers where it is a line."""
+    place, pieces = f"exchanger '{name}'", member.compiled.pieces
+    runs = [one for one in pieces if one not in member.circuit.multiport]
+    if part not in runs:
+        reason = f"'{part}' has more than two ends" if part in pieces else f"circuit '{member.name}' has no part '{part}'"
+        raise CircuitError(reason, meant(part, runs), place=place, key=key, value=part)
+    element = pieces[part].elements[0]
+    if element.heat is not None:
+        raise CircuitError(f"'{part}' gives its heat to the air as it is", "an exchanger needs a part of its own, such as a core or a plain tube",
+                           place=place, key=key, value=part)
+    return member.parts[part + element.suffix], _line(member.circuit, part, pieces[part])
+
+
+def _line(circuit, name, piece):
+    return numbers_of(circuit, piece, name)[0] if piece.elements[0].kind == "line" else None

@@ -1,0 +1,168 @@
+"""`VehicleAnswer`: what the circuits of a vehicle do together in every operating case."""
+
+from collections.abc import Mapping
+
+from flarenut.units import Quantity
+
+from .by_case import ByCase
+from .names import NoSuchName
+from .rows import Ask, rows_of
+from .table import Table
+
+
+class ExchangerReading:
+    """What one exchanger does in one case. `first` and `second` are the `PartReading`s of its two streams.
+
+    >>> from flarenut.units import Quantity
+    >>> class Stream:
+    ...     def __init__(self, enters, leaves, heat):
+    ...         self.temperature_in, self.temperature_out = Quantity(enters, "temperature"), Quantity(leaves, "temperature")
+    ...         self.heat = Quantity(heat, "power")
+    >>> one = ExchangerReading("plate cooler", "hot", Stream(400.0, 380.0, 2000.0), Stream(350.0, 360.0, -2000.0))
+    >>> one.heat.si, round(one.share_of_most, 3)
+    (2000.0, 0.4)
+    """
+
+    def __init__(self, name, case, first, second):
+        self.name, self.case, self.first, self.second = name, case, first, second
+
+    heat = property(lambda self: self.first.heat, doc="From the first stream into the second; below zero the other way.")
+
+    @property
+    def share_of_most(self):
+        """Change of the stream that changes the most, over the difference between both inlets: the effectiveness, 0 to 1.
+
+        NaN where both enter as warm as each other.
+        """
+        ends = [(one.temperature_in.si, one.temperature_out.si) for one in (self.first, self.second)]
+        difference = abs(ends[0][0] - ends[1][0])
+        return max(abs(enters - leaves) for enters, leaves in ends) / difference if difference > 0.0 else float("nan")
+
+    def __repr__(self):
+        return f"<exchanger '{self.name}', {self.case}: {self.heat.si:.4g} W from the first stream into the second>"
+
+
+class _JointCase:
+    """One case as the rows of exchangers ask it."""
+
+    def __init__(self, name, solution, conditions, exchangers):
+        self.name, self.solution, self.conditions, self.exchangers = name, solution, conditions, exchangers
+        self.converged, self.finds_temperatures = bool(solution.converged), bool(solution.finds_temperatures)
+
+
+class VehicleAnswer(Mapping):
+    """A mapping from circuit to its `Answer`, beside what passes through the exchangers; displays as tables.
+
+    Parameters
+    ----------
+    vehicle : its name
+    answers : circuit -> `Answer`; all have the same cases
+    exchangers : name -> ((circuit, part), (circuit, part))
+    solutions : case -> what the solve of all circuits returned
+    conditions : case -> what the builder wrote for it
+
+    Examples
+    --------
+    ``answer["coolant"].at("radiator in").temperature.to("C")`` is one number per case; ``answer.exchanger("oil cooler", "hot idle").heat``.
+    """
+
+    def __init__(self, vehicle, answers, exchangers, solutions, conditions, *, invented=False, source=""):
+        self.vehicle, self.invented, self.source = vehicle, invented, source
+        self._answers, self._ends = dict(answers), dict(exchangers)
+        self._cases = {name: _JointCase(name, solution, conditions.get(name, {}), {}) for name, solution in solutions.items()}
+        for case in self._cases.values():
+            case.exchangers = {name: self._read(name, case.name) for name in self._ends}
+
+    converged = property(lambda self: all(case.converged for case in self._cases.values()), doc="True when every case is solved.")
+    cases = property(lambda self: list(self._cases), doc="Names of the cases.")
+    exchangers = property(lambda self: list(self._ends), doc="Names of the exchangers.")
+
+    def __getitem__(self, circuit):
+        if circuit not in self._answers:
+            raise NoSuchName("circuit", circuit, self._answers)
+        return self._answers[circuit]
+
+    def __iter__(self):
+        return iter(self._answers)
+
+    def __len__(self):
+        return len(self._answers)
+
+    def _read(self, name, case):
+        first, second = (self[circuit][case].part(part) for circuit, part in self._ends[name])
+        return ExchangerReading(name, case, first, second)
+
+    def exchanger(self, name, case=None):
+        """`ExchangerReading` in one case, or `ByCase` of them."""
+        if name not in self._ends:
+            raise NoSuchName("exchanger", name, self._ends)
+        if case is not None and case not in self._cases:
+            raise NoSuchName("case", case, self._cases)
+        if case is not None:
+            return self._cases[case].exchangers[name]
+        return ByCase({case.name: case.exchangers[name] for case in self._cases.values()})
+
+    @property
+    def certificate(self):
+        """Per case: how all circuits together were solved; that of each circuit is the same."""
+        return next(iter(self.values())).certificate
+
+    @property
+    def findings(self):
+        """Findings of all circuits: circuit -> list, worst first."""
+        return {name: answer.findings for name, answer in self.items()}
+
+    def exchanger_table(self, units="us"):
+        """`Table` of what passes through the exchangers."""
+        cases = list(self._cases.values())
+        sections = [(name, self._asks(name)) for name in self._ends]
+        return Table(f"{self.vehicle} · exchangers" + (" · invented vehicle" if self.invented else ""), list(self._cases), rows_of(sections, cases, units),
+                     notes=["Heat is counted from the first stream into the second; below zero it goes the other way."] if self._ends else [])
+
+    def _asks(self, name):
+        ends = self._ends[name]
+        asks = [Ask(f"{name}.heat", f"heat, {ends[0][0]} to {ends[1][0]}", lambda case: case.exchangers[name].heat)]
+        for side, (circuit, part) in zip(("first", "second"), ends):
+            for word in ("in", "out"):
+                asks.append(Ask(f"{name}.{side}.{word}", f"{circuit} {word}",
+                                lambda case, side=side, word=word: getattr(getattr(case.exchangers[name], side), f"temperature_{word}")))
+        return [*asks, Ask(f"{name}.share", "of the most possible", lambda case: f"{100 * case.exchangers[name].share_of_most:.0f} %")]
+
+    def tables(self, units="us"):
+        """Every circuit's table, then that of the exchangers."""
+        return [*(answer.table(units) for answer in self.values()), *([self.exchanger_table(units)] if self._ends else [])]
+
+    def to_dict(self):
+        """Everything in SI, as nested dicts; see docs/guide/json_output.md."""
+        from .export import as_dict
+
+        return {"flarenut_vehicle": 1, "vehicle": self.vehicle, "invented": self.invented, "source": self.source, "converged": self.converged,
+                "circuits": {name: as_dict(answer) for name, answer in self.items()},
+                "exchangers": {name: {"first": list(ends[0]), "second": list(ends[1]),
+                                      "cases": {case: self._si(reading) for case, reading in self.exchanger(name).items()}}
+                               for name, ends in self._ends.items()}}
+
+    @staticmethod
+    def _si(reading):
+        values = {"heat_W": reading.heat.si, "first_in_K": reading.first.temperature_in.si, "first_out_K": reading.first.temperature_out.si,
+                  "second_in_K": reading.second.temperature_in.si, "second_out_K": reading.second.temperature_out.si,
+                  "share_of_most": reading.share_of_most}
+        return {name: float(value) if value == value else None for name, value in values.items()}
+
+    def to_json(self, indent=2):
+        """`to_dict` as JSON text. What was not solved is null."""
+        import json
+
+        return json.dumps(self.to_dict(), indent=indent, ensure_ascii=False, allow_nan=False)
+
+    def __repr__(self):
+        states = ", ".join(f"{name}: {case.solution.status}" for name, case in self._cases.items())
+        return f"<answer for '{self.vehicle}', {len(self)} circuits: {states or 'no case'}>"
+
+    def __str__(self):
+        return "\n\n\n".join(str(table) for table in self.tables())
+
+    def _repr_html_(self):
+        from .html import safely
+
+        return safely(lambda: "<br>".join(table.html() for table in self.tables()), self)
