@@ -138,7 +138,7 @@ Findings number_slopes_match_differences(const Row& row, const NamedLiquid& liqu
   const auto other = element->clone();
   for (std::size_t p = 0; p < points.size(); ++p) {
     const Point& point = points[p];
-    std::vector<double> slopes(at.flows), by_viscosity(at.flows);
+    std::vector<double> slopes(at.flows);
     for (int index = 0; index < element->field_count(); ++index) {
       const double value = element->field(index);
       // At the edge of its range a field cannot be moved both ways; rows give a second variant inside.
@@ -152,20 +152,25 @@ Findings number_slopes_match_differences(const Row& row, const NamedLiquid& liqu
         return result;
       });
     }
-    element->residual_by_liquid(point.data(), slopes, by_viscosity);
-    auto state = liquid.state;
-    judge_number("density", point, state.density.value(), slopes, [&](double x, int f) {
-      auto changed = liquid.state;
-      changed.density = flarenut::Density<>::from_value(x);
-      other->prepare(changed);
-      return ask(*other, point).residual[f];
-    });
-    judge_number("viscosity", point, state.viscosity.value(), by_viscosity, [&](double x, int f) {
-      auto changed = liquid.state;
-      changed.viscosity = flarenut::DynamicViscosity<>::from_value(x);
-      other->prepare(changed);
-      return ask(*other, point).residual[f];
-    });
+    const auto judge_property = [&](const char* name, auto member) {
+      const double value = (liquid.state.*member.first).value();
+      auto sloped = liquid.state.template as<flarenut::Dual<1>>();
+      auto& seeded = sloped.*member.second;
+      seeded = std::decay_t<decltype(seeded)>::from_value(flarenut::Dual<1>(value, 0));
+      element->residual_by_liquid(point.data(), sloped, slopes.data());
+      judge_number(name, point, value, slopes, [&](double x, int f) {
+        auto changed = liquid.state;
+        auto& moved = changed.*member.first;
+        moved = std::decay_t<decltype(moved)>::from_value(x);
+        other->prepare(changed);
+        return ask(*other, point).residual[f];
+      });
+    };
+    using State = flarenut::fluids::LiquidState<>;
+    using Sloped = flarenut::fluids::LiquidState<flarenut::Dual<1>>;
+    judge_property("density", std::pair(&State::density, &Sloped::density));
+    judge_property("viscosity", std::pair(&State::viscosity, &Sloped::viscosity));
+    if (liquid.state.temperature.value() > 0.0) judge_property("temperature", std::pair(&State::temperature, &Sloped::temperature));
   }
   return findings;
 }

@@ -111,23 +111,19 @@ std::vector<double> gradient(SteadySolver& solver, const Solution& solution, con
   const std::array<double, 3> pull{-plan.acceleration()[0], -plan.acceleration()[1],
                                    -trade::standard_gravity_value - plan.acceleration()[2]};
 
-  struct LiquidSlopes {
-    double density, viscosity;
-  };
-  const auto liquid_slopes = [&](int liquid, double kelvin, bool by_temperature) {
+  using Warmed = fluids::LiquidState<Dual<1>>;  // sloped with temperature, or with the ambient pressure
+  const auto liquid_sloped = [&](int liquid, double kelvin, bool by_temperature) {
     using D = Dual<1>;
     const D temperature = by_temperature ? D(kelvin, 0) : D(kelvin);
     const D pressure = by_temperature ? D(plan.ambient()) : D(plan.ambient(), 0);
-    const auto state = plan.network().liquids()[static_cast<std::size_t>(liquid)].at(
-        Temperature<D>::from_value(temperature), AbsolutePressure<D>::from_value(pressure));
-    return LiquidSlopes{state.density.value().slope[0], state.viscosity.value().slope[0]};
+    return plan.network().liquids()[static_cast<std::size_t>(liquid)].at(Temperature<D>::from_value(temperature),
+                                                                         AbsolutePressure<D>::from_value(pressure));
   };
-  const auto weigh_liquid = [&](std::size_t part, const LiquidSlopes& slopes) {
-    std::array<double, most_flows> by_density{}, by_viscosity{}, change{};
-    plan.element(static_cast<int>(part)).residual_by_liquid(system.point(static_cast<int>(part)).data(), by_density, by_viscosity);
-    for (int f = 0; f < most_flows; ++f) change[f] = by_density[f] * slopes.density + by_viscosity[f] * slopes.viscosity;
+  const auto weigh_liquid = [&](std::size_t part, const Warmed& liquid) {
+    std::array<double, most_flows> change{};
+    plan.element(static_cast<int>(part)).residual_by_liquid(system.point(static_cast<int>(part)).data(), liquid, change.data());
     double sum = weigh(part, change);
-    for (std::size_t axis = 0; axis < 3; ++axis) sum += slopes.density * pull[axis] * weigh_heads(part, axis);
+    for (std::size_t axis = 0; axis < 3; ++axis) sum += liquid.density.value().slope[0] * pull[axis] * weigh_heads(part, axis);
     return sum;
   };
   // How a tank's pressure moves with something: `seed` marks it on the inputs of the tank's law.
@@ -165,7 +161,7 @@ std::vector<double> gradient(SteadySolver& solver, const Solution& solution, con
         break;
       }
       case What::part_temperature:
-        slopes[n] = weigh_liquid(owner, liquid_slopes(parts[owner].liquid, plan.temperature_of_part(place.owner), true));
+        slopes[n] = weigh_liquid(owner, liquid_sloped(parts[owner].liquid, plan.temperature_of_part(place.owner), true));
         break;
       case What::demand: slopes[n] = -adjoint.junction[static_cast<std::size_t>(plan.unknown_of(place.owner))]; break;
       case What::gauge: slopes[n] = adjoint.pressure[owner]; break;
@@ -181,7 +177,7 @@ std::vector<double> gradient(SteadySolver& solver, const Solution& solution, con
         const bool by_temperature = place.what == What::liquid_temperature;
         for (std::size_t part = 0; part < parts.size(); ++part)
           if (!by_temperature || !plan.has_own_temperature(static_cast<int>(part)))
-            slopes[n] += weigh_liquid(part, liquid_slopes(parts[part].liquid, plan.temperature_of_part(static_cast<int>(part)), by_temperature));
+            slopes[n] += weigh_liquid(part, liquid_sloped(parts[part].liquid, plan.temperature_of_part(static_cast<int>(part)), by_temperature));
         for (std::size_t j = 0; j < adjoint.pressure.size(); ++j) {
           const bool tank = plan.junction_state(static_cast<int>(j)).kind == network::JunctionKind::tank;
           const double slope = tank ? tank_slope(j, [&](TankInputs& in) { by_temperature ? mark(in.temperature) : mark(in.ambient); })

@@ -36,7 +36,7 @@ void HeatSystem::eliminate(std::size_t b, Moving moving) {
 
   Linearisation line = flow_.linearisation_here(static_cast<int>(b));
   std::array<double, F> by_mean{};
-  plan_.element(static_cast<int>(b)).residual_by_temperature(flow_.point(static_cast<int>(b)).data(), liquid_in_[b], by_mean.data());
+  plan_.element(static_cast<int>(b)).residual_by_liquid(flow_.point(static_cast<int>(b)).data(), liquid_in_[b], by_mean.data());
   const int n = branch.pressures();
   for (int f = 0; f < branch.flows; ++f) {
     const auto r = static_cast<std::size_t>(f);

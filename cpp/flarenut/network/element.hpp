@@ -106,11 +106,9 @@ class Element {
   virtual std::array<double, most_ports> bores() const = 0;
   /// ∂residual/∂(field) at a point, for every flow: gradients.
   virtual void residual_by_field(const double* point, int field, std::span<double> out) const = 0;
-  /// ∂residual/∂(density), ∂residual/∂(viscosity): how the liquid moves the answer.
-  virtual void residual_by_liquid(const double* point, std::span<double> by_density,
-                                  std::span<double> by_viscosity) const = 0;
-  /// ∂residual/∂(temperature), given the liquid with its slopes: how warming moves every flow's law.
-  virtual void residual_by_temperature(const double* point, const fluids::LiquidState<Dual<1>>& liquid, double* out) const noexcept = 0;
+  /// How the liquid moves each flow's law: the slope of its residual that the liquid's own slopes (with temperature, with density)
+  /// make.
+  virtual void residual_by_liquid(const double* point, const fluids::LiquidState<Dual<1>>& liquid, double* out) const noexcept = 0;
   /// Mass held at a port pressure, with its slope [kg, kg/Pa]; nothing for parts without a storage law.
   virtual std::optional<std::array<double, 2>> stored(const double* point) const = 0;
   /// Temperature of the stream leaving, given what enters; nothing for parts that leave it alone.

@@ -215,19 +215,7 @@ class ElementOf final : public Element {
     slopes_of(Part<D>(spec, liquid_.template as<D>()), point, out);
   }
 
-  void residual_by_liquid(const double* point, std::span<double> by_density,
-                          std::span<double> by_viscosity) const override {
-    using D = Dual<1>;
-    const auto spec = parts::lifted<Spec, D>(spec_);
-    auto liquid = liquid_.template as<D>();
-    seed(liquid.density);
-    slopes_of(Part<D>(spec, liquid), point, by_density);
-    liquid = liquid_.template as<D>();
-    seed(liquid.viscosity);
-    slopes_of(Part<D>(spec, liquid), point, by_viscosity);
-  }
-
-  void residual_by_temperature(const double* point, const fluids::LiquidState<Dual<1>>& liquid, double* out) const noexcept override {
+  void residual_by_liquid(const double* point, const fluids::LiquidState<Dual<1>>& liquid, double* out) const noexcept override {
     slopes_of(Part<Dual<1>>(parts::lifted<Spec, Dual<1>>(spec_), liquid), point, std::span<double>(out, F));
   }
 

@@ -97,7 +97,12 @@ void gradients_are_true(const Spec& spec, const fluids::LiquidState<>& state, do
     CHECK(slope == Approx(difference).epsilon(1e-5).margin(1e-7 * size / std::abs(value)));
   }
   double by_density = 0.0, by_viscosity = 0.0;
-  element.residual_by_liquid(point, {&by_density, 1}, {&by_viscosity, 1});
+  auto sloped = state.as<Dual<1>>();
+  sloped.density = Density<Dual<1>>::from_value(Dual<1>(density, 0));
+  element.residual_by_liquid(point, sloped, &by_density);
+  sloped = state.as<Dual<1>>();
+  sloped.viscosity = DynamicViscosity<Dual<1>>::from_value(Dual<1>(viscosity, 0));
+  element.residual_by_liquid(point, sloped, &by_viscosity);
   const double d = 1e-6 * density, v = 1e-6 * viscosity;
   CHECK(by_density == Approx((residual(spec, -1, 0, density + d, viscosity) -
                               residual(spec, -1, 0, density - d, viscosity)) / (2 * d))
