@@ -56,7 +56,8 @@ std::pair<T, T> cross_mean_shares(const U& conductance, const Exchange<T>& moved
 /// Of both streams of an exchanger whose streams may both come to rest. There shares have no limit, so capacity rates count a
 /// hundredth of UA as extra (a convention; it shows where NTU passes 10). Conductance above 0.
 template <Number U, Number A, Number B>
-std::pair<Combined<U, A, B>, Combined<U, A, B>> exchange_mean_shares(Arrangement arrangement, const U& conductance, const A& first, const B& second) {
+std::pair<Combined<U, A, B>, Combined<U, A, B>> exchange_mean_shares(Arrangement arrangement, const U& conductance, const A& first,
+                                                                     const B& second) {
   using T = Combined<U, A, B>;
   const T extra = 0.01 * T(conductance), one = first + extra, other = second + extra;
   if (arrangement == Arrangement::parallel_flow) {

@@ -10,8 +10,8 @@
 /// one atmosphere, 1.204 kg/m³: what counts for a film is mass through the face (Reynolds), so thin air in the mountains cools less. n is
 /// 0.5 to 0.65 for louvred and plain fins (common practice, no source).
 ///
-/// K and its shares: `correlations/exchange.hpp`; the mean: `mean_share.hpp`. K never exceeds what either stream can carry, so the liquid never leaves
-/// colder than the air comes.
+/// K and its shares: `correlations/exchange.hpp`; the mean: `mean_share.hpp`. K never exceeds what either stream can carry, so the
+/// liquid never leaves colder than the air comes.
 ///
 /// Assumes: air spread evenly over the face and each passage fed alike; all passes seen as one cross flow (several passes against the
 /// air do a little better); steady state. Range: any flow, rest included; air 200 to 1000 K. Sign: heat into the liquid.

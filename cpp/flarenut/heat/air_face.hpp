@@ -4,9 +4,9 @@
 ///     v = √((share · vehicle speed)² + fan² + still²)   [m/s],      C_air = ρ v A cp   [W/K]
 ///
 /// v is the mean speed before the face. The fan and the wind of driving do not add up, since each alone has to push through
-/// the same core: the root of their squares is a convention, not a law. What the vehicle's speed leaves of itself at the face depends on
-/// grille, duct, core and the way out: measure it, if it matters, with a vane anemometer. `still_speed` is the draught that a warm core makes by itself;
-/// it also keeps every law regular where nothing blows.
+/// the same core: the root of their squares is a convention, not a law. What the vehicle's speed leaves of itself at the face depends
+/// on grille, duct, core and the way out: measure it, if it matters, with a vane anemometer. `still_speed` is the draught that a warm
+/// core makes by itself; it also keeps every law regular where nothing blows.
 ///
 /// Density and specific heat of dry air at its temperature before the face and the ambient pressure (`fluids/air.hpp`).
 
@@ -19,12 +19,13 @@ namespace flarenut::heat {
 
 template <Number N = double>
 struct AirFaceSpec {
-  Area<N> face_area{};                                       ///< of the core where air enters, frames left out
-  Velocity<N> vehicle_speed{};                               ///< 0: standing
-  Ratio<N> ram_share = Ratio<N>::from_value(N(0.2));         ///< of the vehicle's speed at the face; 0.1–0.3 behind a grille, 0.5 well ducted (common practice, no source)
-  Velocity<N> fan_speed{};                                   ///< at the face, by the fan alone; 2–4 m/s a good electric fan (common practice, no source)
-  Velocity<N> still_speed = Velocity<N>::from_value(N(0.1)); ///< draught of a warm core in still air (judgement, no source)
-  TemperatureDifference<N> air_rise{};                       ///< behind a condenser or radiator 10 to 30 K (common practice, no source)
+  Area<N> face_area{};        ///< of the core where air enters, frames left out
+  Velocity<N> vehicle_speed{};  ///< 0: standing
+  /// Of the vehicle's speed at the face: 0.1–0.3 behind a grille, 0.5 well ducted (common practice, no source).
+  Ratio<N> ram_share = Ratio<N>::from_value(N(0.2));
+  Velocity<N> fan_speed{};    ///< at the face, by the fan alone; a good electric fan 2–4 m/s (common practice, no source)
+  Velocity<N> still_speed = Velocity<N>::from_value(N(0.1));  ///< draught of a warm core in still air (judgement, no source)
+  TemperatureDifference<N> air_rise{};  ///< behind a condenser or radiator 10 to 30 K (common practice, no source)
 
   static constexpr auto air_fields() {
     using S = AirFaceSpec;
@@ -51,7 +52,8 @@ class AirFace {
     speed_ = Velocity<N>::from_value(sqrt(N(ram * ram + fan * fan + still * still)));
     const auto air = fluids::air_at(temperature_, AbsolutePressure<N>::from_value(N(around.pressure.value())));
     density_ = air.density;
-    capacity_rate_ = ThermalConductance<N>::from_value(air.density.value() * speed_.value() * spec.face_area.value() * air.specific_heat.value());
+    const N mass_flow = air.density.value() * speed_.value() * spec.face_area.value();
+    capacity_rate_ = ThermalConductance<N>::from_value(mass_flow * air.specific_heat.value());
   }
 
   Temperature<N> temperature() const { return temperature_; }

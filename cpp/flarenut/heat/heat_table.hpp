@@ -4,15 +4,16 @@
 ///     Q = K (T_air − T_in),     K = C g(K_table(Q_v, v)/C)      [W], into the liquid
 ///
 /// K_table is the test's heat over its inlet difference [W/K]; makers give it for one difference, which is no matter, since heat goes
-/// with it (within what viscosity does). Points are joined by smooth curves that do not overshoot (`autodiff/monotone_curve.hpp`), first
-/// along the face speed, then along the flow Q_v. Before the first flow K falls in proportion to zero; past the last it levels out within a fifth of that
-/// flow: a table says nothing there, and `beyond_data` tells. Face speeds beyond the table: in proportion to zero below it, held above it.
+/// with it (within what viscosity does). Points are joined by smooth curves that do not overshoot (`autodiff/monotone_curve.hpp`),
+/// first along the face speed, then along the flow Q_v. Before the first flow K falls to zero with the flow; past the last it levels out
+/// within a fifth of that flow: a table says nothing there, and `beyond_data` tells. Face speeds beyond the table: falling to zero
+/// below it, held above it.
 ///
 /// g keeps K below C, as nature does: g(s) = s up to 0.9, then 0.9 + 0.1 tanh((s − 0.9)/0.1). Above 0.9 a table was made with another
 /// liquid, or is wrong.
 ///
-/// The table is for its own liquid. Another liquid, or the same at another temperature, cools otherwise: describe the core as an `air core`. Thin
-/// air in the mountains cools less than the table says.
+/// The table is for its own liquid. Another liquid, or the same at another temperature, cools otherwise: describe the core as an
+/// `air core`. Thin air in the mountains cools less than the table says.
 ///
 /// The mean of the stream lies at ½ + K/(12 C) of its way, the first terms of what it is in air of one temperature.
 /// Sign: heat into the liquid.

@@ -12,8 +12,8 @@
 /// last digit, and slopes come from the equation.
 ///
 /// Assumes: the line lies level (still air rises across it); one temperature of air along it, which is also what its surface
-/// glows at; steady state; the wall as warm as its place, no heat along it; viscosity at the wall as in the stream, which makes the film inside
-/// of a cooling oil up to 20 % too good, where it hardly counts beside air; fittings and ends left out.
+/// glows at; steady state; no heat along the wall; viscosity at the wall as in the stream, which makes the film inside of a cooling oil up
+/// to 20 % too good, where it hardly counts beside air; fittings and ends left out.
 /// Range: air 200 to 1000 K; films held beyond. Uncertainty ±25 % (docs/theory/heat_transfer.md), and the wind under a bonnet is known worse.
 /// Sign: heat into the stream.
 
@@ -35,12 +35,15 @@ struct LineWallSpec {
   Length<N> bore = Length<N>::from_value(N(0.01)), length = Length<N>::from_value(N(1.0));
 
   Length<N> wall_thickness = Length<N>::from_value(N(0.003));  ///< of hose; tube 0.9 to 1.5 mm (common practice, no source)
-  ThermalConductivity<N> wall_conductivity = ThermalConductivity<N>::from_value(N(0.2));  ///< rubber 0.15–0.3, PTFE 0.25, stainless 16, aluminium 170 (handbook values from memory)
-  Length<N> sleeve_thickness{};                                ///< 0: none
-  ThermalConductivity<N> sleeve_conductivity = ThermalConductivity<N>::from_value(N(0.06));  ///< glass-fibre sleeve with its air; silicone over glass 0.1–0.2 (from memory)
-  Ratio<N> emissivity = Ratio<N>::from_value(N(0.9));          ///< rubber, paint, anodised 0.8–0.95; bright metal 0.05–0.2 (handbook values from memory)
-  Velocity<N> air_speed{};                                     ///< across the line; 0: still air
-  TemperatureDifference<N> air_rise{};                         ///< under a bonnet 20 to 60 K (common practice, no source)
+  /// Rubber 0.15–0.3, PTFE 0.25, stainless 16, aluminium 170 (handbook values from memory).
+  ThermalConductivity<N> wall_conductivity = ThermalConductivity<N>::from_value(N(0.2));
+  Length<N> sleeve_thickness{};  ///< 0: none
+  /// Glass-fibre sleeve with the air in it; silicone over glass 0.1–0.2 (from memory).
+  ThermalConductivity<N> sleeve_conductivity = ThermalConductivity<N>::from_value(N(0.06));
+  /// Rubber, paint, anodised 0.8–0.95; bright metal 0.05–0.2 (handbook values from memory).
+  Ratio<N> emissivity = Ratio<N>::from_value(N(0.9));
+  Velocity<N> air_speed{};              ///< across the line; 0: still air
+  TemperatureDifference<N> air_rise{};  ///< under a bonnet 20 to 60 K (common practice, no source)
 
   static constexpr auto borrowed() {
     using S = LineWallSpec;
@@ -94,7 +97,7 @@ class LineWall {
   }
 
   Temperature<N> sink() const { return Temperature<N>::from_value(air_); }
-  /// Of the outside, half way along so to say: where the stream has its mean temperature. What a hand would touch.
+  /// Of the outside, where the stream has its mean temperature: what a hand would touch.
   Temperature<N> outside_temperature(const Stream<>& stream) const { return Temperature<N>::from_value(path_to(stream).outside); }
 
  private:

@@ -84,7 +84,8 @@ class LiquidExchanger {
     const T one(first.capacity_rate().value()), other(second.capacity_rate().value());
     const auto moved = correlations::exchange(arrangement, conductance, one, other);
     const auto shares = correlations::exchange_mean_shares(arrangement, conductance, one, other);
-    return {Power<T>::from_value(moved.heat_per_inlet_difference * (first.inlet.value() - second.inlet.value())), shares.first, shares.second};
+    const T heat = moved.heat_per_inlet_difference * (first.inlet.value() - second.inlet.value());
+    return {Power<T>::from_value(heat), shares.first, shares.second};
   }
 
  private:

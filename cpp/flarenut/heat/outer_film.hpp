@@ -10,7 +10,7 @@
 /// each nearly follows, and joined by cubics: within 4e-5 of the law itself from 240 K on. Beyond that row it is held, so nothing
 /// throws while a solver tries a wild guess.
 ///
-/// Surroundings that glow are taken at the air's temperature. A manifold in sight of the line is not: see the cautions in docs/parts/line_wall.md.
+/// Surroundings that glow are taken at the air's temperature. A manifold in sight of the line is not in it: docs/parts/line_wall.md.
 
 #include <algorithm>
 #include <array>
@@ -49,7 +49,8 @@ class EvenCurves {
   auto operator()(const M& x, const Own& own) const {
     using Value = decltype(own(N{}));
     using Result = correlations::Combined<Value, M>;
-    const double place = std::clamp((value_of(x) - least_) / step_, 0.0, static_cast<double>(nodes - 1));
+    const double unheld = (value_of(x) - least_) / step_;
+    const double place = unheld > 0.0 ? std::min(unheld, static_cast<double>(nodes - 1)) : 0.0;  // also for what is no number
     const std::size_t i = std::min(static_cast<std::size_t>(place), nodes - 2);
     const bool inside = value_of(x) > least_ && value_of(x) < least_ + step_ * (nodes - 1);
     const M t = inside ? M((x - least_) * (1.0 / step_) - static_cast<double>(i)) : M(place - static_cast<double>(i));
@@ -96,7 +97,8 @@ class OuterFilm {
     const M kelvin = value_of(surface) < 100.0 ? M(100.0) : value_of(surface) > 1500.0 ? M(1500.0) : surface;
     const T film_kelvin = 0.5 * (kelvin + air), squared = film_kelvin * film_kelvin, fourth = squared * squared;
     const auto [wind, rising, still_factor, conducting] = by_film_(film_kelvin, own);
-    const T forced = wind / film_kelvin, forced_squared = forced * forced, rayleigh = rising * (kelvin - air) / fourth, conductivity = conducting * film_kelvin;
+    const T conductivity = conducting * film_kelvin, rayleigh = rising * (kelvin - air) / fourth;
+    const T forced = wind / film_kelvin, forced_squared = forced * forced;
     // Ra^⅙ and the fourth root by roots alone, which cost a fraction of a power.
     const T root = 0.60 + still_factor * sqrt(sqrt(cbrt(T(rayleigh * rayleigh + rayleigh_ease * rayleigh_ease))));
     const T still = root * root, still_squared = still * still;

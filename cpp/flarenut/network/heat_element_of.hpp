@@ -52,7 +52,9 @@ class HeatElementOf final : public HeatElement {
   KindInfo info() const override {
     KindInfo info{Plain::kind, {}, {}, {}};
     std::apply([&](const auto&... field) {
-      (info.fields.push_back({field.name, field.unit, field.meaning, field.least, field.most, si_value(spec_.*field.member), field.drives}), ...);
+      (info.fields.push_back({field.name, field.unit, field.meaning, field.least, field.most, si_value(spec_.*field.member),
+                              field.drives}),
+       ...);
     }, Spec::fields());
     if constexpr (has_columns)
       std::apply([&](const auto&... column) { (info.columns.push_back({column.name, column.unit, column.meaning}), ...); }, Spec::columns());

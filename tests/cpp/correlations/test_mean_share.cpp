@@ -80,7 +80,8 @@ TEST_CASE("mean share: cross flow against a core marched cell by cell") {
   }
   // Between: ours, and how far from the march.
   double worst = 0.0;
-  for (const auto& [n1, n2] : std::vector<std::pair<double, double>>{{0.5, 0.1}, {1.0, 0.3}, {1.0, 0.6}, {2.0, 1.0}, {3.0, 0.5}, {0.4, 2.0}, {5.0, 2.0}}) {
+  using Pairs = std::vector<std::pair<double, double>>;
+  for (const auto& [n1, n2] : Pairs{{0.5, 0.1}, {1.0, 0.3}, {1.0, 0.6}, {2.0, 1.0}, {3.0, 0.5}, {0.4, 2.0}, {5.0, 2.0}}) {
     const Means marched = marched_cross_flow(n1, n2);
     const auto [first, second] = shares(cross, 1.0, 1.0 / n1, 1.0 / n2);
     INFO("NTU " << n1 << " and " << n2 << ": marched " << marched.first << ", " << marched.second);

@@ -23,9 +23,9 @@ double outlet(const Warming<>& warming, const Stream<>& stream) {
 double outside_by_hand(double diameter, double surface, double air_kelvin, double wind, double emissivity) {
   const auto air = fluids::air_at(Temperature<>::from_value(0.5 * (surface + air_kelvin)), AbsolutePressure<>::from_value(101325.0));
   const double forced = correlations::cylinder_cross_flow_nusselt(wind * diameter / air.kinematic_viscosity().value(), air.prandtl());
-  const double still = correlations::cylinder_natural_nusselt(
-      correlations::rayleigh_number(air.expansion.value(), surface - air_kelvin, diameter, air.kinematic_viscosity().value(), air.thermal_diffusivity()),
-      air.prandtl());
+  const double rayleigh = correlations::rayleigh_number(air.expansion.value(), surface - air_kelvin, diameter,
+                                                        air.kinematic_viscosity().value(), air.thermal_diffusivity());
+  const double still = correlations::cylinder_natural_nusselt(rayleigh, air.prandtl());
   const double film = correlations::mixed_nusselt(forced, still) * air.conductivity.value() / diameter;
   return std::numbers::pi * diameter * (film + correlations::radiation_coefficient(emissivity, surface, air_kelvin));
 }
@@ -157,7 +157,9 @@ TEST_CASE("line wall: a stream as warm as the air gives nothing, and at rest no 
 }
 
 TEST_CASE("line wall: what lies in the wind loses more, what is bright or sleeved less") {
-  const auto loss = [](LineWallSpec<> spec) { return -LineWall<>(spec, around(20.0)).warming(stream_of(oil, 0.1, 393.15, 393.15)).heat.value(); };
+  const auto loss = [](LineWallSpec<> spec) {
+    return -LineWall<>(spec, around(20.0)).warming(stream_of(oil, 0.1, 393.15, 393.15)).heat.value();
+  };
   auto windy = hose(), bright = hose(), sleeved = hose();
   windy.air_speed = Velocity<>::from_value(5.0);
   bright.emissivity = Ratio<>::from_value(0.1);
@@ -180,6 +182,20 @@ TEST_CASE("line wall: thin sleeves on a small line raise the loss, as the critic
   };
   CHECK(loss(0.002) > loss(0.0));
   CHECK(loss(0.1) < loss(0.02));
+}
+
+TEST_CASE("line wall: slopes with a number of the wall itself, as sensitivities ask") {
+  const auto heat_of = [](auto thickness) {
+    using N = decltype(thickness);
+    auto spec = parts::lifted<LineWallSpec, N>(hose());
+    spec.bore = Length<N>::from_value(N(0.0127));
+    spec.length = Length<N>::from_value(N(2.0));
+    spec.air_speed = Velocity<N>::from_value(N(1.0));
+    spec.wall_thickness = Length<N>::from_value(thickness);
+    return LineWall<N>(spec, around(20.0)).warming(stream_of(oil, 0.1, 373.15, 363.15)).heat.value();
+  };
+  const double difference = (heat_of(0.003003) - heat_of(0.002997)) / 6e-6;
+  CHECK(heat_of(Dual<1>(0.003, 0)).slope[0] == Approx(difference).epsilon(1e-5));
 }
 
 TEST_CASE("line wall: what it borrows, its fields, and an unknown kind") {

@@ -100,7 +100,8 @@ TEST_CASE("liquid exchanger: no outlet passes the other's inlet, and the mean li
     const auto first = stream_of(oil, dice.over_decades(1e-7, 5.0), a, dice.between(280.0, 400.0), i % 3 == 0);
     const auto second = stream_of(coolant, dice.over_decades(1e-7, 5.0), b, dice.between(280.0, 400.0));
     const auto moved = exchanger.exchange(first, second);
-    const double first_out = a - moved.heat.value() / first.capacity_rate().value(), second_out = b + moved.heat.value() / second.capacity_rate().value();
+    const double first_out = a - moved.heat.value() / first.capacity_rate().value();
+    const double second_out = b + moved.heat.value() / second.capacity_rate().value();
     for (const double out : {first_out, second_out}) {
       REQUIRE(out >= std::min(a, b) - 1e-7);
       REQUIRE(out <= std::max(a, b) + 1e-7);
