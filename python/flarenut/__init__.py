@@ -20,7 +20,7 @@ _HOMES = {
     "sweep": "studies", "between": "studies", "in_units": "studies", "words_of": "studies", "save_sweep": "studies", "load_sweep": "studies",
     "demand_picture": "plotting", "pump_picture": "plotting", "size_picture": "plotting", "suction_picture": "plotting",
     "line_sizes": "studies.line_sizes", "compare": "studies.comparison", "Sliders": "studies.sliders", "pump_and_system": "studies.pump_lines",
-    "SweepInterrupted": "studies", "SweepWarning": "studies",
+    "temperature_loop": "plotting", "pressure_loop": "plotting", "SweepInterrupted": "studies", "SweepWarning": "studies",
 }
 _ROOMS = ("catalog", "checks", "circuit", "fluids", "plotting", "results", "studies", "units")
 

@@ -2,8 +2,9 @@
 
 from .demand import demand_picture
 from .ladder import pressure_ladder
+from .loop import pressure_loop, temperature_loop
 from .pump import pump_picture
 from .sizes import size_picture
 from .suction import suction_picture
 
-__all__ = ["demand_picture", "pressure_ladder", "pump_picture", "size_picture", "suction_picture"]
+__all__ = ["demand_picture", "pressure_ladder", "pressure_loop", "pump_picture", "size_picture", "suction_picture", "temperature_loop"]

@@ -69,8 +69,22 @@ class Comparison:
         return self._values.get((variant, case), {}).get(column)
 
     def seen(self, variant, case):
-        """The solved case with its coolers, as pictures need it; None where there is no answer."""
+        """The solved case with its coolers; None where there is no answer."""
         return self._seen.get((variant, case))
+
+    def loop(self, variant, case):
+        """The `Loop` from sump to sump, as pictures draw it; None where there is no answer."""
+        from .comparison_loop import Loop
+
+        seen = self.seen(variant, case)
+        return Loop(seen) if seen else None
+
+    @property
+    def stations(self):
+        """Names of the places along the loop."""
+        from .comparison_loop import STATIONS
+
+        return STATIONS
 
     def why_not(self, variant, case):
         """Why a variant has no answer in a case; "" where it has one."""

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Callable
 
-from ..results import FILTERS, PUMPS
+from ..results import FILTERS
 from ..units import Quantity
 from .comparison_coolers import CoolersOfCase
 
@@ -36,15 +36,24 @@ class Seen:
         self.case, self.sites = case, sites
         self.coolers = CoolersOfCase(case, coolers)
         self.gallery = case.at(sites.gallery)
-        self.pumped = sum(abs(case.ends(pump)[-1].flow) for pump in self._pumps())
+        self.pumped = sum(abs(case.ends(pump)[-1].flow) for pump in self.pumps())
 
-    def _pumps(self):
+    def before_gallery(self):
+        """Parts that feed the gallery."""
+        return self.case.flows.reached(self._place(), up=True)
+
+    def pumps(self):
         """Those that feed the gallery; all where none is found to."""
-        up = self.case.flows.reached(self._place(), up=True)
+        up = self.before_gallery()
         return [pump for pump in self.case.pumps if pump in up] or self.case.pumps
 
+    def filters(self):
+        """Those that the pumps press through; strainers before them are none."""
+        after = {part for pump in self.pumps() for part in self.case.flows.reached(self.case.ends(pump)[-1].junction, up=False)}
+        return [part for part in self.case.parts_of_kind(*FILTERS) if part in after]
+
     def _place(self):
-        return next(number for number, name in enumerate(self.case.junction_names) if self.case.layout.junction_title(name) == self.gallery.where)
+        return self.case.junction_names.index(self.sites.gallery)
 
     @property
     def into_gallery(self):
@@ -60,9 +69,9 @@ class Seen:
         valves = self.case.parts_of_kind("relief valve")
         return sum(abs(self.case.ends(valve)[0].flow) for valve in valves) if valves else None
 
-    def regimes(self, *kinds):
-        """States of the parts of some kinds, each once; "none" where there is none."""
-        found = dict.fromkeys(str(self.case.solution.regime_of(part)) for part in self.case.parts_of_kind(*kinds))
+    def regimes(self, parts):
+        """States of some parts, each once; "none" where there is none."""
+        found = dict.fromkeys(str(self.case.solution.regime_of(part)) for part in parts)
         return ", ".join({"passive": "filtering"}.get(one, one) for one in found) or "none"
 
     def severe(self):
@@ -86,9 +95,9 @@ def columns_of(sites, coolers, heat):
                   Column("cooler_pressure", "highest pressure in coolers", "pressure_gauge", _highest)]
     found += [Column("gallery_share", f"share of pump flow to {sites.gallery}", "fraction", lambda seen: seen.share(seen.into_gallery)),
               Column("relief_share", "share of pump flow through relief", "fraction", lambda seen: None if seen.spilled() is None else seen.share(seen.spilled())),
-              Column("relief", "relief", "", lambda seen: seen.regimes("relief valve")),
-              Column("filter", "filter", "", lambda seen: seen.regimes(*FILTERS)),
-              Column("thermostat", "thermostat", "", lambda seen: seen.regimes("thermostat")),
+              Column("relief", "relief", "", lambda seen: seen.regimes(seen.case.parts_of_kind("relief valve"))),
+              Column("filter", "filter", "", lambda seen: seen.regimes(seen.filters())),
+              Column("thermostat", "thermostat", "", lambda seen: seen.regimes(seen.case.parts_of_kind("thermostat"))),
               Column("findings", "to mend", "", lambda seen: seen.severe())]
     return found
 

@@ -26,6 +26,7 @@ class CoolersOfCase:
     mass_flow : the same [kg/s]
     heat : given off by all [W]
     inlet, outlet : temperature of what enters the first, and of what leaves the last, mixed by flow [K]
+    inlet_static, outlet_static : mean static pressure where the first are entered, and where the last are left [Pa abs]
     highest : highest static pressure in any of them [Pa abs]
     """
 
@@ -39,6 +40,7 @@ class CoolersOfCase:
         self.flow = sum(self._ends(part)[0].flow / case.liquid_in(part)["density"] for part in first)
         self.heat = -sum(float(case.solution.heat_of(part)) for part in parts)
         self.inlet, self.outlet = self._mixed(first, 0), self._mixed(last, -1)
+        self.inlet_static, self.outlet_static = self._static(first, 0), self._static(last, -1)
         self.highest = max((end.static for part in parts for end in case.ends(part)), default=-inf)
 
     def _ends(self, part):
@@ -55,6 +57,9 @@ class CoolersOfCase:
     def _chain(self, part, fed):
         first, last = self._ends(part)[0], self._ends(part)[-1]
         return first.total - last.total + max((self._chain(other, fed) for other in fed[part]), default=0.0)
+
+    def _static(self, parts, end):
+        return sum(self._ends(part)[end].static for part in parts) / len(parts) if parts else float("nan")
 
     def _mixed(self, parts, end):
         flows = [(self._ends(part)[0].flow, self._ends(part)[end].temperature) for part in parts]

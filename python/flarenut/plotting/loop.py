@@ -1,0 +1,169 @@
+"""Round the oil's loop: how warm it is from sump to sump, what pressure it has from pump to gallery; a line for each variant of the plumbing."""
+
+from ..units import preferred_unit, to
+from .data import checked
+from .frame import axes_for, backdrop, folded, legend
+from .palette import COLOURS, INK, QUIET, style
+
+_TEMPERATURE, _PRESSURE = 0, 1
+_ROOM = (0.055, 0.09)  # of the picture beside and below a panel: for its scale, and for the names of places
+_AT_REST = ("sump", "back in sump")  # next to no pressure, which would flatten what is between
+_DODGE = 0.045  # of a step between stations, from line to line: lines that agree lie side by side
+_ROW_INCHES, _WIDTH = 3.3, 11.5
+
+
+def temperature_loop(comparison, *, cases=None, ax=None, units="us"):
+    """Draws the oil's temperature from the sump through pump, filter and cooler to the gallery, a line for each variant, a panel for each case.
+
+    A cooler in a branch of its own, such as a bleed back to the sump, is drawn apart from the line, thin. The band is how warm oil should be.
+
+    Parameters
+    ----------
+    comparison : what `flarenut.compare` gives
+    cases : names of those to draw; all of them unless given
+    ax : matplotlib Axes to draw in; a new figure's unless given. Of four cases 11 by 7 inches is a good size
+    units : "us" for F, "metric" for C
+
+    Returns
+    -------
+    the Axes; its panels stand in its `child_axes`
+
+    Raises
+    ------
+    ValueError : no such units or case, or no case has an answer
+
+    Examples
+    --------
+    ``temperature_loop(fn.compare({"as it is": car, "other": other}), units="metric").figure.savefig("loop.png")``
+    """
+    low, high = comparison.bounds.warm
+    return _draw(comparison, cases, ax, units, _TEMPERATURE, "Oil temperature from sump to sump", "temperature", "temperature", (low, high))
+
+
+def pressure_loop(comparison, *, cases=None, ax=None, units="us"):
+    """Draws the oil's pressure from the pump to the gallery, as `temperature_loop` does its temperature; what gauges would show.
+
+    Parameters
+    ----------
+    comparison : what `flarenut.compare` gives
+    cases : names of those to draw; all of them unless given
+    ax : matplotlib Axes to draw in; a new figure's unless given
+    units : "us" for psi, "metric" for bar
+
+    Returns
+    -------
+    the Axes; its panels stand in its `child_axes`
+
+    Raises
+    ------
+    ValueError : no such units or case, or no case has an answer
+
+    Examples
+    --------
+    ``pressure_loop(fn.compare({"as it is": car, "other": other})).figure.savefig("pressures.png")``
+    """
+    return _draw(comparison, cases, ax, units, _PRESSURE, "Oil pressure from pump to gallery", "gauge pressure", "pressure_gauge", None)
+
+
+def _draw(comparison, cases, ax, units, which, title, words, kind, band):
+    checked(units)
+    chosen = _chosen(comparison, cases)
+    loops = {(name, case): comparison.loop(name, case) for name in comparison.variants for case in chosen}
+    if not any(loops.values()):
+        raise ValueError("no case has an answer, so there is nothing to draw; see the text of the comparison")
+    unit = preferred_unit(kind, units, 1e6)
+    stations = [one for one in comparison.stations if any(loop and (one in loop.main or one in loop.aside) for loop in loops.values())
+                and not (which == _PRESSURE and one in _AT_REST)]
+    columns = 1 if len(chosen) == 1 else 2 if len(chosen) <= 4 else 3
+    ax = _axes(ax, -(-len(chosen) // columns))
+    ax.set_axis_off()
+    note = " (invented circuits)" if comparison.invented else ""
+    ax.set_title(f"{title}{note}", fontsize=12, color=INK, loc="left", pad=14)
+    for number, (case, panel) in enumerate(zip(chosen, _panels(ax, len(chosen), columns))):
+        here = {name: loops[name, case] for name in comparison.variants}
+        _panel(panel, here, stations, which, unit, kind)
+        _dress(panel, case, [name for name, loop in here.items() if loop is None], stations, comparison.sites)
+        if number % columns == 0:
+            panel.set_ylabel(f"{words} [{unit}]", fontsize=9, color=INK)
+        if band:
+            _band(panel, [to(one, unit, kind) for one in band])
+    _legend(ax, comparison, loops, band and "how warm it should be at " + comparison.sites.gallery)
+    return ax
+
+
+def _chosen(comparison, cases):
+    chosen = list(comparison.cases) if cases is None else [cases] if isinstance(cases, str) else list(cases)
+    for case in chosen:
+        if case not in comparison.cases:
+            raise ValueError(f"there is no case {case!r}; the cases are {', '.join(comparison.cases)}")
+    return chosen
+
+
+def _axes(ax, rows):
+    if ax is not None:
+        return axes_for(ax)
+    from matplotlib.figure import Figure
+
+    return Figure(figsize=(_WIDTH, 1.2 + _ROW_INCHES * rows), layout="constrained").subplots()
+
+
+def _panels(ax, count, columns):
+    """Axes beside and below each other inside of `ax`."""
+    rows = -(-count // columns)
+    wide, high = 1.0 / columns, 1.0 / rows
+    name = 0.11 * high  # of a panel's room, above: for the case
+    below = max(_ROOM[1], 0.21 * high)
+    return [ax.inset_axes((wide * (number % columns) + (_ROOM[0] if number % columns else 0.0), 1.0 - high * (number // columns + 1) + below,
+                           wide - _ROOM[0], high - below - name)) for number in range(count)]
+
+
+def _panel(panel, loops, stations, which, unit, kind):
+    """Lines of all variants in one case."""
+    middle = 0.5 * (len(loops) - 1)
+    for number, loop in enumerate(loops.values()):
+        if loop is None:
+            continue
+        for way, thin in ((loop.main, False), (loop.aside, True)):
+            found = [(stations.index(one) + _DODGE * (number - middle), to(values[which], unit, kind)) for one, values in way.items() if one in stations]
+            look = style(number) | ({"linewidth": 0.9, "markerfacecolor": "white"} if thin else {})
+            if found:
+                panel.plot(*zip(*found), **look)
+    panel.margins(y=0.1)
+    low, high = panel.get_ylim()
+    least = 4.0 if which == _TEMPERATURE else 0.02 * max(abs(low), abs(high), 1.0)
+    if high - low < least:
+        panel.set_ylim(0.5 * (low + high - least), 0.5 * (low + high + least))
+
+
+def _dress(panel, case, unsolved, stations, sites):
+    said = {"gallery": sites.gallery, "sump": sites.sump, "back in sump": f"back in {sites.sump}", "filter out, after cooler": "filter out,\nafter cooler"}
+    panel.set_xticks(range(len(stations)), [said.get(one, one) for one in stations], rotation=35, ha="right", rotation_mode="anchor", fontsize=8)
+    panel.set_xlim(-0.35, len(stations) - 0.65)
+    panel.locator_params(axis="y", nbins=6)
+    backdrop(panel)
+    panel.tick_params(axis="y", labelsize=8)
+    panel.tick_params(axis="x", labelsize=8, length=0)
+    panel.set_title(case, loc="left", fontsize=10, fontweight="bold", color=INK, pad=4)
+    if unsolved:
+        words = ", ".join(unsolved)
+        panel.set_title(f"not solved: {words if len(words) < 40 else f'{len(unsolved)} variants'}", loc="right", fontsize=8, color=QUIET, pad=4)
+
+
+def _band(panel, ends):
+    """A faint band, as far as the panel reaches."""
+    low, high = panel.get_ylim()
+    panel.axhspan(*ends, color=COLOURS[2], alpha=0.12, linewidth=0.0, zorder=0)
+    panel.set_ylim(low, high)
+
+
+def _legend(ax, comparison, loops, band):
+    from matplotlib.lines import Line2D
+    from matplotlib.patches import Patch
+
+    handles = [Line2D([], [], label=folded(name), **style(number)) for number, name in enumerate(comparison.variants)]
+    if any(loop and loop.aside for loop in loops.values()):
+        handles.append(Line2D([], [], label=folded("cooler in a branch of its own"), color=INK, linewidth=0.9, marker="o", markersize=4.5,
+                              markerfacecolor="white"))
+    if band:
+        handles.append(Patch(color=COLOURS[2], alpha=0.12, linewidth=0.0, label=folded(band)))
+    legend(ax, "", handles)

@@ -1,0 +1,49 @@
+"""Round the loop from sump to sump: temperature and pressure at the places that every oil circuit has, in the order that the oil meets them."""
+
+# The filter has two of them: before a cooler, and after one.
+STATIONS = ("sump", "pump out", "filter out", "cooler in", "cooler out", "filter out, after cooler", "gallery", "back in sump")
+_PASSES = 0.01  # of the pump's flow: less through a cooler is no way of the oil
+
+
+class Loop:
+    """One variant in one case.
+
+    Attributes
+    ----------
+    main : station -> (temperature [K], static gauge pressure [Pa]) on the way of the oil that reaches the gallery
+    aside : the same of a cooler in a branch of its own, such as a bleed back to the sump; empty without one
+    """
+
+    def __init__(self, seen):
+        self.seen, case = seen, seen.case
+        self._ambient = case.ambient.si
+        sump, gallery = case.at(seen.sites.sump), seen.gallery
+        self.main, self.aside = {"sump": self._of(sump)}, {}
+        pumps = seen.pumps()
+        if pumps:
+            self.main["pump out"] = self._end(case.ends(pumps[0])[-1])
+        filters = seen.filters()
+        if filters:
+            station = "filter out, after cooler" if self._cooled_before(filters[-1]) else "filter out"
+            self.main[station] = self._end(case.ends(filters[-1])[-1])
+        self._coolers()
+        self.main["gallery"], self.main["back in sump"] = self._of(gallery), self._of(sump)
+        self.main = {station: self.main[station] for station in STATIONS if station in self.main}
+
+    def _of(self, reading):
+        return reading.temperature.si, reading.gauge.si
+
+    def _end(self, end):
+        return float(end.temperature), float(end.static) - self._ambient
+
+    def _coolers(self):
+        coolers, share = self.seen.coolers, self.seen.share(self.seen.coolers.mass_flow)
+        if not coolers.parts or share is None or share.si < _PASSES:
+            return
+        into = self.main if set(coolers.parts) & set(self.seen.before_gallery()) else self.aside
+        into["cooler in"], into["cooler out"] = ((coolers.inlet, coolers.inlet_static - self._ambient),
+                                                 (coolers.outlet, coolers.outlet_static - self._ambient))
+
+    def _cooled_before(self, part):
+        return bool(set(self.seen.coolers.parts) & set(self.seen.case.flows.reached(self.seen.case.ends(part)[0].junction, up=True)))
+
