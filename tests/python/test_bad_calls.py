@@ -132,6 +132,20 @@ def test_every_number_of_a_part_is_known_by_a_key_that_the_part_takes():
                 assert key_of(field, piece.given, piece.keys) in piece.keys, (word, field)
 
 
+@pytest.mark.parametrize("piece", [
+    fn.cooler("9 kW at 20 L/min", rated_inlet="110 C", rated_air="35 C at 5 m/s", face="0.06 m2", drop="6 psi at 20 L/min", rated_with="water at 20 C"),
+    fn.cooler(heat_table={"flow": ["10 L/min"], "air_speed": ["3 m/s"], "heat_per_degree": [["60 W/K"]]}, face="0.06 m2", drop="6 psi at 20 L/min"),
+    fn.hose("-8", "1 m", spec="ptfe", air="5 m/s", air_rise="20 K", sleeve="4 mm"), fn.tube("1/2 in", "1 m", air="still")])
+def test_every_number_of_a_heat_law_is_known_by_a_key_that_the_part_takes(piece):
+    from flarenut.circuit.ranges import key_of
+
+    nobody_writes = {"emissivity", "wall_conductivity", "wall_thickness", "speed_exponent", "enhancement", "still_speed"}
+    law = piece.elements[0].heat
+    driven = {number for number, *_ in piece.elements[0].drives.values()}
+    for field in {*law.si(fn.fluid("water")), *law.columns} - nobody_writes - driven:
+        assert key_of(field, piece.given, piece.keys) in piece.keys, field
+
+
 # Any value of any type under any key of any part must be refused in words, or taken; never anything else.
 USUAL = {
     "hose": {"size": "-8", "length": "11 ft", "spec": "ptfe"}, "tube": {"size": "3/8 in", "length": "9 ft"},
@@ -144,7 +158,10 @@ USUAL = {
     "centrifugal_pump": {"points": [["0 gpm", "18 psi"], ["40 gpm", "6 psi"]], "rated_speed": "3000 rpm", "speed": "800 rpm"},
     "filter": {"drop": "1.5 psi at 100 gph"}, "strainer": {"drop": "0.3 psi at 100 gph"}, "resistance": {"drop": "5 psi at 3 gpm"},
     "measured_part": {"points": [["1 gpm", "0.5 psi"], ["3 gpm", "3.6 psi"]], "rated_with": "water"},
-    "core": {"drop": "6 psi at 20 L/min"}, "thermostat": {"opens": "82 C", "bore": "12 mm"}, "bypass_thermostat": {"opens": "82 C", "bore": "12 mm"},
+    "core": {"drop": "6 psi at 20 L/min"},
+    "cooler": {"heat": "9 kW at 20 L/min", "rated_inlet": "110 C", "rated_air": "35 C at 5 m/s", "face": ["300 mm", "190 mm"],
+               "drop": "6 psi at 20 L/min", "rated_with": "water at 20 C"},
+    "thermostat": {"opens": "82 C", "bore": "12 mm"}, "bypass_thermostat": {"opens": "82 C", "bore": "12 mm"},
     "bearings": {"count": 5, "diameter": "55 mm", "width": "20 mm", "clearance": "0.056 mm"}, "squirters": {"count": 4, "bore": "1.5 mm"},
 }
 

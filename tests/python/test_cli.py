@@ -268,12 +268,15 @@ def test_the_examples_of_conditions_are_taken(capsys, wagon):
     assert set(CONDITIONS) == set(WORDS)
     out = run(capsys, "parts", "case")[1]
     turned = '[[run]]\nname = "scavenge"\nfrom = "cell"\nto = "rail"\nparts = [{part = "displacement_pump", displacement = "1 cc/rev", speed = "300 rpm"}]\n'
+    cooler = ('[[run]]\nname = "cooling"\nfrom = "rail"\nto = "cell"\nparts = [{part = "cooler", heat = "10 W/K at 2 gpm", rated_air = "95 F at 10 mph", '
+              'face = ["6 in", "8 in"], drop = "2 psi at 2 gpm"}, {part = "orifice", bore = "0.5 mm"}]\n')
+    cooled = GOOD.replace('[tank.cell]\n', '[tank.cell]\nheat_share = "0.1 %"\n') + cooler
     for word, (_, examples) in CONDITIONS.items():
         for example in examples.split(" or "):
             assert example in next(line for line in out.splitlines() if line.split()[:1] == [word])
             beside = "".join(f"{one} = {CONDITIONS[one][1]}\n" for one in ("power", "specific_consumption")
                              if one != word and word in ("power", "specific_consumption"))
-            text = GOOD + turned + f"[case.tried]\n{word} = {example}\n{beside}"
+            text = (cooled if word in ("vehicle_speed", "fan", "engine_power") else GOOD) + turned + f"[case.tried]\n{word} = {example}\n{beside}"
             code, _, err = run(capsys, "solve", wagon(text), "--case", "tried")
             assert code == 0, (word, example, err)
 

@@ -20,7 +20,7 @@ def answer():
 
 def circuit_with(**conditions):
     car = fn.Circuit("bench (invented)", fluid=fn.constant_fluid(density="740 kg/m3", viscosity="0.5 cP"))
-    car.tank("cell", level="9 in")
+    car.tank("cell", level="9 in", heat_share="1 %" if "engine_power" in conditions else None)
     car.run("feed", "cell", "rail", [fn.filter(drop="1.2 psi at 100 gph", name="main filter"), fn.hose("-6", "4 ft", spec="ptfe", name="line")])
     car.injectors("bank", "rail", count=6, flow="1000 cc/min at 3 bar")
     car.case("one", **conditions)
@@ -129,7 +129,7 @@ def test_pumps_of_different_volts_are_told_by_none():
 
 
 KINDS_BY_NATURE = {"altitude": "length", "manifold": "pressure_gauge", "acceleration": "acceleration", "power": "power",
-                   "specific_consumption": "specific_consumption"}  # words that the circuit reads one by one
+                   "specific_consumption": "specific_consumption", "engine_power": "power"}  # words that the circuit reads one by one
 
 
 def test_every_word_of_a_case_has_the_kind_that_it_is_read_as():
@@ -143,11 +143,12 @@ def test_every_word_of_a_case_has_the_kind_that_it_is_read_as():
 
 @pytest.mark.parametrize("word", KINDS_BY_NATURE)
 def test_the_circuit_reads_a_word_as_that_kind_and_no_other(word):
-    right, wrong = KINDS[KINDS_BY_NATURE[word]].example, "3 mL" if word != "power" else "3 mm"
+    right, wrong = KINDS[KINDS_BY_NATURE[word]].example, "3 mL" if not word.endswith("power") else "3 mm"
     beside = {"power": {"specific_consumption": "0.6 lb/hp/h"}, "specific_consumption": {"power": "600 hp"}}.get(word, {})
-    cases.overrides_of(circuit_with(), {word: right, **beside}, "case 'one'")
+    car = circuit_with(**{word: right, **beside})
+    cases.overrides_of(car, {word: right, **beside}, "case 'one'")
     with pytest.raises(ValueError, match=f"'{word}'"):
-        cases.overrides_of(circuit_with(), {word: wrong, **beside}, "case 'one'")
+        cases.overrides_of(car, {word: wrong, **beside}, "case 'one'")
 
 
 def test_conditions_are_shown_of_a_case_without_an_answer():

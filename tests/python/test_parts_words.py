@@ -94,6 +94,8 @@ HAND = {
         {"viscous": 2000 / (1e-3 * 1e-4), "inertial": 1000 / (1000 * 1e-8)}),
     "core: laminar passages": (lambda: fn.core(passages=50, passage_bore="2 mm", passage_length="200 mm", end_loss=2), {
         "viscous": 128 * 0.2 / (pi * 16e-12 * 50), "inertial": 2 / (2 * (50 * pi / 4 * 4e-6) ** 2)}),
+    "cooler: its drop is that of a core": (lambda: fn.cooler("9 kW at 60 L/min", rated_inlet="90 C", rated_air="35 C at 5 m/s", face="0.06 m2",
+                                                             drop="10 kPa at 60 L/min"), {"viscous": 2e9, "inertial": 8e6}),
     "bearings": (lambda: fn.bearings(5, "55 mm", "20 mm", "0.056 mm", speed="3000 rpm", ratio=0.5, film_viscosity="60 %"), {
         "count": 5, "diameter": 0.055, "land_width": 8.5e-3, "radial_clearance": 28e-6, "eccentricity": 0.8, "speed": 25, "film_viscosity": 0.6}),
     # four bores long: K Re = 12 π + 256, over 1 / 0.64, and twice that for four of them together

@@ -1,5 +1,6 @@
 #include "flarenut/network/heat_side.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
@@ -15,7 +16,10 @@ constexpr double most_heat = 1e7, most_conductance = 1e6, most_capacity = 1e9;  
 HeatSide::HeatSide(const Network& network) : heat_(network.heat()) {
   heat_.junctions.resize(static_cast<std::size_t>(network.junction_count()));
   heat_.parts.resize(static_cast<std::size_t>(network.part_count()));
+  stale_part_.assign(heat_.parts.size(), 1);
+  stale_exchanger_.assign(heat_.exchangers.size(), 1);
   name_numbers(network);
+  note_loans(network);
 }
 
 void HeatSide::name_numbers(const Network& network) {
@@ -94,28 +98,44 @@ void HeatSide::set(int index, double value) {
         law.set_field(number.field, before);
         throw;
       }
+      (number.what == What::law_field ? stale_part_ : stale_exchanger_)[owner] = 1;
       return;
     }
     default: place(number) = value;
   }
 }
 
-void HeatSide::prepare(const Network& network, double ambient_pressure) {
-  const heat::Surroundings around{Temperature<>::from_value(air_temperature_), AbsolutePressure<>::from_value(ambient_pressure)};
+void HeatSide::note_loans(const Network& network) {
   for (std::size_t p = 0; p < heat_.parts.size(); ++p) {
     if (!heat_.parts[p].law) continue;
-    HeatElement& law = *heat_.parts[p].law;
-    const auto wanted = law.borrowed();
-    if (!wanted.empty()) {
-      const Element& part = *network.parts()[p].element;
-      const auto fields = part.info().fields;
-      for (std::size_t i = 0; i < wanted.size(); ++i)
-        for (std::size_t f = 0; f < fields.size(); ++f)
-          if (fields[f].name == wanted[i]) law.lend(static_cast<int>(i), part.field(static_cast<int>(f)));
-    }
-    law.prepare(around);
+    const auto wanted = heat_.parts[p].law->borrowed();
+    const auto fields = network.parts()[p].element->info().fields;
+    for (std::size_t i = 0; i < wanted.size(); ++i)
+      for (std::size_t f = 0; f < fields.size(); ++f)
+        if (fields[f].name == wanted[i])
+          loans_.push_back({static_cast<int>(p), static_cast<int>(f), static_cast<int>(i), std::numeric_limits<double>::quiet_NaN()});
   }
-  for (const Exchanger& exchanger : heat_.exchangers) exchanger.law->prepare(around);
+}
+
+void HeatSide::prepare(const Network& network, double ambient_pressure) {
+  for (Loan& loan : loans_) {
+    const auto p = static_cast<std::size_t>(loan.part);
+    const double value = network.parts()[p].element->field(loan.field);
+    if (value == loan.value) continue;
+    loan.value = value;
+    heat_.parts[p].law->lend(loan.as, value);
+    stale_part_[p] = 1;
+  }
+  const bool all = air_temperature_ != prepared_air_ || ambient_pressure != prepared_pressure_;
+  const heat::Surroundings around{Temperature<>::from_value(air_temperature_), AbsolutePressure<>::from_value(ambient_pressure)};
+  for (std::size_t p = 0; p < heat_.parts.size(); ++p)
+    if (heat_.parts[p].law && (all || stale_part_[p])) heat_.parts[p].law->prepare(around);
+  for (std::size_t e = 0; e < heat_.exchangers.size(); ++e)
+    if (all || stale_exchanger_[e]) heat_.exchangers[e].law->prepare(around);
+  std::fill(stale_part_.begin(), stale_part_.end(), char(0));
+  std::fill(stale_exchanger_.begin(), stale_exchanger_.end(), char(0));
+  prepared_air_ = air_temperature_;
+  prepared_pressure_ = ambient_pressure;
 }
 
 }  // namespace flarenut::network

@@ -40,7 +40,7 @@ class HeatSide {
   /// InputError when out of range; then nothing has changed.
   void set(int number, double value);
 
-  /// Builds the laws anew with the numbers that they borrow of their parts, and the air.
+  /// Builds those laws anew whose numbers have changed since, what they borrow of their parts, or the air.
   void prepare(const Network& network, double ambient_pressure);
 
   const JunctionHeat& junction(int index) const { return heat_.junctions[static_cast<std::size_t>(index)]; }
@@ -54,12 +54,21 @@ class HeatSide {
   }
 
  private:
+  /// A number of a part that its heat law works with.
+  struct Loan {
+    int part, field, as;
+    double value;
+  };
   void name_numbers(const Network& network);
+  void note_loans(const Network& network);
   double& place(const Number& number);
 
   NetworkHeat heat_;
   std::vector<Number> numbers_;
   double air_temperature_ = 293.15;  ///< 20 °C until said otherwise
+  std::vector<Loan> loans_;
+  std::vector<char> stale_part_, stale_exchanger_;  ///< laws to be built anew
+  double prepared_air_ = 0.0, prepared_pressure_ = 0.0;
 };
 
 }  // namespace flarenut::network

@@ -87,20 +87,25 @@ _USED = ("density", "viscosity", "vapour pressure")  # what a steady solve at gi
 
 
 def fluid_range(case, limits):
-    """Properties of a liquid asked for outside their data, of those that the answer rests on."""
-    said = set()
+    """Properties of a liquid asked for outside their data, of those that the answer rests on: each where it is farthest outside, hot and cold."""
+    worst = {}
     for part in case.part_names:
         place = case.layout.liquid_of.get(part, 0)
         if place >= len(case.layout.liquids) or not hasattr(case.layout.liquids[place], "range_findings"):
             continue
         for found in case.layout.liquids[place].range_findings(case.liquid_in(part)["temperature"]):
-            if found.property not in _USED or (place, found.property, found.temperature) in said:
-                continue
-            said.add((place, found.property, found.temperature))
-            low, high = found.data
-            yield Finding("fluid out of range", "watch", case.layout.fluid or "the fluid", case.name,
-                          f"{found.property} at {{value}} lies outside its data, which end at {{limit}}; taken to be right "
-                          f"within {digits(100 * found.band)} %" + (f": {found.caution}" if found.caution else ""),
-                          Quantity(found.temperature, "temperature"),
-                          Quantity(low if found.temperature < low else high, "temperature"), "the fluid's data",
-                          "treat what depends on it as rough", hurt=found.band)
+            if found.property in _USED:
+                key = place, found.property, found.temperature < found.data[0]
+                worst[key] = max(worst.get(key, found), found, key=_outside)
+    for found in worst.values():
+        yield Finding("fluid out of range", "watch", case.layout.fluid or "the fluid", case.name,
+                      f"{found.property} at {{value}} lies outside its data, which end at {{limit}}; taken to be right "
+                      f"within {digits(100 * found.band)} %" + (f": {found.caution}" if found.caution else ""),
+                      Quantity(found.temperature, "temperature"), Quantity(min(found.data, key=lambda end: abs(end - found.temperature)), "temperature"),
+                      "the fluid's data", "treat what depends on it as rough", hurt=found.band)
+
+
+def _outside(found):
+    """How far outside its data a property is asked for [K]."""
+    low, high = found.data
+    return max(low - found.temperature, found.temperature - high)

@@ -8,20 +8,22 @@ from .amounts import above_zero, at_point, flow, not_below_zero, share_of_one
 from .errors import CircuitError
 from .parts_cooling import core
 from .piece import HeatLaw, Piece, builder
+from .ranges import in_words
 
 INSIDE_SHARE = "50 %"  # of the resistance to heat, of an oil cooler at its rating (judgement, no source)
 PASSAGE_BORE, PASSAGE_LENGTH = "3 mm", "300 mm"  # of a plate-and-fin oil cooler (common practice, no source)
 WIND_SHARE = "20 %"  # of the vehicle's speed at the face, behind a grille (common practice, no source)
 USUAL_EXCESS = 60.0  # [K] of liquid over air, of a rating that says heat per degree
-_STANDARD = 101325.0
+_STANDARD = 101325.0  # [Pa], at which a rating's liquid is taken
+_EXAMPLE = '{flow = ["10 L/min", "20 L/min"], air_speed = ["2 m/s", "6 m/s"], heat_per_degree = [["60 W/K", "85 W/K"], ["80 W/K", "120 W/K"]]}'
 _make_core = core
 
 
 @builder
-def cooler(heat, *, face, rated_inlet=None, rated_air=None, drop=None, rated_with=None, inside_share=INSIDE_SHARE, wetted_area=None,
-           passage_bore=PASSAGE_BORE, passage_length=PASSAGE_LENGTH, wind_share=WIND_SHARE, fan="0 m/s", air_rise=None, fouling=0, bore=None,
+def cooler(heat=None, *, face, heat_table=None, rated_inlet=None, rated_air=None, drop=None, rated_with=None, inside_share=None, wetted_area=None,
+           passage_bore=None, passage_length=None, wind_share=WIND_SHARE, fan="0 m/s", air_rise=None, fouling=None, rated_pressure=None, bore=None,
            rise=None, name=None):
-    """An oil cooler, transmission cooler, fuel cooler or radiator with air through its face, by its rating.
+    """An oil cooler, transmission cooler, fuel cooler or radiator with air through its face, by its rating or by a table of its test.
 
     Away from its rating its passages follow the liquid's own film, slow and thick oil hiding its heat, and its fins the air's speed. A
     stamped box of fins without a rating is worth nothing: measure flow, both liquid temperatures and the air's once, on the road.
@@ -31,20 +33,24 @@ def cooler(heat, *, face, rated_inlet=None, rated_air=None, drop=None, rated_wit
     heat : of the rating, at the liquid's flow, "9 kW at 20 L/min"; or per degree between liquid and air where they enter, "120 W/K at
         20 L/min", and then without `rated_inlet`
     face : width and height of the core where air enters, ["300 mm", "190 mm"]
+    heat_table : in place of the rating, heat per degree over flow and face speed: {"flow": ["10 L/min", "20 L/min"], "air_speed":
+        ["2 m/s", "6 m/s"], "heat_per_degree": [["60 W/K", "85 W/K"], ["80 W/K", "120 W/K"]]}, a row for each flow. It holds for the
+        liquid of its test, as warm as it was there
     rated_inlet : of the liquid, at the rating, "110 C"; of heat per degree, 60 C above the air
     rated_air : its temperature before the face and its speed there, "35 C at 5 m/s"
     drop : measured, "6 psi at 20 L/min", or two of them; see `core`
     rated_with : liquid of heat and drop, "SAE 10W-40"; the circuit's own unless given. The heat stands at the rating's temperature, a drop at
         what is said here, "own at 100 C"
-    inside_share : share of the resistance to heat that lies in the passages at the rating; 50 % of an oil cooler (judgement, no source),
-        20 % of a radiator
+    inside_share : share of the resistance to heat that lies in the passages at the rating; 50 % unless given, as of an oil cooler
+        (judgement, no source); 20 % of a radiator
     wetted_area : of all passages, in place of inside_share, "0.5 m2"
     passage_bore : of one passage; of a flat one 4 × area / wetted edge. 3 mm unless given (common practice, no source)
     passage_length : way of the liquid through the core, all passes; 300 mm unless given
     wind_share : share of the vehicle's speed that blows through the face: 10 to 30 % behind a grille, 50 % well ducted (common practice, no source)
     fan : speed at the face by the fan alone, "3 m/s"; a case may set it
     air_rise : how much warmer its air is than the case's, "15 K" behind a radiator
-    fouling : resistance of dirt inside, "0.0002 m2 K/W" as a bare number
+    fouling : resistance of dirt inside [m2 K/W], a bare number, 0.0002; clean unless given
+    rated_pressure : working pressure that it is sold for, "150 psi"; a finding says where more stands in it, as on a cold start
     bore : of its connections
     rise : height gained
 
@@ -60,33 +66,84 @@ def cooler(heat, *, face, rated_inlet=None, rated_air=None, drop=None, rated_wit
     if drop is None:
         raise CircuitError("a cooler without its drop says nothing of pressure", 'write drop="6 psi at 20 L/min", measured with the liquid of rated_with',
                            key="drop")
+    if (heat is None) == (heat_table is None):
+        raise CircuitError("a cooler's heat is known by its rating or by a table of its test, one of the two",
+                           'write heat="9 kW at 20 L/min", or heat_table={"flow": [...], "air_speed": [...], "heat_per_degree": [[...], ...]}',
+                           key="heat" if heat_table is None else "heat_table", value=heat_table)
     made = _make_core(drop, rated_with=rated_with, bore=bore, rise=rise)
+    blown = {"face_area": _area(face), "ram_share": share_of_one(wind_share, "wind_share"), "fan_speed": not_below_zero(fan, "velocity", "fan"),
+             "air_rise": 0.0 if air_rise is None else parse(air_rise, "temperature_difference", name="air_rise")}
+    if rated_pressure is not None:
+        above_zero(rated_pressure, "pressure_difference", "rated_pressure")
+    of_rating = {"rated_inlet": rated_inlet, "rated_air": rated_air, "inside_share": inside_share, "wetted_area": wetted_area,
+                 "passage_bore": passage_bore, "passage_length": passage_length, "fouling": fouling}
+    element = made.elements[0]
+    element.heat = _by_rating(heat, blown, rated_with, **of_rating) if heat_table is None else _by_table(heat_table, blown, of_rating)
+    element.drives |= {"vehicle_speed": ("vehicle_speed", 1.0, 0.0), "fan": ("fan_speed", 1.0, 0.0)}
+    return Piece([element], rise=made.rise)
+
+
+def _by_rating(heat, blown, rated_with, *, rated_inlet, rated_air, inside_share, wetted_area, passage_bore, passage_length, fouling):
+    """The `HeatLaw` of a cooler that gives its rating back."""
     rating = _rating(heat, rated_inlet, rated_air)
-    shape = {"face_area": _area(face), "passage_bore": above_zero(passage_bore, "length", "passage_bore"),
-             "passage_length": above_zero(passage_length, "length", "passage_length"), "fouling": not_below_zero(fouling, "dimensionless", "fouling")}
-    if wetted_area is not None:
+    shape = {"face_area": blown["face_area"],
+             "passage_bore": above_zero(PASSAGE_BORE if passage_bore is None else passage_bore, "length", "passage_bore"),
+             "passage_length": above_zero(PASSAGE_LENGTH if passage_length is None else passage_length, "length", "passage_length"),
+             "fouling": 0.0 if fouling is None else not_below_zero(fouling, "dimensionless", "fouling")}
+    if wetted_area is None:
+        shape["inside_share"] = share_of_one(INSIDE_SHARE if inside_share is None else inside_share, "inside_share", 0.99)
+    elif inside_share is None:
         shape["inside_area"] = above_zero(wetted_area, "area", "wetted_area")
     else:
-        shape["inside_share"] = share_of_one(inside_share, "inside_share")
-    blown = {"ram_share": share_of_one(wind_share, "wind_share"), "fan_speed": not_below_zero(fan, "velocity", "fan")}
-    if air_rise is not None:
-        blown["air_rise"] = parse(air_rise, "temperature_difference", name="air_rise")
+        raise CircuitError("'inside_share' is given beside 'wetted_area'", "either tells how well the passages take up heat: give one of them",
+                           key="inside_share", value=inside_share)
     liquid_of = _liquid_of(rated_with[0] if isinstance(rated_with, (list, tuple)) else rated_with)
 
     def numbers(own):
         liquid = liquid_of(own).liquid
-        amount = rating["flow"]
-        volume = amount.volume(liquid.at(rating["liquid_inlet"], _STANDARD).density)
+        amount = rating["flow"].volume(liquid.at(rating["liquid_inlet"], _STANDARD).density)
         said = {key: rating[key] for key in ("heat", "liquid_inlet", "air_inlet", "face_speed")}
         try:
-            return {**_core.heat_transfer.core_of_rating(liquid, liquid_flow=volume, **said, **shape), **blown}
+            return {**_core.heat_transfer.core_of_rating(liquid, liquid_flow=amount, **said, **shape), **blown}
         except _core.InputError as refusal:
-            raise CircuitError(f"'heat' is {quoted(heat)}: {refusal.trouble}", "check the rating", key="heat", value=heat) from None
+            raise _worded(refusal, heat) from None
 
-    element = made.elements[0]
-    element.heat = HeatLaw("air core", numbers)
-    element.drives |= {"vehicle_speed": ("vehicle_speed", 1.0, 0.0), "fan": ("fan_speed", 1.0, 0.0)}
-    return Piece([element], rise=made.rise)
+    return HeatLaw("air core", numbers)
+
+
+# Field of a rating that the engine may refuse -> the key that says it.
+_KEYS_OF_RATING = {"face_area": "face", "face_speed": "rated_air", "liquid_inlet": "rated_inlet", "inside_area": "wetted_area"}
+
+
+def _worded(refusal, heat):
+    """A rating that cannot be, by the key that says it."""
+    key = _KEYS_OF_RATING.get(refusal.field, refusal.field)
+    if key in ("heat", "liquid_flow"):
+        trouble, _, cure = refusal.trouble.partition("; ")
+        return CircuitError(f"'heat' is {quoted(heat)}: {trouble}", cure or "check heat, flow, air and face of the rating", key="heat", value=heat)
+    return in_words(refusal, key, None)
+
+
+def _by_table(written, blown, of_rating):
+    """The `HeatLaw` of a cooler by a table of its test."""
+    for key, value in of_rating.items():
+        if value is not None:
+            raise CircuitError(f"{key!r} goes with a rating; a table tells its own", f"leave {key!r} off", key=key, value=value)
+    columns = {"flow": "volume_flow", "air_speed": "velocity", "heat_per_degree": "thermal_conductance"}
+    if not isinstance(written, dict) or set(written) != set(columns):
+        raise CircuitError(f"'heat_table' is {quoted(written)}, not flows, air speeds and heat per degree", f"write heat_table = {_EXAMPLE}",
+                           key="heat_table", value=written)
+    for column, values in written.items():
+        if not isinstance(values, (list, tuple)) or not values or (column == "heat_per_degree" and not all(
+                isinstance(row, (list, tuple)) and len(row) == len(written["air_speed"]) for row in values)):
+            raise CircuitError(f"'heat_table': {column} is {quoted(values)}", f"heat per degree has a row for each flow and in it a value for each air "
+                               f"speed: {_EXAMPLE}", key="heat_table", value=written)
+    if len(written["heat_per_degree"]) != len(written["flow"]):
+        raise CircuitError(f"'heat_table' has {len(written['heat_per_degree'])} rows of heat for {len(written['flow'])} flows", "write a row for each flow",
+                           key="heat_table", value=written)
+    listed = {**written, "heat_per_degree": [one for row in written["heat_per_degree"] for one in row]}
+    read = {column: [above_zero(value, kind, "heat_table") for value in listed[column]] for column, kind in columns.items()}
+    return HeatLaw("heat table", blown, read)
 
 
 def _rating(heat, rated_inlet, rated_air):
@@ -97,10 +154,11 @@ def _rating(heat, rated_inlet, rated_air):
     pieces = at_point(rated_air, "rated_air", example)
     if len(pieces) != 2:
         raise CircuitError(f"'rated_air' is {quoted(rated_air)}", f"write it e.g. '{example}'", key="rated_air", value=rated_air)
-    if "m/s" in str(pieces[0]) or "ft/" in str(pieces[0]) or "mph" in str(pieces[0]):
-        pieces = pieces[::-1]
-    air, speed = parse(pieces[0], "temperature", name="rated_air"), above_zero(pieces[1], "velocity", "rated_air")
-    watts, amount = at_point(heat, "heat", "9 kW at 20 L/min")[:2]
+    air, speed = _air_of(pieces, rated_air, example)
+    pieces = at_point(heat, "heat", "9 kW at 20 L/min")
+    if len(pieces) != 2:
+        raise CircuitError(f"'heat' is {quoted(heat)}, more than heat and a flow", "write it e.g. '9 kW at 20 L/min'", key="heat", value=heat)
+    watts, amount = pieces
     per_degree = _per_degree(watts)
     if per_degree is not None and rated_inlet is None:
         inlet, power = air + USUAL_EXCESS, USUAL_EXCESS * per_degree
@@ -115,7 +173,19 @@ def _rating(heat, rated_inlet, rated_air):
     return {"heat": power, "flow": flow(amount, "heat"), "liquid_inlet": inlet, "air_inlet": air, "face_speed": speed}
 
 
+def _air_of(pieces, written, example):
+    """Temperature [K] and speed [m/s] of the air, written in either order."""
+    for temperature, speed in (pieces, pieces[::-1]):
+        try:
+            kelvin = parse(temperature, "temperature", name="rated_air")
+        except UnitError:
+            continue
+        return kelvin, above_zero(speed, "velocity", "rated_air")
+    raise CircuitError(f"'rated_air' is {quoted(written)}, without a temperature", f"write it e.g. '{example}'", key="rated_air", value=written)
+
+
 def _per_degree(watts):
+    """[W/K], or None of what is written in watts."""
     try:
         return above_zero(watts, "thermal_conductance", "heat")
     except UnitError:

@@ -87,6 +87,9 @@ def _thermostat(kind, opens, full, bore, rated, bleed, senses, liquid, rise):
     area = wide_open_area(rated, "rated") if bore is None else 0.25 * pi * above_zero(bore, "length", "bore") ** 2
     numbers = {"start_temperature": start, "full_temperature": end, "full_area": area, "bleed": share_of_one(bleed, "bleed"),
                "discharge_coefficient": SEAT}
+    if senses is not None and (not isinstance(senses, str) or not senses.strip()):
+        raise CircuitError(f"'senses' is {quoted(senses)}, not the name of a place", 'write e.g. "rail" or "engine out"; left off, it goes by what enters it',
+                           key="senses", value=senses)
     return Piece([Element(kind, numbers, rating=rating(liquid), feels=senses)], rise=length_or_none(rise, "rise"))
 
 

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from ..units import parse
 from .amounts import flow
 from .curves import charts_of
+from .parts_coolers import INSIDE_SHARE, PASSAGE_BORE, PASSAGE_LENGTH
 from .parts_filters import is_two
 from .parts_pumps import TEST_DENSITY, VOLTS
 from .parts_regulators import USUAL_WIDE_OPEN
@@ -100,6 +101,14 @@ def _one_drop_of_a_core(piece, family):
     return piece.given.get("drop") is not None and not is_two(piece.given["drop"])
 
 
+def _by_rating(piece, family):
+    return piece.given.get("heat_table") is None
+
+
+def _by_rating_without_area(piece, family):
+    return _by_rating(piece, family) and piece.given.get("wetted_area") is None
+
+
 def _may_be_thick(piece, family):
     """Of fuel and water the square law holds; oil creeps through a cooler, and is some way between."""
     return family not in ("fuel", "water")
@@ -119,6 +128,8 @@ _PRESETS = {
                "bypass_flow": ("the rated flow at half of 'bypass'", lambda piece, family: piece.given.get("bypass") is not None)},
     "resistance": {"exponent": (None, _may_be_thick)},
     "core": {"viscous_share": ("50 % of oil, 20 % of a thin liquid", _one_drop_of_a_core)},
+    "cooler": {"inside_share": (INSIDE_SHARE, _by_rating_without_area), "wind_share": (None, None),
+               "passage_bore": (PASSAGE_BORE, _by_rating), "passage_length": (PASSAGE_LENGTH, _by_rating)},
     "thermostat": {"full": ("12 C above 'opens'", None), "bleed": (None, None)},
     "bypass_thermostat": {"full": ("12 C above 'opens'", None)},
     "bearings": {"eccentricity": (None, None), "film_viscosity": ("that of the gallery", None)},

@@ -32,7 +32,6 @@ class Junction:
     drains_to: str | None = None  # tank that what flows out here falls back into
     implied: bool = False  # made because a run names it, not by the builder
 
-
     @property
     def passes_heat(self):
         """Whether anything is said here that asks for temperatures to be found."""

@@ -26,10 +26,14 @@ _KEYS = {
     "run2_bore": ("bore", "size"), "branch_bore": ("branch_bore", "branch_size", "bore", "size"), "branch_angle": ("angle",),
     "bend_angle": ("bends",), "bend_radius": ("bend_radius",), "extra_loss": ("extra_loss", "corners"), "entrance_loss": ("edge",),
     "curve_volts": ("curves",), "curve_points": ("curves",), "curve_flow": ("curves", "points"), "curve_rise": ("curves", "points"),
-    "position": ("position", "height"), "flow": ("points",), "pressure_drop": ("points",), "gauge": ("pressure",), "demand": ("demand", "supply"),
+    "position": ("position", "height"), "flow": ("points", "heat_table"), "pressure_drop": ("points",), "gauge": ("pressure",), "demand": ("demand", "supply"),
     "pickup_forward": ("pickup",), "pickup_left": ("pickup",), "start_temperature": ("opens",), "full_temperature": ("full", "opens"),
     "viscous": ("drop", "passage_length"), "inertial": ("drop", "passages"), "land_width": ("width",), "radial_clearance": ("clearance",),
     "viscous_reynolds": ("length",),
+    # Of heat laws, and of heat at places.
+    "face_area": ("face",), "ram_share": ("wind_share",), "fan_speed": ("fan",), "inside_area": ("wetted_area", "inside_share", "heat"),
+    "outside_conductance": ("heat",), "reference_speed": ("rated_air",), "heat_per_degree": ("heat_table",), "air_speed": ("air", "heat_table"),
+    "sleeve_thickness": ("sleeve",), "wall_thickness": ("wall", "size"), "conductance": ("heat_loss",), "efficiency": ("overall_efficiency",),
 }
 
 

@@ -81,6 +81,9 @@ CONDITIONS = {
     "acceleration": ("of the vehicle, forward; or a list of three: forward, left, up", '"0.8 g"'),
     "power": ("of the engine; with specific_consumption it sets the injectors' duty", '"300 hp"'),
     "specific_consumption": ("fuel per power; with power", '"0.55 lb/hp/h"'),
+    "engine_power": ("of the engine, of which places take up their heat_share", '"180 kW"'),
+    "air_temperature": ("around the vehicle; coolers, walls and tanks give their heat to it", '"100 F"'),
+    "vehicle_speed": ("of which coolers get their wind_share", '"60 mph"'), "fan": ("speed of the air at the face of coolers, by their fans", '"3 m/s"'),
 }
 
 
@@ -126,10 +129,11 @@ def described(function):
     "see `electric_pump`" is answered with what stands there: nobody looks up one list of keys in another.
     """
     said = _parameters(function)
+    known = {**{word: one for word, (one, _) in headings().items()}, **part_words()}
     for name, words_of_name in said.items():
         other = re.search(r"see `(\w+)`$", words_of_name)
-        if other and other[1] in part_words():
-            there = _parameters(part_words()[other[1]]).get(name)
+        if other and other[1] in known:
+            there = _parameters(known[other[1]]).get(name)
             said[name] = words_of_name[:other.start()] + there if there else words_of_name
     return said
 

@@ -13,13 +13,15 @@ KINDS_OF_WORDS = {
     "ambient_pressure": "pressure_absolute", "altitude": "length", "manifold": "pressure_gauge", "tank_level": "length",
     "tank_vent": "pressure_gauge", "acceleration": "acceleration", "power": "power", "specific_consumption": "specific_consumption",
     "vehicle_speed": "velocity", "fan": "velocity", "air_temperature": "temperature", "engine_power": "power", "heat": "power",
-    "heat_loss": "thermal_conductance", "temperature": "temperature", "level": "length", "vent": "pressure_gauge", "pressure": "pressure_gauge", "opening": "fraction",
+    "heat_loss": "thermal_conductance", "heat_capacity": "heat_capacity", "temperature": "temperature", "air_rise": "temperature_difference",
+    "level": "length", "vent": "pressure_gauge", "pressure": "pressure_gauge", "opening": "fraction",
 }
 _BY_UNIT = ("pressure_difference", "pressure_gauge", "length", "volume_flow", "mass_flow", "temperature", "rotation", "power")
 _NEAR = {"altitude": 1.0}  # size that the unit is chosen for [SI], of what is never small
 _TIMES_CLEAN = ("filter_loading", "loading")  # a filter's resistance over that of a clean one
 # Word of a case -> the number of the plan that it sets; a pattern where it sets one of every tank or device.
-_NUMBERS = {"fluid_temperature": "liquid.temperature", "ambient_pressure": "ambient.pressure", "manifold": "manifold.gauge"}
+_NUMBERS = {"fluid_temperature": "liquid.temperature", "ambient_pressure": "ambient.pressure", "manifold": "manifold.gauge",
+            "air_temperature": "air.temperature"}
 _NUMBERS_OF_TANKS = {"tank_level": "level", "tank_vent": "vent"}
 AS_BUILT = "as in circuit"
 
@@ -68,12 +70,15 @@ def _solved_with(case, name, system):
     word = str(name).rpartition(".")[2]
     if name == "acceleration" and not any(case.number(f"acceleration.{axis}", 0.0) for axis in "xyz"):
         return "0 g"
-    found = {float(f"{value:.9g}") for value in _values_of(case, str(name), word) if value is not None}
+    found = {float(f"{value:.9g}") for value in _values_of(case, str(name), word) if value is not None}  # one NaN: a temperature to be found
     if len(found) != 1:
         return AS_BUILT
     if name in _TIMES_CLEAN:
         return f"{found.pop():g} ×"
-    number, unit = show(found.pop(), KINDS_OF_WORDS[word], system).split(" ", 1)
+    value = found.pop()
+    if value != value and word == "temperature":
+        return "found"
+    number, unit = show(value, KINDS_OF_WORDS[word], system).split(" ", 1)
     return f"{number.rstrip('0').rstrip('.') if '.' in number else number} {unit}"
 
 

@@ -11,7 +11,7 @@ _PART_WORDS = ("drop", "rise", "flow", "mass_flow", "volume_flow", "velocity", "
                "temperature_drop", "temperature_in", "temperature_out")
 _PLACE_WORDS = ("gauge", "absolute", "total", "velocity", "temperature")
 _DEVICE_KINDS = ("check valve", "relief valve", "filter with bypass", "thermostat", "thermostat bypass")
-_PRESSURE_NOISE, _FLOW_NOISE = 1.0, 3e-10  # Pa, m3/s: 0.0001 psi and 1 mL/h; less is a zero with round-off
+_PRESSURE_NOISE, _FLOW_NOISE, _HEAT_NOISE = 1.0, 3e-10, 0.5  # Pa, m3/s, W: 0.0001 psi and 1 mL/h; less is a zero with round-off
 
 _NOT_THERE = "–"  # a part that the liquid does not pass in this case
 _MOST_SHARES = 6  # parts of the feed that get a row of their own
@@ -123,7 +123,8 @@ def _places(sizes):
 
 
 def _is_noise(value):
-    limit = _PRESSURE_NOISE if value.kind.startswith("pressure") else _FLOW_NOISE if value.kind.endswith("flow") else 0.0
+    limit = _PRESSURE_NOISE if value.kind.startswith("pressure") else _FLOW_NOISE if value.kind.endswith("flow") else \
+        _HEAT_NOISE if value.kind == "power" else 0.0
     return abs(value.si) < limit
 
 
