@@ -20,22 +20,25 @@ def temperatures_said(value):
                        key="temperatures", value=value)
 
 
-def heat_of_place(name, *, temperature=None, heat=None, heat_loss=None, heat_share=None, heat_capacity=None, tank=False):
+def heat_of_place(*, temperature=None, heat=None, heat_loss=None, heat_share=None, heat_capacity=None, tank=False):
     """Fields of a `Junction` for what is said of heat there."""
     said = {}
-    if temperature is not None:
-        if temperature == FOUND and tank:
-            said["found"] = True
-        else:
-            said["temperature"] = units.parse(temperature, "temperature", name="temperature")
+    if isinstance(temperature, str) and temperature.strip() == FOUND:
+        if not tank:
+            raise CircuitError("'temperature' is 'found', and that is for tanks", "leave it off: what passes a place is found anyhow; a temperature "
+                               "said here is that of liquid that comes in from outside", key="temperature", value=temperature)
+        said["found"] = True
+    elif temperature is not None:
+        said["temperature"] = units.parse(temperature, "temperature", name="temperature")
     if heat is not None:
         said["heat"] = units.parse(heat, "power", name="heat")
     if heat_loss is not None:
-        said["heat_loss"] = not_negative(heat_loss, "thermal_conductance", "heat_loss", "it is how many watts are lost per degree: write it without the sign")
+        said["heat_loss"] = not_negative(heat_loss, "thermal_conductance", "heat_loss",
+                                         "it is how many watts are lost for each degree over the air: write it without the sign")
     if heat_share is not None:
         said["heat_share"] = not_negative(heat_share, "fraction", "heat_share", "it is a share of the engine's power, 0.04 or 4 %")
         if said["heat_share"] > 1.0:
-            raise CircuitError(f"'heat_share' is {quoted(heat_share)}, more than all of the engine's power", "write it as 0.04 or 4 %", place=name,
+            raise CircuitError(f"'heat_share' is {quoted(heat_share)}, more than all of the engine's power", "write it as 0.04 or 4 %",
                                key="heat_share", value=heat_share)
     if heat_capacity is not None:
         said["heat_capacity"] = not_negative(heat_capacity, "heat_capacity", "heat_capacity", "it is how many joules warm it by a degree")

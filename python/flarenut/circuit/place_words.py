@@ -28,12 +28,12 @@ class PlaceWords:
         heat_loss : of its walls to the air, per degree between them, "12 W/K"
         heat_share : share of the engine's power that goes into its liquid, "4 %"; a case says the `engine_power`. Engine oil takes up 3 to
             8 % (common practice, no source)
-        heat_capacity : of liquid and metal, "12 kJ/K"; only warming up over time asks for it
+        heat_capacity : of liquid and metal, "12 kJ/K"; a steady answer does not go by it
         """
         self._add(Junction(name, "tank", position_of(name, position, height) or (0.0, 0.0, 0.0),
                            level=units.parse(level, "length", name="level"),
                            vent=units.parse(vent, "pressure_gauge", name="vent"), pickup=pickup_of(name, pickup),
-                           **heat_of_place(name, temperature=temperature, heat=heat, heat_loss=heat_loss, heat_share=heat_share,
+                           **heat_of_place(temperature=temperature, heat=heat, heat_loss=heat_loss, heat_share=heat_share,
                                            heat_capacity=heat_capacity, tank=True)))
 
     def junction(self, name, *, position=None, height=None, bore=None, demand=None, supply=None, temperature=None, heat=None, heat_loss=None,
@@ -55,7 +55,7 @@ class PlaceWords:
         self._add(Junction(name, "free", position_of(name, position, height),
                            bore=None if bore is None else units.parse(bore, "length", name="bore"),
                            demand=self._mass_flow(demand, "demand") - self._mass_flow(supply, "supply"),
-                           **heat_of_place(name, temperature=temperature, heat=heat, heat_loss=heat_loss, heat_share=heat_share,
+                           **heat_of_place(temperature=temperature, heat=heat, heat_loss=heat_loss, heat_share=heat_share,
                                            heat_capacity=heat_capacity)))
 
     def fixed(self, name, pressure="0 psi", *, position=None, height=None, temperature=None, drains_to=None):
@@ -72,4 +72,4 @@ class PlaceWords:
         """
         read = manifold_pressure(pressure, "pressure") if name == "manifold" else units.parse(pressure, "pressure_gauge", name="pressure")
         self._add(Junction(name, "fixed", position_of(name, position, height), pressure=read, drains_to=drains_to,
-                           **heat_of_place(name, temperature=temperature)))
+                           **heat_of_place(temperature=temperature)))
