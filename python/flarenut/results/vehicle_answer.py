@@ -45,8 +45,8 @@ class ExchangerReading:
 class _JointCase:
     """One case as the rows of exchangers ask it."""
 
-    def __init__(self, name, solution, conditions, exchangers):
-        self.name, self.solution, self.conditions, self.exchangers = name, solution, conditions, exchangers
+    def __init__(self, name, solution, conditions):
+        self.name, self.solution, self.conditions = name, solution, conditions
         self.converged, self.finds_temperatures = bool(solution.converged), bool(solution.finds_temperatures)
 
 
@@ -69,9 +69,7 @@ class VehicleAnswer(Mapping):
     def __init__(self, vehicle, answers, exchangers, solutions, conditions, *, invented=False, source=""):
         self.vehicle, self.invented, self.source = vehicle, invented, source
         self._answers, self._ends = dict(answers), dict(exchangers)
-        self._cases = {name: _JointCase(name, solution, conditions.get(name, {}), {}) for name, solution in solutions.items()}
-        for case in self._cases.values():
-            case.exchangers = {name: self._read(name, case.name) for name in self._ends}
+        self._cases = {name: _JointCase(name, solution, conditions.get(name, {})) for name, solution in solutions.items()}
 
     converged = property(lambda self: all(case.converged for case in self._cases.values()), doc="True when every case is solved.")
     cases = property(lambda self: list(self._cases), doc="Names of the cases.")
@@ -98,9 +96,7 @@ class VehicleAnswer(Mapping):
             raise NoSuchName("exchanger", name, self._ends)
         if case is not None and case not in self._cases:
             raise NoSuchName("case", case, self._cases)
-        if case is not None:
-            return self._cases[case].exchangers[name]
-        return ByCase({case.name: case.exchangers[name] for case in self._cases.values()})
+        return self._read(name, case) if case is not None else ByCase({case: self._read(name, case) for case in self._cases})
 
     @property
     def certificate(self):
@@ -121,12 +117,12 @@ class VehicleAnswer(Mapping):
 
     def _asks(self, name):
         ends = self._ends[name]
-        asks = [Ask(f"{name}.heat", f"heat, {ends[0][0]} to {ends[1][0]}", lambda case: case.exchangers[name].heat)]
+        asks = [Ask(f"{name}.heat", f"heat, {ends[0][0]} to {ends[1][0]}", lambda case: self._read(name, case.name).heat)]
         for side, (circuit, part) in zip(("first", "second"), ends):
             for word in ("in", "out"):
                 asks.append(Ask(f"{name}.{side}.{word}", f"{circuit} {word}",
-                                lambda case, side=side, word=word: getattr(getattr(case.exchangers[name], side), f"temperature_{word}")))
-        return [*asks, Ask(f"{name}.share", "of the most possible", lambda case: f"{100 * case.exchangers[name].share_of_most:.0f} %")]
+                                lambda case, side=side, word=word: getattr(getattr(self._read(name, case.name), side), f"temperature_{word}")))
+        return [*asks, Ask(f"{name}.share", "of the most possible", lambda case: f"{100 * self._read(name, case.name).share_of_most:.0f} %")]
 
     def tables(self, units="us"):
         """Every circuit's table, then that of the exchangers."""
