@@ -54,9 +54,12 @@ def test_what_the_pump_gives_is_shared_out(compared, case):
 
 
 def test_coolers_side_by_side_lose_a_quarter_and_in_series_twice_of_what_one_loses(coolers):
-    """Drops that go with flow squared, 1 bar at 20 L/min at the rating: the flow is given. Liquid in them differs in density by its warmth."""
+    """Drops that go with flow squared, 1 bar at 20 L/min and 100 C; the flow is given. Oil that is cooled more is a little heavier."""
     drop = {name: si(coolers, name, "warm", "cooler_drop") for name in coolers.variants}
-    assert drop["one"] == pytest.approx(1e5, rel=0.10)  # 20 L/min at 15 C are more at 100 C, and lighter
+    oil, one = fn.fluid("SAE 10W-40"), coolers.seen("one", "warm").coolers
+    rated, warm = (oil.at(f"{kelvin - KELVIN} C").density.si for kelvin in (100.0 + KELVIN, 0.5 * (one.inlet + one.outlet)))
+    by_hand = 1e5 * (one.mass_flow / (20e-3 / 60.0)) ** 2 / (rated * warm)  # as flow squared over density
+    assert drop["one"] == pytest.approx(by_hand, rel=0.005)
     assert drop["side by side"] / drop["one"] == pytest.approx(0.25, rel=0.01)
     assert drop["in series"] / drop["one"] == pytest.approx(2.0, rel=0.01)
 
@@ -160,13 +163,13 @@ def test_a_variant_that_cannot_be_built_says_why_and_the_others_go_on():
     lame = engine()
     lame.junction("nowhere", bore="5 mm")
     found = fn.compare({"sound": engine(), "lame": lame, "bleed": bleed()}, ["hot idle"])
-    assert "nowhere" in found.why_not("lame", "hot idle") and found.best("hot idle") == "sound"
+    assert found.why_not("lame", "hot idle").startswith("nowhere: ") and found.best("hot idle") == "sound"
     assert "lame" not in found.answers and any("'lame' is not solved: " in told and "nowhere" in told for told in found.reading("hot idle"))
 
 
 def test_a_stop_of_one_variant_rules_it_out_and_a_stop_of_all_rules_out_none():
     thirsty = engine()
-    thirsty.change("pick-up pipe", bore="11 mm")
+    thirsty.change("pick-up pipe", bore="13.2 mm")
     found = fn.compare({"as it is": engine(), "thin pick-up": thirsty}, ["hot track"])
     verdict = found.verdict("hot track")
     assert list(verdict.stops) == ["thin pick-up"] and verdict.running == ["as it is"] and not verdict.shared
@@ -188,7 +191,7 @@ def test_a_cooler_beyond_its_rating_is_out_of_the_running(compared):
 def test_limits_of_your_own_change_what_says_stop():
     mine = fn.checks.Limits(oil_pressure_floor="4 bar")
     found = fn.compare({"after": engine(), "bleed": bleed()}, ["hot idle"], limits=mine)
-    assert found.verdict("hot idle").shared and "STOP for oil pressure (gallery) with every variant" in " ".join(found.reading("hot idle"))
+    assert found.verdict("hot idle").shared and "STOP for oil pressure (head), oil pressure (filter in) with every variant" in " ".join(found.reading("hot idle"))
 
 
 def test_the_variants_stay_as_they_were():

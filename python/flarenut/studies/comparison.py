@@ -200,7 +200,7 @@ def compare(variants, cases=None, *, at=None, sump=None, gauges=None, rating=Non
             answer = own.solve(names)
             answers[name] = answer.with_findings(review(answer, limits)) if limits is not None else answer
         except ValueError as error:
-            refusals[name] = str(located(error, ""))
+            refusals[name] = str(located(error, getattr(error, "place", "")))
     sites = sites_of({name: circuits[name] for name in answers or circuits}, at, sump, gauges)
     return Comparison(circuits, names, answers, refusals, sites, bounds, units)
 

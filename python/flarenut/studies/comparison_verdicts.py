@@ -36,10 +36,10 @@ class Verdict:
         self.case = case
         solved = [name for name in comparison.variants if comparison.seen(name, case)]
         self.unsolved = {name: comparison.why_not(name, case) for name in comparison.variants if name not in solved}
-        severe = {name: {(one.code, one.where): one for one in comparison.answers[name][case].findings if one.severity == "stop"} for name in solved}
-        common = set.intersection(*map(set, severe.values())) if severe else set()
-        self.shared = [severe[solved[0]][key] for key in sorted(common)] if solved else []
-        self.stops = {name: [one for key, one in found.items() if key not in common] for name, found in severe.items() if set(found) - common}
+        severe = {name: [one for one in comparison.answers[name][case].findings if one.severity == "stop"] for name in solved}
+        common = set.intersection(*({one.code for one in found} for found in severe.values())) if severe else set()
+        self.shared = [one for found in severe.values() for one in found if one.code in common]
+        self.stops = {name: own for name, found in severe.items() if (own := [one for one in found if one.code not in common])}
         self.burst = [name for name in solved if _over(comparison, name, case)]
         running = [name for name in solved if name not in self.stops and name not in self.burst]
         self.running = running or solved

@@ -1,0 +1,237 @@
+"""A comparison as text, HTML, tables for programs and pictures: numbers are those of the cells, every one has its unit, nothing overlaps."""
+
+import csv
+import re
+from html.parser import HTMLParser
+from itertools import combinations
+
+import matplotlib
+import numpy
+import pytest
+
+matplotlib.use("Agg")
+
+import flarenut as fn  # noqa: E402
+from comparison_example import CASES, bleed, engine, rigs, variants  # noqa: E402
+
+PSI = 6894.757293168361
+NUMBERS = [("gallery_temperature", "oil at gallery", "C"), ("gallery_pressure", "gallery pressure", "barg"), ("cooler_drop", "drop across coolers", "bar"),
+           ("cooler_heat", "heat given off by coolers", "kW"), ("cooler_flow", "flow through coolers", "L/min"),
+           ("relief_share", "share of pump flow through relief", "%"), ("cooler_pressure", "highest pressure in coolers", "barg")]
+
+
+@pytest.fixture(scope="module")
+def compared():
+    return fn.compare(variants(), units="metric", rating="10 bar")
+
+
+# ---- words ----
+
+def test_the_text_fits_its_width_and_has_a_table_for_each_case(compared):
+    for width in (80, 110, 140):
+        text = compared.text(width)
+        assert max(map(len, text.splitlines())) <= width
+        assert [line for line in text.splitlines() if line.startswith("== ")] == [f"== {case} ==" for case in CASES]
+        assert all(text.count(f"\n{name} ") >= len(CASES) for name in compared.variants)
+    assert str(compared) == compared.text() and "estimate" in text and "invented" in text.splitlines()[0]
+
+
+def test_every_number_of_the_text_has_its_unit_above_it_and_is_that_of_the_cell(compared):
+    text = compared.text(2000)
+    block = text.partition("== hot track ==")[2].partition("== ")[0].splitlines()
+    row = next(line for line in block if line.startswith("after the filter "))
+    units = next(line for line in block if line.strip().startswith("[C]")).split()
+    temperature, sump, pressure = row.removeprefix("after the filter").split()[:3]
+    assert units[:3] == ["[C]", "[C]", "[barg]"]
+    assert float(temperature) == round(compared.value("after the filter", "hot track", "gallery_temperature").to("C"), 1)
+    assert float(sump) == round(compared.value("after the filter", "hot track", "sump_temperature").to("C"), 1)
+    assert float(pressure) == round(compared.value("after the filter", "hot track", "gallery_pressure").to("barg"), 2)
+    assert set(next(line for line in block if line.startswith("no cooler ")).removeprefix("no cooler").split()) == {"not", "solved"}
+
+
+def test_the_same_in_the_units_of_the_other_system(compared):
+    us = compared.text(2000, units="us")
+    assert "[F]" in us and "[psig]" in us and "[hp]" in us and not re.search(r"\[(C|barg|kW|kPa|bar|L/min)\]", us)
+    assert f"{compared.value('bleed', 'hot track', 'gallery_pressure').to('psig'):.1f}" in us
+    assert " F warmer" in us and " psi lower" in us and " bar" not in us.replace("barg", "")
+
+
+def test_the_reading_says_who_wins_by_how_much_and_what_it_costs(compared):
+    first, second, cost, *_ = compared.reading("full speed")
+    best, most = compared.best("full speed"), compared.best("full speed", "pressure")
+    cell = {name: (compared.value(name, "full speed", "gallery_temperature"), compared.value(name, "full speed", "gallery_pressure")) for name in ("bleed", best, most)}
+    warmer = cell["bleed"][0].si - cell[best][0].si
+    assert first.startswith(f"Oil at gallery: coolest with '{best}', {cell[best][0].to('C'):.1f} C; 'bleed' {warmer:.1f} C warmer; too near to tell from it: ")
+    assert second.startswith(f"Pressure at gallery: highest with '{most}', {cell[most][1].to('barg'):.2f} barg; ") and most == "bleed"
+    lost = (cell[most][1].si - cell[best][1].si) / 1e5
+    drop = compared.value(best, "full speed", "cooler_drop").to("bar")
+    unit, scale = ("bar", 1.0) if max(lost, drop) >= 0.5 else ("kPa", 100.0)
+    shown = [fn.units.digits(scale * one) for one in (drop, lost)]
+    assert cost.startswith(f"'{best}' costs {shown[0]} {unit} across its coolers, and {shown[1]} {unit} less at gallery than 'bleed' has, and no more than ")
+
+
+def test_what_cannot_be_told_apart_is_not_told_apart():
+    found = fn.compare({"one": engine(), "the same": engine()}, units="metric")
+    for case in CASES:
+        told = found.reading(case)
+        assert told[0].startswith("Oil at gallery: all within 2.0 C of ") and told[1].startswith("Pressure at gallery: all within 10.0 kPa of ")
+        assert not any("costs" in one for one in told)
+    assert found.reading()[0] == "Temperature does not choose in every case." and "Pressure does not choose in every case." in found.reading()
+
+
+def test_the_summary_names_who_wins_where(compared):
+    told = " ".join(compared.reading())
+    assert "By pressure at gallery: " in told and "'bleed' in full speed, hot track" in told
+    assert "'no cooler' is out of the running, or without an answer, in full speed, hot track." in told
+    assert "Best by temperature or too near the best to tell, in every case: " in told
+
+
+# ---- HTML ----
+
+class Page(HTMLParser):
+    def __init__(self, text):
+        super().__init__()
+        self.tables, self.cells, self.open, self.bold = 0, [], [], []
+        self.feed(text)
+
+    def handle_starttag(self, tag, attrs):
+        if tag not in ("br",):
+            self.open.append(tag)
+        self.tables += tag == "table"
+        if tag == "td":
+            self.bold.append("font-weight:700" in dict(attrs)["style"])
+
+    def handle_endtag(self, tag):
+        assert self.open.pop() == tag
+
+    def handle_data(self, data):
+        if self.open and self.open[-1] == "td":
+            self.cells.append(data)
+
+
+def test_the_page_has_the_same_cells_and_fetches_nothing(compared):
+    page = Page(compared.html())
+    assert page.tables == len(CASES) and page.open == []
+    assert len(page.bold) == len(CASES) * len(compared.variants) * len(compared.columns) and any(page.bold)
+    assert f"{compared.value('bleed', 'hot track', 'gallery_temperature').to('C'):.1f}" in page.cells
+    assert "http" not in compared.html() and "<script" not in compared.html()
+    assert compared._repr_html_() == compared.html() and "[psig]" in compared.html(units="us")
+
+
+def test_names_are_shown_as_they_are_and_never_as_markup():
+    found = fn.compare({"<b>one</b>": engine(), "2 > 1 & so": bleed()}, "hot idle")
+    assert "<b>" not in found.html() and "&lt;b&gt;one&lt;/b&gt;" in found.html() and "2 &gt; 1 &amp; so" in found.html()
+    assert "<b>one</b>" in found.text()
+
+
+# ---- for programs ----
+
+def test_csv_and_frame_and_dataset_hold_the_same_numbers(compared, tmp_path):
+    pytest.importorskip("xarray")
+    compared.to_csv(tmp_path / "table.csv")
+    with open(tmp_path / "table.csv", encoding="utf-8", newline="") as file:
+        rows = {(row["case"], row["variant"]): row for row in csv.DictReader(file)}
+    frame, data = compared.to_dataframe(), compared.to_dataset()
+    assert list(rows) == list(frame.index) == [(case, name) for case in CASES for name in compared.variants]
+    for key, words, unit in NUMBERS:
+        head = f"{words} [{unit}]"
+        value = compared.value("bleed", "full speed", key)
+        assert float(rows["full speed", "bleed"][head]) == pytest.approx(value.to(unit), rel=1e-8)
+        assert frame.loc[("full speed", "bleed"), head] == pytest.approx(value.to(unit), rel=1e-12)
+        assert float(data[key].sel(variant="bleed", case="full speed")) == value.si and data[key].attrs["units"] != ""
+    assert rows["full speed", "no cooler"]["gallery pressure [barg]"] == "" and "no steady state" in rows["full speed", "no cooler"]["not solved"]
+    assert numpy.isnan(data["gallery_pressure"].sel(variant="no cooler", case="hot track")) and "no steady state" in str(
+        data["not_solved"].sel(variant="no cooler", case="hot track").values)
+    assert rows["full speed", "bleed"]["relief"] == "relieving" == str(data["relief"].sel(variant="bleed", case="full speed").values)
+
+
+def test_the_frame_is_in_the_units_asked_for(compared):
+    pytest.importorskip("pandas")
+    frame = compared.to_dataframe(units="us")
+    assert frame.loc[("hot idle", "bleed"), "gallery pressure [psig]"] == pytest.approx(compared.value("bleed", "hot idle", "gallery_pressure").si / PSI)
+
+
+# ---- pictures ----
+
+@pytest.mark.parametrize("draw, kind", [(fn.temperature_loop, "C"), (fn.pressure_loop, "barg")])
+def test_lines_go_through_what_the_cases_have(compared, draw, kind):
+    ax = draw(compared, units="metric")
+    panels = ax.child_axes
+    assert [panel.get_title(loc="left") for panel in panels] == list(CASES)
+    track = panels[3]
+    names = [label.get_text().replace("\n", " ") for label in track.get_xticklabels()]
+    case = compared.answers["after the filter"]["hot track"]
+    line = track.get_lines()[0]
+    at = {names[int(round(x))]: y for x, y in zip(line.get_xdata(), line.get_ydata())}
+    gallery, cooler = case.at("gallery"), case.part("oil cooler")
+    if kind == "C":
+        want = {"sump": case.at("sump").temperature.to("C"), "gallery": gallery.temperature.to("C"), "cooler in": cooler.temperature_in.to("C"),
+                "cooler out": cooler.temperature_out.to("C"), "back in sump": case.at("sump").temperature.to("C")}
+    else:
+        want = {"gallery": gallery.gauge.to("barg"), "cooler in": cooler.inlet.gauge.to("barg"), "cooler out": cooler.outlet.gauge.to("barg"),
+                "pump out": case.part("oil pump").outlet.gauge.to("barg")}
+    for name, value in want.items():
+        assert at[name] == pytest.approx(value, rel=1e-6, abs=1e-6), name
+    assert all(f"[{kind}]" in panel.get_ylabel() for panel in panels[::2]) and "invented" in ax.get_title(loc="left")
+
+
+def test_a_cooler_that_does_not_feed_the_gallery_is_drawn_apart_and_a_filter_behind_it_has_its_own_place(compared):
+    aside, main = compared.loop("bleed", "full speed").aside, compared.loop("bleed", "full speed").main
+    assert set(aside) == {"cooler in", "cooler out"} and not set(aside) & set(main)
+    assert "filter out, after cooler" in compared.loop("before the filter", "full speed").main
+    assert list(compared.loop("before the filter", "full speed").main)[2:5] == ["cooler in", "cooler out", "filter out, after cooler"]
+    assert compared.loop("no cooler", "full speed") is None and "cooler in" not in compared.loop("no cooler", "hot idle").main
+    assert "cooler in" not in compared.loop("after the filter", "cold start").main  # the thermostat lets next to nothing through
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+@pytest.mark.parametrize("draw", [fn.temperature_loop, fn.pressure_loop])
+@pytest.mark.parametrize("cases", [CASES, CASES[:1], CASES[:2], CASES[:3]])
+def test_panels_words_and_legend_keep_apart(compared, draw, units, cases):
+    ax = draw(compared, cases=list(cases), units=units)
+    ax.figure.savefig("/dev/null", format="png")
+    boxes = [panel.get_tightbbox() for panel in ax.child_axes] + [ax.get_legend().get_window_extent()]
+    frame = ax.figure.bbox
+    for box in boxes:
+        assert box.x0 >= frame.x0 - 1 and box.x1 <= frame.x1 + 1 and box.y0 >= frame.y0 - 1 and box.y1 <= frame.y1 + 1
+    for one, other in combinations(boxes, 2):
+        assert min(min(one.x1, other.x1) - max(one.x0, other.x0), min(one.y1, other.y1) - max(one.y0, other.y0)) < 1.0
+    for panel in ax.child_axes:  # slanted names: lines of writing lie further apart than letters are high
+        labels = [label for label in panel.get_xticklabels() if label.get_text()]
+        slant = numpy.sin(numpy.radians(labels[0].get_rotation()))
+        places = panel.transData.transform([(tick, 0.0) for tick in panel.get_xticks()])[:, 0]
+        height = labels[0].get_fontsize() * ax.figure.dpi / 72.0
+        assert (numpy.diff(places) * slant > height).all()
+    styles = [(line.get_color(), str(line.get_linestyle()), line.get_marker()) for line in ax.get_legend().get_lines()]
+    assert len(set(styles[:len(compared.variants)])) == len(compared.variants)
+
+
+def test_pictures_draw_on_the_axes_given_and_leave_style_alone(compared):
+    from matplotlib.figure import Figure
+
+    before = dict(matplotlib.rcParams)
+    ax = Figure(figsize=(11, 7)).subplots()
+    assert fn.temperature_loop(compared, ax=ax) is ax and dict(matplotlib.rcParams) == before
+
+
+@pytest.mark.parametrize("words, wrong", [({"units": "imperial"}, "us.*metric"), ({"cases": ["idle"]}, "no case 'idle'"), ({"cases": []}, "nothing to draw")])
+def test_what_cannot_be_drawn_is_refused(compared, words, wrong):
+    with pytest.raises(ValueError, match=wrong):
+        fn.pressure_loop(compared, **words)
+
+
+def test_nothing_solved_is_nothing_to_draw():
+    lame, other = engine(), engine()
+    for circuit in (lame, other):
+        circuit.junction("nowhere")
+    found = fn.compare({"lame": lame, "other": other}, ["hot idle"])
+    assert "not solved" in found.text() and found.best("hot idle") is None
+    assert found.reading() == ["'lame' is out of the running, or without an answer, in hot idle.",
+                               "'other' is out of the running, or without an answer, in hot idle."]
+    with pytest.raises(ValueError, match="nothing to draw"):
+        fn.temperature_loop(found)
+
+
+def test_a_rig_without_pump_and_filter_is_drawn_all_the_same():
+    ax = fn.temperature_loop(fn.compare(rigs(), at="feed"))
+    assert [label.get_text() for label in ax.child_axes[0].get_xticklabels()][0] == "drain"
