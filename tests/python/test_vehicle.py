@@ -1,6 +1,7 @@
 """Vehicles: circuits that share exchangers, against hand sums, the closed forms of exchangers and the library `ht`."""
 
 import math
+from pathlib import Path
 
 import ht
 import pytest
@@ -8,6 +9,7 @@ import pytest
 import flarenut as fn
 from flarenut.circuit.exchangers import ARRANGEMENTS
 
+EXAMPLES = Path(__file__).resolve().parents[2] / "docs/guide/examples"
 OIL = {"density": "850 kg/m3", "viscosity": "15 cP", "specific_heat": "2100 J/kg/K", "conductivity": "0.13 W/m/K"}
 WATER = {"density": "1000 kg/m3", "viscosity": "1 cP", "specific_heat": "4180 J/kg/K", "conductivity": "0.64 W/m/K"}
 
@@ -128,8 +130,8 @@ def test_without_exchangers_circuits_answer_as_by_themselves():
 
 
 def test_findings_and_tables_of_a_circuit_are_those_of_the_circuit_alone():
-    car = fn.load("docs/guide/examples/oil_cooler.toml")
-    vehicle = fn.Vehicle("one circuit", fn.load("docs/guide/examples/oil_cooler.toml"))
+    car = fn.load(EXAMPLES / "oil_cooler.toml")
+    vehicle = fn.Vehicle("one circuit", fn.load(EXAMPLES / "oil_cooler.toml"))
     cases = {name: dict(case.conditions) for name, case in car.cases.items()}
     for name, conditions in cases.items():
         vehicle.case(name, **{word if "." not in word else f"{car.name}.{word}": value for word, value in conditions.items()})

@@ -166,20 +166,7 @@ def test_the_bypass_keeps_cold_fluid_colder():
 
 def truck():
     """The invented truck of the guide."""
-    vehicle = fn.Vehicle("invented truck", air_temperature="25 C", invented=True)
-    for name in ("coolant", "transmission", "engine oil"):
-        vehicle.add(fn.load(TRUCK / f"{name.replace(' ', '_')}.toml"), name)
-    vehicle.exchanger("tank cooler", ("transmission", "cooler tube"), ("coolant", "radiator tank"),
-                      first_side={"tubes": 1, "bore": "12 mm", "length": "600 mm", "enhancement": 4},
-                      second_side={"area": "0.03 m2", "bore": "20 mm", "length": "600 mm", "enhancement": 5})
-    plates = {"length": "120 mm", "width": "70 mm", "gap": "2 mm"}
-    vehicle.exchanger("plate cooler", ("engine oil", "oil cooler, oil side"), ("coolant", "oil cooler, coolant side"),
-                      first_side={"plates": 9, **plates, "enhancement": 4}, second_side={"plates": 10, **plates, "enhancement": 3})
-    vehicle.case("towing uphill", speed="3200 rpm", engine_power="140 kW", vehicle_speed="16 m/s", fan="4 m/s", air_temperature="35 C")
-    vehicle.case("motorway", speed="2200 rpm", engine_power="45 kW", vehicle_speed="30 m/s")
-    vehicle.case("winter morning", speed="1500 rpm", engine_power="20 kW", vehicle_speed="12 m/s", air_temperature="-5 C",
-                 **{"transmission.pan.temperature": "0 C"})
-    return vehicle
+    return fn.load(TRUCK / "vehicle.toml")
 
 
 def test_the_truck_gives_to_the_air_what_is_put_in():

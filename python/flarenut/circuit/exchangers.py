@@ -116,6 +116,6 @@ def _fields(end, side, line):
     """Fields of the engine's law for one side. `line` are the numbers of a part that is a line, else None."""
     if side is None or "bore" not in side:
         if line is None:
-            raise CircuitError(f"nothing is said of the passages of its {end} side", f"write {end}_side = {_EXAMPLE}", key=f"{end}_side")
+            raise CircuitError(f"'{end}_side' is missing, and its part is no line whose bore and length would do", f"write {end}_side = {_EXAMPLE}", key=f"{end}_side")
         side = {"bore": line["bore"], "length": line["length"], "area": pi * line["bore"] * line["length"], "enhancement": 1.0, **(side or {})}
     return {f"{end}_{field}": number for field, number in side.items()}

@@ -134,6 +134,11 @@ class Vehicle:
             self._compiled = compile_vehicle(self, each)
         return self._compiled
 
+    def compile_anew(self):
+        """Compiles, whatever was compiled before."""
+        self._compiled = None
+        return self.compiled()
+
     def solve(self, cases=None):
         """Solves every case, or those named, all circuits together; returns a `VehicleAnswer`. Without cases, "as written"."""
         names = [cases] if isinstance(cases, str) else cases

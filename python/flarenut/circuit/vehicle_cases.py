@@ -100,11 +100,11 @@ def solve_vehicle(vehicle, cases):
     whole = {}
     for case in cases:
         words = CaseWords(vehicle, case)
-        solution, found, levels = _solve_case(vehicle, joint, words, around)
+        solution, found, shown = _solve_case(vehicle, joint, words, around)
         whole[case.name] = solution
         for name, member in joint.members.items():
             solutions, conditions, notes, asked = each[name]
-            solutions[case.name] = SharedSolution(solution, member.prefix, member.junctions, {LEVEL: levels[name]})
+            solutions[case.name] = SharedSolution(solution, member.prefix, member.junctions, shown[name])
             conditions[case.name] = Case(case.name, words.of_circuit[name]).texts()
             notes[case.name] = notes_of(member.circuit, {**member.circuit.conditions, **around, **words.of_circuit[name]}, found[name].pieces)
             if found[name].demand is not None:
@@ -117,9 +117,23 @@ def solve_vehicle(vehicle, cases):
     return VehicleAnswer(vehicle.name, answers, ends, whole, {case.name: case.texts() for case in cases}, invented=vehicle.invented, source=vehicle.source)
 
 
+def judge_case(vehicle, name, conditions):
+    """Raises what a solve of a case would say of its words."""
+    _numbers(vehicle, vehicle.compiled(), CaseWords(vehicle, Case(name, conditions)), surroundings_of(vehicle))
+
+
 def _solve_case(vehicle, joint, words, around):
-    """The engine's solution of one case, the `Overrides` of each circuit, and how warm each circuit's liquid is said to be [K]."""
-    found, numbers, levels = {}, {}, {}
+    """The engine's solution of one case, the `Overrides` of each circuit, and the numbers that each shows in place of the vehicle's."""
+    found, numbers, shown = _numbers(vehicle, joint, words, around)
+    joint.plan.set_many(numbers)
+    for name, member in joint.members.items():
+        _set_columns(joint.plan, member, found[name].columns)
+    return _solution(joint, found, words), found, shown
+
+
+def _numbers(vehicle, joint, words, around):
+    """`Overrides` of each circuit in a case, all numbers of the plan [SI], and those that each circuit shows in place of the plan's."""
+    found, numbers, shown = {}, {}, {}
     for name, member in joint.members.items():
         own = {**member.circuit.conditions, **around, **words.of_circuit[name]}
         try:
@@ -129,14 +143,11 @@ def _solve_case(vehicle, joint, words, around):
             raise words.blamed(name, error) from None
         together = {**member.compiled.base, **found[name].numbers}
         numbers |= member.joint_numbers(together)
-        levels[name] = together[LEVEL]
+        shown[name] = member.own_numbers(together)
     for name, one in vehicle.exchangers.items():
         numbers |= _exchanger(vehicle, one, words, {circuit: overrides.pieces for circuit, overrides in found.items()})
-    numbers[LEVEL] = sum(levels.values()) / len(levels)  # where the search begins, no more
-    joint.plan.set_many(numbers)
-    for name, member in joint.members.items():
-        _set_columns(joint.plan, member, found[name].columns)
-    return _solution(joint, found, words), found, levels
+    numbers[LEVEL] = sum(own[LEVEL] for own in shown.values()) / len(shown)  # where the search begins, no more
+    return found, numbers, shown
 
 
 def _judge(member, conditions, numbers):

@@ -1,6 +1,7 @@
 """The circuits of a vehicle in one network of the engine, each under its own names with the circuit's before them."""
 
 from dataclasses import dataclass
+from math import isnan, nan
 
 from .. import _core
 from .compile import Builder, Compiled, numbers_of
@@ -25,16 +26,19 @@ class Member:
         """A number of the circuit's own plan as the vehicle's plan calls it."""
         return number if number in _SHARED else self.prefix + number
 
+    def filled_in(self, numbers):
+        """Temperatures of places that nobody gave one: what comes in there is as warm as the circuit's liquid is said to be [K]."""
+        level, places = numbers[LEVEL], self.circuit.junctions
+        unsaid = [name for name, place in places.items() if not place.found and place.drains_to is None]
+        return {f"{name}.temperature": level for name in unsaid if isnan(numbers[f"{name}.temperature"])}
+
     def joint_numbers(self, numbers):
-        """Numbers of the circuit's own plan [SI] as numbers of the vehicle's. What comes in from places that nobody gave a temperature
-        is as warm as the circuit's liquid is said to be."""
-        found = {self.named(name): si for name, si in numbers.items() if name != LEVEL}
-        for name, place in self.circuit.junctions.items():
-            number = f"{self.prefix}{name}.temperature"
-            unsaid = found.get(number) is None or found[number] != found[number]
-            if unsaid and not place.found and place.drains_to is None:
-                found[number] = numbers[LEVEL]
-        return found
+        """Numbers of the circuit's own plan [SI] as numbers of the vehicle's."""
+        return {self.named(name): si for name, si in {**numbers, **self.filled_in(numbers)}.items() if name != LEVEL}
+
+    def own_numbers(self, numbers):
+        """What the circuit's own plan would show where the vehicle's shows something else."""
+        return {LEVEL: numbers[LEVEL], **dict.fromkeys(self.filled_in(numbers), nan)}
 
 
 @dataclass

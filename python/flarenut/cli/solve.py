@@ -4,6 +4,7 @@ import sys
 
 from .. import checks  # noqa: F401 - hands its rules to the results: findings and cautions
 from ..circuit.file import FileError, ill_posed, read_file
+from ..results import VehicleAnswer
 from ..results.names import NoSuchName, pick
 from .guard import BAD_INPUT, MUST_NOT_RUN, SOLVED, UNSOLVED, Refusal
 
@@ -13,6 +14,8 @@ def solve(options):
     if options.plot is not None:
         picture_or_refusal(options.plot)
     loaded = read(options.file)
+    if options.plot is not None and loaded.files:
+        raise Refusal(f"{loaded.name}: a picture shows one circuit, and this is a vehicle of {len(loaded.files)}\n  cure: leave --plot out")
     answer = answer_of(loaded, options.case)
     if options.json:
         print(answer.to_json())
@@ -20,8 +23,9 @@ def solve(options):
         show(answer, options.units or loaded.units or "us")
     if options.plot is not None:
         write_ladder(answer, options.plot, options.units or loaded.units or "us", sys.stderr if options.json else sys.stdout)
-    code = code_of(answer, loaded.name)
-    return MUST_NOT_RUN if code == SOLVED and options.fail_on_stop and stopped(answer, loaded.name) else code
+    each = list(answer.values()) if isinstance(answer, VehicleAnswer) else [answer]
+    code = code_of(each[0], loaded.name)  # the circuits of a vehicle are solved in one
+    return MUST_NOT_RUN if code == SOLVED and options.fail_on_stop and any([stopped(one, loaded.name) for one in each]) else code
 
 
 def read(path):

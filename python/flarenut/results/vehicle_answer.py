@@ -50,6 +50,28 @@ class _JointCase:
         self.converged, self.finds_temperatures = bool(solution.converged), bool(solution.finds_temperatures)
 
 
+class Tables:
+    """Several `Table`s below each other."""
+
+    def __init__(self, tables):
+        self.tables = list(tables)
+
+    def text(self, width=None):
+        """Plain text; see `Table.text`."""
+        return "\n\n\n".join(table.text(width) for table in self.tables)
+
+    def html(self):
+        """HTML for a notebook."""
+        return "<br>".join(table.html() for table in self.tables)
+
+    __str__ = __repr__ = lambda self: self.text()
+
+    def __rich_console__(self, console, options):
+        for number, table in enumerate(self.tables):
+            yield from ["", ""] if number else []
+            yield table
+
+
 class VehicleAnswer(Mapping):
     """A mapping from circuit to its `Answer`, beside what passes through the exchangers; displays as tables.
 
@@ -128,6 +150,10 @@ class VehicleAnswer(Mapping):
         """Every circuit's table, then that of the exchangers."""
         return [*(answer.table(units) for answer in self.values()), *([self.exchanger_table(units)] if self._ends else [])]
 
+    def table(self, units="us"):
+        """`Tables` of all circuits and exchangers."""
+        return Tables(self.tables(units))
+
     def to_dict(self):
         """Everything in SI, as nested dicts; see docs/guide/json_output.md."""
         from .export import as_dict
@@ -156,9 +182,9 @@ class VehicleAnswer(Mapping):
         return f"<answer for '{self.vehicle}', {len(self)} circuits: {states or 'no case'}>"
 
     def __str__(self):
-        return "\n\n\n".join(str(table) for table in self.tables())
+        return str(self.table())
 
     def _repr_html_(self):
         from .html import safely
 
-        return safely(lambda: "<br>".join(table.html() for table in self.tables()), self)
+        return safely(lambda: self.table().html(), self)

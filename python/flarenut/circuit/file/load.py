@@ -1,5 +1,7 @@
 """A circuit file to a `Circuit`: every table is checked, so that all problems come together."""
 
+from pathlib import Path
+
 from ...units.errors import nearest, quoted
 from .blame import Blame, other_use
 from .call import arguments, attempt, unknown_key
@@ -8,6 +10,7 @@ from .sections import BY_NAME, LISTED, SWEEP, part_words
 from .sweeps import is_key, sweeps_of
 from .text import read_table, read_text
 from .trade import in_units_of
+
 
 class CircuitFile:
     """A circuit with the file it came from.
@@ -29,6 +32,7 @@ class CircuitFile:
         self.blame = blame
         self.units = units
         self.sweeps = sweeps or {}
+        self.files = {}  # other files that it is made of; of a circuit none
 
     def error(self, refusal):
         """What compiling or solving refused, as a `FileError` at the line that is to blame."""
@@ -44,18 +48,44 @@ class CircuitFile:
 
 
 def read_file(path):
-    """The `CircuitFile` of a path; "-" reads standard input. Raises `FileError` with everything that is wrong."""
+    """The `CircuitFile` of a path, or the `VehicleFile`; "-" reads standard input. Raises `FileError` with everything that is wrong."""
     text = read_text(path)
-    return read(text, "standard input" if str(path) == "-" else str(path))
+    return read(text, "standard input") if str(path) == "-" else read(text, str(path), Path(path).parent)
 
 
-def read(text, name="circuit.toml"):
-    """The `CircuitFile` of a text; `name` is what messages call it. Raises `FileError` with everything that is wrong."""
-    return _Reader(read_table(text, name), text, name).read()
+def read(text, name="circuit.toml", folder=None):
+    """The `CircuitFile` of a text, or the `VehicleFile`; `name` is what messages call it, and `folder` where other files of a vehicle lie.
+
+    Raises `FileError` with everything that is wrong.
+    """
+    table = read_table(text, name)
+    if "vehicle" not in table:
+        return _Reader(table, text, name).read()
+    from .vehicle import read_vehicle
+
+    return read_vehicle(table, text, name, folder)
+
+
+def read_circuit(text, name):
+    """The `CircuitFile` of a text that has to be a circuit."""
+    table = read_table(text, name)
+    if "vehicle" in table:
+        raise FileError(name, [Problem("is a vehicle file, where a circuit is asked for", "name the files of its circuits", path=("vehicle",), on="key")], text)
+    return _Reader(table, text, name).read()
+
+
+def units_of(table, path, place, problems):
+    """Takes `units` out of a table: "us", "metric", or None where nothing is said."""
+    units = table.pop("units", None)
+    if units is not None and units not in ("us", "metric"):
+        close = nearest(units, ("us", "metric")) if isinstance(units, str) else None
+        problems.append(Problem(f"'units' is {quoted(units)}", f"write units = \"{close or 'us'}\"; there are us and metric", path=(*path, "units"),
+                                place=place, on="value"))
+    return units
 
 
 def load(path):
-    """The `Circuit` that a TOML file describes.
+    """The `Circuit` that a TOML file describes, or the `Vehicle`.
 
     Parameters
     ----------
@@ -129,11 +159,7 @@ class _Reader:
 
     def make_circuit(self):
         table = dict(self.table.get("circuit", {}))
-        units = table.pop("units", None)
-        if units is not None and units not in ("us", "metric"):
-            close = nearest(units, ("us", "metric")) if isinstance(units, str) else None
-            self.refuse(f"'units' is {quoted(units)}", f"write units = \"{close or 'us'}\"; there are us and metric", ("circuit", "units"),
-                        "circuit", "value")
+        units = units_of(table, ("circuit",), "circuit", self.problems)
         from ..circuit import Circuit
 
         if "circuit" not in self.table:

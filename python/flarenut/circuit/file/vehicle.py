@@ -1,0 +1,184 @@
+"""A vehicle file to a `Vehicle`: circuits from circuit files beside it, exchangers, and the cases of all. Every table is checked."""
+
+from pathlib import Path
+
+from ...units.errors import quoted
+from ..errors import CircuitError
+from ..vehicle import Vehicle
+from ..vehicle_cases import judge_case
+from .call import arguments, attempt, problem_of, unknown_key
+from .load import read_circuit, units_of
+from .problems import FileError, Problem
+from .text import read_text
+from .trade import in_units_of
+
+_MOST = 20  # circuits; a file may not make its reader open thousands
+_BY_NAME = ("circuit", "exchanger", "case")
+
+
+def circuit(file):
+    """One circuit of a vehicle.
+
+    Parameters
+    ----------
+    file : its circuit file, which lies in the folder of the vehicle file: "coolant.toml"
+    """
+    if not isinstance(file, str) or not file.strip():
+        raise CircuitError(f"'file' is {quoted(file)}", 'write file = "coolant.toml"', key="file", value=file)
+    if Path(file).name != file or file in (".", "..") or "\\" in file or "\0" in file:
+        raise CircuitError(f"'file' is {quoted(file)}, which leads out of the folder", "put the file beside this one, and write its name alone", key="file",
+                           value=file)
+    return file
+
+
+class VehicleFile:
+    """A vehicle with the file it came from; for those who solve it, a `CircuitFile` that holds a `Vehicle`.
+
+    Parameters
+    ----------
+    vehicle : `Vehicle`
+    name : of the file, as messages show it
+    text : of the file
+    table : of the file
+    units : "us", "metric" or None: the units the builder prefers
+    files : name of a circuit -> its `CircuitFile`
+    """
+
+    def __init__(self, vehicle, name, text, table, units, files):
+        self.circuit = self.vehicle = vehicle
+        self.name, self.text, self.table, self.units, self.files = name, text, table, units, files
+        self.sweeps = {}
+
+    def error(self, refusal):
+        """What compiling or solving refused, as a `FileError` at the line that is to blame, in this file or in that of a circuit."""
+        for file in self.files.values():
+            try:
+                file.circuit.compiled()
+            except ValueError as own:
+                return file.error(own)
+        return self.refused([_blamed(refusal, self.table)])
+
+    def refused(self, problems):
+        """A `FileError` of this file."""
+        for problem in problems:
+            in_units_of(problem, self.units)
+        return FileError(self.name, problems, self.text)
+
+
+def read_vehicle(table, text, name, folder):
+    """The `VehicleFile` of a table. `folder` is where its circuits lie; None where there is none. Raises `FileError`."""
+    return _Reader(table, text, name, folder).read()
+
+
+class _Reader:
+    def __init__(self, table, text, name, folder):
+        self.table, self.text, self.name, self.folder = table, text, name, folder
+        self.problems, self.files = [], {}
+
+    def read(self):
+        self.check_headings()
+        vehicle, units = self.make_vehicle()
+        made = VehicleFile(vehicle, self.name, self.text, self.table, units, self.files)
+        if vehicle is not None and not self.problems:
+            self.fill(vehicle)
+        if not self.problems:
+            self.problems = _of_exchangers(vehicle, self.table) or list(_of_cases(vehicle, self.table))
+        if self.problems:
+            raise made.refused(self.problems)
+        vehicle.source = self.name
+        return made
+
+    def check_headings(self):
+        for word, value in list(self.table.items()):
+            if word not in ("vehicle", *_BY_NAME):
+                self.problems.append(unknown_key(word, ("vehicle", *_BY_NAME), (), "", what="heading"))
+            elif not isinstance(value, dict) or (word in _BY_NAME and not all(isinstance(one, dict) for one in value.values())):
+                how = "[vehicle]" if word == "vehicle" else f"[{word}.NAME]"
+                self.problems.append(Problem(f"'{word}' is not written as a heading", f"write it {how}", path=(word,), on="key"))
+            else:
+                continue
+            del self.table[word]
+        if not self.table.get("circuit") and not self.problems:
+            self.problems.append(Problem("the vehicle has no circuit", 'add [circuit.coolant] and file = "coolant.toml"', path=("vehicle",), on="key"))
+        if len(self.table.get("circuit", ())) > _MOST:
+            self.problems.append(Problem(f"the vehicle has more than {_MOST} circuits", "leave out those that share no exchanger", path=("circuit",), on="key"))
+            del self.table["circuit"]
+
+    def make_vehicle(self):
+        table, path = dict(self.table.get("vehicle", {})), ("vehicle",)
+        units = units_of(table, path, "vehicle", self.problems)
+        given = arguments(Vehicle, table, path, "vehicle", self.problems, beside=("units",))
+        return (None if given is None else attempt(Vehicle, given, path, "vehicle", self.problems)), units
+
+    def fill(self, vehicle):
+        for name, table in self.table.get("circuit", {}).items():
+            path, place = ("circuit", name), f"circuit '{name}'"
+            given = arguments(circuit, table, path, place, self.problems)
+            file = None if given is None else attempt(circuit, given, path, place, self.problems)
+            loaded = None if file is None else self.load(file, path, place)
+            if loaded is not None:
+                self.files[name] = loaded
+                attempt(vehicle.add, {"circuit": loaded.circuit, "name": name}, path, place, self.problems)
+        if self.problems:
+            return  # what a file that was not read holds cannot be judged
+        for word, function in (("exchanger", vehicle.exchanger), ("case", vehicle.keep_case)):
+            for name, table in self.table.get(word, {}).items():
+                path, place = (word, name), f"{word} '{name}'"
+                given = arguments(function, table, path, place, self.problems, without=("name",))
+                if given is not None:
+                    attempt(function, {"name": name, **given}, path, place, self.problems)
+
+    def load(self, file, path, place):
+        """The `CircuitFile` beside this one; None, and the problem told, where there is none. What is wrong in it is its own `FileError`."""
+        def refuse(reason, cure):
+            self.problems.append(Problem(reason, cure, path=(*path, "file"), place=place))
+
+        if self.folder is None:
+            return refuse("names a file beside this one, and standard input lies in no folder", "give the vehicle file by its name")
+        found = Path(self.folder) / file
+        if not found.is_file():
+            return refuse(f"there is no file {quoted(file)} beside this one", "put the circuit file into the folder of the vehicle file")
+        if found.resolve().parent != Path(self.folder).resolve():
+            return refuse(f"{quoted(file)} leads out of the folder", "put the file itself beside this one, not a link to it")
+        return read_circuit(read_text(found), str(found))
+
+
+def _blamed(refusal, table):
+    """A refusal as a problem in the vehicle file."""
+    place = str(getattr(refusal, "place", "") or "")
+    word, _, name = place.partition(" '")
+    path = (word, name.removesuffix("'"))
+    if path[0] not in table or path[1] not in table[path[0]]:
+        return problem_of(refusal, ("vehicle",), place, table.get("vehicle", {}))
+    return problem_of(refusal, path, place, table[path[0]][path[1]])
+
+
+def _of_exchangers(vehicle, table):
+    """What is wrong with exchangers, once all circuits are known: each by itself."""
+    whole, found = dict(vehicle.exchangers), []
+    for name in whole:
+        found += _refused(vehicle, {name: whole[name]}, table)
+    return found or _refused(vehicle, whole, table)  # two of them on one part
+
+
+def _refused(vehicle, exchangers, table):
+    vehicle.exchangers = exchangers
+    try:
+        vehicle.compile_anew()
+    except ValueError as refusal:
+        return [_blamed(refusal, table)]
+    return []
+
+
+def _of_cases(vehicle, table):
+    """What is wrong with the words of cases: all of them, one after the other."""
+    for case in vehicle.cases.values():
+        left = dict(case.conditions)
+        while True:
+            try:
+                judge_case(vehicle, case.name, left)
+                break
+            except ValueError as refusal:
+                yield _blamed(refusal, table)
+                if left.pop(getattr(refusal, "key", None), None) is None:
+                    break
