@@ -67,7 +67,9 @@ def test_the_reading_says_who_wins_by_how_much_and_what_it_costs(compared):
     drop = compared.value(best, "full speed", "cooler_drop").to("bar")
     unit, scale = ("bar", 1.0) if max(lost, drop) >= 0.5 else ("kPa", 100.0)
     shown = [fn.units.digits(scale * one) for one in (drop, lost)]
-    assert cost.startswith(f"'{best}' costs {shown[0]} {unit} across its coolers, and {shown[1]} {unit} less at gallery than 'bleed' has, and no more than ")
+    assert cost.startswith(f"'{best}' costs {shown[0]} {unit} across its coolers, and {shown[1]} {unit} less at gallery than 'bleed' has, and ")
+    flow = [f"{compared.value(name, 'full speed', 'gallery_share').to('%'):.0f} %" for name in (best, most)]
+    assert cost.endswith(f"{flow[0]} of the pump's flow comes to gallery, with 'bleed' {flow[1]}.")
 
 
 def test_what_cannot_be_told_apart_is_not_told_apart():

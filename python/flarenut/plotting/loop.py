@@ -9,6 +9,7 @@ _TEMPERATURE, _PRESSURE = 0, 1
 _ROOM = (0.055, 0.09)  # of the picture beside and below a panel: for its scale, and for the names of places
 _AT_REST = ("sump", "back in sump")  # next to no pressure, which would flatten what is between
 _DODGE = 0.045  # of a step between stations, from line to line: lines that agree lie side by side
+_MOST_DODGE = 0.3  # from the first to the last of many
 _ROW_INCHES, _WIDTH = 3.3, 11.5
 
 
@@ -120,11 +121,12 @@ def _panels(ax, count, columns):
 def _panel(panel, loops, stations, which, unit, kind):
     """Lines of all variants in one case."""
     middle = 0.5 * (len(loops) - 1)
+    aside = min(_DODGE, _MOST_DODGE / max(len(loops) - 1, 1))
     for number, loop in enumerate(loops.values()):
         if loop is None:
             continue
         for way, thin in ((loop.main, False), (loop.aside, True)):
-            found = [(stations.index(one) + _DODGE * (number - middle), to(values[which], unit, kind)) for one, values in way.items() if one in stations]
+            found = [(stations.index(one) + aside * (number - middle), to(values[which], unit, kind)) for one, values in way.items() if one in stations]
             look = style(number) | ({"linewidth": 0.9, "markerfacecolor": "white"} if thin else {})
             if found:
                 panel.plot(*zip(*found), **look)

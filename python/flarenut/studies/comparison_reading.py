@@ -3,6 +3,8 @@
 from ..units import Quantity, digits, preferred_unit
 from .comparison_verdicts import outside
 
+_LESS_FLOW = 0.05  # of the pump's flow: less is not worth a word
+
 
 def listed(names):
     """Names in quotes: 'a', 'b' and 'c'."""
@@ -85,7 +87,7 @@ def _alike(ranking):
 
 
 def _cost(comparison, verdict, system):
-    """What the winner by temperature costs, in pressure and in flow."""
+    """What the winner by temperature costs, in pressure and in flow, against the others in the running."""
     name, case = verdict.by_temperature.best, verdict.case
     if name is None or not verdict.by_temperature.beaten:
         return
@@ -96,9 +98,10 @@ def _cost(comparison, verdict, system):
         parts.append(f"{said(drop.si, 'pressure_difference', system, near)} across its coolers")
     if lost > comparison.bounds.same_pressure:
         parts.append(f"{said(lost, 'pressure_difference', system, near)} less at {comparison.sites.gallery} than '{verdict.by_pressure.best}' has")
-    share = comparison.value(name, case, "gallery_share")
-    if share is not None and share.si < 0.5:
-        parts.append(f"no more than {100 * share.si:.0f} % of the pump's flow comes to {comparison.sites.gallery}")
+    shares = {one: found.si for one in verdict.running if (found := comparison.value(one, case, "gallery_share")) is not None}
+    most = max(shares, key=shares.get, default=name)
+    if name in shares and shares[most] - shares[name] > _LESS_FLOW:
+        parts.append(f"{100 * shares[name]:.0f} % of the pump's flow comes to {comparison.sites.gallery}, with '{most}' {100 * shares[most]:.0f} %")
     yield f"'{name}' costs {', and '.join(parts)}." if parts else f"'{name}' costs next to nothing in pressure."
 
 
