@@ -163,14 +163,14 @@ def test_limits_are_quantities_that_may_be_changed():
 @pytest.mark.parametrize("name", checks.LIMITS)
 def test_a_limit_of_nothing_is_refused_and_the_small_one_it_offers_is_not(name):
     limit = checks.LIMITS[name]
-    nothing = {"dimensionless": "0", "fraction": "0 %", "velocity": "0 m/s"}.get(limit.kind, "0 psi")
+    nothing = {"dimensionless": "0", "fraction": "0 %", "velocity": "0 m/s", "temperature": "0 K", "temperature_difference": "0 K"}.get(limit.kind, "0 psi")
     with pytest.raises(UnitError, match=f"limit '{name}' is '{nothing}'") as refused:
         checks.Limits(**{name: nothing})
     offered = refused.value.hint.split("'")[1]
     small = checks.Limits(**{name: offered})
     assert getattr(small, name).si != 0.0
     checks.case_findings(one_case(), small)  # whatever it finds, it can be ranked
-    if limit.kind != "pressure_gauge":
+    if limit.kind not in ("pressure_gauge", "temperature"):  # which may be below nought in their units
         with pytest.raises(UnitError):
             checks.Limits(**{name: f"-{limit.preset}"})
 

@@ -15,8 +15,8 @@ _BRAKES = (
     "approved tube and flares, two circuits, and a proof test by a qualified shop.",
 )
 _COOLANT = ("Never open a hot cooling system: the liquid flashes to steam.",)
-_BY_FAMILY = {"fuel": _FUEL, "oil": _OIL, "transmission fluid": _OIL[:1], "hydraulic fluid": _OIL[:1], "gear oil": _OIL[:1], "other oil": _OIL, "brake fluid": _BRAKES, "coolant": _COOLANT,
-              "water": _COOLANT}
+_BY_FAMILY = {"fuel": _FUEL, "oil": _OIL, "transmission fluid": _OIL[:1], "hydraulic fluid": _OIL[:1], "gear oil": _OIL[:1], "other oil": _OIL,
+              "brake fluid": _BRAKES, "coolant": _COOLANT, "water": _COOLANT}
 _HOT_FROM = 333.15  # K, 60 degC: hotter burns skin within seconds
 _JET_FROM = 690e3  # Pa, about 100 psi
 _HOT = "The liquid is hot enough to burn skin at once. Let it cool before opening anything."
@@ -38,7 +38,7 @@ def cautions_for(answer):
 
 
 def _hottest(case):
-    return max((case.liquid_in(part)["temperature"] for part in case.part_names), default=0.0)
+    return max((max(case.liquid_in(part)["temperature"], *(end.temperature for end in case.ends(part))) for part in case.part_names), default=0.0)
 
 
 def _highest(case):

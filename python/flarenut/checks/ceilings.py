@@ -5,6 +5,7 @@ from flarenut.units import Quantity
 
 from .limits import ceilings_for
 from .roles import is_tank
+from .written import notes_of
 
 _STOP_FROM = 2.0  # times the ceiling: burst is usually 3 to 4 times the working pressure of a new hose, less when hot or old
 _STILL = 1e-5  # kg/s: seepage
@@ -36,7 +37,9 @@ def _sprays(case):
 
 
 def _parts(case, what):
-    lines = case.parts_of_kind("line", "measured table", "core")
+    notes = notes_of(case)
+    rated = notes.rated_pressures if notes else {}  # these have a rule of their own
+    lines = [part for part in case.parts_of_kind("line", "measured table", "core") if part not in rated]
     return {"filter": case.filters, "hose or cooler": lines, "hose or filter": [*lines, *case.filters]}[what]
 
 

@@ -63,6 +63,16 @@ LIMITS = {
     "oil_pressure_floor": Limit("5 psi", "pressure_difference", "least engine oil pressure at any speed; about where a warning lamp lights"),
     "oil_pressure_per_1000_rpm": Limit("10 psi", "pressure_difference", "least engine oil pressure for each 1000 rpm"),
     "oil_pressure_enough": Limit("50 psi", "pressure_difference", "engine oil pressure that is enough however fast the engine turns"),
+    # Sump or main gallery: 180 to 220 F on the road, 230 to 260 F on a track, trouble from 275 F.
+    "oil_temperature_least": Limit("180 F", "temperature", "coolest engine oil in steady running that gets rid of water and fuel"),
+    "oil_temperature_road": Limit("220 F", "temperature", "hottest engine oil in sump or gallery on the road"),
+    "oil_temperature_track": Limit("260 F", "temperature", "hottest engine oil in sump or gallery on a track"),
+    "oil_temperature_alarm": Limit("275 F", "temperature", "engine oil in sump or gallery that no engine should be driven with"),
+    "transmission_temperature": Limit("220 F", "temperature", "hottest transmission fluid at its pump"),
+    "transmission_temperature_alarm": Limit("260 F", "temperature", "transmission fluid at its pump that is spoilt within hours"),
+    "hydraulic_temperature": Limit("180 F", "temperature", "hottest hydraulic fluid at its pump"),
+    "coolant_boiling_margin": Limit("10 K", "temperature_difference", "least distance of coolant or water from boiling, at its pressure there"),
+    "line_heat_share": Limit("20 %", "fraction", "share of all heat put into a liquid that its lines take up from hot air", "judgement, no source"),
     "oil_inlet_stop": Limit("20 inHg vacuum", "pressure_gauge", "vacuum at an oil pump's inlet from which hardly any oil follows"),
 }
 
@@ -91,6 +101,19 @@ _SHARES = {"transmission fluid": "hydraulic", "hydraulic fluid": "hydraulic", "g
 
 def _family(layout):
     return _SHARES.get(layout.family, layout.family)
+
+
+# Family of liquid -> (limit on its temperature, severity beyond it), rising.
+TEMPERATURES = {
+    "oil": (("oil_temperature_road", "watch"), ("oil_temperature_track", "fix"), ("oil_temperature_alarm", "stop")),
+    "transmission fluid": (("transmission_temperature", "watch"), ("transmission_temperature_alarm", "stop")),
+    "hydraulic fluid": (("hydraulic_temperature", "watch"),),
+}
+
+
+def temperatures_for(layout):
+    """Limits on the temperature of a circuit's liquid, each with its severity; none where none is known."""
+    return TEMPERATURES.get(layout.family, ())
 
 
 def limit_for(layout, judged):
@@ -161,4 +184,4 @@ def _usable(name, written, limit):
 
 
 _SMALL = {"pressure_difference": "0.01 psi", "pressure_gauge": "0.01 inHg vacuum", "velocity": "0.01 m/s", "fraction": "0.1 %",
-          "dimensionless": "0.01"}
+          "dimensionless": "0.01", "temperature": "100 F", "temperature_difference": "1 K"}

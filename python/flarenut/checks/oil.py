@@ -50,7 +50,7 @@ def oil_pressure(case, limits):
     if not is_engine_oil(case.layout):
         return
     for pump in case.parts_of_kind(_DISPLACEMENT):
-        places = _drawing_places(case, pump)
+        places = drawing_places(case, pump)
         if not case.number(f"{pump}.speed") or not places or _scavenges(case, pump):
             continue
         place = min(places, key=lambda junction: gauge_at(case, junction))
@@ -88,7 +88,7 @@ def _engine_speed(case, pump):
     return abs(case.number(f"{pump}.speed")) / (driven.factor if driven else 1.0)
 
 
-def _drawing_places(case, pump):
+def drawing_places(case, pump):
     """Junctions fed by a pump that consumers draw from: the last parts that resist before the oil runs back, and given demands."""
     fed = case.flows.reached(case.ends(pump)[-1].junction, up=False)
     last = {step.start: step.flow for part, step in fed.items()

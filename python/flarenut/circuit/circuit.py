@@ -225,14 +225,17 @@ class Circuit(PlaceWords):
 
         `temperatures="given"` holds the liquid everywhere at the case's `fluid_temperature`, in a circuit that would find them.
         """
-        compiled = self.compiled()
-        compiled.plan.follows_heat = temperatures_said(temperatures) != "given"
+        compiled, given = self.compiled(), temperatures_said(temperatures) == "given"
         names = [cases] if isinstance(cases, str) else cases
         for name in names or ():
             if name not in self.cases:
                 raise CircuitError(f"there is no case '{name}'", meant(name, self.cases), key="cases", value=name)
         wanted = [self.cases[name] for name in names or self.cases] or [Case("as written")]
-        solved = {one.name: solve_case(self, one) for one in wanted}
+        compiled.plan.follows_heat = not given
+        try:
+            solved = {one.name: solve_case(self, one) for one in wanted}
+        finally:
+            compiled.plan.follows_heat = True  # as sweeps and others find it
         asked = {name: demand for name, (_, demand) in solved.items() if demand is not None}
         layout = replace(compiled.layout, source=self.source, fuel_asked=asked)
         return Answer(layout, {name: solution for name, (solution, _) in solved.items()}, {one.name: one.texts() for one in wanted})

@@ -119,8 +119,8 @@ def _worded(refusal, heat):
     """A rating that cannot be, by the key that says it."""
     key = _KEYS_OF_RATING.get(refusal.field, refusal.field)
     if key in ("heat", "liquid_flow"):
-        trouble, _, cure = refusal.trouble.partition("; ")
-        return CircuitError(f"'heat' is {quoted(heat)}: {trouble}", cure or "check heat, flow, air and face of the rating", key="heat", value=heat)
+        trouble = refusal.trouble.partition(". Check")[0].partition("; check")[0]
+        return CircuitError(f"'heat' is {quoted(heat)}: {trouble}", "check heat, flow, temperatures, air speed and face of the rating", key="heat", value=heat)
     return in_words(refusal, key, None)
 
 

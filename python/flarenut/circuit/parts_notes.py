@@ -38,6 +38,8 @@ class Notes:
     assumed: dict = field(default_factory=dict)  # piece -> ["band 2 psi", ...]: presets nobody said anything against
     driven: dict = field(default_factory=dict)  # part, the engine's name -> word of a case -> `Driven`
     charts: dict = field(default_factory=dict)  # electric pump, the engine's name -> its measured columns [SI]
+    rated_pressures: dict = field(default_factory=dict)  # cooler, the engine's name -> pressure it is sold for, gauge [Pa]
+    idle_shares: tuple = ()  # places that take up a share of an engine power which nothing says
     unsolved: str = ""  # of a case without an answer: what the words tell of it beside the engine's cause
 
 
@@ -56,7 +58,15 @@ def notes_of(circuit, conditions, changed):
               for name, piece in pieces.items() for element in piece.elements if element.drives}
     charts = {name + element.suffix: element.columns for name, piece in pieces.items() for element in piece.elements
               if element.kind == "electric pump"}
-    return Notes(settings, assumed, driven, charts)
+    rated = {name + piece.elements[0].suffix: parse(piece.given["rated_pressure"], "pressure_difference", name="rated_pressure")
+             for name, piece in pieces.items() if piece.given.get("rated_pressure") is not None}
+    return Notes(settings, assumed, driven, charts, rated, _idle_shares(circuit, conditions))
+
+
+def _idle_shares(circuit, conditions):
+    """Places whose heat is a share of the engine's power, where a case says neither the power nor the heat."""
+    return tuple(name for name, junction in circuit.junctions.items()
+                 if junction.heat_share and "engine_power" not in conditions and f"{name}.heat" not in conditions)
 
 
 def _manifold_unsaid(circuit, conditions):

@@ -5,7 +5,7 @@ from functools import cached_property
 from flarenut.units import Quantity
 
 from .finding import ranked, reviewer
-from .names import NoSuchName, pick
+from .names import NoSuchName, in_shop_words, pick
 from .paths import FILTERS, INJECTORS, PUMPS, REGULATORS, FlowMap
 from .readings import EndReading, PartReading, Reading, SuctionReading, reading_in_bore
 from .shares import feed_way, run_way, way
@@ -39,7 +39,7 @@ class CaseResult:
     def cause(self):
         """Why there is no answer: the engine's words, and what the circuit's own words tell beside them."""
         beside = getattr(self.layout.notes.get(self.name), "unsolved", "")
-        return "" if self.converged else "; ".join(words for words in (self.solution.message, beside) if words)
+        return "" if self.converged else "; ".join(words for words in (in_shop_words(self.solution.message, self.layout), beside) if words)
 
     ambient = property(lambda self: Quantity(self._ambient, "pressure_absolute", ambient=self._ambient))
     _ambient = cached_property(lambda self: float(self.solution.ambient))

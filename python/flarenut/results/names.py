@@ -1,6 +1,9 @@
 """Finding what a builder named: exact, else by the words shown, else an error with the nearest right word."""
 
+import re
 from difflib import get_close_matches
+
+from flarenut.units import show
 
 
 class NoSuchName(KeyError):
@@ -53,3 +56,18 @@ def pick(what, name, known, titles=()):
         if found:
             return found
     raise NoSuchName(what, name, dict.fromkeys(titles.get(one, one) for one in known))
+
+
+def in_shop_words(message, layout):
+    """The engine's sentence with places inside of runs by the part before them, and temperatures in both systems.
+
+    >>> from flarenut.results.layout import Layout
+    >>> in_shop_words("'line:1' would get hotter than 160 degC", Layout("x", junction_titles={"line:1": "after pump"}))
+    "'after pump' would get hotter than 320 F (160 C)"
+    """
+    def degrees(match):
+        us, metric = (show(float(match[1]) + 273.15, "temperature", system) for system in ("us", "metric"))
+        return f"{us} ({metric})"
+
+    named = re.sub(r"'([^']+)'", lambda match: f"'{layout.junction_title(match[1])}'", message)
+    return re.sub(r"(-?\d[\d.]*) degC", degrees, named)

@@ -1,5 +1,7 @@
 """Rows of the table that are about heat: how warm it is where, and what gives off how much."""
 
+from typing import NamedTuple
+
 from flarenut.units import Quantity
 
 _NOTHING = 0.5  # W; less is no row
@@ -7,10 +9,42 @@ _NOTHING = 0.5  # W; less is no row
 
 def heat_sections(answer):
     """(heading, [(key, label, question)]) of an answer whose temperatures were found; nothing else asks."""
-    cases = [case for case in answer.values() if case.finds_temperatures]
+    cases = [case for case in (answer.values() if hasattr(answer, "values") else answer) if case.finds_temperatures]
     if not cases:
         return []
-    return [("Temperatures", [*_places(cases[0]), *_ends(cases)]), ("Heat", _heat(cases))]
+    return [("Temperatures", [*_places(cases[0]), *_ends(cases), *_boiling(cases[0])]), ("Heat", _heat(cases))]
+
+
+class BoilingMargin(NamedTuple):
+    """How far from boiling a liquid is where it is nearest to it."""
+
+    where: str  # the part, in the builder's words
+    kelvin: Quantity  # below the temperature at which it boils under the static pressure there
+    pascal: Quantity  # above the vapour pressure at its temperature there
+    temperature: Quantity
+
+
+def boiling_margin(case):
+    """`BoilingMargin` of a solved case; None for liquids without boiling data, as oils, and where they end below the pressure."""
+    found = [one for part in case.part_names for end in case.ends(part) if (one := _margin_at(case, part, end)) is not None]
+    return min(found, key=lambda one: one.kelvin.si, default=None)
+
+
+def _margin_at(case, part, end):
+    liquid = case.layout.liquids[case.layout.liquid_of.get(part, 0)]
+    boils = liquid.boiling_temperature(end.static) if end.static > 0.0 else None
+    if boils is None:
+        return None
+    vapour = liquid.at(end.temperature, end.static).vapour_pressure
+    return BoilingMargin(case.layout.title(part), Quantity(boils - end.temperature, "temperature_difference"),
+                         Quantity(end.static - vapour, "pressure_difference"), Quantity(end.temperature, "temperature"))
+
+
+def _boiling(case):
+    """Of coolant, how near it is to boiling."""
+    if case.layout.family not in ("coolant", "water"):
+        return []
+    return [("boiling.margin", "least distance from boiling", lambda one: getattr(boiling_margin(one), "kelvin", None))]
 
 
 def _places(case):

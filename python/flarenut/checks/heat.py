@@ -1,0 +1,156 @@
+"""Checks on how warm liquids get: oil, transmission and hydraulic fluid, coolant near boiling; thermostats, coolers without air, hot lines.
+
+What is judged was found with pressures and flows. A temperature that the builder gave is his own, but for boiling.
+"""
+
+from flarenut.results import Finding
+from flarenut.results.warmth import boiling_margin
+from flarenut.units import Quantity
+
+from .limits import is_engine_oil, temperatures_for
+from .oil import drawing_places
+from .written import notes_of
+
+_STEP = 10.0  # [K]: how far beyond a limit on temperature counts as once beyond it
+_NO_AIR = 0.3  # [m/s]: more than the draught of a warm core
+_FLOWS, _WARMER = 1e-3, 5.0  # kg/s, K: less than this is no cooling to speak of
+_COLDEST = 5.0  # [K]: a loop that is held this far under what its limit asks for runs cool
+_LEAST_HEAT = 20.0  # [W]: less does not matter, whatever its share
+
+_HOTTER = ("a larger cooler, or more air through it (duct, fan, a place out of warm air); look whether the thermostat opens and whether oil goes "
+           "round the cooler")
+
+
+def temperature_beyond(case, limits):
+    """The hottest oil or fluid at a pump's inlet, or where an engine draws its oil, against what is usual for it."""
+    names = temperatures_for(case.layout)
+    if not names or not case.finds_temperatures:
+        return
+    place = _hottest_place(case)
+    if place is None:
+        return
+    found = float(case.solution.temperature_of(case.junction_names[place]))
+    beyond = [(name, severity) for name, severity in names if found > getattr(limits, name).si]
+    if beyond:
+        name, severity = beyond[-1]  # they rise
+        limit = getattr(limits, name)
+        yield Finding("liquid too hot", severity, case.layout.junction_title(case.junction_names[place]), case.name,
+                      f"{{value}}, above the {{limit}} that is {_MEANS[name]}", Quantity(found, "temperature"), limit, limits.source(name), _HOTTER,
+                      hurt=(found - limit.si) / _STEP)
+
+
+_MEANS = {"oil_temperature_road": "usual on the road; on a track oil may get hotter", "oil_temperature_track": "usual on a track",
+          "oil_temperature_alarm": "the end for engine oil: films break and it burns to varnish",
+          "transmission_temperature": "usual for transmission fluid, which ages twice as fast with every few degrees more",
+          "transmission_temperature_alarm": "the end for transmission fluid: varnish, hard seals, slipping clutches",
+          "hydraulic_temperature": "usual for hydraulic fluid and its seals"}
+
+
+def _hottest_place(case):
+    places = {case.ends(pump)[0].junction for pump in case.pumps if case.solution.regime_of(pump) != "stopped"}
+    if is_engine_oil(case.layout):
+        places |= {place for pump in case.parts_of_kind("positive displacement pump") for place in drawing_places(case, pump)}
+    return max(places, key=lambda place: float(case.solution.temperature_of(case.junction_names[place])), default=None)
+
+
+def oil_too_cool(case, limits):
+    """Engine oil whose steady temperature stays under what drives water and fuel out of it; not where a case says how warm the sump is."""
+    limit = limits.oil_temperature_least
+    if not is_engine_oil(case.layout) or not case.finds_temperatures:
+        return
+    for place, name in enumerate(case.junction_names):
+        mixes = case.number(f"{name}.vent") is not None and _is_nan(case.number(f"{name}.temperature"))
+        found = float(case.solution.temperature_of(name))
+        if mixes and found < limit.si - _COLDEST:
+            yield Finding("oil runs cool", "note", case.layout.junction_title(name), case.name,
+                          "settles at {value}, under the {limit} that drives water and fuel out of oil: matters where it runs so for long",
+                          Quantity(found, "temperature"), limit, limits.source("oil_temperature_least"),
+                          "a thermostat before the cooler, or a cover over it in winter", hurt=(limit.si - found) / _STEP)
+
+
+def _is_nan(number):
+    return number is not None and number != number
+
+
+def near_boiling(case, limits):
+    """Coolant or water where it is nearest to boiling; what boils already is told elsewhere."""
+    limit = limits.coolant_boiling_margin
+    found = boiling_margin(case) if case.layout.family in ("coolant", "water") else None
+    if found is None or not 0.0 < found.kelvin.si < limit.si:
+        return
+    yield Finding("near boiling", "fix", found.where, case.name,
+                  "{value} below boiling, less than {limit}: {pascal} above its vapour pressure at {temperature}; metal around is hotter, and boils it there first",
+                  found.kelvin, limit, limits.source("coolant_boiling_margin"),
+                  "a pressure cap of the system's rating, more radiator or air, more flow; never open it hot", hurt=1.0 - found.kelvin.si / limit.si,
+                  numbers={"pascal": found.pascal, "temperature": found.temperature})
+
+
+def thermostat_shut(case, limits):
+    """A thermostat that is shut although liquid elsewhere in its circuit is hot enough to open it wide."""
+    if not case.finds_temperatures:
+        return
+    for part in case.parts_of_kind("thermostat"):
+        full, own = case.number(f"{part}.full_temperature"), case.liquid_in(part)["temperature"]
+        hottest = max((end for one in case.part_names for end in case.ends(one) if abs(end.flow) > _FLOWS), key=lambda end: end.temperature, default=None)
+        if case.solution.regime_of(part) != "shut" or hottest is None or hottest.temperature <= full:
+            continue
+        yield Finding("thermostat does not open", "fix", case.layout.title(part), case.name,
+                      f"is shut at {{own}} while the liquid at {case.layout.junction_title(case.junction_names[hottest.junction])} has {{value}}, "
+                      "more than the {limit} at which it is wide open", Quantity(hottest.temperature, "temperature"), Quantity(full, "temperature"),
+                      "its own range", "let it feel hot liquid: senses = the hot place, a bleed, or another place for it",
+                      hurt=(hottest.temperature - full) / _STEP, numbers={"own": Quantity(own, "temperature")})
+
+
+def cooler_without_air(case, limits):
+    """A cooler that hot liquid passes while nothing blows through its face: neither driving wind nor a fan."""
+    if not case.finds_temperatures:
+        return
+    for part in case.part_names:
+        wind, fan = case.number(f"{part}.vehicle_speed"), case.number(f"{part}.fan_speed")
+        if wind is None or fan is None or max(wind * case.number(f"{part}.ram_share", 0.0), fan) > _NO_AIR:
+            continue
+        end = case.ends(part)[0]
+        warmer = end.temperature - case.number("air.temperature") - case.number(f"{part}.air_rise", 0.0)
+        if abs(end.flow) > _FLOWS and warmer > _WARMER:
+            heat = Quantity(max(-float(case.solution.heat_of(part)), 0.0), "power")
+            yield Finding("cooler without air", "watch", case.layout.title(part), case.name,
+                          "no air blows through it, neither by the vehicle's speed nor by a fan: {value} goes off by draught alone", heat, source="",
+                          cure='right for a stop without a fan; else say vehicle_speed = "60 mph" or fan = "3 m/s" in the case', hurt=warmer / 100.0)
+
+
+def heat_from_lines(case, limits):
+    """Heat that lines take up from hot air around them, against all that is put into the liquid."""
+    limit = limits.line_heat_share
+    if not case.finds_temperatures:
+        return
+    taken = {part: heat for part in case.parts_of_kind("line") if (heat := float(case.solution.heat_of(part))) > 0.0}
+    whole = sum(taken.values()) + sum(max(case.number(f"{name}.heat", 0.0) or 0.0, 0.0) for name in case.junction_names) + sum(
+        max(float(case.solution.power_of(pump)), 0.0) for pump in case.pumps)
+    total = sum(taken.values())
+    if total < _LEAST_HEAT or total <= limit.si * whole:
+        return
+    most = max(taken, key=taken.get)
+    yield Finding("heat from lines", "watch", case.layout.title(most), case.name,
+                  "lines take up {heat} from the hot air around them, {value} of all heat that goes into the liquid, more than {limit}; this one the most",
+                  Quantity(total / whole, "fraction"), limit, limits.source("line_heat_share"), "lead them away from the exhaust, or give them a sleeve",
+                  hurt=total / whole / limit.si - 1.0, numbers={"heat": Quantity(total, "power")})
+
+
+def engine_power_unsaid(case, limits):
+    """A place takes up a share of the engine's power, and the case does not say the power."""
+    notes = notes_of(case)
+    for name in notes.idle_shares if notes and case.finds_temperatures else ():
+        yield Finding("engine power unsaid", "watch", name, case.name, "takes up a share of the engine's power, and this case says none: no heat is put in",
+                      cure='say engine_power = "60 kW" in the case; 0 kW where the engine stands')
+
+
+def cooler_pressure(case, limits):
+    """Static pressure in a cooler above the pressure it is sold for: on a cold start it is the cooler that bursts."""
+    notes = notes_of(case)
+    for part, rated in (notes.rated_pressures if notes else {}).items():
+        found = max(end.static for end in case.ends(part)) - case.ambient.si
+        if found > rated:
+            yield Finding("cooler pressure", "stop" if found > 1.5 * rated else "fix", case.layout.title(part), case.name,
+                          "{value} inside, above the {limit} that it is rated for", Quantity(found, "pressure_gauge"), Quantity(rated, "pressure_gauge"),
+                          "its rated_pressure", "lead cold oil round it with a thermostat or a relief, lower the pump's relief, let it warm at low revs, or "
+                          "take a cooler made for it", hurt=found / rated - 1.0)
