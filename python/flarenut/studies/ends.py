@@ -13,10 +13,12 @@ import numpy
 from ..checks import Limits
 from ..checks.suction import least_margin_at
 
-END_WORDS = ("gauge", "absolute", "static", "total", "velocity", "reynolds", "vapour_margin", "mass_flow", "volume_flow")
+END_WORDS = ("gauge", "absolute", "static", "total", "velocity", "reynolds", "vapour_margin", "mass_flow", "volume_flow", "temperature")
+HEAT_WORDS = ("heat", "power", "temperature_in", "temperature_out", "temperature_drop")  # of a part, as `PartReading` has them
 _PLAIN_REGIMES = ("passive", "laminar", "transitional", "turbulent")
 REGIME = "regime"  # kind of a column that holds places in a list of words
 MARGIN = "margin_to_boiling"  # reading of the whole circuit, part of every answer
+CLOSURE = "energy_closure"  # likewise, where it is asked for
 
 
 @dataclass
@@ -63,6 +65,8 @@ class Reader:
             return Column("pressure_absolute", self.of_end("end_total", part, port))
         if word in ("mass_flow", "volume_flow"):
             return self._flow(part, port, word)
+        if word == "temperature":
+            return Column("temperature", self.of_end("end_temperature", part, port))
         kind = {"velocity": "velocity", "vapour_margin": "pressure_difference"}.get(word, "")
         return Column(kind, self.of_end(word, part, port))
 
@@ -77,9 +81,21 @@ class Reader:
             return self._flow(first, 0, word)
         if word == "regime":
             return self._regime(parts)
+        if word in HEAT_WORDS:
+            return self._heat(parts, word)
         ports = range(len(self.case.ends(first))) if len(parts) == 1 else ()
         ends = [self.of_end(word, first, port) for port in ports] or [self.of_end(word, first, 0), self.of_end(word, last, -1)]
         return Column("velocity" if word == "velocity" else "", lambda raw: numpy.fmax.reduce([end(raw) for end in ends]))
+
+    def _heat(self, parts, word):
+        """What is given off, a pump's power, or the temperature of what passes the ends."""
+        if word in ("heat", "power"):
+            each, sign = [self.ask(word, self.part_at[part]) for part in parts], -1.0 if word == "heat" else 1.0
+            return Column("power", lambda raw: sign * sum(one(raw) for one in each))
+        inlet, outlet = (self.of_end("end_temperature", part, port) for part, port in ((parts[0], 0), (parts[-1], -1)))
+        if word == "temperature_drop":
+            return Column("temperature_difference", lambda raw: inlet(raw) - outlet(raw))
+        return Column("temperature", inlet if word == "temperature_in" else outlet)
 
     def suction(self, pump, word):
         """Column of the way to a pump."""
@@ -93,7 +109,8 @@ class Reader:
 
     def suction_limit(self, pump):
         """Column of what checks ask of the suction margin of a pump, by the temperature of its liquid."""
-        layout, kelvin = self.case.layout, self._number("liquid.temperature")
+        layout = self.case.layout
+        kelvin = self.ask("mean_temperature", self.part_at[pump]) if self.case.finds_temperatures else self._number("liquid.temperature")
         liquid, margin = layout.liquids[layout.liquid_of.get(pump, 0)], self.ask("suction_margin", self.part_at[pump])
 
         def make(raw):
@@ -138,6 +155,10 @@ class Reader:
         """Column of the least static pressure over vapour pressure anywhere but at places of given pressure; below nothing it boils."""
         return Column("pressure_difference", self.ask("least_margin"))
 
+    def closure(self):
+        """Column of the worst imbalance of heat at a junction, of what is moved; nothing where temperatures are given."""
+        return Column("", self.ask("energy_closure"))
+
     # ---- places ----
 
     def place(self, junction, word):
@@ -145,6 +166,8 @@ class Reader:
         total = self.ask("total", junction)
         if word == "total":
             return Column("pressure_absolute", total)
+        if word == "temperature":
+            return Column("temperature", self.ask("temperature", junction))
         static, velocity = self._tapping(junction, total)
         if word == "velocity":
             return Column("velocity", velocity)

@@ -104,6 +104,8 @@ def touched(circuit, word):
         return {f"{tank}.{TANKS[word][0]}" for tank, junction in circuit.junctions.items() if junction.kind == "tank"}
     if word in ("power", "specific_consumption"):
         return {DEMAND, *touched(circuit, "duty")}
+    if word == "engine_power":
+        return {f"{name}.heat" for name, junction in circuit.junctions.items() if junction.heat_share}
     return {"altitude": {"ambient.pressure"}, "manifold": {"manifold.gauge"},
             "acceleration": {f"acceleration.{axis}" for axis in "xyz"}}.get(word, {word})
 

@@ -5,14 +5,17 @@ from ..circuit.errors import meant
 from ..results import Answer, CaseResult
 from ..results.names import pick
 from ..results.rows import default_sections
-from .ends import END_WORDS, MARGIN, Reader
+from ..results.warmth import heat_sections
+from .ends import CLOSURE, END_WORDS, HEAT_WORDS, MARGIN, Reader
 
-PART_WORDS = ("drop", "rise", "flow", "volume_flow", "mass_flow", "velocity", "reynolds", "regime")
+PART_WORDS = ("drop", "rise", "flow", "volume_flow", "mass_flow", "velocity", "reynolds", "regime", *HEAT_WORDS)
 SUCTION_LIMIT = "suction_limit"
 SUCTION_WORDS = ("suction_margin", "suction_inlet", "suction_vacuum", "suction_npsh_available", SUCTION_LIMIT)
-PLACE_WORDS = ("gauge", "absolute", "static", "total", "velocity")
+PLACE_WORDS = ("gauge", "absolute", "static", "total", "velocity", "temperature")
 _SHORT = {"margin": "suction_margin", "vacuum": "suction_vacuum", "inlet": "inlet.gauge", "outlet": "outlet.gauge"}  # as tables say them
 _SECTIONS = ("Pressures", "Pumps", "Flows and filters", "Devices")
+_OF_HEAT = {"temperature": "temperature", "in": "temperature_in", "out": "temperature_out", "heat": "heat", "power": "power"}  # as tables say them
+_SPOKEN = {"heat": "heat given off", "power": "power into the liquid"}
 
 
 def probe_of(compiled):
@@ -31,14 +34,24 @@ def default_names(compiled):
             is_part = owner in [layout.title(part) for part in case.part_names]
             name = f"{owner}.{_SHORT.get(word, word)}" if is_part else f"{ask.key}.gauge"
             found.setdefault(name, f"{ask.label} regime" if word == "regime" else ask.label)
+    return found | _names_of_heat(case)
+
+
+def _names_of_heat(case):
+    """Temperatures of places and parts, and heat of parts, as the table of a circuit shows them; none where they are given."""
+    parts, found = [case.layout.title(part) for part in case.part_names], {}
+    for key, label, _ in (row for _, rows in heat_sections([case]) for row in rows):
+        owner, _, word = key.rpartition(".")
+        if word == "temperature" or (word in _OF_HEAT and owner in parts):
+            found[f"{owner}.{_OF_HEAT[word]}"] = f"{label} temperature" if word in ("temperature", "in", "out") else label
     return found
 
 
 def reading_of(reader, name):
     """The `ends.Column` of a dotted name. Raises `CircuitError` with the nearest right one."""
     case = reader.case
-    if name == MARGIN:
-        return reader.margin()
+    if name in (MARGIN, CLOSURE):
+        return reader.margin() if name == MARGIN else reader.closure()
     for owner, word in _splits(name):
         if _is("part", case, owner):
             parts = pick("part", owner, case.part_names, case.layout.titles)
@@ -105,9 +118,11 @@ def words_for(name, kind):
         return "margin to boiling"
     if word == SUCTION_LIMIT:
         return f"{owner} suction margin asked for"
+    if name == CLOSURE:
+        return "worst imbalance of heat, of what is moved"
     if kind in ("pressure_gauge", "pressure_absolute"):
         return f"{owner or name} pressure, {word or 'gauge'}"
-    return f"{owner} {word}".replace("_", " ").strip()
+    return f"{owner} {_SPOKEN.get(word, word)}".replace("_", " ").strip()
 
 
 def with_limits(names):
