@@ -1,5 +1,8 @@
 """The words of operating cases, what each sets, and which of them is to blame for a number that the engine refuses."""
 
+import re
+
+from ..units import parse
 from .errors import located
 from .ranges import in_words, key_of
 
@@ -41,8 +44,20 @@ def refused_condition(circuit, conditions, refusal):
     conditions : word -> value as written
     refusal : what the engine, or a layer above it, raised
     """
-    word = _word_of(circuit, conditions, getattr(refusal, "place", ""), getattr(refusal, "field", ""))
+    word = _of_that_temperature(conditions, refusal) or _word_of(circuit, conditions, getattr(refusal, "place", ""), getattr(refusal, "field", ""))
     return located(refusal, "") if word is None else in_words(refusal, word, conditions[word])
+
+
+_DEGREES = re.compile(r"(?:temperature )?(-?[\d.]+) degC")
+
+
+def _of_that_temperature(conditions, refusal):
+    """The condition that says, of one place, the very temperature that a liquid's data refuse; None where none does."""
+    told = _DEGREES.match(getattr(refusal, "trouble", ""))
+    for word, value in conditions.items() if told else ():
+        if word.endswith(".temperature") and abs(parse(value, "temperature", name=word) - 273.15 - float(told[1])) < 0.1:
+            return word
+    return None
 
 
 def _word_of(circuit, conditions, owner, field):

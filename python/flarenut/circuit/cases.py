@@ -17,6 +17,7 @@ from .places import manifold_pressure
 from .unsolved import beside_the_cause
 
 _DEMAND_WITHIN = 1e-9  # relative, of a demand met by duty
+_OF_HEAT = ("vehicle_speed", "fan")  # move nothing in a circuit of given temperatures
 _MOST_DEMAND_TURNS = 40
 
 
@@ -138,7 +139,8 @@ def _drive(circuit, word, value, found, own):
         if OWN_WORD.get(word, word) not in own.get(name, ()):
             follower, factor, offset = drives[word]
             driven = factor * given + offset
-            found.numbers[f"{whole}.{follower}"] = max(0.0, driven) if word == "volts" else driven
+            if word not in _OF_HEAT or circuit.finds_temperatures:
+                found.numbers[f"{whole}.{follower}"] = max(0.0, driven) if word == "volts" else driven
     _require(followers, word, what)
 
 
@@ -150,7 +152,8 @@ def _engine_power(circuit, word, value, found):
     if power < 0.0:
         raise CircuitError(f"'{word}' is {quoted(value)}, below zero", "an engine that brakes warms its oil too; write how much as 'heat'", key=word,
                            value=value)
-    found.numbers |= {f"{name}.heat": circuit.junctions[name].heat + share * power for name, share in shares.items()}
+    if circuit.finds_temperatures:
+        found.numbers |= {f"{name}.heat": circuit.junctions[name].heat + share * power for name, share in shares.items()}
 
 
 def _require(found, word, what):

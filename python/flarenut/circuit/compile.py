@@ -11,6 +11,8 @@ from .piece import OUTLET, SUPPLY
 from .places import OPEN_AIR
 from .ranges import in_words, key_of
 
+_AIR = 101325.0  # [Pa], at which a liquid is asked whether it is known
+
 
 @dataclass
 class Compiled:
@@ -236,6 +238,15 @@ def places_of(circuit):
     return positions, inside
 
 
+def known_temperature(circuit, name, kelvin):
+    """A temperature said of a place [K], if the liquid is known there."""
+    try:
+        circuit.fluid.liquid.at(kelvin, _AIR)
+    except _core.InputError as refusal:
+        raise located(refusal, name) from None
+    return kelvin
+
+
 def compile_circuit(circuit):
     """The `Compiled` of a circuit. Raises `CircuitError`, or the engine's InputError, with place, value and cure."""
     build = Builder(circuit, _core.Network())
@@ -244,7 +255,7 @@ def compile_circuit(circuit):
         plan = _core.Plan(build.network)
         for name, junction in circuit.junctions.items():
             if build.follows_heat and junction.temperature is not None:
-                plan.set_many({f"{name}.temperature": junction.temperature})
+                plan.set_many({f"{name}.temperature": known_temperature(circuit, name, junction.temperature)})
     except _core.InputError as refusal:
         raise build.worded(refusal) from None
     layout = Layout(circuit=circuit.name, fluid=circuit.fluid.name, family=circuit.family, invented=circuit.invented,

@@ -8,9 +8,11 @@ RANGE = re.compile(r"(?P<value>\S+)(?P<unit> .+?)? is outside (?P<least>\S+) to 
 _RAW = re.compile(r"(?<![\w.-])(-?\d[\d.]*(?:e[+-]?\d+)?) (m3/s|Pa|m|degC)(?![\w/])")
 _BOTH = re.compile(r"(-?\d[\d.e+-]* \S+) \((-?\d[\d.e+-]* [^\s()]+)\)")  # as `in_both_systems` writes it
 KINDS_OF_UNITS = {"m": "length", "Pa": "pressure_difference", "V": "voltage", "K": "temperature", "1/s": "turn_rate", "m3/s": "volume_flow",
-                  "kg/s": "mass_flow", "Pa s": "dynamic_viscosity", "kg/m3": "density", "rad": "angle", "m/s2": "acceleration", "m2": "area"}
+                  "kg/s": "mass_flow", "Pa s": "dynamic_viscosity", "kg/m3": "density", "rad": "angle", "m/s2": "acceleration", "m2": "area",
+                  "m/s": "velocity", "W": "power", "W/K": "thermal_conductance", "J/K": "heat_capacity"}
 KINDS_OF_FIELDS = {"vent": "pressure_gauge", "gauge": "pressure_gauge", "pressure": "pressure_absolute",
-                   "displacement": "displacement_per_turn",
+                   "displacement": "displacement_per_turn", "air_rise": "temperature_difference",
+                   **dict.fromkeys(("fan_speed", "vehicle_speed", "air_speed", "reference_speed", "still_speed"), "velocity"),
                    **dict.fromkeys(("duty", "opening", "seat_share", "turbulent_share", "leak", "rated_efficiency"), "fraction")}
 
 

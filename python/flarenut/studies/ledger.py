@@ -2,6 +2,7 @@
 
 import numpy
 
+from ..results.names import in_shop_words
 from .batches import NOT_REACHED, REFUSED
 from .ends import MARGIN, REGIME
 
@@ -45,7 +46,8 @@ class Ledger:
                 found = numpy.where(rows.status == 0, found, -1)
             self.values[name][where] = found
         self.status[where], self.iterations[where], self.residual[where] = rows.status, rows.iterations, rows.residual
-        places = numpy.array([*(self.place(reason) for reason in rows.reasons), -1], numpy.int32)
+        layout = job.circuit.compiled().layout
+        places = numpy.array([*(self.place(in_shop_words(reason, layout)) for reason in rows.reasons), -1], numpy.int32)
         self.reason[where] = numpy.where(rows.status == NOT_REACHED, 0, places[rows.reason])
 
     def refuse(self, variant, case, reason):

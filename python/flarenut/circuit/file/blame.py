@@ -92,6 +92,8 @@ class Blame:
             plan.set_many(changes.numbers)  # a copy: what is out of range is told now, not at the solve
             if word == "fluid_temperature" and self._counts(place):
                 self.circuit.fluid.liquid.at(changes.numbers["liquid.temperature"], _AIR)  # further than its data may be carried
+            if f"{owner}.temperature" == word and word in changes.numbers:
+                self.circuit.fluid.liquid.at(changes.numbers[word], _AIR)
         except ValueError as refusal:
             return refusal
         return None
