@@ -9,7 +9,7 @@ from flarenut import checks
 from flarenut.results.warmth import boiling_margin
 
 POWER = {"idle": 10e3, "road": 60e3, "climb": 160e3}
-SHARE = 0.30  # of the engine's power into its coolant (common practice, no source)
+SHARE = 0.30  # of the engine's power into its coolant (made up)
 
 
 def loop(cap="15 psi", degassed=False, radiator=None, **tank):

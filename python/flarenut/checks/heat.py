@@ -9,6 +9,8 @@ from flarenut.units import Quantity
 
 from .limits import is_engine_oil, temperatures_for
 from .oil import drawing_places
+from .roles import is_tank
+from .suction import sources_of
 from .written import notes_of
 
 _STEP = 10.0  # [K]: how far beyond a limit on temperature counts as once beyond it
@@ -22,7 +24,7 @@ _HOTTER = ("a larger cooler, or more air through it (duct, fan, a place out of w
 
 
 def temperature_beyond(case, limits):
-    """The hottest oil or fluid at a pump's inlet, or where an engine draws its oil, against what is usual for it."""
+    """The hottest oil or fluid that pumps draw, in its tank where it has one, or where an engine draws its oil, against what is usual for it."""
     names = temperatures_for(case.layout)
     if not names or not case.finds_temperatures:
         return
@@ -47,7 +49,10 @@ _MEANS = {"oil_temperature_road": "usual on the road; on a track oil may get hot
 
 
 def _hottest_place(case):
-    places = {case.ends(pump)[0].junction for pump in case.pumps if case.solution.regime_of(pump) != "stopped"}
+    places = set()
+    for pump in (one for one in case.pumps if case.solution.regime_of(one) != "stopped"):
+        tanks = {place for place in sources_of(case, pump) if is_tank(case, place)}
+        places |= tanks or {case.ends(pump)[0].junction}
     if is_engine_oil(case.layout):
         places |= {place for pump in case.parts_of_kind("positive displacement pump") for place in drawing_places(case, pump)}
     return max(places, key=lambda place: float(case.solution.temperature_of(case.junction_names[place])), default=None)

@@ -99,7 +99,7 @@ def tank_boiling(case, limits):
                       f"{_cooler(case)}; no wider line and no other pump helps", hurt=vapour / max(pressure, 1.0) - 1.0)
 
 
-def _sources(case, pump):
+def sources_of(case, pump):
     """Held places that a pump draws from, by their place in `junction_names`."""
     inlet = case.ends(pump)[0].junction
     starts = {step.start for step in case.flows.reached(inlet, up=True).values()} | {inlet}
@@ -113,7 +113,7 @@ def suction_margin(case, limits):
     """
     boiling = {tank for tank, *_ in boiling_tanks(case)}
     for pump in case.pumps:
-        sources = _sources(case, pump)
+        sources = sources_of(case, pump)
         if case.solution.regime_of(pump) == "stopped" or sources & boiling:
             continue
         found, title = case.suction(pump), case.layout.title(pump)

@@ -31,8 +31,9 @@ def boiling_margin(case):
 
 
 def _margin_at(case, part, end):
-    liquid = case.layout.liquids[case.layout.liquid_of.get(part, 0)]
-    boils = liquid.boiling_temperature(end.static) if end.static > 0.0 else None
+    place = case.layout.liquid_of.get(part, 0)
+    liquid = case.layout.liquids[place] if place < len(case.layout.liquids) else None
+    boils = liquid.boiling_temperature(end.static) if hasattr(liquid, "boiling_temperature") and end.static > 0.0 else None
     if boils is None:
         return None
     vapour = liquid.at(end.temperature, end.static).vapour_pressure
