@@ -59,13 +59,13 @@ py::dict solve_each(KeptPlan& kept, const std::vector<int>& indices,
   std::vector<int> evaluations(rows), iterations(rows);
   std::vector<std::string> rungs(rows), messages(rows);
   std::vector<char> converged(rows);
-  std::vector<double> residual(rows), mass(rows);
+  std::vector<double> residual(rows), mass(rows), energy(rows);
   const double* row = values.data();
   double seconds = 0.0;
   {
     py::gil_scoped_release release;
     Plan& plan = kept.plan();
-    Solution solution;
+    Solution solution, before;
     std::vector<double> pressure, flow;
     const auto begin = std::chrono::steady_clock::now();
     for (std::size_t r = 0; r < rows; ++r, row += indices.size()) {
@@ -74,26 +74,29 @@ py::dict solve_each(KeptPlan& kept, const std::vector<int>& indices,
         pressure.assign(static_cast<std::size_t>(plan.junction_count()), 0.0);
         flow.assign(static_cast<std::size_t>(plan.flow_count()), 1e-6);
       }
-      if (start == "cold" || pressure.empty()) kept.solver().solve(solution);
-      else kept.solver().solve(solution, {&pressure, &flow});
+      try {
+        if (start == "zero") kept.solver().solve(solution, {&pressure, &flow});
+        else kept.solver().solve(solution, start == "warm" && before.converged() ? analysis::Start(before) : analysis::Start());
+      } catch (const InputError& error) {  // a liquid may refuse the temperature of what comes in
+        solution = Solution();
+        solution.message = error.what();
+      }
       converged[r] = solution.converged();
       evaluations[r] = solution.evaluations;
       iterations[r] = solution.iterations;
       residual[r] = solution.residual;
       mass[r] = solution.mass_closure;
+      energy[r] = solution.energy_closure;
       rungs[r] = analysis::name(solution.rung);
       messages[r] = solution.message;
-      if (start == "warm" && solution.converged()) {
-        pressure = solution.pressure;
-        flow = solution.flow;
-      }
+      if (start == "warm" && solution.converged()) before = solution;
     }
     seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
   }
   py::list flags;
   for (char flag : converged) flags.append(static_cast<bool>(flag));
   return py::dict("converged"_a = flags, "evaluations"_a = evaluations, "iterations"_a = iterations,
-                  "residual"_a = residual, "mass_closure"_a = mass, "rung"_a = rungs, "message"_a = messages,
+                  "residual"_a = residual, "mass_closure"_a = mass, "energy_closure"_a = energy, "rung"_a = rungs, "message"_a = messages,
                   "seconds"_a = seconds);
 }
 

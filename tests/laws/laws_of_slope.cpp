@@ -170,6 +170,18 @@ Findings number_slopes_match_differences(const Row& row, const NamedLiquid& liqu
     using Sloped = flarenut::fluids::LiquidState<flarenut::Dual<1>>;
     judge_property("density", std::pair(&State::density, &Sloped::density));
     judge_property("viscosity", std::pair(&State::viscosity, &Sloped::viscosity));
+    if (element->is_similar()) {
+      // Δp = (μ²/ρ) G(q/μ): the drop at another viscosity and density is that of another flow, scaled.
+      double drop, slope, other_drop, other_slope;
+      const double flow = point[static_cast<std::size_t>(element->shape().ports + element->shape().senses)];
+      element->linearise_drop(flow, drop, slope);
+      auto changed = liquid.state;
+      changed.viscosity = 1.7 * changed.viscosity;
+      changed.density = 1.1 * changed.density;
+      other->prepare(changed);
+      other->linearise_drop(1.7 * flow, other_drop, other_slope);
+      if (!(std::abs(other_drop - 1.7 * 1.7 / 1.1 * drop) <= 1e-9 * std::abs(drop) + 1e-12)) findings.push_back("is not similar, as it says");
+    }
     if (liquid.state.temperature.value() > 0.0) judge_property("temperature", std::pair(&State::temperature, &Sloped::temperature));
   }
   return findings;

@@ -81,6 +81,7 @@ class FlowSystem {
   network::Linearisation linearisation(int branch) const;
   /// The same, with residuals continued from the point of linearisation to the iterate.
   network::Linearisation linearisation_here(int branch) const;
+  const DropField& field() const { return field_; }
   const std::vector<double>& imbalances() const { return imbalance_; }  ///< mass that leaves each unknown's junction, too much [kg/s]
   Plan& plan() { return plan_; }
   const Plan& plan() const { return plan_; }

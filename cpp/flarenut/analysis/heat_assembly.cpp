@@ -70,6 +70,108 @@ void HeatSystem::eliminate(std::size_t b, Moving moving) {
   }
 }
 
+/// ∂(residual of a drop)/∂(mean temperature), at the flow that it is linearised at.
+double HeatSystem::residual_by_mean(std::size_t b) const {
+  const network::Element& element = plan_.element(static_cast<int>(b));
+  const DropField& field = flow_.field();
+  const DropField::Part& part = field.parts()[static_cast<std::size_t>(field.place_of(static_cast<int>(b)))];
+  if (!element.is_similar()) {
+    double slope = 0.0;
+    const double point[] = {flow_.pressures()[static_cast<std::size_t>(part.from)], flow_.pressures()[static_cast<std::size_t>(part.to)] - part.head,
+                            field.at[part.place]};
+    element.residual_by_liquid(point, liquid_in_[b], &slope);
+    return slope;
+  }
+  const Dual<1>&density = liquid_in_[b].density.value(), &viscosity = liquid_in_[b].viscosity.value();
+  const double thinner = viscosity.slope[0] / viscosity.value, lighter = density.slope[0] / density.value;
+  return field.at[part.place] * field.slope[part.place] * thinner - field.drop[part.place] * (2.0 * thinner - lighter);
+}
+
+/// `eliminate` and `assemble_part` for the many parts whose drop is of one flow between two ends.
+void HeatSystem::assemble_drop(std::size_t b, Moving moving) {
+  const Branch& branch = plan_.branches()[b];
+  const DropField::Part& part = flow_.field().parts()[static_cast<std::size_t>(flow_.field().place_of(static_cast<int>(b)))];
+  Leg& leg = legs_[b];
+  const bool stands = leg.through <= 0.0, forward = leg.in[0] > 0.0;
+  const std::size_t up = forward ? 0 : 1, down = 1 - up;
+  const double sign = forward ? 1.0 : -1.0;
+
+  // ΔT_m = own + by_flow Δq + Σ by_temperature ΔT
+  const double gain = 1.0 / (1.0 - std::min(leg.mean_by_mean, 0.9));
+  const double mean_by_flow = gain * leg.mean_by_through * leg.through_by_flow[0];
+  const double own = gain * (leg.mean - mean_[b]);
+  std::array<double, T> mean_by{};
+  if (stands) mean_by[0] = mean_by[1] = 0.5 * gain * leg.mean_by_inlet;
+  else mean_by[up] = gain * leg.mean_by_inlet;
+  mean_by[P] = gain * leg.mean_by_sense;
+
+  double shift = 0.0, by_rise = 0.0, by_mean = 0.0, inverse = 0.0;
+  if (moving == Moving::all) {
+    by_mean = residual_by_mean(b);
+    inverse = 1.0 / (flow_.field().slope[part.place] - by_mean * mean_by_flow);
+    shift = inverse * (part.residual + by_mean * own);
+    by_rise = inverse * part.opening_squared;
+  }
+  leg.shift[0] = shift;
+  leg.shift[F] = own + mean_by_flow * shift;
+  leg.by_pressure[0][0] = by_rise;
+  leg.by_pressure[0][1] = -by_rise;
+  leg.by_pressure[F][0] = mean_by_flow * by_rise;
+  leg.by_pressure[F][1] = -leg.by_pressure[F][0];
+  for (std::size_t t : {std::size_t{0}, std::size_t{1}, P}) {
+    leg.by_temperature[0][t] = inverse * by_mean * mean_by[t];
+    leg.by_temperature[F][t] = mean_by[t] + mean_by_flow * leg.by_temperature[0][t];
+  }
+
+  double* const values = matrix_.values().data();
+  constexpr std::size_t columns = 2 + T;
+  const int* const slot = slots_[b].place.data();
+  if (moving == Moving::all)
+    for (std::size_t port = 0; port < 2; ++port) {
+      const int row = branch.unknown[port];
+      if (row < 0) continue;
+      const double out = port == 0 ? 1.0 : -1.0;
+      const int* const at = slot + port * columns;
+      right_side_[static_cast<std::size_t>(row)] -= out * shift;
+      values[at[0]] += out * by_rise;
+      values[at[1]] -= out * by_rise;
+      for (std::size_t t : {std::size_t{0}, std::size_t{1}, P}) values[at[2 + t]] += out * leg.by_temperature[0][t];
+    }
+
+  for (std::size_t port = 0; port < 2; ++port) {
+    const int junction = branch.junction[port], row = row_[static_cast<std::size_t>(junction)];
+    if (row < 0 || held_[static_cast<std::size_t>(junction)]) continue;
+    const int* const at = slot + (2 + port) * columns;
+    values[at[2 + port]] -= conduction;
+    values[at[2 + (1 - port)]] += conduction;
+    if (stands || port != down) continue;
+    const int node = node_[static_cast<std::size_t>(junction)];
+    const auto from = static_cast<std::size_t>(branch.junction[up]), to = static_cast<std::size_t>(node);
+    const double flow = leg.through;
+    const double by_flow = sign * (leg.energy - energy_of(node) + leg.heat_by_flow) + leg.power_by_flow;
+    right_side_[static_cast<std::size_t>(row)] -= by_flow * leg.shift[0] + leg.heat_by_mean * leg.shift[F];
+    std::array<double, 2> by_pressure{};
+    if (moving == Moving::all) {
+      by_pressure[up] += flow * per_pressure_[from];
+      if (node == junction) by_pressure[down] -= flow * per_pressure_[to];
+      if (leg.power > 0.0) {
+        const double per_rise = leg.power / leg.power_by_flow /
+                                (plan_.liquid_in(static_cast<int>(b)).density.value() * plan_.heat()->part(static_cast<int>(b)).efficiency);
+        by_pressure[1] += per_rise;
+        by_pressure[0] -= per_rise;
+      }
+      for (std::size_t i = 0; i < 2; ++i)
+        values[at[i]] += by_pressure[i] + by_flow * leg.by_pressure[0][i] + leg.heat_by_mean * leg.by_pressure[F][i];
+    }
+    std::array<double, T> by_temperature{};
+    by_temperature[up] += flow * specific_heat_[from] + leg.heat_by_inlet;
+    by_temperature[down] -= flow * specific_heat_[to];
+    if (time_step_ > 0.0) by_temperature[down] -= plan_.heat()->part(static_cast<int>(b)).capacity / time_step_;
+    for (std::size_t t : {std::size_t{0}, std::size_t{1}, P})
+      values[at[2 + t]] += by_temperature[t] + by_flow * leg.by_temperature[0][t] + leg.heat_by_mean * leg.by_temperature[F][t];
+  }
+}
+
 void HeatSystem::assemble_part(std::size_t b, Moving moving) {
   const Branch& branch = plan_.branches()[b];
   const HeatSide& heat = *plan_.heat();
@@ -95,7 +197,7 @@ void HeatSystem::assemble_part(std::size_t b, Moving moving) {
     const int junction = branch.junction[k];
     const int row = row_[static_cast<std::size_t>(junction)];
     if (row < 0 || held_[static_cast<std::size_t>(junction)]) continue;
-    const int node = heat.node_of(junction);
+    const int node = node_[static_cast<std::size_t>(junction)];
     const auto s = static_cast<std::size_t>(node);
     std::array<double, F> by_flow{};
     std::array<double, Q> by_pressure{};

@@ -23,12 +23,19 @@ void HeatSystem::evaluate_nodes() {
   const auto& liquids = plan_.network().liquids();
   for (std::size_t j = 0; j < temperature_.size(); ++j) {
     if (liquid_[j] < 0) continue;
-    const auto state = liquids[static_cast<std::size_t>(liquid_[j])].heat_at(
-        Temperature<>::from_value(temperature_[j]), AbsolutePressure<>::from_value(std::max(0.0, flow_.pressures()[j])));
-    enthalpy_[j] = state.enthalpy.value();
-    specific_heat_[j] = state.specific_heat.value();
-    per_pressure_[j] = state.enthalpy_per_pressure.value();
-    potential_[j] = potential(static_cast<int>(j));
+    const double pressure = std::max(0.0, flow_.pressures()[j]);
+    if (exact_) {
+      const auto state = liquids[static_cast<std::size_t>(liquid_[j])].heat_at(Temperature<>::from_value(temperature_[j]),
+                                                                               AbsolutePressure<>::from_value(pressure));
+      enthalpy_[j] = state.enthalpy.value();
+      specific_heat_[j] = state.specific_heat.value();
+      per_pressure_[j] = state.enthalpy_per_pressure.value();
+    } else {
+      const auto state = tables_[static_cast<std::size_t>(liquid_[j])]->warming(temperature_[j]);
+      per_pressure_[j] = state.enthalpy_per_pressure;
+      enthalpy_[j] = state.enthalpy + per_pressure_[j] * (pressure - fluids::reference_pressure_pascal);
+      specific_heat_[j] = state.specific_heat;
+    }
     if (row_[j] >= 0 && !held_[j] && (temperature_[j] <= span_[j].least || temperature_[j] >= span_[j].most)) {
       at_limit_ = true;
       limit_node_ = static_cast<int>(j);
@@ -101,7 +108,7 @@ void HeatSystem::evaluate_law(std::size_t b) {
     leg.mean_by_inlet = says.mean_share[0].by_inlet[0];
     leg.mean_by_mean = says.mean_share[0].by_mean[0];
   }
-  if (branch.ports != 2 || branch.flows != 1 || !plan_.element(static_cast<int>(b)).kind().ends_with("pump")) return;
+  if (!pumps_[b]) return;
   const double rise = flow_.pressures()[static_cast<std::size_t>(branch.junction[1])] + branch.head[1] -
                       flow_.pressures()[static_cast<std::size_t>(branch.junction[0])];
   const double flow = flow_.flows()[static_cast<std::size_t>(branch.first_flow)];
@@ -185,7 +192,7 @@ void HeatSystem::balance() {
     heat_moved_ += std::abs(leg.heat) + std::abs(leg.power);
     for (int port = 0; port < branch.ports; ++port) {
       const auto k = static_cast<std::size_t>(port);
-      const int junction = branch.junction[k], node = heat.node_of(junction);
+      const int junction = branch.junction[k], node = node_[static_cast<std::size_t>(junction)];
       const auto n = static_cast<std::size_t>(node);
       const double here = energy_of(node);
       double brought = 0.0;

@@ -20,6 +20,10 @@ bool HeatSolver::newton(Solution& solution, int most_iterations) {
     system_.linearise();
     ++solution.evaluations;
     solution.iterations = turn;
+    if (!system_.exact() && (system_.accepted() || system_.nearly_accepted())) {
+      system_.set_exact(true);
+      system_.linearise();
+    }
     if (system_.accepted()) return true;
     if (turn == most_iterations || !system_.find_step(HeatSystem::Moving::all)) return false;
     system_.take_step(HeatSystem::Moving::all, longest_step);
@@ -37,6 +41,7 @@ bool HeatSolver::settle_temperatures(int turns, double most_kelvin) {
 
 bool HeatSolver::solve_cold(Solution& solution, const SteadyOptions& options) {
   plan_.forget_temperatures();
+  system_.set_exact(false);
   system_.start_level(plan_.liquid_temperature());
   flow_.solve_flow(solution, {}, options);
   if (!solution.converged()) return false;

@@ -65,6 +65,15 @@ void HeatSystem::lay_out() {
   };
   slots_.resize(branches.size());
   needs_heat_.assign(branches.size(), 0);
+  for (const fluids::Liquid& liquid : plan_.network().liquids()) tables_.push_back(std::make_shared<fluids::PropertyTable>(liquid));
+  for (const network::PartEntry& part : plan_.network().parts()) {
+    const network::Shape shape = part.element->shape();
+    pumps_.push_back(shape.ports == 2 && shape.flows == 1 && part.element->kind().ends_with("pump"));
+  }
+  for (std::size_t j = 0; j < junctions; ++j) {
+    tanks_.push_back(liquid_[j] >= 0 && plan_.junction_state(static_cast<int>(j)).kind == JunctionKind::tank);
+    node_.push_back(heat.node_of(static_cast<int>(j)));
+  }
   for (std::size_t b = 0; b < branches.size(); ++b) {
     Slots& slots = slots_[b];
     const Branch& branch = branches[b];
@@ -115,7 +124,7 @@ void HeatSystem::take_given() {
   const HeatSide& heat = *plan_.heat();
   for (std::size_t j = 0; j < temperature_.size(); ++j) {
     if (liquid_[j] < 0) continue;
-    const int node = heat.node_of(static_cast<int>(j));
+    const int node = node_[j];
     const auto& given = heat.junction(node).temperature;
     held_[j] = row_[j] >= 0 && given && plan_.junction_state(node).kind == JunctionKind::tank;
     if (row_[j] < 0 || held_[j]) temperature_[j] = given.value_or(plan_.liquid_temperature());
@@ -143,20 +152,47 @@ void HeatSystem::start_at(const std::vector<double>& junctions, const std::vecto
   warm_parts();
 }
 
-void HeatSystem::warm_parts() {
+void HeatSystem::set_exact(bool exact) {
+  if (exact == exact_) return;
+  exact_ = exact;
+  warm_parts();
+}
+
+void HeatSystem::warm_part(std::size_t b) {
   using D = Dual<1>;
-  const AbsolutePressure<D> ambient = AbsolutePressure<D>::from_value(D(plan_.ambient()));
-  const auto& liquids = plan_.network().liquids();
-  for (std::size_t b = 0; b < mean_.size(); ++b) {
-    const fluids::Liquid& liquid = liquids[static_cast<std::size_t>(plan_.network().parts()[b].liquid)];
+  const int which = plan_.network().parts()[b].liquid;
+  auto& state = liquid_in_[b];
+  auto& heat = heat_in_[b];
+  if (exact_) {
+    const fluids::Liquid& liquid = plan_.network().liquids()[static_cast<std::size_t>(which)];
+    const auto ambient = AbsolutePressure<D>::from_value(D(plan_.ambient()));
     const auto kelvin = Temperature<D>::from_value(D(mean_[b], 0));
-    liquid_in_[b] = liquid.at(kelvin, ambient);
-    if (needs_heat_[b]) heat_in_[b] = liquid.heat_at(kelvin, ambient);
-    plan_.warm(static_cast<int>(b), liquid_in_[b].as<double>());
+    state = liquid.at(kelvin, ambient);
+    if (needs_heat_[b]) heat = liquid.heat_at(kelvin, ambient);
+  } else {
+    const auto sloped = [](double value, double slope) {
+      D number(value);
+      number.slope[0] = slope;
+      return number;
+    };
+    const fluids::PropertyTable& table = *tables_[static_cast<std::size_t>(which)];
+    const auto flowing = table.flowing(mean_[b]);
+    state.density = Density<D>::from_value(sloped(flowing.density, flowing.density_slope));
+    state.viscosity = DynamicViscosity<D>::from_value(sloped(flowing.viscosity, flowing.viscosity_slope));
+    state.temperature = Temperature<D>::from_value(D(mean_[b], 0));
+    if (needs_heat_[b]) {
+      const auto warming = table.warming(mean_[b]);
+      heat.specific_heat = SpecificHeat<D>::from_value(D(warming.specific_heat));
+      heat.conductivity = ThermalConductivity<D>::from_value(D(warming.conductivity));
+    }
   }
+  plan_.warm(static_cast<int>(b), state.as<double>());
+}
+
+void HeatSystem::warm_parts() {
+  for (std::size_t b = 0; b < mean_.size(); ++b) warm_part(b);
   for (std::size_t j = 0; j < temperature_.size(); ++j)
-    if (plan_.junction_state(static_cast<int>(j)).kind == JunctionKind::tank && liquid_[j] >= 0)
-      plan_.warm_tank(static_cast<int>(j), temperature_[j]);
+    if (tanks_[j]) plan_.warm_tank(static_cast<int>(j), temperature_[j]);
   flow_.renew();
 }
 
@@ -199,11 +235,20 @@ bool HeatSystem::find_step(Moving moving) {
     if (time_step_ > 0.0) slope += here.capacity / time_step_;
     values[diagonal_[row]] -= slope;
   }
-  for (std::size_t b = 0; b < legs_.size(); ++b) eliminate(b, moving);
-  for (std::size_t b = 0; b < legs_.size(); ++b) assemble_part(b, moving);
+  for (std::size_t b = 0; b < legs_.size(); ++b) {
+    if (flow_.field().place_of(static_cast<int>(b)) >= 0) {
+      assemble_drop(b, moving);
+    } else {
+      eliminate(b, moving);
+      assemble_part(b, moving);
+    }
+  }
   assemble_exchangers(moving);
-  matrix_.factorise();
-  if (!matrix_.solve(right_side_.data(), step_.data())) return false;
+  // As in `FlowSystem`: a poor linear solve shows in the balance of masses, and the next one is looked after.
+  careful_ = careful_ || flow_.mass_error() > 1e-8;
+  const bool sound = matrix_.factorise();
+  if (sound && !careful_ && matrix_.listed()) matrix_.solve_unchecked(right_side_.data(), step_.data());
+  else if (!matrix_.solve(right_side_.data(), step_.data())) return false;
   return std::all_of(step_.begin(), step_.end() - 1, [](double change) { return std::isfinite(change); });
 }
 
@@ -225,20 +270,18 @@ void HeatSystem::take_step(Moving moving, double most_kelvin) {
   for (std::size_t b = 0; b < legs_.size(); ++b) {
     const Branch& branch = plan_.branches()[b];
     const Leg& leg = legs_[b];
-    for (int row = 0; row <= branch.flows; ++row) {
-      const auto r = row < branch.flows ? static_cast<std::size_t>(row) : F;
-      if (r < F && moving == Moving::temperatures) continue;
-      double change = leg.shift[r];
+    const auto changed = [&](std::size_t row) {
+      double change = leg.shift[row];
       if (moving == Moving::all)
-        for (int i = 0; i < branch.pressures(); ++i) {
-          const auto k = static_cast<std::size_t>(i);
-          if (branch.unknown[k] >= 0) change += leg.by_pressure[r][k] * step_[static_cast<std::size_t>(branch.unknown[k])];
-        }
-      for (std::size_t t = 0; t < T; ++t)
-        if (slots_[b].junction[t] >= 0) change += leg.by_temperature[r][t] * change_of(slots_[b].junction[t]);
-      if (r < F) step_flow_[static_cast<std::size_t>(branch.first_flow) + r] = change;
-      else mean_[b] = clamped(mean_[b] + std::clamp(length * change, -most_kelvin, most_kelvin), branch.junction[0]);
-    }
+        for (std::size_t i = 0; i < static_cast<std::size_t>(branch.pressures()); ++i)
+          if (branch.unknown[i] >= 0) change += leg.by_pressure[row][i] * step_[static_cast<std::size_t>(branch.unknown[i])];
+      for (std::size_t t = 0; t < static_cast<std::size_t>(branch.ports); ++t) change += leg.by_temperature[row][t] * change_of(branch.junction[t]);
+      if (slots_[b].junction[P] >= 0) change += leg.by_temperature[row][P] * change_of(slots_[b].junction[P]);
+      return change;
+    };
+    if (moving == Moving::all)
+      for (std::size_t f = 0; f < static_cast<std::size_t>(branch.flows); ++f) step_flow_[static_cast<std::size_t>(branch.first_flow) + f] = changed(f);
+    mean_[b] = clamped(mean_[b] + std::clamp(length * changed(F), -most_kelvin, most_kelvin), branch.junction[0]);
   }
   for (std::size_t j = 0; j < temperature_.size(); ++j)
     if (row_[j] >= 0) temperature_[j] = clamped(temperature_[j] + length * change_of(static_cast<int>(j)), static_cast<int>(j));

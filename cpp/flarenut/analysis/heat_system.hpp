@@ -25,6 +25,7 @@
 #include <vector>
 
 #include "flarenut/analysis/flow_system.hpp"
+#include "flarenut/fluids/property_table.hpp"
 
 namespace flarenut::analysis {
 
@@ -40,8 +41,11 @@ class HeatSystem {
   /// Every node and part at the temperature of what comes in.
   void start_level(double kelvin);
   void start_at(const std::vector<double>& junctions, const std::vector<double>& parts);
-  /// Puts the liquids of the present temperatures into parts and tanks.
-  void warm_parts();
+  /// Properties from a table, for iterations on their way, or from the laws themselves, which an answer is judged by.
+  void set_exact(bool exact);
+  bool exact() const { return exact_; }
+  /// Whether the present iterate is so near that the laws themselves may as well be asked.
+  bool nearly_accepted() const { return flow_.worst_residual() < 1e-4 && energy_error_ < 1e-4 && mean_error_ < 0.1; }
 
   /// Residuals and slopes of flow and heat where the iterate stands.
   void linearise();
@@ -114,6 +118,9 @@ class HeatSystem {
 
   void lay_out();
   void take_given();
+  /// Puts the liquids of the present temperatures into parts and tanks.
+  void warm_parts();
+  void warm_part(std::size_t part);
   void evaluate_nodes();
   void evaluate_streams(std::size_t part);
   void evaluate_law(std::size_t part);
@@ -122,6 +129,8 @@ class HeatSystem {
   void balance();
   void eliminate(std::size_t part, Moving moving);
   void assemble_part(std::size_t part, Moving moving);
+  void assemble_drop(std::size_t part, Moving moving);
+  double residual_by_mean(std::size_t part) const;
   void assemble_exchangers(Moving moving);
   double energy_of(int junction) const;
   double port_temperature(std::size_t part, std::size_t port) const;
@@ -140,7 +149,11 @@ class HeatSystem {
   std::vector<double> enthalpy_, specific_heat_, per_pressure_, potential_;  ///< by junction
   std::vector<fluids::LiquidState<Dual<1>>> liquid_in_;
   std::vector<fluids::HeatState<Dual<1>>> heat_in_;
-  std::vector<char> needs_heat_;      ///< by part: has a heat law, an exchanger or heat put in
+  std::vector<std::shared_ptr<const fluids::PropertyTable>> tables_;  ///< by liquid
+  std::vector<char> needs_heat_;      ///< by part: has a heat law or an exchanger
+  std::vector<char> pumps_, tanks_;   ///< by part: a pump; by junction: a tank with liquid in it
+  std::vector<int> node_;             ///< by junction: the one whose node it shares
+  bool exact_ = false, careful_ = false;
   std::vector<Leg> legs_;
   std::vector<Slots> slots_;
   std::vector<Heated> heated_;

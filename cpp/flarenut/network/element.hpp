@@ -83,6 +83,8 @@ class Element {
   virtual bool has_opening() const = 0;  ///< or it is 1
   virtual double opening_squared() const noexcept = 0;
   virtual void linearise_drop(double flow, double& value, double& slope) const noexcept = 0;
+  /// Whether drop = (μ²/ρ) G(q/μ).
+  virtual bool is_similar() const = 0;
   /// Moves `proposed` nearer to `last` where a switching device must not jump. Returns whether it did.
   virtual bool limit(const double* last, double* proposed) const noexcept = 0;
   virtual bool has_limit() const = 0;

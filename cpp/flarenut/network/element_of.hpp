@@ -106,6 +106,7 @@ class ElementOf final : public Element {
   }
 
   bool drops() const override { return depends_on_flow_alone; }
+  bool is_similar() const override { return parts::is_similar<Plain>(); }
   bool has_opening() const override { return parts::HasOpening<Plain>; }
   double opening_squared() const noexcept override {
     if constexpr (parts::HasOpening<Plain>) return part_->opening_squared().value();

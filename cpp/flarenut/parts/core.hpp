@@ -51,6 +51,7 @@ class Core {
   using Spec = CoreSpec<M>;
   static constexpr std::string_view kind = "core";
   static constexpr Shape shape{};
+  static constexpr bool similar = true;
 
   Core(const CoreSpec<N>& spec, const LiquidState<N>& liquid)
       : linear_(spec.viscous * liquid.viscosity / liquid.density),

@@ -52,6 +52,7 @@ class Filter {
   using Spec = FilterSpec<M>;
   static constexpr std::string_view kind = "filter";
   static constexpr Shape shape{};
+  static constexpr bool similar = true;
 
   Filter(const FilterSpec<N>& spec, const LiquidState<N>& liquid)
       : linear_(spec.loading * spec.linear * (liquid.viscosity / spec.rating_viscosity) / liquid.density),

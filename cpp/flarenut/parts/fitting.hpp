@@ -64,6 +64,7 @@ class TwoKFitting {
   using Spec = TwoKFittingSpec<M>;
   static constexpr std::string_view kind = "two-k fitting";
   static constexpr Shape shape{};
+  static constexpr bool similar = true;
 
   TwoKFitting(const TwoKFittingSpec<N>& spec, const LiquidState<N>& liquid)
       : bore_(without_slope<Length>(spec.bore)), start_(middling_flow(spec.bore, liquid)),
@@ -92,6 +93,7 @@ class ThreeKFitting {
   using Spec = ThreeKFittingSpec<M>;
   static constexpr std::string_view kind = "three-k fitting";
   static constexpr Shape shape{};
+  static constexpr bool similar = true;
 
   ThreeKFitting(const ThreeKFittingSpec<N>& spec, const LiquidState<N>& liquid)
       : bore_(without_slope<Length>(spec.bore)), start_(middling_flow(spec.bore, liquid)),

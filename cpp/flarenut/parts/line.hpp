@@ -56,6 +56,7 @@ class Line {
   using Spec = LineSpec<M>;
   static constexpr std::string_view kind = "line";
   static constexpr Shape shape{};
+  static constexpr bool similar = true;
 
   Line(const LineSpec<N>& spec, const LiquidState<N>& liquid)
       : bore_(spec.bore), relative_roughness_(spec.roughness / spec.bore) {

@@ -46,6 +46,7 @@ class OpeningLaw {
   template <Number M>
   using Spec = OpeningSpec<M>;
   static constexpr Shape shape{};
+  static constexpr bool similar = true;
 
   OpeningLaw(const OpeningSpec<N>& spec, const LiquidState<N>& liquid)
       : bore_(without_slope<Length>(spec.bore)), start_(middling_flow(spec.bore, liquid)),

@@ -52,6 +52,7 @@ class Orifice {
   using Spec = OrificeSpec<M>;
   static constexpr std::string_view kind = "orifice";
   static constexpr Shape shape{};
+  static constexpr bool similar = true;
 
   Orifice(const OrificeSpec<N>& spec, const LiquidState<N>& liquid)
       : line_bore_(without_slope<Length>(spec.line_bore)), start_(middling_flow(spec.bore, liquid)),

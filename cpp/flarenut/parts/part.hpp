@@ -130,6 +130,14 @@ auto reynolds_number(const MassFlow<Q>& flow, const Length<B>& bore, const Dynam
   return 1.27323954473516268615 * abs(flow.value()) / (bore.value() * viscosity.value());  // 4/π
 }
 
+/// A part whose drop follows Reynolds's similarity, Δp = (μ²/ρ) G(q/μ) with G of its shape alone, says `static constexpr bool
+/// similar = true`: its slopes with viscosity and density then follow from that with flow, and the law suite holds it to its word.
+template <class Part>
+constexpr bool is_similar() {
+  if constexpr (requires { Part::similar; }) return Part::similar;
+  return false;
+}
+
 /// A part whose loss depends on its flow alone, with a given opening or without.
 template <class Part, class N = Dual<1>>
 concept Drops = requires(const Part& part, MassFlow<N> flow) { part.drop(flow); };

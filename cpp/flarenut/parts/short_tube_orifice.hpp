@@ -46,6 +46,7 @@ class ShortTubeOrifice {
   using Spec = ShortTubeOrificeSpec<M>;
   static constexpr std::string_view kind = "short tube orifice";
   static constexpr Shape shape{};
+  static constexpr bool similar = true;
 
   ShortTubeOrifice(const ShortTubeOrificeSpec<N>& spec, const LiquidState<N>& liquid)
       : bore_(spec.bore), viscosity_(liquid.viscosity), line_bore_(without_slope<Length>(spec.line_bore)),

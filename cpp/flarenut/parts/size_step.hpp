@@ -44,6 +44,7 @@ class SizeStep {
   using Spec = SizeStepSpec<M>;
   static constexpr std::string_view kind = "size step";
   static constexpr Shape shape{};
+  static constexpr bool similar = true;
 
   SizeStep(const SizeStepSpec<N>& spec, const LiquidState<N>& liquid)
       : bores_{without_slope<Length>(spec.inlet_bore), without_slope<Length>(spec.outlet_bore)},

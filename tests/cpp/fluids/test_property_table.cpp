@@ -1,0 +1,38 @@
+// The quick table against the laws it is made of.
+#include <cmath>
+
+#include "../catch_shim.hpp"
+#include "../circuits.hpp"
+#include "flarenut/fluids/property_table.hpp"
+
+using namespace flarenut;
+using fluids::PropertyTable;
+
+TEST_CASE("the table of a liquid's properties agrees with its laws, slopes included", "[fluids]") {
+  const fluids::Liquid oil = circuits::oil();
+  const PropertyTable table(oil);
+  const auto pressure = AbsolutePressure<Dual<1>>::from_value(Dual<1>(fluids::reference_pressure_pascal));
+  const auto span = oil.outer_limit();
+  for (double kelvin = span.least_kelvin; kelvin <= span.most_kelvin; kelvin += 0.37) {
+    const auto warm = Temperature<Dual<1>>::from_value(Dual<1>(kelvin, 0));
+    const auto state = oil.at(warm, pressure);
+    const auto heat = oil.heat_at(warm, pressure);
+    const auto flowing = table.flowing(kelvin);
+    const auto warming = table.warming(kelvin);
+    INFO(kelvin << " K");
+    REQUIRE(flowing.density == Approx(state.density.value().value).epsilon(1e-9));
+    REQUIRE(flowing.viscosity == Approx(state.viscosity.value().value).epsilon(1e-7));
+    REQUIRE(flowing.viscosity_slope == Approx(state.viscosity.value().slope[0]).epsilon(1e-4));
+    REQUIRE(flowing.density_slope == Approx(state.density.value().slope[0]).epsilon(1e-4));
+    REQUIRE(warming.enthalpy == Approx(heat.enthalpy.value().value).epsilon(1e-9).margin(1e-3));
+    REQUIRE(warming.specific_heat == Approx(heat.specific_heat.value().value).epsilon(1e-9));
+    REQUIRE(warming.enthalpy_slope == Approx(warming.specific_heat).epsilon(1e-6));
+  }
+}
+
+TEST_CASE("beyond its range the table holds its ends", "[fluids]") {
+  const fluids::Liquid oil = circuits::oil();
+  const PropertyTable table(oil);
+  CHECK(table.flowing(100.0).viscosity == table.flowing(oil.outer_limit().least_kelvin).viscosity);
+  CHECK(table.warming(900.0).enthalpy == table.warming(oil.outer_limit().most_kelvin).enthalpy);
+}
