@@ -183,6 +183,18 @@ def test_a_liquid_beyond_its_data_is_told_once_and_where_it_is_farthest_out():
     assert len(set(means)) == 4 and [finding.value.si for finding in told] == pytest.approx([min(means)])
 
 
+def test_a_temperature_said_where_no_liquid_comes_in_is_told_to_move_nothing():
+    circuit = fn.Circuit("slip (invented)", fluid="water", temperatures="found")
+    circuit.tank("drum", level="1 m")
+    circuit.junction("rail", temperature="90 C")
+    circuit.junction("stand", supply="1 L/min", temperature="60 C")
+    circuit.run("line", "drum", "rail", [fn.hose(bore="10 mm", length="1 m")])
+    circuit.run("other", "stand", "rail", [fn.hose(bore="10 mm", length="1 m")])
+    circuit.run("out", "rail", "ambient", [fn.hose(bore="10 mm", length="1 m")])
+    told = one(circuit.solve()["as written"], "temperature without effect")
+    assert told.where == "rail" and told.value.to("C") == pytest.approx(90) and "supply" in told.cure
+
+
 # ---- cautions ----
 
 def test_hot_liquids_bring_their_cautions():

@@ -86,6 +86,24 @@ def test_a_table_gives_its_points_back():
         assert case[name].part("cooler").heat.si == pytest.approx(40 * per_degree, rel=0.02)  # 10 L/min at 15 C is 10.15 at 60 C
 
 
+def test_a_table_may_be_changed_or_swept_whole_and_a_case_that_would_is_refused():
+    half = {**TABLE, "heat_per_degree": [["30 W/K", "42.5 W/K"], ["40 W/K", "60 W/K"]]}
+    circuit = fn.Circuit("bench (invented)", fluid=WATER, air_temperature="20 C", temperatures="found")
+    circuit.junction("stand", supply="15 L/min", temperature="60 C")
+    circuit.run("line", "stand", "ambient", [by_table(fan="4 m/s")])
+    circuit.case("one")
+    whole = circuit.solve("one")["one"].part("cooler").heat.si
+    circuit.change("cooler", heat_table=half)
+    assert circuit.solve("one")["one"].part("cooler").heat.si == pytest.approx(whole / 2, rel=1e-3)
+    pytest.importorskip("xarray")
+    swept = fn.sweep(circuit, {"cooler.heat_table": {"half": half, "whole": TABLE}}, cases="one", outputs="cooler.heat")["cooler.heat"].values.ravel()
+    assert swept == pytest.approx([whole / 2, whole], rel=1e-3)
+    circuit.case("other", **{"cooler.heat_table": TABLE})
+    with pytest.raises(fn.CircuitError, match="how heat passes") as refusal:
+        circuit.solve("other")
+    assert "Circuit.change" in refusal.value.cure
+
+
 BAD_COOLERS = [
     ({"heat": None}, "heat", "one of the two"), ({"heat_table": TABLE}, "heat_table", "one of the two"), ({"drop": None}, "drop", "says nothing of pressure"),
     ({"rated_inlet": None}, "rated_inlet", "inlet temperature is missing"), ({"rated_inlet": "30 C"}, "rated_inlet", "no warmer than"),

@@ -6,6 +6,7 @@ The circuit comes straight from the compiled core, and so do the figures that th
 import json
 
 import pytest
+import flarenut as fn
 import results_example as example
 from flarenut.results import Answer
 
@@ -78,3 +79,19 @@ def test_mass_closes_in_the_json_at_every_free_place(answer):
     for name, balance in into.items():
         if not case["junctions"][name]["held"]:
             assert abs(balance) <= 1e-12 * largest
+
+
+def test_temperatures_and_heat_are_told_where_they_are_found_and_null_where_given():
+    circuit = fn.Circuit("sump (invented)", fluid="SAE 10W-40", air_temperature="20 C")
+    circuit.tank("sump", level="80 mm", temperature="found", heat="1 kW", heat_loss="25 W/K")
+    circuit.run("line", "sump", "mid", [fn.displacement_pump("10 cc/rev", speed="2000 rpm", name="pump"), fn.hose("-8", "1 m", spec="ptfe", air="still", name="hose")])
+    circuit.run("back", "mid", "sump", [fn.orifice("3 mm")])
+    found, given = (circuit.solve(temperatures=how).to_dict()["cases"]["as written"] for how in (None, "given"))
+    case = circuit.solve()["as written"]
+    assert found["junctions"]["sump"]["temperature_K"] == case.at("sump").temperature.si
+    assert found["parts"]["hose"]["heat_given_off_W"] == case.part("hose").heat.si > 0 and found["parts"]["hose"]["pump_power_W"] is None
+    assert found["parts"]["pump"]["pump_power_W"] == case.part("pump").power.si > 0
+    assert found["parts"]["hose"]["ends"][0]["temperature_K"] > found["parts"]["hose"]["ends"][1]["temperature_K"]
+    assert 0 <= found["certificate"]["energy_closure"] <= 1e-9
+    assert given["certificate"]["energy_closure"] is None and given["parts"]["hose"]["heat_given_off_W"] is None
+    assert given["junctions"]["sump"]["temperature_K"] == pytest.approx(293.15)

@@ -149,6 +149,16 @@ def engine_power_unsaid(case, limits):
                       cure='say engine_power = "60 kW" in the case; 0 kW where the engine stands')
 
 
+def idle_temperature(case, limits):
+    """A junction that is given a temperature and that no liquid comes in at: what passes it is found, and what was said moves nothing."""
+    for name in case.junction_names if case.finds_temperatures else ():
+        demand, kelvin = case.number(f"{name}.demand"), case.number(f"{name}.temperature")
+        if demand is not None and demand >= 0.0 and kelvin is not None and kelvin == kelvin:
+            yield Finding("temperature without effect", "watch", case.layout.junction_title(name), case.name,
+                          "is said to have {value}, which is that of liquid that comes in there, and none does: what passes it is found",
+                          Quantity(kelvin, "temperature"), source="", cure="leave it off, give the junction a supply, or say it of a tank")
+
+
 def cooler_pressure(case, limits):
     """Static pressure in a cooler above the pressure it is sold for: on a cold start it is the cooler that bursts."""
     notes = notes_of(case)

@@ -72,7 +72,7 @@ def _blamed(place, name, words, function, *arguments):
 def _piece_of_case(circuit, name, words, found):
     piece, now = changed_piece(circuit, name, words), circuit.compiled().pieces[name]
     if piece.shape != now.shape or piece.rise != now.rise:
-        raise CircuitError("this changes heights, what is sensed, or which devices it holds, and a case changes numbers only",
+        raise CircuitError("this changes heights, what is sensed, how heat passes, or which devices it holds, and a case changes numbers only",
                            "use Circuit.change, or a circuit of its own")
     changes = changes_of(circuit, name, piece)
     found.numbers |= changes.numbers

@@ -10,7 +10,7 @@ from flarenut.units import Quantity
 FORMAT = 1
 _UNIT_ENDINGS = {"pressure_absolute": "Pa_abs", "pressure_gauge": "Pa_gauge", "pressure_difference": "Pa",
                  "velocity": "m_per_s", "temperature": "K", "length": "m", "volume_flow": "m3_per_s",
-                 "mass_flow": "kg_per_s"}
+                 "mass_flow": "kg_per_s", "temperature_difference": "K", "power": "W"}
 
 
 def as_dict(answer):
@@ -46,6 +46,7 @@ def _case(case):
             "evaluations": int(solution.evaluations),
             "residual": _number(solution.residual),
             "mass_closure": _number(solution.mass_closure),
+            "energy_closure": _number(solution.energy_closure) if case.finds_temperatures else None,
             "worst_part": solution.worst,
         },
         "conditions": {str(name): _plain(value) for name, value in case.conditions.items()},
@@ -88,6 +89,7 @@ def _junction(case, index):
         "velocity_m_per_s": _number(reading.velocity.si),
         "bore_m": _number(reading.bore.si) or None,
         "bore_is": reading.basis,
+        "temperature_K": _number(reading.temperature.si),
     }
 
 
@@ -105,6 +107,8 @@ def _part(case, part):
         "viscosity_Pa_s": _number(liquid["viscosity"]),
         "vapour_pressure_Pa_abs": _number(liquid["vapour_pressure"]),
         "temperature_K": _number(liquid["temperature"]),
+        "heat_given_off_W": _number(reading.heat.si) if case.finds_temperatures else None,
+        "pump_power_W": _number(reading.power.si) if case.finds_temperatures and reading.suction is not None else None,
         "ends": [_end(end) for end in reading.ends],
     }
     if reading.suction is not None:
@@ -129,6 +133,7 @@ def _end(end):
         "reynolds": _number(end.reynolds),
         "bore_m": _number(end.bore.si) or None,
         "vapour_margin_Pa": _number(end.vapour_margin.si),
+        "temperature_K": _number(end.temperature.si),
     }
 
 
