@@ -188,6 +188,18 @@ def test_a_cooler_beyond_its_rating_is_out_of_the_running(compared):
     assert any("'before' is out of the running: " in told and "in a cooler made for" in told for told in found.reading("full speed"))
 
 
+def test_a_coolers_own_rating_beats_the_one_for_all():
+    made = {"strong": engine(), "weak": engine()}
+    made["weak"].change("oil cooler", rated_pressure="4 bar")
+    found = fn.compare(made, ["full speed"], rating="20 bar")
+    assert found.verdict("full speed").burst == ["weak"] and found.verdict("full speed").running == ["strong"]
+    highest = si(found, "weak", "full speed", "cooler_pressure")
+    assert si(found, "weak", "full speed", "cooler_strain") == pytest.approx(highest / 4e5) and si(found, "strong", "full speed", "cooler_strain") == pytest.approx(
+        si(found, "strong", "full speed", "cooler_pressure") / 20e5)
+    unsaid = fn.compare({"one": engine(), "other": bleed()}, ["full speed"])
+    assert "cooler_strain" not in [column.key for column in unsaid.columns] and not unsaid.verdict("full speed").burst
+
+
 def test_limits_of_your_own_change_what_says_stop():
     mine = fn.checks.Limits(oil_pressure_floor="4 bar")
     found = fn.compare({"after": engine(), "bleed": bleed()}, ["hot idle"], limits=mine)

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 
 from ..checks import review
 from ..circuit import Circuit, CircuitError
+from ..circuit.amounts import above_zero
 from ..circuit.errors import located, meant
-from ..units import Quantity, parse
+from ..units import parse
 from .comparison_cases import shared_cases, to_solve
 from .comparison_columns import Seen, columns_of
 from .comparison_coolers import coolers_of
@@ -25,7 +26,7 @@ class Bounds:
     warm: tuple  # [K]
     same_temperature: float  # [K]
     same_pressure: float  # [Pa]
-    rating: Quantity | None  # highest pressure that coolers are made for, gauge
+    rating: float | None  # pressure that coolers without a rated_pressure of their own are made for, gauge [Pa]
 
 
 class Comparison:
@@ -45,10 +46,11 @@ class Comparison:
         self.sites, self.bounds, self.units = sites, bounds, units
         self.invented = any(circuit.invented for circuit in circuits.values())
         self._coolers = {name: coolers_of(circuits[name]) for name in answers}
-        self._seen = {(name, case): Seen(answer[case], self._coolers[name], sites)
+        self._seen = {(name, case): Seen(answer[case], self._coolers[name], sites, bounds.rating)
                       for name, answer in answers.items() for case in self.cases if answer[case].converged}
         heat = any(seen.case.finds_temperatures for seen in self._seen.values())
-        self.columns = columns_of(sites, any(self._coolers.values()), heat)
+        rated = any(seen.coolers.strained for seen in self._seen.values())
+        self.columns = columns_of(sites, any(self._coolers.values()), rated, heat)
         self._values = {key: {column.key: column.read(seen) for column in self.columns} for key, seen in self._seen.items()}
 
     def value(self, variant, case, column):
@@ -169,7 +171,7 @@ def compare(variants, cases=None, *, at=None, sump=None, gauges=None, rating=Non
     at : place whose oil is judged; the one called "gallery", or from which bearings draw, unless given
     sump : tank whose temperature is shown; the first whose temperature is found unless given
     gauges : other places to show pressure of, ["filter in"]; those with a gauge's bore unless given. A variant may lack some
-    rating : highest pressure that the coolers are made for, gauge, "10 bar"
+    rating : highest pressure that coolers are made for, gauge, "10 bar", of those that have no `rated_pressure` of their own
     warm : from how warm to how warm oil should be at `at`: colder, the warmest variant wins; hotter, the coolest
         (80 to 110 C unless given: common practice, no source)
     same_temperature, same_pressure : variants nearer than this count as alike (2 K and 10 kPa unless given: judgement, no source)
@@ -193,7 +195,7 @@ def compare(variants, cases=None, *, at=None, sump=None, gauges=None, rating=Non
     names = shared_cases(circuits, [cases] if isinstance(cases, str) else cases)
     bounds = Bounds(_window(warm), parse(same_temperature, "temperature_difference", name="same_temperature"),
                     parse(same_pressure, "pressure_difference", name="same_pressure"),
-                    None if rating is None else Quantity.of(rating, "pressure_gauge"))
+                    None if rating is None else above_zero(rating, "pressure_gauge", "rating"))
     answers, refusals = {}, {}
     for name, own in to_solve(circuits).items():
         try:

@@ -32,9 +32,9 @@ class Column:
 class Seen:
     """One variant in one case, solved: what the columns read from."""
 
-    def __init__(self, case, coolers, sites):
+    def __init__(self, case, coolers, sites, rating=None):
         self.case, self.sites = case, sites
-        self.coolers = CoolersOfCase(case, coolers)
+        self.coolers = CoolersOfCase(case, coolers, rating)
         self.gallery = case.at(sites.gallery)
         self.pumped = sum(abs(case.ends(pump)[-1].flow) for pump in self.pumps())
 
@@ -80,8 +80,9 @@ class Seen:
         return ", ".join(f"{count} {one.upper()}" for one, count in counts.items() if count) or "none"
 
 
-def columns_of(sites, coolers, heat):
-    """The `Column`s for some `Sites`. `coolers`: whether any variant has one; `heat`: whether any finds temperatures."""
+def columns_of(sites, coolers, rated, heat):
+    """The `Column`s for some `Sites`. `coolers`: whether any variant has one; `rated`: whether a pressure is known that any is made for; `heat`:
+    whether any finds temperatures."""
     found = [Column("gallery_temperature", f"oil at {sites.gallery}", "temperature", lambda seen: seen.gallery.temperature),
              Column("sump_temperature", f"oil at {sites.sump}", "temperature", lambda seen: seen.case.at(sites.sump).temperature)] if heat else []
     found.append(Column("gallery_pressure", f"{sites.gallery} pressure", "pressure_gauge", lambda seen: seen.gallery.gauge))
@@ -92,7 +93,8 @@ def columns_of(sites, coolers, heat):
                   *([Column("cooler_heat", "heat given off by coolers", "power", lambda seen: _cooled(seen, "heat", "power"))] if heat else []),
                   Column("cooler_flow", "flow through coolers", "volume_flow", lambda seen: _cooled(seen, "flow", "volume_flow")),
                   Column("cooler_share", "coolers' share of pump flow", "fraction", lambda seen: seen.share(seen.coolers.mass_flow) if seen.coolers.parts else None),
-                  Column("cooler_pressure", "highest pressure in coolers", "pressure_gauge", _highest)]
+                  Column("cooler_pressure", "highest pressure in coolers", "pressure_gauge", _highest),
+                  *([Column("cooler_strain", "that pressure, of coolers' rating", "fraction", _strain)] if rated else [])]
     found += [Column("gallery_share", f"share of pump flow to {sites.gallery}", "fraction", lambda seen: seen.share(seen.into_gallery)),
               Column("relief_share", "share of pump flow through relief", "fraction", lambda seen: None if seen.spilled() is None else seen.share(seen.spilled())),
               Column("relief", "relief", "", lambda seen: seen.regimes(seen.case.parts_of_kind("relief valve"))),
@@ -111,6 +113,10 @@ def _highest(seen):
         return None
     ambient = seen.case.ambient.si
     return Quantity(seen.coolers.highest - ambient, "pressure_gauge", ambient=ambient)
+
+
+def _strain(seen):
+    return Quantity(seen.coolers.strained[0] / seen.coolers.strained[1], "fraction") if seen.coolers.strained else None
 
 
 def _gauge(case, place):

@@ -28,9 +28,10 @@ class CoolersOfCase:
     inlet, outlet : temperature of what enters the first, and of what leaves the last, mixed by flow [K]
     inlet_static, outlet_static : mean static pressure where the first are entered, and where the last are left [Pa abs]
     highest : highest static pressure in any of them [Pa abs]
+    strained : (static pressure, the pressure it is made for), gauge [Pa], of the one that is nearest to it or furthest beyond; None where no rating is known
     """
 
-    def __init__(self, case, parts):
+    def __init__(self, case, parts, rating=None):
         self.case, self.parts = case, parts
         fed = {part: self._fed_by(part) for part in parts}
         first = [part for part in parts if not any(part in others for others in fed.values())]
@@ -42,6 +43,14 @@ class CoolersOfCase:
         self.inlet, self.outlet = self._mixed(first, 0), self._mixed(last, -1)
         self.inlet_static, self.outlet_static = self._static(first, 0), self._static(last, -1)
         self.highest = max((end.static for part in parts for end in case.ends(part)), default=-inf)
+
+        self.strained = self._strained(rating)
+
+    def _strained(self, rating):
+        """By each cooler's own `rated_pressure`, and by `rating` of those that have none."""
+        own = getattr(self.case.layout.notes.get(self.case.name), "rated_pressures", {})
+        found = [(max(end.static for end in self.case.ends(part)) - self.case.ambient.si, own.get(part, rating)) for part in self.parts]
+        return max((one for one in found if one[1]), key=lambda one: one[0] / one[1], default=None)
 
     def _ends(self, part):
         """Its readings from where the liquid enters to where it leaves."""

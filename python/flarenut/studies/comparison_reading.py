@@ -27,9 +27,9 @@ def reading_of(comparison, verdict, system):
     if verdict.shared:
         told.append(f"STOP for {_codes(verdict.shared)} with every variant: none of them cures it.")
     for name in verdict.burst:
-        found = comparison.value(name, verdict.case, "cooler_pressure")
-        told.append(f"'{name}' is out of the running: {said(found.si, 'pressure_gauge', system)} in a cooler made for "
-                    f"{said(comparison.bounds.rating.si, 'pressure_gauge', system)}.")
+        found, made_for = comparison.seen(name, verdict.case).coolers.strained
+        told.append(f"'{name}' is out of the running: {said(found, 'pressure_gauge', system)} in a cooler made for "
+                    f"{said(made_for, 'pressure_gauge', system)}.")
     told += [f"'{name}' is not solved: {why}." for name, why in verdict.unsolved.items()]
     return told
 

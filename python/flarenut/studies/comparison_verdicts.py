@@ -48,8 +48,8 @@ class Verdict:
 
 
 def _over(comparison, name, case):
-    found, rating = comparison.value(name, case, "cooler_pressure") if _has(comparison, "cooler_pressure") else None, comparison.bounds.rating
-    return found is not None and rating is not None and found.si > rating.si
+    strained = comparison.seen(name, case).coolers.strained
+    return strained is not None and strained[0] > strained[1]
 
 
 def _has(comparison, key):

@@ -37,7 +37,7 @@ def notes_of(comparison, system):
     if any(column.key == "cooler_drop" for column in comparison.columns):
         told.append("Of several coolers: drop along the chain that loses the most, flow into those that come first, heat of all.")
     if bounds.rating is not None:
-        told.append(f"The coolers' rating: {said(bounds.rating.si, 'pressure_gauge', system)}.")
+        told.append(f"The rating of coolers that have none of their own: {said(bounds.rating, 'pressure_gauge', system)}.")
     return [*told, "An engineering estimate: verify by measurement, and follow the codes that apply."]
 
 
