@@ -261,6 +261,38 @@ def test_nothing_of_heat_said_means_given_temperatures():
     assert told.solve()["as written"].finds_temperatures
 
 
+def test_words_of_heat_change_as_others_do():
+    circuit = sump(heat="1 kW", heat_share="4 %")
+    circuit.case("one", engine_power="50 kW")
+
+    def degrees():
+        return circuit.solve("one")["one"].at("sump").temperature.to("C")
+
+    first = degrees()
+    circuit.change("sump", heat_loss="40 W/K", heat="1.2 kW")
+    assert degrees() < first - 20 and circuit.solve("one")["one"].number("sump.heat") == pytest.approx(1200 + 0.04 * 50e3)
+    circuit.change("sump", heat_share="2 %")
+    assert circuit.solve("one")["one"].number("sump.heat") == pytest.approx(1200 + 0.02 * 50e3)
+    settled = degrees()
+    circuit.change("sump", temperature="80 C")
+    assert settled > 81 and degrees() == pytest.approx(80) and circuit.copy().solve("one")["one"].at("sump").temperature.to("C") == pytest.approx(80)
+    circuit.change("sump", temperature="found")
+    assert degrees() == pytest.approx(settled, abs=1e-6) and circuit.copy().solve("one")["one"].at("sump").temperature.to("C") == pytest.approx(degrees())
+    with pytest.raises(fn.CircuitError, match="more than all of the engine's power"):
+        circuit.change("sump", heat_share="200 %")
+
+
+def test_a_share_makes_a_circuit_find_its_temperatures_and_found_is_for_tanks_made_so():
+    plain = fn.Circuit("plain (invented)", fluid=WATER)
+    plain.tank("drum", level="1 m")
+    plain.run("line", "drum", "ambient", [fn.hose("-8", "3 m", spec="full-size")])
+    assert not plain.solve()["as written"].finds_temperatures
+    plain.change("drum", heat_share="1 %")
+    assert plain.solve()["as written"].finds_temperatures
+    with pytest.raises(fn.CircuitError, match="was not made so"):
+        plain.change("drum", temperature="found")
+
+
 BAD_PLACES = [
     (lambda c: c.tank("t", heat_loss="-3 W/K"), "heat_loss", "below zero", "without the sign"),
     (lambda c: c.tank("t", heat_share="400 %"), "heat_share", "more than all of the engine's power", "4 %"),

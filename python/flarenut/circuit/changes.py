@@ -1,10 +1,12 @@
 """Changing words of the parts and places of a circuit: numbers of its plan where that is enough, a new plan where it is not."""
 
 from dataclasses import dataclass, field
+from math import nan
 
 from .. import units
 from .compile import all_numbers_of, numbers_of, places_of
 from .errors import CircuitError, located, meant
+from .heat_words import FOUND, heat_of_place
 from .places import manifold_pressure
 from .ranges import in_words, key_of
 
@@ -62,6 +64,10 @@ def junction_number(circuit, name, key, value):
     if kind == "mass_flow":
         flow = flow_of_place(circuit, value, key)
         return number, flow if key == "demand" else -flow
+    if key == "temperature" and isinstance(value, str) and value.strip() == FOUND:
+        if not circuit.junctions[name].found:
+            raise CircuitError(f"'temperature' is 'found', and '{name}' was not made so", 'make the tank with temperature="found"', key=key, value=value)
+        return number, nan
     if (name, key) == ("manifold", "pressure"):
         return number, manifold_pressure(value, key)
     return number, units.parse(value, kind, name=key, density=circuit.liquid_density())
@@ -97,12 +103,19 @@ def change(circuit, name, words):
 def _change_junction(circuit, name, words):
     try:
         refuse_supply_beside_demand(words)
+        share = heat_of_place(heat_share=words["heat_share"])["heat_share"] if circuit.junctions[name].kind != "fixed" and "heat_share" in words else None
+        words = {key: value for key, value in words.items() if key != "heat_share" or share is None}
         found = {key: junction_number(circuit, name, key, value) for key, value in words.items()}
     except ValueError as error:
         raise located(error, name) from None
     _set(circuit.compiled(), name, Overrides({f"{name}.{number}": si for number, si in found.values()}), {}, words)
     for key, (_, si) in found.items():
-        setattr(circuit.junctions[name], "demand" if key == "supply" else key, si)
+        setattr(circuit.junctions[name], "demand" if key == "supply" else key, None if si != si else si)
+    if share is not None:
+        before = circuit.finds_temperatures
+        circuit.junctions[name].heat_share = share  # of which cases make heat
+        if circuit.finds_temperatures != before:
+            circuit.compile_anew()
 
 
 def _change_piece(circuit, name, piece, words):
