@@ -195,7 +195,7 @@ def test_the_demo_says_that_it_is_invented():
     assert fn.load(str(DEMO)).invented
 
 
-@pytest.mark.parametrize("name", ["carburettor.toml", "oil_cooler.toml"])
+@pytest.mark.parametrize("name", ["carburettor.toml", "oil_cooler.toml", "coolant.toml"])
 def test_the_examples_solve(capsys, name):
     path = EXAMPLES / name
     assert "INVENTED" in path.read_text(encoding="utf-8")
@@ -219,6 +219,13 @@ def test_the_oil_example_bypasses_only_when_cold():
     assert "bypass" not in str(answer.part("oil filter", "hot idle").regime)
     cold, hot = answer.part("cooler", "cold start"), answer.part("cooler", "hot idle")
     assert cold.drop.si / cold.flow.si > 5 * hot.drop.si / hot.flow.si  # 10 C against 110 C: thick oil in a laminar core
+
+
+def test_the_coolant_example_is_held_by_its_thermostat_and_draws_no_warning():
+    answer = fn.load(str(EXAMPLES / "coolant.toml")).solve()
+    assert [answer.part("thermostat", case).regime for case in answer] == ["regulating", "regulating", "wide open"]
+    assert 82 < answer["motorway"].at("engine out").temperature.to("C") < 95 < answer["climb on a hot day"].at("engine out").temperature.to("C") < 105
+    assert {one.severity for one in answer.findings} == {"note"}
 
 
 # ---- words ----

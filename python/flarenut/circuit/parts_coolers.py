@@ -25,8 +25,8 @@ def cooler(heat=None, *, face, heat_table=None, rated_inlet=None, rated_air=None
            rise=None, name=None):
     """An oil cooler, transmission cooler, fuel cooler or radiator with air through its face, by its rating or by a table of its test.
 
-    Away from its rating its passages follow the liquid's own film, slow and thick oil hiding its heat, and its fins the air's speed. A
-    stamped box of fins without a rating is worth nothing: measure flow, both liquid temperatures and the air's once, on the road.
+    Away from its rating its passages follow the liquid's own film, slow liquid giving less, and its fins the air's speed. A stamped box of
+    fins without a rating is worth nothing: measure flow, both liquid temperatures and the air's once, on the road.
 
     Parameters
     ----------
@@ -38,7 +38,7 @@ def cooler(heat=None, *, face, heat_table=None, rated_inlet=None, rated_air=None
         liquid of its test, as warm as it was there
     rated_inlet : of the liquid, at the rating, "110 C"; of heat per degree, 60 C above the air
     rated_air : its temperature before the face and its speed there, "35 C at 5 m/s"
-    drop : measured, "6 psi at 20 L/min", or two of them; see `core`
+    drop : needed; see `core`
     rated_with : liquid of heat and drop, "SAE 10W-40"; the circuit's own unless given. The heat stands at the rating's temperature, a drop at
         what is said here, "own at 100 C"
     inside_share : share of the resistance to heat that lies in the passages at the rating; 50 % unless given, as of an oil cooler
