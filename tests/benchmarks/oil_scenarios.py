@@ -25,9 +25,8 @@ REASONS = {
     "beyond the oil's limits": "no steady state within what is known of the liquid",
     "no way out": "none can get out",
     "nothing sets it": "nothing sets the temperature",
-    "refused": "is outside",
+    "colder or hotter than the oil may be": "this liquid's properties may be carried to",
 }
-NOT_FROM_ITS_DATA = ("below", "above", "pour")
 
 
 def circuit(seed):

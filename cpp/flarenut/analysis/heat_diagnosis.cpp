@@ -76,6 +76,15 @@ std::string no_way_out(const Plan& plan) {
   return {};
 }
 
+std::string beyond_limit(const HeatSystem& system, int junction, double kelvin, double heat) {
+  const bool hot = heat > 0.0;
+  const std::string& name = system.flow().plan().network().junctions()[static_cast<std::size_t>(junction)].name;
+  return "there is no steady state within what is known of the liquid: with '" + name + "' at " + celsius(kelvin) + " it would still " +
+         (hot ? "take up " : "give off ") + watts(std::abs(heat)) + " more than it " + (hot ? "gives off" : "takes up") + ". " +
+         (hot ? "Look at the heat put in, and for a cooler without air, without flow or too small"
+              : "Look at the temperature of the air and of what comes in, and at what cools without need");
+}
+
 std::string explain_heat_failure(const HeatSystem& system) {
   const Plan& plan = system.flow().plan();
   const auto& junctions = plan.network().junctions();

@@ -177,6 +177,11 @@ void HeatSystem::finish_mean(std::size_t b) {
       leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = 0.0;
     }
   }
+  if (time_step_ > 0.0 && sluggish_ > 0.0) {
+    const double reached = time_step_ / (time_step_ + sluggish_);
+    leg.mean = mean_before_[b] + reached * (leg.mean - mean_before_[b]);
+    for (double* slope : {&leg.mean_by_through, &leg.mean_by_inlet, &leg.mean_by_mean, &leg.mean_by_sense}) *slope *= reached;
+  }
   mean_error_ = std::max(mean_error_, std::abs(mean_[b] - leg.mean));
   if (std::isnan(leg.mean)) mean_error_ = leg.mean;
 }
@@ -224,7 +229,8 @@ void HeatSystem::balance() {
           AbsolutePressure<>::from_value(std::max(0.0, flow_.pressures()[j])));
       node_residual_[j] += supply * (state.enthalpy.value() - enthalpy_[j]);
     }
-    if (time_step_ > 0.0) node_residual_[j] -= here.capacity * (temperature_[j] - before_[j]) / time_step_;
+    if (time_step_ > 0.0) node_residual_[j] -= capacity_at(junction) * (temperature_[j] - before_[j]) / time_step_;
+    if (junction == anchor_) anchor_heat_ = node_residual_[j];
     if (held_[j]) node_residual_[j] = 0.0;  // whatever heat that takes
     if (!(std::abs(node_residual_[j]) <= worst)) {
       worst = std::abs(node_residual_[j]);

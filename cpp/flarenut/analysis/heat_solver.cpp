@@ -8,8 +8,10 @@
 namespace flarenut::analysis {
 namespace {
 
-constexpr double longest_step = 60.0;  // K, of Newton's
-constexpr int newton_turns = 30, rounds = 60, rounds_between_newtons = 3;
+constexpr int newton_turns = 60;
+
+/// How far a temperature may move in a step of Newton's [K]: less, when it has turned in circles for a while.
+double longest_step(int turn) { return turn < 10 ? 60.0 : turn < 20 ? 25.0 : turn < 40 ? 10.0 : 4.0; }
 
 }  // namespace
 
@@ -26,7 +28,7 @@ bool HeatSolver::newton(Solution& solution, int most_iterations) {
     }
     if (system_.accepted()) return true;
     if (turn == most_iterations || !system_.find_step(HeatSystem::Moving::all)) return false;
-    system_.take_step(HeatSystem::Moving::all, longest_step);
+    system_.take_step(HeatSystem::Moving::all, longest_step(turn));
   }
 }
 
@@ -39,40 +41,107 @@ bool HeatSolver::settle_temperatures(int turns, double most_kelvin) {
   return true;
 }
 
-bool HeatSolver::solve_cold(Solution& solution, const SteadyOptions& options) {
+/// From flows at one temperature, to everything.
+bool HeatSolver::solve_level(Solution& solution, const SteadyOptions& options, double kelvin) {
   plan_.forget_temperatures();
   system_.set_exact(false);
-  system_.start_level(plan_.liquid_temperature());
+  system_.start_level(kelvin);
   flow_.solve_flow(solution, {}, options);
   if (!solution.converged()) return false;
   flow_.system().start_at(solution.pressure, solution.flow);
-  if (settle_temperatures(2, 1e3) && newton(solution, newton_turns)) return true;
-  return options.allow_ladder && alternate(solution, options);
+  return settle_temperatures(2, 1e3) && newton(solution, newton_turns);
 }
 
-bool HeatSolver::alternate(Solution& solution, const SteadyOptions& options) {
-  plan_.forget_temperatures();
-  system_.start_level(plan_.liquid_temperature());
-  Start start{};
-  std::vector<double> pressure, flow;
-  for (int round = 1; round <= rounds; ++round) {
-    flow_.solve_flow(solution, start, options);
-    if (!solution.converged()) return false;
-    pressure = solution.pressure;
-    flow = solution.flow;
-    start = {&pressure, &flow};
-    flow_.system().start_at(pressure, flow);
-    // Short steps first: the answer of one turn may be far from the state that it is worked out for.
-    if (!settle_temperatures(1, round < rounds / 2 ? 15.0 : 5.0)) return false;
-    if (round % rounds_between_newtons != 0) continue;
-    const std::vector<double> nodes = system_.temperatures(), parts = system_.part_temperatures();
-    if (newton(solution, newton_turns)) return true;
-    system_.start_at(nodes, parts);
+bool HeatSolver::solve_cold(Solution& solution, const SteadyOptions& options) {
+  if (solve_level(solution, options, plan_.liquid_temperature())) return true;
+  if (!options.allow_ladder || !solution.message.empty()) return false;
+  if (bracket(solution, options)) return true;
+  return solution.message.empty() && march(solution, options, plan_.liquid_temperature());
+}
+
+bool HeatSolver::solve_held(Solution& solution, const SteadyOptions& options, double kelvin, double& heat) {
+  system_.hold(system_.likely_anchor(), kelvin);
+  const bool done = solve_level(solution, options, kelvin) || march(solution, options, kelvin);
+  heat = system_.anchor_heat();
+  return done;
+}
+
+bool HeatSolver::bracket(Solution& solution, const SteadyOptions& options) {
+  const int anchor = system_.likely_anchor();
+  if (anchor < 0) return false;
+  const HeatSystem::Span span = system_.span_of(anchor);
+  constexpr double inside = 0.01, near = 0.5;  // K
+  double low = std::max(span.least + inside, std::min(plan_.heat()->air_temperature(), span.most - 1.0)), high = span.most - inside;
+  double heat_low = 0.0, heat_high = 0.0;
+  bool found = solve_held(solution, options, low, heat_low) && solve_held(solution, options, high, heat_high);
+  if (found && heat_high > 0.0) {
+    solution.message = beyond_limit(system_, anchor, high, heat_high);
+    found = false;
+  } else if (found && heat_low < 0.0) {
+    high = low;
+    heat_high = heat_low;
+    low = span.least + inside;
+    found = solve_held(solution, options, low, heat_low);
+    if (found && heat_low < 0.0) {
+      solution.message = beyond_limit(system_, anchor, low, heat_low);
+      found = false;
+    }
   }
+  for (int turn = 0; found && turn < 60; ++turn) {
+    // The chord, kept off the ends: where a thermostat works, heat falls steeply.
+    const double chord = high - heat_high * (high - low) / (heat_high - heat_low), tenth = 0.1 * (high - low);
+    const double middle = turn % 3 == 2 ? 0.5 * (low + high) : std::clamp(chord, low + tenth, high - tenth);
+    double heat = 0.0;
+    if (!solve_held(solution, options, middle, heat)) break;
+    (heat > 0.0 ? low : high) = middle;
+    (heat > 0.0 ? heat_low : heat_high) = heat;
+    if (high - low > near) continue;
+    const std::vector<double> nodes = system_.temperatures(), parts = system_.part_temperatures();
+    const std::vector<double> pressure = flow_.system().pressures(), flow = flow_.system().flows();
+    system_.release();
+    system_.start_at(nodes, parts);
+    if (newton(solution, newton_turns)) return true;
+    flow_.system().start_at(pressure, flow);
+  }
+  system_.release();
+  if (!solution.converged()) return false;
+  solution.status = Status::not_converged;
   return false;
 }
 
-void HeatSolver::solve(Solution& solution, Start start, const SteadyOptions& options) {
+/// In steps of time from one temperature everywhere. Time is ours: only the end of the march is true.
+bool HeatSolver::march(Solution& solution, const SteadyOptions& options, double kelvin) {
+  constexpr double lag = 1.0, first_step = 0.05, last_step = 1e5, least_step = 1e-4;  // s
+  constexpr int most_steps = 300, turns = 12;
+  plan_.forget_temperatures();
+  system_.set_exact(false);
+  system_.start_level(kelvin);
+  flow_.solve_flow(solution, {}, options);
+  if (!solution.converged()) return false;
+  flow_.system().start_at(solution.pressure, solution.flow);
+  double step = first_step;
+  bool going = true;
+  for (int count = 0; going && count < most_steps && step < last_step; ++count) {
+    const std::vector<double> nodes = system_.temperatures(), parts = system_.part_temperatures();
+    const std::vector<double> pressure = flow_.system().pressures(), flow = flow_.system().flows();
+    system_.keep_time();
+    system_.set_time_step(step, lag);
+    if (newton(solution, turns)) {
+      step *= 1.6;
+      continue;
+    }
+    step *= 0.25;
+    going = step > least_step;
+    system_.start_at(nodes, parts);
+    flow_.system().start_at(pressure, flow);
+  }
+  system_.set_time_step(0.0);
+  return going && newton(solution, newton_turns);
+}
+
+void HeatSolver::solve(Solution& solution, Start start, const SteadyOptions& asked) {
+  SteadyOptions options = asked;
+  options.on_the_way = true;  // the answer alone is judged
   solution.evaluations = 0;
   solution.message = no_way_out(plan_);
   bool done = false;

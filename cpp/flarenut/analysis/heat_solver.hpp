@@ -2,9 +2,10 @@
 /// Steady pressures, flows and temperatures together.
 ///
 /// The ladder: flow is solved at the temperature that the liquid is said to have, temperatures at those flows, and from there one
-/// Newton on everything (`heat_system.hpp`). Where that does not settle, flow and temperatures are solved in turn, damped, and Newton
-/// is tried again from where they have got to. Not converged is never a number: the message says why there is no answer; when
-/// more heat goes in than can get out, in words.
+/// Newton on everything (`heat_system.hpp`). Where that does not settle, one temperature is held, that of the sump: what its node would
+/// still take up falls as it is held hotter, so the answer is bracketed, and Newton goes on from near by. Without a bracket there is
+/// no answer within what is known of the liquid, and the heat left over at the end of it is told. What Newton cannot solve at once is
+/// marched to in steps of time that grow, as the real oil would go. Not converged is never a number: the message says why.
 
 #include "flarenut/analysis/heat_system.hpp"
 #include "flarenut/analysis/steady.hpp"
@@ -23,7 +24,10 @@ class HeatSolver {
   bool solve_cold(Solution& solution, const SteadyOptions& options);
   bool newton(Solution& solution, int most_iterations);
   bool settle_temperatures(int turns, double most_kelvin);
-  bool alternate(Solution& solution, const SteadyOptions& options);
+  bool march(Solution& solution, const SteadyOptions& options, double kelvin);
+  bool bracket(Solution& solution, const SteadyOptions& options);
+  bool solve_held(Solution& solution, const SteadyOptions& options, double kelvin, double& heat);
+  bool solve_level(Solution& solution, const SteadyOptions& options, double kelvin);
   void report(Solution& solution, bool done);
 
   Plan& plan_;
@@ -31,6 +35,8 @@ class HeatSolver {
   HeatSystem system_;
 };
 
+/// That a node would still gain or lose heat at the end of what is known of its liquid, in words.
+std::string beyond_limit(const HeatSystem& system, int junction, double kelvin, double heat);
 /// Why heat that goes in cannot get out, or what leaves a temperature open, in words; empty when there is a way. To be asked before a solve.
 std::string no_way_out(const Plan& plan);
 /// Why a solve failed, in words.

@@ -128,7 +128,33 @@ void HeatSystem::take_given() {
     const auto& given = heat.junction(node).temperature;
     held_[j] = row_[j] >= 0 && given && plan_.junction_state(node).kind == JunctionKind::tank;
     if (row_[j] < 0 || held_[j]) temperature_[j] = given.value_or(plan_.liquid_temperature());
+    if (anchor_ < 0 || node != anchor_) continue;
+    held_[j] = 1;
+    temperature_[j] = anchor_kelvin_;
   }
+}
+
+void HeatSystem::hold(int junction, double kelvin) {
+  anchor_ = junction;
+  anchor_kelvin_ = kelvin;
+}
+
+int HeatSystem::likely_anchor() const {
+  const HeatSide& heat = *plan_.heat();
+  int anchor = -1;
+  double most = -1.0;
+  for (int junction : node_junction_) {
+    const auto& here = heat.junction(junction);
+    if (tanks_[static_cast<std::size_t>(junction)]) {
+      if (!here.temperature) return junction;
+      continue;
+    }
+    if (here.heat > most) {
+      most = here.heat;
+      anchor = junction;
+    }
+  }
+  return anchor;
 }
 
 void HeatSystem::start_level(double kelvin) {
@@ -207,6 +233,10 @@ void HeatSystem::linearise() {
   balance();
 }
 
+double HeatSystem::capacity_at(int junction) const {
+  return plan_.heat()->junction(junction).capacity + sluggish_ * plan_.flow_scale() * specific_heat_[static_cast<std::size_t>(junction)];
+}
+
 bool HeatSystem::accepted() const { return flow_.accepted() && energy_accepted(); }
 
 bool HeatSystem::find_step(Moving moving) {
@@ -232,7 +262,7 @@ bool HeatSystem::find_step(Moving moving) {
     double slope = here.conductance;
     const double supply = std::max(0.0, -plan_.demand(junction));
     slope += supply * specific_heat_[j];
-    if (time_step_ > 0.0) slope += here.capacity / time_step_;
+    if (time_step_ > 0.0) slope += capacity_at(junction) / time_step_;
     values[diagonal_[row]] -= slope;
   }
   for (std::size_t b = 0; b < legs_.size(); ++b) {

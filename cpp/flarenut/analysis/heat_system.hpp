@@ -41,6 +41,14 @@ class HeatSystem {
   /// Every node and part at the temperature of what comes in.
   void start_level(double kelvin);
   void start_at(const std::vector<double>& junctions, const std::vector<double>& parts);
+  /// Holds one node at a temperature whatever heat that takes, which `anchor_heat` tells: above 0, the node would warm up.
+  void hold(int junction, double kelvin);
+  void release() { anchor_ = -1; }
+  double anchor_heat() const { return anchor_heat_; }
+  int anchor() const { return anchor_; }
+  /// A node to hold: the tank whose temperature is found, else where most heat is put in; −1 when no temperature is open.
+  int likely_anchor() const;
+
   /// Properties from a table, for iterations on their way, or from the laws themselves, which an answer is judged by.
   void set_exact(bool exact);
   bool exact() const { return exact_; }
@@ -52,9 +60,16 @@ class HeatSystem {
   bool accepted() const;
   bool energy_accepted() const { return energy_error_ <= energy_tolerance && mean_error_ <= mean_tolerance; }
 
-  /// Time that passes in a step [s], from the temperatures kept by `keep_time`; none: a steady solve.
-  void set_time_step(double seconds) { time_step_ = seconds; }
-  void keep_time() { before_ = temperature_; }
+  /// Time that passes in a step [s], from the temperatures kept by `keep_time`; 0: a steady solve. `sluggish` [s] lends every part's mean
+  /// temperature a lag and every node a little capacity, so that a march to a steady state has a path: only its end is true.
+  void set_time_step(double seconds, double sluggish = 0.0) {
+    time_step_ = seconds;
+    sluggish_ = sluggish;
+  }
+  void keep_time() {
+    before_ = temperature_;
+    mean_before_ = mean_;
+  }
   /// Newton's step of everything, or of temperatures alone at the flows as they are.
   enum class Moving { all, temperatures };
   bool find_step(Moving moving);
@@ -145,7 +160,8 @@ class HeatSystem {
   std::vector<int> node_junction_;    ///< by node
   std::vector<int> liquid_;           ///< by junction
   std::vector<Span> span_;            ///< by junction
-  std::vector<double> temperature_, mean_, before_;
+  std::vector<double> temperature_, mean_, before_, mean_before_;
+  double capacity_at(int junction) const;  ///< that a node has in a step of time [J/K]
   std::vector<double> enthalpy_, specific_heat_, per_pressure_, potential_;  ///< by junction
   std::vector<fluids::LiquidState<Dual<1>>> liquid_in_;
   std::vector<fluids::HeatState<Dual<1>>> heat_in_;
@@ -154,6 +170,8 @@ class HeatSystem {
   std::vector<char> pumps_, tanks_;   ///< by part: a pump; by junction: a tank with liquid in it
   std::vector<int> node_;             ///< by junction: the one whose node it shares
   bool exact_ = false, careful_ = false;
+  int anchor_ = -1;
+  double anchor_kelvin_ = 0.0, anchor_heat_ = 0.0;
   std::vector<Leg> legs_;
   std::vector<Slots> slots_;
   std::vector<Heated> heated_;
@@ -162,7 +180,7 @@ class HeatSystem {
   solver::FixedLU matrix_;
   std::vector<int> diagonal_;
   std::vector<double> right_side_, step_, step_pressure_, step_flow_;
-  double time_step_ = 0.0;
+  double time_step_ = 0.0, sluggish_ = 0.0;
   double energy_error_ = 0.0, heat_moved_ = 0.0, mean_error_ = 0.0;
   int worst_node_ = -1, limit_node_ = -1;
   bool at_limit_ = false;

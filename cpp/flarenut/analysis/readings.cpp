@@ -38,7 +38,7 @@ namespace {
 
 /// Of the liquid at an end: where temperatures are found an end is hotter or colder than the mean of its part.
 double vapour_pressure_at(const Plan& plan, const Solution& solution, int part, double kelvin) {
-  if (solution.leaving.empty()) return plan.liquid_in(part).vapour_pressure.value();
+  if (solution.leaving.empty() || std::isnan(kelvin)) return plan.liquid_in(part).vapour_pressure.value();
   const auto& entry = plan.network().parts()[static_cast<std::size_t>(part)];
   return plan.network().liquids()[static_cast<std::size_t>(entry.liquid)]
       .at(Temperature<>::from_value(kelvin), AbsolutePressure<>::from_value(plan.ambient())).vapour_pressure.value();

@@ -62,7 +62,7 @@ void SteadySolver::solve(Solution& solution, Start start, const SteadyOptions& o
 
 void SteadySolver::solve_flow(Solution& solution, Start start, const SteadyOptions& options) {
   bool done = solve_plain(solution, start, options);
-  const auto impossible_pressure = [](double pressure) { return pressure < 0.0; };
+  const auto impossible_pressure = [&](double pressure) { return pressure < 0.0 && !options.on_the_way; };
   if (done && std::none_of(solution.pressure.begin(), solution.pressure.end(), impossible_pressure)) return;
   if (!done) {
     solution.evaluations = 0;
@@ -93,7 +93,7 @@ void SteadySolver::solve_flow(Solution& solution, Start start, const SteadyOptio
     if (!done) done = step_sources(solution, options);
   }
   solution.evaluations += equations.evaluations() - before;
-  const std::string impossible = done ? explain_impossible(equations) : std::string();
+  const std::string impossible = done && !options.on_the_way ? explain_impossible(equations) : std::string();
   if (!impossible.empty()) solution.status = Status::not_converged;
   report(solution);
   if (impossible.empty()) return;

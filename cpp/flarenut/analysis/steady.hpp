@@ -58,6 +58,7 @@ struct Solution {
 struct SteadyOptions {
   int most_iterations = 50;      ///< per rung; converging solves take 3 to 12
   bool allow_ladder = true;      ///< false: one rung only, for measuring
+  bool on_the_way = false;       ///< a step towards something else: pressures below absolute zero may stand
   Rung tried = Rung::none;       ///< the first rung, when somebody else has tried it in vain; it is left out
   /// Parts from which a plain circuit (`network/plain_circuit.hpp`) goes to the symmetric system: there it becomes the faster one.
   int symmetric_from = 1000;
