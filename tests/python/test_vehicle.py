@@ -167,6 +167,22 @@ def test_a_change_after_a_solve_gives_what_a_fresh_vehicle_gives():
     assert heats[0] == pytest.approx(heats[1], rel=1e-12)
 
 
+def test_an_exchanger_s_words_change_and_are_taken_back():
+    vehicle = bench()
+    heat = [vehicle.solve().exchanger("double tube", "as written").heat.si]
+    for words in ({"wall_resistance": 0.05}, {"wall_resistance": None}):
+        vehicle.change("double tube", **words)
+        heat.append(vehicle.solve().exchanger("double tube", "as written").heat.si)
+    assert heat[1] == pytest.approx(bench(wall_resistance=0.05).solve().exchanger("double tube", "as written").heat.si, rel=1e-9)
+    assert heat[2] == pytest.approx(heat[0], rel=1e-9)
+    with pytest.raises(fn.CircuitError, match="did you mean 'double tube'?"):
+        vehicle.change("duoble tube", wall_resistance=0)
+    with pytest.raises(fn.CircuitError, match="an exchanger has no 'plates' to change"):
+        vehicle.change("double tube", plates=3)
+    with pytest.raises(fn.CircuitError, match="change it by the circuit"):
+        vehicle.change("oil", plates=3)
+
+
 # ---- cases ----
 
 def test_a_condition_reaches_every_circuit_that_knows_it():

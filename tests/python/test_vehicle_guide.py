@@ -24,14 +24,14 @@ def names(monkeypatch, capsys):
 def test_the_examples_print_what_the_guide_shows(names):
     _, printed = names
     shown = re.findall(r"```text\n(.*?)```", GUIDE, re.DOTALL)
-    assert len(shown) == len(printed) == 3
+    assert len(shown) == len(printed) == 4
     assert [text.rstrip() for text in printed] == [text.rstrip() for text in shown]
 
 
 def test_the_guide_s_vehicle_is_that_of_its_file(names):
     found, _ = names
     file = fn.load(ROOT / "docs/guide/examples/truck/vehicle.toml")
-    one, other = (vehicle.solve("towing uphill").exchanger("plate cooler", "towing uphill").heat.si for vehicle in (found["truck"], file))
+    one, other = (answer.exchanger("plate cooler", "towing uphill").heat.si for answer in (found["answer"], file.solve("towing uphill")))
     assert one == pytest.approx(other, rel=1e-9)
 
 

@@ -3,8 +3,10 @@
 from dataclasses import dataclass, replace
 from math import pi
 
+from .. import _core
+from ..units import parse
 from ..units.errors import nearest, quoted
-from .amounts import above_zero, count_of, not_below_zero
+from .amounts import above_zero, at_point, count_of, flow, not_below_zero, share_of_one
 from .errors import CircuitError, meant
 from .piece import HeatLaw
 
@@ -23,7 +25,7 @@ class Exchanger:
     name: str
     ends: tuple  # (circuit, part) of the first and of the second stream
     given: dict  # key -> value as written
-    law: HeatLaw  # its numbers are a function of the bore and length of both parts, where they have them
+    law: HeatLaw  # its numbers are a function of both `Stream`s
 
     @property
     def circuits(self):
@@ -35,11 +37,21 @@ class Exchanger:
         for key, value in words.items():
             if key not in KEYS:
                 raise CircuitError(f"an exchanger has no {key!r} to change", meant(key, KEYS), key=key, value=value)
-        given = {**self.given, **words}
+        given = {key: value for key, value in {**self.given, **words}.items() if value is not None}
         return replace(self, given=given, law=_law(**given))
 
 
-KEYS = ("first_side", "second_side", "arrangement", "wall_resistance")
+@dataclass(frozen=True)
+class Stream:
+    """What an exchanger should know of one of its parts: the circuit's `Fluid`, and the numbers of a part that is a line, else None."""
+
+    fluid: object
+    line: dict | None
+
+
+KEYS = ("first_side", "second_side", "arrangement", "wall_resistance", "heat", "rated_first", "rated_second", "first_share")
+PASSAGE = {"bore": 4e-3, "length": 0.15}  # [m] of a plate cooler, where a rating stands for the rest (common practice, no source)
+_STANDARD = 101325.0
 
 
 def exchanger(name, first, second, **given):
@@ -54,16 +66,56 @@ def end_of(value, key):
     raise CircuitError(f"{key!r} is {quoted(value)}", 'name a circuit and a part of it: ["transmission", "cooler tube"]', key=key, value=value)
 
 
-def _law(first_side=None, second_side=None, arrangement="counterflow", wall_resistance=0):
-    sides = {"first": side_of(first_side, "first_side"), "second": side_of(second_side, "second_side")}
-    number = arrangement_number(arrangement)
+def _law(first_side=None, second_side=None, arrangement="counterflow", wall_resistance=0, heat=None, rated_first=None, rated_second=None,
+         first_share="50 %"):
+    sides = (side_of(first_side, "first_side"), side_of(second_side, "second_side"))
+    said = {"arrangement": arrangement_number(arrangement)}
     resistance = not_below_zero(wall_resistance, "dimensionless", "wall_resistance")
+    rating = _rating(heat, rated_first, rated_second, first_share)
 
-    def numbers(lines):
-        return {**_fields("first", sides["first"], lines[0]), **_fields("second", sides["second"], lines[1]),
-                "wall_resistance": resistance, "arrangement": number}
+    def numbers(streams):
+        fields = {}
+        for end, side, stream in zip(("first", "second"), sides, streams):
+            fields |= _fields(end, side, stream.line, rated=rating is not None)
+        if rating is not None:
+            fields = _rated(heat, rating, fields, [stream.fluid.liquid for stream in streams], said)
+        return {**fields, **said, "wall_resistance": resistance}
 
     return HeatLaw("liquid exchanger", numbers)
+
+
+def _rating(heat, rated_first, rated_second, first_share):
+    """Heat [W], share, and (flow, inlet [K]) of both streams of a rating; None without one."""
+    given = {"heat": heat, "rated_first": rated_first, "rated_second": rated_second}
+    missing = [key for key, value in given.items() if value is None]
+    share = share_of_one(first_share, "first_share")
+    if len(missing) == 3:
+        return None
+    if missing:
+        raise CircuitError(f"the rating lacks its '{missing[0]}'", 'write heat="8 kW", rated_first="20 L/min at 120 C", rated_second="60 L/min at 90 C"',
+                           key=missing[0])
+    streams = []
+    for key in ("rated_first", "rated_second"):
+        pieces = at_point(given[key], key, "20 L/min at 120 C")
+        if len(pieces) != 2:
+            raise CircuitError(f"{key!r} is {quoted(given[key])}", "write flow and inlet temperature, '20 L/min at 120 C'", key=key, value=given[key])
+        streams.append((flow(pieces[0], key), parse(pieces[1], "temperature", name=key)))
+    return {"heat": above_zero(heat, "power", "heat"), "first_share": share, "streams": streams}
+
+
+def _rated(heat, rating, fields, liquids, said):
+    """Fields of an exchanger that gives its rating back."""
+    numbers = {"heat": rating["heat"], "first_share": rating["first_share"], **said}
+    for end, (amount, inlet), liquid in zip(("first", "second"), rating["streams"], liquids):
+        numbers |= {f"{end}_flow": amount.volume(liquid.at(inlet, _STANDARD).density), f"{end}_inlet": inlet}
+    try:
+        return _core.heat_transfer.exchanger_of_rating(*liquids, **fields, **numbers)
+    except _core.InputError as refusal:
+        key = {"first_flow": "rated_first", "first_inlet": "rated_first", "second_flow": "rated_second", "second_inlet": "rated_second"}.get(
+            refusal.field, refusal.field)
+        trouble, _, cure = refusal.trouble.partition("; ")
+        raise CircuitError(f"'heat' is {quoted(heat)}: {trouble}" if key == "heat" else f"{key!r} {trouble}", cure or "check the rating", key=key,
+                           value=heat if key == "heat" else None) from None
 
 
 def arrangement_number(value):
@@ -112,9 +164,11 @@ def side_of(words, key):
     return {"bore": bore, "length": along, "area": area, "enhancement": enhancement}
 
 
-def _fields(end, side, line):
-    """Fields of the engine's law for one side. `line` are the numbers of a part that is a line, else None."""
+def _fields(end, side, line, rated=False):
+    """Fields of the engine's law for one side. `line` are the numbers of a part that is a line, else None; a rating says what else lacks."""
     if side is None or "bore" not in side:
+        if line is None and rated:
+            return {f"{end}_{field}": number for field, number in {**PASSAGE, **(side or {})}.items()}
         if line is None:
             raise CircuitError(f"'{end}_side' is missing, and its part is no line whose bore and length would do", f"write {end}_side = {_EXAMPLE}", key=f"{end}_side")
         side = {"bore": line["bore"], "length": line["length"], "area": pi * line["bore"] * line["length"], "enhancement": 1.0, **(side or {})}

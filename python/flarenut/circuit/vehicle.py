@@ -70,7 +70,8 @@ class Vehicle:
         self.circuits[name] = circuit
         self._compiled = None
 
-    def exchanger(self, name, first, second, *, first_side=None, second_side=None, arrangement="counterflow", wall_resistance=0):
+    def exchanger(self, name, first, second, *, first_side=None, second_side=None, arrangement="counterflow", wall_resistance=0, heat=None,
+                  rated_first=None, rated_second=None, first_share="50 %"):
         """A wall between the streams of two parts of two circuits: a plate cooler, the cooler tube in a radiator's tank.
 
         What the streams lose in pressure is said by the parts: a `core` with its measured drop, a `tube`.
@@ -85,14 +86,21 @@ class Vehicle:
             its gaps; {"tubes": 1, "bore": "10 mm", "length": "400 mm"}; {"area": "0.2 m2", "bore": "4 mm", "length": "150 mm"}, all wetted
             area, hydraulic bore (4 × area / wetted edge) and way. With "enhancement", how much better than plain walls it does:
             corrugated plates 2 to 6 (common practice, no source). A side whose part is a hose, tube or passage has that one's bore and
-            length unless given
+            length unless given; a rating stands for it
         second_side : the same of the second stream
         arrangement : "counterflow", "parallel flow", "cross flow", "cross flow, first mixed", "cross flow, second mixed",
             "cross flow, both mixed", "shell and tube"
-        wall_resistance : of metal and dirt together, a bare number in K/W; thin metal: 0
+        wall_resistance : of metal and dirt together, a bare number in K/W; thin metal: 0. Of a rated exchanger the dirt that came since
+        heat : of a rating, "8 kW", from the hotter to the colder, with both circuits' own liquids; the enhancement of both sides is found from
+            it. A side whose area is not said has that of the other, as plates have; with neither it is the area that the thicker liquid needs with
+            its enhancement. Bore 4 mm and length 150 mm unless said (common practice, no source)
+        rated_first : flow and inlet temperature of the first stream at the rating, "20 L/min at 120 C"
+        rated_second : of the second
+        first_share : share of the resistance to heat on the first side at the rating, where oil against coolant has 60 to 80 % (judgement, no
+            source); 50 % unless given
         """
         self.keep_exchanger(name, first, second, first_side=first_side, second_side=second_side, arrangement=arrangement,
-                            wall_resistance=wall_resistance)
+                            wall_resistance=wall_resistance, heat=heat, rated_first=rated_first, rated_second=rated_second, first_share=first_share)
 
     def keep_exchanger(self, name, first, second, **given):
         """Keeps an exchanger whose words were written as those of `exchanger`."""
@@ -107,6 +115,24 @@ class Vehicle:
                 raise CircuitError(f"there is no circuit '{circuit}'", meant(circuit, self.circuits), place=place, key=key, value=circuit)
         self.exchangers[name] = made
         self._compiled = None
+
+    def change(self, name, **words):
+        """Changes words of an exchanger, as ``change("oil cooler", wall_resistance=0.002)``; None takes one back. Circuits have a `change` of
+        their own, which the next solve follows.
+
+        Parameters
+        ----------
+        name : of the exchanger
+        words : as in `exchanger`, but for `first` and `second`
+        """
+        place = f"exchanger '{name}'"
+        if name not in self.exchangers:
+            cure = "change it by the circuit: vehicle.circuits[...].change(...)" if name in self.circuits else meant(name, self.exchangers)
+            raise CircuitError(f"there is no exchanger '{name}'", cure, place=place, key="name", value=name)
+        try:
+            self.exchangers[name] = self.exchangers[name].changed(**words)
+        except ValueError as error:
+            raise located(error, place) from None
 
     def case(self, name, **conditions):
         """An operating case of the whole vehicle: a named set of conditions.

@@ -2,13 +2,13 @@
 
 from dataclasses import replace
 
-from ..results import Answer, SharedSolution, VehicleAnswer
 from .. import units
+from ..results import Answer, SharedSolution, VehicleAnswer
 from .case_words import WORDS, refused_condition, takes
 from .cases import Case, apply, banks_of, meet_demand, no_condition, overrides_of, refuse_two_airs
 from .errors import CircuitError, located, meant
 from .parts_notes import notes_of
-from .vehicle_compile import LEVEL, exchanger_numbers, lines_of
+from .vehicle_compile import LEVEL, exchanger_numbers, streams_of
 
 _OF_ALL = ("altitude", "ambient_pressure", "air_temperature", "acceleration")  # there is one air, and one vehicle
 _JUDGED_TOGETHER = ("altitude", "air_temperature")
@@ -172,7 +172,7 @@ def _exchanger(vehicle, one, words, pieces):
     said = words.of_exchanger.get(one.name, {})
     try:
         now = one.changed(**said) if said else one
-        return {f"{one.name}.{field}": si for field, si in exchanger_numbers(now, lines_of(vehicle, now, pieces)).items()}
+        return {f"{one.name}.{field}": si for field, si in exchanger_numbers(now, streams_of(vehicle, now, pieces)).items()}
     except CircuitError as error:
         raise words.blamed(one.name, error) if said else error from None
 

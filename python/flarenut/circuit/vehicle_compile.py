@@ -6,6 +6,7 @@ from math import isnan, nan
 from .. import _core
 from .compile import Builder, Compiled, numbers_of
 from .errors import CircuitError, located, meant
+from .exchangers import Stream
 
 _SHARED = ("ambient.pressure", "air.temperature", "acceleration.x", "acceleration.y", "acceleration.z")  # of the surroundings
 LEVEL = "liquid.temperature"  # of one circuit: the engine knows no such number of one liquid among several
@@ -64,33 +65,34 @@ def compile_vehicle(vehicle, each):
         build.write()
         members[name] = Member(name, circuit, each[name], build.prefix, range(first, network.junction_count), build.part_index)
     for one in vehicle.exchangers.values():
-        parts, numbers = zip(*(_end(members[circuit], part, key, one.name) for key, (circuit, part) in zip(("first", "second"), one.ends)))
+        parts = [_end(members[circuit], part, key, one.name) for key, (circuit, part) in zip(("first", "second"), one.ends)]
         try:
-            network.exchanger(one.name, one.law.kind, *parts, exchanger_numbers(one, numbers))
+            network.exchanger(one.name, one.law.kind, *parts, exchanger_numbers(one, streams_of(vehicle, one)))
         except ValueError as error:
             raise located(error, f"exchanger '{one.name}'") from None
     return Joint(_core.Plan(network), members)
 
 
-def lines_of(vehicle, exchanger, pieces):
-    """Numbers of both parts of an exchanger, where they are lines. `pieces`: circuit -> pieces that a case makes anew."""
+def streams_of(vehicle, exchanger, pieces=None):
+    """The `Stream`s of both parts of an exchanger. `pieces`: circuit -> pieces that a case makes anew."""
     found = []
     for circuit, part in exchanger.ends:
         owner = vehicle.circuits[circuit]
-        found.append(_line(owner, part, pieces.get(circuit, {}).get(part, owner.compiled().pieces[part])))
+        piece = (pieces or {}).get(circuit, {}).get(part, owner.compiled().pieces[part])
+        found.append(Stream(owner.fluid, numbers_of(owner, piece, part)[0] if piece.elements[0].kind == "line" else None))
     return found
 
 
-def exchanger_numbers(exchanger, lines):
+def exchanger_numbers(exchanger, streams):
     """SI numbers of an exchanger's law. Raises `CircuitError` with its place."""
     try:
-        return exchanger.law.numbers(lines)
+        return exchanger.law.numbers(streams)
     except ValueError as error:
         raise located(error, f"exchanger '{exchanger.name}'") from None
 
 
 def _end(member, part, key, name):
-    """Index of the engine's part that an exchanger takes hold of, and its numbers where it is a line."""
+    """Index of the engine's part that an exchanger takes hold of."""
     place, pieces = f"exchanger '{name}'", member.compiled.pieces
     runs = [one for one in pieces if one not in member.circuit.multiport]
     if part not in runs:
@@ -100,8 +102,4 @@ def _end(member, part, key, name):
     if element.heat is not None:
         raise CircuitError(f"'{part}' gives its heat to the air as it is", "an exchanger needs a part of its own, such as a core or a plain tube",
                            place=place, key=key, value=part)
-    return member.parts[part + element.suffix], _line(member.circuit, part, pieces[part])
-
-
-def _line(circuit, name, piece):
-    return numbers_of(circuit, piece, name)[0] if piece.elements[0].kind == "line" else None
+    return member.parts[part + element.suffix]

@@ -1,4 +1,5 @@
 #include "flarenut/heat/liquid_exchanger.hpp"
+#include "flarenut/heat/exchanger_rating.hpp"
 
 #include <numbers>
 
@@ -152,4 +153,100 @@ TEST_CASE("liquid exchanger: an arrangement that is no whole number is refused")
   auto spec = plates();
   spec.arrangement = Ratio<>::from_value(1.5);
   CHECK_THAT(complaint([&] { parts::validate("the cooler", spec); }), Catch::Contains("arrangement") && Catch::Contains("whole number"));
+}
+
+namespace {
+
+/// 6 kW from oil at 20 L/min and 120 °C to coolant at 40 L/min and 85 °C.
+ExchangerRating rated() {
+  ExchangerRating rating;
+  rating.heat = Power<>::from_value(6000.0);
+  rating.first_flow = VolumeFlow<>::from_value(20e-3 / 60.0);
+  rating.second_flow = VolumeFlow<>::from_value(40e-3 / 60.0);
+  rating.first_inlet = Temperature<>::from_value(393.15);
+  rating.second_inlet = Temperature<>::from_value(358.15);
+  rating.first_share = 0.7;
+  return rating;
+}
+
+fluids::Liquid plain_liquid(double density, double viscosity, double specific_heat, double conductivity) {
+  fluids::ConstantLiquidSpec spec;
+  spec.name = "plain";
+  spec.density = Density<>::from_value(density);
+  spec.viscosity = DynamicViscosity<>::from_value(viscosity);
+  spec.specific_heat = SpecificHeat<>::from_value(specific_heat);
+  spec.conductivity = ThermalConductivity<>::from_value(conductivity);
+  return fluids::constant_liquid(spec);
+}
+
+LiquidExchangerSpec<> unfinished() {
+  LiquidExchangerSpec<> spec = plates();
+  spec.first_area = spec.second_area = {};
+  return spec;
+}
+
+}  // namespace
+
+TEST_CASE("liquid exchanger: one made from a rating gives it back, with its resistance shared out as asked") {
+  const auto oil_like = plain_liquid(850.0, 0.012, 2100.0, 0.13), water_like = plain_liquid(1000.0, 0.0006, 3700.0, 0.45);
+  const auto rating = rated();
+  for (int arrangement : {0, 1, 2, 6}) {
+    for (bool by_area : {false, true}) {
+      auto spec = unfinished();
+      spec.arrangement = Ratio<>::from_value(arrangement);
+      if (by_area) spec.first_area = spec.second_area = Area<>::from_value(0.2);
+      const auto made = exchanger_by_rating(spec, rating, oil_like, water_like);
+      Stream<> hot = stream_of(oil, 850.0 * rating.first_flow.value(), 393.15, 393.15);
+      Stream<> cold = stream_of(coolant, 1000.0 * rating.second_flow.value(), 358.15, 358.15);
+      hot.liquid = oil_like.at(hot.inlet, AbsolutePressure<>::from_value(101325.0));
+      hot.heat = oil_like.heat_at(hot.inlet, AbsolutePressure<>::from_value(101325.0));
+      cold.liquid = water_like.at(cold.inlet, AbsolutePressure<>::from_value(101325.0));
+      cold.heat = water_like.heat_at(cold.inlet, AbsolutePressure<>::from_value(101325.0));
+      INFO("arrangement " << arrangement << (by_area ? ", areas given" : ", areas found"));
+      CHECK(moved_heat(made, hot, cold) == Approx(6000.0).epsilon(1e-9));
+      const double inside = Passages<>(made.first_bore, made.first_length, made.first_area, made.first_enhancement).conductance(hot);
+      const double outside = Passages<>(made.second_bore, made.second_length, made.second_area, made.second_enhancement).conductance(cold);
+      CHECK((1.0 / inside) / (1.0 / inside + 1.0 / outside) == Approx(0.7).epsilon(1e-9));
+      CHECK(made.wall_resistance.value() == 0.0);
+      // By the closed form: counterflow, from heat per degree to UA.
+      if (arrangement == 0) {
+        const double c1 = 850.0 * 20e-3 / 60.0 * 2100.0, c2 = 1000.0 * 40e-3 / 60.0 * 3700.0, e = 6000.0 / 35.0 / c1, r = c1 / c2;
+        CHECK(1.0 / (1.0 / inside + 1.0 / outside) == Approx(c1 * std::log((1.0 - e * r) / (1.0 - e)) / (1.0 - r)).epsilon(1e-9));
+      }
+    }
+  }
+}
+
+TEST_CASE("liquid exchanger: a rating that warms the first stream is a rating, too") {
+  const auto oil_like = plain_liquid(850.0, 0.012, 2100.0, 0.13), water_like = plain_liquid(1000.0, 0.0006, 3700.0, 0.45);
+  auto turned = rated();
+  std::swap(turned.first_inlet, turned.second_inlet);  // liquids that change with nothing: the same exchanger
+  const auto one = exchanger_by_rating(unfinished(), rated(), oil_like, water_like);
+  const auto other = exchanger_by_rating(unfinished(), turned, oil_like, water_like);
+  CHECK(other.first_area.value() == Approx(one.first_area.value()).epsilon(1e-9));
+  CHECK(other.second_enhancement.value() == Approx(one.second_enhancement.value()).epsilon(1e-9));
+  // Nobody said an area: the oil needs it with its enhancement of 4 as given, and the other side has the same.
+  CHECK(one.first_enhancement.value() == Approx(4.0).epsilon(1e-9));
+  CHECK(one.second_area.value() == one.first_area.value());
+}
+
+TEST_CASE("liquid exchanger: a rating of more than streams or passages can do is refused by its field") {
+  const auto oil_like = plain_liquid(850.0, 0.012, 2100.0, 0.13), water_like = plain_liquid(1000.0, 0.0006, 3700.0, 0.45);
+  const auto words = [&](const ExchangerRating& rating, const LiquidExchangerSpec<>& spec) {
+    return complaint([&] { exchanger_by_rating(spec, rating, oil_like, water_like); });
+  };
+  auto rating = rated();
+  rating.heat = Power<>::from_value(50e3);
+  CHECK_THAT(words(rating, unfinished()), Catch::Contains("rating: heat") && Catch::Contains("50000 W") && Catch::Contains("carries up to"));
+  rating.heat = Power<>::from_value(-1.0);
+  CHECK_THAT(words(rating, unfinished()), Catch::Contains("rating: heat"));
+  rating = rated();
+  rating.second_inlet = rating.first_inlet;
+  CHECK_THAT(words(rating, unfinished()), Catch::Contains("same temperature"));
+  rating = rated();
+  rating.first_share = 1.0;
+  CHECK_THAT(words(rating, unfinished()), Catch::Contains("first_share"));
+  auto huge = unfinished();
+  huge.first_area = Area<>::from_value(100.0);
+  CHECK_THAT(words(rated(), huge), Catch::Contains("first_side") && Catch::Contains("times as well"));
 }
