@@ -21,6 +21,7 @@ _HOMES = {
     "demand_picture": "plotting", "pump_picture": "plotting", "size_picture": "plotting", "suction_picture": "plotting",
     "line_sizes": "studies.line_sizes", "compare": "studies.comparison", "Sliders": "studies.sliders", "pump_and_system": "studies.pump_lines",
     "temperature_loop": "plotting", "pressure_loop": "plotting", "SweepInterrupted": "studies", "SweepWarning": "studies",
+    "over_time": "studies.over_time", "OverTimeInterrupted": "studies.over_time", "time_picture": "plotting",
 }
 _ROOMS = ("catalog", "checks", "circuit", "fluids", "plotting", "results", "studies", "units")
 

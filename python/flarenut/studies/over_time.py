@@ -1,0 +1,79 @@
+"""`over_time`: a circuit through a drive, case after case: how fast it warms, when the thermostat opens, what it comes to after an hour."""
+
+import sys
+
+from ..circuit import CircuitError
+from .over_time_answer import OverTime
+from .over_time_drive import every_of, legs_of, refuse_what_stands_still, start_of
+from .over_time_run import Clock
+
+
+class OverTimeInterrupted(KeyboardInterrupt):
+    """Ctrl-C during `over_time`. `partial` is an `OverTime` with what had been reached."""
+
+    def __init__(self, partial):
+        super().__init__(f"stopped at {partial.times[-1]:.0f} s of {partial.legs[-1].ends:.0f} s; what was reached is in .partial of this exception"
+                         if len(partial.times) else "stopped before anything was reached")
+        self.partial = partial
+
+
+def over_time(circuit, drive, every="10 s", start=None, *, limits=None, progress=None, units="us"):
+    """Follows a circuit in time through a drive: temperatures, pressures and flows while it warms up.
+
+    Heat is stored where `heat_capacity` is said, of tanks and places, and by the liquid in lines; all else follows at once. Pressures and flows
+    are at every moment those of the temperatures there. A condition that gives a found tank its temperature is left out, for it is followed.
+
+    Parameters
+    ----------
+    circuit : `Circuit` whose temperatures are found, with a heat_capacity of every found tank; it stays as it is
+    drive : how long each case lasts, one after the other: [("3 min", "cold start"), ("10 min", "cruise")]; a case may come more than once
+    every : how far apart the moments are that are kept, "10 s". Steps between are chosen by the engine, so that no place that stores heat is
+        off by more than some hundredths of a degree a step
+    start : how warm everything is at the beginning, "-10 C"; what the first case says of a found tank, else its fluid_temperature, unless given
+    limits : `checks.Limits` of your own, for findings
+    progress : function of (seconds done, seconds in all), or True for a line on the screen
+    units : "us" or "metric", for what is shown
+
+    Returns
+    -------
+    OverTime : `temperature(place)`, `reaches(place, "80 C")`, `opens()`, `moment("5 min")`, `table()`, `findings`, `to_dataset()`, `save(path)`. Where a
+        moment has no answer it ends there: `complete` is False, and `why_not` says why
+
+    Raises
+    ------
+    CircuitError, UnitError : temperatures are given, a tank lacks its heat_capacity, no such case, a time that is none
+    OverTimeInterrupted : Ctrl-C; its `partial` is an `OverTime` too
+
+    >>> import flarenut as fn
+    >>> bath = fn.Circuit("warm bath", fluid="water")
+    >>> bath.tank("bath", level="1 m", temperature="found", heat="1 kW", heat_loss="10 W/K", heat_capacity="40 kJ/K")
+    >>> bath.run("round", "bath", "out", [fn.tube(bore="12 mm", length="2 m", name="pipe")])
+    >>> bath.run("back", "bath", "out", [fn.tube(bore="12 mm", length="2 m", name="other pipe")])
+    >>> bath.case("heating", air_temperature="20 C")
+    >>> warmed = over_time(bath, [("10 min", "heating")], start="20 C")
+    >>> round(warmed.temperature("bath").to("C")[-1], 1)  # 20 + 100·(1 - exp(-600 s·10/40000))
+    33.9
+    """
+    if units not in ("us", "metric"):
+        raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", place="over time", key="units", value=units)
+    refuse_what_stands_still(circuit)
+    legs = legs_of(circuit, drive)
+    step = every_of(every, legs)
+    clock = Clock(circuit, start_of(circuit, start, legs[0].case))
+    tell = _on_screen if progress is True else progress or (lambda done, whole: None)
+    kept = []
+    try:
+        for moment in clock.moments(legs, step):
+            kept.append(moment)
+            tell(moment[0], legs[-1].ends)
+    except KeyboardInterrupt:
+        raise OverTimeInterrupted(_answer(clock, legs, kept, limits, units)) from None
+    return _answer(clock, legs, kept, limits, units)
+
+
+def _answer(clock, legs, kept, limits, units):
+    return OverTime(clock.circuit, clock.layout, legs, kept, clock.start, limits, units)
+
+
+def _on_screen(done, whole):
+    print(f"\r{done:,.0f} of {whole:,.0f} s", end="\n" if done >= whole else "", file=sys.stderr, flush=True)

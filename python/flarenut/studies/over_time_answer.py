@@ -1,0 +1,266 @@
+"""`OverTime`: what a circuit did in the course of a drive."""
+
+from functools import cached_property
+
+import numpy
+
+from ..circuit import CircuitError
+from ..circuit.errors import meant
+from ..results import Answer
+from ..results.by_case import ByCase
+from ..results.html import safely
+from ..results.rows import asks_for
+from ..results.warmth import coolers_of
+from ..units import Quantity, digits, parse, preferred_unit, to
+from .over_time_drive import PLACE, found_tanks
+from .over_time_words import clock
+
+_SUCTION = ("suction_margin", "suction_inlet", "suction_vacuum", "suction_npsh_available")  # words of a pump, as sweeps have them
+
+
+class Series:
+    """One reading in the course of time.
+
+    Attributes
+    ----------
+    name : what was asked for
+    times : [s]
+    values : as they were read: `Quantity`s, or words such as "shut"
+    si : numbers in SI; NaN where there is none
+
+    >>> from flarenut.units import Quantity
+    >>> sump = Series("sump.temperature", [0.0, 60.0], [Quantity(280.0, "temperature"), Quantity(300.0, "temperature")])
+    >>> sump.to("C").tolist(), sump.crosses(290.0)
+    ([6.850000000000023, 26.850000000000023], 30.0)
+    """
+
+    def __init__(self, name, times, values):
+        self.name, self.times, self.values = name, numpy.asarray(times, float), list(values)
+        quantities = [one for one in self.values if isinstance(one, Quantity)]
+        self.kind = quantities[0].kind if quantities else ""
+        self.si = numpy.array([one.si if isinstance(one, Quantity) else one if isinstance(one, (int, float)) else float("nan") for one in self.values])
+
+    def to(self, unit):
+        """Numbers in a unit, an array."""
+        if not self.kind:
+            raise CircuitError(f"'{self.name}' has no unit", "it is words or plain numbers: ask for values", place=PLACE, key="unit", value=unit)
+        return to(self.si, unit, self.kind)
+
+    def crosses(self, level):
+        """When it first comes to a level [SI], from above or below [s]; None where it never does. Straight between moments."""
+        off = self.si - level
+        for k, here in enumerate(off):
+            if here == 0.0:
+                return float(self.times[k])
+            if k and off[k - 1] * here < 0.0:
+                return float(self.times[k - 1] + (self.times[k] - self.times[k - 1]) * off[k - 1] / (off[k - 1] - here))
+        return None
+
+    def __repr__(self):
+        if not self.kind or not numpy.isfinite(self.si).any():
+            return f"<{self.name}: {self.values[0]} to {self.values[-1]}>" if self.values else f"<{self.name}: nothing>"
+        unit = preferred_unit(self.kind, "metric", float(numpy.nanmax(numpy.abs(self.si))))
+        shown = self.to(unit)
+        return f"<{self.name}: {digits(shown[0])} to {digits(shown[-1])} {unit} in {clock(self.times[-1])}>"
+
+
+class OverTime:
+    """A circuit in the course of a drive. Prints as a table, shows as HTML in notebooks.
+
+    Attributes
+    ----------
+    legs : which case from when to when [s]
+    times : of the moments that were kept [s]; the second one of two at the change of a case stands 1 ms after it
+    moments : `CaseResult` at each of them, named by its case
+    circuit : its name
+    start : how warm everything was at the beginning
+    complete : whether the whole drive has an answer
+    why_not : why it has none from `times[-1]` on; ""
+    """
+
+    def __init__(self, circuit, layout, legs, kept, start, limits, units):
+        self.plumbing, self.layout, self.legs, self.units, self._limits = circuit, layout, legs, units, limits
+        self.circuit, self.invented, self.start = circuit.name, circuit.invented, Quantity(start, "temperature")
+        lost = [one for one in kept if not one[2].converged]
+        solved = [one for one in kept if one[2].converged]
+        self.times, self.moments = numpy.array([time for time, _, _ in solved]), [result for _, _, result in solved]
+        self.legs_at = [leg for _, leg, _ in solved]
+        self.why_not = f"{lost[0][1].case}, before {clock(lost[0][0])}: {lost[0][2].cause}" if lost else ""
+        self.complete = bool(solved) and not lost and solved[-1][0] == legs[-1].ends
+        if not solved and not lost:
+            self.why_not = "stopped before anything was reached"
+        elif not self.complete and not lost:
+            self.why_not = f"stopped at {clock(self.times[-1])}"
+
+    cases = property(lambda self: [leg.case for leg in self.legs_at], doc="Name of the case at each of `times`.")
+
+    def __len__(self):
+        return len(self.moments)
+
+    def moment(self, time):
+        """`CaseResult` of the kept moment nearest to a time, "5 min". Raises where nothing was reached."""
+        return self.moments[self.nearest(time)]
+
+    def nearest(self, time):
+        """Place in `times` of the moment nearest to a time; of two at the change of a case, the one before it."""
+        found = parse(time, "time", name="time")
+        if not self.moments:
+            raise CircuitError("nothing was reached", self.why_not or "let it run", place=PLACE, key="time", value=time)
+        if not 0.0 <= found <= self.times[-1] + 1e-9:
+            raise CircuitError(f"'time' is {time!r}, and what was reached lies between 0 s and {clock(self.times[-1])}", "ask for a time between",
+                               place=PLACE, key="time", value=time)
+        return int(numpy.abs(self.times - found).argmin())
+
+    def at(self, place):
+        """`Reading` at a place at every moment, `ByCase` by seconds: ``drive.at("gallery").gauge.to("bar")``."""
+        return ByCase({float(time): one.at(place) for time, one in zip(self.times, self.moments)})
+
+    def part(self, name):
+        """`PartReading` of a part at every moment, `ByCase` by seconds."""
+        return ByCase({float(time): one.part(name) for time, one in zip(self.times, self.moments)})
+
+    def temperature(self, place):
+        """`Series` of the temperature at a place."""
+        return self._read(f"{place}.temperature", lambda one: one.at(place).temperature)
+
+    def series(self, name):
+        """`Series` of a reading, named as in tables and sweeps: "gallery", "rail.gauge", "oil cooler.heat", "pump.suction_margin".
+
+        Raises
+        ------
+        KeyError : there is no such reading
+        """
+        owner, _, word = str(name).rpartition(".")
+        if word in _SUCTION:
+            return self._read(name, lambda one: getattr(one.part(owner).suction, word.removeprefix("suction_")))
+        if word in ("gauge", "temperature") and owner in self.layout.named:
+            return self._read(name, lambda one: getattr(one.at(owner), word))
+        (ask,) = asks_for(self.chosen([0]), [name])
+        return self._read(name, ask.question)
+
+    def _read(self, name, question):
+        return Series(name, self.times, [question(one) for one in self.moments])
+
+    def reaches(self, place, temperature):
+        """When a place first comes to a temperature, warming or cooling: a `Quantity`, or None where it does not."""
+        return _time(self.temperature(place).crosses(parse(temperature, "temperature", name="temperature")))
+
+    @property
+    def tanks(self):
+        """Names of the tanks whose temperature is followed."""
+        return found_tanks(self.plumbing)
+
+    @property
+    def coolers(self):
+        """Names of the parts that cool or warm on purpose at some time."""
+        return [self.layout.title(part) for part in coolers_of(self.moments)] if self.moments else []
+
+    @property
+    def thermostats(self):
+        """Names of the thermostats, in the order of the circuit."""
+        return [self.layout.title(part) for part in self.moments[0].parts_of_kind("thermostat")] if self.moments else []
+
+    def opens(self, thermostat=None):
+        """When a thermostat begins to open: a `Quantity`, or None where it stays shut; 0 s where it was open at the beginning.
+
+        Parameters
+        ----------
+        thermostat : its name; not needed where there is only one
+        """
+        known = self.thermostats
+        if thermostat is None and len(known) != 1:
+            raise CircuitError(f"there are {len(known)} thermostats" if known else "there is no thermostat",
+                               f"say which: {', '.join(known)}" if known else "it is a part of its own, fn.thermostat", place=PLACE, key="thermostat")
+        if thermostat is not None and thermostat not in known:
+            raise CircuitError(f"there is no thermostat '{thermostat}'", meant(str(thermostat), known), place=PLACE, key="thermostat", value=thermostat)
+        return _time(self._opening(thermostat or known[0]))
+
+    def _opening(self, title):
+        part = next(one for one in self.moments[0].parts_of_kind("thermostat") if self.layout.title(one) == title)
+        shut = [one.solution.regime_of(part) == "shut" for one in self.moments]
+        later = next((k for k, is_shut in enumerate(shut) if not is_shut), None)
+        if not later:
+            return None if later is None else 0.0
+        start, (before, after) = self.moments[later].number(f"{part}.start_temperature"), (self._felt(part, k) for k in (later - 1, later))
+        share = (start - before) / (after - before) if before < start <= after else 1.0
+        return float(self.times[later - 1] + share * (self.times[later] - self.times[later - 1]))
+
+    def _felt(self, part, number):
+        """Temperature that a thermostat goes by at a moment [K]."""
+        compiled, one = self.plumbing.compiled(), self.moments[number]
+        name, element = compiled.elements[part]
+        feels = compiled.pieces[name].elements[element].feels
+        return float(one.solution.temperature_of(feels)) if feels else one.ends(part)[0].temperature
+
+    def chosen(self, numbers):
+        """An `Answer` whose cases are some of the moments."""
+        from dataclasses import replace
+
+        from .over_time_words import label
+
+        picked = {label(self, number): self.moments[number] for number in numbers}
+        layout = replace(self.layout, notes={name: self.layout.notes[one.name] for name, one in picked.items()},
+                         fuel_asked={name: self.layout.fuel_asked[one.name] for name, one in picked.items() if one.name in self.layout.fuel_asked})
+        return Answer(layout, {name: one.solution for name, one in picked.items()}, {name: one.conditions for name, one in picked.items()})
+
+    def table(self, times=None, units=None, rows=None):
+        """`Table` of moments side by side.
+
+        Parameters
+        ----------
+        times : ["0 s", "3 min", "1 h"], the kept moments nearest to them; beginning and end of every case unless given
+        units : "us" or "metric"; as in `over_time` unless given
+        rows : names of readings as in `Answer.table`; what matters in time unless given
+        """
+        from .over_time_view import table_of
+
+        return table_of(self, times, units or self.units, rows)
+
+    @cached_property
+    def findings(self):
+        """`TimedFinding`s: the worst of each rule and place, with when it is worst and from when to when it holds; worst first."""
+        from .over_time_findings import findings_of
+
+        return findings_of(self, self._limits)
+
+    def events(self, units=None):
+        """What happened when, in sentences: cases, thermostats, why it ended early."""
+        from .over_time_view import events_of
+
+        return events_of(self, units or self.units)
+
+    def text(self, width=None, units=None):
+        """Events, table and findings as text no wider than `width` characters."""
+        return self.table(units=units).text(width)
+
+    def __str__(self):
+        return self.text()
+
+    def __repr__(self):
+        reached = clock(self.times[-1]) if self.moments else "nothing"
+        return f"<'{self.circuit}' over time: {reached} of {clock(self.legs[-1].ends)}, {len(self)} moments>"
+
+    def _repr_html_(self):
+        return safely(lambda: self.table().html(), self)
+
+    def to_dataset(self, names=None, units="si"):
+        """An xarray Dataset over `time`, with the name of the case beside; as sweeps have it, so that `in_units` and `words_of` take it.
+
+        Parameters
+        ----------
+        names : of readings, as in `series`; temperatures, pressures, heat of coolers, thermostats and what pumps do unless given
+        units : "si", "us" or "metric"
+        """
+        from .over_time_data import dataset_of
+
+        return dataset_of(self, names, units)
+
+    def save(self, path, names=None):
+        """Writes `to_dataset` in SI: "drive.nc" for NetCDF, "drive.csv" for a table with one row per moment. `load_sweep` has it again."""
+        from .storage import save_sweep
+
+        save_sweep(self.to_dataset(names), path)
+
+
+def _time(seconds):
+    return None if seconds is None else Quantity(seconds, "time")

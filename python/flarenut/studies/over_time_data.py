@@ -1,0 +1,51 @@
+"""A drive for programs: an xarray Dataset over time, as a sweep's."""
+
+import json
+
+import numpy
+
+from .. import __version__
+from ..circuit import CircuitError
+from ..results.warmth import coolers_of
+from ..units import KINDS
+from .blueprint import described
+from .dataset import SYSTEMS, in_units, xarray
+from .outputs import words_for
+from .over_time_drive import PLACE
+
+_OF_PUMPS = ("flow", "rise", "power", "suction_margin")
+
+
+def default_names(over):
+    """Readings that matter in time."""
+    case, layout = over.moments[0], over.layout
+    places = [name for name in layout.named if name != "ambient"]
+    gauges = [name for name in places if not case.is_held(case.junction_names.index(name))]
+    return [*(f"{name}.temperature" for name in places), *(f"{name}.gauge" for name in gauges),
+            *(f"{layout.title(part)}.{word}" for part in case.pumps for word in _OF_PUMPS),
+            *(f"{layout.title(part)}.heat" for part in coolers_of(over.moments)), *(f"{name}.regime" for name in over.thermostats)]
+
+
+def dataset_of(over, names, units):
+    """See `OverTime.to_dataset`."""
+    library = xarray()
+    if units not in SYSTEMS:
+        raise CircuitError(f"'units' is {units!r}", "write 'si', 'us' or 'metric'", place=PLACE, key="units", value=units)
+    if not over.moments:
+        raise CircuitError("nothing was reached", over.why_not, place=PLACE)
+    data = {name: ("time", *_variable(over.series(name))) for name in ([names] if isinstance(names, str) else names or default_names(over))}
+    coordinates = {"time": ("time", over.times, {"long_name": "time from the beginning", "units": "s"}),
+                   "case": ("time", numpy.array(over.cases, dtype=str), {"long_name": "operating case"})}
+    told = {"title": f"{over.circuit} over time", "flarenut": __version__, "circuit": json.dumps(described(over.plumbing), ensure_ascii=False),
+            "drive": json.dumps([[leg.ends - leg.begins, leg.case] for leg in over.legs], ensure_ascii=False), "start": over.start.si,
+            "complete": int(over.complete), "why_not": over.why_not, "unit_system": "si"}
+    return in_units(library.Dataset(data, coordinates, told), units)
+
+
+def _variable(series):
+    if any(isinstance(one, str) for one in series.values):
+        words = list(dict.fromkeys(map(str, series.values)))
+        return (numpy.array([words.index(str(one)) for one in series.values], dtype=numpy.int16),
+                {"long_name": series.name.replace(".", " "), "words": json.dumps(words, ensure_ascii=False)})
+    kind = {"kind": series.kind} if series.kind else {}
+    return series.si, {"long_name": words_for(series.name, series.kind), "units": (KINDS[series.kind].si if series.kind else "") or "1", **kind}

@@ -1,0 +1,106 @@
+"""A drive: which case from when to when, read and checked; and what a circuit needs before it can be followed in time."""
+
+from dataclasses import dataclass
+
+from ..circuit import Circuit, CircuitError
+from ..circuit.compile import known_temperature
+from ..circuit.errors import meant
+from ..units import parse
+from ..units.errors import quoted
+
+PLACE = "over time"
+MOST_MOMENTS = 20_000
+_EXAMPLE = '[("3 min", "cold start"), ("10 min", "cruise")]'
+
+
+@dataclass(frozen=True)
+class Leg:
+    """One row of a drive."""
+
+    case: str
+    begins: float  # [s]
+    ends: float  # [s]
+
+    def moments(self, every):
+        """Times after its beginning that are kept [s], its end the last of them."""
+        count = int((self.ends - self.begins) / every * (1.0 + 1e-12))
+        inside = [self.begins + number * every for number in range(1, count + 1)]
+        if inside and self.ends - inside[-1] < 1e-6 * every:
+            inside.pop()
+        return [*inside, self.ends]
+
+
+def legs_of(circuit, drive):
+    """The `Leg`s of a drive as written. Raises `CircuitError` or `UnitError`."""
+    if isinstance(drive, str) or not isinstance(drive, (list, tuple)) or not drive:
+        raise _refused("drive", drive, f"'drive' is {drive!r}", f"write how long each case lasts, one after the other: {_EXAMPLE}")
+    legs, now = [], 0.0
+    for number, row in enumerate(drive, 1):
+        if isinstance(row, str) or not isinstance(row, (list, tuple)) or len(row) != 2:
+            raise _refused("drive", row, f"row {number} of 'drive' is {row!r}", f"write how long and which case: {_EXAMPLE}")
+        lasts = above_zero(row[0], f"row {number} of drive")
+        if row[1] not in circuit.cases:
+            raise _refused("drive", row[1], f"there is no case '{row[1]}', which row {number} of the drive names", meant(str(row[1]), circuit.cases))
+        legs.append(Leg(row[1], now, now + lasts))
+        now += lasts
+    return legs
+
+
+def above_zero(value, name):
+    """A time [s]; none and less are refused."""
+    found = parse(value, "time", name=name)
+    if not found > 0.0:
+        raise _refused(name, value, f"'{name}' is {quoted(value)}, not above zero", 'write how long, such as "10 s" or "3 min"')
+    return found
+
+
+def every_of(every, legs):
+    """How far apart the kept moments are [s]."""
+    found = above_zero(every, "every")
+    count = sum((leg.ends - leg.begins) / found for leg in legs)
+    if count > MOST_MOMENTS:
+        raise _refused("every", every, f"every {quoted(every)} makes {count:,.0f} moments of this drive, more than {MOST_MOMENTS:,}", "write a longer 'every'")
+    return found
+
+
+def refuse_what_stands_still(circuit):
+    """Raises for what cannot be followed in time."""
+    if not isinstance(circuit, Circuit):
+        raise _refused("circuit", circuit, f"{circuit!r} is not a circuit", "make it with fn.Circuit or fn.load; of a vehicle follow one circuit at a time")
+    if not circuit.finds_temperatures:
+        raise _refused("circuit", circuit.name, "its temperatures are given, so nothing warms up",
+                       'say temperature = "found" of its tank, and its heat_capacity; docs/guide/heat.md has the words')
+    for name in found_tanks(circuit):
+        if not circuit.junctions[name].heat_capacity:
+            raise CircuitError(f"tank '{name}' has no heat_capacity, so nothing tells how fast it warms",
+                               'say it: mass of its liquid times specific heat, 5 kg of oil is about "10 kJ/K"; and 0.5 kJ/K for each kg of steel, 0.9 of '
+                               "aluminium, that warms with it", place=PLACE, key=f"{name}.heat_capacity")
+
+
+def found_tanks(circuit):
+    """Names of the tanks whose temperature is found."""
+    return [name for name, junction in circuit.junctions.items() if junction.found]
+
+
+def followed(circuit, conditions):
+    """Conditions without those that give a found tank its temperature: it is followed."""
+    left_out = {f"{name}.temperature" for name in found_tanks(circuit)}
+    return {word: value for word, value in conditions.items() if word not in left_out}
+
+
+def start_of(circuit, start, case):
+    """How warm everything is at the beginning [K]: as said, else what the first case says of a found tank, else its `fluid_temperature`."""
+    said = {**circuit.conditions, **circuit.cases[case].conditions}
+    key = "start"
+    if start is None:
+        key = next((word for word in (f"{name}.temperature" for name in found_tanks(circuit)) if word in said and said[word] != "found"),
+                   "fluid_temperature")
+        start = said[key]
+    try:
+        return known_temperature(circuit, PLACE, parse(start, "temperature", name=key))
+    except CircuitError as error:
+        raise CircuitError(error.reason, error.cure, place=PLACE, key=key, value=start) from None
+
+
+def _refused(key, value, reason, cure):
+    return CircuitError(reason, cure, place=PLACE, key=key, value=value)

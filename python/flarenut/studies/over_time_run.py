@@ -1,0 +1,102 @@
+"""A circuit goes on in time, case after case, and hands out what it is at chosen moments."""
+
+from dataclasses import replace
+
+from ..circuit.cases import Case, apply, banks_of, meet_demand, overrides_of, refuse_two_airs
+from ..circuit.case_words import refused_condition
+from ..circuit.errors import CircuitError
+from ..circuit.parts_notes import notes_of
+from ..results import CaseResult
+from .over_time_drive import followed
+
+MOMENT = 1e-3  # [s] after a case began: its pressures and flows are there, and nothing is warmer yet
+_TURNS = 50  # a moment is divided by, where the duty is found that burns what a power needs
+
+
+class Clock:
+    """Goes along a drive with a circuit of its own.
+
+    Parameters
+    ----------
+    circuit : `Circuit`, which stays as it is
+    start : how warm everything is at the beginning [K]
+    """
+
+    def __init__(self, circuit, start):
+        self.circuit, self.start = circuit.copy(), start
+        self.compiled = self.circuit.compiled()
+        self.plan, self.layout = self.compiled.plan, replace(self.compiled.layout, source=circuit.source)
+        self.begun, self.columns, self.demand, self.banks = False, {}, None, []
+
+    def moments(self, legs, every):
+        """Yields (time [s], `Leg`, `CaseResult`): just after each case began, then every so often, and at its end. Ends early where one has no answer."""
+        for leg in legs:
+            self._take(leg.case)
+            now = leg.begins + (MOMENT if self.begun else 0.0)
+            result = self._result(leg, self._enter())
+            yield now, leg, result
+            for then in leg.moments(every):
+                if not result.converged:
+                    return
+                result = self._result(leg, self._go(then - now, result))
+                yield then, leg, result
+                now = then
+
+    def _take(self, name):
+        """Sets the plan to a case."""
+        case = self.circuit.cases[name]
+        place, own = f"case '{name}'", followed(self.circuit, case.conditions)
+        refuse_two_airs(own, place)
+        conditions = {**self.circuit.conditions, **own}
+        found = overrides_of(self.circuit, conditions, place)
+        try:
+            apply(self.compiled, found.numbers)
+            for part, columns in {**self.columns, **found.columns}.items():
+                self.plan.set_columns(part, columns)
+        except ValueError as error:
+            error = refused_condition(self.circuit, conditions, error)
+            raise CircuitError(error.reason, error.cure, place=place, key=error.key, value=error.value) from None
+        self.columns = {part: self._as_written(part) for part in found.columns}  # to go back to in the next case
+        self.demand = found.demand
+        self.banks = [] if found.demand is None else banks_of(self.compiled)
+        self.compiled.touched.update(f"{bank}.duty" for bank in self.banks)
+        self.conditions = Case(name, own).texts()
+        asked = {} if found.demand is None else {name: found.demand}
+        self.layout = replace(self.layout, notes={**self.layout.notes, name: notes_of(self.circuit, conditions, found.pieces)},
+                              fuel_asked={**self.layout.fuel_asked, **asked})
+
+    def _as_written(self, part):
+        name, number = self.compiled.elements[part]
+        return self.compiled.pieces[name].elements[number].columns
+
+    def _enter(self):
+        """The solution just after a case began."""
+        solution = self.solve() if self.demand is None else meet_demand(self, self.banks, self.demand)
+        self.begun = True
+        return solution
+
+    def solve(self, cold=True):
+        """The next moment, for `meet_demand`, which asks for it as of a plan."""
+        if not self.begun:
+            return self.plan.begin_time(self.start)
+        return self.plan.advance(MOMENT if self.demand is None else MOMENT / _TURNS)
+
+    def index(self, name):
+        """See `solve`."""
+        return self.plan.index(name)
+
+    def set(self, index, value):
+        """See `solve`."""
+        self.plan.set(index, value)
+
+    def _go(self, seconds, last):
+        """The solution so much later. The duty follows the density of fuel that warms."""
+        if self.demand is not None:
+            flow = sum(last.solution.flow_of(bank) for bank in self.banks)
+            for bank in self.banks if flow > 0.0 else ():
+                index = self.plan.index(f"{bank}.duty")
+                self.plan.set(index, min(1.0, self.plan.get(index) * self.demand / flow))
+        return self.plan.advance(seconds)
+
+    def _result(self, leg, solution):
+        return CaseResult(leg.case, solution, self.layout, self.conditions)
