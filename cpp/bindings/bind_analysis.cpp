@@ -10,6 +10,7 @@
 #include "answer.hpp"
 #include "bindings.hpp"
 #include "flarenut/analysis/gradient.hpp"
+#include "flarenut/analysis/heat_solver.hpp"
 #include "flarenut/solver/block_kernel.hpp"
 
 namespace py = pybind11;
@@ -142,6 +143,21 @@ py::dict gradient_each(KeptPlan& kept, const std::vector<int>& indices,
   return report;
 }
 
+/// A beginning at a temperature, or a step of so many seconds.
+std::unique_ptr<Answer> timed(const std::shared_ptr<KeptPlan>& kept, double kelvin, double seconds) {
+  if (kept->rows() != nullptr || kept->plan().heat() == nullptr)
+    throw InputError("circuit", "temperatures", "are given, so nothing warms up in time; let them be found");
+  auto answer = std::make_unique<Answer>();
+  py::gil_scoped_release release;
+  analysis::HeatSolver& heat = kept->solver().heat();
+  if (seconds < 0.0) heat.begin(answer->solution, kelvin);
+  else heat.advance(answer->solution, seconds);
+  kept->last() = answer->solution;
+  answer->written = std::make_shared<const Plan>(kept->plan());
+  answer->kept = kept;
+  return answer;
+}
+
 void bind_plan(py::module_& module) {
   py::class_<KeptPlan, std::shared_ptr<KeptPlan>>(module, "Plan", "A network compiled for speed; takes new numbers.")
       .def(py::init([](const Network& network) { return std::make_shared<KeptPlan>(network); }), "network"_a,
@@ -200,6 +216,31 @@ void bind_plan(py::module_& module) {
              }
              return answer;
            }, "cold"_a = false, "Solves at the present numbers, warm from the last answer unless told cold.")
+      .def("other_states", [](const std::shared_ptr<KeptPlan>& self) {
+             std::vector<std::unique_ptr<Answer>> answers;
+             if (self->rows() != nullptr || self->plan().heat() == nullptr) return answers;
+             std::vector<Solution> states;
+             {
+               py::gil_scoped_release release;
+               states = self->solver().heat().others(self->last());
+             }
+             analysis::HeatSystem& system = self->solver().heat().system();
+             const std::vector<double> nodes = system.temperatures(), parts = system.part_temperatures();
+             for (const Solution& state : states) {
+               auto answer = std::make_unique<Answer>();
+               system.start_at(state.temperature, state.part_temperature);  // the plan's liquids are those of this state
+               answer->solution = state;
+               answer->written = std::make_shared<const Plan>(self->plan());
+               answer->kept = self;
+               answers.push_back(std::move(answer));
+             }
+             if (!states.empty()) system.start_at(nodes, parts);
+             return answers;
+           }, "Other steady states at the present numbers beside the last answer, where temperatures are found; usually none.")
+      .def("begin_time", [](const std::shared_ptr<KeptPlan>& self, double temperature) { return timed(self, temperature, -1.0); }, "temperature"_a,
+           "Everything at one temperature [K], flows at once as it has them: where `advance` starts. Only where temperatures are found.")
+      .def("advance", [](const std::shared_ptr<KeptPlan>& self, double seconds) { return timed(self, 0.0, seconds); }, "seconds"_a,
+           "Goes on in time at the present numbers, which may have changed since; the solution at its end [s].")
       .def("resolve", [](KeptPlan& self, bool cold) {
              py::gil_scoped_release release;
              Solution& last = self.last();

@@ -166,7 +166,7 @@ void HeatSystem::assemble_drop(std::size_t b, Moving moving) {
     std::array<double, T> by_temperature{};
     by_temperature[up] += flow * specific_heat_[from] + leg.heat_by_inlet;
     by_temperature[down] -= flow * specific_heat_[to];
-    if (time_step_ > 0.0) by_temperature[down] -= plan_.heat()->part(static_cast<int>(b)).capacity / time_step_;
+    if (time_step_ > 0.0) by_temperature[down] -= capacity_in(b) / time_step_;
     for (std::size_t t : {std::size_t{0}, std::size_t{1}, P})
       values[at[2 + t]] += by_temperature[t] + by_flow * leg.by_temperature[0][t] + leg.heat_by_mean * leg.by_temperature[F][t];
   }
@@ -232,7 +232,7 @@ void HeatSystem::assemble_part(std::size_t b, Moving moving) {
         by_pressure[1] += per_rise;
         by_pressure[0] -= per_rise;
       }
-      if (time_step_ > 0.0) by_temperature[k] -= leg.share[k] * heat.part(static_cast<int>(b)).capacity / time_step_;
+      if (time_step_ > 0.0) by_temperature[k] -= leg.share[k] * capacity_in(b) / time_step_;
     }
     for (int step = 1; step < branch.ports; ++step) {
       const auto o = static_cast<std::size_t>((port + step) % branch.ports);

@@ -88,11 +88,16 @@ std::string beyond_limit(const HeatSystem& system, int junction, double kelvin, 
 std::string explain_heat_failure(const HeatSystem& system) {
   const Plan& plan = system.flow().plan();
   const auto& junctions = plan.network().junctions();
+  if (system.nearly_accepted()) {
+    const std::string impossible = explain_impossible(system.flow());
+    if (!impossible.empty()) return impossible;
+  }
   if (!system.flow().accepted() && !system.at_limit()) return explain_failure(system.flow());
   std::ostringstream words;
   if (system.at_limit()) {
     const auto limit = static_cast<std::size_t>(system.limit_node());
-    const bool hot = system.temperatures()[limit] >= system.span_of(static_cast<int>(limit)).most;
+    const HeatSystem::Span span = system.span_of(static_cast<int>(limit));
+    const bool hot = system.temperatures()[limit] > 0.5 * (span.least + span.most);
     words << "there is no steady state within what is known of the liquid: '" << junctions[limit].name << "' would get "
           << (hot ? "hotter" : "colder") << " than " << celsius(system.temperatures()[limit]) << ". "
           << (hot ? "More heat goes in than the coolers can move at that temperature; look for a cooler without air or flow, and at the heat put in"

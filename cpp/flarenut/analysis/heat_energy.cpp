@@ -23,11 +23,12 @@ void HeatSystem::evaluate_nodes() {
   const auto& liquids = plan_.network().liquids();
   for (std::size_t j = 0; j < temperature_.size(); ++j) {
     if (liquid_[j] < 0) continue;
-    const double pressure = std::max(0.0, flow_.pressures()[j]);
+    // On its way an iterate may fall below absolute zero, where no liquid has an enthalpy: it goes on straight.
+    const double pressure = flow_.pressures()[j], lowest = std::max(0.0, pressure);
     if (exact_) {
       const auto state = liquids[static_cast<std::size_t>(liquid_[j])].heat_at(Temperature<>::from_value(temperature_[j]),
-                                                                               AbsolutePressure<>::from_value(pressure));
-      enthalpy_[j] = state.enthalpy.value();
+                                                                               AbsolutePressure<>::from_value(lowest));
+      enthalpy_[j] = state.enthalpy.value() + state.enthalpy_per_pressure.value() * (pressure - lowest);
       specific_heat_[j] = state.specific_heat.value();
       per_pressure_[j] = state.enthalpy_per_pressure.value();
     } else {
@@ -177,8 +178,8 @@ void HeatSystem::finish_mean(std::size_t b) {
       leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = 0.0;
     }
   }
-  if (time_step_ > 0.0 && sluggish_ > 0.0) {
-    const double reached = time_step_ / (time_step_ + sluggish_);
+  if (time_step_ > 0.0 && mean_lag_ > 0.0) {
+    const double reached = time_step_ / (time_step_ + mean_lag_);
     leg.mean = mean_before_[b] + reached * (leg.mean - mean_before_[b]);
     for (double* slope : {&leg.mean_by_through, &leg.mean_by_inlet, &leg.mean_by_mean, &leg.mean_by_sense}) *slope *= reached;
   }
@@ -211,7 +212,7 @@ void HeatSystem::balance() {
         brought += conduction * (temperature_[static_cast<std::size_t>(last)] - temperature_[static_cast<std::size_t>(junction)]);
       }
       if (time_step_ > 0.0 && leg.out[k] > 0.0)
-        brought -= leg.share[k] * heat.part(static_cast<int>(b)).capacity * (temperature_[n] - before_[n]) / time_step_;
+        brought -= leg.share[k] * capacity_in(b) * (temperature_[n] - before_[n]) / time_step_;
       node_residual_[n] += brought;
     }
   }

@@ -20,19 +20,36 @@ class HeatSolver {
   void solve(Solution& solution, Start start, const SteadyOptions& options);
   HeatSystem& system() { return system_; }
 
+  /// Other steady states of the plan as it stands beside one that was found, looked for with every cooler cold, and from cold and hot.
+  std::vector<Solution> others(const Solution& found);
+
+  /// Time: everything at one temperature, flows at once as these temperatures have them.
+  void begin(Solution& solution, double kelvin);
+  /// Goes on by so many seconds at the plan's present numbers, which may have changed since. What stores heat is what has a heat capacity.
+  void advance(Solution& solution, double seconds);
+
  private:
+  static constexpr int newton_turns = 60;
+  struct State {
+    std::vector<double> nodes, parts, pressure, flow;
+  };
+  State state();
+  void restore(const State& state);
   bool solve_cold(Solution& solution, const SteadyOptions& options);
   bool newton(Solution& solution, int most_iterations);
   bool settle_temperatures(int turns, double most_kelvin);
   bool march(Solution& solution, const SteadyOptions& options, double kelvin);
   bool bracket(Solution& solution, const SteadyOptions& options);
   bool solve_held(Solution& solution, const SteadyOptions& options, double kelvin, double& heat);
+  bool solve_from(Solution& solution, const SteadyOptions& options, const State& start);
   bool solve_level(Solution& solution, const SteadyOptions& options, double kelvin);
   void report(Solution& solution, bool done);
 
   Plan& plan_;
   SteadySolver& flow_;
   HeatSystem system_;
+  double last_step_ = 0.0, next_step_ = 0.0;     ///< of time [s]; no last one: no past to go by
+  std::vector<double> last_rate_, earlier_;      ///< of every junction's temperature in it [K/s]; where it began [K]
 };
 
 /// That a node would still gain or lose heat at the end of what is known of its liquid, in words.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "flarenut/units/trade_units.hpp"
 
@@ -107,6 +108,7 @@ void HeatSystem::lay_out() {
   }
   for (int i = 0; i < size; ++i) diagonal_.push_back(matrix_.place(i, i));
 
+  measure_contents();
   temperature_.assign(junctions, plan_.liquid_temperature());
   for (auto* by_junction : {&before_, &enthalpy_, &specific_heat_, &per_pressure_, &potential_, &node_residual_, &step_pressure_})
     by_junction->assign(junctions, 0.0);
@@ -233,8 +235,39 @@ void HeatSystem::linearise() {
   balance();
 }
 
+void HeatSystem::keep_time(const std::vector<double>& earlier, double growth) {
+  keep_time();
+  const double of_now = (1.0 + growth) * (1.0 + growth) / (1.0 + 2.0 * growth);
+  for (std::size_t j = 0; j < before_.size(); ++j) before_[j] = of_now * temperature_[j] + (1.0 - of_now) * earlier[j];
+}
+
 double HeatSystem::capacity_at(int junction) const {
-  return plan_.heat()->junction(junction).capacity + sluggish_ * plan_.flow_scale() * specific_heat_[static_cast<std::size_t>(junction)];
+  return plan_.heat()->junction(junction).capacity + node_lag_ * plan_.flow_scale() * specific_heat_[static_cast<std::size_t>(junction)];
+}
+
+void HeatSystem::measure_contents() {
+  content_.clear();
+  for (const network::PartEntry& part : plan_.network().parts()) {
+    double bore = 0.0, length = 0.0;
+    const auto fields = part.element->info().fields;
+    for (std::size_t f = 0; part.element->kind() == "line" && f < fields.size(); ++f) {
+      if (fields[f].name == "bore") bore = part.element->field(static_cast<int>(f));
+      if (fields[f].name == "length") length = part.element->field(static_cast<int>(f));
+    }
+    content_.push_back(0.25 * std::numbers::pi * bore * bore * length);
+  }
+}
+
+double HeatSystem::capacity_in(std::size_t part) const {
+  const double own = plan_.heat()->part(static_cast<int>(part)).capacity;
+  if (content_[part] == 0.0) return own;
+  const auto from = static_cast<std::size_t>(plan_.branches()[part].junction[0]);
+  return own + content_[part] * liquid_in_[part].density.value().value * specific_heat_[from];
+}
+
+bool HeatSystem::stores_heat(int junction) const {
+  const auto j = static_cast<std::size_t>(junction);
+  return row_[j] >= 0 && !held_[j] && plan_.heat()->junction(junction).capacity > 0.0;
 }
 
 bool HeatSystem::accepted() const { return flow_.accepted() && energy_accepted(); }

@@ -60,21 +60,31 @@ class HeatSystem {
   bool accepted() const;
   bool energy_accepted() const { return energy_error_ <= energy_tolerance && mean_error_ <= mean_tolerance; }
 
-  /// Time that passes in a step [s], from the temperatures kept by `keep_time`; 0: a steady solve. `sluggish` [s] lends every part's mean
-  /// temperature a lag and every node a little capacity, so that a march to a steady state has a path: only its end is true.
-  void set_time_step(double seconds, double sluggish = 0.0) {
+  /// Time that passes in a step [s], from the temperatures kept by `keep_time`; 0: a steady solve. `mean_lag` [s] makes every part's mean
+  /// temperature lag, `node_lag` lends every node a little capacity, so that a march to a steady state has a path: only its end is true.
+  void set_time_step(double seconds, double mean_lag = 0.0, double node_lag = 0.0) {
     time_step_ = seconds;
-    sluggish_ = sluggish;
+    mean_lag_ = mean_lag;
+    node_lag_ = node_lag;
   }
   void keep_time() {
     before_ = temperature_;
     mean_before_ = mean_;
   }
+  /// The same with the temperatures of the step before, for the second-order formula (BDF2) of steps that grow by `growth`; the time step is to be set to
+  /// `bdf2_step`.
+  void keep_time(const std::vector<double>& earlier, double growth);
+  static double bdf2_step(double seconds, double growth) { return seconds * (1.0 + growth) / (1.0 + 2.0 * growth); }
   /// Newton's step of everything, or of temperatures alone at the flows as they are.
   enum class Moving { all, temperatures };
   bool find_step(Moving moving);
   /// Goes along it; temperatures move by `most_kelvin` at most and stay within what the liquids are known for.
   void take_step(Moving moving, double most_kelvin);
+
+  /// Looks up how much liquid lines hold, which stores heat in time.
+  void measure_contents();
+  /// Whether a junction's temperature has inertia.
+  bool stores_heat(int junction) const;
 
   // What was found.
   const std::vector<double>& temperatures() const { return temperature_; }     ///< of all junctions [K]
@@ -162,6 +172,8 @@ class HeatSystem {
   std::vector<Span> span_;            ///< by junction
   std::vector<double> temperature_, mean_, before_, mean_before_;
   double capacity_at(int junction) const;  ///< that a node has in a step of time [J/K]
+  double capacity_in(std::size_t part) const;  ///< the same of a part: its own, and of a line the liquid in it
+  std::vector<double> content_;  ///< of liquid in lines, by part [m³]
   std::vector<double> enthalpy_, specific_heat_, per_pressure_, potential_;  ///< by junction
   std::vector<fluids::LiquidState<Dual<1>>> liquid_in_;
   std::vector<fluids::HeatState<Dual<1>>> heat_in_;
@@ -180,7 +192,7 @@ class HeatSystem {
   solver::FixedLU matrix_;
   std::vector<int> diagonal_;
   std::vector<double> right_side_, step_, step_pressure_, step_flow_;
-  double time_step_ = 0.0, sluggish_ = 0.0;
+  double time_step_ = 0.0, mean_lag_ = 0.0, node_lag_ = 0.0;
   double energy_error_ = 0.0, heat_moved_ = 0.0, mean_error_ = 0.0;
   int worst_node_ = -1, limit_node_ = -1;
   bool at_limit_ = false;

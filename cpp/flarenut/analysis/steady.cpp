@@ -56,8 +56,12 @@ bool SteadySolver::solve_plain(Solution& solution, Start start, const SteadyOpti
 
 void SteadySolver::solve(Solution& solution, Start start, const SteadyOptions& options) {
   if (plan_.heat() == nullptr) return solve_flow(solution, start, options);
+  heat().solve(solution, start, options);
+}
+
+HeatSolver& SteadySolver::heat() {
   if (!heat_) heat_ = std::make_unique<HeatSolver>(plan_, *this);
-  heat_->solve(solution, start, options);
+  return *heat_;
 }
 
 void SteadySolver::solve_flow(Solution& solution, Start start, const SteadyOptions& options) {

@@ -90,6 +90,8 @@ class SteadySolver {
   void solve_flow(Solution& solution, Start start = {}, const SteadyOptions& options = {});
   /// The equations of every kind of part. Built when first asked for: large plain circuits do without.
   FlowSystem& system();
+  /// The solver of temperatures; for plans that find them.
+  HeatSolver& heat();
   /// The symmetric system, when the last solve went there; nothing otherwise.
   const PlainSystem* plain_system() const;
 

@@ -47,12 +47,12 @@ def over_time(circuit, drive, every="10 s", start=None, *, limits=None, progress
     >>> import flarenut as fn
     >>> bath = fn.Circuit("warm bath", fluid="water")
     >>> bath.tank("bath", level="1 m", temperature="found", heat="1 kW", heat_loss="10 W/K", heat_capacity="40 kJ/K")
-    >>> bath.run("round", "bath", "out", [fn.tube(bore="12 mm", length="2 m", name="pipe")])
-    >>> bath.run("back", "bath", "out", [fn.tube(bore="12 mm", length="2 m", name="other pipe")])
+    >>> bath.run("round", "bath", "far end", [fn.displacement_pump("1 cc/rev", speed="1000 rpm"), fn.tube(bore="12 mm", length="2 m")])
+    >>> bath.run("back", "far end", "bath", [fn.tube(bore="12 mm", length="2 m")])
     >>> bath.case("heating", air_temperature="20 C")
     >>> warmed = over_time(bath, [("10 min", "heating")], start="20 C")
-    >>> round(warmed.temperature("bath").to("C")[-1], 1)  # 20 + 100·(1 - exp(-600 s·10/40000))
-    33.9
+    >>> round(float(warmed.temperature("bath").to("C")[-1]))  # 20 + 100 (1 - exp(-600 s 10 W/K / 41.9 kJ/K)), with the water in the tubes
+    33
     """
     if units not in ("us", "metric"):
         raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", place="over time", key="units", value=units)

@@ -1,0 +1,72 @@
+#include <algorithm>
+#include <cmath>
+
+#include "flarenut/analysis/heat_solver.hpp"
+
+// Other steady states beside one that was found. Thick cold oil shuts its own way: of two coolers side by side one may stand
+// cold while the other takes all, and which of them depends on what went before.
+
+namespace flarenut::analysis {
+namespace {
+
+constexpr double apart = 0.5;  // K between two states that count as different
+
+bool differ(const Solution& one, const Solution& other) {
+  for (std::size_t j = 0; j < one.temperature.size(); ++j)
+    if (std::abs(one.temperature[j] - other.temperature[j]) > apart) return true;
+  for (std::size_t p = 0; p < one.part_temperature.size(); ++p)
+    if (std::abs(one.part_temperature[p] - other.part_temperature[p]) > apart) return true;
+  return false;
+}
+
+}  // namespace
+
+bool HeatSolver::solve_from(Solution& solution, const SteadyOptions& options, const State& start) {
+  system_.set_exact(false);
+  system_.start_at(start.nodes, start.parts);
+  flow_.solve_flow(solution, Start(&start.pressure, &start.flow), options);
+  if (!solution.converged()) return false;
+  flow_.system().start_at(solution.pressure, solution.flow);
+  return newton(solution, newton_turns);
+}
+
+std::vector<Solution> HeatSolver::others(const Solution& found) {
+  std::vector<Solution> states;
+  if (!found.converged() || found.temperature.empty()) return states;
+  SteadyOptions options;
+  options.on_the_way = true;
+  options.allow_ladder = false;
+  const State first{found.temperature, found.part_temperature, found.pressure, found.flow};
+  const auto keep = [&](Solution& solution) {
+    solution.rung = Rung::warm;
+    report(solution, true);
+    const bool known = !solution.converged() || !differ(solution, found) ||
+                       std::any_of(states.begin(), states.end(), [&](const Solution& other) { return !differ(solution, other); });
+    if (!known) states.push_back(solution);
+  };
+  Solution solution;
+  const network::HeatSide& heat = *plan_.heat();
+  for (int part = 0; part < static_cast<int>(first.parts.size()); ++part) {
+    const auto p = static_cast<std::size_t>(part);
+    if (!heat.part(part).law || !(std::abs(found.heat[p]) > 1.0)) continue;
+    const double sink = heat.part(part).law->sink();
+    if (std::isnan(sink)) continue;
+    const auto span = system_.span_of(plan_.branches()[p].junction[0]);
+    // This one as cold as its air, the others as they are; and this one as hot as what enters it.
+    for (const double kelvin : {sink, found.leaving[p][0]}) {
+      State start = first;
+      start.parts[p] = std::clamp(kelvin, span.least, span.most);
+      if (solve_from(solution, options, start)) keep(solution);
+    }
+  }
+  for (const double share : {0.1, 0.9}) {
+    const int anchor = system_.likely_anchor();
+    if (anchor < 0) break;
+    const auto span = system_.span_of(anchor);
+    if (solve_level(solution, options, span.least + share * (span.most - span.least))) keep(solution);
+  }
+  restore(first);
+  return states;
+}
+
+}  // namespace flarenut::analysis
