@@ -12,6 +12,7 @@ from ..units.errors import quoted
 from .case_words import DRIVES, OWN_WORD, SURROUNDINGS, TANKS, WORDS, refused_condition
 from .changes import Overrides, changed_piece, changes_of, junction_number, refuse_supply_beside_demand
 from .errors import CircuitError, located, meant
+from .other_states import other_states
 from .parts_notes import notes_of
 from .places import manifold_pressure
 from .unsolved import beside_the_cause
@@ -184,10 +185,11 @@ def refuse_two_airs(conditions, place):
                            key="altitude", value=conditions["altitude"])
 
 
-def solve_case(circuit, case):
+def solve_case(circuit, case, *, others=False):
     """Solves one case: the engine's solution, and the fuel flow that was asked for by power [kg/s] or None.
 
-    The answer does not depend on what was solved before. Notes of the case are left in the compiled circuit's layout.
+    The answer does not depend on what was solved before. Notes of the case are left in the compiled circuit's layout, with `others` also
+    its other steady states.
     """
     place = f"case '{case.name}'"
     refuse_two_airs(case.conditions, place)
@@ -206,8 +208,9 @@ def solve_case(circuit, case):
                 before[part] = as_written
         solution = compiled.plan.solve(cold=True) if found.demand is None else _by_duty(compiled, found.demand)
         if not solution.converged:
-            notes = replace(compiled.layout.notes[case.name], unsolved=beside_the_cause(circuit, solution))
-            compiled.layout = replace(compiled.layout, notes={**compiled.layout.notes, case.name: notes})
+            _note(compiled, case, unsolved=beside_the_cause(circuit, solution))
+        elif others and (states := other_states(circuit, solution)):
+            _note(compiled, case, other_states=states)
         return solution, found.demand
     except ValueError as error:
         error = refused_condition(circuit, conditions, error)
@@ -216,6 +219,12 @@ def solve_case(circuit, case):
         apply(compiled, {})
         for part, columns in before.items():
             compiled.plan.set_columns(part, columns)
+
+
+def _note(compiled, case, **words):
+    """Adds to the notes of a case."""
+    notes = replace(compiled.layout.notes[case.name], **words)
+    compiled.layout = replace(compiled.layout, notes={**compiled.layout.notes, case.name: notes})
 
 
 def _by_duty(compiled, demand):

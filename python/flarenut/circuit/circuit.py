@@ -220,10 +220,11 @@ class Circuit(PlaceWords):
             self._compiled = compile_circuit(self)
         return self._compiled
 
-    def solve(self, cases=None, *, temperatures=None):
+    def solve(self, cases=None, *, temperatures=None, other_states=True):
         """Solves every case, or those named; returns an `Answer`. Without cases, the circuit "as written".
 
         `temperatures="given"` holds the liquid everywhere at the case's `fluid_temperature`, in a circuit that would find them.
+        `other_states=False` leaves out the search for a second steady state beside each answer, where temperatures are found; findings tell of one.
         """
         compiled, given = self.compiled(), temperatures_said(temperatures) == "given"
         names = [cases] if isinstance(cases, str) else cases
@@ -233,7 +234,7 @@ class Circuit(PlaceWords):
         wanted = [self.cases[name] for name in names or self.cases] or [Case("as written")]
         compiled.plan.follows_heat = not given
         try:
-            solved = {one.name: solve_case(self, one) for one in wanted}
+            solved = {one.name: solve_case(self, one, others=other_states and not given) for one in wanted}
         finally:
             compiled.plan.follows_heat = True  # as sweeps and others find it
         asked = {name: demand for name, (_, demand) in solved.items() if demand is not None}

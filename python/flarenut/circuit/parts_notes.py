@@ -40,6 +40,7 @@ class Notes:
     charts: dict = field(default_factory=dict)  # electric pump, the engine's name -> its measured columns [SI]
     rated_pressures: dict = field(default_factory=dict)  # cooler, the engine's name -> pressure it is sold for, gauge [Pa]
     idle_shares: tuple = ()  # places that take up a share of an engine power which nothing says
+    other_states: tuple = ()  # of each other steady state where it differs most: a tuple of `other_states.Difference`
     unsolved: str = ""  # of a case without an answer: what the words tell of it beside the engine's cause
 
 

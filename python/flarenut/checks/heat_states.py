@@ -1,0 +1,23 @@
+"""Checks on answers that are not the only ones: a circuit that can stand still in more than one way."""
+
+from flarenut.results import Finding
+from flarenut.units import Quantity
+
+from .written import notes_of
+
+_WHOLE = 50.0  # [K] between two states that counts as once beyond: ranks them, no more
+
+
+def second_state(case, limits):
+    """Each other steady state beside the answer, by where it differs most. The solver looked for them around its answer."""
+    notes = notes_of(case)
+    for differences in notes.other_states if notes and case.finds_temperatures else ():
+        names = [case.layout.title(one.where) for one in differences]
+        numbers, told = {}, []
+        for place, (name, one) in enumerate(zip(names, differences)):
+            numbers |= {f"here {place}": Quantity(one.here, "temperature"), f"there {place}": Quantity(one.there, "temperature")}
+            told.append(f"{name} {{there {place}}} in place of {{here {place}}}")
+        yield Finding("second steady state", "watch", ", ".join(names), case.name,
+                      f"a second steady state: {', '.join(told)}; which one you get depends on how it was warmed up (found by the solver's own search)",
+                      source="", numbers=numbers, hurt=abs(differences[0].there - differences[0].here) / _WHOLE,
+                      cure="one cooler in place of two side by side, a wider core, a thermostat that keeps cold liquid out; fn.over_time shows which one it comes to")
