@@ -96,10 +96,11 @@ def start_of(circuit, start, case):
         key = next((word for word in (f"{name}.temperature" for name in found_tanks(circuit)) if word in said and said[word] != "found"),
                    "fluid_temperature")
         start = said[key]
+    kelvin = parse(start, "temperature", name=key)
     try:
-        return known_temperature(circuit, PLACE, parse(start, "temperature", name=key))
-    except CircuitError as error:
-        raise CircuitError(error.reason, error.cure, place=PLACE, key=key, value=start) from None
+        return known_temperature(circuit, PLACE, kelvin)
+    except ValueError as error:
+        raise CircuitError(f"'{key}' is {quoted(start)}: {error.reason}", error.cure, place=PLACE, key=key, value=start) from None
 
 
 def _refused(key, value, reason, cure):
