@@ -161,3 +161,42 @@ def test_the_exact_start_is_what_the_first_case_says():
     warm = fn.over_time(car, [("10 s", "road"), ("5 min", "cold")], start="60 C").temperature("sump")
     assert warm.to("C").min() > 59  # what a case says of the sump is left out: it is followed
     assert fn.over_time(car, [("10 s", "road")]).temperature("sump").to("C")[0] == pytest.approx(20.0)
+
+
+def test_the_first_case_may_be_given_by_power():
+    car, _ = fuel()
+    drive = fn.over_time(car, [("2 min", "by power"), ("1 min", "idle"), ("1 min", "by power")], every="20 s")
+    wanted = 100 * 0.5 * 0.45359237 / 3600
+    burnt = [(one.name, one.part("bank").mass_flow.si) for one in drive.moments]
+    assert drive.complete and burnt[0][1] == pytest.approx(wanted, rel=1e-8)
+    assert all(flow == pytest.approx(wanted, rel=0.003) for name, flow in burnt if name == "by power")
+    assert all(flow < 0.9 * wanted for name, flow in burnt if name == "idle")
+
+
+def test_a_chart_that_a_case_changes_is_taken_back_in_the_next():
+    def chart(flow):
+        return [{"volts": 13.5, "points": [["0 L/h", "6 bar"], [f"{flow} L/h", "3 bar"], [f"{1.5 * flow} L/h", "0.5 bar"]]}]
+
+    car = fn.Circuit("two charts (invented)", fluid="gasoline", invented=True)
+    car.tank("cell", level="0.3 m", temperature="found", heat_capacity="20 kJ/K", heat_loss="3 W/K")
+    car.run("feed", "cell", "rail", [fn.electric_pump(chart(200), name="pump")])
+    car.run("return", "rail", "cell", [fn.orifice("2 mm")])
+    car.case("weak", volts="13.5 V")
+    car.case("strong", volts="13.5 V", **{"pump.curves": chart(300)})
+    flow = fn.over_time(car, [("1 min", "weak"), ("1 min", "strong"), ("1 min", "weak")], every="30 s").series("pump.flow").to("L/h")
+    assert flow[3:6].min() > 1.1 * flow[:3].max() and flow[6:] == pytest.approx(flow[:3], rel=2e-3)
+
+
+def test_a_tank_of_given_temperature_keeps_it_and_feeds_one_that_is_followed():
+    car = fn.Circuit("two tanks (invented)", fluid=fn.constant_fluid(**BENCH), air_temperature="20 C", invented=True)
+    car.tank("hot", level="2 m", temperature="60 C")
+    car.tank("mixed", level="0.1 m", temperature="found", heat_capacity="100 kJ/K")
+    car.run("in", "hot", "mixed", [fn.tube(bore="8 mm", length="2 m", name="inlet")])
+    car.run("out", "mixed", "ambient", [fn.tube(bore="8 mm", length="1 m", rise="-1 m")])
+    car.case("filling")
+    drive = fn.over_time(car, [("20 min", "filling")], every="1 min", start="10 C")
+    stored_per_second = drive.moments[-1].part("inlet").mass_flow.si * 2000.0
+    lines = 0.25 * pi * 0.008**2 * 2.0 * 850 * 2000
+    wanted = lump(drive.times, 283.15, 333.15, (100e3 + lines) / stored_per_second)
+    assert numpy.abs(drive.temperature("mixed").si - wanted).max() < 0.01 * 50
+    assert drive.series("inlet.temperature_in").si[1:] == pytest.approx(numpy.full(len(drive) - 1, 333.15), abs=0.01)

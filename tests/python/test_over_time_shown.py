@@ -30,6 +30,7 @@ SLIPS = {
     "unknown case": (lambda: fn.over_time(car(), [("1 min", "twon")]), ["twon", "row 1", "town"]),
     "below zero": (lambda: fn.over_time(car(), [("1 min", "town"), ("-3 min", "track")]), ["row 2 of drive", "-3 min", "above zero"]),
     "no time": (lambda: fn.over_time(car(), [("town", "1 min")]), ["row 1 of drive", "town"]),
+    "too short": (lambda: fn.over_time(car(), [("0.5 s", "town")]), ["row 1", "0.5 s", "less than 1 s"]),
     "not rows": (lambda: fn.over_time(car(), ["town"]), ["row 1", "how long and which case"]),
     "nothing": (lambda: fn.over_time(car(), []), ["drive", "how long each case lasts"]),
     "every": (lambda: fn.over_time(car(), DRIVE, every="0 s"), ["every", "above zero"]),
@@ -55,7 +56,7 @@ def test_the_moments_are_those_asked_for(drive):
     assert numpy.all(numpy.diff(drive.times) > 0) and len(drive) == len(drive.cases) == 1680 / 10 + 3
     assert drive.moment("3 min").name == "cold start" and drive.moment("191 s").name == "town"
     uneven = fn.over_time(car(), [("25 s", "town"), ("30 s", "town")], every="10 s")
-    assert uneven.times == pytest.approx([0, 10, 20, 25, 25.001, 35, 45, 55])
+    assert uneven.times == pytest.approx([0, 10, 20, 25, 25.2, 35, 45, 55])
     with pytest.raises(ValueError, match="between 0 s and 28 min"):
         drive.moment("2 h")
 
@@ -65,7 +66,7 @@ def test_a_case_changes_pressures_at_once_and_temperatures_slowly(drive):
     before, after = drive.moments[change - 1], drive.moments[change]
     assert after.part("pump").flow.si == pytest.approx(3 * before.part("pump").flow.si, rel=0.2)
     assert after.at("gallery").gauge.si > before.at("gallery").gauge.si + 0.1e5
-    assert after.at("sump").temperature.si == pytest.approx(before.at("sump").temperature.si, abs=0.05)
+    assert after.at("sump").temperature.si == pytest.approx(before.at("sump").temperature.si, abs=0.2)
 
 
 def test_the_circuit_stays_as_it_was_and_a_second_drive_is_the_same(drive):

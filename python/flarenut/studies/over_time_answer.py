@@ -70,7 +70,7 @@ class OverTime:
     Attributes
     ----------
     legs : which case from when to when [s]
-    times : of the moments that were kept [s]; the second one of two at the change of a case stands 1 ms after it
+    times : of the moments that were kept [s]; the second one of two at the change of a case stands 0.2 s after it
     moments : `CaseResult` at each of them, named by its case
     circuit : its name
     start : how warm everything was at the beginning

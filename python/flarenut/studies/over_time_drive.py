@@ -10,6 +10,7 @@ from ..units.errors import quoted
 
 PLACE = "over time"
 MOST_MOMENTS = 20_000
+SHORTEST = 1.0  # [s] that a case may last
 _EXAMPLE = '[("3 min", "cold start"), ("10 min", "cruise")]'
 
 
@@ -39,6 +40,8 @@ def legs_of(circuit, drive):
         if isinstance(row, str) or not isinstance(row, (list, tuple)) or len(row) != 2:
             raise _refused("drive", row, f"row {number} of 'drive' is {row!r}", f"write how long and which case: {_EXAMPLE}")
         lasts = above_zero(row[0], f"row {number} of drive")
+        if lasts < SHORTEST:
+            raise _refused("drive", row, f"row {number} of 'drive' lasts {quoted(row[0])}, less than {SHORTEST:g} s", "leave it out, or let it last longer")
         if row[1] not in circuit.cases:
             raise _refused("drive", row[1], f"there is no case '{row[1]}', which row {number} of the drive names", meant(str(row[1]), circuit.cases))
         legs.append(Leg(row[1], now, now + lasts))

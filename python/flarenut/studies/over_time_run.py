@@ -9,8 +9,7 @@ from ..circuit.parts_notes import notes_of
 from ..results import CaseResult
 from .over_time_drive import followed
 
-MOMENT = 1e-3  # [s] after a case began: its pressures and flows are there, and nothing is warmer yet
-_TURNS = 50  # a moment is divided by, where the duty is found that burns what a power needs
+MOMENT = 0.2  # [s] after a case began: its pressures and flows are there, and next to nothing is warmer yet
 
 
 class Clock:
@@ -35,7 +34,7 @@ class Clock:
             now = leg.begins + (MOMENT if self.begun else 0.0)
             result = self._result(leg, self._enter())
             yield now, leg, result
-            for then in leg.moments(every):
+            for then in (one for one in leg.moments(every) if one > now):
                 if not result.converged:
                     return
                 result = self._result(leg, self._go(then - now, result))
@@ -79,7 +78,7 @@ class Clock:
         """The next moment, for `meet_demand`, which asks for it as of a plan."""
         if not self.begun:
             return self.plan.begin_time(self.start)
-        return self.plan.advance(MOMENT if self.demand is None else MOMENT / _TURNS)
+        return self.plan.advance(MOMENT)
 
     def index(self, name):
         """See `solve`."""

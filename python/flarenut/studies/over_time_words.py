@@ -16,4 +16,4 @@ def clock(seconds):
 def label(over, number):
     """What a moment is called at the head of a column."""
     leg, time = over.legs_at[number], over.times[number]
-    return f"{clock(time)}, {leg.case}" + (" begins" if time - leg.begins < 0.01 else "")
+    return f"{clock(time)}, {leg.case}" + (" begins" if number == 0 or over.legs_at[number - 1] is not leg else "")
