@@ -20,4 +20,4 @@ def second_state(case, limits):
         yield Finding("second steady state", "watch", ", ".join(names), case.name,
                       f"a second steady state: {', '.join(told)}; which one you get depends on how it was warmed up (found by the solver's own search)",
                       source="", numbers=numbers, hurt=abs(differences[0].there - differences[0].here) / _WHOLE,
-                      cure="one cooler in place of two side by side, a wider core, a thermostat that keeps cold liquid out; fn.over_time shows which one it comes to")
+                      cure="one cooler in place of two side by side, a wider core, a thermostat that keeps cold liquid out")
