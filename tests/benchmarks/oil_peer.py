@@ -3,8 +3,7 @@
 Unknown are pressures of free places [bar gauge], mass flows [10 g/s], temperatures of free places and of the sump [10 K], and the mean
 temperature in every part [10 K]. Equations: each part's law [bar], mass at free places [10 g/s], energy of free places and sump [kW], each
 part's mean [10 K]. The energy of a place is written in full, what comes in less what goes out, not with the balance of masses taken off.
-
-`exact_outlet`: a part's outlet temperature from its outlet's enthalpy; else from specific heat at its inlet, a straight line.
+A part's outlet temperature follows from its outlet's enthalpy; the engine goes by the specific heat in the middle of the way.
 """
 
 import numpy as np
@@ -71,13 +70,10 @@ class Part:
         if self.placed.kind.endswith("pump") and flow * drop < 0.0:
             heat -= flow * drop / (liquid.density * n["efficiency"])
         per_mass = heat / size - GRAVITY * rise
-        if peer.exact_outlet:
-            outlet = inlet
-            for _ in range(4):
-                state, reached = peer.liquid.heat_at(outlet, p_out)
-                outlet += (enthalpy + per_mass - reached) / state.specific_heat
-        else:
-            outlet = inlet + (per_mass + entering.enthalpy_per_pressure * (p_in - p_out)) / entering.specific_heat
+        outlet = inlet
+        for _ in range(4):
+            state, reached = peer.liquid.heat_at(outlet, p_out)
+            outlet += (enthalpy + per_mass - reached) / state.specific_heat
         brought = abs(flow) * (enthalpy + GRAVITY * self.height_in(forward))
         to_start, to_end = (-brought, brought + heat) if forward else (brought + heat, -brought)
         conducted = CONDUCTION * (t0 - t1)
@@ -90,9 +86,9 @@ class Part:
 class OilPeer:
     """Residual and Jacobian of one case."""
 
-    def __init__(self, circuit, case, exact_outlet=False):
+    def __init__(self, circuit, case):
         self.circuit, self.liquid, self.heights = circuit, HeldLiquid(circuit.liquid), circuit.heights
-        self.exact_outlet, self.calls = exact_outlet, 0
+        self.calls = 0
         self.numbers = numbers = circuit.numbers(case)
         self.ambient, self.air = numbers["ambient.pressure"], numbers["air.temperature"]
         self.parts = [Part(placed, numbers, self) for placed in circuit.parts]

@@ -15,6 +15,8 @@ namespace {
 
 /// Flow below which a part counts as standing, over the scale of flows.
 constexpr double standing = 1e-9;
+/// In short steps of time a change of temperature is a small difference of large numbers, known to so much of them.
+constexpr double rounding = 1e-6;
 
 }  // namespace
 
@@ -157,7 +159,10 @@ void HeatSystem::finish_mean(std::size_t b) {
     const auto first = static_cast<std::size_t>(branch.junction[0]), second = static_cast<std::size_t>(branch.junction[1]);
     const bool forward = leg.in[0] > 0.0;
     const std::size_t from = forward ? first : second, to = forward ? second : first;
-    const double specific_heat = specific_heat_[from];
+    // That of the middle of the way, by a straight line through those of the inlet and of the mean.
+    const double entering = specific_heat_[from];
+    const double specific_heat =
+        needs_heat_[b] ? entering + (heat_in_[b].specific_heat.value().value - entering) * 0.5 / std::max(leg.mean, 0.5) : entering;
     const double flow = std::max(leg.through, standing * plan_.flow_scale());
     const double put = leg.heat - leg.wall + leg.power;
     // At rest what a wall takes per flow is its slope with flow.
@@ -211,8 +216,11 @@ void HeatSystem::balance() {
         const int last = branch.junction[static_cast<std::size_t>((port + branch.ports - 1) % branch.ports)];
         brought += conduction * (temperature_[static_cast<std::size_t>(last)] - temperature_[static_cast<std::size_t>(junction)]);
       }
-      if (time_step_ > 0.0 && leg.out[k] > 0.0)
-        brought -= leg.share[k] * capacity_in(b) * (temperature_[n] - before_[n]) / time_step_;
+      if (time_step_ > 0.0 && leg.through > 0.0 && leg.out[k] > 0.0) {
+        const double stored = leg.share[k] * capacity_in(b) / time_step_;
+        brought -= stored * (temperature_[n] - before_[n]);
+        heat_moved_ += stored * (std::abs(temperature_[n] - before_[n]) + rounding * temperature_[n]);
+      }
       node_residual_[n] += brought;
     }
   }
@@ -230,7 +238,11 @@ void HeatSystem::balance() {
           AbsolutePressure<>::from_value(std::max(0.0, flow_.pressures()[j])));
       node_residual_[j] += supply * (state.enthalpy.value() - enthalpy_[j]);
     }
-    if (time_step_ > 0.0) node_residual_[j] -= capacity_at(junction) * (temperature_[j] - before_[j]) / time_step_;
+    if (time_step_ > 0.0) {
+      const double stored = capacity_at(junction) / time_step_;
+      node_residual_[j] -= stored * (temperature_[j] - before_[j]);
+      heat_moved_ += stored * (std::abs(temperature_[j] - before_[j]) + rounding * temperature_[j]);
+    }
     if (junction == anchor_) anchor_heat_ = node_residual_[j];
     if (held_[j]) node_residual_[j] = 0.0;  // whatever heat that takes
     if (!(std::abs(node_residual_[j]) <= worst)) {
@@ -261,7 +273,9 @@ double HeatSystem::temperature_at(int part, int port) const {
   const auto pressure = AbsolutePressure<>::from_value(std::max(0.0, flow_.pressures()[j]));
   for (int turn = 0; turn < 4; ++turn) {
     const auto state = liquid.heat_at(Temperature<>::from_value(kelvin), pressure);
-    kelvin = std::clamp(kelvin + (wanted - state.enthalpy.value()) / state.specific_heat.value(), span_[j].least, span_[j].most);
+    const double change = (wanted - state.enthalpy.value()) / state.specific_heat.value();
+    kelvin = std::clamp(kelvin + change, span_[j].least, span_[j].most);
+    if (std::abs(change) < 1e-3) break;  // what is left is of its square
   }
   return kelvin;
 }

@@ -33,12 +33,13 @@ bool HeatSolver::solve_from(Solution& solution, const SteadyOptions& options, co
 std::vector<Solution> HeatSolver::others(const Solution& found) {
   std::vector<Solution> states;
   if (!found.converged() || found.temperature.empty()) return states;
+  forget_the_way();
   SteadyOptions options;
   options.on_the_way = true;
   options.allow_ladder = false;
   const State first{found.temperature, found.part_temperature, found.pressure, found.flow};
   const auto keep = [&](Solution& solution) {
-    solution.rung = Rung::warm;
+    reached_by_ = Rung::warm;
     report(solution, true);
     const bool known = !solution.converged() || !differ(solution, found) ||
                        std::any_of(states.begin(), states.end(), [&](const Solution& other) { return !differ(solution, other); });
@@ -65,6 +66,7 @@ std::vector<Solution> HeatSolver::others(const Solution& found) {
     const auto span = system_.span_of(anchor);
     if (solve_level(solution, options, span.least + share * (span.most - span.least))) keep(solution);
   }
+  system_.set_exact(true);
   restore(first);
   return states;
 }

@@ -51,9 +51,12 @@ bool HeatSolver::solve_level(Solution& solution, const SteadyOptions& options, d
 }
 
 bool HeatSolver::solve_cold(Solution& solution, const SteadyOptions& options) {
+  reached_by_ = Rung::cold;
   if (solve_level(solution, options, plan_.liquid_temperature())) return true;
   if (!options.allow_ladder || !solution.message.empty()) return false;
+  reached_by_ = Rung::held_temperature;
   if (bracket(solution, options)) return true;
+  reached_by_ = Rung::march;
   return solution.message.empty() && march(solution, options, plan_.liquid_temperature());
 }
 
@@ -117,6 +120,7 @@ bool HeatSolver::bracket(Solution& solution, const SteadyOptions& options) {
 void HeatSolver::solve(Solution& solution, Start start, const SteadyOptions& asked) {
   SteadyOptions options = asked;
   options.on_the_way = true;  // the answer alone is judged
+  forget_the_way();
   solution.evaluations = 0;
   solution.message = no_way_out(plan_);
   bool done = false;
@@ -124,13 +128,10 @@ void HeatSolver::solve(Solution& solution, Start start, const SteadyOptions& ask
     if (start.pressure != nullptr && start.temperature != nullptr && !start.temperature->empty()) {
       system_.start_at(*start.temperature, *start.part_temperature);
       flow_.system().start_at(*start.pressure, *start.flow);
-      solution.rung = Rung::warm;
+      reached_by_ = Rung::warm;
       done = newton(solution, newton_turns);
     }
-    if (!done) {
-      solution.rung = Rung::cold;
-      done = solve_cold(solution, options);
-    }
+    if (!done) done = solve_cold(solution, options);
     if (!done && solution.message.empty()) solution.message = explain_heat_failure(system_);
   }
   report(solution, done);
@@ -139,6 +140,7 @@ void HeatSolver::solve(Solution& solution, Start start, const SteadyOptions& ask
 void HeatSolver::report(Solution& solution, bool done) {
   const FlowSystem& flow = system_.flow();
   solution.status = done ? Status::converged : Status::not_converged;
+  solution.rung = reached_by_;
   solution.residual = flow.worst_residual();
   solution.mass_closure = flow.mass_error();
   solution.energy_closure = system_.energy_error();

@@ -35,6 +35,12 @@ class HeatSolver {
   };
   State state();
   void restore(const State& state);
+  /// No node held, no time passing: whatever an earlier solve was thrown out of.
+  void forget_the_way() {
+    system_.release();
+    system_.set_time_step(0.0);
+    last_step_ = 0.0;
+  }
   bool solve_cold(Solution& solution, const SteadyOptions& options);
   bool newton(Solution& solution, int most_iterations);
   bool settle_temperatures(int turns, double most_kelvin);
@@ -48,6 +54,7 @@ class HeatSolver {
   Plan& plan_;
   SteadySolver& flow_;
   HeatSystem system_;
+  Rung reached_by_ = Rung::none;
   double last_step_ = 0.0, next_step_ = 0.0;     ///< of time [s]; no last one: no past to go by
   std::vector<double> last_rate_, earlier_;      ///< of every junction's temperature in it [K/s]; where it began [K]
 };

@@ -132,7 +132,6 @@ class HeatSystem {
   };
   /// Where a part writes in the matrix.
   struct Slots {
-    int columns_p = 0, columns_t = 0, ports = 0;
     std::vector<int> place;  ///< rows: mass of each port, energy of each port, energy of ports of the other side; columns: p, then T
     std::array<int, T> junction{};  ///< whose temperatures it looks at
   };
@@ -141,7 +140,10 @@ class HeatSystem {
     double by_flow, by_inlet, by_mean;
   };
 
-  void lay_out();
+  void find_nodes();
+  void note_parts();
+  void lay_out_matrix();
+  void size_vectors();
   void take_given();
   /// Puts the liquids of the present temperatures into parts and tanks.
   void warm_parts();

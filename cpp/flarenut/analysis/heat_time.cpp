@@ -52,8 +52,8 @@ bool HeatSolver::march(Solution& solution, const SteadyOptions& options, double 
 void HeatSolver::begin(Solution& solution, double kelvin) {
   SteadyOptions options;
   options.on_the_way = true;
+  forget_the_way();
   plan_.forget_temperatures();
-  system_.set_time_step(0.0);
   system_.measure_contents();
   system_.set_exact(true);
   system_.start_level(kelvin);
@@ -63,9 +63,7 @@ void HeatSolver::begin(Solution& solution, double kelvin) {
     flow_.system().start_at(solution.pressure, solution.flow);
     system_.linearise();
   }
-  last_step_ = 0.0;
-  last_rate_.clear();
-  solution.rung = Rung::cold;
+  reached_by_ = Rung::cold;
   report(solution, done);
 }
 
@@ -81,7 +79,7 @@ void HeatSolver::advance(Solution& solution, double seconds) {
   bool done = true;
   while (done && passed < seconds * (1.0 - 1e-12)) {
     const State before = state();
-    const double left = seconds - passed, now = std::min(step, left > 1.5 * step ? left : std::max(0.5 * left, std::min(step, left)));
+    const double left = seconds - passed, now = left <= step ? left : left < 2.0 * step ? 0.5 * left : step;
     const bool second_order = last_step_ > 0.0 && now <= growth * last_step_;
     if (second_order) system_.keep_time(earlier_, now / last_step_);
     else system_.keep_time();
@@ -111,7 +109,7 @@ void HeatSolver::advance(Solution& solution, double seconds) {
   }
   next_step_ = step;
   system_.set_time_step(0.0);
-  solution.rung = Rung::warm;
+  reached_by_ = Rung::warm;
   if (!done) solution.message = explain_heat_failure(system_);
   report(solution, done);
 }

@@ -75,6 +75,10 @@ std::vector<End> ends_of(const Plan& plan, const Solution& solution, int part) {
   return ends;
 }
 
+/// What brings less than this of a pump's flow to it does not make it boil: the leak of a shut bypass, hot as it may be, condenses in the rest
+/// (judgement, no source).
+constexpr double least_share_of_suction = 0.05;
+
 Suction suction_of(const Plan& plan, const Solution& solution, int pump) {
   const auto inlet = ends_of(plan, solution, pump).front();
   const auto& liquid = plan.liquid_in(pump);
@@ -98,8 +102,9 @@ Suction suction_of(const Plan& plan, const Solution& solution, int pump) {
       const auto& ports = parts[static_cast<std::size_t>(part)].ports;
       if (std::find(ports.begin(), ports.end(), here) == ports.end()) continue;
       const auto ends = ends_of(plan, solution, part);
-      const bool feeds = std::any_of(ends.begin(), ends.end(),
-                                     [&](const End& end) { return end.junction == here && end.flow < 0.0; });
+      const bool feeds = std::any_of(ends.begin(), ends.end(), [&](const End& end) {
+        return end.junction == here && end.flow < -least_share_of_suction * std::abs(inlet.flow);
+      });
       if (!feeds) continue;
       for (const End& end : ends) {
         if (end.vapour_margin < suction.margin) {

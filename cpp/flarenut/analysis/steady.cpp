@@ -18,6 +18,8 @@ std::string_view name(Rung rung) {
     case Rung::line_search: return "line search";
     case Rung::pseudo_transient: return "pseudo-transient";
     case Rung::source_stepping: return "source stepping";
+    case Rung::held_temperature: return "one temperature held";
+    case Rung::march: return "march in time";
   }
   return "none";
 }

@@ -7,6 +7,9 @@
 ///   line search        steps shortened until the residual falls
 ///   pseudo-transient   damped as by implicit time steps
 ///   source stepping    pump drive and injector duty raised from nothing
+/// Where temperatures are found (`heat_solver.hpp`), two more stand after these:
+///   one temperature held   the sump's, and the balance of its heat bracketed
+///   march in time          as the real liquid would warm up
 /// Not converged is never a number: pressures and flows are then NaN and `message` names the worst equation and
 /// the likeliest cause. The same holds for an answer that satisfies every equation and yet cannot be: a pressure below
 /// absolute zero, which says that a demand or a pump asks for liquid that nothing can supply.
@@ -26,7 +29,7 @@ class HeatSolver;
 class PlainSystem;
 
 enum class Status { converged, not_converged };
-enum class Rung { none, warm, cold, line_search, pseudo_transient, source_stepping };
+enum class Rung { none, warm, cold, line_search, pseudo_transient, source_stepping, held_temperature, march };
 
 constexpr std::string_view name(Status status) { return status == Status::converged ? "converged" : "not converged"; }
 std::string_view name(Rung rung);

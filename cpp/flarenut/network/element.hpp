@@ -113,8 +113,6 @@ class Element {
   virtual void residual_by_liquid(const double* point, const fluids::LiquidState<Dual<1>>& liquid, double* out) const noexcept = 0;
   /// Mass held at a port pressure, with its slope [kg, kg/Pa]; nothing for parts without a storage law.
   virtual std::optional<std::array<double, 2>> stored(const double* point) const = 0;
-  /// Temperature of the stream leaving, given what enters; nothing for parts that leave it alone.
-  virtual std::optional<double> outlet_temperature(const double* point, double inlet_kelvin) const = 0;
 };
 
 }  // namespace flarenut::network

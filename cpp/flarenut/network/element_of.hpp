@@ -228,12 +228,6 @@ class ElementOf final : public Element {
     return std::nullopt;
   }
 
-  std::optional<double> outlet_temperature(const double* point, double inlet_kelvin) const override {
-    if constexpr (requires(const State<double>& s, Temperature<> t) { part_->outlet_temperature(s, t); })
-      return part_->outlet_temperature(plain_state(point), Temperature<>::from_value(inlet_kelvin)).value();
-    return std::nullopt;
-  }
-
  private:
   static constexpr bool has_columns = requires { Spec<double>::columns(); };
 

@@ -298,7 +298,7 @@ void Plan::renew_with_liquids() {
 
 void Plan::refresh() {
   if (!any_stale_) return;
-  if (heat_) heat_->prepare(network_, ambient_);
+  if (heat_ && follows_heat_) heat_->prepare(network_, ambient_);
   const bool liquids_may_differ = all_stale_ || std::any_of(stale_parts_.begin(), stale_parts_.end(), [&](int part) {
     return part_temperature_[static_cast<std::size_t>(part)].has_value();
   });

@@ -3,8 +3,8 @@
 ///
 /// A **part** has ports (where junctions attach), one or more internal flows, and may sense the pressure of
 /// further junctions through lines that carry no flow. It states laws about those and nothing else: a part
-/// never sees junctions, indices, heights or the solver. Up to three laws, each stated once, as templates on
-/// the number type:
+/// never sees junctions, indices, heights or the solver. Up to two laws, each stated once, as templates on
+/// the number type (what passes heat is a law beside the part: `heat/heat_law.hpp`):
 ///
 ///   drop      what pressure the flow costs. Either `drop(flow)`, for a part whose loss depends on its flow
 ///             alone (with `opening_squared()` beside it where a given opening works on the pressure difference:
@@ -12,7 +12,6 @@
 ///             Both in **impedance form**: pressure as a function of flow. Never divide by an opening that can
 ///             be zero: multiply out (opening² · Δp − q|q|/C² instead of Δp − q|q|/(C·opening)²).
 ///   storage   `stored(pressure)`: the mass of liquid held at a pressure (swell, compression). Optional.
-///   heat      `outlet_temperature(...)`: what a pass through the part does to the stream. Optional.
 ///
 /// Rules every drop law obeys, and the law suite checks:
 ///   finite and sloped everywhere (zero flow, reverse flow, shut, wide open);

@@ -79,11 +79,20 @@ def surface_pressures(case):
     return {place: case.ambient.si + vent for place, vent in vents if vent is not None}
 
 
+def _vapour_in(case, tank):
+    """Vapour pressure of the liquid that stands in a tank [Pa], at the tank's own temperature."""
+    parts = [part for part, _ in case.meeting(tank)]
+    if not case.finds_temperatures or not parts:
+        return max((case.liquid_in(part)["vapour_pressure"] for part in parts), default=0.0)
+    liquid = case.layout.liquids[case.layout.liquid_of.get(parts[0], 0)]
+    return liquid.at(float(case.solution.temperature_of(case.junction_names[tank])), _AIR).vapour_pressure
+
+
 def boiling_tanks(case):
     """(tank, pressure on the liquid, vapour pressure) of tanks whose liquid boils as it stands there [Pa abs]."""
     found = []
     for tank, pressure in surface_pressures(case).items():
-        vapour = max((case.liquid_in(part)["vapour_pressure"] for part, _ in case.meeting(tank)), default=0.0)
+        vapour = _vapour_in(case, tank)
         if vapour > pressure:
             found.append((tank, pressure, vapour))
     return found

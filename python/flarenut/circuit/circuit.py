@@ -11,7 +11,7 @@ from .cases import WORDS, Case, no_condition, overrides_of, solve_case
 from .compile import compile_circuit
 from .errors import CircuitError, located, meant
 from .families import family_of
-from .heat_words import temperatures_said
+from .heat_words import as_given, temperatures_said
 from .parts_multiport import injectors as injector_piece
 from .parts_multiport import tee as tee_piece
 from .piece import Piece, checked_name
@@ -223,7 +223,8 @@ class Circuit(PlaceWords):
     def solve(self, cases=None, *, temperatures=None, other_states=True):
         """Solves every case, or those named; returns an `Answer`. Without cases, the circuit "as written".
 
-        `temperatures="given"` holds the liquid everywhere at the case's `fluid_temperature`, in a circuit that would find them.
+        `temperatures="given"` holds the liquid everywhere at the case's `fluid_temperature`, or at what the case gives its tank, in a
+        circuit that would find them.
         `other_states=False` leaves out the search for a second steady state beside each answer, where temperatures are found; findings tell of one.
         """
         compiled, given = self.compiled(), temperatures_said(temperatures) == "given"
@@ -234,7 +235,7 @@ class Circuit(PlaceWords):
         wanted = [self.cases[name] for name in names or self.cases] or [Case("as written")]
         compiled.plan.follows_heat = not given
         try:
-            solved = {one.name: solve_case(self, one, others=other_states and not given) for one in wanted}
+            solved = {one.name: solve_case(self, as_given(self, one) if given else one, others=other_states and not given) for one in wanted}
         finally:
             compiled.plan.follows_heat = True  # as sweeps and others find it
         asked = {name: demand for name, (_, demand) in solved.items() if demand is not None}

@@ -1,5 +1,7 @@
 """What is said of heat at places and of the circuit as a whole, read."""
 
+from dataclasses import replace
+
 from .. import units
 from ..units.errors import nearest, quoted
 from .errors import CircuitError
@@ -51,3 +53,18 @@ def not_negative(value, kind, key, cure):
     if number < 0.0:
         raise CircuitError(f"{key!r} is {quoted(value)}, below zero", cure, key=key, value=value)
     return number
+
+
+def as_given(circuit, case):
+    """A case for a solve at given temperatures: what it says of the temperature of a tank that would be found is that of all its liquid.
+
+    Parameters
+    ----------
+    circuit : `Circuit`
+    case : `Case`; it stays as it is
+    """
+    said = {f"{name}.temperature": name for name, junction in circuit.junctions.items() if junction.found}
+    of_tank = [value for word, value in case.conditions.items() if word in said and value != FOUND]
+    if not of_tank or "fluid_temperature" in case.conditions:
+        return case
+    return replace(case, conditions={**case.conditions, "fluid_temperature": of_tank[0]})

@@ -101,6 +101,23 @@ TEST_CASE("a walled line brings its stream towards the air around", "[heat]") {
   CHECK(-solution.heat[0] == Approx(flow * 2000.0 * (380.0 + warmed_by_drop - middle)).epsilon(1e-6));
 }
 
+TEST_CASE("a stream that climbs trades its pressure for height, not for warmth", "[heat]") {
+  Network network;
+  network.add_liquid(circuits::constant(800.0, 2e-3));
+  const int from = network.add_tank("from", circuits::tank(0.0, 2e5)), top = network.add_junction("top", {0.0, 0.0, 10.0});
+  const int to = network.add_tank("to", circuits::tank(0.0));
+  network.add_part("up", "line", {from, top}, {}, circuits::line(0.05, 10.0));
+  network.add_part("down", "line", {top, to}, {}, circuits::line(0.004, 10.0));
+  network.follow_heat();
+  Plan plan(network);
+  const Solution solution = solved(plan);
+  // Up a wide pipe 10 m cost 78 kPa, hardly any of it by friction; a liquid that does not expand stays as warm as it was.
+  const double lost = 301325.0 - circuits::pressure(plan, solution, "top");
+  CHECK(lost > 78e3);
+  CHECK(warmth(plan, solution, "top") - 293.15 == Approx((lost - 800.0 * 9.80665 * 10.0) / (800.0 * 2000.0)).margin(1e-7));
+  CHECK(leaving(plan, solution, "down") - 293.15 == Approx(2e5 / (800.0 * 2000.0)).epsilon(1e-6));
+}
+
 TEST_CASE("streams mix by their heat", "[heat]") {
   Network network;
   network.add_liquid(circuits::constant(1000.0, 1e-3));
