@@ -70,6 +70,27 @@ def test_an_altitude_is_told_in_metres_or_feet_however_low(written, us, metric):
     assert conditions.said("tank_level", "0 ft", "metric") == "0 mm"
 
 
+@pytest.mark.parametrize("written, us, metric", [("25 m/s", "56 mph", "25 m/s"), ("60 mph", "60 mph", "97 km/h"), ("100 km/h", "62.1 mph", "100 km/h"),
+                                                 ("88 ft/s", "88 ft/s", "97 km/h")])
+def test_the_speed_of_a_vehicle_is_told_as_its_driver_reads_it_and_that_of_air_or_liquid_is_not(written, us, metric):
+    """1 mile per hour is 0.44704 m/s, 1 ft 0.3048 m."""
+    assert [conditions.said("vehicle_speed", written, system) for system in ("us", "metric")] == [us, metric]
+    assert conditions.said("oil cooler.vehicle_speed", written, "us") == us
+    assert [conditions.said("fan", "3 m/s", system) for system in ("us", "metric")] == ["9.8 ft/s", "3 m/s"]
+    assert fn.units.preferred_unit("velocity") == "ft/s"
+
+
+def test_a_vehicle_that_stands_as_nothing_else_is_said_is_told_in_the_same_unit():
+    car = fn.Circuit("bench (invented)", fluid="SAE 10W-40", temperatures="found")
+    car.junction("stand", supply="15 L/min", temperature="90 C")
+    car.run("line", "stand", "ambient", [fn.cooler("9 kW at 20 L/min", rated_inlet="110 C", rated_air="35 C at 5 m/s", face=["300 mm", "190 mm"],
+                                                   drop="0.5 bar at 20 L/min", rated_with="own at 100 C", fan="3 m/s")])
+    car.case("road", vehicle_speed="25 m/s")
+    car.case("standing")
+    assert cells_of(car, "us")["vehicle_speed"] == ["56 mph", "0 mph"]
+    assert cells_of(car, "metric")["vehicle_speed"] == ["25 m/s", "0 km/h"]
+
+
 def test_what_a_case_does_not_say_is_shown_as_it_was_solved_with():
     car = circuit_with(tank_level="2 in", duty="85 %")
     cells = cells_of(car, "metric")

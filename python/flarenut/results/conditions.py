@@ -18,6 +18,7 @@ KINDS_OF_WORDS = {
 }
 _BY_UNIT = ("pressure_difference", "pressure_gauge", "length", "volume_flow", "mass_flow", "temperature", "rotation", "power")
 _NEAR = {"altitude": 1.0}  # size that the unit is chosen for [SI], of what is never small
+_UNITS = {"vehicle_speed": {"us": "mph", "metric": "km/h"}}  # of words for which people have a unit of their own
 _TIMES_CLEAN = ("filter_loading", "loading")  # a filter's resistance over that of a clean one
 # Word of a case -> the number of the plan that it sets; a pattern where it sets one of every tank or device.
 _NUMBERS = {"fluid_temperature": "liquid.temperature", "ambient_pressure": "ambient.pressure", "manifold": "manifold.gauge",
@@ -50,6 +51,8 @@ def said(name, text, system):
     ('13.5 V', '85 %', '51 mm')
     >>> said("regulator.set", "45 psi", "metric"), said("filter.drop", "5 psi at 90 gph", "metric"), said("return hose.size", "-8", "us")
     ('3.1 bar', '34 kPa at 341 L/h', '-8')
+    >>> said("vehicle_speed", "25 m/s", "us"), said("vehicle_speed", "60 mph", "metric"), said("oil cooler.fan", "3 m/s", "us")
+    ('56 mph', '97 km/h', '9.8 ft/s')
     """
     joint = next((one for one in (" at ", ", ") if one in text), None)
     if joint:
@@ -59,7 +62,7 @@ def said(name, text, system):
         return f"{text} ×"
     for kind in (KINDS_OF_WORDS[word],) if word in KINDS_OF_WORDS else _BY_UNIT:
         try:
-            return as_said(text, kind, system, near=_NEAR.get(word, 0.0))
+            return as_said(text, kind, system, near=_NEAR.get(word, 0.0), unit=_UNITS.get(word, {}).get(system))
         except UnitError:
             continue
     return text
@@ -78,7 +81,7 @@ def _solved_with(case, name, system):
     value = found.pop()
     if value != value and word == "temperature":
         return "found"
-    number, unit = show(value, KINDS_OF_WORDS[word], system).split(" ", 1)
+    number, unit = show(value, KINDS_OF_WORDS[word], system, unit=_UNITS.get(word, {}).get(system)).split(" ", 1)
     return f"{number.rstrip('0').rstrip('.') if '.' in number else number} {unit}"
 
 

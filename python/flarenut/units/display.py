@@ -146,7 +146,7 @@ _AT_HOME = {
 _SAID = (" boost", " vacuum", " vac", " depression")  # words that a pressure keeps through a change of units
 
 
-def as_said(text, kind, system="us", *, near=0.0):
+def as_said(text, kind, system="us", *, near=0.0, unit=None):
     """A value in a person's own words, in the units of a system: kept where its unit is at home there, else converted.
 
     Parameters
@@ -155,6 +155,7 @@ def as_said(text, kind, system="us", *, near=0.0):
     kind : one of `KINDS`
     system : "us" or "metric"
     near : size [SI] that the unit is chosen for where the value is smaller: an altitude of nothing is 0 m, not 0 mm
+    unit : to convert to, in place of the one that the kind is shown in
 
     Raises
     ------
@@ -175,7 +176,7 @@ def as_said(text, kind, system="us", *, near=0.0):
         return " ".join(text.split())
     if found.dimension == "pressure":
         return _pressure_said(si, spelling, found, system, text)
-    unit = preferred_unit(kind, system, max(abs(si), near))
+    unit = unit or preferred_unit(kind, system, max(abs(si), near))
     return f"{_as_fine(in_unit(si, unit, kind), text)} {unit}"
 
 
