@@ -22,7 +22,7 @@ def loop(cap="15 psi", degassed=False, radiator=None, **tank):
     car.run("jacket", "block in", "engine out", [fn.resistance("0.3 bar at 150 L/min", exponent=2, name="jacket"), fn.orifice("20 mm", name="head gasket")])
     car.run("bypass", "engine out", "pump inlet", [fn.bypass_thermostat("82 C", "95 C", bore="18 mm", name="bypass leg")])
     car.run("cooling", "engine out", "radiator out", [
-        fn.thermostat("82 C", "95 C", bore="32 mm", bleed="2 %", name="thermostat"), fn.hose(bore="32 mm", length="500 mm", name="upper hose"),
+        fn.thermostat("82 C", "95 C", bore="32 mm", bleed="1 %", name="thermostat"), fn.hose(bore="32 mm", length="500 mm", name="upper hose"),
         fn.cooler("60 kW at 120 L/min", rated_inlet="95 C", rated_air="35 C at 6 m/s", face=["600 mm", "400 mm"], drop="10 kPa at 120 L/min",
                   inside_share="20 %", name="radiator", **(radiator or {}))])
     car.run("back", "radiator out", "pump inlet", [fn.hose(bore="35 mm", length="700 mm", name="lower hose")])

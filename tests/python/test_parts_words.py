@@ -345,3 +345,16 @@ def test_presets_told_are_those_that_builders_have():
     builders = {**parts.PARTS, "injectors": injectors}
     for word, keys in parts_notes._PRESETS.items():
         assert set(keys) <= set(inspect.signature(builders[word]).parameters), word
+
+
+def test_the_limits_that_a_displacement_pump_tells_of_its_efficiency_are_taken():
+    for share, number in (("99.9 %", 0.999), ("10 %", 0.1), ("0.999", 0.999)):
+        pump = fn.displacement_pump("18 cc/rev", speed="3000 rpm", volumetric_efficiency=f"{share} at 60 psi, 3000 rpm, 10 cP", name="pump")
+        assert pump.elements[0].numbers["rated_efficiency"] == number
+        car = fn.Circuit("bench (invented)", fluid="SAE 10W-40")
+        car.tank("sump", level="100 mm")
+        car.run("line", "sump", "ambient", [pump, fn.orifice("5 mm")])
+        assert car.case("one").solve().part("pump").flow.si > 0
+    for share in ("99.91 %", "9.99 %"):
+        with pytest.raises(fn.CircuitError, match="between 10 and 99.9 %"):
+            fn.displacement_pump("18 cc/rev", speed="3000 rpm", volumetric_efficiency=f"{share} at 60 psi, 3000 rpm, 10 cP")

@@ -185,6 +185,10 @@ def displacement_pump(displacement, *, speed, ratio=1, volumetric_efficiency="90
     return Piece([Element("positive displacement pump", numbers, drives={"speed": ("speed", turns, 0.0)}, warmth=_warmth(overall_efficiency))], rise=length_or_none(rise, "rise"))
 
 
+_LEAST_SHARE, _MOST_SHARE = 0.1, 0.999  # as the engine has it
+_ROUNDING = 1e-9  # of a percentage turned into a share
+
+
 def _efficiency(written):
     """Share, rise [Pa], turns per second and viscosity [Pa s] of "90 % at 60 psi, 3000 rpm, 10 cP", conditions in any order."""
     key, example = "volumetric_efficiency", "90 % at 60 psi, 3000 rpm, 10 cP"
@@ -204,10 +208,10 @@ def _efficiency(written):
     if missing:
         raise CircuitError(f"{key!r} is {quoted(written)}, without {' and '.join(missing)}", f"write it e.g. '{example}'", key=key, value=written)
     share = above_zero(first, "fraction", key)
-    if not 0.1 <= share <= 0.999:
+    if not _LEAST_SHARE - _ROUNDING <= share <= _MOST_SHARE + _ROUNDING:
         raise CircuitError(f"{key!r} is {quoted(written)}: the share delivered lies between 10 and 99.9 %", "some always slips back; check the share",
                            key=key, value=written)
-    return share, found["pressure_difference"], found["turn_rate"], found["dynamic_viscosity"]
+    return min(max(share, _LEAST_SHARE), _MOST_SHARE), found["pressure_difference"], found["turn_rate"], found["dynamic_viscosity"]
 
 
 @builder
