@@ -39,7 +39,7 @@ void bind_cores(py::module_& m) {
             core = heat::core_by_inside_share(core, rating, liquid, inside_share);
           }
           return Numbers{{"face_area", face_area}, {"passage_bore", passage_bore}, {"passage_length", passage_length},
-                         {"inside_area", core.inside_area.value()}, {"enhancement", enhancement}, {"fouling", fouling},
+                         {"inside_area", core.inside_area.value()}, {"enhancement", core.enhancement.value()}, {"fouling", fouling},
                          {"outside_conductance", core.outside_conductance.value()}, {"reference_speed", face_speed},
                          {"speed_exponent", speed_exponent}};
         },
@@ -48,7 +48,8 @@ void bind_cores(py::module_& m) {
         R"(Numbers of an "air core" that gives a rating back: cpp/flarenut/heat/core_rating.hpp.
 
 liquid as `flarenut.fluids` makes it (its `.liquid`); heat [W] given up; liquid_flow [m3/s] at liquid_inlet [K]; air_inlet [K]; face_speed [m/s];
-face_area [m2]; passage_bore and passage_length [m]; inside_area [m2], or the share of the resistance that lies inside at the rating.
+face_area [m2]; passage_bore and passage_length [m]; inside_area [m2], or the share of the resistance that lies inside at the rating:
+then area and enhancement are found, the area as 7 times the face where that will do. The rating is of a clean core; fouling comes on top.
 InputError naming the field where the rating asks for more than flows and passages can do.
 
 >>> import flarenut as fn

@@ -42,14 +42,15 @@ def cooler(heat=None, *, face, heat_table=None, rated_inlet=None, rated_air=None
     rated_with : liquid of heat and drop, "SAE 10W-40"; the circuit's own unless given. The heat stands at the rating's temperature, a drop at
         what is said here, "own at 100 C"
     inside_share : share of the resistance to heat that lies in the passages at the rating; 50 % unless given, as of an oil cooler
-        (judgement, no source); 20 % of a radiator
-    wetted_area : of all passages, in place of inside_share, "0.5 m2"
+        (judgement, no source); 20 % of a radiator. The wetted area is then taken as 7 times the face (judgement, no source), and the
+        passages as so much better than plain bores as the share needs
+    wetted_area : of all passages, which are then plain bores, in place of inside_share, "0.5 m2"
     passage_bore : of one passage; of a flat one 4 × area / wetted edge. 3 mm unless given (common practice, no source)
     passage_length : way of the liquid through the core, all passes; 300 mm unless given
     wind_share : share of the vehicle's speed that blows through the face: 10 to 30 % behind a grille, 50 % well ducted (common practice, no source)
     fan : speed at the face by the fan alone, "3 m/s"; a case may set it
     air_rise : how much warmer its air is than the case's, "15 K" behind a radiator
-    fouling : resistance of dirt inside [m2 K/W], a bare number, 0.0002; clean unless given
+    fouling : resistance of dirt inside [m2 K/W], a bare number, 0.0002; clean unless given. A rating is of a clean core: dirt takes from it
     rated_pressure : working pressure that it is sold for, "150 psi"; a finding says where more stands in it, as on a cold start
     bore : of its connections
     rise : height gained
@@ -106,7 +107,7 @@ def _by_rating(heat, blown, rated_with, *, rated_inlet, rated_air, inside_share,
         try:
             return {**_core.heat_transfer.core_of_rating(liquid, liquid_flow=amount, **said, **shape), **blown}
         except _core.InputError as refusal:
-            raise _worded(refusal, heat) from None
+            raise _worded(refusal, heat, inside_share) from None
 
     return HeatLaw("air core", numbers)
 
@@ -115,9 +116,12 @@ def _by_rating(heat, blown, rated_with, *, rated_inlet, rated_air, inside_share,
 _KEYS_OF_RATING = {"face_area": "face", "face_speed": "rated_air", "liquid_inlet": "rated_inlet", "inside_area": "wetted_area"}
 
 
-def _worded(refusal, heat):
+def _worded(refusal, heat, share):
     """A rating that cannot be, by the key that says it."""
     key = _KEYS_OF_RATING.get(refusal.field, refusal.field)
+    if key == "inside_share":
+        trouble, _, cure = refusal.trouble.partition("; ")
+        return CircuitError(f"'heat' is {quoted(heat)}: it {trouble}", cure, key="heat" if share is None else key, value=heat if share is None else share)
     if key in ("heat", "liquid_flow"):
         trouble = refusal.trouble.partition(". Check")[0].partition("; check")[0]
         return CircuitError(f"'heat' is {quoted(heat)}: {trouble}", "check heat, flow, temperatures, air speed and face of the rating", key="heat", value=heat)
