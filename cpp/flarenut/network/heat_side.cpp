@@ -11,6 +11,16 @@ namespace {
 
 constexpr double most_heat = 1e7, most_conductance = 1e6, most_capacity = 1e9;  // W, W/K, J/K
 
+/// What stands around may be outside what air is known for: that is said of the part that it stands around.
+void prepare_law(HeatElement& law, const std::string& owner, const heat::Surroundings& around) {
+  try {
+    law.prepare(around);
+  } catch (const InputError& refusal) {
+    const std::string what = refusal.place() == owner ? "" : refusal.place() + " ";
+    throw InputError(owner, what + refusal.field(), refusal.trouble());
+  }
+}
+
 }  // namespace
 
 HeatSide::HeatSide(const Network& network) : heat_(network.heat()) {
@@ -126,12 +136,15 @@ void HeatSide::prepare(const Network& network, double ambient_pressure) {
     heat_.parts[p].law->lend(loan.as, value);
     stale_part_[p] = 1;
   }
-  const bool all = air_temperature_ != prepared_air_ || ambient_pressure != prepared_pressure_;
+  if (air_temperature_ != prepared_air_ || ambient_pressure != prepared_pressure_) {
+    std::fill(stale_part_.begin(), stale_part_.end(), char(1));
+    std::fill(stale_exchanger_.begin(), stale_exchanger_.end(), char(1));
+  }
   const heat::Surroundings around{Temperature<>::from_value(air_temperature_), AbsolutePressure<>::from_value(ambient_pressure)};
   for (std::size_t p = 0; p < heat_.parts.size(); ++p)
-    if (heat_.parts[p].law && (all || stale_part_[p])) heat_.parts[p].law->prepare(around);
+    if (heat_.parts[p].law && stale_part_[p]) prepare_law(*heat_.parts[p].law, network.parts()[p].name, around);
   for (std::size_t e = 0; e < heat_.exchangers.size(); ++e)
-    if (all || stale_exchanger_[e]) heat_.exchangers[e].law->prepare(around);
+    if (stale_exchanger_[e]) prepare_law(*heat_.exchangers[e].law, heat_.exchangers[e].name, around);
   std::fill(stale_part_.begin(), stale_part_.end(), char(0));
   std::fill(stale_exchanger_.begin(), stale_exchanger_.end(), char(0));
   prepared_air_ = air_temperature_;

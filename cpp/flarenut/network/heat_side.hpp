@@ -40,7 +40,11 @@ class HeatSide {
   /// InputError when out of range; then nothing has changed.
   void set(int number, double value);
 
-  /// Builds those laws anew whose numbers have changed since, what they borrow of their parts, or the air.
+  /// The law of a part has been given other columns.
+  void mark_stale(int part) { stale_part_[static_cast<std::size_t>(part)] = 1; }
+
+  /// Builds those laws anew whose numbers have changed since, what they borrow of their parts, or the air. InputError naming the part or
+  /// exchanger where the air is such that a law cannot be; all are built anew the next time.
   void prepare(const Network& network, double ambient_pressure);
 
   const JunctionHeat& junction(int index) const { return heat_.junctions[static_cast<std::size_t>(index)]; }

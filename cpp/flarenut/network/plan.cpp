@@ -189,23 +189,7 @@ void Plan::set(int number, double value) {
 }
 
 void Plan::set_column(int part, const std::string& column, std::vector<double> values) {
-  const auto owner = static_cast<std::size_t>(part);
-  Element& changed = element(part);
-  const KindInfo info = changed.info();
-  for (std::size_t c = 0; c < info.columns.size(); ++c) {
-    if (info.columns[c].name != column) continue;
-    std::vector<double> before = changed.column(static_cast<int>(c));
-    changed.set_column(static_cast<int>(c), std::move(values));
-    try {
-      changed.validate(network_.parts()[owner].name);
-    } catch (...) {
-      changed.set_column(static_cast<int>(c), std::move(before));
-      throw;
-    }
-    mark_stale(owner);
-    return;
-  }
-  throw InputError(network_.parts()[owner].name, column, "is not a column that this part has");
+  set_columns(part, {{column, std::move(values)}});
 }
 
 double Plan::temperature_of_part(int part) const {

@@ -18,6 +18,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <unordered_map>
 #include <vector>
 
@@ -33,6 +34,9 @@ struct NumberPlace {
   int owner = 0;  ///< part or junction, axis of acceleration, or number of the heat side
   int field = 0;
 };
+
+/// Before the names of columns of a part's heat law: the part may have one of the same name.
+inline constexpr std::string_view heat_columns = "heat.";
 
 /// One part with everything the solver needs to walk over it without looking anything up.
 struct Branch {
@@ -68,7 +72,7 @@ class Plan {
   void set_row(const std::vector<int>& numbers, const double* values);
 
   /// Replaces a measured column of a part. InputError when there is none of that name or the part refuses it; the
-  /// part then keeps its old numbers.
+  /// part then keeps its old numbers. Those of its heat law have `heat_columns` before their name: "heat.flow".
   void set_column(int part, const std::string& column, std::vector<double> values);
   /// Replaces several columns of a part together, such as flows and rises that only fit each other: all or none.
   void set_columns(int part, const std::vector<std::pair<std::string, std::vector<double>>>& columns);

@@ -4,6 +4,35 @@
 #include "flarenut/network/plan.hpp"
 
 namespace flarenut::network {
+namespace {
+
+using Columns = std::vector<std::pair<std::string, std::vector<double>>>;
+
+/// Of an element or a heat law: all of the columns, or none where one is refused. Returns those before.
+template <class Owner>
+Columns put_columns(Owner& owner, const std::string& name, const Columns& columns) {
+  const KindInfo info = owner.info();
+  std::vector<std::pair<int, std::vector<double>>> before;
+  before.reserve(columns.size());
+  try {
+    for (const auto& [column, values] : columns) {
+      const auto found = std::find_if(info.columns.begin(), info.columns.end(), [&](const auto& one) { return one.name == column; });
+      if (found == info.columns.end()) throw InputError(name, column, "is not a column that this part has");
+      const int place = static_cast<int>(found - info.columns.begin());
+      before.emplace_back(place, owner.column(place));
+      owner.set_column(place, values);
+    }
+    owner.validate(name);
+  } catch (const std::exception&) {
+    std::for_each(before.rbegin(), before.rend(), [&](auto& old) { owner.set_column(old.first, std::move(old.second)); });
+    throw;
+  }
+  Columns named;
+  for (auto& [place, values] : before) named.emplace_back(std::string(info.columns[static_cast<std::size_t>(place)].name), std::move(values));
+  return named;
+}
+
+}  // namespace
 
 void Plan::set_many(const std::vector<std::pair<int, double>>& values) {
   using What = NumberPlace::What;
@@ -75,27 +104,28 @@ void Plan::set_row(const std::vector<int>& numbers, const double* values) {
   }
 }
 
-void Plan::set_columns(int part, const std::vector<std::pair<std::string, std::vector<double>>>& columns) {
+void Plan::set_columns(int part, const Columns& columns) {
   const auto owner = static_cast<std::size_t>(part);
   const std::string& name = network_.parts().at(owner).name;
-  Element& changed = element(part);
-  const KindInfo info = changed.info();
-  std::vector<std::pair<int, std::vector<double>>> before;
-  before.reserve(columns.size());
-  try {
-    for (const auto& [column, values] : columns) {
-      const auto found = std::find_if(info.columns.begin(), info.columns.end(), [&](const auto& one) { return one.name == column; });
-      if (found == info.columns.end()) throw InputError(name, column, "is not a column that this part has");
-      const int place_of_column = static_cast<int>(found - info.columns.begin());
-      before.emplace_back(place_of_column, changed.column(place_of_column));
-      changed.set_column(place_of_column, values);
-    }
-    changed.validate(name);
-  } catch (const std::exception&) {
-    std::for_each(before.rbegin(), before.rend(), [&](auto& old) { changed.set_column(old.first, std::move(old.second)); });
-    throw;
+  Columns own, of_heat;
+  for (const auto& [column, values] : columns) {
+    const bool heat = column.starts_with(heat_columns);
+    (heat ? of_heat : own).emplace_back(heat ? column.substr(heat_columns.size()) : column, values);
   }
-  mark_stale(owner);
+  if (!of_heat.empty() && !(heat_ && heat_->part(part).law))
+    throw InputError(name, of_heat.front().first, "is not a column that this part has: no heat is followed through it");
+  const Columns before = put_columns(element(part), name, own);
+  if (!of_heat.empty()) {
+    try {
+      put_columns(*heat_->part(part).law, name, of_heat);
+    } catch (const std::exception&) {
+      put_columns(element(part), name, before);
+      throw;
+    }
+    heat_->mark_stale(part);
+    any_stale_ = true;
+  }
+  if (!own.empty()) mark_stale(owner);
 }
 
 }  // namespace flarenut::network

@@ -3,7 +3,7 @@
 import re
 
 from ..units import parse
-from .errors import located
+from .errors import CircuitError, located
 from .ranges import in_words, key_of
 
 # Condition -> what it is given as, and the parts it sets: those whose elements say that they follow it.
@@ -45,7 +45,10 @@ def refused_condition(circuit, conditions, refusal):
     refusal : what the engine, or a layer above it, raised
     """
     word = _of_that_temperature(conditions, refusal) or _word_of(circuit, conditions, getattr(refusal, "place", ""), getattr(refusal, "field", ""))
-    return located(refusal, "") if word is None else in_words(refusal, word, conditions[word])
+    if word is not None:
+        return in_words(refusal, word, conditions[word])
+    error, owner = located(refusal, ""), getattr(refusal, "place", "")
+    return CircuitError(f"{owner}: {error.reason}", error.cure, key=error.key) if owner in circuit.compiled().elements else error
 
 
 _DEGREES = re.compile(r"(?:temperature )?(-?[\d.]+) degC")

@@ -4,6 +4,7 @@ A case changes numbers only, never the plan. The words are listed in docs/guide/
 may be set by name, ``"pump.volts"``.
 """
 
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 
 from .. import units
@@ -11,6 +12,7 @@ from ..fluids import standard_pressure
 from ..units.errors import quoted
 from .case_words import DRIVES, OWN_WORD, SURROUNDINGS, TANKS, WORDS, refused_condition
 from .changes import Overrides, changed_piece, changes_of, junction_number, refuse_supply_beside_demand
+from .compile import columns_of
 from .errors import CircuitError, located, meant
 from .other_states import other_states
 from .parts_notes import notes_of
@@ -178,6 +180,25 @@ def apply(compiled, numbers):
     compiled.touched = set(differ)
 
 
+@contextmanager
+def standing(circuit, found):
+    """The plan of a circuit as `Overrides` have it; afterwards as the circuit is written. Raises what the engine refuses."""
+    compiled, before = circuit.compiled(), {}
+    try:
+        apply(compiled, found.numbers)
+        for part, columns in found.columns.items():
+            name, number = compiled.elements[part]
+            as_written = columns_of(circuit, compiled.pieces[name].elements[number])
+            if columns != as_written:
+                compiled.plan.set_columns(part, columns)
+                before[part] = as_written
+        yield
+    finally:
+        apply(compiled, {})
+        for part, columns in before.items():
+            compiled.plan.set_columns(part, columns)
+
+
 def refuse_two_airs(conditions, place):
     """Raises where a case says twice how heavy the air is."""
     if "altitude" in conditions and "ambient_pressure" in conditions:
@@ -197,16 +218,9 @@ def solve_case(circuit, case, *, others=False):
     found = overrides_of(circuit, conditions, place)
     compiled = circuit.compiled()
     compiled.layout = replace(compiled.layout, notes={**compiled.layout.notes, case.name: notes_of(circuit, conditions, found.pieces)})
-    before = {}
     try:
-        apply(compiled, found.numbers)
-        for part, columns in found.columns.items():
-            name, number = compiled.elements[part]
-            as_written = compiled.pieces[name].elements[number].columns
-            if columns != as_written:
-                compiled.plan.set_columns(part, columns)
-                before[part] = as_written
-        solution = compiled.plan.solve(cold=True) if found.demand is None else _by_duty(compiled, found.demand)
+        with standing(circuit, found):
+            solution = compiled.plan.solve(cold=True) if found.demand is None else _by_duty(compiled, found.demand)
         if not solution.converged:
             _note(compiled, case, unsolved=beside_the_cause(circuit, solution))
         elif others and (states := other_states(circuit, solution)):
@@ -215,10 +229,6 @@ def solve_case(circuit, case, *, others=False):
     except ValueError as error:
         error = refused_condition(circuit, conditions, error)
         raise CircuitError(error.reason, error.cure, place=place, key=error.key, value=error.value) from None
-    finally:
-        apply(compiled, {})
-        for part, columns in before.items():
-            compiled.plan.set_columns(part, columns)
 
 
 def _note(compiled, case, **words):

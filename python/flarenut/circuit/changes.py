@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from math import nan
 
 from .. import units
-from .compile import all_numbers_of, numbers_of, places_of
+from .compile import all_numbers_of, columns_of, numbers_of, places_of
 from .errors import CircuitError, located, meant
 from .heat_words import FOUND, heat_of_place
 from .places import manifold_pressure
@@ -47,8 +47,9 @@ def changes_of(circuit, name, piece):
         found.numbers |= {f"{mouth.name}.{one}": si for one, si in mouth.numbers(together).items()}
     found.numbers |= all_numbers_of(circuit, piece, name)
     for element in piece.elements:
-        if element.columns:
-            found.columns[name + element.suffix] = {column: list(values) for column, values in element.columns.items()}
+        columns = columns_of(circuit, element)
+        if columns:
+            found.columns[name + element.suffix] = columns
     return found
 
 

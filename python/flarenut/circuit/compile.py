@@ -85,6 +85,14 @@ def law_numbers_of(circuit, element, name):
         raise located(error, name) from None
 
 
+def columns_of(circuit, element):
+    """Measured columns of an element as the plan has them [SI]: its own, and those of its heat law where temperatures are found."""
+    found = {column: list(values) for column, values in element.columns.items()}
+    if element.heat is not None and circuit.finds_temperatures:
+        found |= {f"heat.{column}": list(values) for column, values in element.heat.columns.items()}
+    return found
+
+
 class Builder:
     """Writes a circuit into a network of the engine. `prefix` goes before its names there, where other circuits stand beside it."""
 

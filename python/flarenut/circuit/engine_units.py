@@ -6,6 +6,7 @@ from .. import units
 
 RANGE = re.compile(r"(?P<value>\S+)(?P<unit> .+?)? is outside (?P<least>\S+) to (?P<most>\S+)")
 _RAW = re.compile(r"(?<![\w.-])(-?\d[\d.]*(?:e[+-]?\d+)?) (m3/s|Pa|m|degC)(?![\w/])")
+_DEGREES = re.compile(r"(-?[\d.]+) degC \([\d.]+ K\) is outside (-?[\d.]+) to (-?[\d.]+) degC \([\d.]+ to [\d.]+ K\)")
 _BOTH = re.compile(r"(-?\d[\d.e+-]* \S+) \((-?\d[\d.e+-]* [^\s()]+)\)")  # as `in_both_systems` writes it
 KINDS_OF_UNITS = {"m": "length", "Pa": "pressure_difference", "V": "voltage", "K": "temperature", "1/s": "turn_rate", "m3/s": "volume_flow",
                   "kg/s": "mass_flow", "Pa s": "dynamic_viscosity", "kg/m3": "density", "rad": "angle", "m/s2": "acceleration", "m2": "area",
@@ -31,7 +32,13 @@ def in_trade_units(trouble, field=""):
     '5280 ft (1609 m) is outside 0 in (0 mm) to 3281 ft (1000 m)'
     >>> in_trade_units("temperature -51.1 degC is below -40 degC")
     'temperature -60.0 F (-51.1 C) is below -40.0 F (-40.0 C)'
+    >>> in_trade_units("-100 degC (173.15 K) is outside -73.15 to 726.85 degC (200 to 1000 K)")
+    '-148 F (-100 C) is outside -99.7 F (-73.1 C) to 1340 F (727 C)'
     """
+    degrees = _DEGREES.fullmatch(trouble)
+    if degrees is not None:
+        value, least, most = (in_both_systems(float(one) + 273.15, "temperature", "K") for one in degrees.groups())
+        return f"{value} is outside {least} to {most}"
     match = RANGE.match(trouble)
     if match is not None:
         unit = (match["unit"] or "").strip()

@@ -89,8 +89,8 @@ class Piece:
 
     @property
     def shape(self):
-        """What cannot change without compiling anew: the elements' kinds, their senses, which columns they have, and tables of heat."""
-        return tuple((e.kind, e.suffix, e.senses, tuple(e.columns), e.heat and (e.heat.kind, repr(e.heat.columns)), e.feels) for e in self.elements)
+        """What cannot change without compiling anew: the elements' kinds, their senses, which columns they and their heat have."""
+        return tuple((e.kind, e.suffix, e.senses, tuple(e.columns), e.heat and (e.heat.kind, tuple(e.heat.columns)), e.feels) for e in self.elements)
 
     @property
     def keys(self):

@@ -5,7 +5,8 @@ from dataclasses import replace
 from .. import units
 from ..results import Answer, SharedSolution, VehicleAnswer
 from .case_words import WORDS, refused_condition, takes
-from .cases import Case, apply, banks_of, meet_demand, no_condition, overrides_of, refuse_two_airs
+from .cases import Case, banks_of, meet_demand, no_condition, overrides_of, refuse_two_airs, standing
+from .compile import columns_of
 from .errors import CircuitError, located, meant
 from .parts_notes import notes_of
 from .vehicle_compile import LEVEL, exchanger_numbers, streams_of
@@ -138,7 +139,7 @@ def _numbers(vehicle, joint, words, around):
         own = {**member.circuit.conditions, **around, **words.of_circuit[name]}
         try:
             found[name] = overrides_of(member.circuit, own, words.place)
-            _judge(member, own, found[name].numbers)
+            _judge(member, own, found[name])
         except ValueError as error:
             raise words.blamed(name, error) from None
         together = {**member.compiled.base, **found[name].numbers}
@@ -150,19 +151,18 @@ def _numbers(vehicle, joint, words, around):
     return found, numbers, shown
 
 
-def _judge(member, conditions, numbers):
-    """Lets the circuit's own plan refuse numbers, in the circuit's words."""
+def _judge(member, conditions, found):
+    """Lets the circuit's own plan refuse numbers and columns, in the circuit's words."""
     try:
-        apply(member.compiled, numbers)
+        with standing(member.circuit, found):
+            pass
     except ValueError as error:
         raise refused_condition(member.circuit, conditions, error) from None
-    finally:
-        apply(member.compiled, {})
 
 
 def _set_columns(plan, member, changed):
     for part, (name, number) in member.compiled.elements.items():
-        columns = changed.get(part, member.compiled.pieces[name].elements[number].columns)
+        columns = changed.get(part, columns_of(member.circuit, member.compiled.pieces[name].elements[number]))
         if columns:
             plan.set_columns(member.prefix + part, columns)
 
