@@ -59,6 +59,7 @@ REMARKS = [
     ("dead-headed pump", "electric pump", "fuel", "stop"), ("pump beyond the end of its curve", "electric pump", "fuel", "fix"),
     ("reversed flow", "injector bank", "fuel", "fix"), ("bypass open", "filter with bypass", "oil", "fix"),
     ("beyond measured data", "electric pump", "fuel", "watch"), ("pump curve with a hump", "electric pump", "fuel", "note"),
+    ("heat beyond measured data", "measured table", "oil", "watch"),
     ("relief open", "electric pump", "fuel", "fix"), ("relief open", "relief valve", "fuel", "fix"),
     ("relief open", "relief valve", "oil", "watch"), ("valve wide open", "relief valve", "fuel", "fix"),
     ("something new", "line", "fuel", "note"),

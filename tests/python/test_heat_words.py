@@ -3,6 +3,8 @@
 Every circuit is invented. Sums by hand take specific heat from the fluid itself.
 """
 
+from math import pi
+
 import flarenut as fn
 import pytest
 WATER = "water"
@@ -35,14 +37,45 @@ def at_rating(cooler, supply="20 L/min", warm="90 C", air="35 C", fluid=WATER, *
     return bench([cooler], supply=supply, warm=warm, air=air, fluid=fluid, **{"rating": {"fan": "5 m/s"}, **more})
 
 
-@pytest.mark.parametrize("words", [{}, {"inside_share": "20 %"}, {"wetted_area": "0.5 m2"}, {"wetted_area": "2 m2", "fouling": 1e-4}, {"face": "0.08 m2"},
-                                   {"passage_bore": "2 mm", "passage_length": "0.6 m"}])
+@pytest.mark.parametrize("words", [{}, {"inside_share": "20 %"}, {"wetted_area": "0.5 m2"}, {"wetted_area": "2 m2"}, {"face": "0.08 m2"},
+                                   {"passage_bore": "2 mm", "passage_length": "0.6 m", "inside_share": "20 %"}])
 def test_a_cooler_gives_its_rating_back_whatever_it_is_made_of(words):
     """20 L/min are meant at 90 C and the supply counts at 15 C, so that 20.7 L/min of it is the rating's mass: 999.1 / 965.3 kg/m3 (IAPWS, from memory)."""
     case = at_rating(rated(**words), supply=f"{20 * 965.3 / 999.1} L/min")["rating"]
     assert case.part("cooler").heat.si == pytest.approx(9000, rel=0.002)  # of a breath of natural draught beside the fan
     drop = case.part("cooler").temperature_drop.si
     assert capacity_rate(case, "cooler") * drop == pytest.approx(case.part("cooler").heat.si, rel=1e-3)
+
+
+@pytest.mark.parametrize("words", [{"wetted_area": "0.5 m2"}, {"inside_share": "20 %"}, {"inside_share": "50 %"}])
+def test_a_rating_is_of_a_clean_core_and_fouling_takes_from_it(words):
+    clean, *dirty = (at_rating(rated(fouling=fouling, **words))["rating"].part("cooler").heat.si for fouling in (0, 2e-4, 4e-4, 0.01))
+    assert clean > dirty[0] > dirty[1] > 0.8 * clean
+    assert dirty[2] < 0.5 * clean
+    law = rated(fouling=4e-4, **words).elements[0].heat.si(fn.fluid(WATER))
+    assert law["fouling"] == 4e-4
+    assert {**law, "fouling": 0.0} == rated(**words).elements[0].heat.si(fn.fluid(WATER))
+
+
+def test_nobody_has_to_know_the_passages_and_they_are_such_as_are_made():
+    """Of oil 2 to 5 times as good as plain bores (common practice, no source), of a radiator with thick coolant much the same; some hundred passages, not thousands."""
+    oil = rated(rated_inlet="110 C").elements[0].heat.si(fn.fluid("SAE 10W-40"))
+    radiator = fn.cooler("60 kW at 120 L/min", rated_inlet="95 C", rated_air="35 C at 6 m/s", face=["600 mm", "400 mm"], drop="10 kPa at 120 L/min",
+                         inside_share="20 %").elements[0].heat.si(fn.fluid("ethylene glycol 50 %"))
+    for law, enhancement in ((oil, (2, 5)), (radiator, (1, 6))):
+        assert law["inside_area"] == pytest.approx(7 * law["face_area"])
+        assert enhancement[0] < law["enhancement"] < enhancement[1]
+        assert 100 < law["inside_area"] / (pi * law["passage_bore"] * law["passage_length"]) < 1000
+
+
+def test_a_share_that_no_passages_have_is_refused_with_the_numbers_by_whoever_said_it():
+    fine = {"passage_bore": "2 mm", "passage_length": "0.6 m"}
+    with pytest.raises(fn.CircuitError, match="0.399 m2 wetted, 7 times the face, they would have to do 0.119526 times as well") as refusal:
+        rated(**fine, inside_share="50 %").elements[0].heat.si(fn.fluid(WATER))
+    assert (refusal.value.key, refusal.value.value) == ("inside_share", "50 %") and "a smaller share" in refusal.value.cure
+    with pytest.raises(fn.CircuitError) as refusal:
+        rated(**fine).elements[0].heat.si(fn.fluid(WATER))
+    assert refusal.value.key == "heat" and "20 % of a radiator" in refusal.value.cure
 
 
 def test_heat_per_degree_is_a_rating_60_degrees_over_its_air():
@@ -86,7 +119,7 @@ def test_a_table_gives_its_points_back():
         assert case[name].part("cooler").heat.si == pytest.approx(40 * per_degree, rel=0.02)  # 10 L/min at 15 C is 10.15 at 60 C
 
 
-def test_a_table_may_be_changed_or_swept_whole_and_a_case_that_would_is_refused():
+def test_a_table_may_be_changed_or_swept_whole_or_by_a_case():
     half = {**TABLE, "heat_per_degree": [["30 W/K", "42.5 W/K"], ["40 W/K", "60 W/K"]]}
     circuit = fn.Circuit("bench (invented)", fluid=WATER, air_temperature="20 C", temperatures="found")
     circuit.junction("stand", supply="15 L/min", temperature="60 C")
@@ -99,9 +132,55 @@ def test_a_table_may_be_changed_or_swept_whole_and_a_case_that_would_is_refused(
     swept = fn.sweep(circuit, {"cooler.heat_table": {"half": half, "whole": TABLE}}, cases="one", outputs="cooler.heat")["cooler.heat"].values.ravel()
     assert swept == pytest.approx([whole / 2, whole], rel=1e-3)
     circuit.case("other", **{"cooler.heat_table": TABLE})
-    with pytest.raises(fn.CircuitError, match="how heat passes") as refusal:
-        circuit.solve("other")
-    assert "Circuit.change" in refusal.value.cure
+    plan = circuit.plan
+    answer = circuit.solve()
+    assert [answer[name].part("cooler").heat.si for name in ("one", "other")] == pytest.approx([whole / 2, whole], rel=1e-3)
+    assert circuit.solve("one")["one"].part("cooler").heat.si == answer["one"].part("cooler").heat.si  # nothing is left of the other
+    swept = fn.sweep(circuit, {"cooler.fan": ["4 m/s"]}, cases=["one", "other"], outputs="cooler.heat")["cooler.heat"].values.ravel()
+    assert swept == pytest.approx([whole / 2, whole], rel=1e-3)
+    circuit.change("cooler", heat_table={"flow": ["15 L/min"], "air_speed": ["4 m/s"], "heat_per_degree": [["60 W/K"]]})  # a table of another size
+    assert circuit.solve("one")["one"].part("cooler").heat.si == pytest.approx(40 * 60, rel=0.02)
+    assert circuit.plan is plan
+
+
+def test_a_table_of_a_case_that_cannot_be_is_refused_and_nothing_is_left_of_it():
+    circuit = fn.Circuit("bench (invented)", fluid=WATER, air_temperature="20 C", temperatures="found")
+    circuit.junction("stand", supply="15 L/min", temperature="60 C")
+    circuit.run("line", "stand", "ambient", [by_table(fan="4 m/s")])
+    circuit.case("one")
+    before = circuit.solve("one")["one"].part("cooler").heat.si
+    circuit.case("wrong", **{"cooler.heat_table": {**TABLE, "heat_per_degree": [["85 W/K", "60 W/K"], ["120 W/K", "80 W/K"]]}})
+    with pytest.raises(fn.CircuitError, match="falls where the face speed rises") as refusal:
+        circuit.solve("wrong")
+    assert refusal.value.place == "case 'wrong'" and refusal.value.key == "cooler.heat_table"
+    circuit.case("a rating", **{"cooler.heat_table": None, "cooler.heat": "3 kW at 20 L/min", "cooler.rated_inlet": "90 C", "cooler.rated_air": "35 C at 5 m/s"})
+    with pytest.raises(fn.CircuitError, match="how heat passes"):
+        circuit.solve("a rating")
+    assert circuit.solve("one")["one"].part("cooler").heat.si == before
+
+
+def test_heat_beyond_its_table_is_told():
+    def told(**conditions):
+        circuit = fn.Circuit("bench (invented)", fluid=WATER, air_temperature="20 C", temperatures="found")
+        circuit.junction("stand", supply="15 L/min", temperature="60 C")
+        circuit.run("line", "stand", "ambient", [by_table(fan="4 m/s")])
+        circuit.case("one", **conditions)
+        return [found for found in circuit.solve().findings if found.code == "heat beyond measured data"]
+
+    assert told() == []
+    for conditions in ({"stand.supply": "25 L/min"}, {"stand.supply": "8 L/min"}, {"fan": "7 m/s"}, {"fan": "1 m/s"}):
+        (found,) = told(**conditions)
+        assert (found.severity, found.where) == ("watch", "cooler") and "beyond the table of its test" in found.text()
+
+
+def test_air_that_no_table_stands_in_is_told_of_the_cooler():
+    circuit = fn.Circuit("bench (invented)", fluid=WATER, air_temperature="-40 C", temperatures="found")
+    circuit.junction("stand", supply="15 L/min", temperature="60 C")
+    circuit.run("line", "stand", "ambient", [by_table(fan="4 m/s", air_rise="-60 K")])
+    with pytest.raises(fn.CircuitError, match="cooler: air temperature -148 F .-100 C. is outside -99.7 F"):
+        circuit.solve()
+    circuit.change("cooler", air_rise="-10 K")
+    assert circuit.solve()["as written"].converged
 
 
 BAD_COOLERS = [

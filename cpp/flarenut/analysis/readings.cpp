@@ -44,6 +44,33 @@ double vapour_pressure_at(const Plan& plan, const Solution& solution, int part, 
       .at(Temperature<>::from_value(kelvin), AbsolutePressure<>::from_value(plan.ambient())).vapour_pressure.value();
 }
 
+/// The stream of a part as its heat law was asked at the answer.
+bool heat_beyond_data(const Plan& plan, const Solution& solution, int part) {
+  if (solution.temperature.empty() || plan.heat() == nullptr) return false;
+  const auto p = static_cast<std::size_t>(part);
+  const auto& law = plan.heat()->part(part).law;
+  if (!law) return false;
+  network::StreamPoint stream;
+  double inlet = 0.0;
+  for (int port = 0; port < plan.branches()[p].ports; ++port) {
+    const double into = end_of(plan, solution, part, port).flow;
+    if (into <= 0.0) continue;
+    stream.flow += into;
+    inlet += into * solution.leaving[p][static_cast<std::size_t>(port)];
+    stream.forward = port == 0;
+  }
+  if (!(stream.flow > 0.0)) return false;  // nothing passes that a table could tell of
+  stream.inlet = inlet / stream.flow;
+  const auto& liquid = plan.network().liquids()[static_cast<std::size_t>(plan.network().parts()[p].liquid)];
+  const auto mean = Temperature<Dual<1>>::from_value(Dual<1>(solution.part_temperature[p], 0));
+  const auto ambient = AbsolutePressure<Dual<1>>::from_value(Dual<1>(plan.ambient()));
+  const auto state = liquid.at(mean, ambient);
+  const auto heat = liquid.heat_at(mean, ambient);
+  stream.liquid = &state;
+  stream.heat = &heat;
+  return law->beyond_data(&stream);
+}
+
 }  // namespace
 
 End end_of(const Plan& plan, const Solution& solution, int part, int port) {
@@ -152,6 +179,7 @@ std::vector<Remark> remarks_on(const Plan& plan, const Solution& solution) {
       default: break;
     }
     if (element.beyond_data(point.data())) remarks.push_back({"beyond measured data", name, flow, 0.0});
+    if (heat_beyond_data(plan, solution, part)) remarks.push_back({"heat beyond measured data", name, flow, 0.0});
     if (element.has_hump()) remarks.push_back({"pump curve with a hump", name, flow, 0.0});
     double least_margin = 1.0, least_static = 0.0;
     for (const End& end : ends_of(plan, solution, part)) {

@@ -18,6 +18,8 @@ _PLAIN = {
                     "change the element, fit a larger one, or let the liquid warm before raising the flow"),
     "beyond measured data": ("watch", "works outside its measured data: the figures are carried on beyond it",
                              "measure it in this range, or take a part that was"),
+    "heat beyond measured data": ("watch", "passes a flow of liquid or of air beyond the table of its test: its heat is carried on beyond it",
+                                  "test it in this range, or describe it by a rating"),
     "pump curve with a hump": ("note", "has a curve that rises with flow in places: two flows may fit one pressure",
                                "check its points"),
 }

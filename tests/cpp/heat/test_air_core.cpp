@@ -205,6 +205,8 @@ TEST_CASE("air core: a rating comes back from the core that was made from it") {
   CHECK_THAT(complaint([&] { outside_conductance_from_rating(spec, rating, liquid); }), Catch::Contains("the most is"));
   rating.heat = Power<>::from_value(-5.0);
   CHECK_THAT(complaint([&] { outside_conductance_from_rating(spec, rating, liquid); }), Catch::Contains("heat"));
+  rating.heat = Power<>::from_value(0.01);
+  CHECK_THAT(complaint([&] { outside_conductance_from_rating(spec, rating, liquid); }), Catch::Contains("hardly any fins"));
   rating = {.heat = Power<>::from_value(1.0), .liquid_flow = rating.liquid_flow, .liquid_inlet = rating.air_inlet,
             .air_inlet = rating.liquid_inlet, .face_speed = rating.face_speed};
   CHECK_THAT(complaint([&] { outside_conductance_from_rating(spec, rating, liquid); }), Catch::Contains("liquid_inlet"));
