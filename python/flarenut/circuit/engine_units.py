@@ -33,7 +33,7 @@ def in_trade_units(trouble, field=""):
     >>> in_trade_units("temperature -51.1 degC is below -40 degC")
     'temperature -60.0 F (-51.1 C) is below -40.0 F (-40.0 C)'
     >>> in_trade_units("-100 degC (173.15 K) is outside -73.15 to 726.85 degC (200 to 1000 K)")
-    '-148 F (-100 C) is outside -99.7 F (-73.1 C) to 1340 F (727 C)'
+    '-148 F (-100 C) is outside -99.7 F (-73.2 C) to 1340 F (727 C)'
     """
     degrees = _DEGREES.fullmatch(trouble)
     if degrees is not None:
