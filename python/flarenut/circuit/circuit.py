@@ -220,12 +220,13 @@ class Circuit(PlaceWords):
             self._compiled = compile_circuit(self)
         return self._compiled
 
-    def solve(self, cases=None, *, temperatures=None, other_states=True):
+    def solve(self, cases=None, *, temperatures=None, other_states=False):
         """Solves every case, or those named; returns an `Answer`. Without cases, the circuit "as written".
 
         `temperatures="given"` holds the liquid everywhere at the case's `fluid_temperature`, or at what the case gives its tank, in a
         circuit that would find them.
-        `other_states=False` leaves out the search for a second steady state beside each answer, where temperatures are found; findings tell of one.
+        `other_states=True` also looks for a second steady state beside each answer, where temperatures are found; findings tell of one. It may
+        tell of a tank off the stream too, which keeps what it was begun with.
         """
         compiled, given = self.compiled(), temperatures_said(temperatures) == "given"
         names = [cases] if isinstance(cases, str) else cases
