@@ -229,6 +229,8 @@ def test_tee_gains_pressure_in_a_slow_branch_as_crane_does():
 def test_every_bound_correlation_is_judged_here_or_in_the_catch2_suite():
     """What `fluids` has no counterpart for, and where it is judged instead."""
     elsewhere = {
+        "core_of_point": "tests/cpp/parts/test_core.cpp", "core_of_points": "tests/cpp/parts/test_core.cpp",
+        "core_of_passages": "tests/cpp/parts/test_core.cpp, Hagen-Poiseuille and Blasius",
         "friction_times_reynolds": "tests/cpp/correlations/test_friction.cpp (value and slopes)",
         "curved_friction_times_reynolds": "tests/cpp/correlations/test_curved_tube.cpp",
         "curved_turbulent_ratio": "tests/cpp/correlations/test_curved_tube.cpp, Ito 1959",

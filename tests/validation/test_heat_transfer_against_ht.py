@@ -261,6 +261,7 @@ def test_wrong_numbers_are_named(call, place, field):
 
 def test_every_bound_correlation_is_judged_here_or_elsewhere():
     elsewhere = {
+        "core_of_rating": "tests/cpp/heat/test_core_rating.cpp", "exchanger_of_rating": "tests/cpp/heat/test_liquid_exchanger.cpp",
         "swapped": "tests/cpp/correlations/test_exchange.cpp", "turned_round": "tests/cpp/correlations/test_exchange.cpp",
         "rectangle_hydraulic_diameter": "tests/cpp/correlations/test_internal_convection.cpp",
         "rayleigh_number": "tests/cpp/correlations/test_external_convection.cpp",
