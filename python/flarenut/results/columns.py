@@ -101,3 +101,21 @@ def _wrapped_name(words, width):
     name, bracket, unit = words.rpartition(" [")
     whole = f"{name}\u00a0[{unit.replace(' ', chr(0xa0))}" if bracket else words
     return [line.replace("\u00a0", " ") for line in wrap(whole, max(width, 1))] or [""]
+
+
+def blocks_of(columns, room, width_of):
+    """Columns in blocks that are each no wider than `room`, in their order; one that is wider than that stands alone.
+
+    >>> blocks_of(["aa", "bbb", "c"], 5, len)
+    [['aa', 'bbb'], ['c']]
+    """
+    blocks, left = [], 0
+    for column in columns:
+        width = width_of(column)
+        if blocks and width <= left:
+            blocks[-1].append(column)
+            left -= width
+        else:
+            blocks.append([column])
+            left = room - width
+    return blocks

@@ -3,7 +3,7 @@
 from html import escape
 from textwrap import wrap
 
-from ..results.columns import screen_width
+from ..results.columns import blocks_of, screen_width
 from ..units import Quantity, digits, preferred_unit
 from .comparison_reading import reading_of, said, summary_of
 
@@ -61,7 +61,7 @@ def _table(comparison, case, width, system):
     columns = [(_heading(comparison, column, system), [shown(comparison, name, case, column, system) for name in comparison.variants])
                for column in comparison.columns]
     lines = []
-    for block in _blocks(columns, width - left):
+    for block in blocks_of(columns, width - left, _width):
         widths = [_width(column) for column in block]
         lines += _stacked([""], [words for words, _ in block], left, widths)
         lines.append("-" * (left + sum(widths)))
@@ -97,18 +97,6 @@ def number_of(value, unit):
 def _width(column):
     words, cells = column
     return max(map(len, [*words, *(line for cell in cells for line in wrap(cell, _WORDS))])) + _GAP
-
-
-def _blocks(columns, room):
-    blocks, left = [], 0
-    for column in columns:
-        if blocks and _width(column) <= left:
-            blocks[-1].append(column)
-            left -= _width(column)
-        else:
-            blocks.append([column])
-            left = room - _width(column)
-    return blocks
 
 
 def _stacked(label, texts, left, widths):

@@ -5,7 +5,7 @@ import json
 from html import escape
 from textwrap import wrap
 
-from ..results.columns import screen_width
+from ..results.columns import blocks_of, screen_width
 from ..units import KINDS, Quantity, preferred_unit
 from .line_summary import summary_of
 from .line_words import cases_in_words, heading, label, limit_in_words, margin_unit, shown, title, unit_of, verdict
@@ -23,7 +23,7 @@ def as_text(table, width, system):
     left = max(map(len, [*labels, "worst case"])) + 2
     lines = [*wrap(title(table), width), "", *(line for told in summary_of(table, system) for line in wrap(told, width, subsequent_indent="    ")), ""]
     columns = [_bores(table, system), *(_text_column(table, column, system) for column in table.columns)]
-    for block in _blocks(columns, width - left):
+    for block in blocks_of(columns, width - left, _width):
         lines += _block(block, labels, left) + [""]
     lines += [line for row in table.rows for line in wrap(f"{label(row)}: {verdict(table, row)}", width, subsequent_indent="    ")]
     lines.append("")
@@ -52,18 +52,6 @@ def _cell(row, column, system):
 def _width(column):
     words, limit, case, cells = column
     return max(map(len, [*words, limit, *wrap(case, _WORDS), *cells])) + _GAP
-
-
-def _blocks(columns, room):
-    blocks, left = [], 0
-    for column in columns:
-        if blocks and _width(column) <= left:
-            blocks[-1].append(column)
-            left -= _width(column)
-        else:
-            blocks.append([column])
-            left = room - _width(column)
-    return blocks
 
 
 def _block(columns, labels, left):
