@@ -18,7 +18,7 @@ def test_every_row_names_a_source_that_is_listed_and_how_it_was_obtained(name):
     rows = catalog.table(name)
     assert len(rows) >= 4
     for row in rows:
-        assert row["source"] and re.match(r"(seen|memory|common practice|derived)", row["how"]), row
+        assert row["source"] and re.match(r"(seen|mixed|memory|common practice|derived)", row["how"]), row
         keys = [key for key in re.split(r"[;,] ?", row["source"]) if re.fullmatch(r"[SM]\d+", key)]
         assert all(f"| {key} |" in SOURCES for key in keys), row
         assert keys or name == "fitting_constants.csv", row
