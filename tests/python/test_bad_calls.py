@@ -149,7 +149,8 @@ def test_every_number_of_a_heat_law_is_known_by_a_key_that_the_part_takes(piece)
 # Any value of any type under any key of any part must be refused in words, or taken; never anything else.
 USUAL = {
     "hose": {"size": "-8", "length": "11 ft", "spec": "ptfe"}, "tube": {"size": "3/8 in", "length": "9 ft"},
-    "passage": {"bore": "8 mm", "length": "100 mm"}, "straight": {"size": "-8"}, "elbow": {"size": "-8"},
+    "passage": {"bore": "8 mm", "length": "100 mm"}, "straight": {"size": "-8"},
+    "adapter": {"ends": ["-10 O-ring boss male", "-8 37 flare male, 90 deg"]}, "elbow": {"size": "-8"},
     "reducer": {"inlet": "10 mm", "outlet": "5 mm"}, "pickup": {"bore": "10 mm"}, "opening": {"bore": "8 mm"}, "orifice": {"bore": "1 mm"},
     "valve": {"cv": 2.5}, "check_valve": {"rated": "3 psi at 300 L/h"}, "relief_valve": {"opens_at": "60 psi", "wide_open": "10 psi at 8 gpm"},
     "bypass_regulator": {"set": "43.5 psi", "reference": "manifold"}, "reducing_regulator": {"set": "6 psi", "wide_open": "2 psi at 40 gph"},

@@ -18,6 +18,7 @@ from .piece import Piece, checked_name
 from .place_words import PlaceWords
 from .places import OPEN_AIR, Junction, Run
 from .reshape import copy_of, take_out
+from .shop import ends_of
 from .shown import counted, page
 
 
@@ -60,7 +61,7 @@ class Circuit(PlaceWords):
 
     # ---- parts ----
 
-    def run(self, name, from_, to, parts):
+    def run(self, name, from_, to, parts, meets=None):
         """Parts in series, in the order the liquid meets them, from one junction to another.
 
         Junctions that are not named elsewhere come to be here; "ambient" and "manifold" are open air until given.
@@ -71,6 +72,7 @@ class Circuit(PlaceWords):
         from_ : junction or tank where it begins
         to : junction or tank where it ends
         parts : list of parts, each made by a builder; in a file each a table with its key `part`
+        meets : what its two ends are screwed into, ["-8 O-ring boss female", "3/8 NPT female"]; "" for one that is not known
         """
         place, name = f"run '{name}'", checked_name(name)
         pieces = list(parts) if isinstance(parts, (list, tuple)) else [parts]
@@ -83,13 +85,17 @@ class Circuit(PlaceWords):
             raise CircuitError("the name is used twice", "runs need names of their own", place=place, key="name", value=name)
         if from_ == to:
             raise CircuitError(f"it begins and ends at '{to}'", "a run joins two different junctions", place=place, key="to", value=to)
+        try:
+            ports = (None, None) if meets is None else ends_of(meets, 2, "meets")
+        except CircuitError as error:
+            raise error.at(place) from None
         self._need_all({"from": from_, "to": to}, place)
-        self.runs[name] = Run(name, from_, to, pieces)
+        self.runs[name] = Run(name, from_, to, pieces, ports)
         for piece in pieces:
             self.need_references(piece, place)
         self._compiled = None
 
-    def tee(self, name, run1, run2, branch, *, size=None, bore=None, branch_size=None, branch_bore=None, angle=90):
+    def tee(self, name, run1, run2, branch, *, size=None, bore=None, branch_size=None, branch_bore=None, angle=90, ends=None):
         """A tee or wye between three junctions: its straight-through ends, and its branch.
 
         Parameters
@@ -101,8 +107,9 @@ class Circuit(PlaceWords):
         bore : of the straight-through ends, "8.7 mm"
         branch_size, branch_bore : of the branch; the same unless given
         angle : in degrees, between the branch and the `run2` end: 90 for a tee, 45 for a wye that leans that way
+        ends : what it offers at run1, run2 and branch to be screwed onto, three of "-8 37 flare male"
         """
-        piece = self._made(tee_piece, name, size=size, bore=bore, branch_size=branch_size, branch_bore=branch_bore, angle=angle)
+        piece = self._made(tee_piece, name, size=size, bore=bore, branch_size=branch_size, branch_bore=branch_bore, angle=angle, ends=ends)
         self._multiport(name, piece, {"run1": run1, "run2": run2, "branch": branch})
 
     def injectors(self, name, at, *, count, flow, duty=None, to="manifold", rated_with=None):

@@ -7,8 +7,10 @@ from ..units import UnitError, dash, parse
 from ..units.errors import quoted
 from .amounts import above_zero, length_or_none, not_below_zero
 from .errors import CircuitError, meant
+from .hose_ends import SAME_BORE, step, turning
 from .parts_lines import DRILLED
 from .piece import Element, Piece, builder
+from .shop import ends_of
 
 # Loss coefficient of drawing from a tank by the edge of the mouth: Crane Technical Paper 410, as `opening.hpp` has it.
 EDGES = {"standing in": 0.78, "sharp": 0.5, "slightly rounded": 0.28, "rounded": 0.15, "bell": 0.04}
@@ -113,6 +115,44 @@ def reducer(inlet, outlet, *, cone_angle=None, rise=None, name=None):
                                key="cone_angle", value=cone_angle)
         numbers["included_angle"] = min(cone, pi)
     return Piece([Element("size step", numbers)], rise=length_or_none(rise, "rise"))
+
+
+@builder
+def adapter(ends, *, length="1 in", bore=None, rise=None, name=None):
+    """A fitting from one form of end to another: O-ring boss to 37 degree flare, a size step, an elbow between two forms.
+
+    What it costs is a short bore as wide as its narrower end, the step to the wider one, and the turn of an angled end.
+
+    Parameters
+    ----------
+    ends : at inlet and outlet, ["-10 O-ring boss male", "-8 37 flare male"]; an angle turns it, "-8 37 flare male, 90 deg"
+    length : through it, "1 in" unless given
+    bore : narrowest bore measured; that of the table of its ends unless given
+    rise : height gained
+
+    Raises
+    ------
+    CircuitError, UnitError, CatalogError : with key, value and cure
+
+    >>> adapter(["-8 O-ring boss male", "-8 37 flare male"]).main.kind
+    'line'
+    """
+    pair = ends_of(ends, 2)
+    if None in pair:
+        raise CircuitError("an adapter needs both its ends", 'write ends = ["-8 O-ring boss male", "-6 37 flare male"]', key="ends", value=ends)
+    bores = [end.through for end in pair]
+    narrow = above_zero(bore, "length", "bore") if bore is not None else min((one for one in bores if one is not None), default=None)
+    if narrow is None:
+        raise CircuitError("no table has the bore of these ends", 'measure it and give it as \'bore\'', key="bore")
+    long = above_zero(length, "length", "length")
+    line = Element("line", {"bore": narrow, "length": long, "roughness": DRILLED, "extra_loss": 0.0})
+    first, last = ([] if one is None or abs(one - narrow) < SAME_BORE else [one] for one in bores)
+    elements = [*(Element("size step", step(one, narrow), suffix=" inlet") for one in first), line,
+                *(Element("size step", step(narrow, one), suffix=" outlet") for one in last)]
+    turned = sum(end.turn for end in pair)
+    if turned:
+        elements.append(Element("three-k fitting", turning(turned, narrow, "forged"), suffix=" turn"))
+    return Piece(elements, length=long, rise=length_or_none(rise, "rise"))
 
 
 @builder

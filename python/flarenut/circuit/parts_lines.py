@@ -8,8 +8,11 @@ from ..units import UnitError, dash, parse
 from ..units.errors import quoted
 from .amounts import above_zero, length_or_none, not_below_zero
 from .errors import CircuitError
+from .hose_ends import with_ends
 from .line_heat import wall_of
 from .piece import Element, Piece, builder
+from .shop import ends_of, points_of
+from .way import way_of
 
 # Bend radius in bores when none is given, a judgement: formed hose ends turn in 2 to 3, hose itself wants 7 to 16 (-6 PTFE 100 to
 # 127 mm; both from memory). At 13 a bend would lose 0.01 velocity heads less, so that wide bends are read a little high.
@@ -23,8 +26,8 @@ SHARP_TURN = 1.1  # loss coefficient of a square corner between drilled holes (h
 
 
 @builder
-def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=None, extra_loss=0, rise=None, roughness=None,
-         air=None, air_rise=None, sleeve=None, name=None):
+def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=None, way=None, ends=None, extra_loss=0, rise=None,
+         roughness=None, air=None, air_rise=None, sleeve=None, standard=None, clamped=None, name=None):
     """A hose. Its dash size is that of a tube; which bore that means is up to the specification. A measured bore beats both.
 
     A bore with the ripples of a convoluted liner loses several times as much as the smooth one meant here (from memory): describe it
@@ -41,19 +44,24 @@ def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=
     bends : angles of the bends in degrees, [90, 90, 45]; swept ends may be counted here
     bend_radius : of their centreline, "2 in"; 5 bores unless given, between formed ends and what hose takes itself, which its maker
         says; and tighter where the length is too short for that
+    way : points that it goes by instead of `length` and `bends`, each forward, left and up: [["0 ft", "0 ft", "0 ft"], ["8 ft", "0 ft", "1 ft"]]
+    ends : its hose ends at inlet and outlet, ["-8 37 flare female", "-8 37 flare female, 90 deg"]; what they lose is counted where their bore
+        is known; "" for one that is not known
     extra_loss : loss coefficients lumped in, on the hose's own bore
     rise : height gained from inlet to outlet, "18 in"; left out, it follows from the heights of the run's ends
     roughness : of the liner, "10 um"; that of the specification unless given
     air : speed of the air across it, "5 m/s", or "still"; where it is said, and temperatures are found, its wall passes heat
     air_rise : how much warmer the air around it is than the case's, "40 K" under a bonnet
     sleeve : thickness of a heat sleeve over it, "3 mm"
+    standard : published specification that it is made to, "SAE 30R9"; what it holds follows from it
+    clamped : true where it is pushed onto barbs and clamped
 
     Raises
     ------
     CircuitError, UnitError, CatalogError : with key, value and cure
 
     >>> feed = hose("-8", "11 ft", spec="ptfe", bends=[90, 90, 45])
-    >>> round(feed.elements[0].numbers["bore"] * 1e3, 2)
+    >>> round(feed.main.numbers["bore"] * 1e3, 2)
     10.32
     """
     if bore is not None:
@@ -61,8 +69,9 @@ def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=
     else:
         inside = _bore_of_hose(size, spec)
     liner = catalog.hose_spec(spec).roughness if spec is not None else catalog.hose_spec("full-size").roughness
-    return _line(inside, length, bends, bend_radius, HOSE_BEND * inside, extra_loss, rise, roughness, liner,
-                 wall_of("hose", air, air_rise, sleeve))
+    lie = _laid(inside, length, bends, bend_radius, HOSE_BEND * inside, rise, way)
+    line = _line(inside, *lie, extra_loss, roughness, liner, wall_of("hose", air, air_rise, sleeve))
+    return line if ends is None else with_ends(line, inside, ends_of(ends, 2))
 
 
 def _bore_of_hose(size, spec):
@@ -77,8 +86,8 @@ def _bore_of_hose(size, spec):
 
 
 @builder
-def tube(size=None, length=None, *, wall=None, bore=None, bends=(), bend_radius=None, extra_loss=0, rise=None, roughness=None, air=None,
-         air_rise=None, sleeve=None, name=None):
+def tube(size=None, length=None, *, wall=None, bore=None, bends=(), bend_radius=None, way=None, extra_loss=0, rise=None, roughness=None,
+         air=None, air_rise=None, sleeve=None, material=None, name=None):
     """A hard line: its bore is the outside diameter less two walls. A measured bore beats both.
 
     Parameters
@@ -89,12 +98,14 @@ def tube(size=None, length=None, *, wall=None, bore=None, bends=(), bend_radius=
     bore : measured inside diameter
     bends : angles of the bends in degrees, [90, 45]
     bend_radius : of their centreline; 3 outside diameters unless given, and tighter where the length is too short
+    way : points that it goes by instead of `length` and `bends`, each forward, left and up: [["0 ft", "0 ft", "0 ft"], ["8 ft", "0 ft", "1 ft"]]
     extra_loss : loss coefficients lumped in, on the bore
     rise : height gained from inlet to outlet
     roughness : of the bore; 1.5 um, drawn tube, unless given
     air : speed of the air across it, "5 m/s", or "still"; where it is said, and temperatures are found, its wall passes heat
     air_rise : how much warmer the air around it is than the case's, "40 K" under a bonnet
     sleeve : thickness of a heat sleeve over it, "3 mm"
+    material : "304 stainless", "3003-O aluminium" ...; what it holds and weighs follows from it
 
     Raises
     ------
@@ -114,7 +125,8 @@ def tube(size=None, length=None, *, wall=None, bore=None, bends=(), bend_radius=
         if inside <= 0:
             raise CircuitError(f"'wall' is {quoted(wall)}: two of them leave no bore in a tube of {quoted(size)}",
                                "check the wall and its unit", key="wall", value=wall)
-    return _line(inside, length, bends, bend_radius, TUBE_BEND * (outside or 1.25 * inside), extra_loss, rise, roughness, DRAWN,
+    lie = _laid(inside, length, bends, bend_radius, TUBE_BEND * (outside or 1.25 * inside), rise, way)
+    return _line(inside, *lie, extra_loss, roughness, DRAWN,
                  wall_of("tube", air, air_rise, sleeve, thickness=None if outside is None else 0.5 * (outside - inside)))
 
 
@@ -148,10 +160,14 @@ def passage(bore, length, *, corners=0, extra_loss=0, rise=None, roughness=None,
     if type(corners) is not int or corners < 0:
         raise CircuitError(f"'corners' is {quoted(corners)}, not a number of corners", "write it bare, e.g. 2", key="corners", value=corners)
     loss = not_below_zero(extra_loss, "dimensionless", "extra_loss") + SHARP_TURN * corners
-    return _line(above_zero(bore, "length", "bore"), length, (), None, 0.0, loss, rise, roughness, DRILLED)
+    inside = above_zero(bore, "length", "bore")
+    return _line(inside, *_laid(inside, length, (), None, 0.0, rise), loss, roughness, DRILLED)
 
 
-def _line(bore, length, bends, bend_radius, usual_radius, extra_loss, rise, roughness, usual_roughness, heat=None):
+def _laid(bore, length, bends, bend_radius, usual_radius, rise, way=None):
+    """How a line lies: length [m], angle that it turns through [rad], bend radius [m], height gained [m] or None."""
+    if way is not None:
+        return _along(way, length, bends, bend_radius, usual_radius, rise)
     if length is None:
         raise CircuitError("the length is missing", 'write length="11 ft"', key="length")
     long = above_zero(length, "length", "length")
@@ -163,10 +179,24 @@ def _line(bore, length, bends, bend_radius, usual_radius, extra_loss, rise, roug
     radius = above_zero(bend_radius, "length", "bend_radius") if bend_radius is not None else usual_radius
     if turned and bend_radius is None:
         radius = max(min(radius, long / turned), 0.5 * bore)  # a short line bends tighter than usual
-    numbers = {"bore": bore, "length": long, "extra_loss": not_below_zero(extra_loss, "dimensionless", "extra_loss"),
+    return long, turned, radius, height
+
+
+def _along(written, length, bends, bend_radius, usual_radius, rise):
+    """How a line lies that goes by points."""
+    for key, value in (("length", length), ("bends", bends or None), ("rise", rise)):
+        if value is not None:
+            raise CircuitError(f"{key!r} is given beside 'way'", "it follows from them: leave one of the two out", key=key, value=value)
+    radius = above_zero(bend_radius, "length", "bend_radius") if bend_radius is not None else usual_radius
+    way = way_of(points_of(written), radius)
+    return way.length, sum(way.turns), radius, way.rise
+
+
+def _line(bore, length, turned, radius, rise, extra_loss, roughness, usual_roughness, heat=None):
+    numbers = {"bore": bore, "length": length, "extra_loss": not_below_zero(extra_loss, "dimensionless", "extra_loss"),
                "roughness": usual_roughness if roughness is None else not_below_zero(roughness, "length", "roughness"),
                "bend_angle": turned, "bend_radius": radius if turned else 0.0}
-    return Piece([Element("line", numbers, heat=heat)], length=long, rise=height)
+    return Piece([Element("line", numbers, heat=heat)], length=length, rise=rise)
 
 
 def _angles(bends):

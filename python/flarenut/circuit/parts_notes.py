@@ -9,6 +9,7 @@ from typing import NamedTuple
 from ..units import parse
 from .amounts import flow
 from .curves import charts_of
+from .made_of import made_of
 from .parts_coolers import INSIDE_SHARE, PASSAGE_BORE, PASSAGE_LENGTH
 from .parts_filters import is_two
 from .parts_pumps import TEST_DENSITY, VOLTS
@@ -41,6 +42,7 @@ class Notes:
     rated_pressures: dict = field(default_factory=dict)  # cooler, the engine's name -> pressure it is sold for, gauge [Pa]
     idle_shares: tuple = ()  # places that take up a share of an engine power which nothing says
     other_states: tuple = ()  # of each other steady state where it differs most: a tuple of `other_states.Difference`
+    made_of: dict = field(default_factory=dict)  # hose or tube -> its `MadeOf`
     unsolved: str = ""  # of a case without an answer: what the words tell of it beside the engine's cause
 
 
@@ -61,7 +63,8 @@ def notes_of(circuit, conditions, changed):
               if element.kind == "electric pump"}
     rated = {name + piece.elements[0].suffix: parse(piece.given["rated_pressure"], "pressure_difference", name="rated_pressure")
              for name, piece in pieces.items() if piece.given.get("rated_pressure") is not None}
-    return Notes(settings, assumed, driven, charts, rated, _idle_shares(circuit, conditions))
+    lines = {name: line for name, piece in pieces.items() if (line := made_of(piece)) is not None}
+    return Notes(settings, assumed, driven, charts, rated, _idle_shares(circuit, conditions), made_of=lines)
 
 
 def _idle_shares(circuit, conditions):

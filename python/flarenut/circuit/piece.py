@@ -10,6 +10,7 @@ import re
 
 from ..units import UnitError
 from .errors import CircuitError, meant
+from .shop import Shop, documented, parameters, shop_of
 
 SUPPLY, OUTLET = object(), object()  # what a device senses when nothing else is said: the junction at its port 0 or 1
 
@@ -76,16 +77,21 @@ class Piece:
     length : along the line [m]; 0 for devices. Heights that are not said are shared out by it
     rise : height gained from inlet to outlet [m]; None when not said
 
-    `word` ("hose"), `given` (argument -> value as written) and `name` are put in by the builder function.
+    `word` ("hose"), `given` (argument -> value as written), `name` and `shop` (its `Shop`) are put in by the builder function.
     """
 
-    __slots__ = ("elements", "length", "rise", "word", "given", "name", "_make")
+    __slots__ = ("elements", "length", "rise", "word", "given", "name", "shop", "_make")
 
     def __init__(self, elements, length=0.0, rise=None):
         self.elements = list(elements)
         self.length = length
         self.rise = rise
-        self.word, self.given, self.name, self._make = "", {}, None, None
+        self.word, self.given, self.name, self.shop, self._make = "", {}, None, Shop(), None
+
+    @property
+    def main(self):
+        """The element that bears its name."""
+        return next(element for element in self.elements if not element.suffix)
 
     @property
     def shape(self):
@@ -126,7 +132,9 @@ def builder(function):
 
     Arguments that the function does not take raise a `CircuitError` with the nearest right one.
     """
-    signature = inspect.signature(function)
+    own = inspect.signature(function)
+    words = {one.name: one for one in parameters() if one.name not in own.parameters}
+    signature = own.replace(parameters=[*own.parameters.values(), *words.values()])
 
     @functools.wraps(function)
     def make(*args, **keys):
@@ -139,13 +147,15 @@ def builder(function):
         except TypeError as error:
             raise CircuitError(f"{word}: {error}", f"it is written {word}{_short(signature)}") from None
         try:
-            piece = function(**given)
+            piece = function(**{key: value for key, value in given.items() if key not in words})
+            piece.shop = shop_of(given, word)
         except UnitError as error:
             raise _sharper(error, word, given) from None
         piece.word, piece.given, piece._make = word, given, make
         piece.name = checked_name(given.get("name"))
         return piece
 
+    make.__signature__, make.__doc__ = signature, documented(function.__doc__)
     return make
 
 

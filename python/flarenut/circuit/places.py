@@ -47,6 +47,7 @@ class Run:
     start: str
     end: str
     pieces: list = field(default_factory=list)
+    meets: tuple = (None, None)  # ports that its two ends are screwed into: `catalog.End`, or None where nothing is said
 
 
 def manifold_pressure(value, key):

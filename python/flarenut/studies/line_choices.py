@@ -26,7 +26,7 @@ class Choice:
     @property
     def bore(self):
         """Inside diameter [m]."""
-        return self.piece.elements[0].numbers["bore"]
+        return self.piece.main.numbers["bore"]
 
 
 def line_named(circuit, name):
@@ -144,7 +144,7 @@ def _wall_of(outside, unit, written):
 def _tube(written, spec, outside, wall):
     known = written.word == "tube"
     piece = tube(outside, wall=wall, **_kept(written, known))
-    same = known and abs(piece.elements[0].numbers["bore"] - written.elements[0].numbers["bore"]) < 2e-5
+    same = known and abs(piece.main.numbers["bore"] - written.main.numbers["bore"]) < 2e-5
     sixteenths = parse(outside, "length") / 0.0254 * 16
     return Choice(spec, f"{outside} x {wall}", written if same else piece, same, f"-{sixteenths:.0f}" if spec == "tube" else "")
 

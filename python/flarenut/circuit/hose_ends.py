@@ -1,0 +1,42 @@
+"""What the ends of a hose cost: the step into a bore that is narrower than the hose's, the turn of an angled end, the step out again."""
+
+from math import pi
+
+from .. import catalog
+from .piece import Element, Piece
+
+SAME_BORE = 1e-6  # [m]; bores nearer than this are one
+
+
+def with_ends(line, bore, ends):
+    """A hose's `Piece` with what its two ends cost; an end of unknown bore costs nothing that we know of.
+
+    Parameters
+    ----------
+    line : `Piece` of the hose itself
+    bore : of the hose [m]
+    ends : `catalog.End` or None, at inlet and outlet
+    """
+    first, last = (elements_of(end, bore, suffix, at_outlet) for end, suffix, at_outlet in zip(ends, ("inlet end", "outlet end"), (False, True)))
+    return Piece([*first, *line.elements, *last], length=line.length, rise=line.rise)
+
+
+def elements_of(end, bore, suffix, at_outlet):
+    """Elements of one end of a hose, in the order that the liquid meets them."""
+    through = None if end is None else end.through
+    if through is None:
+        return []
+    found = [] if abs(through - bore) < SAME_BORE else [Element("size step", step(bore, through) if at_outlet else step(through, bore), suffix=f" {suffix}")]
+    turn = [] if not end.turn else [Element("three-k fitting", turning(end.turn, through), suffix=f" {suffix} turn")]
+    return [*found, *turn] if at_outlet else [*turn, *found]
+
+
+def step(inlet, outlet):
+    """Numbers of a sudden change of bore [m]."""
+    return {"inlet_bore": inlet, "outlet_bore": outlet, "included_angle": pi}
+
+
+def turning(angle, bore, form="swept"):
+    """Numbers of a fitting that turns by an angle [deg]; hose ends are formed of tube unless said otherwise."""
+    laminar, turbulent, size = catalog.elbow_constants(form, angle)
+    return {"bore": bore, "laminar_constant": max(laminar, 1.0), "turbulent_constant": turbulent, "size_constant": size}

@@ -1,0 +1,114 @@
+"""Shop words: what a part is made of and what it is screwed onto. Its laws do not need them; what fits, holds, weighs and costs does.
+
+Every builder of a part takes the words of `COMMON` beside its own. Their values are checked where they are written, against the catalogue.
+"""
+
+import inspect
+from typing import NamedTuple
+
+from .. import catalog
+from ..units import parse
+from ..units.errors import nearest, quoted
+from .amounts import above_zero
+from .errors import CircuitError
+
+SEALANTS = ("none", "tape", "paste")
+
+# Word that every part takes -> what it says of it, as docstrings and `flarenut parts` show it.
+COMMON = {
+    "ends": 'what it offers at inlet and outlet to be screwed onto, ["-8 37 flare male", "3/8 NPT male"]; "" for one that is not known',
+    "sealant": 'what is put on its threads, "tape", "paste" or "none"',
+    "mass": 'of the part itself, dry, "0.4 kg"',
+    "maker_pressure": 'working pressure that its maker states, "250 psi"; beats the tables',
+}
+
+
+class Shop(NamedTuple):
+    """What is said of a part as hardware. None where nothing is."""
+
+    ends: tuple = (None, None)  # `catalog.ends.End` at inlet, outlet (a tee: run1, run2, branch)
+    sealant: str | None = None
+    mass: float | None = None  # [kg]
+    maker_pressure: float | None = None  # [Pa] above the open air
+    standard: str | None = None  # of a hose: the published specification it is made to
+    material: str | None = None  # of a tube
+    way: tuple | None = None  # that a line goes: points (forward, left, up) [m]
+    clamped: bool = False
+
+    @property
+    def said(self):
+        """Whether anything is said at all."""
+        return self != Shop()
+
+
+def parameters():
+    """The common words as keyword arguments of a signature."""
+    return [inspect.Parameter(word, inspect.Parameter.KEYWORD_ONLY, default=None) for word in COMMON]
+
+
+def documented(text):
+    """A builder's docstring with the common words among its parameters."""
+    lines = [f"    {word} : {meaning}" for word, meaning in COMMON.items()]
+    head, mark, rest = (text or "").partition("\n\n    Raises\n")
+    return f"{head}\n" + "\n".join(lines) + mark + rest if mark else text
+
+
+def shop_of(given, word):
+    """The `Shop` of what a builder was given, by its word. Raises `CircuitError`, `UnitError` or `CatalogError` with key, value and cure."""
+    said = {key: given[key] for key in Shop._fields if given.get(key) is not None}
+    if not said:
+        return Shop()
+    if "ends" in said:
+        said["ends"] = ends_of(said["ends"], 3 if word == "tee" else 2)
+    if "sealant" in said and said["sealant"] not in SEALANTS:
+        close = nearest(str(said["sealant"]), SEALANTS)
+        raise CircuitError(f"'sealant' is {quoted(said['sealant'])}", (f"did you mean '{close}'? " if close else "") + "there are " + ", ".join(SEALANTS),
+                           key="sealant", value=said["sealant"])
+    for key, kind in (("mass", "mass"), ("maker_pressure", "pressure_difference")):
+        if key in said:
+            said[key] = above_zero(said[key], kind, key)
+    if "standard" in said:
+        said["standard"] = catalog.hose_standard(said["standard"])
+    if "material" in said:
+        said["material"] = catalog.tube_material(said["material"]).name
+    if "way" in said:
+        said["way"] = points_of(said["way"])
+    if "clamped" in said and type(said["clamped"]) is not bool:
+        raise CircuitError(f"'clamped' is {quoted(said['clamped'])}", "write true or false", key="clamped", value=said["clamped"])
+    return Shop(**said)
+
+
+def ends_of(written, count, key="ends"):
+    """Ends of a list of texts: `catalog.ends.End`, or None for an empty one."""
+    if isinstance(written, str) or not isinstance(written, (list, tuple)) or len(written) != count:
+        shape = ", ".join(['"-8 37 flare male"', '"3/8 NPT male"', '"-6 37 flare male"'][:count])
+        raise CircuitError(f"{key!r} is {written!r}, not a list of {count} ends", f'write {key} = [{shape}]; "" for one that is not known', key=key, value=written)
+    return tuple(_end(one, key) for one in written)
+
+
+def _end(text, key):
+    if text is None or text == "":
+        return None
+    if isinstance(text, catalog.End):
+        return text
+    if not isinstance(text, str):
+        raise CircuitError(f"{text!r} is no end", 'write it in words, "-8 37 flare male"', key=key, value=text)
+    try:
+        return catalog.end(text)
+    except catalog.CatalogError as error:
+        raise CircuitError(f"{key!r}: {error.reason}", error.hint, key=key, value=text) from None
+
+
+def points_of(written, key="way"):
+    """Points of a way [m]: each three lengths, forward, left and up."""
+    shape = 'list places as three lengths, forward, left and up: [["0 in", "0 in", "0 in"], ["3 ft", "0 in", "4 in"]]'
+    if not isinstance(written, (list, tuple)) or len(written) < 2:
+        raise CircuitError(f"{key!r} is {quoted(written)}, not two or more points", shape, key=key, value=written)
+    found = []
+    for number, point in enumerate(written, 1):
+        if isinstance(point, str) or not isinstance(point, (list, tuple)) or len(point) != 3:
+            raise CircuitError(f"point {number} of {key!r} is {point!r}", shape, key=key, value=point)
+        found.append(tuple(0.0 if type(one) in (int, float) and one == 0 else parse(one, "length", name=key) for one in point))
+        if found[1:] and found[-1] == found[-2]:
+            raise CircuitError(f"points {number - 1} and {number} of {key!r} are the same place", "leave one of them out", key=key, value=point)
+    return tuple(found)
