@@ -16,7 +16,7 @@ SOURCES = (files("flarenut.catalog") / "SOURCES.md").read_text(encoding="utf-8")
 @pytest.mark.parametrize("name", TABLES)
 def test_every_row_names_a_source_that_is_listed_and_how_it_was_obtained(name):
     rows = catalog.table(name)
-    assert len(rows) >= 4
+    assert len(rows) >= 2
     for row in rows:
         assert row["source"] and re.match(r"(seen|mixed|memory|common practice|derived)", row["how"]), row
         keys = [key for key in re.split(r"[;,] ?", row["source"]) if re.fullmatch(r"[SM]\d+", key)]

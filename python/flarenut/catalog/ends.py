@@ -30,6 +30,7 @@ class EndForm(NamedTuple):
     female: str
     male_words: tuple
     female_words: tuple
+    on_adapter: tuple  # the sexes that a fitting can carry: there is no adapter with a hose end to be clamped
     seat_deg: str
     seals_on: str
     sealant: str  # "needed", "optional", "none"
@@ -90,7 +91,7 @@ def end_forms():
     >>> list(end_forms())[:3]
     ['37 flare', '45 flare', 'inverted flare']
     """
-    several = {"spellings", "sexes", "male_words", "female_words"}
+    several = {"spellings", "sexes", "male_words", "female_words", "on_adapter"}
     forms = {}
     for row in table("end_forms.csv"):
         values = {key: tuple(part for part in text.split("|") if part) if key in several else text for key, text in row.items()}

@@ -1,0 +1,77 @@
+"""Where sources differ: both statements and the one that is used, so that both can be shown. And the rules of assembly."""
+
+from functools import cache
+from typing import NamedTuple
+
+from .rows import CatalogError, table
+
+
+class Disagreement(NamedTuple):
+    """Two statements on one topic. `use` says which holds here, in words."""
+
+    topic: str
+    first: str
+    second: str
+    use: str
+    source: str
+    how: str
+    note: str
+
+    def __str__(self):
+        return f"{self.topic}: {self.first}; or: {self.second}. Used: {self.use}" if self.use else f"{self.topic}: {self.first}; or: {self.second}"
+
+
+class AssemblyRule(NamedTuple):
+    """One rule of the trade. `applies_to` and `check` are words."""
+
+    rule: str
+    applies_to: str
+    check: str
+    source: str
+    how: str
+    note: str
+
+
+def disagreements(topic=None):
+    """Every `Disagreement`, or those whose topic holds a text.
+
+    Raises
+    ------
+    CatalogError : no topic holds it
+
+    >>> [one.use for one in disagreements("37/45")]
+    ['second']
+    """
+    every = _disagreements()
+    found = tuple(one for one in every if topic is None or str(topic).lower() in one.topic.lower())
+    if not found:
+        raise CatalogError("topic", topic, f"no disagreement on '{topic}'", "there are " + "; ".join(one.topic for one in every))
+    return found
+
+
+@cache
+def _disagreements():
+    return tuple(Disagreement(*row.values()) for row in table("disagreements.csv"))
+
+
+@cache
+def assembly_rules():
+    """Every `AssemblyRule`, in the order of the table.
+
+    >>> assembly_rules()[0].applies_to
+    'flare37, flare45, inverted, bubble'
+    """
+    return tuple(AssemblyRule(*row.values()) for row in table("assembly_rules.csv"))
+
+
+def assembly_rule(start):
+    """The `AssemblyRule` that begins with a text.
+
+    Raises
+    ------
+    CatalogError : none or several do
+    """
+    found = [one for one in assembly_rules() if one.rule.startswith(start)]
+    if len(found) != 1:
+        raise CatalogError("rule", start, f"{len(found)} rules of assembly begin with '{start}'")
+    return found[0]

@@ -1,0 +1,193 @@
+"""How tight: torque of 37 degree flares and O-ring bosses, flats past seated, and what the sources say otherwise.
+
+Where several sources give the same joint, the overlap of their bands is taken, or the lower band where they do not overlap. The values of the
+softer material apply to the whole joint. Most of the tables are from memory: every value says so.
+"""
+
+import re
+from functools import cache
+from typing import NamedTuple
+
+from .rows import CatalogError, table
+
+SINGLE_VALUE_BAND = 0.10  # the tolerance that the makers print with their list of O-ring boss torques (S29, S30)
+HALVED = "half of the steel value, as the workshop manual S31 says of non-ferrous parts"
+LINES = ("hose", "tube", "fitting", "")
+_TUBE_NUT, _HOSE_NUT, _SWIVEL, _FLARE_NUT = ("37 deg flare tube nut", "37 deg hose coupling nut", "37 deg flare swivel nut", "37 deg flare nut")
+_BOSS, _BOSS_HIGH = "O-ring boss fitting", "O-ring straight-thread fitting"
+_SOFT = re.compile(r"alumin|6061|5052|3003|brass|bronze|copper|nylon|plastic|zinc")
+_HARD = re.compile(r"steel|stainless|iron\b|\b304\b|\b316\b|\b321\b")
+
+
+class Torque(NamedTuple):
+    """A band of torque [N m] for one joint. `others`: what the tables say of it otherwise, to be shown beside it."""
+
+    low: float
+    high: float
+    joint: str
+    material: str
+    source: str
+    how: str
+    note: str = ""
+    others: tuple = ()
+
+
+class Flats(NamedTuple):
+    """Hexagon flats that a nut turns after its seats touch; six make a turn."""
+
+    low: float
+    high: float
+    joint: str
+    source: str
+    how: str
+
+
+def joint_material(*words):
+    """"aluminium" or "steel": which values hold for a joint of parts of these materials.
+
+    Values for aluminium apply where either part is of aluminium, and here also for brass, copper and plastic, which are soft too (common
+    practice, no source). A material that is not said or not known counts as soft: too little torque weeps at the leak test, too much cracks.
+
+    >>> joint_material("304 stainless", "6061-T6 aluminium"), joint_material("steel", "steel"), joint_material("steel", "")
+    ('aluminium', 'steel', 'aluminium')
+    """
+    hard = words and all(_HARD.search(word.lower()) and not _SOFT.search(word.lower()) for word in words)
+    return "steel" if hard else "aluminium"
+
+
+@cache
+def torque_of(end, line="", material="aluminium"):
+    """The `Torque` of a joint at an `End`; None where the tables hold none.
+
+    Parameters
+    ----------
+    end : either end of the joint; 37 flares and O-ring bosses have tables
+    line : "tube" for a nut on flared hard line, "hose" for the nut of a hose end, "fitting" for the swivel nut of an adapter, "" where it is not
+        known: the lowest of the three
+    material : "aluminium" or "steel", of the softer part: see `joint_material`
+
+    Raises
+    ------
+    CatalogError : another line or material
+
+    >>> from flarenut.catalog import end
+    >>> found = torque_of(end("-6 37 flare male"), "tube", "aluminium")
+    >>> round(found.low, 2), round(found.high, 2), found.how
+    (12.43, 14.12, 'mixed')
+    """
+    if line not in LINES:
+        raise CatalogError("line", line, f"no torque for a line '{line}'", "say hose, tube, fitting or nothing")
+    if material not in ("aluminium", "steel"):
+        raise CatalogError("material", material, f"no torque for '{material}'", "say aluminium or steel; joint_material() tells which")
+    if end.form == "37 flare":
+        found = _flare(end.size, line, material)
+        return found and found._replace(others=_others(found, end.size, (_TUBE_NUT, _HOSE_NUT, _SWIVEL, _FLARE_NUT)))
+    if end.form == "O-ring boss":
+        found = _boss(end.size, material)
+        return found and found._replace(others=_others(found, end.size, (_BOSS, _BOSS_HIGH)))
+    return None
+
+
+def _flare(dash, line, material):
+    """Nut of a tube, of a hose or of an adapter; the lowest of them where it is not known which."""
+    soft = material == "aluminium"
+    kinds = {"tube": lambda: _agreed(dash, _TUBE_NUT, material), "hose": lambda: _agreed(dash, _HOSE_NUT, material),
+             "fitting": lambda: _halved(_agreed(dash, _FLARE_NUT, "steel")) if soft else _agreed(dash, _SWIVEL, "steel")}
+    found = kinds[line]() if line else None
+    if found is None:  # a hose end of -3 has no row of its own
+        every = [one for kind in kinds.values() if (one := kind()) is not None]
+        found = min(every, key=lambda one: one.high, default=None)
+    return found
+
+
+def _boss(dash, material):
+    """The list that two machine makers print; a workshop manual has nearly twice as much for fittings of high pressure."""
+    found = _agreed(dash, _BOSS, "steel")
+    if found is None:
+        return None
+    found = found._replace(low=found.low * (1 - SINGLE_VALUE_BAND), high=found.high * (1 + SINGLE_VALUE_BAND),
+                           note="printed value with its tolerance of 10 %; fittings of a higher pressure class take more")
+    return _halved(found) if material == "aluminium" else found
+
+
+def _halved(steel):
+    return steel and steel._replace(low=steel.low / 2, high=steel.high / 2, material="aluminium", source=_with(steel.source, "S31"), how="derived",
+                                    note=HALVED)
+
+
+def _with(source, key):
+    return source if key in source.split(";") else f"{source};{key}"
+
+
+@cache
+def torque_rows():
+    """Every row of fitting_torque.csv as (dash, `Torque`), in its order."""
+    return tuple((row["dash"], Torque(float(row["torque_min_Nm"]), float(row["torque_max_Nm"]), row["joint"], row["tube_or_fitting_material"],
+                                      row["source"], row["how"], row["note"])) for row in table("fitting_torque.csv"))
+
+
+def _is_of(row, material):
+    soft, hard = "alumin" in row.material, "steel" in row.material or "ferrous" in row.material
+    return soft == hard or (soft if material == "aluminium" else hard)  # both or neither named: a row for either
+
+
+def _agreed(dash, joint, material):
+    """What all sources of a joint allow, else the lowest of them; None without a row."""
+    rows = [row for size, row in torque_rows() if size == dash and row.joint == joint and _is_of(row, material)]
+    if not rows:
+        return None
+    low, high = max(row.low for row in rows), min(row.high for row in rows)
+    if low > high:
+        return min(rows, key=lambda row: row.high)
+    seen = [row for row in rows if row.how == "seen" and (row.low, row.high) == (low, high)]
+    if seen:
+        return seen[0]
+    hows = {row.how for row in rows}
+    return Torque(low, high, joint, rows[0].material, ";".join(dict.fromkeys(row.source for row in rows)), hows.pop() if len(hows) == 1 else "mixed",
+                  "the band that all sources allow" if len(rows) > 1 else rows[0].note)
+
+
+def _others(chosen, dash, joints):
+    """Rows of the tables for the same size that say something else of the same material, each band once."""
+    soft = "alumin" in chosen.material
+    differing, shown = [], {_rounded(chosen)}
+    for size, row in torque_rows():
+        if size != dash or row.joint not in joints or row.joint == chosen.joint == _BOSS:  # that one is the chosen, with its tolerance
+            continue
+        if soft and row.joint in (_FLARE_NUT, _BOSS_HIGH):
+            row = _halved(row)
+        elif not _is_of(row, "aluminium" if soft else "steel"):
+            continue
+        if _rounded(row) not in shown:
+            shown.add(_rounded(row))
+            differing.append(row)
+    return tuple(differing)
+
+
+def _rounded(torque):
+    return round(torque.low, 3), round(torque.high, 3)
+
+
+@cache
+def flats_of(end, line=""):
+    """The `Flats` past seated of a joint at an `End`; None where the tables hold none. `line` as in `torque_of`.
+
+    >>> from flarenut.catalog import end
+    >>> found = flats_of(end("-6 37 flare male"), "hose")
+    >>> found.low, found.high
+    (1.0, 1.5)
+    """
+    angle = {"37 flare": "37", "45 flare": "45"}.get(end.form)
+    joint = f"{angle} deg flared tube" if line == "tube" else f"{angle} deg hose and fitting"
+    for row in table("fitting_turns_flats.csv"):
+        if (row["dash"], row["joint"]) == (end.size, joint):
+            low, _, high = row["flats_past_seated"].partition(" to ")
+            return Flats(_mixed_number(low), _mixed_number(high), joint, row["source"], row["how"])
+    return None
+
+
+def _mixed_number(text):
+    """"1-1/2" as 1.5."""
+    whole, _, part = text.rpartition("-")
+    top, _, bottom = part.partition("/")
+    return float(whole or 0) + float(top) / float(bottom or 1)

@@ -1,0 +1,178 @@
+"""Whether two ends seal. Every pair is decided: it seals, it is refused with the reason, or an adapter joins it.
+
+Two ends seal when they are of one family, one size and opposite sexes. Everything else follows from their threads: the same thread or nearly the
+same with another seal is the dangerous pair, because it can be screwed together.
+"""
+
+from functools import lru_cache
+from typing import NamedTuple
+
+from ..catalog.ends import End, end, end_forms, end_sizes
+from ..catalog.threads import NEAR_RULE, relation, thread_of
+from ..catalog.torque import Flats, Torque, flats_of, joint_material, torque_of
+from .adapters import adapter_between
+from .sealants import sealant_for
+from .spigots import hose_fits, in_millimetres
+
+
+class Mating(NamedTuple):
+    """What becomes of two ends. `reason` and `sealant` are sentences without their full stop.
+
+    `verdict` is "seals", "refused", or "adapter": nothing of them takes hold, and a standard adapter joins them. A dangerous pair is refused even
+    where an adapter would join it, and then names that too. `takes_sealant`: "needed", "optional" or "none".
+    """
+
+    verdict: str
+    reason: str
+    thread: str = ""
+    seal: str = ""
+    sealant: str = ""
+    takes_sealant: str = ""
+    torque: Torque | None = None
+    flats: Flats | None = None
+    adapter: tuple | None = None  # (the end that meets the first, the end that meets the second)
+    source: str = ""
+    how: str = ""
+    danger: bool = False
+
+
+def mate(first, second, *, line="", materials=()):
+    """The `Mating` of two ends. In either order it is the same, save that its adapter is turned round.
+
+    Parameters
+    ----------
+    first, second : `End`, or its words: "-8 37 flare male"
+    line : "hose", "tube" (flared hard line), "fitting" or "" where it is not known: which torque and which flats apply
+    materials : of both parts, "6061-T6 aluminium", "steel"; the softer decides the torque, and what is not said counts as soft
+
+    Raises
+    ------
+    CatalogError : words that are no end, another line
+
+    >>> joint = mate("-6 37 flare female", "-6 37 flare male", line="hose")
+    >>> joint.verdict, joint.thread, joint.seal
+    ('seals', '9/16-18', 'metal cone at 37 degrees')
+    >>> wrong = mate("-6 37 flare male", "-6 O-ring boss female")
+    >>> wrong.verdict, wrong.danger
+    ('refused', True)
+    >>> str(wrong.adapter[0]), str(wrong.adapter[1])
+    ('-6 37 flare female', '-6 O-ring boss male')
+    """
+    first, second = (end(one) if isinstance(one, str) else one for one in (first, second))
+    if _rank(second) < _rank(first):
+        turned = mate(second, first, line=line, materials=materials)
+        return turned._replace(adapter=turned.adapter and turned.adapter[::-1])
+    found = _mate(first, second)
+    if found.verdict != "seals":
+        return found
+    return found._replace(torque=torque_of(_straight(first), line, joint_material(*materials)), flats=flats_of(_straight(first), line))
+
+
+def _rank(one):
+    """Male before female, then by name: one order for both ways round."""
+    return one.sex == "female", one.form, one.size, one.turn, one.bore or 0.0
+
+
+def _straight(one):
+    return End(one.form, one.size, one.sex)
+
+
+@lru_cache(maxsize=65536)
+def _mate(first, second):
+    """Verdict without torque. `first` is the male where there is one."""
+    if _seals(first, second):
+        return _sealed(first, second)
+    threads = (thread_of(first), thread_of(second))
+    goes = relation(*threads) if {first.sex, second.sex} == {"male", "female"} else ""
+    adapter, remark = adapter_between(_straight(first), _straight(second), _seals)
+    reason = _reason(first, second, goes) + (f"; {remark}" if remark else "")
+    named = " against ".join(dict.fromkeys(thread.designation for thread in threads)) if None not in threads else ""
+    source, how = _support(first, second, goes)
+    return Mating("adapter" if adapter and not goes else "refused", reason, named, adapter=adapter, source=source, how=how, danger=bool(goes))
+
+
+def _seals(first, second):
+    """One family, one size, opposite sexes; a hose also has to fit the spigot it is clamped on."""
+    forms = end_forms()
+    if forms[first.form].family != forms[second.form].family or {first.sex, second.sex} != {"male", "female"}:
+        return False
+    if first.form == "barb":
+        male, female = (first, second) if first.sex == "male" else (second, first)
+        return hose_fits(male, female).fits
+    return first.size == second.size
+
+
+def _sealed(first, second):
+    """The more demanding form of a family says what seals: NPT in NPTF is a plain NPT joint."""
+    forms = end_forms()
+    form = min((forms[first.form], forms[second.form]), key=lambda one: list(forms).index(one.name))
+    thread = thread_of(End(form.name, first.size))
+    reason, source, how = f"{_named(first)} and {_named(second)} belong together: {form.seals_on}", form.source, form.how
+    if form.name == "barb":
+        fit = hose_fits(first, second)
+        reason, source, how = f"{reason}; {fit.said}", fit.source, fit.how
+    return Mating("seals", reason, thread.designation if thread else "", form.seals_on, sealant_for(form), form.sealant, source=source, how=how)
+
+
+def _named(one):
+    """An end without its turn and its bore, which do not decide what it joins."""
+    return str(_straight(one))
+
+
+def _reason(first, second, goes):
+    """Why they do not seal; `goes` is the relation of their threads, "" where nothing takes hold."""
+    one, other = end_forms()[first.form], end_forms()[second.form]
+    threads = (thread_of(first), thread_of(second))
+    pair = f"{_named(first)} and {_named(second)}"
+    seals = f"the one seals on {one.seals_on}, the other on {other.seals_on}"
+    if "plain tube" in (one.name, other.name):
+        return f"{pair}: a cut tube has no seat and no thread; flare it with nut and sleeve already on, or bead it for a clamped hose"
+    if goes == "same":
+        return f"{_named(first)} screws into {_named(second)}, both {threads[0].designation}, and nothing seals: {seals}"
+    if goes == "near":
+        return f"{_named(first)} can be forced into {_named(second)} and does not seal: {_difference(*threads)}"
+    if one.name == other.name == "barb" and first.sex != second.sex:
+        return f"{pair}: {hose_fits(first, second).said}"
+    if first.sex == second.sex:
+        return f"{pair} are both {first.sex}: {_both(one, other, first.sex)}"
+    if one.family == other.family:
+        return f"{pair} are of two sizes"
+    if None in threads:
+        return f"{pair} have no thread in common: {seals}"
+    return f"{pair} do not go together: {threads[0].designation} against {threads[1].designation}"
+
+
+def _both(one, other, sex):
+    words = list(dict.fromkeys((getattr(one, sex), getattr(other, sex))))
+    return f"two times the {words[0]}" if len(words) == 1 else f"{words[0]}, and {words[1]}"
+
+
+def _difference(male, female):
+    """Both threads with what differs, and how it shows in the hand."""
+    shown = " against ".join(f"{thread.designation} ({in_millimetres(thread.major)}, pitch {in_millimetres(thread.pitch)})" for thread in (male, female))
+    if male.angle != female.angle:
+        return f"{shown}, flanks of {male.angle:g} against {female.angle:g} degrees"
+    return shown + ("; it starts loosely and strips" if male.major < female.major else "; it starts tight and strips")
+
+
+def _support(first, second, goes):
+    """Source and how of a refusal: of the threads where they decide, else of the forms."""
+    rows = [thread_of(first), thread_of(second)]
+    rows = rows if None not in rows else [end_forms()[one.form] for one in (first, second)]
+    keys = ";".join(dict.fromkeys(key for row in rows for key in row.source.split(";")))
+    hows = {row.how for row in rows}
+    return f"{keys};{NEAR_RULE}" if goes == "near" else keys, hows.pop() if len(hows) == 1 else "mixed"
+
+
+def clashes():
+    """Every pair of ends that can be screwed together and does not seal, as (male, female, `Mating`), found from the threads alone.
+
+    >>> next(str(joint.thread) for male, female, joint in clashes() if male.form == "37 flare" and female.form == "45 flare")
+    '5/16-24'
+    """
+    ends = [End(form, size, sex) for form in end_forms() for size in end_sizes(form) for sex in end_forms()[form].sexes]
+    for male in (one for one in ends if one.sex == "male"):
+        for female in (one for one in ends if one.sex == "female"):
+            joint = _mate(male, female)
+            if joint.danger:
+                yield male, female, joint

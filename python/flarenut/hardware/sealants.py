@@ -1,0 +1,44 @@
+"""What goes on the thread of a joint: sealant on taper pipe threads, nothing anywhere else."""
+
+from functools import cache
+
+from ..catalog.assembly import assembly_rule
+
+_FLARES = {"37 flare", "45 flare", "inverted flare", "bubble flare", "metric double flare"}
+_O_RINGS = {"O-ring boss", "metric O-ring port"}
+
+
+def sealant_for(form):
+    """Advice for a joint of an `EndForm`, a sentence without its full stop.
+
+    >>> from flarenut.catalog import end_forms
+    >>> sealant_for(end_forms()["O-ring boss"])
+    'no sealant, no tape: oil the O-ring'
+    """
+    if form.name == "NPTF":
+        return f"dryseal: may be used without sealant, but sealant is common; {_paste()}"
+    if form.sealant == "needed":
+        return _paste()
+    if form.name in _FLARES:
+        return "no sealant, no tape: it destroys the seal of metal on metal; oil the thread and the sleeve with the fluid of the system, not the cone"
+    if form.name in _O_RINGS:
+        return "no sealant, no tape: oil the O-ring"
+    return {"banjo": "no sealant, no tape: new soft washers on both sides of the eye, used once",
+            "quick-connect": "no sealant: the O-rings inside seal, and it must click",
+            "barb": "no sealant: the clamp seals the hose on the spigot"}.get(form.name, "no sealant")
+
+
+def _paste():
+    return ("sealant on the male thread only, the first 1 to 1-1/2 threads left bare; fuel-resistant where fuel or alcohol runs, else of a kind "
+            "that withstands the fluid")
+
+
+@cache
+def sealant_source(form_name):
+    """The `AssemblyRule` that the advice rests on; None where it is the form's own."""
+    if form_name in _FLARES:
+        return assembly_rule("no sealant, tape or compound on the cone")
+    if form_name in _O_RINGS:
+        return assembly_rule("no sealant on O-ring boss")
+    return {"NPT": lambda: assembly_rule("sealant or tape needed"), "BSPT": lambda: assembly_rule("sealant or tape needed"),
+            "NPTF": lambda: assembly_rule("NPTF dryseal"), "banjo": lambda: assembly_rule("crush washers")}.get(form_name, lambda: None)()
