@@ -9,11 +9,20 @@ specification, so there is no bore without one. Every row names its source and h
 (0.0079375, 'memory')
 """
 
+from .compatibility import Compatibility, compatible, fluid_class, liner_of
+from .derating import Derated, derated
 from .ends import End, end, end_forms, end_sizes
 from .fittings import elbow_constants, fitting_bore
+from .hose_ratings import HoseRating, hose_rating, hose_standard, hose_standards, permeation_note
 from .hoses import hose_bore, hose_spec, hose_specs
 from .rows import CatalogError, table
+from .shop_tables import ShopTable, ShopTableError, forget, read_shop_table, use, used_tables
+from .sources import said
+from .supports import support_spacing
+from .tube_ratings import TubeRating, tube_material, tube_materials, tube_rating
 from .tubes import tube_wall, tube_walls
 
-__all__ = ["CatalogError", "End", "elbow_constants", "end", "end_forms", "end_sizes", "fitting_bore", "hose_bore", "hose_spec", "hose_specs", "table",
-           "tube_wall", "tube_walls"]
+__all__ = ["CatalogError", "Compatibility", "Derated", "End", "HoseRating", "ShopTable", "ShopTableError", "TubeRating", "compatible", "derated",
+           "elbow_constants", "end", "end_forms", "end_sizes", "fitting_bore", "fluid_class", "forget", "hose_bore", "hose_rating", "hose_spec",
+           "hose_specs", "hose_standard", "hose_standards", "liner_of", "permeation_note", "read_shop_table", "said", "support_spacing", "table",
+           "tube_material", "tube_materials", "tube_rating", "tube_wall", "tube_walls", "use", "used_tables"]
