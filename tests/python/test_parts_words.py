@@ -36,6 +36,8 @@ HAND = {
     "passage: rough as sand of 10 um": (lambda: fn.passage("8 mm", "4 in"), {"roughness": 10e-6}),
     "passage: a roughness of its own": (lambda: fn.passage("8 mm", "4 in", roughness="25 um"), {"roughness": 25e-6}),
     "straight": (lambda: fn.straight(bore="9 mm", length="30 mm"), {"bore": 9e-3, "length": 0.03, "roughness": 10e-6}),
+    "adapter: a short bore of its narrower end": (lambda: fn.adapter(["-8 O-ring boss male", "-8 37 flare male"], length="2 in"),
+                                                  {"bore": 0.391 * INCH, "length": 2 * INCH, "roughness": 10e-6}),  # fitting_bores.csv
     "elbow: Darby's long radius elbow": (lambda: fn.elbow(bore="10 mm", form="swept"),
                                          {"laminar_constant": 800, "turbulent_constant": 0.071, "size_constant": 4.2}),
     "reducer": (lambda: fn.reducer("10 mm", "3/8 in", cone_angle=30), {"inlet_bore": 0.01, "outlet_bore": 0.375 * INCH, "included_angle": radians(30)}),

@@ -11,15 +11,23 @@ specification, so there is no bore without one. Every row names its source and h
 """
 
 from .assembly import AssemblyRule, Disagreement, assembly_rules, disagreements
+from .compatibility import Compatibility, compatible, fluid_class, liner_of
+from .derating import Derated, derated
 from .ends import End, end, end_forms, end_sizes
 from .fittings import elbow_constants, fitting_bore
+from .hose_ratings import HoseRating, hose_rating, hose_standard, hose_standards, permeation_note
 from .hoses import hose_bore, hose_spec, hose_specs
 from .rows import CatalogError, table
-from .sources import source_in_words
+from .shop_tables import ShopTable, ShopTableError, forget, read_shop_table, use, used_tables
+from .sources import said, source_in_words
+from .supports import support_spacing
 from .threads import Thread, thread_of
 from .torque import Flats, Torque, flats_of, joint_material, torque_of
+from .tube_ratings import TubeRating, tube_material, tube_materials, tube_rating
 from .tubes import tube_wall, tube_walls
 
-__all__ = ["AssemblyRule", "CatalogError", "Disagreement", "End", "Flats", "Thread", "Torque", "assembly_rules", "disagreements",
-           "elbow_constants", "end", "end_forms", "end_sizes", "fitting_bore", "flats_of", "hose_bore", "hose_spec", "hose_specs",
-           "joint_material", "source_in_words", "table", "thread_of", "torque_of", "tube_wall", "tube_walls"]
+__all__ = ["AssemblyRule", "CatalogError", "Compatibility", "Derated", "Disagreement", "End", "Flats", "HoseRating", "ShopTable", "ShopTableError",
+           "Thread", "Torque", "TubeRating", "assembly_rules", "compatible", "derated", "disagreements", "elbow_constants", "end", "end_forms",
+           "end_sizes", "fitting_bore", "flats_of", "fluid_class", "forget", "hose_bore", "hose_rating", "hose_spec", "hose_specs", "hose_standard",
+           "hose_standards", "joint_material", "liner_of", "permeation_note", "read_shop_table", "said", "source_in_words", "support_spacing", "table",
+           "thread_of", "torque_of", "tube_material", "tube_materials", "tube_rating", "tube_wall", "tube_walls", "use", "used_tables"]

@@ -6,7 +6,7 @@ from functools import cache
 from typing import NamedTuple
 
 from ..units.errors import nearest
-from .rows import CatalogError, table
+from .rows import CatalogError, remembered, table
 
 
 class HoseSpec(NamedTuple):
@@ -41,7 +41,7 @@ def _plain(word):
     return re.sub(r"[\s_./-]+|\bsae\b", "", word.lower())
 
 
-@cache
+@remembered
 def hose_specs():
     """Every `HoseSpec` by name.
 
@@ -52,12 +52,12 @@ def hose_specs():
             for row in table("hose_specs.csv")}
 
 
-@cache
+@remembered
 def _spellings():
     found = {}
     for row in table("hose_specs.csv"):
         for word in (row["spec"], *row["spellings"].split("|")):
-            found[_plain(word)] = row["spec"]
+            found.setdefault(_plain(word), row["spec"])  # a user's own family comes first
     return found
 
 
@@ -113,13 +113,23 @@ def hose_bore(dash, spec):
             if int(row["dash"]) == dash:
                 return HoseBore(family.name, dash, float(row["bore_in"]) * 0.0254, row["source"], row["how"], row["note"])
             sizes.append(f"-{row['dash']}")
+    sizes = list(dict.fromkeys(sizes))
     raise CatalogError("size", f"-{dash}", f"no hose -{dash} in specification '{family.name}'",
                        f"it comes in {', '.join(sizes)}; or measure the bore and give it as 'bore'")
 
 
+def hose_bores_of(family):
+    """Rows of the bores of a family, by its name."""
+    return [row for row in table("hose_bores.csv") if row["spec"] == family]
+
+
 def bores_of_dash(dash):
     """Bore [m] of a dash in every specification that has it, by name of the specification."""
-    return {row["spec"]: float(row["bore_in"]) * 0.0254 for row in table("hose_bores.csv") if int(row["dash"]) == dash}
+    found = {}
+    for row in table("hose_bores.csv"):
+        if int(row["dash"]) == dash:
+            found.setdefault(row["spec"], float(row["bore_in"]) * 0.0254)
+    return found
 
 
 def bores_in_words(dash):

@@ -30,8 +30,37 @@ class CatalogError(ValueError):
         return type(self), (self.name, self.value, self.reason, self.hint)
 
 
-@cache
+_own = {}  # file name of a table -> rows of the user's own, newest first
+_remembering = []  # caches that were made from tables
+
+
+def remembered(function):
+    """As `functools.cache`, forgotten when rows of a user's own come or go."""
+    caching = cache(function)
+    _remembering.append(caching)
+    return caching
+
+
 def table(name):
-    """A table as a tuple of dicts of texts, by its file name: ``table("hose_bores.csv")``."""
+    """A table as a tuple of dicts of texts, by its file name: ``table("hose_bores.csv")``. A user's own rows stand before those built in."""
+    return (*_own.get(name, ()), *built_in(name))
+
+
+@cache
+def built_in(name):
+    """A table without the user's own rows."""
     text = (files(__package__) / name).read_text(encoding="utf-8")
     return tuple(csv.DictReader(text.splitlines()))
+
+
+def own_rows(name):
+    """The user's own rows of a table; those of tables that are not built in as well ("tube_ratings")."""
+    return _own.get(name, ())
+
+
+def put_own(tables):
+    """Puts in the user's own rows in place of all that were: table -> rows. What was worked out from tables is forgotten."""
+    _own.clear()
+    _own.update({name: tuple(rows) for name, rows in tables.items() if rows})
+    for caching in _remembering:
+        caching.cache_clear()

@@ -5,8 +5,8 @@ from functools import cache
 from importlib.resources import files
 
 FROM_MEMORY = "from memory: verify before use"
-_IN_WORDS = {"memory": FROM_MEMORY, "mixed": f"partly {FROM_MEMORY}", "common practice": "common practice",
-             "derived": f"derived from it: {FROM_MEMORY.partition(': ')[2]}"}
+_IN_WORDS = {"memory": FROM_MEMORY, "mixed": f"partly {FROM_MEMORY}", "derived": f"derived from it: {FROM_MEMORY.partition(': ')[2]}"}
+_COMMON = "common practice, no source"
 
 
 @cache
@@ -17,7 +17,7 @@ def documents():
     'US Army TM 9-2320-364-20-4, table 2-67 recommended flats rotation'
     """
     text = (files(__package__) / "SOURCES.md").read_text(encoding="utf-8")
-    return dict(re.findall(r"^\| ([SM]\d+) \| (.*?) \|$", text, re.MULTILINE))
+    return {key: words.strip() for key, words in re.findall(r"^\| ([SMD]\d+) \|\s*(.+?)\s*\|", text, re.MULTILINE)}
 
 
 def source_in_words(source, how="seen"):
@@ -25,12 +25,15 @@ def source_in_words(source, how="seen"):
 
     >>> source_in_words("M10", "memory")
     '33 CFR 183.558 table 8, remaining rows, from memory: verify before use'
-    >>> source_in_words("common practice, no source")
+    >>> source_in_words("common practice", "common practice")
     'common practice, no source'
     """
-    words = []
-    for key in re.split(r"; ?", source):
-        words.append(documents().get(key, key).removesuffix(", from memory"))
-    said = "; ".join(word for word in words if word)
-    ending = _IN_WORDS.get(how, "")
-    return said if not ending or said.startswith(ending) or ending in said else f"{said}, {ending}" if said else ending
+    if how == "common practice":
+        return _COMMON
+    parts = (part.strip() for part in source.split(";"))
+    words = "; ".join(dict.fromkeys(re.sub(r",? from memory.*$", "", documents().get(part, part)) for part in parts if part))
+    ending = _IN_WORDS.get(how, FROM_MEMORY if "memory" in how else "")
+    return words if not ending or ending in words else f"{words}, {ending}" if words else ending
+
+
+said = source_in_words

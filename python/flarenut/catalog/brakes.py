@@ -1,0 +1,68 @@
+"""Brake hose and brake lines: how much hose swells, what hose must bear, and pedal travel by hand sum.
+
+Brakes can hurt: the numbers are for comparing layouts. Defer to the vehicle's rules and to who is licensed to judge them.
+"""
+
+from .rows import CatalogError, table
+
+
+def hose_expansion(bore, pressure, kind="regular"):
+    """Most that a metre of brake hose may swell [m3/m] at a pressure [Pa], by the limits of FMVSS 106; from none in proportion between their rows.
+
+    Parameters
+    ----------
+    bore : [m]; up to 3.2 mm, or up to 5 mm
+    kind : "regular" or "low" expansion
+
+    >>> round(hose_expansion(3.175e-3, 6.8948e6, "low") * 1e6, 4)
+    1.0827
+    """
+    size = "1/8 in (3 mm) or less" if bore <= 3.2e-3 else "3/16 in (4 to 5 mm)"
+    if bore > 5.1e-3:
+        raise CatalogError("bore", bore, f"no swelling is kept of brake hose of {bore * 1e3:.1f} mm", "it goes up to 3/16 in, 5 mm")
+    knots = sorted((float(row["test_pressure_MPa"]) * 1e6, float(row["max_expansion_mL_per_m"]) * 1e-6)
+                   for row in table("brake_hose_expansion.csv") if row["hose_id"] == size and row["hose_type"] == kind)
+    if not knots:
+        raise CatalogError("kind", kind, f"no brake hose of kind {kind!r}", "there are regular and low")
+    if pressure > knots[-1][0]:
+        raise CatalogError("pressure", pressure, f"no swelling is kept above {knots[-1][0] / 1e6:.1f} MPa", "brake hose is tested up to there")
+    for (low, before), (high, after) in zip([(0.0, 0.0), *knots], knots):
+        if pressure <= high:
+            return before + (pressure - low) / (high - low) * (after - before)
+
+
+def requirement(name):
+    """Row of what brake hose must bear, by a part of the requirement's name: value, unit, source, how, note.
+
+    >>> requirement("held 2 minutes")["value"]
+    '4000'
+    """
+    return _row("brake_hose_requirements.csv", "requirement", name)
+
+
+def brake_figure(name):
+    """Row of a figure of brake systems, by a part of its name.
+
+    >>> brake_figure("DOT 4 dry")["value"]
+    '230'
+    """
+    return _row("brake_system.csv", "item", name)
+
+
+def _row(name, column, wanted):
+    rows = table(name)
+    found = next((row for row in rows if wanted.lower() in row[column].lower()), None)
+    if found is None:
+        raise CatalogError(column, wanted, f"no {column} {wanted!r}", "there are " + "; ".join(row[column] for row in rows))
+    return found
+
+
+def pedal_travel(ratio, free_stroke, cylinder_area, volumes):
+    """Travel of the pedal [m]: pedal ratio times what the cylinder's piston goes to fill the volumes that give way [m3].
+
+    volumes : of clearance, hose, tube, fluid and caliper, in one circuit
+
+    >>> round(pedal_travel(5.0, 1.5e-3, 3.879e-4, [7.52e-6]) * 1e3)
+    104
+    """
+    return ratio * (free_stroke + sum(volumes) / cylinder_area)

@@ -1,0 +1,262 @@
+"""A shop's own tables: rows of hose, tube, materials and what takes which liquid, beside the built-in ones and before them.
+
+The form stands in docs/guide/hardware_tables.md: a CSV file with the columns of the built-in tables, or TOML. A file is taken
+whole or not at all.
+"""
+
+import csv
+import re
+import tomllib
+from pathlib import Path
+from typing import NamedTuple
+
+from ..units.errors import nearest
+from .rows import CatalogError, put_own
+from .shop_rows import rows_of
+from .shop_table_forms import KINDS, Refused, TableProblem, checked, column_of, merged_value, value_of
+from .tube_ratings import tube_material
+
+_MOST_SHOWN = 20
+
+
+class ShopTableError(ValueError):
+    """A table that cannot be used. `problems` lists everything wrong with it, by line."""
+
+    def __init__(self, problems):
+        self.problems = sorted(problems, key=lambda one: (one.file, one.line or 0))
+        shown = [str(one) for one in self.problems[:_MOST_SHOWN]]
+        more = len(self.problems) - _MOST_SHOWN
+        super().__init__("\n".join([*shown, f"and {more} more problems"] if more > 0 else shown))
+
+    def __reduce__(self):
+        return type(self), (self.problems,)
+
+
+class ShopRow(NamedTuple):
+    """One row of a shop's table: kind ("hose", "tube", "material", "compatibility"), line, and field -> value in SI."""
+
+    kind: str
+    line: int | None
+    values: dict
+
+
+class ShopTable(NamedTuple):
+    """A shop's table as read: nothing of it is in use yet."""
+
+    path: str
+    rows: tuple
+
+
+_used = {}  # path -> ShopTable, the last one first to be asked
+
+
+def use(path):
+    """Puts the rows of a shop's table before the built-in ones, for the whole program; reading it again replaces what it held before.
+
+    Parameters
+    ----------
+    path : of a CSV or TOML file; or a `ShopTable` that was read already
+
+    Returns
+    -------
+    ShopTable
+
+    Raises
+    ------
+    ShopTableError : with all problems, each with file, line, column, reason and cure; nothing of the file is in use then
+
+    >>> import tempfile, pathlib
+    >>> file = pathlib.Path(tempfile.mkdtemp(), "shop.csv")
+    >>> _ = file.write_text("standard,dash,bore_mm,working_psi\\nshop hose,6,8.7,300\\n")
+    >>> from flarenut import catalog
+    >>> used = catalog.use(file)
+    >>> round(catalog.hose_rating("shop hose", 6).working / 6894.757), round(catalog.hose_bore(6, "shop hose").bore * 1e3, 2)
+    (300, 8.7)
+    >>> catalog.forget()
+    """
+    read = path if isinstance(path, ShopTable) else read_shop_table(path)
+    before = dict(_used)
+    _used.pop(read.path, None)
+    _used[read.path] = read
+    try:
+        _put_all()
+    except Exception:
+        _used.clear()
+        _used.update(before)
+        _put_all()
+        raise
+    return read
+
+
+def forget(path=None):
+    """Takes a shop's table out of use again; all of them without a path."""
+    for one in [path] if path is not None else list(_used):
+        _used.pop(str(one), None)
+    _put_all()
+
+
+def used_tables():
+    """Paths of the tables in use, the one that is asked first first."""
+    return list(reversed(_used))
+
+
+def read_shop_table(path):
+    """A `ShopTable` from a CSV or TOML file, checked. Raises `ShopTableError` with all its problems."""
+    path = Path(path)
+    try:
+        text = path.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError:
+        raise ShopTableError([TableProblem(str(path), None, "", "the file is not UTF-8 text",
+                                           "save it as UTF-8, or as CSV UTF-8 from a spreadsheet")]) from None
+    except OSError as error:
+        raise ShopTableError([TableProblem(str(path), None, "", f"the file cannot be read: {error.strerror}", "check its name")]) from None
+    problems = []
+    cells = _toml_rows(text, str(path), problems) if path.suffix.lower() == ".toml" else _csv_rows(text, str(path), problems)
+    rows = [row for row in (_row(str(path), *one, problems) for one in cells) if row is not None]
+    if not problems and not rows:
+        problems.append(TableProblem(str(path), None, "", "the file holds no rows", "a heading line and one line for each hose or tube"))
+    _doubles(str(path), rows, problems)
+    _materials(str(path), rows, problems)
+    if problems:
+        raise ShopTableError(problems)
+    return ShopTable(str(path), tuple(rows))
+
+
+def _csv_rows(text, file, problems):
+    """(kind, line, [(heading, cell)], line of a heading) of each row of a CSV text."""
+    first = next((line for line in text.splitlines() if line.strip() and not line.lstrip().startswith("#")), "")
+    reader = csv.reader(text.splitlines(), delimiter=";" if first.count(";") > first.count(",") else ",")
+    headings, found, kind = None, [], None
+    for cells in reader:
+        line = reader.line_num
+        if not any(cell.strip() for cell in cells) or cells[0].lstrip().startswith("#"):
+            continue
+        if headings is None:
+            headings = [cell.strip() for cell in cells]
+            kind = _kind_of(headings, file, line, problems)
+            if kind is None:
+                return []
+            twice = [name for name in dict.fromkeys(headings) if headings.count(name) > 1]
+            problems += [TableProblem(file, line, name, "this heading stands twice", "one column for each") for name in twice]
+            if twice:
+                return []
+            continue
+        if len(cells) != len(headings):
+            problems.append(TableProblem(file, line, "", f"the line has {len(cells)} cells, the heading {len(headings)}",
+                                         'a text with a comma stands in quotes, as in "rubber, one wire braid"'))
+            continue
+        found.append((kind, line, [(name, cell.strip()) for name, cell in zip(headings, cells) if cell.strip()], {}))
+    return found
+
+
+def _kind_of(headings, file, line, problems):
+    """What a CSV table is of, by its headings; tells of headings that it does not have."""
+    marks = {"compatibility": {"fluid", "verdict"}, "hose": {"standard", "spec"}, "tube": {"od", "od_in", "od_mm"},
+             "material": {"tensile", "tensile_MPa", "tensile_psi"}}
+    kind = next((kind for kind, some in marks.items() if some & {*headings}), None)
+    if kind is None:
+        problems.append(TableProblem(file, line, headings[0] if headings else "", "the headings tell of no table that is known",
+                                     "a hose table has 'standard', a tube table 'od_in' and 'wall_in', a table of materials 'tensile_MPa', "
+                                     "one of liquids 'fluid' and 'verdict'"))
+        return None
+    wrong = [_refused(file, line, kind, name) for name in headings]
+    problems += [one for one in wrong if one]
+    return None if any(wrong) else kind
+
+
+def _refused(file, line, kind, heading):
+    try:
+        column_of(kind, heading)
+    except Refused as refusal:
+        return TableProblem(file, line, refusal.column, refusal.reason, refusal.cure)
+    return None
+
+
+def _toml_rows(text, file, problems):
+    """(kind, line, [(key, value)], key -> line) of each table of a TOML text."""
+    try:
+        tables = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        at = re.search(r"line (\d+)", str(error))
+        problems.append(TableProblem(file, int(at[1]) if at else None, "", f"this is no TOML: {error}", 'texts stand in quotes: standard = "SAE 100R14"'))
+        return []
+    places, found = _toml_places(text), []
+    for name, rows in tables.items():
+        if name not in KINDS or not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
+            close = nearest(name, KINDS)
+            begins = re.compile(rf"\s*(\[+\s*)?{re.escape(name)}\b")
+            line = next((number for number, words in enumerate(text.splitlines(), 1) if begins.match(words)), None)
+            cure = (f"did you mean '[[{close}]]'? " if close else "") + "there are " + ", ".join(f"[[{kind}]]" for kind in KINDS)
+            problems.append(TableProblem(file, line, name, f"'{name}' is no table of rows", cure))
+            continue
+        for row, (line, keys) in zip(rows, places.get(name, [(None, {})] * len(rows))):
+            found.append((name, line, list(row.items()), keys))
+    return found
+
+
+def _toml_places(text):
+    """kind -> [(line of its [[heading]], key -> line)]."""
+    places, keys = {}, {}
+    for number, line in enumerate(text.splitlines(), 1):
+        heading = re.match(r"\s*\[\[\s*(\w+)\s*\]\]", line)
+        key = re.match(r"\s*\"?([\w-]+)\"?\s*=", line)
+        if heading:
+            keys = {}
+            places.setdefault(heading[1], []).append((number, keys))
+        elif key:
+            keys[key[1]] = number
+    return places
+
+
+def _row(file, kind, line, cells, lines, problems):
+    """The `ShopRow` of a row's cells; None, with problems told, where it cannot be read."""
+    found, wrong = {}, []
+    for heading, cell in cells:
+        try:
+            field, value = value_of(kind, heading, cell)
+            found[field] = merged_value(field, heading, found[field], value) if isinstance(value, float) and field in found else value
+        except Refused as refusal:
+            wrong.append(refusal)
+    if "spec" in found:
+        found.setdefault("standard", found.pop("spec"))
+    if not wrong:
+        wrong = checked(kind, found)
+    problems += [TableProblem(file, lines.get(one.column, line), one.column, one.reason, one.cure) for one in wrong]
+    return None if wrong else ShopRow(kind, line, found)
+
+
+def _materials(file, rows, problems):
+    """Tubes of a material that neither this file nor the catalogue has."""
+    own = {row.values["material"].lower() for row in rows if row.kind == "material"}
+    for row in rows:
+        word = row.values.get("material", "")
+        if row.kind != "tube" or not word or word.lower() in own:
+            continue
+        try:
+            tube_material(word)
+        except CatalogError as error:
+            problems.append(TableProblem(file, row.line, "material", error.reason, f"{error.hint}; or add it to a table of materials"))
+
+
+_KEYS = {"hose": ("standard", "dash", "bore"), "tube": ("od", "wall", "material"), "material": ("material",), "compatibility": ("material", "fluid")}
+
+
+def _doubles(file, rows, problems):
+    seen = {}
+    for row in rows:
+        values = row.values
+        keys = ("standard", "dash") if row.kind == "hose" and values.get("dash") is not None else _KEYS[row.kind]
+        key = (row.kind, *(str(values.get(name, "")).lower() for name in keys))
+        if key in seen:
+            problems.append(TableProblem(file, row.line, keys[0], f"the row of line {seen[key]} is of the same {row.kind}", "keep one of them"))
+        seen.setdefault(key, row.line)
+
+
+def _put_all():
+    """All tables in use into the catalogue, the last one used first."""
+    put_own({})  # what a row leaves out comes from the built-in rows alone
+    tables = {}
+    for shop in reversed(_used.values()):
+        for name, rows in rows_of(shop).items():
+            tables.setdefault(name, []).extend(rows)
+    put_own(tables)

@@ -1,0 +1,162 @@
+"""How lines are held and fastened: spacing of supports, slack, straight length behind ends, clamps; speeds and inlet limits of the trade."""
+
+from typing import NamedTuple
+
+from ..units.errors import nearest
+from .rows import CatalogError, table
+from .sources import said
+
+_INCH = 0.0254
+
+
+class Rule(NamedTuple):
+    """A figure of the trade, from `low` to `high`, in SI; a share or a count where `unit` says so."""
+
+    low: float
+    high: float
+    unit: str
+    source: str
+    how: str
+    note: str
+
+    @property
+    def said(self):
+        """Its source as findings show it."""
+        return said(self.source, self.how)
+
+
+_SI = {"mm": ("m", 1e-3), "N m": ("N m", 1.0)}
+_PLAIN = {"%": ("fraction", 0.01), "% of length": ("fraction", 0.01), "hose diameters": ("diameters", 1.0), "times": ("times", 1.0)}
+
+
+def _rule(row):
+    if row["unit_si"]:
+        unit, scale = _SI[row["unit_si"]]
+        return Rule(float(row["low_si"]) * scale, float(row["high_si"]) * scale, unit, row["source"], row["how"], row["note"])
+    unit, scale = _PLAIN[row["unit"]]
+    return Rule(float(row["low"]) * scale, float(row["high"]) * scale, unit, row["source"], row["how"], row["note"])
+
+
+def _rows(item):
+    return [row for row in table("support_and_slack.csv") if row["item"] == item]
+
+
+def _inches(text):
+    whole, _, part = text.removesuffix(" in").partition("/")
+    return (float(whole) / float(part) if part else float(whole)) * _INCH
+
+
+def support_spacing(od=None, material="steel"):
+    """`Rule` of the farthest that supports may stand apart [m]: for a tube by its outside diameter [m], for hose where `od` is None.
+
+    Between the sizes of the table the next smaller one's counts; beyond the last, the last one's.
+
+    >>> round(support_spacing().high / 0.0254), round(support_spacing(0.009525, "304 stainless").high / 0.0254)
+    (24, 20)
+    """
+    if od is None:
+        return _rule(_rows("support spacing, flexible hose")[0])
+    kind = "aluminium alloy" if "alumin" in material.lower() or "copper" in material.lower() else "steel"  # soft tube is held as aluminium is
+    rows = sorted((_inches(row["size"]), row["size"], row) for row in _rows("support spacing, rigid tube") if row["material"] == kind)
+    smaller = [row for size, _, row in rows if size <= od * 1.001]
+    return _rule(smaller[-1] if smaller else rows[0][2])
+
+
+def length_change():
+    """`Rule` of how much a hose's length changes under pressure, as shares: from -4 % to +2 %.
+
+    >>> length_change().low
+    -0.04
+    """
+    return _rule(_rows("hose length change under pressure")[0])
+
+
+def slack():
+    """`Rule` of the slack to cut a hose with, as shares of its length: 5 to 8 %.
+
+    >>> slack().low, slack().high
+    (0.05, 0.08)
+    """
+    return _rule(_rows("hose slack allowance")[0])
+
+
+def straight_behind_end():
+    """`Rule` of the straight length behind a hose end, in outside diameters of the hose: at least 2.
+
+    >>> straight_behind_end().low
+    2.0
+    """
+    return _rule(_rows("straight length behind a hose end")[0])
+
+
+def clamp_from_length():
+    """`Rule` of the hose length from which on it needs a clamp on its way [m].
+
+    >>> round(clamp_from_length().high, 3)
+    1.219
+    """
+    return _rule(_rows("clamp needed from hose length")[0])
+
+
+def clamp_torque(band=None):
+    """`Rule` of a worm-drive clamp's torque on new hose [N m], by the width of its band [m]; of calibrated clamp wrenches without one.
+
+    >>> clamp_torque(0.0135).low
+    4.5
+    """
+    if band is None:
+        return _rule(_rows("worm-drive clamp torque")[0])
+    narrow, wide = _rows("worm-drive clamp torque, new hose")
+    return _rule(narrow if band < 0.0146 else wide)
+
+
+def spigot_clearance(spigot):
+    """`Rule` of how far a fuel hose's bore may exceed its spigot [m], by the spigot's outside diameter [m]; None above 1 in.
+
+    >>> round(spigot_clearance(0.25 * 0.0254).high * 1e3, 2)
+    0.51
+    """
+    small, large = _rows("hose bore above spigot, fuel hose")
+    if spigot > 1.0 * _INCH + 1e-6:
+        return None
+    return _rule(small if spigot < 0.375 * _INCH - 1e-6 else large)
+
+
+def proof_pressure(operating):
+    """Test pressure of a tube assembly [Pa] by its operating pressure [Pa], with liquid: twice that, 100 psi at least.
+
+    >>> round(proof_pressure(300e3) / 6894.757)
+    100
+    """
+    (row,) = _rows("proof test of tube assemblies")
+    return max(float(row["low"]) * operating, 100.0 * 6894.757)
+
+
+def usual_velocities(line):
+    """Rows of the speeds that a line is sized for, [m/s], every source: `Rule` list, by a part of the line's name.
+
+    >>> [(rule.low, rule.high) for rule in usual_velocities("fuel, return")]
+    [(0.5, 2.0)]
+    """
+    found = [Rule(float(row["velocity_min_m_s"]), float(row["velocity_max_m_s"]), "m/s", row["source"], row["how"], row["note"])
+             for row in table("flow_velocity.csv") if line.lower() in row["line"].lower()]
+    if not found:
+        lines = list(dict.fromkeys(row["line"] for row in table("flow_velocity.csv")))
+        close = nearest(line, lines)
+        cure = (f"did you mean '{close}'? " if close else "") + "there are " + "; ".join(lines)
+        raise CatalogError("line", line, f"no usual speed of a line {line!r}", cure)
+    return found
+
+
+def pump_limit(item):
+    """`Rule` of a pump's inlet vacuum or of a return's back-pressure [Pa], by a part of its name.
+
+    >>> round(pump_limit("electric fuel pump").high)
+    10200
+    """
+    for row in table("pump_inlet_and_return_limits.csv"):
+        if item.lower() in row["item"].lower():
+            kilo = float(row["value_kPa"]) * 1e3
+            return Rule(kilo, kilo, "Pa", row["source"], row["how"], row["note"])
+    items = [row["item"] for row in table("pump_inlet_and_return_limits.csv")]
+    raise CatalogError("item", item, f"no limit of {item!r}", "there are " + "; ".join(items))
