@@ -21,9 +21,10 @@ _HOMES = {
     "demand_picture": "plotting", "pump_picture": "plotting", "size_picture": "plotting", "suction_picture": "plotting",
     "line_sizes": "studies.line_sizes", "compare": "studies.comparison", "Sliders": "studies.sliders", "pump_and_system": "studies.pump_lines",
     "temperature_loop": "plotting", "pressure_loop": "plotting", "SweepInterrupted": "studies", "SweepWarning": "studies",
+    "audit": "hardware", "fitted": "hardware", "mate": "hardware",
     "over_time": "studies.over_time", "OverTimeInterrupted": "studies.over_time", "time_picture": "plotting",
 }
-_ROOMS = ("catalog", "checks", "circuit", "fluids", "plotting", "results", "studies", "units")
+_ROOMS = ("catalog", "checks", "circuit", "fluids", "hardware", "plotting", "results", "studies", "units")
 
 
 def __getattr__(name):

@@ -57,6 +57,11 @@ def _parser():
     sweep.add_argument("--findings", action="store_true",
                        help="also tell the worst finding of each point; of many, those of 2000 spread evenly, about 100 a second")
     sweep.add_argument("--threads", metavar="NUMBER", type=int, default=0, help="how many at once (default: one for each core)")
+    audit = commands.add("audit", _audit, "check every joint of a circuit file: whether it seals, and what to put between")
+    audit.add_argument("file", metavar="FILE.toml", help="circuit or vehicle file; - reads standard input")
+    _units(audit)
+    audit.add_argument("--fit", action="store_true", help="propose hose ends and adapters where none are said, and check those too")
+    audit.add_argument("--csv", metavar="FILE.csv", help="also write the joints as a table")
     demo = commands.add("demo", _demo, "solve the invented return-style fuel system that comes with flarenut")
     _units(demo)
     demo.add_argument("--out", metavar="DIR", help="folder for the picture and a copy of the circuit file (default: the picture alone, here)")
@@ -92,6 +97,12 @@ def _sweep(options):
     from .sweep import sweep
 
     return sweep(options)
+
+
+def _audit(options):
+    from .audit import audit
+
+    return audit(options)
 
 
 def _demo(options):

@@ -82,3 +82,9 @@ def _other_side(circuit, run, at_end, names):
         sides = _sides(others[0][0], names)
         return (sides[-1][1] if others[0][1] else sides[0][0]) if sides else None
     return Side(place, "place", None)
+
+
+def named_pieces(circuit):
+    """Name of every piece of a circuit -> the piece."""
+    found = {name: circuit.runs[run].pieces[place] for (run, place), name in piece_names(circuit).items()}
+    return {**found, **{name: piece for name, (piece, _) in circuit.multiport.items()}}

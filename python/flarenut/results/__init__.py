@@ -9,6 +9,7 @@ from .case import CaseResult
 from .finding import COMMON_PRACTICE, SEVERITIES, Finding, merged, ranked, use_reviewer
 from .heights import at_rest
 from .layout import Layout
+from .listing import Listing
 from .names import NoSuchName
 from .paths import FILTERS, INJECTORS, METERING, PUMPS, REGULATORS
 from .readings import EndReading, PartReading, Reading, SuctionReading
@@ -18,5 +19,5 @@ from .table import Table
 from .vehicle_answer import ExchangerReading, VehicleAnswer
 
 __all__ = ["COMMON_PRACTICE", "FILTERS", "INJECTORS", "METERING", "PUMPS", "REGULATORS", "SEVERITIES", "Answer", "ByCase",
-           "CaseResult", "EndReading", "ExchangerReading", "Finding", "Layout", "NoSuchName", "PartReading", "Reading", "Share",
+           "CaseResult", "EndReading", "ExchangerReading", "Finding", "Layout", "Listing", "NoSuchName", "PartReading", "Reading", "Share",
            "SharedSolution", "SuctionReading", "Table", "VehicleAnswer", "Way", "at_rest", "merged", "ranked", "use_reviewer"]

@@ -1,0 +1,115 @@
+"""The audit of a circuit's joints: which of them seal, which do not and why, and what to put between.
+
+It needs no solve. A joint is judged where both its sides say what they offer; the others are counted.
+"""
+
+from typing import NamedTuple
+
+from ..results.finding import merged, ranked
+from .audit_rules import findings_of
+from .audit_view import joint_listing
+from .joints import Joint, joints_of, named_pieces
+from .mating import Mating, mate
+
+
+class CheckedJoint(NamedTuple):
+    """A joint and what becomes of it; no `mating` where a side does not say what it offers. `circuit`: its name, in a vehicle."""
+
+    joint: Joint
+    mating: Mating | None
+    circuit: str = ""
+
+    @property
+    def verdict(self):
+        """"seals", "refused", "adapter", or "not said"."""
+        return "not said" if self.mating is None else self.mating.verdict
+
+
+class Audit:
+    """What `audit` finds.
+
+    Attributes
+    ----------
+    name : of the circuit or vehicle
+    joints : list of `CheckedJoint`, run by run
+    findings : list of `Finding`, worst first; they hold for every case
+    """
+
+    def __init__(self, name, joints, findings):
+        self.name, self.joints, self.findings = name, list(joints), ranked(findings)
+
+    @property
+    def passes(self):
+        """True where no finding says STOP or FIX."""
+        return not any(one.severity in ("stop", "fix") for one in self.findings)
+
+    def counts(self):
+        """Verdict -> how many joints."""
+        return {verdict: sum(one.verdict == verdict for one in self.joints) for verdict in ("seals", "adapter", "refused", "not said")}
+
+    def listing(self, units="us"):
+        """The joints as a `Listing`: what meets what, thread, seal, what goes on the thread, torque; sources and advice below, once each."""
+        return joint_listing(self, units)
+
+    def text(self, units="us", width=None):
+        """Findings first, then the joints."""
+        counted = ", ".join(f"{number} {_COUNTED[verdict]}" for verdict, number in self.counts().items() if number)
+        told = [one.text(units) for one, _ in merged(self.findings)] or ["Nothing to find fault with."]
+        return "\n".join([f"Audit of {self.name}: {len(self.joints)} joints: {counted}" if self.joints else f"Audit of {self.name}: no joints", "", *told, "",
+                          self.listing(units).text(width)])
+
+    __str__ = text
+
+    def __repr__(self):
+        return self.text()
+
+
+_COUNTED = {"seals": "seal", "adapter": "need an adapter", "refused": "refused", "not said": "of which not both sides are said"}
+
+
+def audit(plumbing):
+    """Judges every joint of a circuit, or of every circuit of a vehicle.
+
+    Parameters
+    ----------
+    plumbing : `Circuit` or `Vehicle`
+
+    Returns
+    -------
+    Audit
+
+    Examples
+    --------
+    >>> import flarenut as fn
+    >>> car = fn.Circuit("car", fluid="gasoline")
+    >>> car.tank("cell")
+    >>> car.run("feed", "cell", "ambient", [fn.hose("-6", "3 ft", spec="ptfe", ends=["-6 37 flare male", ""], name="hose")],
+    ...         meets=["-6 O-ring boss female", ""])
+    >>> print(fn.audit(car).findings[0].what.split(":")[0])
+    -6 37 flare male screws into -6 O-ring boss female, both 9/16-18, and nothing seals
+    """
+    members = getattr(plumbing, "circuits", None)
+    if members is None:
+        checked = _checked(plumbing, "")
+        return Audit(plumbing.name, checked, findings_of(plumbing, checked))
+    joints, findings = [], []
+    for name, circuit in members.items():
+        checked = _checked(circuit, name)
+        joints += checked
+        findings += findings_of(circuit, checked, f"{name}: ")
+    return Audit(plumbing.name, joints, findings)
+
+
+def _checked(circuit, name):
+    pieces = named_pieces(circuit)
+    return [CheckedJoint(joint, _mating(joint, pieces), name) for joint in joints_of(circuit)]
+
+
+def _mating(joint, pieces):
+    sides = (joint.one, joint.other)
+    if any(side.end is None for side in sides):
+        return None
+    words = {side.word for side in sides}
+    line = "hose" if "hose" in words else "tube" if "tube" in words else "fitting"
+    materials = [pieces[side.name].shop.material or "" if side.name in pieces else "" for side in sides]
+    return mate(joint.one.end, joint.other.end, line=line, materials=materials)

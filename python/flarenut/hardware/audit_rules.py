@@ -1,0 +1,128 @@
+"""What an audit finds: of each joint, and of what stands in a row. Findings hold for every case."""
+
+from ..catalog import end_forms, source_in_words
+from ..circuit.compile import piece_names
+from ..results import COMMON_PRACTICE, Finding
+from .sealants import sealant_source
+
+_FITTINGS = ("adapter", "straight", "elbow", "reducer")
+_TELLS_SAME_NUMBER = "measure both threads and look at both seats before anything is tightened"
+
+
+def findings_of(circuit, joints, prefix=""):
+    """Findings of a circuit's `CheckedJoint`s; `prefix` goes before places."""
+    found = [finding for checked in joints for finding in _of_joint(checked)]
+    found += [finding for run, pieces in _runs(circuit) for finding in (*_rows(run, pieces), *_hoses(pieces), *_sealants(pieces))]
+    found += _unsaid(circuit, joints)
+    return [_placed(one, prefix) for one in found] if prefix else found
+
+
+def _placed(finding, prefix):
+    from dataclasses import replace
+
+    return replace(finding, where=prefix + finding.where)
+
+
+def _finding(code, severity, where, what, cure, source=COMMON_PRACTICE, hurt=0.0):
+    """A finding without numbers; its source stands in its sentence, the first document of several."""
+    first, *more = source.split("; ")
+    source = f"{first} and {len(more)} more" if more else first
+    return Finding(code, severity, where, "", f"{what} ({source})" if source else what, source="", cure=cure, hurt=hurt)
+
+
+def _of_joint(checked):
+    mating, place = checked.mating, checked.joint.place
+    if mating is None or mating.verdict == "seals":
+        return
+    source = source_in_words(mating.source, mating.how)
+    between = f"put an adapter between them: {mating.adapter[0]}, to {mating.adapter[1]}" if mating.adapter else "change one of the two ends"
+    if mating.danger:
+        yield _finding("joint does not seal", "stop", place, mating.reason, f"{between}; {_TELLS_SAME_NUMBER}", source, hurt=1.0)
+    elif mating.verdict == "adapter":
+        yield _finding("joint needs an adapter", "fix", place, mating.reason, between, source)
+    else:
+        yield _finding("joint does not fit", "fix", place, mating.reason, between, source, hurt=0.5)
+
+
+def _runs(circuit):
+    names = piece_names(circuit)
+    return [(run, [(names[run.name, place], piece) for place, piece in enumerate(run.pieces)]) for run in circuit.runs.values()]
+
+
+# ---- what stands in a row ----
+
+def _rows(run, pieces):
+    """Adapters one after the other, and how often the size changes along a run."""
+    row = []
+    for name, piece in [*pieces, (None, None)]:
+        if piece is not None and piece.word in _FITTINGS:
+            row.append(name)
+            continue
+        if len(row) > 1:
+            yield _finding("stacked adapters", "watch", row[0], f"{len(row)} fittings stand one after the other: {', '.join(row)}; each is a joint that can leak, "
+                           "and a lever on the next", "one fitting that does it, or a short hose between")
+        row = []
+    steps = [(name, *(end.size for end in piece.shop.ends)) for name, piece in pieces
+             if piece.word == "adapter" and len({end.size for end in piece.shop.ends}) > 1 and len({end.form for end in piece.shop.ends}) == 1]
+    if steps:
+        listed = "; ".join(f"{name}: {one} to {other}" for name, one, other in steps)
+        yield _finding("size steps", "note", run.name, f"the size changes {len(steps)} times on the way: {listed}" if steps[1:] else f"the size changes on the way: {listed}",
+                       "one size all the way, where that is no narrower")
+
+
+def _hoses(pieces):
+    for name, piece in pieces:
+        if piece.word != "hose":
+            continue
+        size = str(piece.given.get("size") or "").strip()
+        for end in piece.shop.ends:
+            if end is None:
+                continue
+            if end.form == "barb" and end.sex == "female" and piece.shop.clamped is not True:
+                yield _finding("hose without a clamp", "fix", name, "it is pushed onto a barb, and nothing says that it is clamped",
+                               'clamp it and write clamped = true; push-on hose that needs no clamp has ends of its own')
+            if size and end.size.startswith("-") and end.form in ("37 flare", "45 flare", "O-ring boss") and _number(end.size) != _number(size):
+                yield _finding("hose end of another size", "watch", name, f"its end '{end}' is not of the hose's own size {size}: such ends are made for few sizes of hose",
+                               "check that there is one for this hose, or use an adapter")
+
+
+def _number(size):
+    return size.lstrip("-").lstrip("0")
+
+
+def _sealants(pieces):
+    for name, piece in pieces:
+        said = piece.shop.sealant
+        ends = [end for end in piece.shop.ends if end is not None] if said is not None else []
+        needless = [end for end in ends if said != "none" and end_forms()[end.form].sealant == "none"]
+        lacking = [end for end in ends if said == "none" and end_forms()[end.form].sealant == "needed"]
+        if needless:
+            yield _finding("sealant where none belongs", "fix", name, f"{said} on {_listed(needless)}, which seals on {_seals_on(needless[0])}: it keeps the seat "
+                           "from closing and sheds into the fluid", 'clean it off; sealant = "none"', _rule_of(needless[0]), hurt=0.5)
+        if lacking:
+            yield _finding("taper thread without sealant", "fix", name, f"no sealant on {_listed(lacking)}, a taper thread that leaks without",
+                           "sealant that the fluid does not dissolve, on the male thread, its first turns left bare", _rule_of(lacking[0]), hurt=0.5)
+
+
+def _listed(ends):
+    return " and ".join(dict.fromkeys(f"'{end}'" for end in ends))
+
+
+def _seals_on(end):
+    seal = end_forms()[end.form].seals_on
+    return seal if seal.startswith(("the ", "two ", "a ")) else f"a {seal}" if not seal.startswith("O") else f"an {seal}"
+
+
+def _rule_of(end):
+    rule = sealant_source(end.form)
+    return source_in_words(rule.source, rule.how) if rule else COMMON_PRACTICE
+
+
+def _unsaid(circuit, joints):
+    """Joints of which not both sides are known, once, where anything at all is said of hardware."""
+    unsaid = [one for one in joints if one.mating is None]
+    if not unsaid or not any(side.end for one in joints for side in (one.joint.one, one.joint.other)):
+        return []
+    shown = "; ".join(one.joint.place for one in unsaid[:3]) + ("; ..." if unsaid[3:] else "")
+    return [_finding("joints not said", "note", circuit.name, f"of {len(unsaid)} of {len(joints)} joints not both sides are said: {shown}",
+                     "write 'ends' of the parts and 'meets' of the runs, or let flarenut propose them", source="")]

@@ -1,0 +1,61 @@
+"""The joints of an audit as a `Listing`; sources and advice stand below it, once each."""
+
+from ..catalog import end_forms, source_in_words
+from ..results import Listing
+
+ESTIMATE = "An engineering estimate from tables: measure threads and seats before assembly, and follow the codes that apply and licensed practice."
+_ON_THREAD = {"needed": "sealant", "optional": "sealant, if any", "none": "no sealant"}
+_VERDICTS = {"seals": "seals", "adapter": "needs an adapter", "refused": "REFUSED", "not said": "not said"}
+# Torque [N m] in these units, and below what it is shown in the smaller one.
+_INCH_POUND, _FOOT_POUND, _SMALL = 0.112984829, 1.355817948, 30.0
+
+
+def joint_listing(audit, units):
+    """See `Audit.listing`."""
+    sources, advice = [], {}
+    rows = [_row(one, units, sources, advice) for one in audit.joints]
+    notes = [f"{form}: {said}." for form, said in advice.items()]
+    notes += [f"[{number}] {source}" for number, source in enumerate(sources, 1)]
+    return Listing(f"Joints of {audit.name}", ["joint", "offered", "verdict", "thread", "seal", "on the thread", "torque", "source"], rows, notes=[*notes, ESTIMATE])
+
+
+def _row(checked, units, sources, advice):
+    joint, mating = checked.joint, checked.mating
+    offered = "\n".join(str(side.end) if side.end else "(not said)" for side in (joint.one, joint.other))
+    place = f"{checked.circuit}: {joint.place}" if checked.circuit else joint.place
+    verdict = _VERDICTS[checked.verdict]
+    if mating is None:
+        return [place, offered, verdict, "", "", "", "", ""]
+    if mating.verdict == "seals":
+        advice.setdefault(_form_of(joint), mating.sealant)
+    where = [_number(sources, source_in_words(mating.source, mating.how))]
+    if mating.torque is not None:
+        where.append(_number(sources, source_in_words(mating.torque.source, mating.torque.how)))
+    return [place, offered, verdict, mating.thread, mating.seal, _ON_THREAD.get(mating.takes_sealant, ""), torque_words(mating.torque, units),
+            " ".join(f"[{number}]" for number in where)]
+
+
+def _form_of(joint):
+    """The more demanding form of the two, as `mate` judges it."""
+    forms = list(end_forms())
+    return min((side.end.form for side in (joint.one, joint.other)), key=forms.index)
+
+
+def _number(sources, source):
+    if source not in sources:
+        sources.append(source)
+    return sources.index(source) + 1
+
+
+def torque_words(torque, units):
+    """A `Torque` as a text: "25 to 30 N m (aluminium)"; "" for none.
+
+    >>> from flarenut.catalog import end, torque_of
+    >>> torque_words(torque_of(end("-8 37 flare male"), "hose"), "metric")
+    '38 to 47 N m (steel or aluminium hose end)'
+    """
+    if torque is None:
+        return ""
+    per, unit = (1.0, "N m") if units == "metric" else (_INCH_POUND, "in-lb") if torque.high < _SMALL else (_FOOT_POUND, "ft-lb")
+    low, high = (f"{value / per:.0f}" if value / per >= 10 else f"{value / per:.1f}" for value in (torque.low, torque.high))
+    return f"{low if low == high else f'{low} to {high}'} {unit} ({torque.material})"

@@ -1,0 +1,201 @@
+"""A circuit with the ends and adapters that it needs, put in where nobody said them: what has to be bought, and what it costs in pressure.
+
+Every hose gets hose ends of its own size, every hard line flared ends; where the port that one meets is of another form or size, the
+adapter between the two is put in as a part of the run. The engine then counts what all of them lose.
+"""
+
+from typing import NamedTuple
+
+from ..catalog import End
+from ..circuit import adapter
+from ..circuit.errors import CircuitError
+from ..circuit.made_of import made_of
+from .joints import joints_of, named_pieces
+from .mating import mate
+
+_LINES = ("hose", "tube")
+_BRAKES = "brake fluid"
+
+
+class Proposal(NamedTuple):
+    """One thing that was put in, in words."""
+
+    where: str
+    what: str
+
+
+class Fitted:
+    """What `fitted` makes.
+
+    Attributes
+    ----------
+    circuit : the `Circuit` with its ends and adapters, a copy
+    proposals : list of `Proposal`: what was put in
+    open : list of `Proposal`: what could not be told, and why
+    """
+
+    def __init__(self, circuit, proposals, left):
+        self.circuit, self.proposals, self.open = circuit, proposals, left
+
+    def text(self):
+        """Every proposal on a line of its own."""
+        lines = [f"{self.circuit.name}: {len(self.proposals)} put in, {len(self.open)} left open", ""]
+        lines += [f"  {one.where}: {one.what}" for one in self.proposals]
+        lines += ["", "Left open", *(f"  {one.where}: {one.what}" for one in self.open)] if self.open else []
+        return "\n".join([*lines, "", "Check every thread and seat before buying: an engineering estimate from tables."])
+
+    __str__ = text
+
+    def __repr__(self):
+        return self.text()
+
+
+def fitted(circuit, name=None):
+    """A copy of a circuit with hose ends, tube ends and adapters where none were said; what was said stays.
+
+    Parameters
+    ----------
+    circuit : `Circuit`
+    name : what to call the copy; as the circuit unless given
+
+    Returns
+    -------
+    Fitted
+
+    Examples
+    --------
+    >>> import flarenut as fn
+    >>> car = fn.Circuit("car", fluid="gasoline")
+    >>> car.tank("cell")
+    >>> car.run("feed", "cell", "ambient", [fn.hose("-6", "3 ft", spec="ptfe", name="hose")], meets=["-8 O-ring boss female", ""])
+    >>> made = fn.fitted(car)
+    >>> [one.what for one in made.proposals][-1]
+    'adapter, -8 O-ring boss male to -6 37 flare male'
+    """
+    made, proposals, left = circuit.copy(name), [], []
+    _ends_of_lines(made, proposals, left)
+    _adapters(made, proposals, left)
+    return Fitted(made, proposals, left)
+
+
+# ---- ends of lines ----
+
+def _ends_of_lines(circuit, proposals, left):
+    offered = _offers(circuit)
+    for run in circuit.runs.values():
+        for place, piece in enumerate(run.pieces):
+            if piece.word not in _LINES or None not in piece.shop.ends:
+                continue
+            name = offered.names[run.name, place]
+            ends = [said or _end_of(circuit, piece, offered.facing.get((name, index)), left, name) for index, said in enumerate(piece.shop.ends)]
+            if ends == list(piece.shop.ends):
+                continue
+            new = {index: end for index, end in enumerate(ends) if end is not None and piece.shop.ends[index] is None}
+            clamped = {"clamped": True} if piece.word == "hose" and any(one.form == "barb" for one in new.values()) else {}
+            run.pieces[place] = piece.changed(ends=["" if one is None else str(one) for one in ends], **clamped)
+            run.pieces[place].name = name
+            proposals += [Proposal(name, f"{'inlet' if index == 0 else 'outlet'} end, {end}") for index, end in new.items()]
+    circuit.keep_compiled(None)
+
+
+class _Offers(NamedTuple):
+    names: dict  # (run, place) -> name
+    facing: dict  # (name of a piece, which of its ends) -> End that stands opposite, or None
+
+
+def _offers(circuit):
+    from ..circuit.compile import piece_names
+
+    facing = {}
+    for joint in joints_of(circuit):
+        facing[joint.one.name, joint.one.index] = joint.other.end
+        facing[joint.other.name, joint.other.index] = joint.one.end
+    return _Offers(piece_names(circuit), facing)
+
+
+def _end_of(circuit, piece, opposite, left, name):
+    """The end that a line should have; the one that its counterpart takes where that is one for lines, else a 37 degree flare of its own size."""
+    line = made_of(piece)
+    if opposite is not None and opposite.form == "barb" and opposite.sex == "male" and piece.word == "hose":
+        return End("barb", opposite.size, "female", bore=line.bore)
+    own = _of_brakes(opposite) if circuit.family == _BRAKES else None
+    if own is not None:
+        return own
+    if line.dash is None:
+        left.append(Proposal(name, "its ends: nothing is known of its size but its bore"))
+        return None
+    made = End("37 flare", f"-{line.dash}", "female")
+    if opposite is not None and opposite.opposite is not None and opposite.form in ("37 flare", "45 flare") and opposite.sex == "male" \
+            and opposite.size == made.size:
+        return opposite.opposite
+    return made
+
+
+def _of_brakes(opposite):
+    """Brake lines are flared as their port is: no other end may stand there."""
+    if opposite is None or opposite.opposite is None or "flare" not in opposite.form:
+        return None
+    return opposite.opposite
+
+
+# ---- adapters ----
+
+def _adapters(circuit, proposals, left):
+    pieces = named_pieces(circuit)
+    for joint in joints_of(circuit):
+        if joint.one.end is None or joint.other.end is None:
+            if joint.one.end is not None or joint.other.end is not None:
+                bare = joint.one if joint.one.end is None else joint.other
+                left.append(Proposal(joint.place, f"nothing is said of what '{bare.name}' offers there"))
+            continue
+        mating = mate(joint.one.end, joint.other.end)
+        if mating.verdict == "seals":
+            continue
+        if mating.adapter is None:
+            left.append(Proposal(joint.place, mating.reason))
+            continue
+        if _put_in(circuit, joint, mating, pieces):
+            proposals.append(Proposal(joint.place, f"adapter, {mating.adapter[0]} to {mating.adapter[1]}"))
+        else:
+            left.append(Proposal(joint.place, f"adapter, {mating.adapter[0]} to {mating.adapter[1]}, which loses what no table tells"))
+    circuit.keep_compiled(None)
+
+
+def _put_in(circuit, joint, mating, pieces):
+    """Puts the adapter of a joint into its run. False where no bore of it is known."""
+    try:
+        part = adapter([str(end) for end in mating.adapter], name=_free(circuit, f"{joint.place} adapter"))
+    except CircuitError:
+        return False
+    run = circuit.runs[joint.run]
+    names = [piece.name or name for piece, name in zip(run.pieces, _names_in(circuit, run))]
+    at = names.index(joint.other.name) if joint.other.name in names else names.index(joint.one.name) + 1
+    _keep_names(run, names)
+    run.pieces.insert(at, part)
+    return True
+
+
+def _names_in(circuit, run):
+    from ..circuit.compile import piece_names
+
+    names = piece_names(circuit)
+    return [names[run.name, place] for place in range(len(run.pieces))]
+
+
+def _keep_names(run, names):
+    """Pieces keep the names they go by, though others come between."""
+    import copy
+
+    for place, (piece, name) in enumerate(zip(run.pieces, names)):
+        if piece.name is None:
+            run.pieces[place] = copy.copy(piece)
+            run.pieces[place].name = name
+
+
+def _free(circuit, name):
+    taken, tried, number = {*named_pieces(circuit), *circuit.junctions}, name, 1
+    while tried in taken:
+        number += 1
+        tried = f"{name} {number}"
+    return tried
+

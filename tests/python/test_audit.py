@@ -1,0 +1,132 @@
+"""The audit of joints: wrong plumbing is refused with its reason, right plumbing passes; what is proposed passes its own audit."""
+
+import pytest
+
+import flarenut as fn
+
+
+def feed(parts, meets=("", ""), fluid="gasoline"):
+    car = fn.Circuit("car", fluid=fluid)
+    car.tank("cell", level="9 in")
+    car.junction("rail", demand="60 L/h")
+    car.run("feed", "cell", "rail", parts, meets=list(meets))
+    return car
+
+
+def hose(*ends, size="-8", **more):
+    return fn.hose(size, "3 ft", spec="ptfe", name="hose", ends=list(ends), **more)
+
+
+def filter_(*ends, **more):
+    return fn.filter("1 psi at 90 gph", name="filter", ends=list(ends), **more)
+
+
+# What is wrong -> circuit, code and severity of the finding, words of its text.
+WRONG = {
+    "37 with 45 on one thread": (lambda: feed([hose("-8 37 flare female", "")], ["-8 45 flare male", ""]), "joint does not seal", "stop", ["3/4-16", "37", "45"]),
+    "37 with 45 of another thread": (lambda: feed([hose("-6 37 flare female", "", size="-6")], ["-6 45 flare male", ""]), "joint needs an adapter", "fix",
+                                     ["9/16-18", "5/8-18"]),
+    "flare nose in a boss": (lambda: feed([hose("-6 37 flare male", "", size="-6")], ["-6 O-ring boss female", ""]), "joint does not seal", "stop",
+                             ["9/16-18", "O-ring"]),
+    "boss fitting in a flare nut": (lambda: feed([hose("", "-8 37 flare female"), filter_("-8 O-ring boss male", "")]), "joint does not seal", "stop", ["3/4-16"]),
+    "brake nut in a flare fitting": (lambda: feed([fn.tube("3/16 in", "3 ft", name="pipe", ends=["-3 inverted flare male", ""])], ["-3 37 flare female", ""],
+                                                  "DOT 4"), "joint does not seal", "stop", ["3/8-24"]),
+    "bubble flare in a double-flare seat": (lambda: feed([fn.tube("3/16 in", "3 ft", name="pipe", ends=["M10x1 bubble flare male", ""])],
+                                                         ["M10x1 metric double flare female", ""], "DOT 4"), "joint does not seal", "stop", ["M10x1"]),
+    "inch brake nut forced into metric": (lambda: feed([fn.tube("3/16 in", "3 ft", name="pipe", ends=["-3 inverted flare male", ""])],
+                                                       ["M10x1 bubble flare female", ""], "DOT 4"), "joint does not seal", "stop", ["3/8-24", "M10x1", "forced"]),
+    "pipe thread with british pipe thread": (lambda: feed([fn.adapter(["1/2 NPT male", "-8 37 flare male"], bore="10 mm", name="nipple")], ["1/2 BSPT female", ""]),
+                                             "joint does not seal", "stop", ["degrees"]),
+    "two nuts": (lambda: feed([hose("", "-8 37 flare female"), filter_("-8 37 flare female", "")]), "joint needs an adapter", "fix", ["both female"]),
+    "two sizes": (lambda: feed([hose("", "-8 37 flare female"), filter_("-6 37 flare male", "")]), "joint needs an adapter", "fix", ["two sizes"]),
+    "pipe thread in a boss": (lambda: feed([fn.adapter(["3/8 NPT male", "-8 37 flare male"], bore="10 mm", name="nipple")], ["-8 O-ring boss female", ""]),
+                              "joint needs an adapter", "fix", ["3/4-16"]),
+    "tape on a flare": (lambda: feed([hose("-8 37 flare female", "", sealant="tape")]), "sealant where none belongs", "fix", ["tape", "37 degrees"]),
+    "paste on an O-ring boss": (lambda: feed([filter_("-8 O-ring boss male", "", sealant="paste")]), "sealant where none belongs", "fix", ["paste", "O-ring"]),
+    "dry pipe thread": (lambda: feed([filter_("3/8 NPT male", "", sealant="none")]), "taper thread without sealant", "fix", ["3/8 NPT"]),
+    "stacked adapters": (lambda: feed([fn.adapter(["-10 O-ring boss male", "-8 37 flare male"], name="one"), fn.adapter(["-8 37 flare female", "-6 37 flare male"], name="two"),
+                                       hose("-6 37 flare female", "", size="-6")]), "stacked adapters", "watch", ["2 fittings", "one, two"]),
+    "hose end of another size": (lambda: feed([hose("-6 37 flare female", "", size="-8")]), "hose end of another size", "watch", ["-8"]),
+    "a barb without a clamp": (lambda: feed([fn.hose("-6", "2 ft", spec="push-on", name="hose", ends=["barb -6 female", ""])]), "hose without a clamp", "fix", ["clamp"]),
+    "a hose too wide for its barb": (lambda: feed([fn.hose("-8", "2 ft", spec="push-on", name="hose", ends=["barb -8 female", ""], clamped=True)], ["barb -6 male", ""]),
+                                     "joint does not fit", "fix", ["too wide"]),
+    "a cut tube": (lambda: feed([fn.tube("3/8 in", "3 ft", name="pipe", ends=["plain tube -6", ""])], ["-6 37 flare male", ""]), "joint does not fit", "fix", ["flare it"]),
+    "size steps": (lambda: feed([fn.adapter(["-8 37 flare female", "-6 37 flare male"], name="step"), hose("-6 37 flare female", "", size="-6")]), "size steps", "note",
+                   ["-8 to -6"]),
+}
+
+
+@pytest.mark.parametrize("slip", WRONG)
+def test_wrong_plumbing_is_found_with_its_reason(slip):
+    make, code, severity, told = WRONG[slip]
+    found = [one for one in fn.audit(make()).findings if one.code == code]
+    assert [one.severity for one in found] == [severity], fn.audit(make()).text()
+    assert all(word in found[0].text() for word in told), found[0].text()
+
+
+RIGHT = {
+    "flare on flare": lambda: feed([hose("-8 37 flare female", "-8 37 flare female, 90 deg")], ["-8 37 flare male", "-8 37 flare male"]),
+    "boss in its port": lambda: feed([fn.adapter(["-8 O-ring boss male", "-8 37 flare male"], name="port"), hose("-8 37 flare female", "-8 37 flare female")],
+                                     ["-8 O-ring boss female", "-8 37 flare male"]),
+    "pipe thread with paste": lambda: feed([fn.adapter(["3/8 NPT male", "-8 37 flare male"], bore="10 mm", name="nipple", sealant=None),
+                                            hose("-8 37 flare female", "-8 37 flare female")], ["3/8 NPT female", "-8 37 flare male"]),
+    "clamped on a barb": lambda: feed([fn.hose("-6", "2 ft", spec="push-on", name="hose", ends=["barb -6 female", "barb -6 female"], clamped=True)],
+                                      ["barb -6 male", "barb -6 male"]),
+    "brake pipe": lambda: feed([fn.tube("3/16 in", "3 ft", name="pipe", ends=["-3 inverted flare male", "-3 inverted flare male"])],
+                               ["-3 inverted flare female", "-3 inverted flare female"], "DOT 4"),
+    "nothing said": lambda: feed([fn.hose("-8", "3 ft", spec="ptfe")]),
+}
+
+
+@pytest.mark.parametrize("case", RIGHT)
+def test_right_plumbing_passes_without_a_word(case):
+    found = fn.audit(RIGHT[case]())
+    assert found.passes and not found.findings, found.text()
+
+
+def test_joints_are_counted_shown_and_of_vehicles_named_with_their_circuit():
+    car = feed([hose("-8 37 flare female", "")], ["-8 45 flare male", ""])
+    whole = fn.audit(fn.Vehicle("coupe", car))
+    assert whole.counts() == {"seals": 0, "adapter": 0, "refused": 1, "not said": 1} and not whole.passes
+    assert whole.findings[0].where.startswith("car: cell to hose") and "REFUSED" in whole.text(width=200)
+    assert "car: cell to hose" in whole.listing().csv()
+
+
+def test_torque_is_shown_in_both_systems_beside_its_material():
+    car = feed([hose("-6 37 flare female", "", size="-6")], ["-6 37 flare male", ""])
+    metric, us = (fn.audit(car).listing(units).rows[0][6] for units in ("metric", "us"))
+    assert metric == "24 to 28 N m (steel or aluminium hose end)" and us == "210 to 250 in-lb (steel or aluminium hose end)"  # 210 to 250 in-lb, S6
+
+
+def test_ends_and_adapters_are_proposed_pass_their_own_audit_and_cost_pressure():
+    car = fn.Circuit("car", fluid="E85")
+    car.tank("cell", level="9 in")
+    car.junction("rail", demand="200 L/h")
+    car.run("feed", "cell", "rail", [
+        fn.electric_pump([["0 L/h", "95 psi"], ["255 L/h", "60 psi"]], name="pump", ends=["", "-6 O-ring boss female"]), fn.hose("-8", "11 ft", spec="ptfe"),
+        fn.filter("1.2 psi at 100 gph", name="filter", ends=["-8 O-ring boss female", "-8 O-ring boss female"]), fn.tube("1/2 in", "3 ft", name="pipe")],
+        meets=["", "-6 37 flare male"])
+    made = fn.fitted(car)
+    words = [one.what for one in made.proposals]
+    assert words.count("adapter, -6 O-ring boss male to -8 37 flare male") == 1 and "inlet end, -8 37 flare female" in words
+    audit = fn.audit(made.circuit)
+    assert audit.passes and audit.counts()["seals"] == 8 and audit.counts()["adapter"] == 0
+    assert [piece.name for piece in car.runs["feed"].pieces] == ["pump", None, "filter", "pipe"]  # the circuit itself stays as it was
+    assert made.circuit.solve()["as written"].at("rail").gauge.si < car.solve()["as written"].at("rail").gauge.si
+    again = fn.fitted(made.circuit)
+    assert not again.proposals
+
+
+def test_what_nobody_says_is_left_open_with_the_reason():
+    made = fn.fitted(feed([fn.hose("-8", "3 ft", spec="ptfe", name="hose"), filter_("-8 O-ring boss female", "")], ["", ""]))
+    assert ["nothing is said of what 'cell' offers there"] == [one.what for one in made.open if one.where == "cell to hose"]
+    assert made.circuit.runs["feed"].pieces[0].shop.ends[0] == fn.catalog.end("-8 37 flare female")
+    by_bore = fn.fitted(feed([fn.hose(length="3 ft", bore="9 mm", name="odd")]))
+    assert any("nothing is known of its size" in one.what for one in by_bore.open)
+
+
+def test_brake_lines_get_the_flare_of_their_port_and_barbs_a_clamped_hose():
+    car = feed([fn.tube("3/16 in", "3 ft", name="pipe")], ["-3 inverted flare female", "M10x1 bubble flare female"], "DOT 4")
+    assert [str(end) for end in fn.fitted(car).circuit.runs["feed"].pieces[0].shop.ends] == ["-3 inverted flare male", "M10x1 bubble flare male"]
+    soft = fn.fitted(feed([fn.hose("-6", "2 ft", spec="push-on", name="hose")], ["barb -6 male", "barb -6 male"])).circuit
+    assert soft.runs["feed"].pieces[0].shop.clamped and fn.audit(soft).passes
