@@ -57,6 +57,13 @@ def _parser():
     sweep.add_argument("--findings", action="store_true",
                        help="also tell the worst finding of each point; of many, those of 2000 spread evenly, about 100 a second")
     sweep.add_argument("--threads", metavar="NUMBER", type=int, default=0, help="how many at once (default: one for each core)")
+    drive = commands.add("drive", _drive, "follow a circuit through the [drive.NAME] headings of its file: warming up, an hour in traffic")
+    drive.add_argument("file", metavar="FILE.toml", help="circuit file; - reads standard input")
+    drive.add_argument("names", metavar="NAME", nargs="*", help="only this drive")
+    _units(drive)
+    drive.add_argument("--only", metavar="NAME", action="append", help="the same; may be repeated")
+    drive.add_argument("--out", metavar="PATH", action="append",
+                       help="write .csv or .nc (a row for every moment), or .png, .svg or .pdf (temperatures) instead of the table; may be repeated")
     demo = commands.add("demo", _demo, "solve the invented return-style fuel system that comes with flarenut")
     _units(demo)
     demo.add_argument("--out", metavar="DIR", help="folder for the picture and a copy of the circuit file (default: the picture alone, here)")
@@ -92,6 +99,12 @@ def _sweep(options):
     from .sweep import sweep
 
     return sweep(options)
+
+
+def _drive(options):
+    from .drive import drive
+
+    return drive(options)
 
 
 def _demo(options):
