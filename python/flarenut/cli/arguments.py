@@ -7,7 +7,7 @@ from .. import __version__
 from ..units.errors import nearest
 from .guard import Refusal
 
-EPILOG = """exit codes: 0 solved; 1 not converged or ill-posed, with the cause; 2 bad input, with place and cure; 3 solved, but a STOP finding stands
+EPILOG = """exit codes: 0 solved; 1 not solved or ill-posed, with the cause; 2 bad input, with place and cure; 3 solved, but a STOP finding stands
 and --fail-on-stop was given; 130 stopped by Ctrl-C.
 Results are engineering estimates, not a certification: verify by measurement, and follow the codes that apply to you."""
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 from ..circuit import CASE_WORDS, CircuitError
+from ..circuit.case_words import word_meant
 from ..circuit.changes import OF_JUNCTIONS
 from ..circuit.errors import meant
 from ..circuit.piece import Piece
@@ -189,5 +190,5 @@ def _nearest(circuit, name):
     owners = {**{owner: piece.keys for owner, piece in pieces.items()},
               **{place: list(OF_JUNCTIONS[junction.kind]) for place, junction in circuit.junctions.items()}}
     words = [*CASE_WORDS, "fluid", *pieces, *(f"{owner}.{key}" for owner, keys in owners.items() for key in keys)]
-    close = meant(name, words, listed=False)
+    close = f"did you mean '{said}'?" if "." not in name and (said := word_meant(name)) else meant(name, words, listed=False)
     return " ".join(filter(None, [close, f"there are conditions ({', '.join(CASE_WORDS)}), fluid, and words of {', '.join(owners)}"]))
