@@ -225,12 +225,20 @@ def solve_case(circuit, case, *, others=False):
             solution = compiled.plan.solve(cold=True) if found.demand is None else _by_duty(compiled, found.demand)
         if not solution.converged:
             _note(compiled, case, unsolved=beside_the_cause(circuit, solution))
-        elif others and (states := other_states(circuit, solution)):
-            _note(compiled, case, other_states=states)
+        elif others:
+            _look_for_others(circuit, compiled, case, solution)
         return solution, found.demand
     except ValueError as error:
         error = refused_condition(circuit, conditions, error)
         raise CircuitError(error.reason, error.cure, place=place, key=error.key, value=error.value) from None
+
+
+def _look_for_others(circuit, compiled, case, solution):
+    """Notes other steady states; a search that fails costs no answer."""
+    try:
+        _note(compiled, case, other_states=other_states(circuit, solution))
+    except ValueError as error:
+        _note(compiled, case, not_searched=located(error, "").reason)
 
 
 def _note(compiled, case, **words):

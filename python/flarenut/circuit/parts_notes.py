@@ -44,6 +44,7 @@ class Notes:
     no_way_back: tuple = ()  # places that liquid of a loop runs out at and does not come back from
     swapped_thermostats: tuple = ()  # `heat_hints.Swapped`
     other_states: tuple = ()  # of each other steady state where it differs most: a tuple of `other_states.Difference`
+    not_searched: str = ""  # why other steady states could not be looked for
     unsolved: str = ""  # of a case without an answer: what the words tell of it beside the engine's cause
 
 
