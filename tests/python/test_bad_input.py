@@ -210,6 +210,6 @@ def test_the_schema_agrees_with_the_loader_about_the_good_file_and_is_strict_jso
 
     assert main(["schema"]) == 0
     schema = json.loads(capsys.readouterr().out)
-    assert set(schema["properties"]) == {"circuit", "tank", "junction", "fixed", "injectors", "case", "run", "tee", "sweep"}
+    assert set(schema["properties"]) == {"circuit", "tank", "junction", "fixed", "injectors", "case", "run", "tee", "sweep", "drive"}
     hose = next(one for one in schema["properties"]["run"]["items"]["properties"]["parts"]["items"]["oneOf"] if one["properties"]["part"]["enum"] == ["hose"])
     assert "length" in hose["properties"] and hose["additionalProperties"] is False

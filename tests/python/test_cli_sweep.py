@@ -330,10 +330,10 @@ def test_wrong_options_and_missing_libraries(capsys, car, tmp_path, monkeypatch)
                                 (FAMILIES, ("--oot", "a.csv"), "did you mean '--out'?")):
         code, out, err = run(capsys, car(sweeps), *words)
         assert (code, out) == (2, "") and told in err, words
-    from flarenut.cli import sweep
+    from flarenut.cli import out_files, sweep
     from importlib.util import find_spec
 
-    monkeypatch.setattr(sweep, "find_spec", lambda name: None if name == "h5netcdf" else find_spec(name))
+    monkeypatch.setattr(out_files, "find_spec", lambda name: None if name == "h5netcdf" else find_spec(name))
     code, out, err = run(capsys, car(), "--out", tmp_path / "a.nc")
     assert (code, out) == (2, "") and "pip install 'flarenut[sweep]'" in err
     monkeypatch.setattr(sweep, "find_spec", lambda name: None)

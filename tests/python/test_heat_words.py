@@ -70,7 +70,7 @@ def test_nobody_has_to_know_the_passages_and_they_are_such_as_are_made():
 
 def test_a_share_that_no_passages_have_is_refused_with_the_numbers_by_whoever_said_it():
     fine = {"passage_bore": "2 mm", "passage_length": "0.6 m"}
-    with pytest.raises(fn.CircuitError, match="0.399 m2 wetted, 7 times the face, they would have to do 0.119526 times as well") as refusal:
+    with pytest.raises(fn.CircuitError, match=r"4.29 ft2 \(3990 cm2\) wetted, 7 times the face, they would have to do 0.119526 times as well") as refusal:
         rated(**fine, inside_share="50 %").elements[0].heat.si(fn.fluid(WATER))
     assert (refusal.value.key, refusal.value.value) == ("inside_share", "50 %") and "a smaller share" in refusal.value.cure
     with pytest.raises(fn.CircuitError) as refusal:

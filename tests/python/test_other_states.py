@@ -58,6 +58,19 @@ def test_the_answer_is_the_same_whether_others_are_looked_for_or_not():
     assert car.solve(other_states=True)["winter"].at("sump").temperature.si == looked.at("sump").temperature.si
 
 
+def test_a_search_that_fails_costs_no_answer_and_is_told(monkeypatch):
+    def fails(circuit, solution):
+        raise ValueError("'left coil' would have to be colder than its liquid is known for")
+
+    wanted = two_coolers().solve()["winter"]
+    monkeypatch.setattr("flarenut.circuit.cases.other_states", fails)
+    answer = two_coolers().solve(other_states=True)
+    case = answer["winter"]
+    assert case.converged and case.at("sump").temperature.si == pytest.approx(wanted.at("sump").temperature.si, abs=1e-9)
+    (one,) = [one for one in case.findings if one.code == "other states not searched"]
+    assert one.severity == "note" and "the answer stands" in one.text() and "colder than its liquid is known for" in one.text()
+
+
 def test_sweeps_do_not_ask(monkeypatch):
     pytest.importorskip("xarray")
     asked = []

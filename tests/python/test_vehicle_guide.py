@@ -24,7 +24,7 @@ def names(monkeypatch, capsys):
 def test_the_examples_print_what_the_guide_shows(names):
     _, printed = names
     shown = re.findall(r"```text\n(.*?)```", GUIDE, re.DOTALL)
-    assert len(shown) == len(printed) == 4
+    assert len(shown) == len(printed) == 5
     assert [text.rstrip() for text in printed] == [text.rstrip() for text in shown]
 
 

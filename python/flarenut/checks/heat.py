@@ -7,7 +7,7 @@ from flarenut.results import Finding
 from flarenut.results.warmth import boiling_margin
 from flarenut.units import Quantity
 
-from .limits import is_engine_oil, temperatures_for
+from .limits import is_engine_oil, least_temperature_for, temperatures_for
 from .oil import drawing_places
 from .roles import is_tank
 from .suction import sources_of
@@ -58,19 +58,27 @@ def _hottest_place(case):
     return max(places, key=lambda place: float(case.solution.temperature_of(case.junction_names[place])), default=None)
 
 
-def oil_too_cool(case, limits):
-    """Engine oil whose steady temperature stays under what drives water and fuel out of it; not where a case says how warm the sump is."""
-    limit = limits.oil_temperature_least
-    if not is_engine_oil(case.layout) or not case.finds_temperatures:
+_TOO_COOL = {  # limit -> what the finding is called, what it means, the cure
+    "oil_temperature_least": ("oil runs cool", "that drives water and fuel out of oil: matters where it runs so for long",
+                              "a thermostat before the cooler, or a cover over it in winter"),
+    "transmission_temperature_least": ("transmission fluid runs cool", "from which it is thin enough: thick fluid drags, shifts late and hard, and may keep "
+                                       "the converter from locking: matters where it runs so for long",
+                                       "a thermostat or a bypass before the air cooler, a cover over it in winter, or the cooler in the radiator's tank last"),
+}
+
+
+def runs_cool(case, limits):
+    """Engine oil or transmission fluid whose steady temperature stays under what is good for it; not where a case says how warm its tank is."""
+    own = least_temperature_for(case.layout)
+    if own is None or not case.finds_temperatures:
         return
-    for place, name in enumerate(case.junction_names):
+    limit, (code, means, cure) = getattr(limits, own), _TOO_COOL[own]
+    for name in case.junction_names:
         mixes = case.number(f"{name}.vent") is not None and _is_nan(case.number(f"{name}.temperature"))
         found = float(case.solution.temperature_of(name))
         if mixes and found < limit.si - _COLDEST:
-            yield Finding("oil runs cool", "note", case.layout.junction_title(name), case.name,
-                          "settles at {value}, under the {limit} that drives water and fuel out of oil: matters where it runs so for long",
-                          Quantity(found, "temperature"), limit, limits.source("oil_temperature_least"),
-                          "a thermostat before the cooler, or a cover over it in winter", hurt=(limit.si - found) / _STEP)
+            yield Finding(code, "note", case.layout.junction_title(name), case.name, f"settles at {{value}}, under the {{limit}} {means}",
+                          Quantity(found, "temperature"), limit, limits.source(own), cure, hurt=(limit.si - found) / _STEP)
 
 
 def _is_nan(number):

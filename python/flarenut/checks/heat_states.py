@@ -8,6 +8,15 @@ from .written import notes_of
 _WHOLE = 50.0  # [K] between two states that counts as once beyond: ranks them, no more
 
 
+def not_searched(case, limits):
+    """Other steady states were asked for, and the search for them failed; the answer stands."""
+    notes = notes_of(case)
+    if notes and notes.not_searched:
+        yield Finding("other states not searched", "note", "", case.name,
+                      f"the answer stands, but whether there is a second steady state could not be looked for: {notes.not_searched}", source="",
+                      cure="take it as one of perhaps several states")
+
+
 def second_state(case, limits):
     """Each other steady state beside the answer, by where it differs most. The solver looked for them around its answer."""
     notes = notes_of(case)

@@ -68,6 +68,7 @@ LIMITS = {
     "oil_temperature_road": Limit("220 F", "temperature", "hottest engine oil in sump or gallery on the road"),
     "oil_temperature_track": Limit("260 F", "temperature", "hottest engine oil in sump or gallery on a track"),
     "oil_temperature_alarm": Limit("275 F", "temperature", "engine oil in sump or gallery that no engine should be driven with"),
+    "transmission_temperature_least": Limit("140 F", "temperature", "coolest transmission fluid in steady running that shifts and locks up as it should"),
     "transmission_temperature": Limit("220 F", "temperature", "hottest transmission fluid at its pump"),
     "transmission_temperature_alarm": Limit("260 F", "temperature", "transmission fluid at its pump that is spoilt within hours"),
     "hydraulic_temperature": Limit("180 F", "temperature", "hottest hydraulic fluid at its pump"),
@@ -109,6 +110,13 @@ TEMPERATURES = {
     "transmission fluid": (("transmission_temperature", "watch"), ("transmission_temperature_alarm", "stop")),
     "hydraulic fluid": (("hydraulic_temperature", "watch"),),
 }
+# Family of liquid -> limit under which it runs too cool.
+LEAST = {"oil": "oil_temperature_least", "transmission fluid": "transmission_temperature_least"}
+
+
+def least_temperature_for(layout):
+    """Name of the limit under which a circuit's liquid runs too cool, or None where none is known."""
+    return LEAST.get(layout.family)
 
 
 def temperatures_for(layout):

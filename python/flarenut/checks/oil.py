@@ -91,12 +91,29 @@ def _engine_speed(case, pump):
 def drawing_places(case, pump):
     """Junctions fed by a pump that consumers draw from: the last parts that resist before the oil runs back, and given demands."""
     fed = case.flows.reached(case.ends(pump)[-1].junction, up=False)
-    last = {step.start: step.flow for part, step in fed.items()
-            if case.kind_of(part) in _DRAWS and not is_cooler(case, part) and _runs_back(case, step.stop)}
+    draws = {part: step for part, step in fed.items()
+             if case.kind_of(part) in _DRAWS and not is_cooler(case, part) and _runs_back(case, step.stop)}
+    last = {step.start: step.flow for part, step in draws.items() if not _is_bleed(case, part, step, draws)}
     reached = {step.stop for step in fed.values()}
     last |= {place: case.number(f"{case.junction_names[place]}.demand") for place in drawn_at(case) if place in reached}
     most = max(last.values(), default=0.0)
     return [place for place, flow in last.items() if flow >= _COUNTS * most]
+
+
+def _is_bleed(case, part, step, draws):
+    """True for a jet that lets oil back through a cooler: the cooler is on its way to the tank, or straight before it where others are bearings."""
+    if not case.is_held(step.stop) and any(is_cooler(case, one) for one in case.flows.reached(step.stop, up=False)):
+        return True
+    if case.kind_of(part) == "bearings" or not any(case.kind_of(one) == "bearings" for one in draws):
+        return False
+    into, away = case.flows.steps_into, case.flows.steps_from
+    here, passed = step.start, 0
+    while len(into.get(here, ())) == len(away.get(here, ())) == 1 and passed < len(case.part_names):
+        before = into[here][0]
+        if is_cooler(case, before.part):
+            return True
+        here, passed = before.start, passed + 1
+    return False
 
 
 def _runs_back(case, junction):

@@ -3,6 +3,7 @@
 import re
 
 from ..units import parse
+from ..units.errors import nearest
 from .errors import CircuitError, located
 from .ranges import in_words, key_of
 
@@ -16,6 +17,31 @@ OWN_WORD = {"filter_loading": "loading"}  # word of a part that says the same, w
 TANKS = {"tank_level": ("level", "length"), "tank_vent": ("vent", "pressure_gauge")}
 OTHERS = ("altitude", "manifold", "acceleration", "power", "specific_consumption", "engine_power")
 WORDS = (*DRIVES, *SURROUNDINGS, *TANKS, *OTHERS)
+
+_MEANT = {  # what people write -> the word that says it, where the spelling alone would lead elsewhere or nowhere
+    **dict.fromkeys(("car_speed", "road_speed", "ground_speed", "speed_of_vehicle", "speed_of_car", "driving_speed", "wind", "wind_speed", "air_speed"),
+                    "vehicle_speed"),
+    **dict.fromkeys(("rpm", "engine_speed", "engine_rpm", "revs", "pump_speed"), "speed"), "fan_speed": "fan", "voltage": "volts", "boost": "manifold",
+    **dict.fromkeys(("ambient_temperature", "outside_temperature", "weather"), "air_temperature"), "power_of_engine": "engine_power",
+    **dict.fromkeys(("temperature", "oil_temperature", "fuel_temperature", "coolant_temperature", "liquid_temperature"), "fluid_temperature"),
+}
+
+
+def word_meant(word):
+    """The condition that somebody means by a word that is none; None where nothing is close.
+
+    >>> word_meant("car speed"), word_meant("altitud"), word_meant("colour")
+    ('vehicle_speed', 'altitude', None)
+    """
+    return _MEANT.get(str(word).lower().replace(" ", "_").replace("-", "_")) or nearest(str(word), WORDS)
+
+
+def cure_for(word):
+    """What to do about a condition that a circuit has nothing to set by."""
+    if word == "engine_power":
+        return 'say who takes up a share of it: heat_share = "5 %" of the sump, of engine oil 3 to 8 %, or of the place behind the block, of coolant 50 to ' \
+               "100 % (common practice, no source); or leave engine_power out, and say 'heat' there"
+    return "leave it out"
 
 
 def takes(circuit, word):

@@ -10,10 +10,10 @@ from dataclasses import dataclass, field, replace
 from .. import units
 from ..fluids import standard_pressure
 from ..units.errors import quoted
-from .case_words import DRIVES, OWN_WORD, SURROUNDINGS, TANKS, WORDS, refused_condition
+from .case_words import DRIVES, OWN_WORD, SURROUNDINGS, TANKS, WORDS, cure_for, refused_condition, word_meant
 from .changes import Overrides, changed_piece, changes_of, junction_number, refuse_supply_beside_demand
 from .compile import columns_of
-from .errors import CircuitError, located, meant
+from .errors import CircuitError, located
 from .other_states import other_states
 from .parts_notes import notes_of
 from .places import manifold_pressure
@@ -124,7 +124,9 @@ def _one(circuit, word, value, conditions, found, own):
 
 def no_condition(word, value=None):
     """The error for a word that is no condition of a case."""
-    return CircuitError(f"'{word}' is not a condition of a case", meant(word, (*WORDS, "part.word")), key=word, value=value)
+    close = word_meant(word)
+    cure = (f"did you mean '{close}'? " if close else "") + "there are " + ", ".join((*WORDS, "part.word"))
+    return CircuitError(f"'{word}' is not a condition of a case", cure, key=word, value=value)
 
 
 def _drive(circuit, word, value, found, own):
@@ -161,7 +163,7 @@ def _engine_power(circuit, word, value, found):
 
 def _require(found, word, what):
     if not found:
-        raise CircuitError(f"the circuit has no {what} to set '{word}' on", "leave it out")
+        raise CircuitError(f"the circuit has no {what} to set '{word}' on", cure_for(word))
 
 
 def _three(value):
@@ -223,12 +225,20 @@ def solve_case(circuit, case, *, others=False):
             solution = compiled.plan.solve(cold=True) if found.demand is None else _by_duty(compiled, found.demand)
         if not solution.converged:
             _note(compiled, case, unsolved=beside_the_cause(circuit, solution))
-        elif others and (states := other_states(circuit, solution)):
-            _note(compiled, case, other_states=states)
+        elif others:
+            _look_for_others(circuit, compiled, case, solution)
         return solution, found.demand
     except ValueError as error:
         error = refused_condition(circuit, conditions, error)
         raise CircuitError(error.reason, error.cure, place=place, key=error.key, value=error.value) from None
+
+
+def _look_for_others(circuit, compiled, case, solution):
+    """Notes other steady states; a search that fails costs no answer."""
+    try:
+        _note(compiled, case, other_states=other_states(circuit, solution))
+    except ValueError as error:
+        _note(compiled, case, not_searched=located(error, "").reason)
 
 
 def _note(compiled, case, **words):

@@ -6,7 +6,7 @@ from math import nan
 from .. import units
 from .compile import all_numbers_of, columns_of, numbers_of, places_of
 from .errors import CircuitError, located, meant
-from .heat_words import FOUND, heat_of_place
+from .heat_words import FOUND, heat_of_place, is_meant_found, meant_found
 from .places import manifold_pressure
 from .ranges import in_words, key_of
 
@@ -69,6 +69,8 @@ def junction_number(circuit, name, key, value):
         if not circuit.junctions[name].found:
             raise CircuitError(f"'temperature' is 'found', and '{name}' was not made so", 'make the tank with temperature="found"', key=key, value=value)
         return number, nan
+    if key == "temperature" and circuit.junctions[name].kind == "tank" and is_meant_found(value):
+        raise meant_found(value)
     if (name, key) == ("manifold", "pressure"):
         return number, manifold_pressure(value, key)
     return number, units.parse(value, kind, name=key, density=circuit.liquid_density())

@@ -5,7 +5,8 @@ import re
 from .. import units
 
 RANGE = re.compile(r"(?P<value>\S+)(?P<unit> .+?)? is outside (?P<least>\S+) to (?P<most>\S+)")
-_RAW = re.compile(r"(?<![\w.-])(-?\d[\d.]*(?:e[+-]?\d+)?) (m3/s|Pa|m|degC)(?![\w/])")
+_RAW = re.compile(r"(?<![\w.-])(-?\d[\d.]*(?:e[+-]?\d+)?) (m3/s|W/K|m2|Pa|W|m|degC)(?![\w/])")
+_STEP = re.compile(r"\bover (\d[\d.]*) K\b")  # between two temperatures
 _DEGREES = re.compile(r"(-?[\d.]+) degC \([\d.]+ K\) is outside (-?[\d.]+) to (-?[\d.]+) degC \([\d.]+ to [\d.]+ K\)")
 _BOTH = re.compile(r"(-?\d[\d.e+-]* \S+) \((-?\d[\d.e+-]* [^\s()]+)\)")  # as `in_both_systems` writes it
 KINDS_OF_UNITS = {"m": "length", "Pa": "pressure_difference", "V": "voltage", "K": "temperature", "1/s": "turn_rate", "m3/s": "volume_flow",
@@ -26,7 +27,7 @@ def in_both_systems(value, kind, unit):
 
 
 def in_trade_units(trouble, field=""):
-    """The engine's sentence with its pascals, metres, kelvins and cubic metres per second in units of the trade.
+    """The engine's sentence with its pascals, metres, kelvins watts and cubic metres per second in units of the trade.
 
     >>> in_trade_units("1609.34 m is outside 0 to 1000 m")
     '5280 ft (1609 m) is outside 0 in (0 mm) to 3281 ft (1000 m)'
@@ -34,6 +35,8 @@ def in_trade_units(trouble, field=""):
     'temperature -60.0 F (-51.1 C) is below -40.0 F (-40.0 C)'
     >>> in_trade_units("-100 degC (173.15 K) is outside -73.15 to 726.85 degC (200 to 1000 K)")
     '-148 F (-100 C) is outside -99.7 F (-73.2 C) to 1340 F (727 C)'
+    >>> in_trade_units("60000 W is more than the rated flows can carry over 75 K")
+    '80.5 hp (60.0 kW) is more than the rated flows can carry over 135 F (75.0 C)'
     """
     degrees = _DEGREES.fullmatch(trouble)
     if degrees is not None:
@@ -50,6 +53,7 @@ def in_trade_units(trouble, field=""):
         number, unit = float(match[1]), match[2]
         return in_both_systems(number + 273.15, "temperature", "K") if unit == "degC" else in_both_systems(number, KINDS_OF_UNITS[unit], unit)
 
+    trouble = _STEP.sub(lambda match: f"over {in_both_systems(float(match[1]), 'temperature_difference', 'K')}", trouble)
     return _RAW.sub(shown, trouble)
 
 

@@ -7,6 +7,7 @@ from .. import _core
 from ..units import parse
 from ..units.errors import nearest, quoted
 from .amounts import above_zero, at_point, count_of, flow, not_below_zero, share_of_one
+from .engine_units import in_trade_units
 from .errors import CircuitError, meant
 from .piece import HeatLaw
 
@@ -114,6 +115,7 @@ def _rated(heat, rating, fields, liquids, said):
         key = {"first_flow": "rated_first", "first_inlet": "rated_first", "second_flow": "rated_second", "second_inlet": "rated_second"}.get(
             refusal.field, refusal.field)
         trouble, _, cure = refusal.trouble.partition("; ")
+        trouble = in_trade_units(trouble)
         raise CircuitError(f"'heat' is {quoted(heat)}: {trouble}" if key == "heat" else f"{key!r} {trouble}", cure or "check the rating", key=key,
                            value=heat if key == "heat" else None) from None
 

@@ -30,6 +30,8 @@ def heat_of_place(*, temperature=None, heat=None, heat_loss=None, heat_share=Non
             raise CircuitError("'temperature' is 'found', and that is for tanks", "leave it off: what passes a place is found anyhow; a temperature "
                                "said here is that of liquid that comes in from outside", key="temperature", value=temperature)
         said["found"] = True
+    elif tank and is_meant_found(temperature):
+        raise meant_found(temperature)
     elif temperature is not None:
         said["temperature"] = units.parse(temperature, "temperature", name="temperature")
     if heat is not None:
@@ -45,6 +47,21 @@ def heat_of_place(*, temperature=None, heat=None, heat_loss=None, heat_share=Non
     if heat_capacity is not None:
         said["heat_capacity"] = not_negative(heat_capacity, "heat_capacity", "heat_capacity", "it is how many joules warm it by a degree")
     return said
+
+
+def is_meant_found(value):
+    """Whether somebody who writes this wants a temperature to be found: a word, no number.
+
+    >>> is_meant_found("find"), is_meant_found("solve for it"), is_meant_found("80 C")
+    (True, True, False)
+    """
+    return isinstance(value, str) and bool(value.strip()) and not any(letter.isdigit() for letter in value)
+
+
+def meant_found(value):
+    """The error for it."""
+    return CircuitError(f"'temperature' is {quoted(value)}", f"did you mean '{FOUND}'? it follows from what returns there; or write how warm it is, '180 F'",
+                        key="temperature", value=value)
 
 
 def not_negative(value, kind, key, cure):

@@ -5,6 +5,7 @@ from ..fluids import Fluid, fluid
 from ..units import UnitError, parse
 from ..units.errors import quoted
 from .amounts import above_zero, at_point, flow, not_below_zero, share_of_one
+from .engine_units import in_trade_units
 from .errors import CircuitError
 from .parts_cooling import core
 from .piece import HeatLaw, Piece, builder
@@ -121,10 +122,10 @@ def _worded(refusal, heat, share):
     key = _KEYS_OF_RATING.get(refusal.field, refusal.field)
     if key == "inside_share":
         trouble, _, cure = refusal.trouble.partition("; ")
-        return CircuitError(f"'heat' is {quoted(heat)}: it {trouble}", cure, key="heat" if share is None else key, value=heat if share is None else share)
+        return CircuitError(f"'heat' is {quoted(heat)}: it {in_trade_units(trouble)}", cure, key="heat" if share is None else key, value=heat if share is None else share)
     if key in ("heat", "liquid_flow"):
         trouble = refusal.trouble.partition(". Check")[0].partition("; check")[0]
-        return CircuitError(f"'heat' is {quoted(heat)}: {trouble}", "check heat, flow, temperatures, air speed and face of the rating", key="heat", value=heat)
+        return CircuitError(f"'heat' is {quoted(heat)}: {in_trade_units(trouble)}", "check heat, flow, temperatures, air speed and face of the rating", key="heat", value=heat)
     return in_words(refusal, key, None)
 
 

@@ -10,6 +10,7 @@ from ..units import parse
 from .amounts import flow
 from .curves import charts_of
 from .made_of import made_of
+from .heat_hints import no_way_back, swapped_thermostats
 from .parts_coolers import INSIDE_SHARE, PASSAGE_BORE, PASSAGE_LENGTH
 from .parts_filters import is_two
 from .parts_pumps import TEST_DENSITY, VOLTS
@@ -41,8 +42,11 @@ class Notes:
     charts: dict = field(default_factory=dict)  # electric pump, the engine's name -> its measured columns [SI]
     rated_pressures: dict = field(default_factory=dict)  # cooler, the engine's name -> pressure it is sold for, gauge [Pa]
     idle_shares: tuple = ()  # places that take up a share of an engine power which nothing says
+    no_way_back: tuple = ()  # places that liquid of a loop runs out at and does not come back from
+    swapped_thermostats: tuple = ()  # `heat_hints.Swapped`
     other_states: tuple = ()  # of each other steady state where it differs most: a tuple of `other_states.Difference`
     made_of: dict = field(default_factory=dict)  # hose or tube -> its `MadeOf`
+    not_searched: str = ""  # why other steady states could not be looked for
     unsolved: str = ""  # of a case without an answer: what the words tell of it beside the engine's cause
 
 
@@ -64,7 +68,8 @@ def notes_of(circuit, conditions, changed):
     rated = {name + piece.elements[0].suffix: parse(piece.given["rated_pressure"], "pressure_difference", name="rated_pressure")
              for name, piece in pieces.items() if piece.given.get("rated_pressure") is not None}
     lines = {name: line for name, piece in pieces.items() if (line := made_of(piece)) is not None}
-    return Notes(settings, assumed, driven, charts, rated, _idle_shares(circuit, conditions), made_of=lines)
+    hinted = (no_way_back(circuit), swapped_thermostats(circuit)) if circuit.finds_temperatures else ()
+    return Notes(settings, assumed, driven, charts, rated, _idle_shares(circuit, conditions), *hinted, made_of=lines)
 
 
 def _idle_shares(circuit, conditions):

@@ -1,18 +1,19 @@
 """What the words of a circuit tell of a case without an answer, beside the engine's cause."""
 
 from .engine_units import in_both_systems
+from .heat_hints import hints
 from .joins import backward_runs
 
 _HALVINGS = 24  # to a part in ten million of what is asked; a solve takes well under a millisecond
 
 
 def beside_the_cause(circuit, solution):
-    """The run that was written backwards, or how much can be had where too much is asked; "" where neither is the question."""
+    """The run that was written backwards, slips in the plumbing of its heat, how much can be had where too much is asked; "" where nothing is seen."""
     backward = [f"'{run.name}', whose pump draws from '{run.start}', which nothing feeds, and delivers into tank '{run.end}'"
                 for run in backward_runs(circuit)]
     if backward:
         return "look at run " + ", and at run ".join(backward) + ": are its two ends swapped?"
-    return _to_be_had(circuit, solution)
+    return "; ".join(filter(None, [hints(circuit) if solution.finds_temperatures else "", _to_be_had(circuit, solution)]))
 
 
 def _to_be_had(circuit, solution):

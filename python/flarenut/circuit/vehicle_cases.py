@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from .. import units
 from ..results import Answer, SharedSolution, VehicleAnswer
-from .case_words import WORDS, refused_condition, takes
+from .case_words import WORDS, cure_for, refused_condition, takes
 from .cases import Case, banks_of, meet_demand, no_condition, overrides_of, refuse_two_airs, standing
 from .compile import columns_of
 from .errors import CircuitError, located, meant
@@ -65,7 +65,7 @@ class CaseWords:
         """Gives a word to every circuit that has something to set by it."""
         takers = [name for name, circuit in vehicle.circuits.items() if takes(circuit, word)]
         if not takers:
-            raise CircuitError(f"no circuit has anything to set '{word}' on", "leave it out", place=self.place, key=word, value=value)
+            raise CircuitError(f"no circuit has anything to set '{word}' on", cure_for(word), place=self.place, key=word, value=value)
         for name in takers:
             self.of_circuit[name][word] = value
 

@@ -7,7 +7,7 @@ from .. import __version__
 from ..units.errors import nearest
 from .guard import Refusal
 
-EPILOG = """exit codes: 0 solved; 1 not converged or ill-posed, with the cause; 2 bad input, with place and cure; 3 solved, but a STOP finding stands
+EPILOG = """exit codes: 0 solved; 1 not solved or ill-posed, with the cause; 2 bad input, with place and cure; 3 solved, but a STOP finding stands
 and --fail-on-stop was given; 130 stopped by Ctrl-C.
 Results are engineering estimates, not a certification: verify by measurement, and follow the codes that apply to you."""
 
@@ -62,6 +62,13 @@ def _parser():
     _units(audit)
     audit.add_argument("--fit", action="store_true", help="propose hose ends and adapters where none are said, and check those too")
     audit.add_argument("--csv", metavar="FILE.csv", help="also write the joints as a table")
+    drive = commands.add("drive", _drive, "follow a circuit through the [drive.NAME] headings of its file: warming up, an hour in traffic")
+    drive.add_argument("file", metavar="FILE.toml", help="circuit file; - reads standard input")
+    drive.add_argument("names", metavar="NAME", nargs="*", help="only this drive")
+    _units(drive)
+    drive.add_argument("--only", metavar="NAME", action="append", help="the same; may be repeated")
+    drive.add_argument("--out", metavar="PATH", action="append",
+                       help="write .csv or .nc (a row for every moment), or .png, .svg or .pdf (temperatures) instead of the table; may be repeated")
     demo = commands.add("demo", _demo, "solve the invented return-style fuel system that comes with flarenut")
     _units(demo)
     demo.add_argument("--out", metavar="DIR", help="folder for the picture and a copy of the circuit file (default: the picture alone, here)")
@@ -103,6 +110,12 @@ def _audit(options):
     from .audit import audit
 
     return audit(options)
+
+
+def _drive(options):
+    from .drive import drive
+
+    return drive(options)
 
 
 def _demo(options):

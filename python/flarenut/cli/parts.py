@@ -4,7 +4,7 @@ import inspect
 import re
 
 from ..circuit import cases
-from ..circuit.file.sections import SWEEP, headings, part_words
+from ..circuit.file.sections import DRIVE, SWEEP, headings, part_words
 from ..circuit.file.words import keys_of, takes_any_key
 from ..units.errors import nearest
 from .guard import SOLVED, Refusal
@@ -47,14 +47,15 @@ def _keys(name):
     lines += [f"  {key:<{widest}}  {words_of_key}" for key, words_of_key in own_keys(word).items()]
     if takes_any_key(function):
         lines += _conditions()
-    if word == SWEEP:
-        lines += ["", "for example:", *(f"  {line}" for line in SWEEP_EXAMPLE.splitlines())]
+    if word in EXAMPLES:
+        lines += ["", "for example:", *(f"  {line}" for line in EXAMPLES[word].splitlines())]
     return "\n".join(line.rstrip() for line in lines)
 
 
 def own_keys(word):
     """Keys of a heading that only files have -> what they mean."""
-    return {"units": 'units that results are shown in, "us" or "metric"; "us" unless given'} if word == "circuit" else {}
+    return {"units": 'units that results are shown in, "us" or "metric"; "us" unless given',
+            "tables": 'tables of your own hose and tube beside this file, ["shop_hoses.csv"]'} if word == "circuit" else {}
 
 
 _FILE_WORDS = (  # what a docstring says to Python -> what it says of a file
@@ -100,6 +101,17 @@ together."return hose.size" = ["-6", "-8"]
 together."feed hose.size" = ["-8", "-10"]
 samples = 500
 seed = 1"""
+
+
+DRIVE_EXAMPLE = """[drive."cold morning"]
+cases = [["1 min", "cold start"], ["12 min", {speed = "2000 rpm", engine_power = "12 kW", vehicle_speed = "50 km/h"}], ["8 min", "hot track"]]
+every = "10 s"
+start = "-10 C"
+times = ["0 s", "5 min", "21 min"]
+outputs = ["sump.temperature", "gallery.gauge", "oil cooler.heat"]
+marks = ["80 C", "110 C"]"""
+
+EXAMPLES = {SWEEP: SWEEP_EXAMPLE, DRIVE: DRIVE_EXAMPLE}
 
 
 def _conditions():

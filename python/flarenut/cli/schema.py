@@ -7,7 +7,8 @@ from ..circuit.file.words import keys_of, takes_any_key
 from .guard import SOLVED
 from .parts import described, own_keys
 
-_OWN = {"units": {"enum": ["us", "metric"], "description": own_keys("circuit")["units"]}}
+_OWN = {"units": {"enum": ["us", "metric"], "description": own_keys("circuit")["units"]},
+        "tables": {"type": "array", "items": {"type": "string"}, "description": own_keys("circuit")["tables"]}}
 
 
 def schema(options):

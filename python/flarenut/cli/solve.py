@@ -54,8 +54,12 @@ def _chosen(wanted, known, file):
 
 
 def show(answer, units):
-    """Prints the table; on a terminal in colour where `rich` is installed."""
-    table = answer.table(units)
+    """Prints the table of an answer."""
+    put(answer.table(units))
+
+
+def put(table):
+    """Prints a table; on a terminal in colour where `rich` is installed."""
     if sys.stdout.isatty():
         try:
             from rich.console import Console

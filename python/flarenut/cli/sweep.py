@@ -1,11 +1,8 @@
 """`flarenut sweep`: the sweeps that a circuit file describes, solved, shown and written."""
 
-import os
-import re
 import sys
 import warnings
 from importlib.util import find_spec
-from pathlib import Path
 from textwrap import wrap
 
 from ..circuit import CircuitError
@@ -13,9 +10,9 @@ from ..circuit.file import Ends, ill_posed
 from ..results.columns import screen_width
 from ..results.names import NoSuchName, pick
 from .guard import BAD_INPUT, SOLVED, STOPPED, UNSOLVED, Refusal
-from .solve import picture_or_refusal, read
+from .out_files import PICTURES, checked, named_apart, whole
+from .solve import read
 
-_PICTURES, _TABLES = (".png", ".svg", ".pdf"), (".csv", ".nc")
 _NEEDS_XARRAY = "flarenut: a sweep needs xarray, which is not installed\n  cure: pip install 'flarenut[sweep]'"
 _ALWAYS = ("margin_to_boiling", "status", "iterations", "residual", "reason")  # in every answer
 _MOST_PANELS = 6
@@ -26,18 +23,17 @@ def sweep(options):
     """Runs the sweeps of a file, all or those asked for; prints a table of each, or writes it where `--out` says."""
     if find_spec("xarray") is None:
         raise Refusal(_NEEDS_XARRAY)
-    outs = [_checked(out) for out in options.out or ()]
+    outs = [checked(out) for out in options.out or ()]
     if options.threads < 0:
         raise Refusal(f"flarenut: --threads is {options.threads}\n  cure: write a whole number; 0 takes one for each core")
     loaded = read(options.file)
     chosen = _chosen(options.only, loaded)
     units, worst = options.units or loaded.units or "us", SOLVED
-    slugs = _slugs([made.name for made in chosen])
+    names = [made.name for made in chosen]
     for number, made in enumerate(chosen):
         if number and not outs:
             print()
-        named = [out.with_name(f"{out.stem}-{slugs[number]}{out.suffix}") if len(chosen) > 1 else out for out in outs]
-        code = _one(loaded, made, units, options, named)
+        code = _one(loaded, made, units, options, named_apart(outs, names, made.name))
         if code == STOPPED:
             return code
         worst = max(worst, code)
@@ -111,7 +107,7 @@ def _solved(loaded, made, units, options):
     except MemoryError:
         raise Refusal(f"{loaded.name}: sweep '{made.name}' does not fit into memory\n  cure: fewer outputs, cases or points") from None
     except ValueError as refusal:
-        raise Refusal(str(loaded.sweep_error(made, refusal)), UNSOLVED if ill_posed(refusal) else BAD_INPUT) from None
+        raise Refusal(str(loaded.study_error(made, refusal)), UNSOLVED if ill_posed(refusal) else BAD_INPUT) from None
     finally:
         progress.close()
 
@@ -193,58 +189,18 @@ def _show(answer, limits, made, loaded, options):
 
 # ---- files ----
 
-def _checked(out):
-    """A path that can be written, as far as can be told before the sweep."""
-    path = Path(out)
-    if path.suffix.lower() not in (*_PICTURES, *_TABLES) or path.is_dir():
-        raise Refusal(f"{out}: is no name of a file to write\n  cure: end it in .csv or .nc for the rows, or .png, .svg or .pdf for a picture")
-    if path.suffix.lower() in _PICTURES:
-        picture_or_refusal(out)
-    if not path.parent.is_dir():
-        raise Refusal(f"{out}: there is no folder '{path.parent}'\n  cure: make it first, or name another")
-    if not os.access(path.parent, os.W_OK):
-        raise Refusal(f"{out}: nothing may be written into the folder '{path.parent}'\n  cure: name another")
-    if path.suffix.lower() == ".nc" and (find_spec("h5netcdf") is None or find_spec("h5py") is None):
-        raise Refusal(f"{out}: NetCDF needs h5netcdf and h5py, which are not installed\n  cure: pip install 'flarenut[sweep]', or write a .csv")
-    return path
-
-
-def _slugs(names):
-    """Names of sweeps as they stand in names of files, no two alike.
-
-    >>> _slugs(["return line", "return-line", "a"])
-    ['return-line', 'return-line-2', 'a']
-    """
-    found = []
-    for name in names:
-        slug = re.sub(r"[^A-Za-z0-9]+", "-", name).strip("-") or "sweep"
-        count = sum(re.fullmatch(re.escape(slug) + r"(-\d+)?", one) is not None for one in found)
-        found.append(f"{slug}-{count + 1}" if slug in found else slug)
-    return found
-
-
 def _write_all(outs, answer, limits, made, loaded, solved):
     from ..studies import save_sweep
 
     for out in outs:
-        if out.suffix.lower() in _PICTURES:
+        if out.suffix.lower() in PICTURES:
             if not solved:
                 print(f"no picture {out}: no point has an answer", file=sys.stderr)
                 continue
-            _whole(out, lambda path: _picture(answer, limits, made, loaded, path))
+            whole(out, lambda path: _picture(answer, limits, made, loaded, path))
         else:
-            _whole(out, lambda path: save_sweep(answer, path))
+            whole(out, lambda path: save_sweep(answer, path))
         print(f"written to {out}")
-
-
-def _whole(out, write):
-    """Writes beside and puts in place, so that what is there is never half a file."""
-    part = out.with_name(f".{out.stem}.{os.getpid()}{out.suffix}")
-    try:
-        write(part)
-        os.replace(part, out)
-    finally:
-        part.unlink(missing_ok=True)
 
 
 def _picture(answer, limits, made, loaded, path):

@@ -58,13 +58,22 @@ def pick(what, name, known, titles=()):
     raise NoSuchName(what, name, dict.fromkeys(titles.get(one, one) for one in known))
 
 
+# The engine tries its way towards the end of what is known; some degrees may lie between, so that nothing beyond what was tried is told.
+_TRIED = re.compile(r"there is (no steady state within what is known of the liquid): (with '[^']+' at \S+ degC) (it would still )(take up|give off)")
+_ENDS = {"take up": "hottest", "give off": "coldest"}
+
+
 def in_shop_words(message, layout):
     """The engine's sentence with places inside of runs by the part before them, and temperatures in both systems.
 
     >>> from flarenut.results.layout import Layout
     >>> in_shop_words("'line:1' would get hotter than 160 degC", Layout("x", junction_titles={"line:1": "after pump"}))
     "'after pump' would get hotter than 320 F (160 C)"
+    >>> in_shop_words("there is no steady state within what is known of the liquid: with 'sump' at 135 degC it would still take up 3 kW", Layout("x"))
+    "no steady state within what is known of the liquid was found: with 'sump' at 275 F (135 C), the hottest that was tried, it would still take up 3 kW"
     """
+    message = _TRIED.sub(lambda match: f"{match[1]} was found: {match[2]}, the {_ENDS[match[4]]} that was tried, {match[3]}{match[4]}", message)
+
     def degrees(match):
         us, metric = (show(float(match[1]) + 273.15, "temperature", system) for system in ("us", "metric"))
         return f"{us} ({metric})"

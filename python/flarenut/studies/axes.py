@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 from ..circuit import CASE_WORDS, CircuitError
+from ..circuit.case_words import word_meant
 from ..circuit.changes import OF_JUNCTIONS
 from ..circuit.errors import meant
 from ..circuit.piece import Piece
@@ -10,7 +11,7 @@ from ..units.errors import quoted
 from .between import Between, between, drawn
 from .memory import refuse_draw
 
-__all__ = ["Axis", "Dimension", "between", "read_axes"]
+__all__ = ["Axis", "Dimension", "between", "find_axis", "read_axes"]
 SAMPLE, CASE = "sample", "case"
 
 
@@ -47,8 +48,11 @@ class Dimension:
         return len(self.axes[0].values)
 
 
-def read_axes(circuit, vary, samples=None, seed=None, sampling="latin"):
-    """The `Dimension` list of what a builder wrote, and how samples were drawn ("" without). Raises `CircuitError`."""
+def read_axes(circuit, vary, samples=None, seed=None, sampling="latin", find=None):
+    """The `Dimension` list of what a builder wrote, and how samples were drawn ("" without). Raises `CircuitError`.
+
+    find : function of (circuit, axis) that says what an axis varies; `find_axis` unless given
+    """
     if not isinstance(vary, dict):
         raise CircuitError(f"what to vary is {quoted(vary)}", 'write {"return hose.size": ["-6", "-8"]}', place="sweep")
     dimensions, spans = [], []
@@ -69,7 +73,7 @@ def read_axes(circuit, vary, samples=None, seed=None, sampling="latin"):
     axes = [axis for dimension in dimensions for axis in dimension.axes]
     _refuse_doubles([axis.name for axis in axes])
     for axis in axes:
-        _find(circuit, axis)
+        (find or find_axis)(circuit, axis)
     return dimensions, how
 
 
@@ -140,7 +144,7 @@ def _at(name):
     return f"sweep over '{name}'"
 
 
-def _find(circuit, axis):
+def find_axis(circuit, axis):
     """Says what an axis varies; raises `CircuitError` with the nearest right name."""
     pieces, name = circuit.compiled().pieces, axis.name
     owner, _, key = name.rpartition(".")
@@ -186,5 +190,5 @@ def _nearest(circuit, name):
     owners = {**{owner: piece.keys for owner, piece in pieces.items()},
               **{place: list(OF_JUNCTIONS[junction.kind]) for place, junction in circuit.junctions.items()}}
     words = [*CASE_WORDS, "fluid", *pieces, *(f"{owner}.{key}" for owner, keys in owners.items() for key in keys)]
-    close = meant(name, words, listed=False)
+    close = f"did you mean '{said}'?" if "." not in name and (said := word_meant(name)) else meant(name, words, listed=False)
     return " ".join(filter(None, [close, f"there are conditions ({', '.join(CASE_WORDS)}), fluid, and words of {', '.join(owners)}"]))

@@ -10,7 +10,7 @@ from .blueprint import unpacked
 
 BLOCK = 16  # rows that the engine takes in one chain; batches are cut at multiples of it so that cutting changes no bit
 NOT_CONVERGED, REFUSED, NOT_REACHED = 1, 2, 3
-STATUS = ("solved", "not converged", "refused", "not reached")
+STATUS = ("solved", "not solved", "refused", "not reached")
 _DEMAND_WITHIN, _MOST_DEMAND_TURNS = 1e-9, 40  # as a single case meets a demand
 _MOST_KEPT = 8
 

@@ -5,7 +5,7 @@ import json
 import pickle
 from dataclasses import asdict
 
-from ..circuit import Circuit, CircuitError
+from ..circuit import Circuit, CircuitError, Vehicle
 from ..circuit.cases import Case
 from ..circuit.changes import put_piece
 from ..circuit.places import Junction, Run
@@ -13,8 +13,18 @@ from ..units import Quantity
 
 
 def copied(circuit):
-    """A circuit of its own that can be changed."""
+    """A circuit of its own that can be changed. Refuses what is no circuit."""
+    if not isinstance(circuit, Circuit):
+        raise CircuitError(f"{circuit!r} is not a circuit", whole_or_part(circuit), key="circuit", value=circuit)
     return circuit.copy()
+
+
+def whole_or_part(circuit):
+    """A cure for something that is not a circuit."""
+    if isinstance(circuit, Vehicle):
+        name = next(iter(circuit.circuits), "coolant")
+        return f"hand one of its circuits, vehicle.circuits['{name}'], which is then judged without the others; fn.sweep takes whole vehicles"
+    return "make it with fn.Circuit, fn.load or copy()"
 
 
 def with_fluid(circuit, fluid):

@@ -8,6 +8,7 @@ from ..circuit import Circuit, CircuitError
 from ..circuit.amounts import above_zero
 from ..circuit.errors import located, meant
 from ..units import parse
+from .blueprint import whole_or_part
 from .comparison_cases import shared_cases, to_solve
 from .comparison_columns import Seen, columns_of
 from .comparison_coolers import coolers_of
@@ -223,7 +224,7 @@ def _checked(variants):
         if not isinstance(name, str) or not name.strip():
             raise CircuitError(f"a variant is called {name!r}", "give it a name in words", place="compare", key="variants", value=name)
         if not isinstance(circuit, Circuit):
-            raise CircuitError(f"'{name}' is {circuit!r}, not a circuit", "make it with fn.Circuit, fn.load or copy()", place="compare", key="variants", value=circuit)
+            raise CircuitError(f"'{name}' is {circuit!r}, not a circuit", whole_or_part(circuit), place="compare", key="variants", value=circuit)
         if id(circuit) in seen:
             raise CircuitError(f"'{seen[id(circuit)]}' and '{name}' are one and the same circuit", "make one of them with copy(), and change that", place="compare",
                                key="variants", value=name)

@@ -34,10 +34,10 @@ def default_names(compiled):
             is_part = owner in [layout.title(part) for part in case.part_names]
             name = f"{owner}.{_SHORT.get(word, word)}" if is_part else f"{ask.key}.gauge"
             found.setdefault(name, f"{ask.label} regime" if word == "regime" else ask.label)
-    return found | _names_of_heat(case)
+    return found | names_of_heat(case)
 
 
-def _names_of_heat(case):
+def names_of_heat(case):
     """Temperatures of places and parts, and heat of parts, as the table of a circuit shows them; none where they are given."""
     parts, found = [case.layout.title(part) for part in case.part_names], {}
     for key, label, _ in (row for _, rows in heat_sections([case]) for row in rows):

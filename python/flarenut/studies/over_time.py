@@ -4,7 +4,7 @@ import sys
 
 from ..circuit import CircuitError
 from .over_time_answer import OverTime
-from .over_time_drive import every_of, legs_of, refuse_what_stands_still, start_of
+from .over_time_drive import every_of, legs_of, refuse_what_stands_still, start_of, with_own_cases
 from .over_time_run import Clock
 
 
@@ -26,7 +26,8 @@ def over_time(circuit, drive, every="10 s", start=None, *, limits=None, progress
     Parameters
     ----------
     circuit : `Circuit` whose temperatures are found, with a heat_capacity of every found tank; it stays as it is
-    drive : how long each case lasts, one after the other: [("3 min", "cold start"), ("10 min", "cruise")]; a case may come more than once
+    drive : how long each case lasts, one after the other: [("3 min", "cold start"), ("10 min", "cruise")]; a case may come more than once.
+        In place of a name may stand conditions, ("10 min", {"speed": "2000 rpm"}); such a case is called by its row, "row 2"
     every : how far apart the moments are that are kept, "10 s". Steps between are chosen by the engine, so that no place that stores heat is
         off by more than some hundredths of a degree a step
     start : how warm everything is at the beginning, "-10 C"; what the first case says of a found tank, else its fluid_temperature, unless given
@@ -57,6 +58,7 @@ def over_time(circuit, drive, every="10 s", start=None, *, limits=None, progress
     if units not in ("us", "metric"):
         raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", place="over time", key="units", value=units)
     refuse_what_stands_still(circuit)
+    circuit, drive = with_own_cases(circuit, drive)
     legs = legs_of(circuit, drive)
     step = every_of(every, legs)
     clock = Clock(circuit, start_of(circuit, start, legs[0].case))

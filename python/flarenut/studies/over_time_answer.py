@@ -9,13 +9,11 @@ from ..circuit.errors import meant
 from ..results import Answer
 from ..results.by_case import ByCase
 from ..results.html import safely
-from ..results.rows import asks_for
 from ..results.warmth import coolers_of
 from ..units import Quantity, digits, parse, preferred_unit, to
 from .over_time_drive import PLACE, found_tanks
 from .over_time_words import clock
-
-_SUCTION = ("suction_margin", "suction_inlet", "suction_vacuum", "suction_npsh_available")  # words of a pump, as sweeps have them
+from .single_readings import question_of
 
 
 class Series:
@@ -130,13 +128,7 @@ class OverTime:
         ------
         KeyError : there is no such reading
         """
-        owner, _, word = str(name).rpartition(".")
-        if word in _SUCTION:
-            return self._read(name, lambda one: getattr(one.part(owner).suction, word.removeprefix("suction_")))
-        if word in ("gauge", "temperature") and owner in self.layout.named:
-            return self._read(name, lambda one: getattr(one.at(owner), word))
-        (ask,) = asks_for(self.chosen([0]), [name])
-        return self._read(name, ask.question)
+        return self._read(name, question_of(self.moments[0], name))
 
     def _read(self, name, question):
         return Series(name, self.times, [question(one) for one in self.moments])

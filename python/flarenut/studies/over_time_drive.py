@@ -1,5 +1,6 @@
 """A drive: which case from when to when, read and checked; and what a circuit needs before it can be followed in time."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ..circuit import Circuit, CircuitError
@@ -29,6 +30,22 @@ class Leg:
         if inside and self.ends - inside[-1] < 1e-6 * every:
             inside.pop()
         return [*inside, self.ends]
+
+
+def with_own_cases(circuit, drive):
+    """The circuit and the drive; where rows have conditions in place of a name, a copy of the circuit that has them as cases, "row 2"."""
+    rows = list(drive) if isinstance(drive, (list, tuple)) else []
+    own = [number for number, row in enumerate(rows) if isinstance(row, (list, tuple)) and len(row) == 2 and isinstance(row[1], Mapping)]
+    if not own:
+        return circuit, drive
+    made = circuit.copy()
+    for number in own:
+        name = f"row {number + 1}"
+        while name in made.cases:
+            name += " of the drive"
+        made.case(name, **rows[number][1])
+        rows[number] = (rows[number][0], name)
+    return made, rows
 
 
 def legs_of(circuit, drive):

@@ -10,7 +10,7 @@ from ..results.finding import SEVERITIES
 from .over_time_words import clock
 
 _MOST = 500  # moments that are looked at, some 100 to 300 a second
-_NOT_IN_TIME = (heat.oil_too_cool,)  # about where a temperature settles
+_NOT_IN_TIME = (heat.runs_cool,)  # about where a temperature settles
 
 
 @dataclass(frozen=True, repr=False)

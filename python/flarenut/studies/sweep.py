@@ -6,7 +6,7 @@ import warnings
 from math import prod
 
 from .. import __version__
-from ..circuit import CircuitError
+from ..circuit import CircuitError, Vehicle
 from ..circuit.cases import Case
 from ..circuit.errors import meant
 from .axes import read_axes
@@ -23,6 +23,7 @@ from .overdriven import in_words, overdriven
 from .reviewed import NAMES, chosen_points, look_at, most_of
 from .spread import solve_here, solve_with
 from .variants import is_structural, variants_of
+from .vehicle_sweep import refuse_what_is_for_circuits, sweep_vehicle
 
 
 class SweepWarning(UserWarning):
@@ -43,7 +44,8 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
 
     Parameters
     ----------
-    circuit : `Circuit`; it stays as it is
+    circuit : `Circuit`, which stays as it is; or `Vehicle`, solved point by point, some 20 a second, with names that begin with a circuit
+        or exchanger: "coolant.radiator.face", "plate cooler.heat"
     vary : name -> values. A name is a word of a part ("return hose.size") or of a place ("cell.level"), a condition of a case
         ("volts"), a part to exchange ("pump"), or "fluid". Values are a list; a dict of label -> value; or `between(low, high)`.
         Several names in round brackets run along together, their values a list of rows
@@ -93,6 +95,9 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
     if executor is not None and not callable(getattr(executor, "submit", None)):
         raise CircuitError(f"'executor' is {executor!r}", "hand a pool with `submit`, such as concurrent.futures.ProcessPoolExecutor(4); "
                            "for cores of this process write 'threads'", place="sweep", key="executor", value=executor)
+    if isinstance(circuit, Vehicle):
+        refuse_what_is_for_circuits(findings, threads, executor, limits)
+        return _of_vehicle(*sweep_vehicle(circuit, vary or {}, cases, outputs, samples, seed, sampling, units, _counted(progress)))
     most = most_of(findings)
     own = copied(circuit)
     dimensions, drawn = read_axes(own, vary or {}, samples, seed, sampling)
@@ -120,8 +125,18 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
     answer = in_units(dataset_of(ledger, dimensions, structural, numeric, [one.name for one in chosen], _in_words(labels, kinds), attributes), units)
     if stopped:
         raise SweepInterrupted(answer, int((ledger.status != NOT_REACHED).sum()), ledger.status.size)
+    return _warned(answer, ledger, notes, 3)
+
+
+def _of_vehicle(answer, ledger, stopped):
+    if stopped is not None:
+        raise SweepInterrupted(answer, stopped, ledger.status.size)
+    return _warned(answer, ledger, (), 4)
+
+
+def _warned(answer, ledger, notes, depth):
     for words in [*notes, *_boiling(ledger), *_unanswered(ledger)]:
-        warnings.warn(words, SweepWarning, stacklevel=2)
+        warnings.warn(words, SweepWarning, stacklevel=depth)
     return answer
 
 
@@ -221,8 +236,12 @@ def _solve(jobs, ledger, threads, progress, executor):
 
 def _told(progress, count):
     """Function of the solves done so far, or None where nobody wants to know."""
-    tell = _on_screen if progress is True else progress or None
+    tell = _counted(progress)
     return None if tell is None else lambda done: tell(done, count)
+
+
+def _counted(progress):
+    return _on_screen if progress is True else progress or None
 
 
 def _on_screen(done, count):

@@ -62,13 +62,13 @@ def find_unit(spelling, dimension):
     return unit
 
 
-def split_number(text, name):
+def split_number(text, name, example="8 mm"):
     """Number and unit spelling of one value; feet and inches are added up to feet."""
     plain = text.translate(_PLAIN_LETTERS)
     match = re.match(_NUMBER, plain)
     if match is None:
         what = "is empty" if not plain.strip() else f"is {quoted(text)}, which does not start with a number"
-        raise UnitError(name, text, f"'{name}' {what}", "write a number and a unit, e.g. '8 mm'")
+        raise UnitError(name, text, f"'{name}' {what}", f"write a number and a unit, e.g. '{example}'")
     size, rest = _magnitude(match, text, name), plain[match.end():]
     feet = re.match(_FEET, rest)
     inches = re.match(_NUMBER, rest[feet.end():]) if feet else None
@@ -163,7 +163,7 @@ def read_text(text, kind, name):
         raise UnitError(name, text, f"'{name}' is {quoted(text)}, a dash size (the outside diameter of a tube in sixteenths "
                         "of an inch), not a length",
                         "give it under the size key, or give the measured length with its unit, e.g. '8.7 mm'")
-    size, spelling = split_number(text, name)
+    size, spelling = split_number(text, name, kind.example)
     if not spelling:
         if not kind.plain:
             raise no_unit(text, kind, name)

@@ -5,9 +5,11 @@ from pathlib import Path
 from ...units.errors import nearest, quoted
 from .blame import Blame, other_use
 from .call import arguments, attempt, unknown_key
+from .drives import drives_of
 from .problems import FileError, Problem
-from .sections import BY_NAME, LISTED, SWEEP, part_words
+from .sections import BY_NAME, DRIVE, LISTED, SWEEP, part_words
 from .sweeps import is_key, sweeps_of
+from .tables import use_tables
 from .text import read_table, read_text
 from .trade import in_units_of
 
@@ -23,15 +25,16 @@ class CircuitFile:
     blame : `Blame` of the file
     units : "us", "metric" or None: the units the builder prefers
     sweeps : name -> `FileSweep`
+    drives : name -> `FileDrive`
     """
 
-    def __init__(self, circuit, name, text, blame, units=None, sweeps=None):
+    def __init__(self, circuit, name, text, blame, units=None, sweeps=None, drives=None):
         self.circuit = circuit
         self.name = name
         self.text = text
         self.blame = blame
         self.units = units
-        self.sweeps = sweeps or {}
+        self.sweeps, self.drives = sweeps or {}, drives or {}
         self.files = {}  # other files that it is made of; of a circuit none
 
     def error(self, refusal):
@@ -40,9 +43,9 @@ class CircuitFile:
         in_units_of(problem, self.units)
         return FileError(self.name, [problem], self.text)
 
-    def sweep_error(self, sweep, refusal):
-        """What running a `FileSweep` refused, as a `FileError` at the line that is to blame."""
-        problem = sweep.problem(refusal, self.blame.table, self.circuit)
+    def study_error(self, study, refusal):
+        """What running a `FileSweep` or `FileDrive` refused, as a `FileError` at the line that is to blame."""
+        problem = study.problem(refusal, self.blame.table, self.circuit)
         in_units_of(problem, self.units)
         return FileError(self.name, [problem], self.text)
 
@@ -60,18 +63,18 @@ def read(text, name="circuit.toml", folder=None):
     """
     table = read_table(text, name)
     if "vehicle" not in table:
-        return _Reader(table, text, name).read()
+        return _Reader(table, text, name, folder).read()
     from .vehicle import read_vehicle
 
     return read_vehicle(table, text, name, folder)
 
 
-def read_circuit(text, name):
-    """The `CircuitFile` of a text that has to be a circuit."""
+def read_circuit(text, name, folder=None):
+    """The `CircuitFile` of a text that has to be a circuit; `folder` is where tables that it names lie."""
     table = read_table(text, name)
     if "vehicle" in table:
         raise FileError(name, [Problem("is a vehicle file, where a circuit is asked for", "name the files of its circuits", path=("vehicle",), on="key")], text)
-    return _Reader(table, text, name).read()
+    return _Reader(table, text, name, folder).read()
 
 
 def units_of(table, path, place, problems):
@@ -99,8 +102,8 @@ def load(path):
 
 
 class _Reader:
-    def __init__(self, table, text, name):
-        self.table, self.text, self.name = table, text, name
+    def __init__(self, table, text, name, folder=None):
+        self.table, self.text, self.name, self.folder = table, text, name, folder
         self.problems = []
 
     def read(self):
@@ -108,6 +111,7 @@ class _Reader:
         circuit, units = self.make_circuit()
         self.fill(circuit or self.stand_in(), self.make_pieces())
         sweeps = sweeps_of(self.table.get(SWEEP, {}), self.piece, self.problems)
+        drives = drives_of(self.table.get(DRIVE, {}), self.table.get("case", {}), self.problems)
         blame = Blame(self.table, circuit)
         self.problems = self.problems or blame.problems()
         if self.problems:
@@ -117,12 +121,12 @@ class _Reader:
                 in_units_of(problem, units)
             raise FileError(self.name, self.problems, self.text)
         circuit.source = self.name
-        return CircuitFile(circuit, self.name, self.text, blame, units, sweeps)
+        return CircuitFile(circuit, self.name, self.text, blame, units, sweeps, drives)
 
     # ---- headings ----
 
     def check_headings(self):
-        known = {"circuit": None, **BY_NAME, **LISTED, SWEEP: None}
+        known = {"circuit": None, **BY_NAME, **LISTED, SWEEP: None, DRIVE: None}
         for word in list(self.table):
             value = self.table[word]
             if word not in known:
@@ -164,7 +168,8 @@ class _Reader:
 
         if "circuit" not in self.table:
             return None, units
-        given = arguments(Circuit, table, ("circuit",), "circuit", self.problems, beside=("units",))
+        use_tables(table, self.folder, self.problems)
+        given = arguments(Circuit, table, ("circuit",), "circuit", self.problems, beside=("units", "tables"))
         return (None if given is None else attempt(Circuit, given, ("circuit",), "circuit", self.problems)), units
 
     @staticmethod

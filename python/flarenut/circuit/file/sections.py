@@ -3,7 +3,7 @@
 # Heading -> method of `Circuit`.
 BY_NAME = {"tank": "tank", "junction": "junction", "fixed": "fixed", "injectors": "injectors", "case": "case"}  # [tank.main]
 LISTED = {"run": "run", "tee": "tee"}  # [[run]]
-SWEEP = "sweep"  # [sweep.NAME], which is no part of a circuit
+SWEEP, DRIVE = "sweep", "drive"  # [sweep.NAME], [drive.NAME], which are no parts of a circuit
 
 
 def part_words():
@@ -16,9 +16,10 @@ def part_words():
 def headings():
     """Word of every heading -> (function whose arguments are its keys, how it is written)."""
     from ..circuit import Circuit
+    from .drives import drive
     from .sweeps import sweep
 
     return {"circuit": (Circuit, "[circuit]"),
             **{word: (getattr(Circuit, method), f"[{word}.NAME]") for word, method in BY_NAME.items()},
             **{word: (getattr(Circuit, method), f"[[{word}]]") for word, method in LISTED.items()},
-            SWEEP: (sweep, f"[{SWEEP}.NAME]")}
+            SWEEP: (sweep, f"[{SWEEP}.NAME]"), DRIVE: (drive, f"[{DRIVE}.NAME]")}

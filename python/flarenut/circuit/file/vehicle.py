@@ -9,6 +9,7 @@ from ..vehicle_cases import judge_case
 from .call import arguments, attempt, problem_of, unknown_key
 from .load import read_circuit, units_of
 from .problems import FileError, Problem
+from .sections import DRIVE, SWEEP
 from .text import read_text
 from .trade import in_units_of
 
@@ -47,7 +48,7 @@ class VehicleFile:
     def __init__(self, vehicle, name, text, table, units, files):
         self.circuit = self.vehicle = vehicle
         self.name, self.text, self.table, self.units, self.files = name, text, table, units, files
-        self.sweeps = {}
+        self.sweeps, self.drives = {}, {}
 
     def error(self, refusal):
         """What compiling or solving refused, as a `FileError` at the line that is to blame, in this file or in that of a circuit."""
@@ -90,7 +91,10 @@ class _Reader:
 
     def check_headings(self):
         for word, value in list(self.table.items()):
-            if word not in ("vehicle", *_BY_NAME):
+            if word in (SWEEP, DRIVE):
+                self.problems.append(Problem(f"a vehicle file holds no {word}s", f"write [{word}.NAME] into the file of the circuit that it is of: one circuit at "
+                                             "a time, without what it shares with others", path=(word,), on="key"))
+            elif word not in ("vehicle", *_BY_NAME):
                 self.problems.append(unknown_key(word, ("vehicle", *_BY_NAME), (), "", what="heading"))
             elif not isinstance(value, dict) or (word in _BY_NAME and not all(isinstance(one, dict) for one in value.values())):
                 how = "[vehicle]" if word == "vehicle" else f"[{word}.NAME]"
@@ -140,7 +144,7 @@ class _Reader:
             return refuse(f"there is no file {quoted(file)} beside this one", "put the circuit file into the folder of the vehicle file")
         if found.resolve().parent != Path(self.folder).resolve():
             return refuse(f"{quoted(file)} leads out of the folder", "put the file itself beside this one, not a link to it")
-        return read_circuit(read_text(found), str(found))
+        return read_circuit(read_text(found), str(found), self.folder)
 
 
 def _blamed(refusal, table):

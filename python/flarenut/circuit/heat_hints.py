@@ -1,0 +1,75 @@
+"""What the words of a circuit tell of slips in its heat: liquid that runs out and finds no way back, thermostats in each other's place.
+
+Both are asked about a circuit as it is plumbed, whatever flows, so that they are told where no solve holds, too.
+"""
+
+from typing import NamedTuple
+
+from .compile import piece_names
+
+_OPEN_ENDED = ("fuel", "water", "brake fluid")  # of these it is usual that some leaves
+_COOLS = ("cooler", "core")
+
+
+class Swapped(NamedTuple):
+    """Two thermostats in each other's leg, by the names of their pieces."""
+
+    shuts: str  # stands in the cooler's way and shuts as it gets hot
+    opens: str  # stands in the way round it and opens
+    cooler: str
+
+
+def no_way_back(circuit):
+    """Places that liquid of a loop may run out at and does not come back from: of given pressure without `drains_to`, or with a demand.
+
+    None where no tank's temperature follows from what returns, of liquids that are burnt or sprayed away, and where liquid comes in.
+    """
+    tanks = [name for name, junction in circuit.junctions.items() if junction.kind == "tank"]
+    if circuit.family in _OPEN_ENDED or not any(circuit.junctions[name].found for name in tanks):
+        return ()
+    met = {end for run in circuit.runs.values() for end in (run.start, run.end)} | {end for _, ends in circuit.multiport.values() for end in ends}
+    if any(junction.demand < 0.0 for junction in circuit.junctions.values()):
+        return ()
+    return tuple(name for name, junction in circuit.junctions.items() if name in met and
+                 ((junction.kind == "fixed" and junction.drains_to is None) or (junction.kind == "free" and junction.demand > 0.0)))
+
+
+def swapped_thermostats(circuit):
+    """`Swapped` thermostats: a bypass thermostat in series with a cooler, and beside that a thermostat in a way without one."""
+    legs, found = _legs(circuit), []
+    for ends, pieces in legs:
+        shuts = [name for name, piece in pieces if piece.word == "bypass_thermostat"]
+        coolers = [name for name, piece in pieces if piece.word in _COOLS]
+        beside = [name for other, round_it in legs if other == ends and round_it is not pieces and not any(piece.word in _COOLS for _, piece in round_it)
+                  for name, piece in round_it if piece.word == "thermostat"]
+        if shuts and coolers and beside:
+            found.append(Swapped(shuts[0], beside[0], coolers[0]))
+    return tuple(found)
+
+
+def _legs(circuit):
+    """Ways between places where more than two ways meet: (both ends, [(name, piece), ...])."""
+    names = piece_names(circuit)
+    legs = [({run.start, run.end}, [(names[run.name, place], piece) for place, piece in enumerate(run.pieces)]) for run in circuit.runs.values()]
+    fixed = {end for _, ends in circuit.multiport.values() for end in ends} | {name for name, one in circuit.junctions.items() if one.kind != "free"}
+    for name in circuit.junctions:
+        meeting = [leg for leg in legs if name in leg[0]]
+        if name not in fixed and len(meeting) == 2:  # one goes on as the other
+            (one, first), (other, second) = meeting
+            legs = [leg for leg in legs if leg[1] is not first and leg[1] is not second] + [((one | other) - {name}, first + second)]
+    return legs
+
+
+def hints(circuit):
+    """Sentences for a case without an answer; "" where nothing is seen."""
+    told = [f"'{one.shuts}' shuts the way through '{one.cooler}' when it gets hot, and '{one.opens}' opens the way round it: are the two exchanged?"
+            for one in swapped_thermostats(circuit)]
+    lost = no_way_back(circuit)
+    if lost:
+        tank = next(name for name, junction in circuit.junctions.items() if junction.found)
+        told.append(f"what runs out at {', '.join(map(repr, lost))} does not come back to '{tank}': is {_cure(circuit, lost[0], tank)} missing?")
+    return "; ".join(told)
+
+
+def _cure(circuit, place, tank):
+    return f'drains_to = "{tank}" of a fixed place in its stead' if place == "ambient" or circuit.junctions[place].kind == "free" else f'drains_to = "{tank}"'

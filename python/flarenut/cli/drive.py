@@ -1,0 +1,154 @@
+"""`flarenut drive`: a circuit through the drives that its file describes, shown and written."""
+
+import sys
+from importlib.util import find_spec
+
+from .. import checks  # noqa: F401 - hands its rules to the results: findings and cautions
+from ..circuit.file import ill_posed
+from ..results.names import NoSuchName, pick
+from .guard import BAD_INPUT, SOLVED, STOPPED, UNSOLVED, Refusal
+from .out_files import PICTURES, checked, named_apart, whole
+from .solve import put, read
+
+_EXAMPLE = '[drive.morning] and cases = [["3 min", "cold start"], ["10 min", "cruise"]]'
+
+
+def drive(options):
+    """Follows a circuit through the drives of a file, all or those asked for; prints a table of each, or writes it where `--out` says."""
+    outs = [checked(out) for out in options.out or ()]
+    if find_spec("xarray") is None and any(out.suffix.lower() not in PICTURES for out in outs):
+        raise Refusal("flarenut: a file of rows needs xarray, which is not installed\n  cure: pip install 'flarenut[sweep]'")
+    loaded = read(options.file)
+    chosen = _chosen([*options.names, *(options.only or ())], loaded)
+    names, units, worst = [made.name for made in chosen], options.units or loaded.units or "us", SOLVED
+    for number, made in enumerate(chosen):
+        if number and not outs:
+            print()
+        code = _one(loaded, made, units, named_apart(outs, names, made.name))
+        if code == STOPPED:
+            return code
+        worst = max(worst, code)
+    return worst
+
+
+def _chosen(wanted, loaded):
+    if loaded.files:
+        raise Refusal(f"{loaded.name}: is a vehicle, and one circuit at a time is followed through a drive\n  cure: write {_EXAMPLE} into the file of a "
+                      f"circuit, and run it with {', '.join(one.name for one in loaded.files.values())}")
+    if not loaded.drives:
+        raise Refusal(f"{loaded.name}: there is no drive in it\n  cure: add {_EXAMPLE}; see 'flarenut parts drive'")
+    try:
+        names = dict.fromkeys(name for word in wanted or loaded.drives for name in pick("drive", word, list(loaded.drives)))
+    except NoSuchName as error:
+        raise Refusal(f"{loaded.name}: {error}") from None
+    return [loaded.drives[name] for name in names]
+
+
+def _one(loaded, made, units, outs):
+    answer, stopped = _followed(loaded, made, units)
+    if outs:
+        print("\n".join([f"drive '{made.name}': {len(answer):,} moments have an answer", *(f"  {told}" for told in answer.events(units))]))
+        _write_all(outs, answer, made, loaded, units)
+    elif len(answer):
+        put(_table(answer, made, loaded, units))
+    if stopped is not None:
+        kept = f"; what was reached is in {', '.join(map(str, outs))}" if outs and len(answer) else ""
+        print(f"flarenut: stopped: drive '{made.name}': {answer.why_not}{kept}", file=sys.stderr)
+        return STOPPED
+    if not answer.complete:
+        print(f"{loaded.name}: drive '{made.name}' ends early: {answer.why_not}", file=sys.stderr)
+    return SOLVED if answer.complete else UNSOLVED
+
+
+def _followed(loaded, made, units):
+    """(`OverTime`, what stopped it or None)."""
+    from ..studies.over_time import OverTimeInterrupted, over_time
+    from .sweep_progress import Progress
+
+    progress = Progress(f"drive '{made.name}' [s]")
+    try:
+        _judge_outputs(loaded, made)
+        return over_time(loaded.circuit, made.cases, made.every, made.start, units=units,
+                         progress=lambda done, count: progress(int(done), int(count))), None
+    except OverTimeInterrupted as stop:
+        return stop.partial, stop
+    except ValueError as refusal:
+        raise _refused(loaded, made, refusal) from None
+    finally:
+        progress.close()
+
+
+def _judge_outputs(loaded, made):
+    """Refuses a reading that there is not, before a long drive: a second of its first case tells."""
+    from ..studies.over_time import over_time
+
+    if made.outputs is not None:
+        probe = over_time(loaded.circuit, [("1 s", made.cases[0][1])], start=made.start)
+        for name in _listed(made.outputs) if len(probe) else ():
+            _shown(lambda _, name=name: probe.series(name), probe, made, loaded)
+
+
+def _refused(loaded, made, refusal):
+    return Refusal(str(loaded.study_error(made, refusal)), UNSOLVED if ill_posed(refusal) else BAD_INPUT)
+
+
+def _table(answer, made, loaded, units):
+    """What is printed: the moments and readings asked for, what happened when, and findings in any case."""
+    table = _shown(lambda times: answer.table(times, units, made.outputs), answer, made, loaded)
+    if made.outputs is not None:
+        table.notes = [*answer.events(units), *table.notes]
+        table.findings = [(one.severity, one.text(units)) for one in answer.findings]
+    return table
+
+
+def _shown(show, answer, made, loaded):
+    """``show(times)``; of a drive that ended early without the times that it did not come to."""
+    from ..circuit import CircuitError
+    from ..units import parse
+
+    times = [made.times] if isinstance(made.times, str) else made.times
+    if times and not answer.complete:
+        times = [one for one in times if parse(one, "time") <= answer.times[-1]] or None
+    try:
+        return show(times)
+    except ValueError as refusal:
+        raise _refused(loaded, made, refusal) from None
+    except KeyError as unknown:
+        reason, _, cure = unknown.args[0].partition(": ")
+        name = next((one for one in _listed(made.outputs) if f"'{one}'" in reason), made.outputs)
+        raise _refused(loaded, made, CircuitError(reason.replace("no row", "there is no reading"), cure or "write it as tables name it", key="outputs",
+                                                  value=name)) from None
+
+
+def _write_all(outs, answer, made, loaded, units):
+    for out in outs:
+        if not len(answer):
+            print(f"nothing written to {out}: nothing was reached", file=sys.stderr)
+            continue
+        if out.suffix.lower() in PICTURES:
+            whole(out, lambda path: _picture(answer, made, units, path))
+        else:
+            _save(out, answer, made, loaded, units)
+        print(f"written to {out}")
+
+
+def _save(out, answer, made, loaded, units):
+    from ..studies import save_sweep
+
+    rows = _shown(lambda _: answer.to_dataset(made.outputs, units), answer, made, loaded)
+    whole(out, lambda path: save_sweep(rows, path))
+
+
+def _picture(answer, made, units, path):
+    from matplotlib.figure import Figure
+
+    from ..plotting import time_picture
+
+    places = [name.removesuffix(".temperature") for name in _listed(made.outputs) if name.endswith(".temperature")] or None
+    figure = Figure(figsize=(10, 6), layout="constrained")
+    time_picture(answer, places, marks=_listed(made.marks), ax=figure.subplots(), units=units)
+    figure.savefig(path, dpi=150)
+
+
+def _listed(value):
+    return [value] if isinstance(value, str) else list(value or ())

@@ -1,0 +1,59 @@
+"""Files that a command is told to write: judged before the work, put in place as a whole."""
+
+import os
+import re
+from importlib.util import find_spec
+from pathlib import Path
+
+from .guard import Refusal
+from .solve import picture_or_refusal
+
+PICTURES, TABLES = (".png", ".svg", ".pdf"), (".csv", ".nc")
+
+
+def checked(out):
+    """A path that can be written, as far as can be told before the work."""
+    path = Path(out)
+    if path.suffix.lower() not in (*PICTURES, *TABLES) or path.is_dir():
+        raise Refusal(f"{out}: is no name of a file to write\n  cure: end it in .csv or .nc for the rows, or .png, .svg or .pdf for a picture")
+    if path.suffix.lower() in PICTURES:
+        picture_or_refusal(out)
+    if not path.parent.is_dir():
+        raise Refusal(f"{out}: there is no folder '{path.parent}'\n  cure: make it first, or name another")
+    if not os.access(path.parent, os.W_OK):
+        raise Refusal(f"{out}: nothing may be written into the folder '{path.parent}'\n  cure: name another")
+    if path.suffix.lower() == ".nc" and (find_spec("h5netcdf") is None or find_spec("h5py") is None):
+        raise Refusal(f"{out}: NetCDF needs h5netcdf and h5py, which are not installed\n  cure: pip install 'flarenut[sweep]', or write a .csv")
+    return path
+
+
+def slugs(names):
+    """Names of sweeps or drives as they stand in names of files, no two alike.
+
+    >>> slugs(["return line", "return-line", "a"])
+    ['return-line', 'return-line-2', 'a']
+    """
+    found = []
+    for name in names:
+        slug = re.sub(r"[^A-Za-z0-9]+", "-", name).strip("-") or "unnamed"
+        count = sum(re.fullmatch(re.escape(slug) + r"(-\d+)?", one) is not None for one in found)
+        found.append(f"{slug}-{count + 1}" if slug in found else slug)
+    return found
+
+
+def whole(out, write):
+    """Writes beside and puts in place, so that what is there is never half a file."""
+    part = out.with_name(f".{out.stem}.{os.getpid()}{out.suffix}")
+    try:
+        write(part)
+        os.replace(part, out)
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def named_apart(outs, names, name):
+    """The paths for one of several names: each with the name in its own where there are more than one."""
+    if len(names) == 1:
+        return outs
+    slug = slugs(names)[names.index(name)]
+    return [out.with_name(f"{out.stem}-{slug}{out.suffix}") for out in outs]
