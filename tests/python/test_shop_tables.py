@@ -227,3 +227,45 @@ def test_the_tables_of_the_guide_can_be_used(tmp_path):
         catalog.use(write(tmp_path, "shop_hoses.csv", csv.replace("8,11.5,250", "8,11.5,lots")))
     assert str(found.value).replace(str(tmp_path) + "/", "") == told.strip()
     assert all(word in guide for word in catalog.table("compatibility.csv")[0]["fluid"].split())
+
+
+# ---- named by a circuit file ----
+
+CIRCUIT = """[circuit]
+name = "x"
+fluid = "gasoline"
+tables = [{tables}]
+[tank.cell]
+level = "1 m"
+[[run]]
+name = "line"
+from = "cell"
+to = "ambient"
+parts = [{{part = "hose", size = "-6", length = "3 ft", spec = "shop hose A", name = "hose"}}]
+"""
+
+
+@pytest.fixture
+def folder(tmp_path):
+    (tmp_path / "shop.csv").write_text("standard,dash,bore_mm,working_psi\nshop hose A,6,8.7,300\n")
+    yield tmp_path
+    catalog.forget()
+
+
+def _file(folder, tables):
+    (folder / "x.toml").write_text(CIRCUIT.format(tables=tables))
+    return fn.load(folder / "x.toml")
+
+
+def test_a_circuit_file_names_tables_that_lie_beside_it(folder):
+    assert _file(folder, '"shop.csv"').runs["line"].pieces[0].main.numbers["bore"] == pytest.approx(8.7e-3)
+
+
+@pytest.mark.parametrize("tables, told", [
+    ('"../shop.csv"', "leads out of the folder"), ('"/etc/passwd"', "leads out of the folder"), ('"none.csv"', "no such file"), ("3", "write a list of files"),
+    ('"bad.csv"', "bad.csv")])
+def test_tables_that_cannot_be_used_are_told_at_their_line(folder, tables, told):
+    (folder / "bad.csv").write_text("standard,dash,bore_mm\nshop hose A,6,wide\n")
+    with pytest.raises(fn.FileError) as refusal:
+        _file(folder, tables)
+    assert told in str(refusal.value) and "x.toml:4" in str(refusal.value)
