@@ -130,3 +130,38 @@ def test_brake_lines_get_the_flare_of_their_port_and_barbs_a_clamped_hose():
     assert [str(end) for end in fn.fitted(car).circuit.runs["feed"].pieces[0].shop.ends] == ["-3 inverted flare male", "M10x1 bubble flare male"]
     soft = fn.fitted(feed([fn.hose("-6", "2 ft", spec="push-on", name="hose")], ["barb -6 male", "barb -6 male"])).circuit
     assert soft.runs["feed"].pieces[0].shop.clamped and fn.audit(soft).passes
+
+
+def test_a_tee_is_put_where_three_runs_meet_and_costs_what_a_written_one_costs():
+    def split(written):
+        car = fn.Circuit("car", fluid="gasoline")
+        car.tank("cell", level="9 in")
+        car.fixed("pump", pressure="60 psi")
+        for rail in ("left", "right"):
+            car.junction(rail, demand="60 L/h")
+        car.run("feed", "pump", "fork", [fn.hose("-8", "3 ft", spec="ptfe")])
+        ways = ("fork through", "fork branch") if written else ("fork", "fork")
+        if written:
+            car.tee("fork tee", "fork", *ways, size="-8", ends=["-8 37 flare male"] * 3)
+        car.run("to left", ways[0], "left", [fn.hose("-8", "2 ft", spec="ptfe")])
+        car.run("to right", ways[1], "right", [fn.hose("-6", "2 ft", spec="ptfe")])
+        return car
+
+    made = fn.fitted(split(False))
+    assert made.proposals[0].what == "tee, -8 37 flare male, straight from feed to to left, to right on its branch"
+    assert "adapter, -8 37 flare female to -6 37 flare male" in [one.what for one in made.proposals] and fn.audit(made.circuit).passes
+    written = fn.fitted(split(True)).circuit.solve()["as written"]
+    for rail in ("left", "right"):
+        assert made.circuit.solve()["as written"].at(rail).gauge.si == pytest.approx(written.at(rail).gauge.si, rel=1e-9)
+
+
+def test_rails_and_blocks_get_no_tee():
+    car = fn.Circuit("car", fluid="gasoline")
+    car.fixed("pump", pressure="60 psi")
+    car.junction("block")
+    for number in range(4):
+        car.junction(f"end {number}", demand="9 L/h")
+        car.run(f"line {number}", "block", f"end {number}", [fn.hose("-4", "1 ft", spec="ptfe")])
+    car.run("feed", "pump", "block", [fn.hose("-8", "3 ft", spec="ptfe")])
+    made = fn.fitted(car)
+    assert not made.circuit.multiport and any("5 runs meet here" in one.what for one in made.open)

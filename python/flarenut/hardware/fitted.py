@@ -1,6 +1,6 @@
 """A circuit with the ends and adapters that it needs, put in where nobody said them: what has to be bought, and what it costs in pressure.
 
-Every hose gets hose ends of its own size, every hard line flared ends; where the port that one meets is of another form or size, the
+Where three runs meet in a plain place a tee is put. Every hose gets hose ends of its own size, every hard line flared ends; where the port that one meets is of another form or size, the
 adapter between the two is put in as a part of the run. The engine then counts what all of them lose.
 """
 
@@ -10,18 +10,13 @@ from ..catalog import End
 from ..circuit import adapter
 from ..circuit.errors import CircuitError
 from ..circuit.made_of import made_of
+from .fitted_tees import put_tees
 from .joints import joints_of, named_pieces
 from .mating import mate
+from .proposal import Proposal
 
 _LINES = ("hose", "tube")
 _BRAKES = "brake fluid"
-
-
-class Proposal(NamedTuple):
-    """One thing that was put in, in words."""
-
-    where: str
-    what: str
 
 
 class Fitted:
@@ -73,6 +68,7 @@ def fitted(circuit, name=None):
     'adapter, -8 O-ring boss male to -6 37 flare male'
     """
     made, proposals, left = circuit.copy(name), [], []
+    put_tees(made, proposals, left)
     _ends_of_lines(made, proposals, left)
     _adapters(made, proposals, left)
     return Fitted(made, proposals, left)

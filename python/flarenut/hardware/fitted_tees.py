@@ -1,0 +1,47 @@
+"""Tees where three runs meet in a plain place: one that is no tank, no rail with injectors, and that says nothing of ports of its own."""
+
+from ..circuit.made_of import made_of
+from .proposal import Proposal
+
+_USUAL = 8  # dash of a tee between lines of which no size is known: the losses are told with it
+
+
+def put_tees(circuit, proposals, left):
+    """Puts a tee into every place that needs one; `left` is told of places where more than three runs meet."""
+    for name in list(circuit.junctions):
+        meeting = _meeting(circuit, name)
+        if meeting is None:
+            continue
+        if len(meeting) > 3:
+            left.append(Proposal(name, f"{len(meeting)} runs meet here: say the tees or the block that joins them"))
+        elif len(meeting) == 3:
+            proposals.append(_put(circuit, name, meeting))
+
+
+def _meeting(circuit, name):
+    """Runs that meet in a place as (run, whether it ends there); None where no tee belongs."""
+    place = circuit.junctions[name]
+    if place.kind != "free" or place.demand or place.passes_heat or any(name in ends for _, ends in circuit.multiport.values()):
+        return None
+    meeting = [(run, at_end) for run in circuit.runs.values() for at_end in (False, True) if (run.end if at_end else run.start) == name]
+    return None if any(run.meets[at_end] is not None for run, at_end in meeting) else meeting
+
+
+def _put(circuit, name, meeting):
+    """The first run that comes in and the first that goes out run straight through; the third is the branch."""
+    ordered = sorted(meeting, key=lambda one: not one[1])  # those that end here first
+    straight, through, branch = (ordered[0], ordered[-1], ordered[1]) if ordered[1][1] else (ordered[0], ordered[1], ordered[2])
+    places = [name, f"{name} through", f"{name} branch"]
+    for (run, at_end), place in zip((straight, through, branch), places):
+        if at_end:
+            run.end = place
+        else:
+            run.start = place
+    size = f"-{max((dash for run, at_end in meeting if (dash := _dash(run, at_end))), default=_USUAL)}"
+    circuit.tee(f"{name} tee", *places, size=size, ends=[f"{size} 37 flare male"] * 3)
+    return Proposal(name, f"tee, {size} 37 flare male, straight from {straight[0].name} to {through[0].name}, {branch[0].name} on its branch")
+
+
+def _dash(run, at_end):
+    line = made_of(run.pieces[-1 if at_end else 0])
+    return line.dash if line is not None else None
