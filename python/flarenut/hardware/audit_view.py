@@ -31,8 +31,23 @@ def _row(checked, units, sources, advice):
     where = [_number(sources, source_in_words(mating.source, mating.how))]
     if mating.torque is not None:
         where.append(_number(sources, source_in_words(mating.torque.source, mating.torque.how)))
-    return [place, offered, verdict, mating.thread, mating.seal, _ON_THREAD.get(mating.takes_sealant, ""), torque_words(mating.torque, units),
-            " ".join(f"[{number}]" for number in where)]
+    tightened = "\n".join(filter(None, [torque_words(mating.torque, units), flats_words(mating.flats)]))
+    where += [_number(sources, said) for said in _others(mating.torque, units)]
+    return [place, offered, verdict, mating.thread, mating.seal, _ON_THREAD.get(mating.takes_sealant, ""), tightened, " ".join(f"[{number}]" for number in where)]
+
+
+def _others(torque, units):
+    """What other sources print for the same kind of joint, each in a sentence."""
+    same = [] if torque is None else [one for one in torque.others if one.joint == torque.joint or "O-ring" in one.joint]
+    return [f"another source has {torque_words(one, units)} for a joint of its size: {source_in_words(one.source, one.how)}" for one in same]
+
+
+def flats_words(flats):
+    """`Flats` as a text: "or 1.25 to 1.75 flats past seated"; "" for none."""
+    if flats is None:
+        return ""
+    low, high = f"{flats.low:g}", f"{flats.high:g}"
+    return f"or {low if low == high else f'{low} to {high}'} flats past seated"
 
 
 def _form_of(joint):
