@@ -444,3 +444,43 @@ def test_given_temperatures_take_what_a_case_says_of_a_tank_that_would_be_found(
     answer = circuit.solve(temperatures="given")
     assert answer["hot"].at("sump").temperature.to("C") == pytest.approx(105)
     assert answer["as said"].at("sump").temperature.to("C") == pytest.approx(60)
+
+
+def rubbing(**more):
+    car = fn.Circuit("engine", fluid="SAE 10W-40")
+    car.tank("sump", "10 cm", temperature="found", heat_loss="100 W/K", heat="100 W", heat_share="4 %", friction_heat="3 kW at 6000 rpm", **more)
+    car.run("round", "sump", "sump side", [fn.displacement_pump("18 cc/rev", speed="3000 rpm", ratio=0.5, overall_efficiency=1.0), fn.hose("-12", "1 m", spec="full-size")])
+    car.run("back", "sump side", "sump", [fn.hose("-12", "1 m", spec="full-size")])
+    return car
+
+
+@pytest.mark.parametrize("conditions, heat", [
+    ({"speed": "3000 rpm"}, 100 + 3000 / 4), ({"speed": "6000 rpm", "engine_power": "100 kW"}, 100 + 4000 + 3000), ({"engine_power": "100 kW"}, 100 + 4000),
+    ({"speed": "6000 rpm", "sump.heat": "2 kW"}, 2000)])
+def test_what_rubs_warms_the_oil_with_the_square_of_the_speed_beside_its_share_of_the_power(conditions, heat):
+    car = rubbing()
+    car.case("running", **conditions)
+    from flarenut.circuit.cases import overrides_of
+
+    found = overrides_of(car, {**car.conditions, **car.cases["running"].conditions}, "running").numbers
+    assert found["sump.heat"] == pytest.approx(heat)
+    assert car.solve()["running"].converged
+
+
+def test_friction_heat_is_swept_with_the_speed_and_changed_like_other_words():
+    car = rubbing()
+    hot = fn.sweep(car, {"speed": ["2000 rpm", "4000 rpm", "6000 rpm"]}, outputs=["sump.temperature"])
+    found = [float(one) for one in hot["sump.temperature"].values.ravel()]
+    for speed, swept in zip(("2000 rpm", "4000 rpm", "6000 rpm"), found):
+        one = rubbing()
+        one.case("at", speed=speed)
+        assert swept == pytest.approx(one.solve()["at"].at("sump").temperature.to(hot["sump.temperature"].attrs["units"]), abs=1e-6)
+    car.change("sump", friction_heat="6 kW at 6000 rpm")
+    assert car.junctions["sump"].friction[0] == 6000.0
+
+
+@pytest.mark.parametrize("said, told", [("3 kW", "3 kW at 6000 rpm"), ("-3 kW at 6000 rpm", "below zero"), ("3 kW at 0 rpm", "above zero"), ("3 psi at 6000 rpm", "power")])
+def test_friction_heat_that_is_none_is_told(said, told):
+    with pytest.raises(ValueError) as refusal:
+        fn.Circuit("x", fluid="SAE 10W-40").tank("sump", friction_heat=said)
+    assert told in str(refusal.value)

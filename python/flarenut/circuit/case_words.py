@@ -48,7 +48,8 @@ def takes(circuit, word):
     """Whether a circuit has anything that a word of a case, said of no part by name, could set."""
     if word in DRIVES:
         pieces = [piece for run in circuit.runs.values() for piece in run.pieces] + [piece for piece, _ in circuit.multiport.values()]
-        return any(word in element.drives for piece in pieces for element in piece.elements)
+        rubs = word == "speed" and any(junction.friction for junction in circuit.junctions.values())
+        return rubs or any(word in element.drives for piece in pieces for element in piece.elements)
     kinds = {name: junction.kind for name, junction in circuit.junctions.items()}
     if word in TANKS:
         return "tank" in kinds.values()

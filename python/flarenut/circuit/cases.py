@@ -14,6 +14,7 @@ from .case_words import DRIVES, OWN_WORD, SURROUNDINGS, TANKS, WORDS, cure_for, 
 from .changes import Overrides, changed_piece, changes_of, junction_number, refuse_supply_beside_demand
 from .compile import columns_of
 from .errors import CircuitError, located
+from .heat_words import engine_heat
 from .other_states import other_states
 from .parts_notes import notes_of
 from .places import manifold_pressure
@@ -86,10 +87,12 @@ def _piece_of_case(circuit, name, words, found):
 def _one(circuit, word, value, conditions, found, own):
     if word in DRIVES:
         _drive(circuit, word, value, found, own)
+        if word == "speed" and circuit.finds_temperatures:
+            found.numbers |= engine_heat(circuit, conditions)
     elif word == "air_temperature" and not circuit.finds_temperatures:
         units.parse(value, "temperature", name=word)  # nothing is cooled by it
     elif word == "engine_power":
-        _engine_power(circuit, word, value, found)
+        _engine_power(circuit, word, value, conditions, found)
     elif word in SURROUNDINGS:
         number, kind = SURROUNDINGS[word]
         found.numbers[number] = units.parse(value, kind, name=word)
@@ -146,19 +149,18 @@ def _drive(circuit, word, value, found, own):
             driven = factor * given + offset
             if word not in _OF_HEAT or circuit.finds_temperatures:
                 found.numbers[f"{whole}.{follower}"] = max(0.0, driven) if word == "volts" else driven
-    _require(followers, word, what)
+    if word != "speed" or not any(junction.friction for junction in circuit.junctions.values()):
+        _require(followers, word, what)
 
 
-def _engine_power(circuit, word, value, found):
+def _engine_power(circuit, word, value, conditions, found):
     """The engine's power, of which places take up their shares as heat."""
-    shares = {name: junction.heat_share for name, junction in circuit.junctions.items() if junction.heat_share}
-    _require(shares, word, "tank or junction with a heat_share")
-    power = units.parse(value, "power", name=word)
-    if power < 0.0:
+    _require([name for name, junction in circuit.junctions.items() if junction.heat_share], word, "tank or junction with a heat_share")
+    if units.parse(value, "power", name=word) < 0.0:
         raise CircuitError(f"'{word}' is {quoted(value)}, below zero", "an engine that brakes warms its oil too; write how much as 'heat'", key=word,
                            value=value)
     if circuit.finds_temperatures:
-        found.numbers |= {f"{name}.heat": circuit.junctions[name].heat + share * power for name, share in shares.items()}
+        found.numbers |= engine_heat(circuit, conditions)
 
 
 def _require(found, word, what):

@@ -106,17 +106,19 @@ def change(circuit, name, words):
 def _change_junction(circuit, name, words):
     try:
         refuse_supply_beside_demand(words)
-        share = heat_of_place(heat_share=words["heat_share"])["heat_share"] if circuit.junctions[name].kind != "fixed" and "heat_share" in words else None
-        words = {key: value for key, value in words.items() if key != "heat_share" or share is None}
+        of_engine = {key: value for key, value in words.items() if key in ("heat_share", "friction_heat") and circuit.junctions[name].kind != "fixed"}
+        engine = heat_of_place(**of_engine)
+        words = {key: value for key, value in words.items() if key not in of_engine}
         found = {key: junction_number(circuit, name, key, value) for key, value in words.items()}
     except ValueError as error:
         raise located(error, name) from None
     _set(circuit.compiled(), name, Overrides({f"{name}.{number}": si for number, si in found.values()}), {}, words)
     for key, (_, si) in found.items():
         setattr(circuit.junctions[name], "demand" if key == "supply" else key, None if si != si else si)
-    if share is not None:
+    if engine:
         before = circuit.finds_temperatures
-        circuit.junctions[name].heat_share = share  # of which cases make heat
+        for key, value in engine.items():  # of which cases make heat
+            setattr(circuit.junctions[name], key, value)
         if circuit.finds_temperatures != before:
             circuit.compile_anew()
 

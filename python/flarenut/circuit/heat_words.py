@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from .. import units
 from ..units.errors import nearest, quoted
+from .amounts import above_zero, at_point
 from .errors import CircuitError
 
 FOUND = "found"
@@ -22,7 +23,7 @@ def temperatures_said(value):
                        key="temperatures", value=value)
 
 
-def heat_of_place(*, temperature=None, heat=None, heat_loss=None, heat_share=None, heat_capacity=None, tank=False):
+def heat_of_place(*, temperature=None, heat=None, heat_loss=None, heat_share=None, friction_heat=None, heat_capacity=None, tank=False):
     """Fields of a `Junction` for what is said of heat there."""
     said = {}
     if isinstance(temperature, str) and temperature.strip() == FOUND:
@@ -44,9 +45,41 @@ def heat_of_place(*, temperature=None, heat=None, heat_loss=None, heat_share=Non
         if said["heat_share"] > 1.0:
             raise CircuitError(f"'heat_share' is {quoted(heat_share)}, more than all of the engine's power", "write it as 0.04 or 4 %",
                                key="heat_share", value=heat_share)
+    if friction_heat is not None:
+        said["friction"] = friction_of(friction_heat)
     if heat_capacity is not None:
         said["heat_capacity"] = not_negative(heat_capacity, "heat_capacity", "heat_capacity", "it is how many joules warm it by a degree")
     return said
+
+
+def friction_of(value):
+    """Heat [W] and the engine speed [turns a second, as the engine has it] it was said at: "3 kW at 6000 rpm"."""
+    key, example = "friction_heat", "3 kW at 6000 rpm"
+    pair = at_point(value, key, example)
+    if len(pair) != 2:
+        raise CircuitError(f"{key!r} is {quoted(value)}, more than a power and a speed", f"write it e.g. '{example}'", key=key, value=value)
+    return not_negative(pair[0], "power", key, "an engine rubs whichever way it turns"), above_zero(pair[1], "turn_rate", key)
+
+
+def engine_heat(circuit, conditions):
+    """Numbers of the plan for the heat [W] that an engine puts in at places: what is said there, its share of the power, what rubs at this speed.
+
+    Films of oil are sheared: their drag grows with the speed, and the heat of it with its square (Petroff's law for bearings; whole engines are found
+    between the powers of 1.5 and 2: common practice, no source).
+
+    Parameters
+    ----------
+    circuit : `Circuit`
+    conditions : word -> value as written
+    """
+    power = units.parse(conditions["engine_power"], "power", name="engine_power") if "engine_power" in conditions else 0.0
+    speed = units.parse(conditions["speed"], "turn_rate", name="speed") if "speed" in conditions else 0.0
+    found = {}
+    for name, place in circuit.junctions.items():
+        rubbed = 0.0 if place.friction is None else place.friction[0] * (speed / place.friction[1]) ** 2
+        if place.friction is not None or place.heat_share:
+            found[f"{name}.heat"] = place.heat + place.heat_share * power + rubbed
+    return found
 
 
 def is_meant_found(value):

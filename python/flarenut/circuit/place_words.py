@@ -10,7 +10,7 @@ class PlaceWords:
     """What `Circuit` says of places."""
 
     def tank(self, name, level="0 m", *, vent="0 psi", position=None, height=None, pickup=None, temperature=None, heat=None, heat_loss=None,
-             heat_share=None, heat_capacity=None):
+             heat_share=None, friction_heat=None, heat_capacity=None):
         """A tank, at its pick-up.
 
         Parameters
@@ -28,16 +28,18 @@ class PlaceWords:
         heat_loss : of its walls to the air, per degree between them, "12 W/K"
         heat_share : share of the engine's power that goes into its liquid, "4 %"; a case says the `engine_power`. Engine oil takes up 3 to
             8 % (common practice, no source)
+        friction_heat : what rubs in the engine and warms its oil without any power, "3 kW at 6000 rpm"; it grows with the square of the case's
+            `speed`
         heat_capacity : of liquid and metal, "12 kJ/K"; a steady answer does not go by it
         """
         self._add(Junction(name, "tank", position_of(name, position, height) or (0.0, 0.0, 0.0),
                            level=units.parse(level, "length", name="level"),
                            vent=units.parse(vent, "pressure_gauge", name="vent"), pickup=pickup_of(name, pickup),
                            **heat_of_place(temperature=temperature, heat=heat, heat_loss=heat_loss, heat_share=heat_share,
-                                           heat_capacity=heat_capacity, tank=True)))
+                                           friction_heat=friction_heat, heat_capacity=heat_capacity, tank=True)))
 
     def junction(self, name, *, position=None, height=None, bore=None, demand=None, supply=None, temperature=None, heat=None, heat_loss=None,
-                 heat_share=None, heat_capacity=None):
+                 heat_share=None, friction_heat=None, heat_capacity=None):
         """A named place: where a gauge sits, where runs meet, where liquid is drawn.
 
         Parameters
@@ -49,14 +51,14 @@ class PlaceWords:
         demand : flow taken out, "9 gph" (by volume at 15 °C) or "50 lb/h"
         supply : in its place, a known flow that comes in here from outside the circuit, as on a test bench
         temperature : of what comes in, "90 C"; as the case's `fluid_temperature` unless given
-        heat, heat_loss, heat_share, heat_capacity : see `tank`
+        heat, heat_loss, heat_share, friction_heat, heat_capacity : see `tank`
         """
         changes.refuse_supply_beside_demand({"demand": demand, "supply": supply}, f"junction '{name}'")
         self._add(Junction(name, "free", position_of(name, position, height),
                            bore=None if bore is None else units.parse(bore, "length", name="bore"),
                            demand=self._mass_flow(demand, "demand") - self._mass_flow(supply, "supply"),
                            **heat_of_place(temperature=temperature, heat=heat, heat_loss=heat_loss, heat_share=heat_share,
-                                           heat_capacity=heat_capacity)))
+                                           friction_heat=friction_heat, heat_capacity=heat_capacity)))
 
     def fixed(self, name, pressure="0 psi", *, position=None, height=None, temperature=None, drains_to=None):
         """A place whose gauge pressure is given: the intake manifold, open air.

@@ -28,6 +28,7 @@ class Junction:
     heat: float = 0.0  # put in here [W]
     heat_loss: float = 0.0  # to the air around [W/K]
     heat_share: float = 0.0  # of the engine's power that is put in here
+    friction: tuple | None = None  # heat that is put in here at an engine speed: [W], [1/s]
     heat_capacity: float = 0.0  # of liquid and metal [J/K]
     drains_to: str | None = None  # tank that what flows out here falls back into
     implied: bool = False  # made because a run names it, not by the builder
@@ -36,7 +37,7 @@ class Junction:
     def passes_heat(self):
         """Whether anything is said here that asks for temperatures to be found."""
         return self.found or self.temperature is not None or self.drains_to is not None or any(
-            (self.heat, self.heat_loss, self.heat_share, self.heat_capacity))
+            (self.heat, self.heat_loss, self.heat_share, self.friction, self.heat_capacity))
 
 
 @dataclass

@@ -15,6 +15,7 @@ from ..circuit import CircuitError
 from ..circuit.case_words import refused_condition
 from ..circuit.cases import DRIVES, SURROUNDINGS, TANKS, overrides_of
 from ..circuit.errors import located
+from ..circuit.heat_words import engine_heat
 from ..results import INJECTORS
 from ..units.errors import quoted
 from .axes import SAMPLE
@@ -97,7 +98,8 @@ def touched(circuit, word):
     if owner in circuit.junctions:
         return {number for number in compiled.base if number.startswith(f"{owner}.")}
     if word in DRIVES:
-        return {f"{whole}.{drives[word][0]}" for whole, drives in _drives(compiled) if word in drives}
+        rubbing = engine_heat(circuit, {}) if word == "speed" and circuit.finds_temperatures else ()
+        return {*rubbing, *(f"{whole}.{drives[word][0]}" for whole, drives in _drives(compiled) if word in drives)}
     if word in SURROUNDINGS:
         return {SURROUNDINGS[word][0]}
     if word in TANKS:
@@ -105,7 +107,7 @@ def touched(circuit, word):
     if word in ("power", "specific_consumption"):
         return {DEMAND, *touched(circuit, "duty")}
     if word == "engine_power":
-        return {f"{name}.heat" for name, junction in circuit.junctions.items() if junction.heat_share}
+        return set(engine_heat(circuit, {}))
     return {"altitude": {"ambient.pressure"}, "manifold": {"manifold.gauge"},
             "acceleration": {f"acceleration.{axis}" for axis in "xyz"}}.get(word, {word})
 
