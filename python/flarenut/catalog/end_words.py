@@ -8,12 +8,12 @@ from ..units.errors import nearest
 from .rows import CatalogError, table
 
 _MARKS = {"°": " deg ", "×": "x", "−": "-", "–": "-", "″": '"', "”": '"', ",": " ", ";": " ", "(": " ", ")": " ", "º": " deg "}
-_FILLERS = {"in", "inch", "fitting", "end", "hose", "size", "thread", "threads", "threaded", "the", "a", "of", "elbow", "straight", "sae", "with"}
+_FILLERS = {"in", "inch", "fitting", "end", "hose", "size", "thread", "threaded", "the", "a", "of", "for", "elbow", "straight", "sae", "with"}
 _BORE = re.compile(r"\bbore\s*(?:of|=|:)?\s*((?:\d+[ -])?\d+(?:\.\d+|/\d+)?\s*(?:mm|cm|inch|in\b|\"))")
 _METRIC = re.compile(r"\bm\s?(\d+(?:\.\d+)?)\s?x\s?(\d+(?:\.\d+)?)(?![\w.])")
 _INCH_THREAD = re.compile(r"(?<![\w/.-])((?:\d+[ -])?\d+(?:/\d+)?)-(\d+(?:\.\d+)?)(?![\w/.])")
 _DASH = re.compile(r"(?<![\w/.])(?:-|#)(\d{1,2})(?![\w/.])|(?<![\w/.])(\d{1,2}) dash\b")
-_TURN = re.compile(r"(?<![\w/.-])(\d+(?:\.\d+)?) ?deg\b")
+_TURN = re.compile(r"(?<![\w/.-])(\d+(?:\.\d+)?) (?:deg(?: elbow)?|elbow)\b")
 _MILLIMETRES = re.compile(r"(?<![\w/.-])(\d+(?:\.\d+)?) ?mm\b")
 _FRACTION = re.compile(r"(?<![\w/.-])(?:(\d+)[ -])?(\d+)/(\d+)(?![\w/.-])")
 _WHOLE = re.compile(r"(?<![\w/.-])(\d{1,2})(?![\w/.-])")
@@ -58,7 +58,7 @@ def read(text, forms, sizes_of):
     bore = _bore(words)
     metric = words.take(_METRIC)
     form = _form(words, forms, bool(metric))
-    threads = [f"M{Fraction(one[1])}x{float(one[2]):g}" for one in metric]
+    threads = [f"M{float(one[1]):g}x{float(one[2]):g}" for one in metric]
     threads += [re.sub(" ", "-", one[1]) + f"-{float(one[2]):g}" for one in words.take(_INCH_THREAD)]
     sex = _sex(words, form)
     turn = _turn(words)
@@ -92,7 +92,7 @@ def _form(words, forms, metric):
         spelled |= {"double flare": "metric double flare", "inverted flare": "metric double flare"}
     found = {}
     for spelling in sorted(spelled, key=len, reverse=True):
-        if words.take(rf"(?<![\w/.-]){re.escape(spelling)}(?![\w/.])"):
+        if words.take(rf"(?<![\w/.-]){re.escape(spelling)}(?![\w/.]|-\d)"):
             found.setdefault(spelled[spelling], spelling)
     names = ", ".join(forms)
     if len(found) == 1:
@@ -133,7 +133,11 @@ def _turn(words):
     found = words.take(_TURN)
     if len(found) > 1:
         raise words.wrong("gives two angles", "an end turns once, e.g. '90 deg'")
+    if not found and re.search(r"\belbow\b", words.left):
+        raise words.wrong("is an elbow of no angle", "say how far it turns, e.g. '90 deg'")
     turn = float(found[0][1]) if found else 0.0
+    if turn == 37.0:
+        raise words.wrong("turns 37 degrees, which is the angle of a cone", "say the turn of the end, e.g. '45 deg', or leave it off")
     if turn > 180.0:
         raise words.wrong(f"turns {turn:g} degrees", "an end turns by 0 to 180 degrees")
     return turn
@@ -211,7 +215,7 @@ def _nothing_left(words, forms):
             continue
         if re.fullmatch(r"\d{1,3}", word):
             raise words.wrong(f"holds '{word}' without what it counts", f"a dash size is written '-{word}', a turn '{word} deg'")
-        known = {"male", "female", "deg", "bore", "swivel", "port", "nut", *(spelling for form in forms.values() for spelling in form.spellings)}
-        close = nearest(word, known)
+        known = {"male", "female", "deg", "bore", "swivel", "port", "nut"}
+        close = nearest(word, known.union(*(form.spellings for form in forms.values())))
         raise words.wrong(f"holds '{word}', which says nothing of an end", f"did you mean '{close}'?" if close
                           else "an end is form, size, sex, and where needed a turn and a measured bore")

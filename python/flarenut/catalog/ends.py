@@ -152,7 +152,8 @@ def _bore_row(form, size):
     if form == "quick-connect":
         for row in table("quick_connect.csv"):
             if row["nominal"].partition(" ")[0] == size:
-                return float(row["flow_bore_estimate_mm"]) * 1e-3, row["how"], f"{row['source']}, an estimate: outside diameter less two walls"
+                estimate = float(row["flow_bore_estimate_mm"]) * 1e-3
+                return estimate, row["how"], f"{row['source']}, an estimate: outside diameter less two walls"
     if form == "banjo" and _is_brake_banjo(size):
         row = next(row for row in table("metric_ports_banjo.csv") if row["family"] == "banjo bolt bore")
         narrow = re.match(r"[\d.]+", row["female_id_mm"])[0]  # "3.0 to 4.0": the narrower is the careful one
