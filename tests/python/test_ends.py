@@ -56,7 +56,7 @@ def test_the_order_of_words_does_not_matter():
                 continue  # "45 deg flare 37" is either an elbow of a 37 flare or a 45 flare with a number too many
             sex = form.sexes[-1] if form.sexes else ""
             meant = End(form.name, end_sizes(form.name)[0], sex, 45.0, 0.0095)
-            for words in permutations([meant.size, spelling, sex, "45 deg", "bore 9.5 mm"]):
+            for words in permutations([f"{meant.size} {sex}", spelling, "45 deg", "bore 9.5 mm"]):
                 assert end(" ".join(words)) == meant, words
 
 

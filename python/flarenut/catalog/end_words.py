@@ -50,14 +50,18 @@ class _Words:
         return CatalogError("end", self.said, f"'{self.said}' {reason}", hint)
 
 
-def read(text, forms, sizes_of):
-    """Form, size, sex, turn and measured bore of a text. `forms` by name; `sizes_of` gives the sizes of one."""
+def read(text, forms, spellings, sizes_of):
+    """Form, size, sex, turn and measured bore of a text.
+
+    `forms` by name; `spellings` gives the name of each spelling, longest first, with and without a metric thread; `sizes_of` the
+    sizes of a form.
+    """
     if not isinstance(text, str) or not text.strip():
         raise CatalogError("end", text, f"{text!r} is not an end", "write form, size and sex, e.g. '-8 37 flare female'")
     words = _Words(text)
     bore = _bore(words)
     metric = words.take(_METRIC)
-    form = _form(words, forms, bool(metric))
+    form = _form(words, forms, spellings(bool(metric)))
     threads = [f"M{float(one[1]):g}x{float(one[2]):g}" for one in metric]
     threads += [re.sub(" ", "-", one[1]) + f"-{float(one[2]):g}" for one in words.take(_INCH_THREAD)]
     sex = _sex(words, form)
@@ -84,15 +88,11 @@ def _bore(words):
     return float(f"{bore:.12g}")  # so that it stays the same through its own text
 
 
-def _form(words, forms, metric):
-    """The form whose longest spelling the text holds. "O-ring port" and "double flare" go by whether the thread is metric."""
-    spelled = {plain(spelling): name for name, form in forms.items() for spelling in (name, *form.spellings)}
-    spelled |= {"o ring port": "metric O-ring port" if metric else "O-ring boss"}
-    if metric:
-        spelled |= {"double flare": "metric double flare", "inverted flare": "metric double flare"}
+def _form(words, forms, spelled):
+    """The form whose longest spelling the text holds."""
     found = {}
-    for spelling in sorted(spelled, key=len, reverse=True):
-        if words.take(rf"(?<![\w/.-]){re.escape(spelling)}(?![\w/.]|-\d)"):
+    for spelling in spelled:
+        if spelling in words.left and words.take(rf"(?<![\w/.-]){re.escape(spelling)}(?![\w/.]|-\d)"):
             found.setdefault(spelled[spelling], spelling)
     names = ", ".join(forms)
     if len(found) == 1:
