@@ -1,6 +1,7 @@
 """Ends in a builder's words: every spelling means one end, every end has one text, and what cannot be read is answered with what can."""
 
 import pickle
+from itertools import permutations
 
 import pytest
 
@@ -35,6 +36,7 @@ EVERY_END = [End(form, size, sex) for form in end_forms() for size in end_sizes(
     ("plain tube 3/8", End("plain tube", "-6")),
     ("plain tube 8 mm", End("plain tube", "8 mm")),
     ("37 flare -8 female, 90 deg, bore 9.5 mm", End("37 flare", "-8", "female", 90.0, 0.0095)),
+    ("-6 AN female 90 elbow", End("37 flare", "-6", "female", 90.0)), ("45 deg elbow -6 AN nut", End("37 flare", "-6", "female", 45.0)),
     ("-6 AN female 45° bore 0.3 in", End("37 flare", "-6", "female", 45.0, 0.00762)),
     ("-6 45 deg flare male, 45 deg", End("45 flare", "-6", "male", 45.0)),
     ("AN-6 male", End("37 flare", "-6", "male")), ("AN6 male", End("37 flare", "-6", "male")), ("6AN swivel", End("37 flare", "-6", "female")),
@@ -48,7 +50,14 @@ def test_ends_are_read_as_the_trade_says_them(said, meant):
 
 
 def test_the_order_of_words_does_not_matter():
-    assert end("female 90 deg 37 flare bore 9.5 mm -8") == end("37 flare -8 female, 90 deg, bore 9.5 mm")
+    for form in end_forms().values():
+        for spelling in (form.name, *form.spellings):
+            if spelling in ("flare 37", "flare 45"):
+                continue  # "45 deg flare 37" is either an elbow of a 37 flare or a 45 flare with a number too many
+            sex = form.sexes[-1] if form.sexes else ""
+            meant = End(form.name, end_sizes(form.name)[0], sex, 45.0, 0.0095)
+            for words in permutations([f"{meant.size} {sex}", spelling, "45 deg", "bore 9.5 mm"]):
+                assert end(" ".join(words)) == meant, words
 
 
 @pytest.mark.parametrize("one", EVERY_END, ids=str)
@@ -79,6 +88,7 @@ def test_no_two_forms_share_a_spelling():
     ("10-32 AN male", "10-32, not a size of 37 flare"), ("-6 AN 45 deg flare male", "two forms"), ("-8 -6 AN male", "two sizes, -8 and -6"),
     ("37 flare -8 male 90", "'90 deg'"), ("-8 AN male 90 deg 45 deg", "two angles"), ("-8 AN male 270 deg", "0 to 180"),
     ("O-ring boss M12x1.5 male", "did you mean 'M12x1.5 metric O-ring port'"), ("-6 37 flare male female", "both male and female"),
+    ("-6 AN female 37 elbow", "angle of a cone"), ("-6 AN female elbow", "an elbow of no angle"), ("M10 bubble flare nut", "no size: bubble flare comes in M10x1, M12x1"),
     ("plain tube 3/8 male", "which has none"), ("-6 AN male bore 3", "bore without a number and a unit"), ("-6 AN male bore 0 mm", "above 0"),
     ("-6 AN male bore 3 mm bore 4 mm", "two bores"), ("-6 AN male banana", "'banana', which says nothing"), ("-6 face seal male", "there are 37 flare"),
     ("-6 AN male fmale", "did you mean 'female'"), ("M11x1 bubble flare nut", "comes in M10x1, M12x1"), ("13/32 barb", "not a size of barb"),

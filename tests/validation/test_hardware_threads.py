@@ -184,6 +184,12 @@ def test_pairs_that_do_not_go_together_are_not(one, other):
         assert not joint.danger and joint.verdict != "seals"
 
 
+def test_a_straight_thread_is_not_the_taper_thread_of_its_pitch_and_diameter():
+    taper = thread_of(end("1/4 NPT male"))
+    assert relation(taper, taper._replace(taper=0.0)) == relation(taper, taper._replace(angle=55.0)) == "near" != relation(taper, taper)
+    assert relation(taper, None) == relation(None, taper) == ""
+
+
 def test_no_two_sizes_of_one_form_can_be_forced_together_but_the_two_brake_banjos():
     """A 3/8-24 banjo bolt starts in a caliper of M10x1, which is the forced pair of brake nuts over again."""
     assert {(male.form, male.size, female.size) for male, female, _ in clashes() if male.form == female.form} == {

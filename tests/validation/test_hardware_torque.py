@@ -4,10 +4,10 @@ from fractions import Fraction
 
 import pytest
 
-from flarenut.catalog import CatalogError, assembly_rules, disagreements, end, end_sizes, flats_of, joint_material, table, torque_of
+from flarenut.catalog import CatalogError, Torque, assembly_rules, disagreements, end, end_sizes, flats_of, joint_material, table, torque_of
 from flarenut.catalog.assembly import assembly_rule
 from flarenut.catalog.sources import documents
-from flarenut.catalog.torque import torque_rows
+from flarenut.catalog.torque import agreed, torque_rows
 
 INCH_POUND = 0.45359237 * 9.80665 * 0.0254  # N m, exact by definition
 NEWTON_METRES = {"in-lbf": INCH_POUND, "ft-lbf": 12 * INCH_POUND, "N m": 1.0}
@@ -57,6 +57,12 @@ def test_an_aluminium_nut_of_three_eighths_takes_what_all_three_sources_allow():
     shown = {(round(other.low / INCH_POUND), round(other.high / INCH_POUND)) for other in found.others if other.joint == "37 deg flare tube nut"}
     assert shown == {(100, 125), (110, 130), (75, 125)}
     assert disagreements("3/8 aluminium")[0].use == "overlap 110-125"
+
+
+def test_bands_that_do_not_overlap_leave_the_lower():
+    low, high = Torque(10.0, 12.0, "nut", "steel", "S6", "seen"), Torque(13.0, 15.0, "nut", "steel", "M8", "memory")
+    assert agreed([low, high]) == agreed([high, low]) == low
+    assert agreed([low, high._replace(low=11.0)])[:2] == (11.0, 12.0) and agreed([low, high._replace(low=11.0)]).how == "mixed"
 
 
 def test_steel_joints_of_one_size_keep_to_their_kind_and_show_the_others():

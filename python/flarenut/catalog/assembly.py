@@ -18,7 +18,7 @@ class Disagreement(NamedTuple):
     note: str
 
     def __str__(self):
-        return f"{self.topic}: {self.first}; or: {self.second}. Used: {self.use}" if self.use else f"{self.topic}: {self.first}; or: {self.second}"
+        return f"{self.topic}: {self.first}; or: {self.second}" + (f". Used: {self.use}" if self.use else "")
 
 
 class AssemblyRule(NamedTuple):

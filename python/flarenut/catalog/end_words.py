@@ -8,12 +8,12 @@ from ..units.errors import nearest
 from .rows import CatalogError, table
 
 _MARKS = {"°": " deg ", "×": "x", "−": "-", "–": "-", "″": '"', "”": '"', ",": " ", ";": " ", "(": " ", ")": " ", "º": " deg "}
-_FILLERS = {"in", "inch", "fitting", "end", "hose", "size", "thread", "threads", "threaded", "the", "a", "of", "elbow", "straight", "sae", "with"}
+_FILLERS = {"in", "inch", "fitting", "end", "hose", "size", "thread", "threaded", "the", "a", "of", "for", "elbow", "straight", "sae", "with"}
 _BORE = re.compile(r"\bbore\s*(?:of|=|:)?\s*((?:\d+[ -])?\d+(?:\.\d+|/\d+)?\s*(?:mm|cm|inch|in\b|\"))")
 _METRIC = re.compile(r"\bm\s?(\d+(?:\.\d+)?)\s?x\s?(\d+(?:\.\d+)?)(?![\w.])")
 _INCH_THREAD = re.compile(r"(?<![\w/.-])((?:\d+[ -])?\d+(?:/\d+)?)-(\d+(?:\.\d+)?)(?![\w/.])")
 _DASH = re.compile(r"(?<![\w/.])(?:-|#)(\d{1,2})(?![\w/.])|(?<![\w/.])(\d{1,2}) dash\b")
-_TURN = re.compile(r"(?<![\w/.-])(\d+(?:\.\d+)?) ?deg\b")
+_TURN = re.compile(r"(?<![\w/.-])(\d+(?:\.\d+)?) (?:deg(?: elbow)?|elbow)\b")
 _MILLIMETRES = re.compile(r"(?<![\w/.-])(\d+(?:\.\d+)?) ?mm\b")
 _FRACTION = re.compile(r"(?<![\w/.-])(?:(\d+)[ -])?(\d+)/(\d+)(?![\w/.-])")
 _WHOLE = re.compile(r"(?<![\w/.-])(\d{1,2})(?![\w/.-])")
@@ -50,15 +50,19 @@ class _Words:
         return CatalogError("end", self.said, f"'{self.said}' {reason}", hint)
 
 
-def read(text, forms, sizes_of):
-    """Form, size, sex, turn and measured bore of a text. `forms` by name; `sizes_of` gives the sizes of one."""
+def read(text, forms, spellings, sizes_of):
+    """Form, size, sex, turn and measured bore of a text.
+
+    `forms` by name; `spellings` gives the name of each spelling, longest first, with and without a metric thread; `sizes_of` the
+    sizes of a form.
+    """
     if not isinstance(text, str) or not text.strip():
         raise CatalogError("end", text, f"{text!r} is not an end", "write form, size and sex, e.g. '-8 37 flare female'")
     words = _Words(text)
     bore = _bore(words)
     metric = words.take(_METRIC)
-    form = _form(words, forms, bool(metric))
-    threads = [f"M{Fraction(one[1])}x{float(one[2]):g}" for one in metric]
+    form = _form(words, forms, spellings(bool(metric)))
+    threads = [f"M{float(one[1]):g}x{float(one[2]):g}" for one in metric]
     threads += [re.sub(" ", "-", one[1]) + f"-{float(one[2]):g}" for one in words.take(_INCH_THREAD)]
     sex = _sex(words, form)
     turn = _turn(words)
@@ -84,15 +88,11 @@ def _bore(words):
     return float(f"{bore:.12g}")  # so that it stays the same through its own text
 
 
-def _form(words, forms, metric):
-    """The form whose longest spelling the text holds. "O-ring port" and "double flare" go by whether the thread is metric."""
-    spelled = {plain(spelling): name for name, form in forms.items() for spelling in (name, *form.spellings)}
-    spelled |= {"o ring port": "metric O-ring port" if metric else "O-ring boss"}
-    if metric:
-        spelled |= {"double flare": "metric double flare", "inverted flare": "metric double flare"}
+def _form(words, forms, spelled):
+    """The form whose longest spelling the text holds."""
     found = {}
-    for spelling in sorted(spelled, key=len, reverse=True):
-        if words.take(rf"(?<![\w/.-]){re.escape(spelling)}(?![\w/.])"):
+    for spelling in spelled:
+        if spelling in words.left and words.take(rf"(?<![\w/.-]){re.escape(spelling)}(?![\w/.]|-\d)"):
             found.setdefault(spelled[spelling], spelling)
     names = ", ".join(forms)
     if len(found) == 1:
@@ -133,7 +133,11 @@ def _turn(words):
     found = words.take(_TURN)
     if len(found) > 1:
         raise words.wrong("gives two angles", "an end turns once, e.g. '90 deg'")
+    if not found and re.search(r"\belbow\b", words.left):
+        raise words.wrong("is an elbow of no angle", "say how far it turns, e.g. '90 deg'")
     turn = float(found[0][1]) if found else 0.0
+    if turn == 37.0:
+        raise words.wrong("turns 37 degrees, which is the angle of a cone", "say the turn of the end, e.g. '45 deg', or leave it off")
     if turn > 180.0:
         raise words.wrong(f"turns {turn:g} degrees", "an end turns by 0 to 180 degrees")
     return turn
@@ -211,7 +215,7 @@ def _nothing_left(words, forms):
             continue
         if re.fullmatch(r"\d{1,3}", word):
             raise words.wrong(f"holds '{word}' without what it counts", f"a dash size is written '-{word}', a turn '{word} deg'")
-        known = {"male", "female", "deg", "bore", "swivel", "port", "nut", *(spelling for form in forms.values() for spelling in form.spellings)}
-        close = nearest(word, known)
+        known = {"male", "female", "deg", "bore", "swivel", "port", "nut"}
+        close = nearest(word, known.union(*(form.spellings for form in forms.values())))
         raise words.wrong(f"holds '{word}', which says nothing of an end", f"did you mean '{close}'?" if close
                           else "an end is form, size, sex, and where needed a turn and a measured bore")

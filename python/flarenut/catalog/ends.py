@@ -8,7 +8,7 @@ import re
 from functools import cache
 from typing import NamedTuple
 
-from .end_words import read
+from .end_words import plain, read
 from .rows import table
 
 # Where the through-bore of a form is taken from; forms that are not named have none in the tables.
@@ -138,7 +138,17 @@ def end(text):
     >>> str(end("9/16-18 ORB port"))
     '-6 O-ring boss female'
     """
-    return End(*read(text, end_forms(), end_sizes))
+    return End(*read(text, end_forms(), _spellings, end_sizes))
+
+
+@cache
+def _spellings(metric):
+    """Name of every spelling, longest first. "O-ring port" and "double flare" go by whether the thread is metric."""
+    spelled = {plain(spelling): name for name, form in end_forms().items() for spelling in (name, *form.spellings)}
+    spelled |= {"o ring port": "metric O-ring port" if metric else "O-ring boss"}
+    if metric:
+        spelled |= {"double flare": "metric double flare", "inverted flare": "metric double flare"}
+    return {spelling: spelled[spelling] for spelling in sorted(spelled, key=len, reverse=True)}
 
 
 @cache
@@ -152,7 +162,8 @@ def _bore_row(form, size):
     if form == "quick-connect":
         for row in table("quick_connect.csv"):
             if row["nominal"].partition(" ")[0] == size:
-                return float(row["flow_bore_estimate_mm"]) * 1e-3, row["how"], f"{row['source']}, an estimate: outside diameter less two walls"
+                estimate = float(row["flow_bore_estimate_mm"]) * 1e-3
+                return estimate, row["how"], f"{row['source']}, an estimate: outside diameter less two walls"
     if form == "banjo" and _is_brake_banjo(size):
         row = next(row for row in table("metric_ports_banjo.csv") if row["family"] == "banjo bolt bore")
         narrow = re.match(r"[\d.]+", row["female_id_mm"])[0]  # "3.0 to 4.0": the narrower is the careful one

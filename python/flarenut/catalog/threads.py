@@ -81,7 +81,8 @@ def _pipe(rows, size):
 def _metric(rows, size):
     for row in table("metric_ports_banjo.csv"):
         if (row["family"], row["thread"]) == (rows, size):
-            return Thread(size, float(row["male_od_mm"]) * 1e-3, float(row["pitch_mm"]) * 1e-3, 0.0, 60.0, row["source"], row["how"], row["note"])
+            major, pitch = float(row["male_od_mm"]) * 1e-3, float(row["pitch_mm"]) * 1e-3
+            return Thread(size, major, pitch, 0.0, 60.0, row["source"], row["how"], row["note"])
     return None
 
 
@@ -103,8 +104,8 @@ def relation(one, other):
     """How two threads go together: "same", "near", or "" where they do not take hold.
 
     Near: the pitches differ by at most 7 %, so that a turn or two go before they jam, and over a third of the deeper thread would be in mesh.
-    With less it is felt to be loose and nobody takes it for tight. Both limits are judgement (common practice, no source); they find the forced
-    pairs that builders know, such as 3/8-24 in M10x1 or 9/16-18 in M14x1.5, and none of those that lists of clashes call different.
+    With less it is felt to be loose and nobody takes it for tight. Both limits are judgement (common practice, no source); they find the
+    forced pairs that builders know, such as 3/8-24 in M10x1 or 9/16-18 in M14x1.5, and none of those that lists of clashes call different.
 
     >>> from flarenut.catalog import end
     >>> relation(thread_of(end("-8 37 flare male")), thread_of(end("-8 O-ring boss female")))

@@ -13,7 +13,8 @@ from .rows import CatalogError, table
 SINGLE_VALUE_BAND = 0.10  # the tolerance that the makers print with their list of O-ring boss torques (S29, S30)
 HALVED = "half of the steel value, as the workshop manual S31 says of non-ferrous parts"
 LINES = ("hose", "tube", "fitting", "")
-_TUBE_NUT, _HOSE_NUT, _SWIVEL, _FLARE_NUT = ("37 deg flare tube nut", "37 deg hose coupling nut", "37 deg flare swivel nut", "37 deg flare nut")
+_TUBE_NUT, _HOSE_NUT = "37 deg flare tube nut", "37 deg hose coupling nut"
+_SWIVEL, _FLARE_NUT = "37 deg flare swivel nut", "37 deg flare nut"
 _BOSS, _BOSS_HIGH = "O-ring boss fitting", "O-ring straight-thread fitting"
 _SOFT = re.compile(r"alumin|6061|5052|3003|brass|bronze|copper|nylon|plastic|zinc")
 _HARD = re.compile(r"steel|stainless|iron\b|\b304\b|\b316\b|\b321\b")
@@ -62,8 +63,8 @@ def torque_of(end, line="", material="aluminium"):
     Parameters
     ----------
     end : either end of the joint; 37 flares and O-ring bosses have tables
-    line : "tube" for a nut on flared hard line, "hose" for the nut of a hose end, "fitting" for the swivel nut of an adapter, "" where it is not
-        known: the lowest of the three
+    line : "tube" for a nut on flared hard line, "hose" for the nut of a hose end, "fitting" for the swivel nut of an adapter, "" where
+        it is not known: the lowest of the three
     material : "aluminium" or "steel", of the softer part: see `joint_material`
 
     Raises
@@ -111,12 +112,10 @@ def _boss(dash, material):
 
 
 def _halved(steel):
-    return steel and steel._replace(low=steel.low / 2, high=steel.high / 2, material="aluminium", source=_with(steel.source, "S31"), how="derived",
-                                    note=HALVED)
-
-
-def _with(source, key):
-    return source if key in source.split(";") else f"{source};{key}"
+    if steel is None:
+        return None
+    source = ";".join(dict.fromkeys([*steel.source.split(";"), "S31"]))
+    return steel._replace(low=steel.low / 2, high=steel.high / 2, material="aluminium", source=source, how="derived", note=HALVED)
 
 
 @cache
@@ -132,10 +131,18 @@ def _is_of(row, material):
 
 
 def _agreed(dash, joint, material):
-    """What all sources of a joint allow, else the lowest of them; None without a row."""
+    """What the sources of a joint agree on; None without a row."""
     rows = [row for size, row in torque_rows() if size == dash and row.joint == joint and _is_of(row, material)]
-    if not rows:
-        return None
+    return agreed(rows) if rows else None
+
+
+def agreed(rows):
+    """The band that all of several `Torque` allow, else the lowest of them. A row that was read and says just that stands for all.
+
+    >>> read = Torque(11.0, 14.0, "nut", "steel", "S6", "seen")
+    >>> agreed([read, Torque(12.0, 15.0, "nut", "steel", "M8", "memory")])[:2], agreed([read, Torque(20.0, 30.0, "nut", "steel", "S7", "seen")])[:2]
+    ((12.0, 14.0), (11.0, 14.0))
+    """
     low, high = max(row.low for row in rows), min(row.high for row in rows)
     if low > high:
         return min(rows, key=lambda row: row.high)
@@ -143,8 +150,9 @@ def _agreed(dash, joint, material):
     if seen:
         return seen[0]
     hows = {row.how for row in rows}
-    return Torque(low, high, joint, rows[0].material, ";".join(dict.fromkeys(row.source for row in rows)), hows.pop() if len(hows) == 1 else "mixed",
-                  "the band that all sources allow" if len(rows) > 1 else rows[0].note)
+    return rows[0]._replace(low=low, high=high, source=";".join(dict.fromkeys(row.source for row in rows)),
+                            how=hows.pop() if len(hows) == 1 else "mixed",
+                            note="the band that all sources allow" if len(rows) > 1 else rows[0].note)
 
 
 def _others(chosen, dash, joints):

@@ -1,7 +1,7 @@
 """Whether two ends seal. Every pair is decided: it seals, it is refused with the reason, or an adapter joins it.
 
-Two ends seal when they are of one family, one size and opposite sexes. Everything else follows from their threads: the same thread or nearly the
-same with another seal is the dangerous pair, because it can be screwed together.
+Two ends seal when they are of one family, one size and opposite sexes. Everything else follows from their threads: the same thread or
+nearly the same with another seal is the dangerous pair, because it can be screwed together.
 """
 
 from functools import lru_cache
@@ -18,8 +18,8 @@ from .spigots import hose_fits, in_millimetres
 class Mating(NamedTuple):
     """What becomes of two ends. `reason` and `sealant` are sentences without their full stop.
 
-    `verdict` is "seals", "refused", or "adapter": nothing of them takes hold, and a standard adapter joins them. A dangerous pair is refused even
-    where an adapter would join it, and then names that too. `takes_sealant`: "needed", "optional" or "none".
+    `verdict` is "seals", "refused", or "adapter": nothing of them takes hold, and a standard adapter joins them. A dangerous pair is refused
+    even where an adapter would join it, and then names that too. `takes_sealant`: "needed", "optional" or "none".
     """
 
     verdict: str
@@ -111,7 +111,8 @@ def _sealed(first, second):
     if form.name == "barb":
         fit = hose_fits(first, second)
         reason, source, how = f"{reason}; {fit.said}", fit.source, fit.how
-    return Mating("seals", reason, thread.designation if thread else "", form.seals_on, sealant_for(form), form.sealant, source=source, how=how)
+    named = thread.designation if thread else ""
+    return Mating("seals", reason, named, form.seals_on, sealant_for(form), form.sealant, source=source, how=how)
 
 
 def _named(one):
@@ -149,7 +150,7 @@ def _both(one, other, sex):
 
 def _difference(male, female):
     """Both threads with what differs, and how it shows in the hand."""
-    shown = " against ".join(f"{thread.designation} ({in_millimetres(thread.major)}, pitch {in_millimetres(thread.pitch)})" for thread in (male, female))
+    shown = " against ".join(f"{one.designation} ({in_millimetres(one.major)}, pitch {in_millimetres(one.pitch)})" for one in (male, female))
     if male.angle != female.angle:
         return f"{shown}, flanks of {male.angle:g} against {female.angle:g} degrees"
     return shown + ("; it starts loosely and strips" if male.major < female.major else "; it starts tight and strips")

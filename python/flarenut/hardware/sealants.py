@@ -20,7 +20,8 @@ def sealant_for(form):
     if form.sealant == "needed":
         return _paste()
     if form.name in _FLARES:
-        return "no sealant, no tape: it destroys the seal of metal on metal; oil the thread and the sleeve with the fluid of the system, not the cone"
+        return ("no sealant, no tape: it destroys the seal of metal on metal; oil the thread and the sleeve with the fluid of the system, "
+                "not the cone")
     if form.name in _O_RINGS:
         return "no sealant, no tape: oil the O-ring"
     return {"banjo": "no sealant, no tape: new soft washers on both sides of the eye, used once",
@@ -29,8 +30,8 @@ def sealant_for(form):
 
 
 def _paste():
-    return ("sealant on the male thread only, the first 1 to 1-1/2 threads left bare; fuel-resistant where fuel or alcohol runs, else of a kind "
-            "that withstands the fluid")
+    return ("sealant on the male thread only, the first 1 to 1-1/2 threads left bare; fuel-resistant where fuel or alcohol runs, "
+            "else of a kind that withstands the fluid")
 
 
 @cache
