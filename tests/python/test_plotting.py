@@ -194,3 +194,13 @@ def test_no_two_cases_differ_by_colour_alone():
     assert {look["color"] for look in looks[:6]} == set(COLOURS)
     assert len({(str(look["linestyle"]), look["marker"]) for look in looks}) == len(looks)
     assert len({(str(look["linestyle"]), look["color"]) for look in looks}) == len(looks)  # of lines too short for a marker
+
+
+def test_a_colour_that_comes_again_has_another_dash_and_another_marker():
+    from flarenut.plotting.palette import COLOURS, style
+
+    looks = [style(number) for number in range(len(COLOURS) ** 2)]
+    for number, look in enumerate(looks[len(COLOURS):], len(COLOURS)):
+        before = looks[number - len(COLOURS)]
+        assert look["color"] == before["color"] and look["linestyle"] != before["linestyle"] and look["marker"] != before["marker"]
+    assert len({(look["color"], look["linestyle"]) for look in looks}) == len({(look["linestyle"], look["marker"]) for look in looks}) == len(looks)
