@@ -31,7 +31,7 @@ def test_the_text_fits_its_width_and_has_a_table_for_each_case(compared):
     for width in (80, 110, 140):
         text = compared.text(width)
         assert max(map(len, text.splitlines())) <= width
-        assert [line for line in text.splitlines() if line.startswith("== ")] == [f"== {case} ==" for case in CASES]
+        assert [line for line in text.splitlines() if line.startswith("== ")] == ["== all cases ==", *(f"== {case} ==" for case in CASES)]
         assert all(text.count(f"\n{name} ") >= len(CASES) for name in compared.variants)
     assert str(compared) == compared.text() and "estimate" in text and "invented" in text.splitlines()[0]
 
@@ -85,7 +85,68 @@ def test_the_summary_names_who_wins_where(compared):
     told = " ".join(compared.reading())
     assert "By pressure at gallery: " in told and "'bleed' in full speed, hot track" in told
     assert "'no cooler' is out of the running, or without an answer, in full speed, hot track." in told
-    assert "Best by temperature or too near the best to tell, in every case: " in told
+    assert told.startswith("Over all cases, by temperature at gallery: ")
+
+
+def test_the_sentence_over_all_cases_says_who_is_least_behind_and_what_that_costs(compared):
+    """Worked out again from the cells: the most that each is warmer than the best of a case, and the most that the winner lacks in pressure."""
+    choosing = [case for case in CASES if compared.verdict(case).by_temperature.beaten]
+    running = [name for name in compared.variants if all(compared.value(name, case, "gallery_pressure") for case in CASES)]
+    rise = {name: max(abs(compared.value(name, case, "gallery_temperature").si - compared.value(compared.best(case), case, "gallery_temperature").si)
+                      for case in choosing) for name in running}
+    leaders = [name for name in running if rise[name] <= 2.0]
+    assert leaders and "no cooler" not in running and len(leaders) < len(running)
+
+    def lack(name):
+        return max((compared.value(compared.best(case, "pressure"), case, "gallery_pressure").si - compared.value(name, case, "gallery_pressure").si) for case in CASES)
+
+    winner = min(leaders, key=lack)
+    first, second, *_ = compared.reading()
+    assert all(f"'{name}'" in first for name in leaders) and "best, or too near the best to tell, in every case" in first
+    after = min((name for name in running if name not in leaders), key=rise.get)
+    assert f"next comes '{after}', up to {rise[after]:.1f} C off" in first
+    assert second.startswith(f"In pressure '{winner}' costs the least of these: up to {lack(winner) / 1e5:.3f} bar less at gallery than ")
+    drop = max(compared.value(winner, case, "cooler_drop").si for case in CASES)
+    assert f"up to {drop / 1e5:.3f} bar across its coolers" in second
+
+
+def test_a_table_of_all_cases_marks_the_best_of_each(compared):
+    glance = compared.text(110).partition("== all cases ==")[2].partition("== cold start ==")[0]
+    temperatures, pressures = glance.split("gallery pressure [barg]")
+    for text, by, key, unit, places in ((temperatures, "temperature", "gallery_temperature", "C", 1), (pressures, "pressure", "gallery_pressure", "barg", 2)):
+        for name in compared.variants:
+            row = next(line for line in text.splitlines() if line.startswith(f"{name} ")).removeprefix(name).replace("not solved", "-").split()
+            for case, cell in zip(CASES, row, strict=True):
+                value, verdict = compared.value(name, case, key), compared.verdict(case)
+                ranking = verdict.by_temperature if by == "temperature" else verdict.by_pressure
+                assert cell.endswith("*") == (bool(ranking.beaten) and name in (ranking.best, *ranking.alike))
+                assert cell == "-" or float(cell.rstrip("*")) == round(value.to(unit), places)
+    one = fn.compare({"after": engine(), "bleed": bleed()}, "hot idle")
+    assert "all cases" not in one.text() and "Over all cases" not in " ".join(one.reading())
+
+
+def test_a_case_fits_one_block_and_all_columns_are_there_for_the_asking(compared):
+    block = compared.text(110).partition("== hot track ==")[2]
+    assert sum(line.startswith("after the filter ") for line in block.splitlines()) == 1
+    assert "relief" not in block.partition("Oil at gallery")[0] and 'text(columns="all")' in block
+    whole = compared.text(2000, columns="all").partition("== hot track ==")[2]
+    row = next(line for line in whole.splitlines() if line.startswith("after the filter "))
+    assert "relieving" in row and "Not shown" not in whole
+    gauged = fn.compare({"after": engine(), "bleed": bleed()}, "hot idle", gauges=["filter in"])
+    assert "filter in" in gauged.text(110).partition("Oil at")[0] and "pump out" not in gauged.text(110).partition("Oil at")[0]
+    with pytest.raises(fn.CircuitError, match='columns="all"'):
+        compared.text(columns="most")
+
+
+def test_what_cannot_be_told_from_warm_enough_counts_as_warm():
+    """A window that ends 1 K over the coolest of two: nearer than 2 K is as good as in it, and then the cooler one wins."""
+    cases = fn.compare({"after": engine(), "bleed": bleed()}, "full speed", units="metric")
+    least = cases.value("after", "full speed", "gallery_temperature").to("C")
+    for above, how in ((1.0, "coolest with"), (3.0, "nearest to warm with")):
+        found = fn.compare({"after": engine(), "bleed": bleed()}, "full speed", units="metric", warm=(f"{least + above} C", "130 C"))
+        assert how in found.reading("full speed")[0]
+    cold = fn.compare({"after": engine(), "bleed": bleed()}, "cold start", units="metric").reading("cold start")[0]
+    assert "all cold" in cold and "wanted" not in cold
 
 
 # ---- HTML ----

@@ -194,3 +194,38 @@ def test_no_two_cases_differ_by_colour_alone():
     assert {look["color"] for look in looks[:6]} == set(COLOURS)
     assert len({(str(look["linestyle"]), look["marker"]) for look in looks}) == len(looks)
     assert len({(str(look["linestyle"]), look["color"]) for look in looks}) == len(looks)  # of lines too short for a marker
+
+
+def test_a_colour_that_comes_again_has_another_dash_and_another_marker():
+    looks = [style(number) for number in range(len(COLOURS) ** 2)]
+    for number, look in enumerate(looks[len(COLOURS):], len(COLOURS)):
+        before = looks[number - len(COLOURS)]
+        assert look["color"] == before["color"] and look["linestyle"] != before["linestyle"] and look["marker"] != before["marker"]
+    assert len({(look["color"], look["linestyle"]) for look in looks}) == len({(look["linestyle"], look["marker"]) for look in looks}) == len(looks)
+
+
+@pytest.mark.parametrize("name", ["demo/oil_cooler_six.toml", "coolant.toml"])
+def test_many_runs_stand_in_rows_and_no_word_covers_another(name):
+    """An oil circuit has more runs than one row holds: the figure grows, every run has its title, and titles, names and scales keep apart."""
+    root = Path(__file__).resolve().parents[2]
+    circuit = fn.load(root / "python" / "flarenut" / name if "/" in name else root / "docs" / "guide" / "examples" / name)
+    ax = fn.pressure_ladder(circuit.solve(), units="metric")
+    assert ax.figure.get_figheight() > 6.0
+    ax.figure.savefig("/dev/null", format="png")
+    stretches, rankings = panels(ax)
+    titles = [panel._left_title for panel in stretches if panel.get_title(loc="left")]
+    assert [title.get_text().replace("\n", " ") for title in titles] == list(circuit.runs)
+    assert len({round(panel.get_position().y0, 3) for panel in stretches}) > 1
+    frame = ax.figure.bbox
+    upright = [*titles, *(label for panel in stretches for label in panel.get_yticklabels() if label.get_text()), *rankings[0].get_yticklabels()]
+    boxes = [text.get_window_extent() for text in upright]
+    for box in boxes:
+        assert box.x0 >= frame.x0 - 1 and box.x1 <= frame.x1 + 1 and box.y0 >= frame.y0 - 1 and box.y1 <= frame.y1 + 1
+    for title, box in zip(titles, boxes):
+        assert not any(box.overlaps(other.get_window_extent()) for other in titles if other is not title), title.get_text()
+    by_row = {}
+    for panel in stretches:
+        by_row.setdefault(round(panel.get_position().y0, 3), []).extend(label.get_window_extent().x1 for label in panel.get_xticklabels())
+    assert all(b - a > 12 for ends in by_row.values() for a, b in zip(ends, ends[1:]))  # pixels between the ends of slanted names
+    lowest = min(label.get_window_extent().y0 for panel in stretches for label in panel.get_xticklabels())
+    assert lowest > max(panel.get_window_extent().y1 for panel in rankings)

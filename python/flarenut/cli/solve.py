@@ -110,11 +110,7 @@ def write_ladder(answer, path, units, tell):
     if not any(case.converged for case in answer.values()):
         print("no picture: no case is solved", file=sys.stderr)
         return
-    from matplotlib.figure import Figure  # not pyplot: no window, no state, no backend to choose
-
     from ..plotting import pressure_ladder
 
-    figure = Figure(figsize=(10, 6), layout="constrained")
-    pressure_ladder(answer, ax=figure.subplots(), units=units)
-    figure.savefig(path, dpi=150)
+    pressure_ladder(answer, units=units).figure.savefig(path, dpi=150)
     print(f"pressure ladder written to {path}", file=tell)

@@ -2,6 +2,7 @@
 
 from ..results import PUMPS, REGULATORS
 from ..units import to
+from .ladder_rows import ROW, fewer, folded_title, foot, most_rows, places_of, rows_of
 from .palette import FAINT, INK, QUIET, style
 from .ranking import draw_rankings
 
@@ -15,6 +16,8 @@ _LEGEND_SIZE, _LEGEND_ROW = 9, 14.5  # points: its letters, and from row to row
 _LEGEND_SAMPLE = 4.8 * _LEGEND_SIZE  # points: a line's sample and the gaps beside it, matplotlib's own 2, 0.8 and 2 letters wide
 _LONGEST_CASE = 40  # letters of a case's name in the legend
 _RANKING = (0.03, 0.20)
+_WIDTH, _HEIGHT = 10.0, 6.0  # inches of a figure of its own
+_BESIDE = (1.2, 0.75)  # inches of it beside and above the Axes
 
 
 def pressure_ladder(answer, *, runs=None, ax=None, units="us"):
@@ -28,7 +31,7 @@ def pressure_ladder(answer, *, runs=None, ax=None, units="us"):
     ----------
     answer : `Answer`, or one `CaseResult`
     runs : names of runs in the order to draw them; all of them in the order written unless given
-    ax : matplotlib Axes to draw in; a new figure's unless given. 10 by 6 inches is a good size
+    ax : matplotlib Axes to draw in; a new figure's unless given, which is 10 by 6 inches, and higher where many runs stand in several rows
     units : "us" for psi, "metric" for bar
 
     Returns
@@ -54,23 +57,37 @@ def pressure_ladder(answer, *, runs=None, ax=None, units="us"):
     for run in chosen:
         if run not in layout.runs:
             raise ValueError(f"there is no run {run!r}; the runs are {', '.join(layout.runs)}")
-    if ax is None:
-        from matplotlib.figure import Figure
-
-        ax = Figure(figsize=(10, 6), layout="constrained").subplots()
     unit = _UNITS[units]
-    ax.set_axis_off()
     stretches = _stretches(solved, chosen)
+    ax, rows, size = _axes(ax, stretches)
+    ax.set_axis_off()
     columns, height = _room_for_legend(ax, solved)
-    _draw_stretches(ax, solved, stretches, unit, height)
+    if rows[1:]:
+        _draw_rows(ax, solved, places_of(rows, *size, _LADDER[1] - height), unit)
+    else:
+        _draw_stretches(ax, solved, stretches, unit, height)
     note = " (invented circuit)" if layout.invented else ""
     ax.set_title(f"Where the pressure goes: {layout.circuit}{note}", fontsize=12, color=INK, pad=24)
-    ax.text(0.5, 1.025, "Total pressure: a gauge reads less by the speed head of the bore it sits in." +
+    scale = foot(size[1]) if rows[1:] else 1.0
+    ax.text(0.5, 1.0 + 0.025 * scale, "Total pressure: a gauge reads less by the speed head of the bore it sits in." +
             (" Each stretch has a scale of its own." if len(stretches) > 1 else ""),
             transform=ax.transAxes, ha="center", va="bottom", fontsize=9, color=QUIET)
     _legend(ax, solved, columns)
-    draw_rankings(ax, solved, chosen, units, *_RANKING, whole=runs is None)
+    draw_rankings(ax, solved, chosen, units, *(scale * one for one in _RANKING), whole=runs is None)
     return ax
+
+
+def _axes(ax, stretches):
+    """The Axes given, or those of a new figure that is as high as it needs; the rows that stretches stand in; width and height of the Axes [in]."""
+    if ax is not None:
+        place, figure = ax.get_position(), ax.figure
+        size = place.width * figure.get_figwidth(), place.height * figure.get_figheight()
+        return ax, fewer(rows_of(stretches, size[0]), most_rows(size[1])), size
+    from matplotlib.figure import Figure
+
+    rows = rows_of(stretches, _WIDTH - _BESIDE[0])
+    high = _HEIGHT + ROW * (len(rows) - 1)
+    return Figure(figsize=(_WIDTH, high), layout="constrained").subplots(), rows, (_WIDTH - _BESIDE[0], high - _BESIDE[1])
 
 
 class _Stretch:
@@ -137,11 +154,29 @@ def _draw_stretches(ax, cases, stretches, unit, height):
         left += step * length + gap
 
 
-def _name_device(ax, x, cases, part, unit, crowded):
+def _draw_rows(ax, cases, places, unit):
+    for number, place in enumerate(places):
+        stretch, before = place.stretch, places[number - 1].stretch if number else None
+        if stretch.before:
+            _name_device(ax, place.left - 0.55 * place.gap, cases, stretch.before, unit, True, place.bottom)
+        if stretch.after:
+            _name_device(ax, place.left + place.width + 0.4 * _GAP, cases, stretch.after, unit, True, place.bottom)
+        inset = ax.inset_axes([place.left, place.bottom, place.width, place.height])
+        for which, case in enumerate(cases):
+            rungs = _rungs(case, stretch, unit)
+            inset.plot(range(len(rungs)), rungs, label=case.name, **style(which))
+        _dress(inset, cases, stretch, True)
+        if before is None or place.first or before.run != stretch.run:
+            inset.set_title(folded_title(stretch, place.width), loc="left", fontsize=9, fontweight="bold", color=INK, pad=4)
+        if place.first:
+            inset.set_ylabel(f"total pressure\nabove ambient [{unit}]", fontsize=9, color=INK)
+
+
+def _name_device(ax, x, cases, part, unit, crowded, bottom=_LADDER[0]):
     """In the gap: the pump or regulator between two stretches, and how far it moves the pressure."""
     moves = [to(case.ends(part)[-1].total - case.ends(part)[0].total, unit, "pressure_difference") for case in cases]
     shown = [(f"{move:+.0f}" if abs(move) >= 10 else f"{move:+.1f}").replace("-", "−") for move in (min(moves, key=abs), max(moves, key=abs))]
-    ax.text(x, _LADDER[0] - 0.012, f"{_short(cases[0].layout.title(part))}\n{' to '.join(dict.fromkeys(shown))} {unit}", transform=ax.transAxes,
+    ax.text(x, bottom - 0.012, f"{_short(cases[0].layout.title(part))}\n{' to '.join(dict.fromkeys(shown))} {unit}", transform=ax.transAxes,
             **_slanted(crowded), va="top", fontweight="bold", color=QUIET)
 
 

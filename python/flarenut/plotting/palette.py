@@ -13,7 +13,10 @@ QUIET = "#4f5a64"  # smaller words: over 6 : 1 on white
 
 
 def style(number):
-    """Keywords for the line of the number-th case: each of the first 36 has colour and dash, and dash and marker, to itself."""
-    turns = number // len(COLOURS)  # every time round, another dash falls to a colour
+    """Keywords for the line of the number-th case: each of the first 36 has colour and dash, and dash and marker, to itself.
+
+    A colour that comes again has another dash and another marker, so that the seventh is not taken for the first.
+    """
+    turns = number // len(COLOURS)
     return {"color": COLOURS[number % len(COLOURS)], "linestyle": DASHES[(number + turns) % len(DASHES)],
-            "marker": MARKERS[number % len(MARKERS)], "markersize": 4.5, "linewidth": 1.8}
+            "marker": MARKERS[(number + 2 * turns) % len(MARKERS)], "markersize": 4.5, "linewidth": 1.8}

@@ -64,13 +64,13 @@ _ENDS = {"take up": "hottest", "give off": "coldest"}
 
 
 def in_shop_words(message, layout):
-    """The engine's sentence with places inside of runs by the part before them, and temperatures in both systems.
+    """The engine's sentence with places inside of runs by the part before them, and temperatures and watts in both systems.
 
     >>> from flarenut.results.layout import Layout
     >>> in_shop_words("'line:1' would get hotter than 160 degC", Layout("x", junction_titles={"line:1": "after pump"}))
     "'after pump' would get hotter than 320 F (160 C)"
-    >>> in_shop_words("there is no steady state within what is known of the liquid: with 'sump' at 135 degC it would still take up 3 kW", Layout("x"))
-    "no steady state within what is known of the liquid was found: with 'sump' at 275 F (135 C), the hottest that was tried, it would still take up 3 kW"
+    >>> in_shop_words("there is no steady state within what is known of the liquid: with 'sump' at 135 degC it would still take up 30 kW", Layout("x"))
+    "no steady state within what is known of the liquid was found: with 'sump' at 275 F (135 C), the hottest that was tried, it would still take up 40.2 hp (30.0 kW)"
     """
     message = _TRIED.sub(lambda match: f"{match[1]} was found: {match[2]}, the {_ENDS[match[4]]} that was tried, {match[3]}{match[4]}", message)
 
@@ -78,5 +78,9 @@ def in_shop_words(message, layout):
         us, metric = (show(float(match[1]) + 273.15, "temperature", system) for system in ("us", "metric"))
         return f"{us} ({metric})"
 
+    def watts(match):
+        us, metric = (show(float(match[1]) * (1e3 if match[2] == "kW" else 1.0), "power", system) for system in ("us", "metric"))
+        return us if us == metric else f"{us} ({metric})"
+
     named = re.sub(r"'([^']+)'", lambda match: f"'{layout.junction_title(match[1])}'", message)
-    return re.sub(r"(-?\d[\d.]*) degC", degrees, named)
+    return re.sub(r"(-?\d[\d.]*) degC", degrees, re.sub(r"(?<![\w.])(\d[\d.]*) (k?W)(?![\w/])", watts, named))

@@ -42,9 +42,10 @@ class Comparison:
     bounds : how warm oil should be, and below what difference variants count as alike
     """
 
-    def __init__(self, circuits, cases, answers, refusals, sites, bounds, units):
+    def __init__(self, circuits, cases, answers, refusals, sites, bounds, units, asked=()):
         self.variants, self.cases, self.answers, self._refusals = list(circuits), list(cases), answers, refusals
         self.sites, self.bounds, self.units = sites, bounds, units
+        self.asked = {f"{place} pressure" for place in asked}  # columns of gauges that somebody named
         self.invented = any(circuit.invented for circuit in circuits.values())
         self._coolers = {name: coolers_of(circuits[name]) for name in answers}
         self._seen = {(name, case): Seen(answer[case], self._coolers[name], sites, bounds.rating)
@@ -114,11 +115,16 @@ class Comparison:
         system = _system(units or self.units)
         return summary_of(self, system) if case is None else reading_of(self, self.verdict(case), system)
 
-    def text(self, width=None, units=None):
-        """Aligned text no wider than `width` characters; the screen's unless given. `units` is "us" or "metric"."""
+    def text(self, width=None, units=None, columns=None):
+        """Aligned text no wider than `width` characters; the screen's unless given. `units` is "us" or "metric".
+
+        It shows what matters most of each case, and gauges that were asked for; with ``columns="all"`` every one of `columns`.
+        """
         from .comparison_view import as_text
 
-        return as_text(self, width, _system(units or self.units))
+        if columns not in (None, "all"):
+            raise CircuitError(f"'columns' is {columns!r}", 'write columns="all", or leave it off', place="comparison", key="columns", value=columns)
+        return as_text(self, width, _system(units or self.units), columns == "all")
 
     def __str__(self):
         return self.text()
@@ -205,7 +211,7 @@ def compare(variants, cases=None, *, at=None, sump=None, gauges=None, rating=Non
         except ValueError as error:
             refusals[name] = str(located(error, getattr(error, "place", "")))
     sites = sites_of({name: circuits[name] for name in answers or circuits}, at, sump, gauges)
-    return Comparison(circuits, names, answers, refusals, sites, bounds, units)
+    return Comparison(circuits, names, answers, refusals, sites, bounds, units, [gauges] if isinstance(gauges, str) else gauges or ())
 
 
 def _system(units):

@@ -1,6 +1,7 @@
 """What a comparison comes to, in sentences: which variant wins, by how much, what it costs, and which cannot be told apart."""
 
 from ..units import Quantity, digits, preferred_unit
+from .comparison_overall import overall_of
 from .comparison_verdicts import outside
 
 _LESS_FLOW = 0.05  # of the pump's flow: less is not worth a word
@@ -44,15 +45,17 @@ def _temperature(comparison, verdict, system):
         return
     best = ranking.values[ranking.best]
     off = [outside(comparison.bounds, kelvin) for kelvin in ranking.values.values()]
-    how = "warmest, as all are cold," if max(off) < 0 else "coolest" if min(off) >= 0 else "nearest to warm"
+    cold = max(off) < 0
+    how = "warmest, as all are cold," if cold else "coolest" if min(off) >= 0 else "nearest to warm"
     if len(ranking.order) == 1:
         yield f"Oil at {place}: {said(best, 'temperature', system)} with '{ranking.best}', the only one in the running."
         return
     if not ranking.beaten:
         yield (f"Oil at {place}: all within {said(comparison.bounds.same_temperature, 'temperature_difference', system)} of "
-               f"{said(best, 'temperature', system)}: temperature does not choose here{_state(comparison, best, system)}.")
+               f"{said(best, 'temperature', system)}{', all cold' if cold else ''}: temperature does not choose here"
+               f"{'' if cold else _state(comparison, best, system)}.")
         return
-    yield (f"Oil at {place}: {how} with '{ranking.best}', {said(best, 'temperature', system)}{_state(comparison, best, system)}; "
+    yield (f"Oil at {place}: {how} with '{ranking.best}', {said(best, 'temperature', system)}{'' if cold else _state(comparison, best, system)}; "
            f"{_against(ranking, 'temperature_difference', system, lambda name: 'warmer' if ranking.values[name] > best else 'colder')}{_alike(ranking)}.")
 
 
@@ -105,11 +108,12 @@ def _cost(comparison, verdict, system):
     yield f"'{name}' costs {', and '.join(parts)}." if parts else f"'{name}' costs next to nothing in pressure."
 
 
-def summary_of(comparison, system):
-    """Sentences on all cases: who wins where, and who is best or as good most often."""
+def summary_of(comparison, system, beside_table=False):
+    """Sentences on all cases: who wins over all and what it costs; who wins where, unless a table beside it marks that."""
     verdicts = [comparison.verdict(case) for case in comparison.cases]
-    told = []
-    for what, rankings in (("temperature", [one.by_temperature for one in verdicts]), ("pressure", [one.by_pressure for one in verdicts])):
+    told = list(overall_of(comparison, lambda si, kind, near=0.0: said(si, kind, system, near), listed))
+    by_case = (("temperature", [one.by_temperature for one in verdicts]), ("pressure", [one.by_pressure for one in verdicts]))
+    for what, rankings in () if beside_table and told else by_case:
         won = {}
         for verdict, ranking in zip(verdicts, rankings):
             if ranking.beaten:
@@ -121,7 +125,6 @@ def summary_of(comparison, system):
         even = [verdict.case for verdict, ranking in zip(verdicts, rankings) if ranking.order[1:] and not ranking.beaten]
         if even:
             told.append(f"{what.capitalize()} does not choose in {_cases(even, verdicts)}.")
-        told += _steady(what, rankings, comparison)
     out = {name: [one.case for one in verdicts if name in one.stops or name in one.burst or name in one.unsolved] for name in comparison.variants}
     told += [f"'{name}' is out of the running, or without an answer, in {_cases(cases, verdicts)}." for name, cases in out.items() if cases]
     return told or ["Nothing can be said: no case has two variants with an answer."]
@@ -129,10 +132,3 @@ def summary_of(comparison, system):
 
 def _cases(cases, verdicts):
     return "every case" if len(cases) == len(verdicts) and len(cases) > 1 else ", ".join(cases)
-
-
-def _steady(what, rankings, comparison):
-    """Who is best, or cannot be told from the best, in every case: the one to take where nothing else speaks."""
-    always = [name for name in comparison.variants if all(name in (one.best, *one.alike) for one in rankings)]
-    if 0 < len(always) < len(comparison.variants) and len(rankings) > 1:
-        yield f"Best by {what} or too near the best to tell, in every case: {listed(always)}."

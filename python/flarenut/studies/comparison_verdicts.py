@@ -57,9 +57,13 @@ def _has(comparison, key):
 
 
 def outside(bounds, kelvin):
-    """How far oil is from being as warm as it should be [K]: below nothing it is too cold, above too hot."""
+    """How far oil is from being as warm as it should be [K]: below nothing it is too cold, above too hot.
+
+    What cannot be told from an end is as good as there.
+    """
     low, high = bounds.warm
-    return kelvin - low if kelvin < low else max(kelvin - high, 0.0)
+    off = kelvin - low if kelvin < low else max(kelvin - high, 0.0)
+    return off if abs(off) > bounds.same_temperature else 0.0
 
 
 def _by_temperature(comparison, case, names):

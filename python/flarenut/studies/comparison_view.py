@@ -1,14 +1,18 @@
-"""A comparison for people: text and HTML. A table for each case, a row for each variant."""
+"""A comparison for people: text and HTML. All cases at a glance, then a table for each case, a row for each variant."""
 
 from html import escape
 from textwrap import wrap
 
 from ..results.columns import blocks_of, screen_width
 from ..units import Quantity, digits, preferred_unit
+from .comparison_overall import OF_PRESSURE, OF_TEMPERATURE, marked
 from .comparison_reading import reading_of, said, summary_of
 
-_WORDS = 13  # characters of a heading before it wraps
+_WORDS = 11  # characters of a heading before it wraps
+# What a text shows of a case unless all is asked for: who is how warm, at what cost. Beside it gauges that were asked for.
+_MATTER = ("gallery_temperature", "sump_temperature", "gallery_pressure", "cooler_drop", "cooler_heat", "gallery_share", "thermostat", "findings")
 _GAP = 2
+_PAD = "\u00a0"  # in the place of a mark; a space would be wrapped away
 _LONGEST_LABEL = 30
 NONE, NOT_SOLVED = "–", "not solved"
 
@@ -43,29 +47,51 @@ def notes_of(comparison, system):
 
 # ---- text ----
 
-def as_text(comparison, width, system):
+def as_text(comparison, width, system, whole=False):
     """See `Comparison.text`."""
     width = max(width or screen_width(), 40)
+    columns = [one for one in comparison.columns if whole or one.key in _MATTER or one.key in comparison.asked]
     lines = [*wrap(title(comparison), width), ""]
-    lines += [line for told in summary_of(comparison, system) for line in wrap(told, width, subsequent_indent="    ")]
+    lines += [line for told in summary_of(comparison, system, beside_table=True) for line in wrap(told, width, subsequent_indent="    ")]
+    if comparison.cases[1:]:
+        lines += ["", "== all cases ==", "", *_overview(comparison, width, system)]
     for case in comparison.cases:
         lines += ["", f"== {case} ==", ""]
-        lines += _table(comparison, case, width, system)
+        unsolved = {number for number, name in enumerate(comparison.variants) if comparison.seen(name, case) is None}
+        cells = {column.key: ["" if number in unsolved else shown(comparison, name, case, column, system)
+                              for number, name in enumerate(comparison.variants)] for column in columns}
+        lines += _table(comparison, [(_heading(comparison, column, system), cells[column.key]) for column in columns], width, unsolved)
         lines += [line for told in reading_of(comparison, comparison.verdict(case), system) for line in wrap(told, width, subsequent_indent="    ")]
-    return "\n".join([*lines, "", *(f"  {line}" for note in notes_of(comparison, system) for line in wrap(note, width - 2, subsequent_indent="    "))])
+    left_out = [one.words for one in comparison.columns if one not in columns]
+    notes = notes_of(comparison, system) + ([f"Not shown: {', '.join(left_out)}; text(columns=\"all\") and to_csv have them."] if left_out else [])
+    return "\n".join([*lines, "", *(f"  {line}" for note in notes for line in wrap(note, width - 2, subsequent_indent="    "))])
 
 
-def _table(comparison, case, width, system):
+def _overview(comparison, width, system):
+    """Temperature and pressure at the gallery in every case, the best of a case marked."""
+    lines, stars = [], False
+    for column in (one for one in comparison.columns if one.key in (OF_TEMPERATURE, OF_PRESSURE)):
+        cells = [[shown(comparison, name, case, column, system) + ("*" if marked(comparison, case, column.key, name) else _PAD) for name in comparison.variants]
+                 for case in comparison.cases]
+        stars = stars or any("*" in cell for case in cells for cell in case)
+        lines += [f"{column.words} [{unit_of(comparison, column, system)}]"]
+        lines += _table(comparison, [(wrap(case, _WORDS), own) for case, own in zip(comparison.cases, cells)], width)
+    return [*lines, *(["* best of its case, or too near the best to tell"] if stars else [])]
+
+
+def _table(comparison, columns, width, unsolved=()):
+    """Lines of a table with a row for each variant. `columns` are (lines of the heading, cells); `unsolved` rows say so across them."""
     labels = [wrap(name, _LONGEST_LABEL) for name in comparison.variants]
     left = max(len(line) for label in labels for line in label) + 1
-    columns = [(_heading(comparison, column, system), [shown(comparison, name, case, column, system) for name in comparison.variants])
-               for column in comparison.columns]
     lines = []
     for block in blocks_of(columns, width - left, _width):
         widths = [_width(column) for column in block]
         lines += _stacked([""], [words for words, _ in block], left, widths)
         lines.append("-" * (left + sum(widths)))
         for number, label in enumerate(labels):
+            if number in unsolved:
+                lines += [*label[:-1], f"{label[-1]:<{left}}{' ' * _GAP}{NOT_SOLVED}"]
+                continue
             lines += _stacked(label, [wrap(cells[number], _WORDS) or [""] for _, cells in block], left, widths)
         lines.append("")
     return lines

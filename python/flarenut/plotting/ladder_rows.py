@@ -1,0 +1,105 @@
+"""Where the stretches of a ladder stand: beside each other, and in several rows where they would crowd."""
+
+from dataclasses import dataclass
+from textwrap import wrap
+
+_PART, _GAP, _DEVICE, _LETTER = 0.40, 0.60, 0.45, 0.088  # inches: a part, the room for the scale of the next, a device's name there, a letter of a title
+_NARROWEST, _WIDEST = 0.6, 1.5  # of a stretch in parts; how much wider than needed those of a row may become
+_FULL = 1.15  # of its room: so far a single row may be squeezed before another is made
+_BETWEEN = 1.62  # inches below a row: names of parts, and the title of the next
+_LEAST = 0.9  # inches of height that a row needs
+_FOOT, _HEAD = 2.57, 0.60  # inches: below the lowest row, above the highest
+_USUAL = 8.8  # inches of width
+ROW = 3.1  # inches that one row more adds to a figure of its own
+
+
+@dataclass
+class Place:
+    """Room of one stretch, in shares of the Axes."""
+
+    stretch: object
+    left: float
+    bottom: float
+    width: float
+    height: float
+    first: bool  # of its row
+    gap: float  # before it
+
+
+def _need(stretch):
+    return max(_PART * max(len(stretch.parts), _NARROWEST), _LETTER * max(map(len, stretch.run.split())))
+
+
+def _lead(stretch, before):
+    return 0.0 if before is None else _GAP + _DEVICE * bool(stretch.before or before.after)
+
+
+def rows_of(stretches, room):
+    """Stretches in rows that have so many inches; one row where they fit with some squeezing.
+
+    >>> class Stretch:
+    ...     def __init__(self, parts):
+    ...         self.parts, self.run, self.before, self.after = range(parts), "feed", None, None
+    >>> [len(row) for row in rows_of([Stretch(3), Stretch(4)], 8.0)], [len(row) for row in rows_of([Stretch(6)] * 5, 8.0)]
+    ([2], [2, 2, 1])
+    """
+    if _length(stretches) <= _FULL * room and all(map(_fits, stretches)):
+        return [list(stretches)]
+    rows = [[]]
+    for stretch in stretches:
+        if rows[-1] and _length([*rows[-1], stretch]) > room:
+            rows.append([])
+        rows[-1].append(stretch)
+    return rows
+
+
+def _fits(stretch):
+    """Whether the title of a stretch needs no more room than its parts and the gap behind it."""
+    return _LETTER * len(stretch.run) <= _PART * max(len(stretch.parts), _NARROWEST) + _GAP
+
+
+def _length(stretches):
+    return sum(_lead(one, before) + _need(one) for one, before in zip(stretches, [None, *stretches]))
+
+
+def fewer(rows, most):
+    """Rows laid together until there are at most so many."""
+    while len(rows) > most:
+        pairs = [(len(one) + len(other), number) for number, (one, other) in enumerate(zip(rows, rows[1:]))]
+        number = min(pairs)[1]
+        rows = [*rows[:number], rows[number] + rows[number + 1], *rows[number + 2:]]
+    return rows
+
+
+def folded_title(stretch, share):
+    """The name of a run, a word to a line where it would reach into the next; `share` is the width of its stretch, of Axes of the usual width."""
+    room = int((share * _USUAL + _GAP) / _LETTER)
+    return "\n".join(wrap(stretch.run, max(room, 4), break_long_words=False)[:2])
+
+
+def most_rows(inches):
+    """How many rows Axes of so many inches in height hold."""
+    return max(1, int((inches - _FOOT - _HEAD + _BETWEEN) / (_LEAST + _BETWEEN)))
+
+
+def places_of(rows, width, height, legend):
+    """A list of `Place`s for rows in Axes of so many inches; `legend` is what more rows of it take of the height [share]."""
+    inches = (height * (1.0 - legend) - _FOOT - _HEAD - _BETWEEN * (len(rows) - 1)) / len(rows)
+    found = []
+    for number, row in enumerate(rows):
+        bottom = (_FOOT + (len(rows) - 1 - number) * (inches + _BETWEEN)) / height
+        leads = [_lead(one, before) for one, before in zip(row, [None, *row])]
+        needs = [_need(one) for one in row]
+        squeezed = min(1.0, width / (sum(leads) + sum(needs)))
+        wider = max(squeezed, min((width - sum(leads)) / sum(needs), _WIDEST))
+        left = 0.0
+        for stretch, lead, need in zip(row, leads, needs):
+            left += squeezed * lead
+            found.append(Place(stretch, left / width, bottom, need * wider / width, inches / height, stretch is row[0], squeezed * lead / width))
+            left += need * wider
+    return found
+
+
+def foot(height):
+    """What stands below the rows, against what it is of Axes of the usual height: a scale for shares of those."""
+    return _FOOT / 0.49 / height
