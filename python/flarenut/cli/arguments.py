@@ -78,6 +78,7 @@ def _parser():
     bill.add_argument("--prices", metavar="FILE", help="price file that you keep, .csv or .toml")
     bill.add_argument("--cut-list", action="store_true", help="also what to cut every hose and tube to, and where tube is bent")
     bill.add_argument("--slack", metavar="SHARE", help="of hose that is run straight, e.g. \"6 %%\" (default: the middle of 5 to 8 %%)")
+    bill.add_argument("--fit", action="store_true", help="first put in the ends and adapters that joints need, as 'audit --fit' proposes them; of one circuit")
     bill.add_argument("--csv", metavar="OUT.csv", help="also write the bill as CSV; with --cut-list the cut list beside it, OUT-cuts.csv")
     parts = commands.add("parts", _parts, "list the words of circuit files, or the keys of one of them")
     parts.add_argument("name", metavar="NAME", nargs="?", help="a part or a heading, e.g. hose or case")

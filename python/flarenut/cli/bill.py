@@ -4,6 +4,7 @@ import sys
 from pathlib import Path
 
 from ..circuit.file import FileError
+from ..hardware import fitted
 from ..hardware.bill import bill as bill_of
 from ..hardware.prices import prices
 from ..units import UnitError
@@ -22,7 +23,7 @@ def bill(options):
     except FileError as error:
         raise Refusal(str(error)) from None
     try:
-        found = bill_of(loaded.circuit, own, slack=options.slack, units=units)
+        found = bill_of(_fitted(loaded) if options.fit else loaded.circuit, own, slack=options.slack, units=units)
     except UnitError as error:
         raise Refusal(f"flarenut: --slack: {error.reason}\n  cure: {error.hint}") from None
     except ValueError as refusal:
@@ -36,6 +37,12 @@ def bill(options):
     if options.csv is not None:
         _write(found, options, units)
     return SOLVED
+
+
+def _fitted(loaded):
+    if loaded.files:
+        raise Refusal(f"{loaded.name}: ends are proposed for one circuit, and this is a vehicle of {len(loaded.files)}\n  cure: name the file of one circuit")
+    return fitted(loaded.circuit).circuit
 
 
 def _show(tables):
