@@ -117,6 +117,15 @@ def test_fitted_choices_count_their_adapters_in_pressure_too():
     assert fit["-6"].bill.count("adapter *") == bare["-6"].bill.count("adapter *") == 2
 
 
+def test_a_choice_that_screws_in_and_does_not_seal_is_stopped():
+    bench = fn.Circuit("bench", fluid="water")
+    bench.fixed("supply", pressure="10 psi")
+    bench.run("feed", "supply", "ambient", [fn.hose("-8", "5 ft", spec="ptfe", ends=["-8 O-ring boss male", ""], name="hose")], meets=["-8 O-ring boss female", ""])
+    found = fn.hardware_choices(bench, "hose", {"flare": {"ends": ["-8 37 flare male", ""]}}, at="supply")
+    assert found.choices[0].dangers == [] and [one.severity for one in found["flare"].dangers] == ["stop"]
+    assert found["flare"].worst in found["flare"].dangers and "STOP: flare: " in found.text(width=300)
+
+
 def test_places_are_those_that_are_fed_or_asked_for():
     assert fn.hardware_choices(car(), "pump hose", [{"size": "-6"}]).places == ("rail",)
     found = fn.hardware_choices(car(), "pump hose", [{"size": "-6"}], at=["rail in", "rail"])

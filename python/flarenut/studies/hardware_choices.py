@@ -6,7 +6,7 @@ from ..catalog import End
 from ..checks import review
 from ..circuit import CircuitError
 from ..circuit.errors import located, meant
-from ..hardware import fitted
+from ..hardware import audit, fitted
 from ..hardware.bill import bill
 from ..hardware.prices import prices_of
 from ..results import ranked
@@ -29,12 +29,13 @@ class HardwareChoice:
     answer: object = None  # `Answer`, None where it could not be solved
     bill: object = None  # its `Bill`
     refusal: str = ""  # why it cannot be had
+    dangers: list = field(default_factory=list)  # STOP findings of its joints: what screws together and does not seal
     pressures: dict = field(default_factory=dict)  # (place, case) -> `Quantity`
 
     @property
     def findings(self):
         """What is to be said of it, worst first."""
-        return ranked(self.answer.findings) if self.answer is not None else []
+        return ranked([*self.answer.findings, *self.dangers]) if self.answer is not None else []
 
     @property
     def worst(self):
@@ -232,7 +233,7 @@ def _made(circuit, name, words, prices, limits, fit):
         for line, changed in words.items():
             own.change(line, **changed)
         own = fitted(own).circuit if fit else own
-        choice.bill = bill(own, prices)
+        choice.bill, choice.dangers = bill(own, prices), [one for one in audit(own).findings if one.severity == "stop"]
         answer = own.solve()
     except ValueError as error:  # no such size in that specification, a bend too tight: this choice cannot be had
         if name == AS_WRITTEN:
