@@ -72,6 +72,14 @@ def _parser():
     demo = commands.add("demo", _demo, "solve the invented return-style fuel system that comes with flarenut")
     _units(demo)
     demo.add_argument("--out", metavar="DIR", help="folder for the picture and a copy of the circuit file (default: the picture alone, here)")
+    bill = commands.add("bill", _bill, "what to buy for a circuit or vehicle file: lengths, ends, fittings, clamps, weight, cost")
+    bill.add_argument("file", metavar="FILE.toml", help="circuit or vehicle file; - reads standard input")
+    _units(bill)
+    bill.add_argument("--prices", metavar="FILE", help="price file that you keep, .csv or .toml")
+    bill.add_argument("--cut-list", action="store_true", help="also what to cut every hose and tube to, and where tube is bent")
+    bill.add_argument("--slack", metavar="SHARE", help="of hose that is run straight, e.g. \"6 %%\" (default: the middle of 5 to 8 %%)")
+    bill.add_argument("--fit", action="store_true", help="first put in the ends and adapters that joints need, as 'audit --fit' proposes them; of one circuit")
+    bill.add_argument("--csv", metavar="OUT.csv", help="also write the bill as CSV; with --cut-list the cut list beside it, OUT-cuts.csv")
     parts = commands.add("parts", _parts, "list the words of circuit files, or the keys of one of them")
     parts.add_argument("name", metavar="NAME", nargs="?", help="a part or a heading, e.g. hose or case")
     commands.add("schema", _schema, "print a JSON Schema of circuit files, for completion in an editor")
@@ -116,6 +124,12 @@ def _drive(options):
     from .drive import drive
 
     return drive(options)
+
+
+def _bill(options):
+    from .bill import bill
+
+    return bill(options)
 
 
 def _demo(options):

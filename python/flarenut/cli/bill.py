@@ -1,0 +1,81 @@
+"""`flarenut bill`: what to buy for a circuit, and what to cut it to."""
+
+import sys
+from pathlib import Path
+
+from ..circuit.file import FileError
+from ..hardware import fitted
+from ..hardware.bill import bill as bill_of
+from ..hardware.prices import prices
+from ..units import UnitError
+from .guard import SOLVED, Refusal
+from .solve import read
+
+
+def bill(options):
+    """Prints the bill of a file, and the cut list where it is asked for; writes both as CSV."""
+    if options.csv is not None:
+        _writable(options.csv)
+    loaded, units = read(options.file), options.units
+    units = units or loaded.units or "us"
+    try:
+        own = None if options.prices is None else prices(options.prices)
+    except FileError as error:
+        raise Refusal(str(error)) from None
+    try:
+        found = bill_of(_fitted(loaded) if options.fit else loaded.circuit, own, slack=options.slack, units=units)
+    except UnitError as error:
+        raise Refusal(f"flarenut: --slack: {error.reason}\n  cure: {error.hint}") from None
+    except ValueError as refusal:
+        if getattr(refusal, "key", "") == "slack":
+            raise Refusal(f"flarenut: --slack: {refusal.reason}\n  cure: {refusal.cure}") from None
+        raise Refusal(str(loaded.error(refusal))) from None
+    tables = [found.tables(units), *([found.cuts.tables(units)] if options.cut_list else [])]
+    for number, one in enumerate(tables):
+        print("\n" if number else "", end="")
+        _show(one)
+    if options.csv is not None:
+        _write(found, options, units)
+    return SOLVED
+
+
+def _fitted(loaded):
+    if loaded.files:
+        raise Refusal(f"{loaded.name}: ends are proposed for one circuit, and this is a vehicle of {len(loaded.files)}\n  cure: name the file of one circuit")
+    return fitted(loaded.circuit).circuit
+
+
+def _show(tables):
+    """Prints tables; on a terminal in colour where `rich` is installed."""
+    if sys.stdout.isatty():
+        try:
+            from rich.console import Console
+        except ImportError:
+            pass
+        else:
+            Console().print(tables)
+            return
+    print(tables.text())
+
+
+def _write(found, options, units):
+    found.to_csv(options.csv, units)
+    print(f"\nbill written to {options.csv}")
+    if options.cut_list:
+        beside = _beside(options.csv)
+        found.cuts.to_csv(beside, units)
+        print(f"cut list written to {beside}")
+
+
+def _beside(path):
+    """File of the cut list beside that of the bill: "car.csv" to "car-cuts.csv"."""
+    return str(Path(path).with_name(f"{Path(path).stem}-cuts{Path(path).suffix}"))
+
+
+def _writable(path):
+    """Refuses before the work what would fail after it."""
+    folder = Path(path).parent
+    if not folder.is_dir():
+        raise Refusal(f"{path}: there is no folder '{folder}'\n  cure: make it first, or name another")
+    if Path(path).is_dir() or Path(path).suffix.lower() != ".csv":
+        raise Refusal(f"{path}: is not the name of a table\n  cure: end it in .csv")

@@ -1,0 +1,191 @@
+"""`bill`: what to buy for a circuit or a vehicle: how much of each, what it weighs and costs, and what nobody knows of it."""
+
+from dataclasses import dataclass
+
+from ..circuit.vehicle import Vehicle
+from ..units import Quantity
+from .bill_lines import GROUPS, Need, liquid_of, needs_of
+from .cut_list import circuits_of, cut_list, exchanged, system_of
+from .prices import UNITS, PriceRow, prices_of
+
+
+@dataclass(frozen=True)
+class BillLine:
+    """One thing to buy. `weight`, `price` and `cost` are None where nobody knows."""
+
+    circuit: str  # "" for what stands between circuits
+    group: str  # "Hose", "Hose ends", "Tube", "Tube ends", "Fittings", "Adapters still wanted", "Clamps", "Seals" or "Devices"
+    item: str
+    where: tuple  # the lines and parts that it is for
+    count: int
+    length: Quantity | None  # of all together; None for what is bought by the piece
+    weight: Quantity | None  # of all together, dry
+    price: PriceRow | None
+    cost: float | None  # in the currency of the price file
+    how: tuple = ()  # where the numbers come from
+    with_line: bool = False  # its weight is in that of the line whose end it is
+
+
+@dataclass(frozen=True)
+class Totals:
+    """Of a circuit or a vehicle."""
+
+    name: str
+    volume: Quantity  # of liquid in lines, passages and fittings
+    dry: Quantity  # of everything whose weight is known
+    unweighed: int  # lines whose weight is not known
+    liquid: Quantity  # weight of that volume at 15 C
+    cost: float | None  # of everything that has a price; None without a price file
+    unpriced: int  # lines without a price
+
+    @property
+    def wet(self):
+        """Known weights with the liquid."""
+        return Quantity(self.dry.si + self.liquid.si, "mass")
+
+
+class Bill:
+    """What to buy. Prints as text, shows as HTML.
+
+    Attributes
+    ----------
+    name : of the circuit or vehicle
+    rows : `BillLine`s, by circuit and group
+    circuits : circuit -> its `Totals`
+    total : `Totals` of all
+    volumes : (circuit, run) -> what is in its lines, passages and fittings
+    prices : the `Prices`, or None
+    """
+
+    def __init__(self, name, rows, circuits, total, volumes, cuts, prices, *, invented=False, several=False, units="us"):
+        self.name, self.rows, self.circuits, self.total, self.volumes, self.cuts = name, tuple(rows), circuits, total, volumes, cuts
+        self.prices, self.invented, self.several, self.units = prices, invented, several, units
+
+    @property
+    def unpriced(self):
+        """Lines that have no price."""
+        return tuple(row for row in self.rows if row.cost is None)
+
+    @property
+    def unweighed(self):
+        """Lines whose weight is not known."""
+        return tuple(row for row in self.rows if row.weight is None and not row.with_line)
+
+    def count(self, item):
+        """How many there are of an item, "hose end *" of all such."""
+        return sum(row.count for row in self.rows if PriceRow(item).means(row.item))
+
+    def text(self, units=None, width=None):
+        """Aligned text in "us" or "metric" units, no wider than `width` characters; the screen's unless given."""
+        return self.tables(units).text(width)
+
+    def __str__(self):
+        return self.text()
+
+    __repr__ = __str__
+
+    def tables(self, units=None):
+        """The same as tables, for a terminal or a notebook."""
+        from .bill_view import tables_of
+
+        return tables_of(self, system_of(units or self.units))
+
+    def html(self, units=None):
+        """HTML for a notebook: inline style only, nothing fetched."""
+        return self.tables(units).html()
+
+    def _repr_html_(self):
+        from ..results.html import safely
+
+        return safely(self.html, self)
+
+    def to_csv(self, path, units=None):
+        """Writes one row per thing to buy, with units in the first line. What is not known stays empty."""
+        from .bill_view import write_csv
+
+        write_csv(self, path, system_of(units or self.units))
+
+
+def bill(circuit, prices=None, *, slack=None, units="us"):
+    """What to buy for a circuit or a vehicle, counted from its parts: hose and tube by the length they are cut to, ends by form and angle,
+    fittings, adapters that its joints still want, clamps, seals, devices by name; with weight, liquid and, from a price file, cost.
+
+    What nobody knows is said, never guessed: hose without a weight in the price file, items without a price. Tanks, drilled passages and
+    the engine's own parts are not in it; of the liquid what is inside of devices, tees and tanks is not.
+
+    Parameters
+    ----------
+    circuit : `Circuit` or `Vehicle`; it is not solved
+    prices : name of a price file that you keep, or `Prices`; docs/guide/cutting_and_cost.md shows one
+    slack : as in `cut_list`
+    units : "us" or "metric", for what is shown
+
+    Returns
+    -------
+    Bill : `text(units)`, `html(units)`, `to_csv(path)`, `rows`, `total`, `circuits`
+
+    Raises
+    ------
+    CircuitError, UnitError, FileError : as `cut_list`
+
+    >>> import flarenut as fn
+    >>> car = fn.Circuit("invented", fluid="gasoline class A")
+    >>> car.run("feed", "cell", "rail", [fn.hose("-8", "100 in", spec="ptfe", ends=["-8 37 flare female"] * 2, name="feed hose")])
+    >>> found = bill(car)
+    >>> [(row.item, row.count) for row in found.rows]
+    [('hose -8 ptfe', 1), ('hose end -8 37 flare female', 2), ('support clamp -8 hose', 4)]
+    """
+    own, sides = prices_of(prices), exchanged(circuit)
+    cuts = cut_list(circuit, own, slack=slack, units=units)
+    rows, volumes, circuits = [], {}, {}
+    for name, one in circuits_of(circuit).items():
+        lines = {cut.name: cut for cut in cuts if cut.circuit == name}
+        mine = _rows(name, needs_of(one, lines, [part for owner, part in sides if owner == name]), own)
+        runs = liquid_of(one)
+        volumes |= {(name, run): Quantity(volume, "volume") for run, volume in runs.items()}
+        circuits[name] = _totals(name, mine, sum(runs.values()), sum(runs.values()) * one.liquid_density(), own)
+        rows += mine
+    if isinstance(circuit, Vehicle):
+        rows += _rows("", [Need("Devices", f"exchanger: {name}", name) for name in circuit.exchangers], own)
+    total = _totals(circuit.name, rows, sum(one.volume.si for one in circuits.values()), sum(one.liquid.si for one in circuits.values()), own)
+    return Bill(circuit.name, rows, circuits, total, volumes, cuts, own, invented=circuit.invented, several=isinstance(circuit, Vehicle), units=units)
+
+
+def _rows(circuit, needs, prices):
+    """`BillLine`s: equal things together, those whose weight is told apart from those whose is not."""
+    alike = {}
+    for need in needs:
+        alike.setdefault((need.group, need.item, need.weight is None, need.with_line), []).append(need)
+    rows = [_row(circuit, same, prices) for same in alike.values()]
+    return sorted(rows, key=lambda row: GROUPS.index(row.group))
+
+
+def _row(circuit, needs, prices):
+    first, count = needs[0], sum(need.count for need in needs)
+    length = None if first.length is None else sum(need.length for need in needs)
+    names = (first.item, first.where) if first.group == "Devices" else (first.item,)
+    price = prices.price(*names) if prices is not None else None
+    weighed = prices.weight(*names) if prices is not None and first.weight is None and not first.with_line else None
+    weight = _times(weighed, "weight", count, length) if weighed is not None else sum(need.weight for need in needs) if first.weight is not None else None
+    cost = _times(price, "price", count, length)
+    how = [need.how for need in needs] + [need.weight_source for need in needs] + ([f"weight: {prices.name}"] if weighed is not None else []) + \
+        ([f"price: {prices.name}, line {price.line}"] if cost is not None else [])
+    return BillLine(circuit, first.group, first.item, tuple(dict.fromkeys(need.where for need in needs)), count, None if length is None else Quantity(length, "length"),
+                    None if weight is None else Quantity(weight, "mass"), price, cost, tuple(dict.fromkeys(one for one in how if one)), first.with_line)
+
+
+def _times(row, what, count, length):
+    """What a row of a price file comes to for so many or so much; None without one, or where it is by length and the thing is by the piece."""
+    if row is None:
+        return None
+    unit = UNITS[row.unit]
+    if unit is None:
+        return getattr(row, what) * count
+    return None if length is None else getattr(row, what) * length / unit
+
+
+def _totals(name, rows, volume, liquid, prices):
+    dry = sum(row.weight.si for row in rows if row.weight is not None)
+    costs = [row.cost for row in rows if row.cost is not None]
+    return Totals(name, Quantity(volume, "volume"), Quantity(float(dry), "mass"), sum(row.weight is None and not row.with_line for row in rows),
+                  Quantity(float(liquid), "mass"), None if prices is None else float(sum(costs)), len(rows) - len(costs))

@@ -1,0 +1,162 @@
+"""What a circuit is bought as: hoses and tubes by their cut length, ends, fittings, clamps, seals and devices, counted."""
+
+from dataclasses import dataclass
+from math import pi
+
+from ..catalog.rows import CatalogError
+from ..catalog.tube_ratings import tube_material
+from ..circuit.compile import piece_names
+from .cut_hose import is_clamped
+from .items import UNSAID, between, clamp_item, end_item, hose_clamp_item, hose_item, seal_item, tee_item, tube_end_item, tube_item
+from .joints import joints_of
+from .lines import lines_of
+from .mating import mate
+
+WANTED = "Adapters still wanted"
+GROUPS = ("Hose", "Hose ends", "Tube", "Tube ends", "Fittings", WANTED, "Clamps", "Seals", "Devices")
+_FITTINGS = ("adapter", "straight", "elbow", "reducer")
+_NOT_BOUGHT = ("hose", "tube", "passage", "pickup", "opening", "bearings", "squirters", *_FITTINGS)  # lines and fittings have rows of their own
+CUT, COUNTED, SPACED = "length as cut", "counted", "by the spacing of supports"
+
+
+@dataclass(frozen=True)
+class Need:
+    """Something that a circuit needs, before it is priced. Numbers in SI."""
+
+    group: str
+    item: str
+    where: str  # name of the line or part that it is for
+    count: int = 1
+    length: float | None = None  # of all together [m]; None for what is bought by the piece
+    weight: float | None = None  # of all together, dry [kg], where the circuit tells it
+    with_line: bool = False  # its weight is in that of the line whose end it is
+    weight_source: str = ""
+    how: str = COUNTED
+
+
+def needs_of(circuit, cuts, left_out=()):
+    """Every `Need` of a circuit.
+
+    Parameters
+    ----------
+    cuts : name of a line -> its `HoseCut` or `TubeCut`
+    left_out : names of parts that belong to a bought thing counted elsewhere
+    """
+    lines = {line.name: line for line in lines_of(circuit) if line.name not in left_out}
+    found = []
+    for line in lines.values():
+        found += _of_hose(line, cuts[line.name]) if line.made.word == "hose" else _of_tube(line, cuts[line.name])
+    for name, piece in _in_order(circuit):
+        if name not in left_out and name not in lines:
+            found += _of_fitting(name, piece) if piece.word in _FITTINGS else _of_device(name, piece)
+    for name, (piece, _) in circuit.multiport.items():
+        found += _of_tee(name, piece) if piece.word == "tee" else _of_device(name, piece)
+    return [one for one in [*found, *_wanted(circuit)] if one.count]
+
+
+def _wanted(circuit):
+    """Adapters that joints need and the circuit does not have: where two ends meet that do not seal, and an adapter would join them."""
+    for joint in joints_of(circuit):
+        found = mate(joint.one.end, joint.other.end) if joint.one.end is not None and joint.other.end is not None else None
+        if found is not None and found.adapter is not None:
+            yield Need(WANTED, between("adapter", found.adapter), joint.place, how="its ends do not seal as they are")
+            yield from _seals(found.adapter, joint.place)
+
+
+def _in_order(circuit):
+    """(name, piece) of every run, as the liquid meets them."""
+    names = piece_names(circuit)
+    return [(names[run.name, place], piece) for run in circuit.runs.values() for place, piece in enumerate(run.pieces)]
+
+
+def _of_hose(line, cut):
+    made, mass = line.made, line.made.shop.mass
+    yield Need("Hose", hose_item(made), line.name, 1, cut.cut.si, mass, weight_source="as said of the part" if mass else "", how=CUT)
+    for end in line.ends:
+        if is_clamped(made, end):
+            yield Need("Clamps", hose_clamp_item(made), line.name)
+        else:
+            yield Need("Hose ends", end_item(end, made), line.name, with_line=mass is not None)
+    yield Need("Clamps", clamp_item(made), line.name, cut.supports.count, how=f"{SPACED}: {cut.supports.source}")
+    yield from _seals(line.ends, line.name)
+
+
+def _of_tube(line, cut):
+    made = line.made
+    weight, source = made.shop.mass, "as said of the part"
+    if weight is None:
+        weight, source = _tube_weight(made, cut.cut.si)
+    yield Need("Tube", tube_item(made), line.name, 1, cut.cut.si, weight, weight_source=source if weight is not None else "", how=CUT)
+    for end in line.ends:
+        item = tube_end_item(end, made)
+        if item:
+            yield Need("Tube ends", item, line.name, with_line=made.shop.mass is not None)
+    yield Need("Clamps", clamp_item(made), line.name, cut.supports.count, how=f"{SPACED}: {cut.supports.source}")
+    yield from _seals(line.ends, line.name)
+
+
+def _tube_weight(made, length):
+    """Weight of a tube from its density and its size [kg], and its source; (None, "") where one of them is not said."""
+    if made.outside is None or made.shop.material is None:
+        return None, ""
+    try:
+        material = tube_material(made.shop.material)
+    except CatalogError:
+        return None, ""
+    inside = made.outside - 2.0 * made.wall
+    return pi / 4.0 * (made.outside ** 2 - inside ** 2) * material.density * length, "tube from its size and density"
+
+
+def _of_fitting(name, piece):
+    ends = piece.shop.ends
+    yield Need("Fittings", _fitting_item(piece), name, weight=piece.shop.mass, weight_source="as said of the part" if piece.shop.mass else "")
+    yield from _seals(ends, name)
+
+
+def _fitting_item(piece):
+    """A fitting in words: by its ends where they are said, else by its size."""
+    if any(piece.shop.ends):
+        return between(piece.word, piece.shop.ends)
+    given = piece.given
+    if piece.word == "reducer":
+        return f"reducer {given['inlet']} to {given['outlet']}"
+    size = given["size"] if given.get("bore") is None else f"{given['bore']} bore"
+    turn = f", {piece.given.get('angle', 90)} deg" if piece.word == "elbow" and type(given.get("angle", 90)) in (int, float) else ""
+    return f"{piece.word} {size}{turn}, {UNSAID}"
+
+
+def _of_tee(name, piece):
+    given = piece.given
+    size = given.get("size") or (f"{given['bore']} bore" if given.get("bore") is not None else "")
+    branch = given.get("branch_size") or (f"{given['branch_bore']} bore" if given.get("branch_bore") is not None else "")
+    item = tee_item(piece.shop.ends) if any(piece.shop.ends) else f"tee {size}{f' with {branch} branch' if branch else ''}, {UNSAID}"
+    yield Need("Fittings", item, name, weight=piece.shop.mass, weight_source="as said of the part" if piece.shop.mass else "")
+    yield from _seals(piece.shop.ends, name)
+
+
+def _of_device(name, piece):
+    if piece.word in _NOT_BOUGHT:
+        return
+    word = {"injectors": "injector"}.get(piece.word, piece.word.replace("_", " "))
+    count = piece.given["count"] if piece.word == "injectors" else 1
+    yield Need("Devices", f"{word}: {name}", name, count, weight=piece.shop.mass, weight_source="as said of the part" if piece.shop.mass else "")
+    yield from _seals(piece.shop.ends, name)
+
+
+def _seals(ends, name):
+    for end in ends:
+        found = seal_item(end)
+        if found is not None:
+            yield Need("Seals", found[0], name, found[1])
+
+
+# ---- liquid ----
+
+def liquid_of(circuit):
+    """Run -> what is in its lines, passages and fittings [m3]. What is inside of devices, tees and tanks is not known."""
+    return {run.name: sum(_room(element.numbers) for piece in run.pieces for element in piece.elements if element.kind == "line")
+            for run in circuit.runs.values()}
+
+
+def _room(numbers):
+    return pi / 4.0 * numbers["bore"] ** 2 * numbers["length"]

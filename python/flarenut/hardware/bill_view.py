@@ -1,0 +1,156 @@
+"""A bill for people and programs: tables of things to buy and of totals; CSV."""
+
+import csv
+
+from ..results import Table
+from ..results.vehicle_answer import Tables
+from ..units import preferred_unit
+from .bill_lines import CUT, GROUPS, WANTED
+from .cut_list_view import ESTIMATE, Line
+
+_NONE, NOT_KNOWN, NO_PRICE = "–", "not known", "no price"
+_UNIT = {"each": "each", "ft": "per ft", "m": "per m"}
+_MOST_NAMED = 8  # things listed in a note
+
+
+def tables_of(bill, system):
+    """The `Tables` of a `Bill`."""
+    return Tables([_things(bill, system), _sums(bill, system)])
+
+
+def money(number):
+    """A sum of money, to the hundredth.
+
+    >>> money(1234.5)
+    '1,234.50'
+    """
+    return f"{number:,.2f}"
+
+
+def _currency(bill):
+    return bill.prices.currency if bill.prices is not None else ""
+
+
+def _headed(word, bill):
+    """"cost [EUR]"; the word alone where the price file says no currency."""
+    return f"{word} [{_currency(bill)}]" if _currency(bill) else word
+
+
+# ---- things ----
+
+def _things(bill, system):
+    title = " · ".join(word for word in (bill.name, "bill", "invented" if bill.invented else "") if word)
+    columns = ["pieces", "length", "weight", *([_headed("price", bill), _headed("cost", bill)] if bill.prices is not None else [])]
+    sections = []
+    for circuit in dict.fromkeys(row.circuit for row in bill.rows):
+        for group in GROUPS:
+            rows = [Line(_label(row), _cells(row, bill, system)) for row in bill.rows if (row.circuit, row.group) == (circuit, group)]
+            if rows:
+                sections.append((_heading(bill, circuit, group), rows))
+    return Table(title, columns, sections, notes=_notes(bill))
+
+
+def _heading(bill, circuit, group):
+    return f"{circuit or 'between circuits'}: {group.lower()}" if bill.several else group
+
+
+def _label(row):
+    """The item, and what it is for where its name does not say it."""
+    return row.item if row.group == "Devices" else f"{row.item} ({', '.join(row.where)})"
+
+
+def _cells(row, bill, system):
+    length = _NONE if row.length is None else row.length.show(system, unit=_long(system))
+    weight = row.weight.show(system) if row.weight is not None else "with its line" if row.with_line else NOT_KNOWN
+    cells = [str(row.count), length, weight]
+    if bill.prices is None:
+        return cells
+    if row.price is None:
+        return [*cells, NO_PRICE, _NONE]
+    price = f"{money(row.price.price)} {_UNIT[row.price.unit]}"
+    return [*cells, price, money(row.cost) if row.cost is not None else "sold by the piece"]
+
+
+def _long(system):
+    return "ft" if system == "us" else "m"
+
+
+def _notes(bill):
+    notes = []
+    if any(CUT in row.how for row in bill.rows):
+        notes.append("Hose and tube by the length that they are cut to (see the cut list), without waste.")
+    unweighed = [row.item for row in bill.unweighed]
+    if unweighed:
+        notes.append(f"Weight not known: {_some(unweighed)}. Say 'mass' of the part, or 'weight' in the price file.")
+    if any("density" in source for row in bill.rows for source in row.how):
+        notes.append("Weight of tube from its size and the density of its material (handbook values, from memory: verify before use).")
+    if bill.prices is not None and bill.unpriced:
+        notes.append(f"No price in {bill.prices.name}: {_some([_missing(bill, row) for row in bill.unpriced])}.")
+    notes += dict.fromkeys(f"Support clamps {source}." for row in bill.rows if row.group == "Clamps" for source in row.how if "spacing" in source)
+    if any(row.group == WANTED for row in bill.rows):
+        notes.append(f"{WANTED}: where two ends meet that do not seal as they are, and an adapter would join them; none of these is in the circuit.")
+    return [*notes, "Not in it: tanks, drilled passages and the engine's own parts."]
+
+
+def _missing(bill, row):
+    if row.price is not None:
+        return f"{row.item} (priced {_UNIT[row.price.unit]}, counted by the piece)"
+    close = bill.prices.nearest(row.item)
+    return f"{row.item} (nearest is '{close}')" if close else row.item
+
+
+def _some(names):
+    """Some names, and how many more there are."""
+    names = list(dict.fromkeys(names))
+    more = len(names) - _MOST_NAMED
+    return "; ".join(names if more <= 0 else [*names[:_MOST_NAMED], f"and {more} more"])
+
+
+# ---- sums ----
+
+def _sums(bill, system):
+    columns = ["liquid", "its weight", "parts dry", "with liquid", *([_headed("cost", bill)] if bill.prices is not None else [])]
+    totals = [*bill.circuits.values(), bill.total] if bill.several else [bill.total]
+    sections = [("Total", [Line(one.name, _sum_cells(one, bill, system)) for one in totals])]
+    short = [_NONE] * (len(columns) - 1)
+    sections.append(("Liquid by run", [Line(f"{circuit}: {run}" if bill.several else run, [volume.show(system), *short])
+                                       for (circuit, run), volume in bill.volumes.items() if volume.si > 0]))
+    return Table("Liquid, weight" + (" and cost" if bill.prices is not None else ""), columns, sections, notes=[
+        *_missing_of(bill), "Liquid: in lines, passages and fittings, filled; what is inside of devices, tees and tanks is not in it. Its weight is that at 15 C.", ESTIMATE])
+
+
+def _sum_cells(one, bill, system):
+    cells = [one.volume.show(system), one.liquid.show(system), _least(one.dry.show(system), one.unweighed) if one.dry.si else NOT_KNOWN,
+             _least(one.wet.show(system), one.unweighed)]
+    return cells if bill.prices is None else [*cells, _least(money(one.cost), one.unpriced)]
+
+
+def _least(text, missing):
+    return f"at least {text}" if missing else text
+
+
+def _missing_of(bill):
+    """What the sums leave out."""
+    without = [f"the weight of {len(bill.unweighed)}"] if bill.unweighed else []
+    without += [f"the price of {len(bill.unpriced)}"] if bill.prices is not None and bill.unpriced else []
+    return [f"At least: {' and '.join(without)} of {len(bill.rows)} things are not known and not in the sum."] if without else []
+
+
+# ---- data ----
+
+def write_csv(bill, path, system):
+    """See `Bill.to_csv`."""
+    unit, weight = _long(system), preferred_unit("mass", system, 1.0)
+    with open(path, "w", newline="", encoding="utf-8") as file:
+        writer = csv.writer(file)
+        writer.writerow(["circuit", "group", "item", "what for", "pieces", f"length [{unit}]", f"weight [{weight}]", _headed("price", bill), "priced by",
+                         _headed("cost", bill), "how"])
+        for row in bill.rows:
+            writer.writerow([row.circuit, row.group, row.item, "; ".join(row.where), row.count, _number(row.length, unit), _number(row.weight, weight),
+                             "" if row.price is None else f"{row.price.price:.9g}", "" if row.price is None else row.price.unit,
+                             "" if row.cost is None else f"{row.cost:.9g}", "; ".join(row.how)])
+
+
+def _number(quantity, unit):
+    return "" if quantity is None else f"{quantity.to(unit):.9g}"
+

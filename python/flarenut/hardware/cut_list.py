@@ -1,0 +1,147 @@
+"""`cut_list`: what to cut every hose and tube of a circuit to, with what was added and taken off, and where tube is bent."""
+
+from ..circuit import Circuit, CircuitError
+from ..circuit.errors import meant
+from ..circuit.vehicle import Vehicle
+from ..units import parse
+from .cut_hose import hose_cut
+from .cut_tube import tube_cut
+from .lines import lines_of
+from .prices import prices_of
+
+SYSTEMS = ("us", "metric")
+
+
+class CutList:
+    """Hoses and tubes as they are cut. Prints as text, shows as HTML; ``cuts["feed hose"].cut.to("in")`` is one number.
+
+    Attributes
+    ----------
+    name : of the circuit or vehicle
+    hoses : `HoseCut`s: `name`, `run`, `circuit`, `length` of the way, `steps`, `cut`, `supports` ...
+    tubes : `TubeCut`s: the same, and `bends`
+    """
+
+    def __init__(self, name, hoses, tubes, *, invented=False, several=False, units="us"):
+        self.name, self.hoses, self.tubes, self.invented, self.several, self.units = name, tuple(hoses), tuple(tubes), invented, several, units
+
+    @property
+    def rows(self):
+        """Every hose and tube."""
+        return (*self.hoses, *self.tubes)
+
+    def __getitem__(self, name):
+        found = [row for row in self.rows if name in (row.name, f"{row.circuit}: {row.name}")]
+        if len(found) != 1:
+            reason = f"there is no hose or tube '{name}'" if not found else f"there are several lines '{name}'"
+            raise CircuitError(reason, meant(name, [f"{row.circuit}: {row.name}" if self.several else row.name for row in self.rows]), place="cut list")
+        return found[0]
+
+    def __iter__(self):
+        return iter(self.rows)
+
+    def __len__(self):
+        return len(self.rows)
+
+    def text(self, units=None, width=None):
+        """Aligned text in "us" or "metric" units, no wider than `width` characters; the screen's unless given."""
+        return self.tables(units).text(width)
+
+    def __str__(self):
+        return self.text()
+
+    __repr__ = __str__
+
+    def tables(self, units=None):
+        """The same as tables, for a terminal or a notebook."""
+        from .cut_list_view import tables_of
+
+        return tables_of(self, system_of(units or self.units))
+
+    def html(self, units=None):
+        """HTML for a notebook: inline style only, nothing fetched."""
+        return self.tables(units).html()
+
+    def _repr_html_(self):
+        from ..results.html import safely
+
+        return safely(self.html, self)
+
+    def to_csv(self, path, units=None):
+        """Writes one row per hose and tube, with units in the first line."""
+        from .cut_list_view import write_csv
+
+        write_csv(self, path, system_of(units or self.units))
+
+
+def cut_list(circuit, prices=None, *, slack=None, units="us"):
+    """What to cut every hose and tube to: way, slack, what ends take up, flares, bends in order, clamps that hold it.
+
+    A hose that is run straight gets slack, since it shortens under pressure by up to 4 % and grows by up to 2 %; one with bends takes that
+    up in its bends. What a hose end takes up is up to its maker: say it in the price file, ``cut_off``; where nobody says it nothing
+    is taken off, and the list says so. The length of a tube by its `length` is developed already; by its `way` bends are deducted.
+
+    Parameters
+    ----------
+    circuit : `Circuit` or `Vehicle`; it is not solved
+    prices : name of a price file or `Prices`, whose `cut_off` says what hose ends take up
+    slack : of hose that is run straight, "6 %"; the middle of 5 to 8 % unless given
+    units : "us" or "metric", for what is shown
+
+    Returns
+    -------
+    CutList : `text(units)`, `html(units)`, `to_csv(path)`, `hoses`, `tubes`, and lines by name
+
+    Raises
+    ------
+    CircuitError, UnitError, FileError : two parts of one name; slack out of 0 to 20 %; a price file that cannot be used
+
+    >>> import flarenut as fn
+    >>> car = fn.Circuit("invented", fluid="gasoline class A")
+    >>> car.run("feed", "cell", "rail", [fn.hose("-8", "100 in", spec="ptfe", name="feed hose")])
+    >>> cuts = cut_list(car, slack="5 %")
+    >>> round(cuts["feed hose"].cut.to("in"), 1), cuts["feed hose"].supports.count
+    (105.0, 4)
+    """
+    share = _share(slack)
+    own = prices_of(prices)
+    hoses, tubes = [], []
+    for name, one in circuits_of(circuit).items():
+        for line in lines_of(one):
+            if (name, line.name) in exchanged(circuit):
+                continue
+            if line.made.word == "hose":
+                hoses.append(hose_cut(line, name, own, share))
+            else:
+                tubes.append(tube_cut(line, name))
+    return CutList(circuit.name, hoses, tubes, invented=circuit.invented, several=isinstance(circuit, Vehicle), units=system_of(units))
+
+
+def circuits_of(circuit):
+    """Name -> `Circuit` of one circuit, or of those of a vehicle."""
+    if isinstance(circuit, Vehicle):
+        return dict(circuit.circuits)
+    if not isinstance(circuit, Circuit):
+        raise CircuitError(f"{circuit!r} is no circuit and no vehicle", "make it with fn.Circuit, fn.Vehicle or fn.load")
+    return {circuit.name: circuit}
+
+
+def exchanged(circuit):
+    """(circuit, part) of all that are sides of an exchanger: parts of a bought thing, which nobody cuts."""
+    return {end for one in circuit.exchangers.values() for end in one.ends} if isinstance(circuit, Vehicle) else set()
+
+
+def system_of(units):
+    """A system of units, or a refusal."""
+    if units not in SYSTEMS:
+        raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", key="units", value=units)
+    return units
+
+
+def _share(slack):
+    if slack is None:
+        return None
+    share = parse(slack, "fraction", name="slack")
+    if not 0.0 <= share <= 0.2:
+        raise CircuitError(f"'slack' is {slack!r}, outside 0 to 20 %", "5 to 8 % is usual: '6 %'", key="slack", value=slack)
+    return share

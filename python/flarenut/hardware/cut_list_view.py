@@ -1,0 +1,207 @@
+"""A cut list for people and programs: tables of hoses, of tubes and of each tube's bends; CSV."""
+
+import csv
+from fractions import Fraction
+
+from ..results import Table
+from ..results.vehicle_answer import Tables
+from ..units import Quantity
+
+ESTIMATE = "Engineering estimate; defer to local codes and licensed practice."
+_SIDES = ("inlet", "outlet")
+_NONE = "–"
+_PER_INCH = {"hose": 16, "tube": 32}  # what a tape is read to
+
+
+class Line:
+    """One row of a table of words."""
+
+    def __init__(self, heading, cells):
+        self.heading, self.cells = heading, cells
+
+
+def tape(quantity, system, word="hose", *, sign=False):
+    """A length as a tape is read: "139 1/8 in", "3534 mm". `sign` puts a plus before what is added.
+
+    >>> from flarenut.units import Quantity
+    >>> tape(Quantity(3.5, "length"), "us"), tape(Quantity(3.5, "length"), "metric")
+    ('137 13/16 in', '3500 mm')
+    """
+    before = "" if quantity.si == 0.0 else "-" if quantity.si < 0.0 else "+" if sign else ""
+    if system == "metric":
+        return f"{before}{abs(quantity.si) * 1e3:.0f} mm"
+    whole, rest = divmod(Fraction(round(abs(quantity.si) / 0.0254 * _PER_INCH[word]), _PER_INCH[word]), 1)
+    return f"{before}{' '.join(str(one) for one in (whole, rest) if one) or '0'} in"
+
+
+def tables_of(cuts, system):
+    """The `Tables` of a `CutList`."""
+    title = " · ".join(word for word in (cuts.name, "cut list", "invented" if cuts.invented else "") if word)
+    found = [table for table in (_hoses(cuts, title, system), _tubes(cuts, title, system)) if table is not None]
+    found += [_bends(cuts, tube, system) for tube in cuts.tubes if tube.bends and tube.bends[0].straight is not None]
+    if not found:
+        found = [Table(title, [], [], notes=["no hose and no tube in it"])]
+    found[-1].notes.append(ESTIMATE)
+    return Tables(found)
+
+
+def called(cuts, row):
+    """What a line is called: with its circuit where there are several."""
+    return f"{row.circuit}: {row.name}" if cuts.several else row.name
+
+
+# ---- hoses ----
+
+def _hoses(cuts, title, system):
+    if not cuts.hoses:
+        return None
+    rows = [Line(f"{called(cuts, row)}, {row.size}", _hose_cells(row, system)) for row in cuts.hoses]
+    return Table(title, ["way", "slack", "ends", "cut to", "clamps"], [("Hose", rows)], notes=_hose_notes(cuts, system), findings=_kinks(cuts, system))
+
+
+def _hose_cells(row, system):
+    slack, ends = (_sum(step.length.si for step in row.steps if step.length.si * sign > 0) for sign in (1, -1))
+    unknown = f"{row.unknown_ends} not known" if row.unknown_ends else ""
+    off = " ".join(word for word in (tape(ends, system) if ends.si else "", unknown) if word)
+    return [tape(row.length, system), tape(slack, system, sign=True) if slack.si else _NONE, off or _NONE, tape(row.cut, system), str(row.supports.count)]
+
+
+def _hose_notes(cuts, system):
+    notes = [f"{called(cuts, row)}: {_ends_in_words(row, 'clamped on a barb' if row.hose_clamps else '')}." for row in cuts.hoses
+             if any(row.ends) or row.hose_clamps]
+    return [*notes, *_about_ends(cuts, system), *_about_slack(cuts, system),
+            f"Clamps on the way: none on hose under 48 in (1219 mm), longer hose one at least every {tape(cuts.hoses[0].supports.spacing, system)} "
+            f"({cuts.hoses[0].supports.source})."]
+
+
+def _about_ends(cuts, system):
+    unknown = [row for row in cuts.hoses if row.unknown_ends]
+    if unknown:
+        like = [one for row in unknown for one in row.like]
+        scale = f" For scale, military reusable ends of these sizes take up {tape(min(like, key=_si), system)} to {tape(max(like, key=_si), system)} each." \
+            if like else ""
+        yield (f"Ends: what they take up is not known of {', '.join(called(cuts, row) for row in unknown)}: there the cut length is the overall length of the "
+               f"assembly; take off what the maker of the ends says, or write it into the price file as 'cut_off'.{scale}")
+    known = {}
+    for row in cuts.hoses:
+        for step in row.steps:
+            if step.length.si < 0:
+                known.setdefault(step.source, []).append(called(cuts, row))
+    for source, names in known.items():
+        yield f"Ends of {', '.join(dict.fromkeys(names))} take up what {source} says."
+
+
+def _about_slack(cuts, system):
+    for words, source in dict.fromkeys((step.words, step.source) for row in cuts.hoses for step in row.steps if step.length.si > 0):
+        yield f"{words[0].upper()}{words[1:]}{f' (5 to 8 % is usual; {source})' if source else ''}. Where your length has it already, ask for slack 0 %."
+    bent = [row for row in cuts.hoses if not row.straight]
+    if bent:
+        yield "No slack where a hose has bends: they take up its change of length under pressure, " + "; ".join(
+            f"{called(cuts, row)} {tape(row.change[0], system)} shorter to {tape(row.change[1], system)} longer" for row in bent) + "."
+
+
+def _kinks(cuts, system):
+    found = []
+    for row in cuts.hoses:
+        for side in row.kinked:
+            straight = row.behind[_SIDES.index(side)]
+            least = "two bores, and two outside diameters are more" if row.wanted_is_least else "two outside diameters"
+            found.append(("fix", f"FIX: {called(cuts, row)}: {tape(straight, system)} straight behind its {side} end, less than {tape(row.wanted, system)}, {least}. "
+                                 "Cure: move the first bend away from the end, or take an angled end."))
+    return found
+
+
+def _ends_in_words(row, unsaid):
+    return "; ".join(f"{side} {end or unsaid or 'end not said'}" for side, end in zip(_SIDES, row.ends))
+
+
+# ---- tubes ----
+
+def _tubes(cuts, title, system):
+    if not cuts.tubes:
+        return None
+    rows = [Line(f"{called(cuts, row)}, {row.size}", _tube_cells(row, system)) for row in cuts.tubes]
+    return Table("" if cuts.hoses else title, ["legs", "bends", "developed", "flares", "cut to", "clamps"], [("Tube", rows)], notes=_tube_notes(cuts, system))
+
+
+def _tube_cells(row, system):
+    legs = [_NONE, _NONE] if row.corners is None else [tape(row.corners, system, "tube"), tape(_sum([-row.deduction.si]), system, "tube")]
+    flares = _sum(step.length.si for step in row.steps)
+    return [*legs, tape(row.length, system, "tube"), tape(flares, system, "tube", sign=True) if flares.si else _NONE, tape(row.cut, system, "tube"),
+            str(row.supports.count)]
+
+
+def _tube_notes(cuts, system):
+    notes = [f"{called(cuts, row)}: {_ends_in_words(row, '')}." for row in cuts.tubes if any(row.ends)]
+    plain = [row for row in cuts.tubes if row.bends and row.bends[0].straight is None]
+    notes += [f"{called(cuts, row)}: bends {', '.join(map(_degrees, row.bends))}; its length is taken as developed. "
+              "Give its 'way' by points for where they lie." for row in plain]
+    unsaid = [row for row in cuts.tubes if row.bends and not row.said_radius]
+    if unsaid:
+        notes.append("Bend radius not said, taken as " + ", ".join(f"{tape(row.radius, system, 'tube')} ({called(cuts, row)})" for row in unsaid) +
+                     ": say that of your bender, 'bend_radius', before you cut.")
+    notes += [f"{words[0].upper()}{words[1:]} adds {tape(length, system, 'tube')} ({source}): try it on a scrap piece." for words, length, source in
+              dict.fromkeys((step.words.partition(" ")[2], step.length, step.source) for row in cuts.tubes for step in row.steps)]
+    if any(row.corners is not None for row in cuts.tubes):
+        notes.append("Legs: from corner to corner of the way. Bends: what those corners are longer than the bends in their place.")
+    spaced = {}
+    for row in cuts.tubes:
+        spaced.setdefault(row.supports.source, {}).setdefault(tape(row.supports.spacing, system, "tube"), []).append(called(cuts, row))
+    return notes + [f"Clamps on the way: at most {'; '.join(f'{spacing} apart on {_listed(names)}' for spacing, names in by.items())} ({source})."
+                    for source, by in spaced.items()]
+
+
+def _listed(names):
+    return ", ".join(names)
+
+
+def _bends(cuts, row, system):
+    """Every bend of one tube, measured from the end as cut."""
+    def length(quantity):
+        return _NONE if quantity is None else tape(quantity, system, "tube")
+
+    rows = [Line(f"bend {number}", [length(bend.straight), length(bend.begins), _degrees(bend), _plane(bend), length(bend.uses)])
+            for number, bend in enumerate(row.bends, 1)]
+    rows.append(Line("end", [length(row.last), length(row.cut), _NONE, _NONE, _NONE]))
+    return Table(f"Bends of {called(cuts, row)}, {row.size}, radius {tape(row.radius, system, 'tube')}", ["straight before", "begins at", "angle", "plane turned", "tube in it"],
+                 [("", rows)], notes=["Begins at: along the tube, from its inlet end as cut. Plane turned: from that of the bend before, seen along the tube from "
+                                      "its inlet; 0 bends on the same way, as a U, 180 deg bends back, as a Z."])
+
+
+def _degrees(bend):
+    return f"{bend.angle.to('deg'):.4g} deg"
+
+
+def _plane(bend):
+    if bend.turn is None:
+        return _NONE
+    degrees = bend.turn.to("deg")
+    return f"{abs(degrees):.0f} deg" + ("" if abs(degrees) < 0.5 or abs(degrees) > 179.5 else " clockwise" if degrees > 0 else " anticlockwise")
+
+
+# ---- data ----
+
+def write_csv(cuts, path, system):
+    """See `CutList.to_csv`."""
+    unit = "mm" if system == "metric" else "in"
+    with open(path, "w", newline="", encoding="utf-8") as file:
+        writer = csv.writer(file)
+        writer.writerow(["circuit", "run", "line", "what", "inlet", "outlet", f"way [{unit}]", f"added [{unit}]", f"taken off [{unit}]", f"cut to [{unit}]",
+                         "ends not known", "clamps on the way", "bends [deg]", "steps"])
+        for row in cuts.rows:
+            word = "hose" if row in cuts.hoses else "tube"
+            bends = " ".join(f"{bend.angle.to('deg'):.6g}" for bend in getattr(row, "bends", ()))
+            steps = "; ".join(f"{step.words}: {step.length.to(unit):.6g} {unit}" for step in row.steps)
+            added, off = (sum(max(sign * step.length.to(unit), 0.0) for step in row.steps) for sign in (1, -1))
+            writer.writerow([row.circuit, row.run, row.name, f"{word} {row.size}", *(str(end or "") for end in row.ends),
+                             *(f"{number:.6g}" for number in (row.length.to(unit), added, off, row.cut.to(unit))),
+                             getattr(row, "unknown_ends", 0), row.supports.count, bends, steps])
+
+
+def _sum(lengths):
+    return Quantity(sum(lengths, 0.0), "length")
+
+
+def _si(quantity):
+    return quantity.si
+

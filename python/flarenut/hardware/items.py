@@ -1,0 +1,85 @@
+"""What the things of a bill are called: the words that a price file names them by. Each begins with what it is, so that "hose end -8 *" means all such."""
+
+from .lines import fraction, hose_size, is_inch, tube_outside, tube_size
+
+FLARES = ("37 flare", "45 flare", "inverted flare", "bubble flare", "metric double flare")
+_WITH_SLEEVE = ("37 flare",)  # its tube has a nut and a sleeve; those of the others have a nut alone
+UNSAID = "form not said"
+
+
+def hose_item(made):
+    """"hose -8 ptfe, SAE 100R14"."""
+    return f"hose {hose_size(made)}"
+
+
+def tube_item(made):
+    """"tube 3/8 in x 0.035 in, 304 stainless annealed"."""
+    return f"tube {tube_size(made)}"
+
+
+def end_item(end, made):
+    """A hose end: "hose end -8 37 flare female, 90 deg"; by the size of its hose where its form is not said.
+
+    >>> from flarenut.catalog import end
+    >>> end_item(end("-8 37 flare female, 90 deg, bore 9 mm"), None)
+    'hose end -8 37 flare female, 90 deg'
+    """
+    return f"hose end {_size_of(made)}, {UNSAID}" if end is None else f"hose end {plain(end)}"
+
+
+def tube_end_item(end, made):
+    """What a tube's end needs: "tube nut and sleeve -6 37 flare"; "" for an end that needs nothing."""
+    if end is None:
+        return f"tube end {tube_outside(made)}, {UNSAID}"
+    if end.form in FLARES:
+        return f"tube nut{' and sleeve' if end.form in _WITH_SLEEVE else ''} {end.size} {end.form}"
+    return ""
+
+
+def clamp_item(made):
+    """What holds a line to the vehicle: "support clamp -8 hose", "support clamp 3/8 in tube"."""
+    return f"support clamp {_size_of(made)} {made.word}"
+
+
+def hose_clamp_item(made):
+    """What holds a hose on a barb: "hose clamp -6"."""
+    return f"hose clamp {_size_of(made)}"
+
+
+def seal_item(end):
+    """(what seals an end and is bought with it, how many); None where nothing is.
+
+    >>> from flarenut.catalog import end
+    >>> seal_item(end("banjo M12x1.5")), seal_item(end("-8 O-ring boss male"))
+    (('soft washer M12x1.5 banjo', 2), ('O-ring -8 O-ring boss', 1))
+    """
+    if end is None or end.sex != "male":
+        return None
+    if end.form == "banjo":
+        return f"soft washer {end.size} banjo", 2
+    return (f"O-ring {end.size} {end.form}", 1) if "O-ring" in end.form else None
+
+
+def between(word, ends):
+    """A fitting between ends, the same whichever way round it is: "adapter -6 O-ring boss male to -6 37 flare male"."""
+    return f"{word} {' to '.join(sorted((UNSAID if end is None else plain(end) for end in ends), reverse=True))}"
+
+
+def tee_item(ends):
+    """A tee by its ends at run1, run2 and branch: "tee -8 37 flare male, all ends"."""
+    words = [UNSAID if end is None else plain(end) for end in ends]
+    through, branch = sorted(words[:2], reverse=True), words[2:]
+    if len(set(words)) == 1:
+        return f"tee {words[0]}, all ends"
+    return f"tee {' to '.join(through)}, branch {''.join(branch)}"
+
+
+def plain(end):
+    """An end in words, without the bore that somebody measured."""
+    return str(end._replace(bore=None))
+
+
+def _size_of(made):
+    if made.word == "tube" and made.outside is not None:
+        return f"{fraction(made.outside)} in" if is_inch(made.outside) else f"{made.outside * 1e3:.4g} mm"
+    return f"-{made.dash}" if made.dash is not None else f"{made.bore * 1e3:.4g} mm bore"

@@ -1,0 +1,145 @@
+"""Hoses and tubes of a circuit as things that are bought by length: what they are called, how they go, what stands at their ends."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import pi
+
+from ..circuit.compile import piece_names
+from ..circuit.made_of import MadeOf, made_of
+from ..circuit.way import Way, way_of
+from ..units import parse
+
+_SIXTEENTH = 0.0254 / 16
+_CLOSE = 2e-5  # [m], as the catalogue has it
+_STRAIGHT = 1e-6  # [rad]; a turn below it is none, as circuit/way.py has it
+
+
+@dataclass(frozen=True)
+class Line:
+    """One hose or tube, in its place."""
+
+    name: str
+    run: str
+    made: MadeOf
+    way: Way | None  # where it goes by points
+    angles: tuple  # of its bends, in the order written [rad]
+    said_radius: bool  # whether the builder gave the bend radius
+
+    @property
+    def ends(self):
+        """`catalog.End` or None, at inlet and outlet."""
+        return self.made.shop.ends
+
+    @property
+    def size(self):
+        """What it is, in a shop's words: "-8 ptfe", "3/8 in x 0.035 in, 304 stainless annealed"."""
+        return hose_size(self.made) if self.made.word == "hose" else tube_size(self.made)
+
+    @property
+    def straights(self):
+        """Straights between the bends of a way by points [m], first and last included; a point on a straight leg parts none."""
+        bends, found = corners_of(self.made.shop.way), [0.0]
+        for number, leg in enumerate(self.way.straights):
+            found[-1] += leg
+            if number + 1 in bends:
+                found.append(0.0)
+        return tuple(found)
+
+    @property
+    def volume(self):
+        """Of the liquid in it [m3]."""
+        return pi / 4.0 * self.made.bore ** 2 * self.made.length
+
+
+def lines_of(circuit):
+    """Every `Line` of a circuit, run by run. Raises `CircuitError` where a name is used twice."""
+    names = piece_names(circuit)
+    return [_line(names[run.name, place], run.name, piece, made) for run in circuit.runs.values() for place, piece in enumerate(run.pieces)
+            if (made := made_of(piece)) is not None]
+
+
+def _line(name, run, piece, made):
+    given = piece.given
+    way = None if made.shop.way is None else way_of(made.shop.way, made.bend_radius or _unbent_radius(made))
+    written = given.get("bends") or ()
+    written = [written] if isinstance(written, (str, int, float)) else written
+    angles = way.turns if way is not None else tuple(one * pi / 180 if type(one) in (int, float) else parse(one, "angle", name="bends") for one in written)
+    return Line(name, run, made, way, angles, given.get("bend_radius") is not None)
+
+
+def _unbent_radius(made):
+    """A line without a bend has no radius of its own; any that fits between its points will do."""
+    return made.bore
+
+
+def legs_of(points):
+    """From each point to the next."""
+    return [tuple(b - a for a, b in zip(one, other)) for one, other in zip(points, points[1:])]
+
+
+def corners_of(points):
+    """Which points of a way are corners, and not on a straight leg."""
+    legs = legs_of(points)
+    return [at for at in range(1, len(legs)) if size(cross(legs[at - 1], legs[at])) > _STRAIGHT * size(legs[at - 1]) * size(legs[at])]
+
+
+def cross(a, b):
+    """Cross product."""
+    return a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]
+
+
+def dot(a, b):
+    """Scalar product."""
+    return sum(x * y for x, y in zip(a, b))
+
+
+def size(a):
+    """Length of a vector."""
+    return dot(a, a) ** 0.5
+
+
+def hose_size(made):
+    """A hose in a shop's words: size, family, standard.
+
+    >>> from flarenut import hose
+    >>> hose_size(made_of(hose("-8", "1 m", spec="ptfe")))
+    '-8 ptfe'
+    """
+    size = f"-{made.dash}" if made.dash is not None else f"{made.bore * 1e3:.4g} mm bore"
+    family = " ".join(word for word in (size, made.spec) if word)
+    words = ", ".join(word for word in (family, made.shop.standard) if word)
+    return words if made.spec or made.shop.standard else f"{words}, specification not said"
+
+
+def tube_size(made):
+    """A tube in a shop's words: outside diameter, wall, material.
+
+    >>> from flarenut import tube
+    >>> tube_size(made_of(tube("10 mm", "1 m", wall="1 mm")))
+    '10 mm x 1 mm, material not said'
+    """
+    return f"{tube_outside(made)}, {made.shop.material or 'material not said'}"
+
+
+def tube_outside(made):
+    """Outside diameter and wall of a tube: "3/8 in x 0.035 in"."""
+    if made.outside is None:
+        return f"{made.bore * 1e3:.4g} mm bore, outside not said"
+    if is_inch(made.outside):
+        return f"{fraction(made.outside)} in x {made.wall / 0.0254:.3f} in"
+    return f"{made.outside * 1e3:.4g} mm x {made.wall * 1e3:.3g} mm"
+
+
+def is_inch(length):
+    """Whether a length [m] is a whole number of sixteenths of an inch."""
+    return abs(length / _SIXTEENTH - round(length / _SIXTEENTH)) * _SIXTEENTH < _CLOSE
+
+
+def fraction(length):
+    """A length [m] in inches as a shop says it: "3/8", "1 1/4".
+
+    >>> fraction(0.0254 * 1.25)
+    '1 1/4'
+    """
+    whole, rest = divmod(Fraction(round(length / _SIXTEENTH), 16), 1)
+    return " ".join(str(part) for part in (whole, rest) if part) or "0"

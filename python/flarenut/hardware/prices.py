@@ -1,0 +1,115 @@
+"""A price file that a builder keeps: what things cost, and where they know it, what they weigh and what hose ends take up.
+
+CSV with a heading line, or TOML with one [[item]] each. Keys: `item`, a name of the bill in which * stands for anything and ? for one letter;
+`price`, a bare number; `unit`, "each", "ft" or "m"; `currency`, any text, the same throughout; `weight`, "0.12 lb" of one, of a foot or of a
+metre as `unit` says; `cut_off`, what a hose end takes up of its assembly's length, "1.1 in"; `note`.
+"""
+
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+from ..circuit.file.problems import FileError, Problem
+from .price_file import read_rows
+
+UNITS = {"each": None, "ft": 0.3048, "m": 1.0}  # length that a price or a weight is for [m]
+
+
+@dataclass(frozen=True)
+class PriceRow:
+    """One line of a price file. Numbers in SI but the price, which is in the file's currency."""
+
+    item: str
+    price: float | None = None
+    unit: str = "each"
+    weight: float | None = None  # [kg] of one unit
+    cut_off: float | None = None  # [m]
+    note: str = ""
+    line: int = 0
+
+    @property
+    def closeness(self):
+        """How much of an item's name the row spells out: the more, the nearer it is meant."""
+        return len(re.sub(r"[*?]", "", self.item)), "*" not in self.item and "?" not in self.item
+
+    def means(self, name):
+        """Whether it is a price of the thing of that name."""
+        return _pattern(self.item).fullmatch(_folded(name)) is not None
+
+
+class Prices:
+    """What a price file holds.
+
+    Parameters
+    ----------
+    rows : `PriceRow`s
+    currency : text to show with costs; "" where none is said
+    name : of the file, as bills show it
+    """
+
+    def __init__(self, rows, currency="", name="price list"):
+        self.rows, self.currency, self.name = tuple(rows), currency, name
+        self._by_closeness = sorted(self.rows, key=lambda row: row.closeness, reverse=True)
+
+    def price(self, *names):
+        """The `PriceRow` that gives a thing its price; where several mean it, the one that spells out most of its name. None where none does.
+
+        >>> rows = [PriceRow("hose end -8 *", 12.0), PriceRow("hose end *", 9.0)]
+        >>> Prices(rows).price("hose end -8 37 flare female").price, Prices(rows).price("tee -8")
+        (12.0, None)
+        """
+        return self._first(names, "price")
+
+    def weight(self, *names):
+        """The `PriceRow` that says what a thing weighs; None where none does."""
+        return self._first(names, "weight")
+
+    def cut_off(self, *names):
+        """What a hose end takes up of the length of its assembly [m]; None where no row says."""
+        row = self._first(names, "cut_off")
+        return None if row is None else row.cut_off
+
+    def nearest(self, name):
+        """The item of the file that is spelled most like a name; None where nothing is close."""
+        from ..units.errors import nearest
+
+        return nearest(name, [row.item for row in self.rows])
+
+    def _first(self, names, what):
+        return next((row for row in self._by_closeness if getattr(row, what) is not None and any(row.means(name) for name in names)), None)
+
+    def __repr__(self):
+        return f"<prices of {len(self.rows)} items from {self.name}>"
+
+
+def prices(path):
+    """The `Prices` of a file that a builder keeps.
+
+    Parameters
+    ----------
+    path : name of a .csv or .toml file; docs/guide/cutting_and_cost.md shows both
+
+    Raises
+    ------
+    FileError : the file cannot be used; its text names file, line, column, what is wrong and the cure, for every problem
+    """
+    name = str(path)
+    if Path(name).suffix.lower() not in (".csv", ".toml"):
+        raise FileError(name, [Problem("is neither .csv nor .toml", "end the name of a price file in one of the two")])
+    if not Path(name).exists():
+        raise FileError(name, [Problem("there is no such file", "check the name and the folder")])
+    rows, currency = read_rows(name, PriceRow, tuple(UNITS))
+    return Prices(rows, currency, Path(name).name)
+
+
+def prices_of(given):
+    """`Prices` of what a caller gave: themselves, the name of a file, or None."""
+    return given if given is None or isinstance(given, Prices) else prices(given)
+
+
+def _folded(name):
+    return " ".join(name.lower().split())
+
+
+def _pattern(item):
+    return re.compile("".join({"*": ".*", "?": "."}.get(letter, re.escape(letter)) for letter in _folded(item)))

@@ -1,0 +1,261 @@
+"""`hardware_choices`: the same circuit in other hose or tube: what each does to pressure, findings, weight, liquid and cost, side by side."""
+
+from dataclasses import dataclass, field
+
+from ..catalog import End
+from ..checks import review
+from ..circuit import CircuitError
+from ..circuit.errors import located, meant
+from ..hardware import audit, fitted
+from ..hardware.bill import bill
+from ..hardware.prices import prices_of
+from ..results import ranked
+from ..units import Quantity, UnitError, dash
+from .blueprint import copied
+from .line_choices import line_named
+from .line_pressure import fed_places
+
+AS_WRITTEN = "as written"
+SYSTEMS = ("us", "metric")
+_OF_THE_OLD = ("bore", "standard", "maker_pressure", "mass", "wall", "roughness")  # measured on, or said of, the line that goes
+
+
+@dataclass
+class HardwareChoice:
+    """One choice and what it comes to."""
+
+    name: str
+    words: dict  # line -> words that were changed
+    answer: object = None  # `Answer`, None where it could not be solved
+    bill: object = None  # its `Bill`
+    refusal: str = ""  # why it cannot be had
+    dangers: list = field(default_factory=list)  # STOP findings of its joints: what screws together and does not seal
+    pressures: dict = field(default_factory=dict)  # (place, case) -> `Quantity`
+
+    @property
+    def findings(self):
+        """What is to be said of it, worst first."""
+        return ranked([*self.answer.findings, *self.dangers]) if self.answer is not None else []
+
+    @property
+    def worst(self):
+        """The worst finding above a note; None where there is none."""
+        return next((one for one in self.findings if one.severity != "note"), None)
+
+
+class HardwareChoices:
+    """Choices side by side, the circuit as it is written first. Prints as text, shows as HTML.
+
+    Attributes
+    ----------
+    lines : names of the lines that change
+    places, cases : where and when pressure is read
+    choices : `HardwareChoice`s
+    notes : lines to read below
+    """
+
+    def __init__(self, circuit, lines, places, cases, choices, notes, prices, units):
+        self.circuit, self.invented, self.lines, self.places, self.cases = circuit.name, circuit.invented, lines, places, cases
+        self.choices, self.notes, self.prices, self.units = choices, notes, prices, units
+
+    def __getitem__(self, name):
+        for choice in self.choices:
+            if choice.name == name:
+                return choice
+        raise CircuitError(f"there is no choice '{name}'", meant(name, [choice.name for choice in self.choices]), place="hardware_choices")
+
+    def change(self, name, place, case):
+        """By how much the pressure at a place differs from the circuit as written [`Quantity`]; None where one of the two has no answer."""
+        now, then = (choice.pressures.get((place, case)) for choice in (self.choices[0], self[name]))
+        return None if now is None or then is None else Quantity(then.si - now.si, "pressure_difference")
+
+    def weight_change(self, name):
+        """By how much the dry weight differs from the circuit as written [`Quantity`]; None where the weight of what changes is not known."""
+        found = self._differs(name, lambda row: 0.0 if row.with_line else None if row.weight is None else row.weight.si)
+        return None if found is None else Quantity(found, "mass")
+
+    def cost_change(self, name):
+        """By how much the cost differs from the circuit as written; None where the price of something that changes is not known."""
+        return self._differs(name, lambda row: row.cost)
+
+    def _differs(self, name, value_of):
+        """Difference between two bills. What both hold alike falls out, known or not."""
+        bills = (self.choices[0].bill, self[name].bill)
+        if None in bills:
+            return None
+        then, now = ({(row.circuit, row.item, row.where): row for row in one.rows} for one in bills)
+        change = 0.0
+        for key in {**then, **now}:
+            pair = then.get(key), now.get(key)
+            if None not in pair and _amount(pair[0]) == _amount(pair[1]) and value_of(pair[0]) == value_of(pair[1]):
+                continue
+            values = [0.0 if row is None else value_of(row) for row in pair]
+            if None in values:
+                return None
+            change += values[1] - values[0]
+        return change
+
+    def text(self, units=None, width=None):
+        """Aligned text in "us" or "metric" units, no wider than `width` characters; the screen's unless given."""
+        return self.table(units).text(width)
+
+    def __str__(self):
+        return self.text()
+
+    __repr__ = __str__
+
+    def table(self, units=None):
+        """The same as a table, for a terminal or a notebook."""
+        from .hardware_choices_view import table_of
+
+        return table_of(self, _system(units or self.units))
+
+    def html(self, units=None):
+        """HTML for a notebook: inline style only, nothing fetched."""
+        return self.table(units).html()
+
+    def _repr_html_(self):
+        from ..results.html import safely
+
+        return safely(self.html, self)
+
+    def to_csv(self, path, units=None):
+        """Writes one row per choice, with units in the first line; what is not known stays empty."""
+        from .hardware_choices_view import write_csv
+
+        write_csv(self, path, _system(units or self.units))
+
+
+def hardware_choices(circuit, lines, choices, *, prices=None, at=None, fit=False, limits=None, units="us"):
+    """Puts other hose or tube into a circuit, solves every case with each, and lays pressure, findings, weight, liquid and cost side by side.
+
+    What was measured on the line as written, or said of it, goes with it: `bore`, `wall`, `standard`, `maker_pressure`, `mass`, `roughness`,
+    unless the choice says it anew. Ends of the line's own dash size take the new size; adapters that the joints then want are in the bill.
+
+    Parameters
+    ----------
+    circuit : `Circuit`; it stays as it is
+    lines : name of a hose or tube, or a list of names that all change alike
+    choices : list of words to change, [{"size": "-6"}, {"spec": "ptfe", "standard": "SAE 100R14"}], or name -> words
+    prices : name of a price file or `Prices`; without one there is no cost, and hose has no weight
+    at : place or places whose pressure is shown; where the circuit feeds, unless given
+    fit : True puts ends and adapters in where none are said, as `fitted` does, so that pressure, weight and cost know them
+    limits : `checks.Limits` of your own
+    units : "us" or "metric", for what is shown
+
+    Returns
+    -------
+    HardwareChoices : `text()`, `html()`, `to_csv(path)`, `choices`, and choices by name
+
+    Raises
+    ------
+    CircuitError, FileError : no such line or place, no choices, a word that the line does not have; a price file that cannot be used
+
+    Examples
+    --------
+    ``print(fn.hardware_choices(car, "feed hose", [{"size": "-6"}, {"size": "-10"}], prices="prices.csv"))``; docs/guide/cutting_and_cost.md.
+    """
+    _system(units)
+    own, before = prices_of(prices), copied(circuit)
+    names = [lines] if isinstance(lines, str) else list(lines)
+    if not names:
+        raise CircuitError("there is no line to change", 'name one, "feed hose"', place="hardware_choices", key="lines", value=lines)
+    pieces = {name: line_named(before, name) for name in names}
+    made = [_made(circuit, AS_WRITTEN, {}, own, limits, fit)]
+    made += [_made(circuit, name, {line: _words(pieces[line], words) for line in names}, own, limits, fit) for name, words in _named(choices).items()]
+    solved = [case for case in (made[0].answer or {}).values() if case.converged]
+    places = _places(circuit, before, solved, at)
+    for choice in made:
+        choice.pressures = {(place, case.name): case.at(place).gauge for case in (choice.answer or {}).values() if case.converged for place in places}
+    cases = list(dict.fromkeys(case for choice in made for case in (choice.answer or ())))
+    return HardwareChoices(circuit, names, places, cases, made, _notes(pieces, own), own, units)
+
+
+def _amount(row):
+    return row.count, None if row.length is None else row.length.si
+
+
+def _system(units):
+    if units not in SYSTEMS:
+        raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", place="hardware_choices", key="units", value=units)
+    return units
+
+
+def _named(choices):
+    """Name -> words; unnamed choices are called by their words."""
+    if isinstance(choices, dict) and choices and all(isinstance(words, dict) for words in choices.values()):
+        found = choices
+    else:
+        listed = [choices] if isinstance(choices, dict) else list(choices)
+        if not listed or not all(isinstance(words, dict) and words for words in listed):
+            raise CircuitError("there are no choices", 'list words to change, [{"size": "-6"}, {"size": "-10"}]', place="hardware_choices", key="choices",
+                               value=choices)
+        found = {" ".join(str(value) for value in words.values()): words for words in listed}
+    if AS_WRITTEN in found:
+        raise CircuitError(f"a choice is called '{AS_WRITTEN}'", "that is what the circuit itself is called: choose another name", place="hardware_choices",
+                           key="choices", value=AS_WRITTEN)
+    return found
+
+
+def _words(piece, words):
+    """Words of a choice for one line, with what goes with the line as written, and its ends in the new size."""
+    for key, value in words.items():
+        if key not in piece.keys:
+            raise CircuitError(f"a {piece.word} has no {key!r} to change", meant(key, piece.keys), place="hardware_choices", key=key, value=value)
+    gone = {key: None for key in _OF_THE_OLD if piece.given.get(key) is not None and key not in words and _is_other(piece, words)}
+    ends = {} if "ends" in words or "size" not in words or piece.given.get("ends") is None else {"ends": _ends(piece, words["size"])}
+    return {**gone, **ends, **words}
+
+
+def _is_other(piece, words):
+    """Whether the words make another line of it, rather than move the one that it is."""
+    return any(key in words and words[key] != piece.given.get(key) for key in ("size", "spec", "standard", "material", "wall"))
+
+
+def _ends(piece, size):
+    """Ends of a line's own dash size in the new one; others as they are."""
+    old, new = _dash(piece.given.get("size")), _dash(size)
+    if old is None or new is None or old == new:
+        return piece.shop.ends
+    return [end._replace(size=f"-{new}", bore=None) if isinstance(end, End) and end.size == f"-{old}" else end for end in piece.shop.ends]
+
+
+def _dash(size):
+    try:
+        return None if size is None else int(dash(size))
+    except UnitError:
+        return None
+
+
+def _made(circuit, name, words, prices, limits, fit):
+    choice, own = HardwareChoice(name, words), copied(circuit)
+    try:
+        for line, changed in words.items():
+            own.change(line, **changed)
+        own = fitted(own).circuit if fit else own
+        choice.bill, choice.dangers = bill(own, prices), [one for one in audit(own).findings if one.severity == "stop"]
+        answer = own.solve()
+    except ValueError as error:  # no such size in that specification, a bend too tight: this choice cannot be had
+        if name == AS_WRITTEN:
+            raise
+        choice.refusal = str(located(error, ""))
+        return choice
+    choice.answer = answer.with_findings(review(answer, limits)) if limits is not None else answer
+    return choice
+
+
+def _places(circuit, before, solved, at):
+    if at is None:
+        return fed_places(before, solved, None)
+    return tuple(place for one in ([at] if isinstance(at, str) else at) for place in fed_places(circuit, solved, one))
+
+
+def _notes(pieces, prices):
+    notes = []
+    for name, piece in pieces.items():
+        said = [key for key in _OF_THE_OLD if piece.given.get(key) is not None]
+        if said:
+            notes.append(f"{name}: {', '.join(said)} of the line as written {'go' if said[1:] else 'goes'} with it, where another is chosen.")
+    if prices is None:
+        notes.append("Without a price file there is no cost.")
+    return notes

@@ -1,0 +1,164 @@
+"""Choices of hardware for people and programs: a table with a column for each, and CSV."""
+
+import csv
+
+from ..hardware.bill_lines import WANTED
+from ..hardware.bill_view import money
+from ..hardware.cut_list_view import ESTIMATE, Line
+from ..results import SEVERITIES, Table
+from ..units import Quantity, digits, preferred_unit
+
+_NONE, _REFUSED, _UNKNOWN = "–", "refused", "(?)"
+
+
+def table_of(study, system):
+    """The `Table` of a `HardwareChoices`."""
+    title = " · ".join(word for word in (study.circuit, ", ".join(study.lines) + " in other hardware", "invented" if study.invented else "") if word)
+    sections = [(f"{place} pressure [{_gauge(study, system)}]", [Line(case, [_pressure(study, choice, place, case, system) for choice in study.choices])
+                                                                for case in study.cases]) for place in study.places]
+    sections += [("To look at", [Line("findings", [_severe(choice) for choice in study.choices])]), ("Hardware", list(_hardware(study, system)))]
+    return Table(title, [choice.name for choice in study.choices], sections, notes=_notes(study), findings=_worst(study, system))
+
+
+def _gauge(study, system):
+    largest = max((abs(value.si) for choice in study.choices for value in choice.pressures.values()), default=0.0)
+    return preferred_unit("pressure_gauge", system, largest)
+
+
+def _pressure(study, choice, place, case, system):
+    if choice.refusal:
+        return _REFUSED
+    value = choice.pressures.get((place, case))
+    if value is None:
+        return "not solved"
+    change = study.change(choice.name, place, case) if choice is not study.choices[0] else None
+    unit = _gauge(study, system)
+    return _beside(value.to(unit), None if change is None else change.to(unit[:-1]))
+
+
+def _beside(number, change):
+    """A number with its change to one more decimal."""
+    text = digits(number)
+    return text if change is None else f"{text} ({_signed(change, len(text.partition('.')[2]) + 1)})"
+
+
+def _signed(number, places):
+    """A change with its sign; next to nothing is nothing.
+
+    >>> _signed(0.25, 2), _signed(-1e-9, 2)
+    ('+0.25', '0')
+    """
+    text = f"{number:+.{places}f}"
+    return text if text.strip("+-0.") else "0"
+
+
+def _severe(choice):
+    if choice.answer is None:
+        return _REFUSED
+    counts = {one: sum(finding.severity == one for finding in choice.findings) for one in SEVERITIES if one != "note"}
+    return ", ".join(f"{count} {one.upper()}" for one, count in counts.items() if count) or "none"
+
+
+def _hardware(study, system):
+    totals = [choice.bill and choice.bill.total for choice in study.choices]
+    volume = preferred_unit("volume", system, max((one.volume.si for one in totals if one), default=0.0))
+    mass = preferred_unit("mass", system, max((one.dry.si for one in totals if one), default=0.0))
+    yield Line(f"liquid in lines [{volume}]", _changes(totals, lambda one: one.volume.to(volume)))
+    yield Line(f"its weight [{mass}]", _changes(totals, lambda one: one.liquid.to(mass)))
+    yield Line(f"parts dry [{mass}]", [_dry(study, choice, one, mass) for choice, one in zip(study.choices, totals)])
+    if study.prices is not None:
+        yield Line(_headed(study), [_cost(study, choice, one) for choice, one in zip(study.choices, totals)])
+        yield Line("things without a price", [_NONE if one is None else str(one.unpriced) for one in totals])
+    yield Line("things without a weight", [_NONE if one is None else str(one.unweighed) for one in totals])
+    yield Line("adapters still wanted", [_NONE if choice.bill is None else str(_wanted(choice)) for choice in study.choices])
+
+
+def _headed(study):
+    return f"cost [{study.prices.currency}]" if study.prices is not None and study.prices.currency else "cost"
+
+
+def _wanted(choice):
+    return sum(row.count for row in choice.bill.rows if row.group == WANTED)
+
+
+def _changes(totals, read):
+    first = next((read(one) for one in totals[:1] if one is not None), None)
+    return [_REFUSED if one is None else _beside(read(one), read(one) - first if place and first is not None else None) for place, one in enumerate(totals)]
+
+
+def _dry(study, choice, total, mass):
+    if total is None:
+        return _REFUSED
+    first = choice is study.choices[0]
+    change = None if first else study.weight_change(choice.name)
+    return _least(_beside(total.dry.to(mass), None if change is None else change.to(mass)), total.unweighed, not first and change is None)
+
+
+def _cost(study, choice, total):
+    if total is None:
+        return _REFUSED
+    first = choice is study.choices[0]
+    change = None if first else study.cost_change(choice.name)
+    beside = "" if change is None else " (0)" if abs(change) < 0.005 else f" ({'+' if change > 0 else '-'}{money(abs(change))})"
+    return _least(money(total.cost) + beside, total.unpriced, not first and change is None)
+
+
+def _least(text, missing, change_unknown):
+    """A sum of which a part may not be known, and its change neither."""
+    return f"{'at least ' if missing else ''}{text}{f' {_UNKNOWN}' if change_unknown else ''}"
+
+
+def _worst(study, system):
+    """The worst of each choice, worst first; what is the same of several choices is said once, with the numbers of the worst."""
+    groups = {}
+    for choice in study.choices:
+        if choice.worst is not None:
+            groups.setdefault((choice.worst.code, choice.worst.where, choice.worst.severity), []).append((choice.worst, choice.name))
+    found = []
+    for same in groups.values():
+        ordered = sorted(same, key=lambda one: -one[0].hurt)
+        names = [name for _, name in ordered]
+        names[0] += " (worst)" if names[1:] and ordered[0][0].hurt > ordered[-1][0].hurt else ""
+        found.append((ordered[0][0], ", ".join(names)))
+    found.sort(key=lambda one: (SEVERITIES.index(one[0].severity), -one[0].hurt))
+    return [(worst.severity, f"{worst.severity.upper()}: {names}: {worst.text(system).partition(': ')[2]}") for worst, names in found]
+
+
+def _notes(study):
+    notes = ["In brackets: by how much it differs from the circuit as written."]
+    others = [choice.name for choice in study.choices[1:] if choice.bill is not None]
+    if any(study.weight_change(name) is None or study.prices is not None and study.cost_change(name) is None for name in others):
+        notes.append(f"{_UNKNOWN}: not known, since nobody says what something weighs or costs that changes: write it into the price file.")
+    if any(_wanted(choice) for choice in study.choices if choice.bill is not None):
+        notes.append("Adapters still wanted: where two ends meet that do not seal as they are. Weight and cost count them, pressure does not: ask with fit=True.")
+    notes += [f"{choice.name}: refused: {choice.refusal}." for choice in study.choices if choice.refusal]
+    return [*notes, *study.notes, ESTIMATE]
+
+
+# ---- data ----
+
+def write_csv(study, path, system):
+    """See `HardwareChoices.to_csv`."""
+    gauge, volume, mass = _gauge(study, system), "in3" if system == "us" else "mL", preferred_unit("mass", system, 1.0)
+    cost = _headed(study)
+    heads = [f"{place} pressure, {case} [{gauge}]" for place in study.places for case in study.cases]
+    with open(path, "w", newline="", encoding="utf-8") as file:
+        writer = csv.writer(file)
+        writer.writerow(["choice", *heads, "findings", "worst", f"liquid in lines [{volume}]", f"parts dry [{mass}]", f"parts dry, change [{mass}]",
+                         "things without a weight", cost, f"{cost}, change", "things without a price", "refused"])
+        for choice in study.choices:
+            total = choice.bill.total if choice.bill is not None else None
+            weight = study.weight_change(choice.name)
+            pressures = [_cell(choice.pressures.get((place, case)), gauge) for place in study.places for case in study.cases]
+            writer.writerow([choice.name, *pressures, _severe(choice), choice.worst.text(system) if choice.worst else "",
+                             _cell(total and total.volume, volume), _cell(total and total.dry, mass), _cell(weight, mass), total.unweighed if total else "",
+                             "" if total is None or total.cost is None else f"{total.cost:.9g}", _plain(study.cost_change(choice.name)),
+                             total.unpriced if total else "", choice.refusal])
+
+
+def _cell(value, unit):
+    return f"{value.to(unit):.9g}" if isinstance(value, Quantity) else ""
+
+
+def _plain(number):
+    return "" if number is None else f"{number:.9g}"

@@ -1,0 +1,312 @@
+"""Bills: counts, lengths, weights, liquid and cost by hand sums and against the rows of the tube table; what nobody knows is said."""
+
+import csv
+from math import pi
+from pathlib import Path
+
+import flarenut as fn
+import pytest
+from flarenut.circuit import CircuitError
+from flarenut.cli import main
+from flarenut.hardware.items import between, seal_item, tee_item
+from hardware_example import PRICES, car
+
+ROOT = Path(__file__).resolve().parents[2]
+EXAMPLES = ROOT / "docs" / "guide" / "examples"
+TUBES = list(csv.DictReader((ROOT / "tests/data/hardware/tube_sizes.csv").read_text(encoding="utf-8").splitlines()))
+INCH, FOOT, POUND = 0.0254, 0.3048, 0.45359237
+
+
+@pytest.fixture
+def prices(tmp_path):
+    file = tmp_path / "mine.csv"
+    file.write_text(PRICES, encoding="utf-8")
+    return file
+
+
+def alone(*parts, **more):
+    made = fn.Circuit("bench", fluid="water")
+    made.run("line", "one", "other", list(parts), **more)
+    return made
+
+
+def items(bill):
+    return {row.item: row for row in bill.rows}
+
+
+# ---- counting ----
+
+def test_everything_is_counted_once():
+    """Counted by hand in hardware_example.py."""
+    found = {row.item: row.count for row in fn.bill(car()).rows}
+    assert found == {
+        "hose -10 ptfe": 1, "hose -8 ptfe, MIL-H-27267": 1, "hose -8 ptfe": 1, "hose -3 ptfe": 1, "hose -6 push-on": 1,
+        "hose end -10 37 flare female": 1, "hose end -10 37 flare female, 45 deg": 1, "hose end -8 37 flare female": 3,
+        "hose end -8 37 flare female, 90 deg": 1, "hose end -3, form not said": 2, "tube 1/2 in x 0.035 in, 5052-O aluminium": 1,
+        "tube 3/8 in x 0.035 in, 304 stainless annealed": 1, "tube nut and sleeve -8 37 flare": 2, "tube end 3/8 in x 0.035 in, form not said": 2,
+        "adapter -8 O-ring boss male to -8 37 flare male": 1, "tee -8 37 flare male, all ends": 1,
+        "adapter -8 37 flare male to -8 37 flare male": 1,  # wanted: hard line and engine hose meet nut to nut
+        "support clamp -8 hose": 2, "support clamp 1/2 in tube": 3, "support clamp 3/8 in tube": 5, "hose clamp -6": 2, "O-ring -8 O-ring boss": 1,
+        "formula pump: pump": 1, "filter: fuel filter": 1, "bypass regulator: regulator": 1, "injector: bank": 6}
+
+
+def test_hose_is_bought_by_the_length_it_is_cut_to():
+    bill = fn.bill(car(), slack="5 %")
+    row = items(bill)["hose -8 ptfe, MIL-H-27267"]
+    assert row.length.to("in") == pytest.approx(60 * 1.05 - 1.86 - 2.62) and row.where == ("pump hose",)
+    two = fn.bill(alone(fn.hose("-6", "10 in", spec="ptfe", name="a"), fn.hose("-6", "20 in", spec="ptfe", name="b")), slack="0 %")
+    row = items(two)["hose -6 ptfe"]
+    assert (row.count, row.where) == (2, ("a", "b")) and row.length.to("in") == pytest.approx(30.0)
+
+
+@pytest.mark.parametrize("end, item", [
+    ("-8 37 flare female", "tube nut and sleeve -8 37 flare"), ("-8 45 flare female", "tube nut -8 45 flare"), ("-3 inverted flare male", "tube nut -3 inverted flare"),
+    ("M10x1 bubble flare male", "tube nut M10x1 bubble flare"), ("-8 barb male", None), ("3/8 quick-connect male", None)])
+def test_what_a_tube_needs_at_its_end(end, item):
+    rows = fn.bill(alone(fn.tube("1/2 in", "1 ft", wall="0.035 in", ends=[end, end], name="tube"))).rows
+    ends = {row.item: row.count for row in rows if row.group == "Tube ends"}
+    assert ends == ({item: 2} if item else {})
+
+
+def test_banjos_have_two_washers_and_o_ring_ends_one_ring():
+    from flarenut.catalog import end
+
+    bill = items(fn.bill(alone(fn.hose("-3", "20 in", spec="ptfe", ends=["M10x1 banjo", "-3 37 flare female"], name="hose"))))
+    assert bill["soft washer M10x1 banjo"].count == 2 and bill["hose end M10x1 banjo male"].count == 1
+    assert seal_item(end("-6 O-ring boss male")) == ("O-ring -6 O-ring boss", 1)
+    assert seal_item(end("-6 O-ring boss female")) is None and seal_item(end("3/8 NPT male")) is None
+
+
+def test_a_fitting_is_the_same_whichever_way_round_it_stands():
+    from flarenut.catalog import end
+
+    one, other = end("-8 O-ring boss male"), end("-6 37 flare male, bore 7 mm")
+    assert between("adapter", [one, other]) == between("adapter", [other, one]) == "adapter -8 O-ring boss male to -6 37 flare male"
+    assert tee_item([one, other, None]) == tee_item([other, one, None]) != tee_item([one, None, other])
+
+
+def test_fittings_without_ends_are_named_by_their_size():
+    parts = [fn.elbow("-8", 45), fn.straight(bore="9 mm"), fn.reducer("-8", "-6"), fn.hose("-6", "20 in", spec="ptfe")]
+    found = [row.item for row in fn.bill(alone(*parts)).rows if row.group == "Fittings"]
+    assert found == ["elbow -8, 45 deg, form not said", "straight 9 mm bore, form not said", "reducer -8 to -6"]
+
+
+def test_what_is_no_part_to_buy_is_left_out():
+    bill = fn.bill(alone(fn.pickup("8 mm"), fn.passage("8 mm", "1 m"), fn.opening("8 mm")))
+    assert bill.rows == () and bill.total.volume.si == pytest.approx(pi / 4 * 0.008 ** 2 * 1.0)
+
+
+def test_adapters_that_joints_want_are_counted_apart():
+    bench = alone(fn.filter(drop="1 psi at 100 gph", ends=["-6 O-ring boss female", "-6 O-ring boss female"], name="filter"),
+                  fn.hose("-6", "20 in", spec="ptfe", ends=["-6 37 flare female"] * 2, name="hose"), meets=["", "3/8 NPT female"])
+    wanted = [row for row in fn.bill(bench).rows if row.group == "Adapters still wanted"]
+    assert [(row.item, row.where) for row in wanted] == [
+        ("adapter -6 O-ring boss male to -6 37 flare male", ("filter to hose",)), ("adapter 3/8 NPT male to -6 37 flare male", ("hose to other",))]
+    assert items(fn.bill(bench))["O-ring -6 O-ring boss"].count == 1
+    assert "none of these is in the circuit" in fn.bill(bench).text(width=200)
+
+
+# ---- weight and liquid ----
+
+@pytest.mark.parametrize("material, column", [("304 stainless", "stainless"), ("steel", "steel"), ("6061-T6", "aluminium")])
+def test_weight_and_liquid_of_tube_are_those_of_the_table(material, column):
+    """Rows of the tube table (computed from density and size by its author), to the five figures it prints; densities of 2700, 7850, 8000 kg/m3."""
+    assert len(TUBES) > 20
+    for row in TUBES:
+        bench = alone(fn.tube(row["od"], "1 m", wall=f"{row['wall_mm']} mm", material=material, name="tube"))
+        bill = fn.bill(bench)
+        (tube,) = [one for one in bill.rows if one.group == "Tube"]
+        assert tube.weight.si == pytest.approx(float(row[f"weight_{column}_kg_per_m"]), rel=2e-4), row
+        assert bill.volumes["bench", "line"].to("mL") == pytest.approx(float(row["volume_mL_per_m"]), rel=3e-4), row
+
+
+def test_weight_of_what_is_wet_is_dry_and_the_liquid():
+    bench = alone(fn.tube(bore="10 mm", length="2 m", mass="0.5 kg", name="tube"))
+    total = fn.bill(bench).total
+    liquid = pi / 4 * 0.01 ** 2 * 2.0 * 999.1  # kg/m3 of water at 15 C (IAPWS)
+    assert total.liquid.si == pytest.approx(liquid, rel=1e-4) and total.wet.si == pytest.approx(0.5 + liquid, rel=1e-4)
+
+
+def test_weights_that_nobody_knows_are_said_and_never_guessed():
+    bill = fn.bill(car())
+    known = {row.item for row in bill.rows if row.weight is not None}
+    assert known == {"tube 1/2 in x 0.035 in, 5052-O aluminium", "tube 3/8 in x 0.035 in, 304 stainless annealed", "formula pump: pump"}
+    assert bill.total.unweighed == len(bill.rows) - 3 == len(bill.unweighed)
+    text = bill.text(width=300)
+    assert "Weight not known: hose -10 ptfe;" in text and f"at least {bill.total.dry.show()}" in text
+
+
+def test_a_hose_that_is_weighed_is_weighed_with_its_ends():
+    bill = fn.bill(alone(fn.hose("-6", "48 in", spec="ptfe", ends=["-6 37 flare female"] * 2, mass="0.4 kg", name="hose")), slack="0 %")
+    assert items(bill)["hose -6 ptfe"].weight.si == pytest.approx(0.4)
+    assert items(bill)["hose end -6 37 flare female"].weight is None
+    assert [row.item for row in bill.unweighed] == ["support clamp -6 hose"] and bill.total.dry.si == pytest.approx(0.4)
+
+
+# ---- cost ----
+
+def test_cost_by_hand(prices):
+    bill = fn.bill(car(), prices)
+    pump_hose = (60 * 1.065 - 1.1 - 1.3) / 12
+    engine_hose = (fn.cut_list(car())["engine hose"].length.to("in") - 2.2) / 12
+    cost = {"hose -8 ptfe, MIL-H-27267": 9.5 * pump_hose, "hose -8 ptfe": 9.5 * engine_hose, "hose -10 ptfe": 12.0 * 14 / 12,
+            "hose end -8 37 flare female": 33.0, "hose end -8 37 flare female, 90 deg": 19.0, "support clamp -8 hose": 2.4,
+            "support clamp 1/2 in tube": 3.6, "support clamp 3/8 in tube": 6.0, "tube 3/8 in x 0.035 in, 304 stainless annealed": 5.5 * 9,
+            "adapter -8 O-ring boss male to -8 37 flare male": 8.0, "adapter -8 37 flare male to -8 37 flare male": 8.0, "formula pump: pump": 140.0}
+    assert {row.item: row.cost for row in bill.rows if row.cost is not None} == pytest.approx(cost)
+    assert bill.total.cost == pytest.approx(sum(cost.values())) and bill.total.unpriced == len(bill.rows) - len(cost)
+    weight = items(bill)["hose -8 ptfe, MIL-H-27267"].weight
+    assert weight.si == pytest.approx(0.13 * POUND * pump_hose)
+
+
+def test_what_has_no_price_is_named_and_the_sum_says_so(prices):
+    text = fn.bill(car(), prices).text(width=400)
+    assert "No price in mine.csv: hose -3 ptfe (nearest is 'hose -8 ptfe*')" in text
+    assert "at least " in text and "cost [EUR]" in text
+
+
+def test_a_price_by_the_foot_is_none_for_what_is_counted(tmp_path):
+    file = tmp_path / "mine.csv"
+    file.write_text("item,price,unit,weight\nadapter *,8,ft,1 lb\n", encoding="utf-8")
+    bill = fn.bill(alone(fn.adapter(["-8 O-ring boss male", "-8 37 flare male"], name="fitting")), file)
+    row = items(bill)["adapter -8 O-ring boss male to -8 37 flare male"]
+    assert row.cost is None and row.weight is None and "priced per ft, counted by the piece" in bill.text(width=300)
+
+
+def test_a_device_may_be_priced_by_its_name_alone(tmp_path):
+    file = tmp_path / "mine.toml"
+    file.write_text('[[item]]\nname = "pump"\nprice = 99\nweight = "2 lb"\n', encoding="utf-8")
+    row = items(fn.bill(car(), file))["formula pump: pump"]
+    assert row.cost == 99 and row.weight.si == pytest.approx(1.1)  # what the circuit says of it beats the file
+
+
+# ---- vehicles ----
+
+@pytest.fixture(scope="module")
+def truck():
+    return fn.load(EXAMPLES / "truck" / "vehicle.toml")
+
+
+def test_a_vehicle_is_its_circuits_and_its_exchangers(truck):
+    bill = fn.bill(truck)
+    assert list(bill.circuits) == list(truck.circuits)
+    assert bill.total.volume.si == pytest.approx(sum(one.volume.si for one in bill.circuits.values()))
+    assert {row.item for row in bill.rows if not row.circuit} == {f"exchanger: {name}" for name in truck.exchangers}
+    text = bill.text("metric", 200)
+    assert all(f"{name}: " in text for name in truck.circuits) and "between circuits: devices" in text
+
+
+def test_sides_of_an_exchanger_are_bought_once(truck):
+    sides = {end for one in truck.exchangers.values() for end in one.ends}
+    assert sides and not sides & {(row.circuit, name) for row in fn.bill(truck).rows for name in row.where}
+    assert not sides & {(cut.circuit, cut.name) for cut in fn.cut_list(truck)}
+
+
+# ---- shown ----
+
+def test_csv_says_what_the_bill_says(prices, tmp_path):
+    bill = fn.bill(car(), prices)
+    for units, weight, length in (("us", "lb", "ft"), ("metric", "kg", "m")):
+        bill.to_csv(tmp_path / "bill.csv", units)
+        with open(tmp_path / "bill.csv", newline="", encoding="utf-8") as file:
+            rows = list(csv.DictReader(file))
+        assert [(row["circuit"], row["group"], row["item"], int(row["pieces"]), row["what for"].split("; ")) for row in rows] == [
+            (row.circuit, row.group, row.item, row.count, list(row.where)) for row in bill.rows]
+        for written, row in zip(rows, bill.rows):
+            for heading, value in ((f"weight [{weight}]", row.weight and row.weight.to(weight)), (f"length [{length}]", row.length and row.length.to(length)),
+                                   ("cost [EUR]", row.cost)):
+                assert (float(written[heading]) == pytest.approx(value, rel=1e-6)) if written[heading] else value is None
+        assert sum(float(row["cost [EUR]"] or 0) for row in rows) == pytest.approx(bill.total.cost)
+
+
+def test_every_number_shown_has_its_unit(prices):
+    bill = fn.bill(car(), prices)
+    for units, wanted in (("us", ("ft", "lb", "in3")), ("metric", ("m", "g", "kg", "mL", "L"))):
+        things, sums = bill.tables(units).tables
+        for _, label, cells in things.lines_of_rows():
+            if cells:
+                pieces, length, weight, price, cost = cells
+                assert pieces.isdigit() and things.cases[0] == "pieces"
+                assert length == "–" or length.split()[-1] in wanted, label
+                assert weight in ("not known", "with its line") or weight.split()[-1] in wanted, label
+                assert price == "no price" or price.endswith(("each", "per ft")), label
+        assert things.cases[3:] == ["price [EUR]", "cost [EUR]"]
+        for _, label, cells in sums.lines_of_rows():
+            assert all(cell == "–" or cell.split()[-1] in wanted for cell in cells[:4]), label
+
+
+def test_html_shows_it_and_fetches_nothing(prices):
+    page = fn.bill(car(), prices)._repr_html_()
+    assert "hose end -8 37 flare female, 90 deg" in page and "http" not in page and "<table" in page
+
+
+def test_wrong_calls_are_told():
+    with pytest.raises(CircuitError, match="no circuit and no vehicle"):
+        fn.bill("car")
+    with pytest.raises(CircuitError, match="'us' or 'metric'"):
+        fn.bill(car(), units="both")
+
+
+def test_a_circuit_of_sixty_parts_takes_no_more_work_than_its_parts():
+    """Work grows with the parts and not with their square: ten times the parts, counted in function calls, at most fifteen times the work."""
+    import sys
+
+    def calls(parts):
+        made = alone(*[fn.hose("-6", "20 in", spec="ptfe", ends=["-6 37 flare female", "-6 37 flare male"], name=f"hose {one}") for one in range(parts)])
+        fn.bill(made)
+        count = 0
+
+        def counted(frame, event, argument):
+            nonlocal count
+            count += event == "call"
+
+        sys.setprofile(counted)
+        try:
+            fn.bill(made)
+        finally:
+            sys.setprofile(None)
+        return count
+
+    assert calls(60) < 15 * calls(6)
+
+
+# ---- command ----
+
+def run(capsys, *words):
+    code = main([str(word) for word in words])
+    out, err = capsys.readouterr()
+    assert "Traceback" not in out + err
+    return code, out, err
+
+
+def test_the_command_prints_the_bill_and_the_cut_list_and_writes_both(capsys, prices, tmp_path):
+    file = EXAMPLES / "carburettor.toml"
+    code, out, err = run(capsys, "bill", file, "--prices", prices, "--cut-list", "--csv", tmp_path / "car.csv")
+    assert (code, err) == (0, "")
+    for words in ("invented roadster, carburettor feed · bill", "cut list", "tube 3/8 in x 0.035 in, material not said", "frame line", "cost [EUR]"):
+        assert words in out, words
+    assert (tmp_path / "car.csv").read_text(encoding="utf-8").startswith("circuit,group,item,")
+    assert "frame line" in (tmp_path / "car-cuts.csv").read_text(encoding="utf-8")
+
+
+def test_the_command_takes_units_slack_and_vehicles(capsys):
+    assert "· cut list" not in run(capsys, "bill", EXAMPLES / "carburettor.toml")[1]
+    code, out, _ = run(capsys, "bill", EXAMPLES / "truck" / "vehicle.toml", "--units", "metric", "--cut-list", "--slack", "0 %")
+    assert code == 0 and "between circuits: devices" in out and " mm" in out and "0 %, as it is run straight" not in out
+
+
+@pytest.mark.parametrize("words, said", [
+    (["--slack", "40 %"], "--slack: 'slack' is '40 %', outside 0 to 20 %"), (["--slack", "six"], "--slack: "), (["--prices", "none.csv"], "none.csv: there is no such file"),
+    (["--csv", "no/such/folder/bill.csv"], "there is no folder"), (["--csv", "bill.txt"], "end it in .csv")])
+def test_the_command_refuses_in_words(capsys, words, said):
+    code, out, err = run(capsys, "bill", EXAMPLES / "carburettor.toml", *words)
+    assert code == 2 and said in err and "cure: " in err and out == ""
+
+
+def test_a_name_used_twice_is_told_at_its_line(capsys, tmp_path):
+    file = tmp_path / "twice.toml"
+    file.write_text('[circuit]\nname = "x"\nfluid = "water"\n[[run]]\nname = "feed"\nfrom = "a"\nto = "b"\n'
+                    'parts = [{part = "hose", size = "-6", length = "1 m", spec = "ptfe", name = "h"}, {part = "hose", size = "-6", length = "1 m", spec = "ptfe", name = "h"}]\n',
+                    encoding="utf-8")
+    code, _, err = run(capsys, "bill", file)
+    assert code == 2 and "'h' is used twice" in err and "twice.toml:8:" in err

@@ -1,0 +1,176 @@
+"""The same circuit in other hardware: each choice against the circuit written out so by hand, and differences by subtraction."""
+
+import csv
+from math import pi
+
+import flarenut as fn
+import pytest
+from flarenut.circuit import CircuitError
+from flarenut.studies.hardware_choices_view import _beside, _signed
+from hardware_example import PRICES, car
+
+INCH = 0.0254
+
+
+@pytest.fixture(scope="module")
+def prices(tmp_path_factory):
+    file = tmp_path_factory.mktemp("prices") / "mine.csv"
+    file.write_text(PRICES + "hose -6 ptfe*,7.0,ft,EUR,0.1 lb,0.0001 in\nhose end -6 *,10,each,EUR,50 g,1 in\n", encoding="utf-8")
+    return fn.prices(file)
+
+
+@pytest.fixture(scope="module")
+def study(prices):
+    return fn.hardware_choices(car(), "pump hose", {"smaller": {"size": "-6"}, "rubber": {"spec": "medium-pressure", "standard": "MIL-H-8794"}, "no such": {"size": "-7"}},
+                               prices=prices)
+
+
+def test_a_choice_is_the_circuit_changed_by_hand(study):
+    other = car()
+    other.change("pump hose", size="-6", standard=None, ends=["-6 37 flare female", "-6 37 flare female, 90 deg"])
+    answer = other.solve()
+    for case in answer:
+        assert study["smaller"].pressures["rail", case].si == pytest.approx(answer[case].at("rail").gauge.si, rel=1e-9)
+        change = answer[case].at("rail").gauge.si - car().solve()[case].at("rail").gauge.si
+        assert study.change("smaller", "rail", case).si == pytest.approx(change, abs=1e-3)
+    assert study.change("smaller", "rail", "idle").si < 0.0  # the narrower hose loses more
+
+
+def test_the_circuit_itself_comes_first_and_stays_as_it_is(study):
+    assert [choice.name for choice in study.choices] == ["as written", "smaller", "rubber", "no such"]
+    made = car()
+    before = made.compiled().pieces["pump hose"].given
+    fn.hardware_choices(made, "pump hose", [{"size": "-6"}])
+    assert made.compiled().pieces["pump hose"].given == before
+    assert study.change("as written", "rail", "idle").si == 0.0
+
+
+def test_ends_of_the_lines_size_take_the_new_one(study):
+    bill = study["smaller"].bill
+    assert bill.count("hose end -6 37 flare female") == 1 and bill.count("hose end -6 37 flare female, 90 deg") == 1
+    assert bill.count("adapter *") == study.choices[0].bill.count("adapter *") + 2  # pump -8 to -6, and -6 to the filter's -8
+
+
+def test_what_was_said_of_the_line_as_written_goes_with_it(study):
+    assert [row.item for row in study["smaller"].bill.rows if "pump hose" in row.where and row.group == "Hose"] == ["hose -6 ptfe"]
+    assert [row.item for row in study["rubber"].bill.rows if "pump hose" in row.where and row.group == "Hose"] == ["hose -8 medium-pressure, MIL-H-8794"]
+    assert "standard of the line as written goes with it" in study.text(width=200)
+    measured = car()
+    measured.change("pump hose", bore="9 mm")
+    found = fn.hardware_choices(measured, "pump hose", [{"size": "-10"}, {"bends": [90]}])
+    assert found["-10"].bill.volumes[measured.name, "feed"].si > found.choices[0].bill.volumes[measured.name, "feed"].si
+    assert found["[90]"].bill.volumes[measured.name, "feed"].si == pytest.approx(found.choices[0].bill.volumes[measured.name, "feed"].si)  # a bend is no other hose
+
+
+def test_volume_weight_and_cost_by_hand():
+    tables = {"a": {"size": "1/2 in"}, "b": {"material": "6061-T6"}}
+    bench = fn.Circuit("bench", fluid="water")
+    bench.tank("high", level="1 m")
+    bench.run("line", "high", "ambient", [fn.tube("3/8 in", "40 in", wall="0.035 in", material="steel", ends=["-6 barb male"] * 2, name="tube")])
+    from flarenut.hardware.prices import PriceRow, Prices
+
+    own = Prices([PriceRow("tube 3/8*steel*", 4.0, "m"), PriceRow("tube 1/2*", 6.0, "m"), PriceRow("tube 3/8*6061*", 7.0, "m"), PriceRow("support clamp*", 1.0, weight=0.01)])
+    found = fn.hardware_choices(bench, "tube", tables, prices=own, at="high")
+    length = 40 * INCH
+
+    def metal(outside, wall, density):
+        return pi / 4 * ((outside * INCH) ** 2 - ((outside - 2 * wall) * INCH) ** 2) * density * length
+
+    assert found["a"].bill.total.volume.si == pytest.approx(pi / 4 * (0.43 * INCH) ** 2 * length)
+    # 1/2 in wants a clamp every 23 in, 3/8 in steel every 20 and aluminium every 16.5: one clamp, one and two
+    assert found.weight_change("a").si == pytest.approx(metal(0.5, 0.035, 7850) - metal(0.375, 0.035, 7850), rel=1e-6)
+    assert found.weight_change("b").si == pytest.approx(metal(0.375, 0.035, 2700) - metal(0.375, 0.035, 7850) + 0.01, rel=1e-6)
+    assert found.cost_change("a") == pytest.approx((6 - 4) * length) and found.cost_change("b") == pytest.approx((7 - 4) * length + 1.0)
+
+
+def test_what_nobody_knows_alike_falls_out_of_a_difference_and_what_differs_does_not(study, prices):
+    assert study.choices[0].bill.total.unweighed and study.weight_change("smaller") is not None  # all that changes is weighed
+    assert study.weight_change("rubber") is None and study.cost_change("rubber") is None  # that hose is in no price file
+    cost = study["smaller"].bill.total.cost - study.choices[0].bill.total.cost
+    assert study.cost_change("smaller") == pytest.approx(cost)
+    assert "(?): not known" in study.text(width=200)
+
+
+def test_a_choice_that_cannot_be_had_says_why(study):
+    assert study["no such"].answer is None and "no hose -7" in study["no such"].refusal
+    assert study.change("no such", "rail", "idle") is None
+    assert "no such: refused: pump hose: no hose -7" in study.text(width=300)
+
+
+def test_several_lines_change_alike():
+    found = fn.hardware_choices(car(), ["pump hose", "engine hose"], [{"size": "-10"}])
+    assert found["-10"].bill.count("hose -10 ptfe") == 3  # and the suction hose
+    assert fn.hardware_choices(car(), "pump hose", [{"size": "-10"}])["-10"].bill.count("hose -10 ptfe") == 2
+
+
+def test_fitted_choices_count_their_adapters_in_pressure_too():
+    bench = fn.Circuit("bench", fluid="gasoline class A")
+    bench.fixed("supply", pressure="60 psi")
+    bench.junction("rail", demand="300 L/h")
+    bench.run("feed", "supply", "rail", [fn.hose("-8", "5 ft", spec="ptfe", ends=["-8 37 flare female"] * 2, name="hose")],
+              meets=["-8 37 flare male", "-8 37 flare male"])
+    bare, fit = (fn.hardware_choices(bench, "hose", [{"size": "-6"}], fit=fit) for fit in (False, True))
+    left = [one["-6"].answer["as written"].at("rail").total.si for one in (fit, bare)]  # static pressure also rises where the bore widens
+    assert left[0] < left[1]
+    assert fit.choices[0].pressures["rail", "as written"].si == pytest.approx(bare.choices[0].pressures["rail", "as written"].si)  # nothing to put in
+    assert not [row for row in fit["-6"].bill.rows if row.group == "Adapters still wanted"]
+    assert fit["-6"].bill.count("adapter *") == bare["-6"].bill.count("adapter *") == 2
+
+
+def test_a_choice_that_screws_in_and_does_not_seal_is_stopped():
+    bench = fn.Circuit("bench", fluid="water")
+    bench.fixed("supply", pressure="10 psi")
+    bench.run("feed", "supply", "ambient", [fn.hose("-8", "5 ft", spec="ptfe", ends=["-8 O-ring boss male", ""], name="hose")], meets=["-8 O-ring boss female", ""])
+    found = fn.hardware_choices(bench, "hose", {"flare": {"ends": ["-8 37 flare male", ""]}}, at="supply")
+    assert found.choices[0].dangers == [] and [one.severity for one in found["flare"].dangers] == ["stop"]
+    assert found["flare"].worst in found["flare"].dangers and "STOP: flare: " in found.text(width=300)
+
+
+def test_places_are_those_that_are_fed_or_asked_for():
+    assert fn.hardware_choices(car(), "pump hose", [{"size": "-6"}]).places == ("rail",)
+    found = fn.hardware_choices(car(), "pump hose", [{"size": "-6"}], at=["rail in", "rail"])
+    assert found.places == ("rail in", "rail") and "rail in pressure [psig]" in found.text()
+
+
+def test_the_table_has_a_column_for_each_and_changes_in_brackets(study):
+    table = study.table("us")
+    assert table.cases == ["as written", "smaller", "rubber", "no such"]
+    rows = {label: cells for _, label, cells in table.lines_of_rows() if cells}
+    idle = study["smaller"].pressures["rail", "idle"].to("psi"), study.change("smaller", "rail", "idle").to("psi")
+    assert rows["idle"][1] == f"{idle[0]:.1f} ({idle[1]:+.2f})" and rows["idle"][3] == "refused"
+    assert rows["cost [EUR]"][1].startswith("at least ") and rows["parts dry [lb]"][2].endswith("(?)")
+    assert "kg" in study.text("metric") and "barg" in study.text("metric")
+    assert "<table" in study._repr_html_() and "smaller" in study.html()
+
+
+def test_the_same_finding_of_several_is_said_once_with_the_worst(study):
+    text = study.text(width=400)
+    (line,) = [one for one in text.splitlines() if "nearly wide open" in one]
+    assert "(worst)" in line and "as written" in line and "smaller" in line
+
+
+def test_csv_says_the_same(study, tmp_path):
+    study.to_csv(tmp_path / "choices.csv", "metric")
+    rows = {row["choice"]: row for row in csv.DictReader((tmp_path / "choices.csv").read_text(encoding="utf-8").splitlines())}
+    assert list(rows) == [choice.name for choice in study.choices]
+    assert float(rows["smaller"]["rail pressure, idle [barg]"]) == pytest.approx(study["smaller"].pressures["rail", "idle"].to("bar"), rel=1e-6)
+    assert float(rows["smaller"]["cost [EUR], change"]) == pytest.approx(study.cost_change("smaller"))
+    assert rows["rubber"]["cost [EUR], change"] == "" and "no hose -7" in rows["no such"]["refused"]
+
+
+@pytest.mark.parametrize("number, change, text", [(38.8, -0.2101, "38.8 (-0.21)"), (710.2, 65.6, "710 (+65.6)"), (1.234, 0.0002, "1.23 (0)"), (5.0, None, "5.00")])
+def test_changes_have_one_more_decimal(number, change, text):
+    assert _beside(number, change) == text and _signed(0.0, 2) == "0"
+
+
+@pytest.mark.parametrize("call, said", [
+    (lambda: fn.hardware_choices(car(), "pump hoze", [{"size": "-6"}]), "did you mean 'pump hose'"), (lambda: fn.hardware_choices(car(), "pump", [{"size": "-6"}]), "no standard sizes"),
+    (lambda: fn.hardware_choices(car(), [], [{"size": "-6"}]), "no line to change"), (lambda: fn.hardware_choices(car(), "pump hose", []), "no choices"),
+    (lambda: fn.hardware_choices(car(), "pump hose", ["-6"]), "no choices"), (lambda: fn.hardware_choices(car(), "pump hose", [{"sise": "-6"}]), "did you mean 'size'"),
+    (lambda: fn.hardware_choices(car(), "pump hose", {"as written": {"size": "-6"}}), "choose another name"),
+    (lambda: fn.hardware_choices(car(), "pump hose", [{"size": "-6"}], at="rial"), "did you mean 'rail"),
+    (lambda: fn.hardware_choices(car(), "pump hose", [{"size": "-6"}], units="both"), "'us' or 'metric'"),
+    (lambda: fn.hardware_choices(car(), "pump hose", [{"size": "-6"}])["-8"], "no choice '-8'")])
+def test_wrong_calls_are_told(call, said):
+    with pytest.raises(CircuitError, match=said):
+        call()
