@@ -156,6 +156,14 @@ def brakes():
     return circuit
 
 
+def clutch():
+    return steady(ptfe("-4", "5 ft"), "300 psi", "DOT 4", circuit="hydraulic clutch (invented)")
+
+
+def hose_beside_a_pump_in_the_tank():
+    return steady(ptfe(), "58 psi", circuit="pump in the tank (invented)", elsewhere=[fn.hose(bore="8 mm", length="1 ft", standard="30R9")])
+
+
 def e85():
     return steady(fn.tube("3/8 in", "9 ft", material="304 stainless", bends=[90, 45], bend_radius="1.5 in"), "60 psi", "E85", elsewhere=[ptfe("-6", "2 ft")])
 
@@ -189,7 +197,7 @@ def refrigerant_free_of_words():
     return steady(fn.hose("-8", "4 ft", spec="full-size"), "900 psi", "DOT 4", "150 C")  # nothing is said of its hardware
 
 
-RIGHT = [return_style, brakes, e85, oil_cooler, coolant, transmission, hydraulics, lift, in_tank, refrigerant_free_of_words, lambda: steering(
+RIGHT = [return_style, brakes, clutch, hose_beside_a_pump_in_the_tank, e85, oil_cooler, coolant, transmission, hydraulics, lift, in_tank, refrigerant_free_of_words, lambda: steering(
     fn.hose(bore="9.5 mm", length="3 ft", standard="J190"))]
 
 
@@ -243,6 +251,40 @@ def test_a_table_of_ones_own_counts(tmp_path):
         assert one.code == "over working pressure" and one.source == "printed on it" and one.limit.to("psi") == pytest.approx(225.0)
     finally:
         catalog.forget()
+
+
+def test_circuits_of_a_vehicle_are_judged_too():
+    oil, water = fn.Circuit("oil (invented)", fluid="SAE 10W-40"), fn.Circuit("water (invented)", fluid="water")
+    oil.tank("hot oil", level="1 m", temperature="120 C")
+    oil.run("oil side", "hot oil", "ambient", [fn.hose("-8", "1 m", spec="SAE 100R5", standard="SAE 100R5", name="oil hose"),
+                                               fn.tube(bore="8 mm", length="2 m", name="inner tube")])
+    water.tank("cold water", level="1 m", temperature="20 C")
+    water.run("water side", "cold water", "ambient", [fn.tube(bore="12 mm", length="2 m", name="outer tube")])
+    bench = fn.Vehicle("double tube (invented)", oil, water)
+    bench.exchanger("double tube", first=("oil (invented)", "inner tube"), second=("water (invented)", "outer tube"))
+    case = bench.solve()["oil (invented)"]["as written"]
+    (one,) = [one for one in case.findings if one.code in CODES]
+    assert one.code == "line too hot" and one.where == "oil hose" and one.limit.to("C") == pytest.approx(100.0)
+
+
+def test_a_circuit_file_is_judged_by_the_same_words(tmp_path):
+    file = tmp_path / "line.toml"
+    file.write_text("""
+[circuit]
+name = "feed (invented)"
+fluid = "gasoline"
+
+[fixed.supply]
+pressure = "58 psi"
+
+[[run]]
+name = "feed"
+from = "supply"
+to = "ambient"
+parts = [{part = "hose", bore = "8 mm", length = "4 ft", standard = "SAE 30R7"}, {part = "orifice", bore = "0.5 mm"}]
+""")
+    case = fn.load(file).solve()["as written"]
+    assert "over working pressure" in [one.code for one in case.findings]
 
 
 def test_cases_are_judged_each_by_its_own():

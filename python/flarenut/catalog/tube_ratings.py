@@ -127,6 +127,7 @@ def tube_material(word):
                        (f"did you mean '{close}'? " if close else "") + "there are " + ", ".join(tube_materials()))
 
 
+@remembered
 def tube_rating(material, od, wall, temperature=None):
     """The `TubeRating` of a straight tube of given size, from the published table of its material where it holds the size.
 

@@ -33,7 +33,8 @@ def over_pressure(case, limits):
     notes = notes_of(case)
     for part, bears in getattr(notes, "maker_pressures", {}).items():
         if part in case.part_names:
-            yield from _over(case, case.layout.title(part), inside(case, part), bears, MAKER, "its maker states", "lower the pressure, or take one made for it")
+            cure = "lower the pressure, or take one made for it"
+            yield from _over(case, case.layout.title(part), inside(case, part), bears, MAKER, "its maker states", cure)
 
 
 _CURE = "lower the pressure, or take hose or tube of a higher rating, hot, with ends of the same"
@@ -62,7 +63,8 @@ def on_clamps(case, limits):
             continue
         yield Finding("clamps over pressure", "stop" if found > _BURSTS_FROM * known.working else "fix", one.title, case.name,
                       "{value} inside a hose that is held on barbs by clamps, {over} above the {limit} that they hold: it may blow off",
-                      Quantity(found, "pressure_gauge"), Quantity(known.working, "pressure_gauge"), f"{known.said}, for want of a rule for other hose",
+                      Quantity(found, "pressure_gauge"), Quantity(known.working, "pressure_gauge"),
+                      f"{known.said}, for want of a rule for other hose",
                       "crimped or screwed hose ends, or a lower pressure", hurt=found / known.working - 1.0,
                       numbers={"over": Quantity(found / known.working - 1.0, "fraction")})
 
@@ -124,7 +126,8 @@ def hose_collapse(case, limits):
             yield from _beyond_rated(case, one, depth)
         elif depth > _SOFT_VACUUM and one.line.length > _SOFT_LENGTH and _is_soft(one):
             yield Finding("hose may collapse", "fix", one.title, case.name,
-                          "{vacuum} in a soft hose of {value} before a pump: without a rating for suction it tends to collapse when longer than {limit}",
+                          "{vacuum} in a soft hose of {value} before a pump: without a rating for suction it tends to collapse when longer than "
+                          "{limit}",
                           Quantity(one.line.length, "length"), Quantity(_SOFT_LENGTH, "length"), catalog.said("S4", "seen"),
                           "suction hose with a wire coil (SAE 100R4), hard line, or a shorter and wider line", hurt=depth / _SOFT_VACUUM / 10.0,
                           numbers={"vacuum": Quantity(-depth, "pressure_gauge")})
@@ -132,7 +135,8 @@ def hose_collapse(case, limits):
 
 def _beyond_rated(case, one, depth):
     if depth > one.rating.vacuum:
-        yield Finding("hose collapses", "stop", one.title, case.name, f"{{value}} before a pump, beyond the {{limit}} that {one.called} bears: it collapses",
+        yield Finding("hose collapses", "stop", one.title, case.name,
+                      f"{{value}} before a pump, beyond the {{limit}} that {one.called} bears: it collapses",
                       Quantity(-depth, "pressure_gauge"), Quantity(-one.rating.vacuum, "pressure_gauge"), one.rating.said,
                       "a wider or shorter line, or hard line", hurt=depth / one.rating.vacuum - 1.0)
 
@@ -149,11 +153,15 @@ def bent_too_tight(case, limits):
         least = one.rating.bend_radius
         if one.line.bend_said and one.line.bend_radius < 0.999 * least:
             yield _kink(case, one, one.line.bend_radius, least)
-        elif one.is_hose and not any(end is not None and end.turn for end in one.line.shop.ends) and one.line.length / one.line.bend_angle < 0.999 * least:
+        elif one.is_hose and not _turns_in_its_ends(one) and (widest := one.line.length / one.line.bend_angle) < 0.999 * least:
             yield Finding("too short to bend", "watch", one.title, case.name,
                           f"its length turns through its bends at {{value}} at most, tighter than the {{limit}} that {one.called} takes",
-                          Quantity(one.line.length / one.line.bend_angle, "length"), Quantity(least, "length"), one.rating.said,
-                          "angled hose ends for the turns, and say them in ends; or a longer way", hurt=least * one.line.bend_angle / one.line.length - 1.0)
+                          Quantity(widest, "length"), Quantity(least, "length"), one.rating.said,
+                          "angled hose ends for the turns, and say them in ends; or a longer way", hurt=least / widest - 1.0)
+
+
+def _turns_in_its_ends(one):
+    return any(end is not None and end.turn for end in one.line.shop.ends)
 
 
 def _kink(case, one, radius, least):

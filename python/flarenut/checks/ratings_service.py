@@ -1,4 +1,4 @@
-"""Checks on what a hose or tube is used for: liquids that it does not take, brakes, steering, hose in tanks, oil coolers; and lines of no known rating."""
+"""Checks on what a hose or tube is used for: liquids that it does not take, brakes, steering, hose in tanks, oil coolers; unknown ratings."""
 
 import re
 
@@ -12,8 +12,8 @@ from .roles import roles_of
 _BRAKE_LEAST, _BRAKE_SOURCE = 10e6, "S61"  # [Pa]: brake lines see 10 to 15 MPa in a panic stop (seen)
 _FLEX_LENGTH = 24 * 0.0254  # [m]: longest that a brake hose to a wheel need be; beyond it hard line belongs (common practice, no source)
 _STEERING_LEAST = 6.9e6  # [Pa], 1000 psi: steering pumps relieve at 80 to 130 bar, and J190 hose is made for 10.3 MPa (seen)
-_IN_TANK = re.compile(r"\b(in|inside)[- ](the )?(tank|cell|surge)|submer|in[- ]tank", re.IGNORECASE)
-_ADDED = re.compile(r"auxiliary|\baux\b|added|extra|second", re.IGNORECASE)
+_IN_TANK = re.compile(r"\b(in|inside)[- ](the )?(tank|cell)\b|submer")
+_ADDED = re.compile(r"auxiliary|\baux\b|added|extra|second")
 
 
 def wrong_liquid(case, limits):
@@ -30,8 +30,9 @@ def wrong_liquid(case, limits):
 
 
 _TAKES = {"ethanol blend": "PTFE hose, stainless tube, or fuel hose whose maker names this fuel", "methanol": "PTFE hose or stainless tube",
-          "brake fluid": "brake hose (FMVSS 106) or steel or copper-nickel brake tube", "gasoline": "fuel hose (SAE 30R9), PTFE hose or hard line",
-          "coolant": "coolant hose (EPDM, silicone) or hard line", "R-134a": "air-conditioning hose of SAE J2064", "R-1234yf": "air-conditioning hose of SAE J2064"}
+          "brake fluid": "brake hose (FMVSS 106) or steel or copper-nickel brake tube",
+          "gasoline": "fuel hose (SAE 30R9), PTFE hose, or steel or aluminium tube", "coolant": "coolant hose (EPDM, silicone) or hard line",
+          "R-134a": "air-conditioning hose of SAE J2064", "R-1234yf": "air-conditioning hose of SAE J2064"}
 
 
 def _compatibility(case, one):
@@ -52,6 +53,8 @@ def brake_lines(case, limits):
     if case.layout.family != "brake fluid":
         return
     for one in rated_lines(case):
+        if "clutch" in _words_of(case, one):
+            continue  # it may be long and soft, and fails without harm to the brakes; pressure and liquid are judged elsewhere
         bears, source = one.working(None)
         panic = f"in a panic stop brake lines see {{limit}} and more ({catalog.said(_BRAKE_SOURCE, 'seen')})"
         if one.is_hose and one.line.shop.clamped:
@@ -86,33 +89,37 @@ def steering_pressure_hose(case, limits):
         if not one.is_hose or one.part not in feed or one.rating is None and bears is None:
             continue
         if bears is None or bears < _STEERING_LEAST:
-            value = {} if bears is None else {"value": Quantity(bears, "pressure_gauge"), "limit": Quantity(_STEERING_LEAST, "pressure_gauge"), "source": source}
-            what = "no working pressure" if bears is None else "{value}"
+            value, limit = (None, None) if bears is None else (Quantity(bears, "pressure_gauge"), Quantity(_STEERING_LEAST, "pressure_gauge"))
+            what = "without a working pressure" if bears is None else "made for {value}, where {limit} is the least"
             yield Finding("steering hose", "stop", one.title, case.name,
-                          f"{one.called}, of {what}, on the pressure side of the steering{'' if bears is None else ', where {limit} is the least'}: "
-                          "at full lock the pump goes to its relief", cure="pressure hose of SAE J190 with crimped ends",
-                          hurt=_STEERING_LEAST / bears - 1.0 if bears else 1.0, **{"source": "", **value})
+                          f"{one.called}, {what}, on the pressure side of the steering: at full lock the pump goes to its relief", value, limit,
+                          source if bears is not None else "", "pressure hose of SAE J190 with crimped ends",
+                          hurt=_STEERING_LEAST / bears - 1.0 if bears else 1.0)
+
+
+def _words_of(case, one):
+    """What the builder calls a line, its run and its circuit, in lower case."""
+    run = next((run for run, parts in case.layout.runs.items() if one.part in parts), "")
+    return f"{one.title} {run} {case.layout.circuit}".lower()
 
 
 def hose_in_tank(case, limits):
     """Hose that lies in fuel must be made for it. By what the builder calls it: in tank, submerged."""
     if case.layout.family != "fuel":
         return
-    runs = {part: run for run, parts in case.layout.runs.items() for part in parts}
     for one in rated_lines(case):
-        inside = _IN_TANK.search(one.title) or _IN_TANK.search(runs.get(one.part, ""))
-        if one.is_hose and inside and one.rating is not None and one.rating.standard not in ("SAE 30R10",) and one.rating.liner != "PTFE":
-            yield Finding("hose in tank", "stop", one.title, case.name, f"{one.called} in a tank: only SAE 30R10 is made to lie in fuel; others swell from outside "
-                          f"and come off or burst ({catalog.said('M3', 'memory')})", source="", cure="SAE 30R10 hose, or tube", hurt=1.0)
+        inside = _IN_TANK.search(_words_of(case, one).removesuffix(case.layout.circuit.lower()))  # a circuit is never all in its tank
+        if one.is_hose and inside and one.rating is not None and one.rating.standard != "SAE 30R10" and one.rating.liner != "PTFE":
+            yield Finding("hose in tank", "stop", one.title, case.name,
+                          f"{one.called} in a tank: only SAE 30R10 is made to lie in fuel; others swell from outside and come off or burst ({catalog.said('M3', 'memory')})", source="", cure="SAE 30R10 hose, or tube", hurt=1.0)
 
 
 def cooler_hose(case, limits):
     """Oil cooler hose of SAE J1532 type B is for added auxiliary coolers only."""
-    runs = {part: run for run, parts in case.layout.runs.items() for part in parts}
     for one in rated_lines(case):
-        if not one.is_hose or one.rating is None or "type B" not in one.rating.standard or not one.rating.standard.startswith("SAE J1532"):
+        if not one.is_hose or one.rating is None or one.rating.standard != "SAE J1532 type B":
             continue
-        if not _ADDED.search(" ".join([one.title, runs.get(one.part, ""), case.layout.circuit])):
+        if not _ADDED.search(_words_of(case, one)):
             yield Finding("oil cooler hose", "watch", one.title, case.name, "SAE J1532 type B is for an added auxiliary cooler only: 50,000 impulses against "
                           f"the 300,000 of type A ({catalog.said('S20', 'seen')})", source="",
                           cure="type A hose; or call it auxiliary where it leads to an added cooler", hurt=0.5)
@@ -122,7 +129,8 @@ def permeation(case, limits):
     """Gasoline vapour through the wall of hose that lets much through, once for a circuit."""
     if case.layout.family != "fuel" or catalog.fluid_class(case.layout.fluid) not in ("gasoline", "ethanol blend"):
         return
-    found = {one.title: note for one in rated_lines(case) if one.is_hose and one.rating is not None and (note := catalog.permeation_note(one.rating.standard))}
+    hoses = [one for one in rated_lines(case) if one.is_hose and one.rating is not None]
+    found = {one.title: note for one in hoses if (note := catalog.permeation_note(one.rating.standard))}
     for note in dict.fromkeys(found.values()):
         titles = [title for title, own in found.items() if own == note]
         yield Finding("fuel through the wall", "note", ", ".join(titles), case.name, note, source="")
