@@ -67,7 +67,8 @@ def brake_lines(case, limits):
         elif one.is_hose and one.rating is not None and one.rating.standard != "FMVSS 106":
             yield _brake(case, one, "fix", f"{one.called} is no brake hose: on the road one that meets FMVSS 106 is asked for", _BRAKE_CURE)
         if one.is_hose and one.line.length > _FLEX_LENGTH:
-            yield _brake(case, one, "fix", "{value} of hose in a brake circuit, longer than {limit}: it swells and rubs through; hard line belongs there",
+            yield _brake(case, one, "fix",
+                         "{value} of hose in a brake circuit, longer than {limit}: it swells and rubs through; hard line belongs there",
                          "brake tube, with hose for the short part that moves", Quantity(one.line.length, "length"), Quantity(_FLEX_LENGTH, "length"),
                          COMMON_PRACTICE, one.line.length / _FLEX_LENGTH - 1.0)
 
@@ -111,7 +112,8 @@ def hose_in_tank(case, limits):
         inside = _IN_TANK.search(_words_of(case, one).removesuffix(case.layout.circuit.lower()))  # a circuit is never all in its tank
         if one.is_hose and inside and one.rating is not None and one.rating.standard != "SAE 30R10" and one.rating.liner != "PTFE":
             yield Finding("hose in tank", "stop", one.title, case.name,
-                          f"{one.called} in a tank: only SAE 30R10 is made to lie in fuel; others swell from outside and come off or burst ({catalog.said('M3', 'memory')})", source="", cure="SAE 30R10 hose, or tube", hurt=1.0)
+                          f"{one.called} in a tank: only SAE 30R10 is made to lie in fuel; others swell from outside and come off or burst "
+                          f"({catalog.said('M3', 'memory')})", source="", cure="SAE 30R10 hose, or tube", hurt=1.0)
 
 
 def cooler_hose(case, limits):
@@ -120,7 +122,8 @@ def cooler_hose(case, limits):
         if not one.is_hose or one.rating is None or one.rating.standard != "SAE J1532 type B":
             continue
         if not _ADDED.search(_words_of(case, one)):
-            yield Finding("oil cooler hose", "watch", one.title, case.name, "SAE J1532 type B is for an added auxiliary cooler only: 50,000 impulses against "
+            yield Finding("oil cooler hose", "watch", one.title, case.name,
+                          "SAE J1532 type B is for an added auxiliary cooler only: 50,000 impulses against "
                           f"the 300,000 of type A ({catalog.said('S20', 'seen')})", source="",
                           cure="type A hose; or call it auxiliary where it leads to an added cooler", hurt=0.5)
 
