@@ -159,7 +159,7 @@ def test_every_name_of_the_fluid_tables_but_gear_oil_has_a_class():
     ("nitrile rubber", "gasoline", "yes"), ("nitrile rubber", "E85", "no"), ("NBR", "DOT 4", "no"), ("EPDM", "DOT 4", "yes"),
     ("EPDM", "gasoline", "no"), ("EPDM", "ATF", "no"),
     ("EPDM", "mineral clutch fluid", "no"), ("EPDM", "ethylene glycol 50 %", "yes"), ("FKM", "E85", "yes"),
-    ("FKM", "methanol", "limited"), ("FKM", "R-134a", "no"), ("FKM", "DOT 3", "no"),
+    ("FKM", "methanol", "limited"), ("NBR", "methanol", "limited"), ("FKM", "R-134a", "no"), ("FKM", "DOT 3", "no"),
     ("PTFE", "methanol", "yes"), ("PTFE", "DOT 5.1", "yes"), ("SAE 30R7", "E85", "no"), ("SAE 30R7", "E10", "yes"),
     ("SAE 30R9", "E85", "limited"), ("SAE 30R9", "E10", "yes"),
     ("SAE 30R7", "SAE 10W-40", "yes"), ("FMVSS 106", "DOT 4", "yes"), ("SAE J2064", "R-134a", "yes"), ("SAE J51", "R-1234yf", "no"),

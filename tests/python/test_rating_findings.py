@@ -128,7 +128,8 @@ WRONG = {
         "liquid and line", "watch", "its maker must"),
     "methanol in hydraulic hose": (
         steady(fn.hose(*HOSE_8, spec="SAE 100R5", standard="SAE 100R5"), "6 psi", "methanol"),
-        "liquid and line", "stop", "nitrile"),
+        "liquid and line", "watch", "top-end lubricant"),
+    "E30 in hydraulic hose": (steady(fn.hose(*HOSE_8, spec="SAE 100R5", standard="SAE 100R5"), "6 psi", "E30"), "liquid and line", "stop", "nitrile"),
     "gasoline in coolant hose": (steady(fn.hose(bore="16 mm", length="4 ft", standard="SAE J20"), "6 psi"), "liquid and line", "stop", "EPDM"),
     "coolant in fuel hose": (
         steady(fn.hose(bore="16 mm", length="4 ft", standard="30R9"), "6 psi", "ethylene glycol 50 %"),
@@ -295,6 +296,13 @@ def test_numbers_limit_and_margin_of_a_finding():
     assert one.value.to("psi") == pytest.approx(120.0, abs=0.1) and one.limit.to("psi") == pytest.approx(100.08, abs=0.01)
     assert one.hurt == pytest.approx(one.value.si / one.limit.si - 1.0) and " % above the 100 psig" in one.text()
     assert "from memory: verify before use" in one.source
+
+
+def test_a_weak_hose_on_clamps_is_told_of_once():
+    """30R9 and SAE J189 on clamps bear 0.69 MPa each; the hose is spoken of, not its clamps."""
+    for standard in ("30R9", "J189"):
+        circuit = steady(fn.hose(bore="8 mm", length="4 ft", standard=standard, clamped=True), "120 psi", "ATF" if standard == "J189" else "gasoline")
+        assert [one.code for one in found(circuit)] == ["over working pressure"]
 
 
 def test_heat_counts_in_ptfe_hose_as_in_the_table():

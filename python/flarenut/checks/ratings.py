@@ -58,9 +58,10 @@ def on_clamps(case, limits):
     """An assembly bears no more than its ends: hose on barbs and clamps blows off long before it bursts."""
     known = catalog.hose_rating(_ON_CLAMPS, clamped=True)
     for one in rated_lines(case):
-        found = inside(case, one.part)
-        if not (one.is_hose and one.line.shop.clamped) or found <= known.working or one.line.shop.maker_pressure is not None:
-            continue
+        found, bears = inside(case, one.part), one.working(None)[0]
+        clamped = one.is_hose and one.line.shop.clamped and one.line.shop.maker_pressure is None
+        if not clamped or found <= known.working or (bears is not None and bears <= known.working):
+            continue  # where the hose bears no more than its clamps, `over_pressure` speaks
         yield Finding("clamps over pressure", "stop" if found > _BURSTS_FROM * known.working else "fix", one.title, case.name,
                       "{value} inside a hose that is held on barbs by clamps, {over} above the {limit} that they hold: it may blow off",
                       Quantity(found, "pressure_gauge"), Quantity(known.working, "pressure_gauge"),
