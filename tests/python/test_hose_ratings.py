@@ -25,8 +25,10 @@ def test_spellings_are_forgiven(word, name):
 
 
 @pytest.mark.parametrize("word, reason, cure", [
-    ("100R41", "no hose standard '100R41'", "did you mean"), ("full-size", "hoses of several ratings", "SAE 100R2"), ("push-on", "several ratings", "SAE 30R9"),
-    ("J1532", "several ratings", "type B"), ("braided-rubber", "no published rating", "maker_pressure"), ("", "no hose standard", "SAE 100R14"), (14, "no hose standard", "SAE 100R14")])
+    ("100R41", "no hose standard '100R41'", "did you mean"), ("full-size", "hoses of several ratings", "SAE 100R2"),
+    ("push-on", "several ratings", "SAE 30R9"),
+    ("J1532", "several ratings", "type B"), ("braided-rubber", "no published rating", "maker_pressure"),
+    ("", "no hose standard", "SAE 100R14"), (14, "no hose standard", "SAE 100R14")])
 def test_what_names_no_one_standard_is_refused_with_what_to_write(word, reason, cure):
     with pytest.raises(CatalogError) as refused:
         hose_rating(word, 6)
@@ -56,7 +58,8 @@ def test_a_wider_hose_of_a_standard_bears_no_more_and_bends_no_tighter():
 @pytest.mark.parametrize("standard, low, high", [("SAE 100R1", 4.0, 4.0), ("SAE 100R2 type S", 4.0, 4.0), ("SAE 100R5", 4.0, 4.0), ("SAE 100R3", 4.0, 4.0),
                                                  ("MIL-H-8794", 4.0, 4.6)])
 def test_burst_over_working_is_the_design_ratio(standard, low, high):
-    """SAE J517: 4 to 1 (memory), within 0.5 % as 565 psi is rounded. MIL-H-8794: 3.43 in -12 as printed (S1), where the lower figure of 100R5 is taken, 4 to 1."""
+    """SAE J517: 4 to 1 (memory), within 0.5 % as 565 psi is rounded. MIL-H-8794: 3.43 in -12 as printed (S1), where the
+    lower figure of 100R5 is taken, 4 to 1."""
     for row in catalog.table("hose_ratings.csv"):
         if row["standard"] == standard:
             rating = hose_rating(standard, int(row["dash"]))
@@ -134,10 +137,14 @@ def test_bores_that_a_standard_allows_hold_the_nominal_one():
 
 
 @pytest.mark.parametrize("name, found", [
-    ("gasoline class A", "gasoline"), ("E10", "gasoline"), ("E15", "ethanol blend"), ("E85", "ethanol blend"), ("ethanol", "ethanol blend"), ("methanol", "methanol"),
-    ("diesel", "diesel"), ("SAE 10W-40", "engine oil"), ("20W-50", "engine oil"), ("ATF", "transmission fluid"), ("power steering fluid", "power steering fluid"),
-    ("ISO VG 46", "hydraulic oil"), ("brake fluid DOT 4 wet", "brake fluid"), ("brake fluid DOT 5.1", "brake fluid"), ("brake fluid DOT 5", "silicone brake fluid"),
-    ("mineral clutch fluid", "mineral brake fluid"), ("ethylene glycol 50 %", "coolant"), ("water", "water"), ("R-134a", "R-134a"), ("R1234yf", "R-1234yf"), ("honey", "")])
+    ("gasoline class A", "gasoline"), ("E10", "gasoline"), ("E15", "ethanol blend"), ("E85", "ethanol blend"),
+    ("ethanol", "ethanol blend"), ("methanol", "methanol"),
+    ("diesel", "diesel"), ("SAE 10W-40", "engine oil"), ("20W-50", "engine oil"), ("ATF", "transmission fluid"),
+    ("power steering fluid", "power steering fluid"),
+    ("ISO VG 46", "hydraulic oil"), ("brake fluid DOT 4 wet", "brake fluid"), ("brake fluid DOT 5.1", "brake fluid"),
+    ("brake fluid DOT 5", "silicone brake fluid"),
+    ("mineral clutch fluid", "mineral brake fluid"), ("ethylene glycol 50 %", "coolant"), ("water", "water"), ("R-134a", "R-134a"),
+    ("R1234yf", "R-1234yf"), ("honey", "")])
 def test_class_of_a_liquid_by_its_name(name, found):
     assert fluid_class(name) == found
 
@@ -149,12 +156,18 @@ def test_every_name_of_the_fluid_tables_but_gear_oil_has_a_class():
 
 
 @pytest.mark.parametrize("material, fluid, verdict", [
-    ("nitrile rubber", "gasoline", "yes"), ("nitrile rubber", "E85", "no"), ("NBR", "DOT 4", "no"), ("EPDM", "DOT 4", "yes"), ("EPDM", "gasoline", "no"), ("EPDM", "ATF", "no"),
-    ("EPDM", "mineral clutch fluid", "no"), ("EPDM", "ethylene glycol 50 %", "yes"), ("FKM", "E85", "yes"), ("FKM", "methanol", "limited"), ("FKM", "R-134a", "no"), ("FKM", "DOT 3", "no"),
-    ("PTFE", "methanol", "yes"), ("PTFE", "DOT 5.1", "yes"), ("SAE 30R7", "E85", "no"), ("SAE 30R7", "E10", "yes"), ("SAE 30R9", "E85", "limited"), ("SAE 30R9", "E10", "yes"),
-    ("SAE 30R7", "SAE 10W-40", "yes"), ("FMVSS 106", "DOT 4", "yes"), ("SAE J2064", "R-134a", "yes"), ("SAE J51", "R-1234yf", "no"), ("SAE J190", "power steering fluid", "yes"),
-    ("SAE J1532 type B", "ATF", "yes"), ("MIL-DTL-6000", "ethylene glycol 50 %", "yes"), ("SAE 100R5", "DOT 4", "no"), ("aluminium", "methanol", "limited"), ("3003-O", "gasoline", "yes"),
-    ("304 stainless", "methanol", "yes"), ("copper-nickel", "DOT 4", "yes"), ("copper-nickel", "gasoline", "limited"), ("steel", "E85", "limited"), ("nylon", "DOT 4", "limited"),
+    ("nitrile rubber", "gasoline", "yes"), ("nitrile rubber", "E85", "no"), ("NBR", "DOT 4", "no"), ("EPDM", "DOT 4", "yes"),
+    ("EPDM", "gasoline", "no"), ("EPDM", "ATF", "no"),
+    ("EPDM", "mineral clutch fluid", "no"), ("EPDM", "ethylene glycol 50 %", "yes"), ("FKM", "E85", "yes"),
+    ("FKM", "methanol", "limited"), ("NBR", "methanol", "limited"), ("FKM", "R-134a", "no"), ("FKM", "DOT 3", "no"),
+    ("PTFE", "methanol", "yes"), ("PTFE", "DOT 5.1", "yes"), ("SAE 30R7", "E85", "no"), ("SAE 30R7", "E10", "yes"),
+    ("SAE 30R9", "E85", "limited"), ("SAE 30R9", "E10", "yes"),
+    ("SAE 30R7", "SAE 10W-40", "yes"), ("FMVSS 106", "DOT 4", "yes"), ("SAE J2064", "R-134a", "yes"), ("SAE J51", "R-1234yf", "no"),
+    ("SAE J190", "power steering fluid", "yes"),
+    ("SAE J1532 type B", "ATF", "yes"), ("MIL-DTL-6000", "ethylene glycol 50 %", "yes"), ("SAE 100R5", "DOT 4", "no"),
+    ("aluminium", "methanol", "limited"), ("3003-O", "gasoline", "yes"),
+    ("304 stainless", "methanol", "yes"), ("copper-nickel", "DOT 4", "yes"), ("copper-nickel", "gasoline", "limited"),
+    ("steel", "E85", "limited"), ("nylon", "DOT 4", "limited"),
     ("PTFE", "honey", "unknown")])
 def test_what_takes_which_liquid(material, fluid, verdict):
     found = compatible(material, fluid)

@@ -107,3 +107,12 @@ def test_a_regulator_that_spills_straight_into_its_tank_has_no_return_to_rise():
     circuit.run("feed", "tee", "rail", [fn.hose("-6", "11 ft", spec="ptfe")])
     circuit.injectors("bank", "rail", count=6, flow="300 cc/min at 4 bar", duty="3 %", to="ambient")
     assert told(circuit.solve()["as written"], "return rise") is None
+
+
+def test_the_line_back_to_a_tank_that_a_pump_stands_in_is_a_return():
+    circuit = fn.Circuit("pump in its tank (invented)", fluid="power steering fluid", fluid_temperature="70 C")
+    circuit.tank("reservoir", level="10 cm")
+    circuit.run("out", "reservoir", "gear", [fn.displacement_pump("10 cc/rev", speed="900 rpm", name="pump"), fn.hose("-6", "3 ft", spec="ptfe", name="out hose")])
+    circuit.run("home", "gear", "reservoir", [fn.orifice("4 mm", name="gear valve"), fn.hose("-6", "3 ft", spec="ptfe", name="home hose")])
+    case = circuit.solve()["as written"]
+    assert [role(case, part) for part in ("out hose", "home hose")] == ["feed", "return"]

@@ -262,7 +262,8 @@ def test_a_circuit_file_names_tables_that_lie_beside_it(folder):
 
 
 @pytest.mark.parametrize("tables, told", [
-    ('"../shop.csv"', "leads out of the folder"), ('"/etc/passwd"', "leads out of the folder"), ('"none.csv"', "no such file"), ("3", "write a list of files"),
+    ('"../shop.csv"', "leads out of the folder"), ('"/etc/passwd"', "leads out of the folder"), ('"none.csv"', "no such file"),
+    ("3", "write a list of files"),
     ('"bad.csv"', "bad.csv")])
 def test_tables_that_cannot_be_used_are_told_at_their_line(folder, tables, told):
     (folder / "bad.csv").write_text("standard,dash,bore_mm\nshop hose A,6,wide\n")

@@ -10,9 +10,12 @@ INCH, PSI = 0.0254, 6894.757293168
 
 
 @pytest.mark.parametrize("word, name", [
-    ("304 stainless", "304 stainless annealed"), ("Stainless steel", "304 stainless annealed"), ("316L", "316 stainless annealed"), ("steel", "low-carbon steel tube SAE J525/J524"),
-    ("SAE J524", "low-carbon steel tube SAE J525/J524"), ("J527", "double-wall brazed steel SAE J527"), ("double-wall steel", "double-wall brazed steel SAE J527"),
-    ("3003", "3003-O aluminium"), ("aluminum 6061", "6061-T6 aluminium"), ("stainless 316", "316 stainless annealed"), ("brass", None), ("6061-T6 aluminum", "6061-T6 aluminium"), ("3003-O aluminium tube", "3003-O aluminium"),
+    ("304 stainless", "304 stainless annealed"), ("Stainless steel", "304 stainless annealed"), ("316L", "316 stainless annealed"),
+    ("steel", "low-carbon steel tube SAE J525/J524"),
+    ("SAE J524", "low-carbon steel tube SAE J525/J524"), ("J527", "double-wall brazed steel SAE J527"),
+    ("double-wall steel", "double-wall brazed steel SAE J527"),
+    ("3003", "3003-O aluminium"), ("aluminum 6061", "6061-T6 aluminium"), ("stainless 316", "316 stainless annealed"), ("brass", None),
+    ("6061-T6 aluminum", "6061-T6 aluminium"), ("3003-O aluminium tube", "3003-O aluminium"),
     ("copper-nickel", "90/10 copper-nickel C70600"), ("90/10 copper-nickel", "90/10 copper-nickel C70600")])
 def test_materials_by_what_people_write(word, name):
     if name is None:
@@ -67,8 +70,8 @@ def test_smallest_bores_after_forming_lie_under_the_nominal_but_for_a_known_misp
 
 
 def test_walls_of_hydraulic_aircraft_tube_bear_3000_psi():
-    """Use and walls after Navy table 10-14 (S5): 3,000 psi systems, tubes of one-eighth hard stainless; annealed tube of those walls is asked here
-    by its tensile strength over four, which one-eighth hard exceeds. 6061-T6 in its own walls stands within a tenth of it."""
+    """Navy table 10-14 (S5) is of 3,000 psi systems: 6061-T6 in its walls comes within a tenth of that with a quarter of its strength,
+    and bursts beyond three times it."""
     for row in catalog.table("tube_min_id.csv"):
         if row["material"] == "6061 aluminium":
             rating = tube_rating("6061", float(row["od_mm"]) * 1e-3, float(row["wall_mm"]) * 1e-3)
@@ -141,7 +144,8 @@ def test_brake_tables():
 def test_inches_and_metres_of_the_tables_agree():
     for name, pairs in (("hose_ratings.csv", (("bore_in", "bore_mm", 25.4), ("bend_radius_in", "bend_radius_mm", 25.4), ("working_psi", "working_MPa", PSI * 1e-6),
                                               ("burst_psi", "burst_MPa", PSI * 1e-6), ("vacuum_inHg", "vacuum_kPa", 3.386389))),
-                        ("tube_pressure_steel.csv", (("od_in", "od_mm", 25.4), ("wall_in", "wall_mm", 25.4), ("working_psi", "working_MPa", PSI * 1e-6))),
+                        ("tube_pressure_steel.csv", (("od_in", "od_mm", 25.4), ("wall_in", "wall_mm", 25.4),
+                        ("working_psi", "working_MPa", PSI * 1e-6))),
                         ("tube_pressure_stainless_metric.csv", (("working_psi", "working_MPa", PSI * 1e-6), ("working_bar", "working_MPa", 0.1))),
                         ("tube_bend_radius.csv", (("od_in", "od_mm", 25.4), ("radius_in", "radius_mm", 25.4))),
                         ("tube_min_id.csv", (("wall_in", "wall_mm", 25.4), ("bore_min_in", "bore_min_mm", 25.4)))):

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from ..units.errors import nearest
 from .hose_ratings import hose_standard
-from .rows import CatalogError, table
+from .rows import CatalogError, remembered, table
 from .sources import said
 from .tube_ratings import tube_material
 
@@ -70,6 +70,7 @@ def fluid_class(name, ethanol=None):
     return found
 
 
+@remembered
 def compatible(material, fluid, ethanol=None):
     """The `Compatibility` of a liner, a hose standard or a tube material with a liquid.
 

@@ -127,6 +127,7 @@ def _family(word):
         return None
 
 
+@remembered
 def hose_rating(standard, dash=None, bore=None, clamped=False):
     """The `HoseRating` of a hose by the standard that it is made to.
 

@@ -127,6 +127,7 @@ def tube_material(word):
                        (f"did you mean '{close}'? " if close else "") + "there are " + ", ".join(tube_materials()))
 
 
+@remembered
 def tube_rating(material, od, wall, temperature=None):
     """The `TubeRating` of a straight tube of given size, from the published table of its material where it holds the size.
 
@@ -170,7 +171,7 @@ def _cold(made_of, od, wall):
             for row in table(name):
                 if _is(row, od, wall):
                     return float(row["working_MPa"]) * 1e6, basis, row["source"], row["how"], row["note"]
-    return lame(made_of.tensile / _SAFETY, od, wall), "Lame's formula with a quarter of the tensile strength", f"D2; {made_of.source}", made_of.how, ""
+    return lame(made_of.tensile / _SAFETY, od, wall), "Lame's formula with a quarter of the tensile strength", made_of.source, made_of.how, ""
 
 
 def _is(row, od, wall):

@@ -8,8 +8,8 @@ Importing this package hands the rules to `flarenut.results`, so that tables sho
 
 from flarenut.results import Finding, ranked, use_reviewer
 
-from . import (carburettor, ceilings, check_valves, devices, fuel_pressure, heat, heat_plumbing, heat_states, injectors, lines, oil, pumps, regulators, relief, suction,
-               written)
+from . import (carburettor, ceilings, check_valves, devices, fuel_pressure, heat, heat_plumbing, heat_states, injectors, lines, oil, pumps, ratings,
+               ratings_service, regulators, relief, suction, written)
 from .cautions import cautions_for
 from .limits import LIMITS, Limit, Limits
 from .slips import closed_ends, sizes
@@ -22,6 +22,9 @@ RULES = (suction.tank_boiling, suction.suction_margin, suction.inlet_vacuum, suc
          heat.engine_power_unsaid, heat_states.second_state, heat_states.not_searched, heat.idle_temperature, heat.runs_cool,
          pumps.near_dead_head, pumps.volts_beyond, oil.spilled, oil.oil_pressure, oil.use_unsaid,
          lines.return_rise, lines.filter_drop, lines.velocities, lines.settling, devices.fluid_range, check_valves.backward_check_valve,
+         ratings.over_pressure, ratings.on_clamps, ratings.too_hot, ratings.too_cold, ratings.hose_collapse, ratings.bent_too_tight,
+         ratings_service.wrong_liquid, ratings_service.brake_lines, ratings_service.steering_pressure_hose, ratings_service.hose_in_tank,
+         ratings_service.cooler_hose, ratings_service.permeation, ratings_service.rating_unknown,
          written.idle_acceleration, closed_ends, sizes, written.slip_stretched, written.assumed)
 
 

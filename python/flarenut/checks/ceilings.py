@@ -1,9 +1,10 @@
-"""Checks on how much pressure stands in hoses and filters: none of them knows its rating, so usual ones are held up."""
+"""Checks on how much pressure stands in hoses and filters of no rating that was said: usual ones are held up."""
 
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
 from .limits import ceilings_for
+from .ratings_lines import bears
 from .roles import is_tank
 from .written import notes_of
 
@@ -38,9 +39,10 @@ def _sprays(case):
 
 def _parts(case, what):
     notes = notes_of(case)
-    rated = notes.rated_pressures if notes else {}  # these have a rule of their own
+    rated = {*(notes.rated_pressures if notes else ()), *bears(case)}  # these have rules of their own
     lines = [part for part in case.parts_of_kind("line", "measured table", "core") if part not in rated]
-    return {"filter": case.filters, "hose or cooler": lines, "hose or filter": [*lines, *case.filters]}[what]
+    filters = [part for part in case.filters if part not in rated]
+    return {"filter": filters, "hose or cooler": lines, "hose or filter": [*lines, *filters]}[what]
 
 
 def _static(case, part):

@@ -34,7 +34,7 @@ def roles_of(case):
         consumers = _consumers(case, after)
         last = {part for part, step in after.items() if part not in consumers and _is_behind_last(case, step, consumers)}
         suction |= {part: step for part, step in before.items() if part not in back and (part not in after or part in last)}
-        back |= {part: after[part] for part in last if part not in before and _leads_home(case, after[part].stop, before)}
+        back |= {part: after[part] for part in last if part not in before and _leads_home(case, after[part].stop, before, inlet)}
         feed |= after
     lines = {"suction": [*suction], "return": [part for part in back if part not in suction],
              "feed": [part for part in feed if part not in suction and part not in back]}
@@ -74,11 +74,11 @@ def _onward(case, junction):
     return {} if case.is_held(junction) else case.flows.reached(junction, up=False, skip=case.pumps)
 
 
-def _leads_home(case, junction, before):
-    """True when all ways on end in tanks that the pump draws from itself, or no pump does."""
+def _leads_home(case, junction, before, inlet):
+    """True when all ways on end in tanks that the pump draws from itself, through a line or standing in it, or no pump does."""
     reached = {junction} | {step.stop for step in _onward(case, junction).values()}
     ends = {place for place in reached if case.is_held(place)}
-    own = {step.start for step in before.values()}
+    own = {step.start for step in before.values()} | {inlet}
     return bool(ends) and all(is_tank(case, end) and (end in own or not feeds_another(case, end, None)) for end in ends)
 
 

@@ -46,6 +46,8 @@ class Notes:
     swapped_thermostats: tuple = ()  # `heat_hints.Swapped`
     other_states: tuple = ()  # of each other steady state where it differs most: a tuple of `other_states.Difference`
     made_of: dict = field(default_factory=dict)  # hose or tube -> its `MadeOf`
+    maker_pressures: dict = field(default_factory=dict)  # part that is no line, the engine's name -> working pressure its maker states [Pa], gauge
+    hardware_said: bool = False  # whether anything is said of what parts are made of or screwed onto
     not_searched: str = ""  # why other steady states could not be looked for
     unsolved: str = ""  # of a case without an answer: what the words tell of it beside the engine's cause
 
@@ -68,8 +70,14 @@ def notes_of(circuit, conditions, changed):
     rated = {name + piece.elements[0].suffix: parse(piece.given["rated_pressure"], "pressure_difference", name="rated_pressure")
              for name, piece in pieces.items() if piece.given.get("rated_pressure") is not None}
     lines = {name: line for name, piece in pieces.items() if (line := made_of(piece)) is not None}
+    makers = {name: piece.shop.maker_pressure for name, piece in pieces.items() if piece.shop.maker_pressure is not None and name not in lines}
     hinted = (no_way_back(circuit), swapped_thermostats(circuit)) if circuit.finds_temperatures else ()
-    return Notes(settings, assumed, driven, charts, rated, _idle_shares(circuit, conditions), *hinted, made_of=lines)
+    return Notes(settings, assumed, driven, charts, rated, _idle_shares(circuit, conditions), *hinted, made_of=lines, maker_pressures=makers,
+                 hardware_said=_hardware_said(circuit, pieces))
+
+
+def _hardware_said(circuit, pieces):
+    return any(piece.shop.said for piece in pieces.values()) or any(end is not None for run in circuit.runs.values() for end in run.meets)
 
 
 def _idle_shares(circuit, conditions):

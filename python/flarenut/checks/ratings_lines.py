@@ -1,0 +1,109 @@
+"""What is known of each hose and tube of a case as hardware: how much it bears, by its maker, its standard or its material."""
+
+from typing import NamedTuple
+
+from flarenut import catalog
+from flarenut.catalog import CatalogError
+from flarenut.catalog.rows import remembered
+
+from .written import notes_of
+
+MAKER = "its maker's figure"
+
+
+class Rated(NamedTuple):
+    """One hose or tube of a case: what it is (`MadeOf`), and what is kept of its rating; None where nothing is."""
+
+    part: str  # the engine's name
+    title: str
+    line: object
+    rating: object  # `HoseRating` or `TubeRating` at room temperature
+    unknown: str  # why there is no rating; ""
+
+    @property
+    def is_hose(self):
+        return self.line.word == "hose"
+
+    @property
+    def called(self):
+        """What it is made to, in words."""
+        if self.rating is None:
+            return self.line.word
+        return self.rating.standard if self.is_hose else self.rating.material if "tube" in self.rating.material else f"{self.rating.material} tube"
+
+    def working(self, temperature):
+        """(working pressure over ambient [Pa] or None, source) at a temperature [K]; its maker's figure beats the table."""
+        maker = self.line.shop.maker_pressure
+        if self.rating is None:
+            return maker, MAKER
+        if self.is_hose:
+            hot = catalog.derated(self.rating, temperature)
+            sources = dict.fromkeys([self.rating.said] if hot.factor in (0.0, 1.0) else [self.rating.said, hot.said])
+            cold, factor, source = self.rating.working, hot.factor, "; ".join(sources)
+        else:
+            hot = catalog.tube_rating(self.rating.material, self.rating.od, self.rating.wall, temperature)
+            cold, factor, source = hot.cold, hot.factor, hot.said if "table" in hot.basis else f"{hot.basis}; {hot.said}"
+        if maker is not None:
+            return factor * maker, MAKER if factor in (0.0, 1.0) else f"{MAKER}, and for heat {source}"
+        return (None if cold is None else factor * cold), source
+
+
+def rated_lines(case):
+    """`Rated` of each hose and tube of a case; none where nothing of hardware is said in its circuit."""
+    notes = notes_of(case)
+    if notes is None or not getattr(notes, "hardware_said", False):
+        return []
+    return [_rated(case, part, line) for part, line in notes.made_of.items() if part in case.part_names]
+
+
+def bears(case):
+    """Parts whose own working pressure is known, by the engine's names: rules that hold up usual ones leave them alone."""
+    notes = notes_of(case)
+    return {one.part for one in rated_lines(case) if one.working(None)[0] is not None} | {*getattr(notes, "maker_pressures", ())}
+
+
+def _rated(case, part, line):
+    return Rated(part, case.layout.title(part), line, *_rating_or_reason(line))
+
+
+@remembered
+def _rating_or_reason(line):
+    """(rating, "") of a `MadeOf`, or (None, why there is none)."""
+    try:
+        return _rating(line), ""
+    except CatalogError as error:
+        return None, error.reason
+
+
+def _rating(line):
+    if line.word == "hose":
+        named = line.shop.standard or line.named
+        if named is None:
+            raise CatalogError("standard", None, "no standard is said")
+        return catalog.hose_rating(named, line.dash, None if line.dash is not None else line.bore, clamped=line.shop.clamped)
+    if line.shop.material is None:
+        raise CatalogError("material", None, "no material is said")
+    if line.outside is None or line.wall is None or not 0.0 < line.wall < 0.5 * line.outside:
+        raise CatalogError("size", None, "no outside diameter is said")
+    material = line.shop.material
+    return catalog.tube_rating(material, line.outside, line.wall)
+
+
+def hottest(case, part):
+    """Highest temperature of the liquid in a line [K]."""
+    return max(end.temperature for end in case.ends(part))
+
+
+def coldest(case, part):
+    """Lowest temperature of the liquid in a line [K]."""
+    return min(end.temperature for end in case.ends(part))
+
+
+def inside(case, part):
+    """Highest static pressure in a part over ambient [Pa]."""
+    return max(end.static for end in case.ends(part)) - case.ambient.si
+
+
+def vacuum_in(case, part):
+    """How far the lowest static pressure in a part lies under ambient [Pa]; below nought where it does not."""
+    return case.ambient.si - min(end.static for end in case.ends(part))

@@ -1,0 +1,386 @@
+"""Wrong hose and tube draw the right finding, right ones none. All circuits are invented; ratings are those of the tables."""
+
+import pytest
+
+import flarenut as fn
+from flarenut import catalog, checks
+
+CODES = {"over working pressure", "clamps over pressure", "line too hot", "pressure and heat together", "line too cold", "hose may collapse",
+         "hose collapses", "too short to bend", "bent too tight", "liquid and line", "brake line", "steering hose", "hose in tank",
+         "oil cooler hose", "fuel through the wall", "rating unknown"}
+FUEL_PUMP = {"dead_head": "95 psi", "free_flow": "150 gph", "through": "60 psi at 85 gph"}
+
+
+def ptfe(size="-8", length="4 ft", **more):
+    return fn.hose(size, length, **{"spec": "ptfe", "standard": "SAE 100R14", **more})
+
+
+def steady(line, pressure="50 psi", fluid="gasoline", temperature="20 C", name="line under test", to="0 psi", elsewhere=(), **words):
+    """A line between a place of given pressure and a jet that holds most of it."""
+    circuit = fn.Circuit(words.pop("circuit", "bench (invented)"), fluid=fluid, fluid_temperature=temperature, invented=True, **words)
+    circuit.fixed("supply", pressure=pressure)
+    circuit.fixed("sink", pressure=to)
+    circuit.run(name, "supply", "sink", [line, *elsewhere, fn.orifice("0.5 mm", name="jet")])
+    return circuit
+
+
+def drawn(line, fluid="gasoline", level="-1 m", **words):
+    """A pump that lifts liquid through a line."""
+    circuit = fn.Circuit("lift (invented)", fluid=fluid, invented=True, **words)
+    circuit.tank("cell", level="0 m", position=["0 m", "0 m", level])
+    circuit.fixed("rail", pressure="0 psi")
+    circuit.junction("inlet", position=["0 m", "0 m", "0 m"])
+    circuit.run("pick-up", "cell", "inlet", [line])
+    circuit.run("feed", "inlet", "rail", [fn.displacement_pump("2 cc/rev", speed="1000 rpm", name="pump"), ptfe("-6", "1 m")])
+    return circuit
+
+
+def found(circuit, **limits):
+    """Rating findings of a circuit's only case."""
+    case = circuit.solve()["as written"]
+    assert case.converged, case.cause
+    return [one for one in checks.case_findings(case, checks.Limits(**limits)) if one.code in CODES]
+
+
+HOSE_8, TUBE = ("-8", "4 ft"), ("3/8 in", "4 ft")
+WRONG = {
+    # pressure
+    "carburettor hose on injection pressure": (
+        steady(fn.hose(bore="8 mm", length="4 ft", standard="SAE 30R7"), "58 psi"),
+        "over working pressure", "fix", "SAE 30R7 bears"),
+    "wide carburettor hose at 45 psi": (
+        steady(fn.hose("-8", "4 ft", spec="push-on", standard="30R7"), "45 psi"),
+        "over working pressure", "fix", "35.0 psig"),
+    "carburettor hose on twice its rating": (
+        steady(fn.hose(bore="8 mm", length="4 ft", standard="SAE 30R7"), "110 psi"),
+        "over working pressure", "stop", "burst"),
+    "injection hose on a diesel rail": (
+        steady(fn.hose(bore="8 mm", length="4 ft", standard="SAE 30R9"), "200 psi", "diesel"),
+        "over working pressure", "stop", "SAE 30R9"),
+    "push-on oil hose on hydraulics": (
+        steady(fn.hose(*HOSE_8, spec="SAE 100R6", standard="SAE 100R6"), "450 psi", "ISO VG 46"),
+        "over working pressure", "fix", "12.5 %"),
+    "return hose on hydraulic pressure": (
+        steady(fn.hose(*HOSE_8, spec="SAE 100R3", standard="SAE 100R3"), "2500 psi", "ISO VG 46"),
+        "over working pressure", "stop", "SAE 100R3"),
+    "hot PTFE hose": (steady(ptfe(length="4 ft"), "900 psi", "SAE 10W-40", "155 C"), "over working pressure", "fix", "at 311 F"),
+    "its maker says less": (steady(ptfe(maker_pressure="200 psi"), "250 psi", "ISO VG 46"), "over working pressure", "fix", "its maker's figure"),
+    "soft coil tube on hydraulics": (
+        steady(fn.tube(*TUBE, material="3003-O aluminium"), "1000 psi", "ISO VG 46"),
+        "over working pressure", "fix", "3003-O aluminium"),
+    "steel tube on very high pressure": (
+        steady(fn.tube(*TUBE, material="steel"), "3000 psi", "ISO VG 46"),
+        "over working pressure", "fix", "2550 psig"),
+    "aluminium tube, hot": (
+        steady(fn.tube(*TUBE, material="6061-T6"), "2000 psi", "SAE 10W-40", "145 C"),
+        "over working pressure", "fix", "at 293 F"),
+    "a filter over its maker's figure": (
+        steady(ptfe(), "100 psi", elsewhere=[fn.filter("1 psi at 50 gph", maker_pressure="60 psi", name="glass filter")]),
+        "over working pressure", "stop",
+                                         "its maker states"),
+    "hose on clamps at 130 psi": (
+        steady(fn.hose(*HOSE_8, spec="SAE 100R6", standard="SAE 100R6", clamped=True), "130 psi", "SAE 10W-40"),
+        "clamps over pressure", "fix", "blow off"),
+    "hose on clamps at 300 psi": (
+        steady(fn.hose(*HOSE_8, spec="SAE 100R6", standard="SAE 100R6", clamped=True), "300 psi", "SAE 10W-40"),
+        "clamps over pressure", "stop", "blow off"),
+    # temperature
+    "rubber hose on a hot turbo drain": (
+        steady(fn.hose(*HOSE_8, spec="SAE 100R5", standard="SAE 100R5"), "40 psi", "SAE 10W-40", "130 C"),
+        "line too hot", "stop", "54.0 F above"),
+    "a few degrees too many": (
+        steady(fn.hose(*HOSE_8, spec="SAE 100R5", standard="SAE 100R5"), "40 psi", "SAE 10W-40", "108 C"),
+        "line too hot", "fix", "212 F"),
+    "cooler hose of class 1 at 140 C": (
+        steady(fn.hose(bore="10 mm", length="4 ft", standard="SAE J1532 type A class 1"), "40 psi", "ATF", "140 C"),
+        "line too hot", "fix", "257 F"),
+    "aluminium tube beyond its heat": (steady(fn.tube(*TUBE, material="6061"), "40 psi", "SAE 10W-40", "152 C"), "line too hot", "fix", "6061-T6"),
+    "aircraft hose at both limits": (
+        steady(fn.hose("-12", "4 ft", spec="MIL-H-8794", standard="MIL-H-8794"), "1400 psi", "ISO VG 46", "115 C"),
+        "pressure and heat together", "fix",
+                                     "do not go together"),
+    "cold refrigerant hose": (
+        steady(fn.hose(bore="8 mm", length="4 ft", standard="J51", maker_pressure="400 psi"), "40 psi", "diesel No. 1", "-35 C"),
+        "line too cold", "fix", "cracks"),
+    # suction
+    "soft hose before a pump": (
+        drawn(fn.hose("-6", "3 ft", spec="push-on", standard="30R7"), level="-1.2 m"),
+        "hose may collapse", "fix", "1.50 ft"),
+    "clamped rubber hose before a pump": (
+        drawn(fn.hose(bore="10 mm", length="3 ft", standard="MIL-DTL-6000"), level="-1.2 m"),
+        "hose may collapse", "fix", "collapse"),
+    "unrated push-on hose before a pump": (
+        drawn(fn.hose("-6", "3 ft", spec="push-on", clamped=True), level="-1.2 m"),
+        "hose may collapse", "fix", "soft hose"),
+    "suction hose beyond its vacuum": (
+        drawn(fn.hose("-12", "3 ft", spec="SAE 100R4", standard="SAE 100R4"), "ISO VG 46", "-10 m"),
+        "hose collapses", "stop", "inHg vacuum"),
+    # bends
+    "hose kinked": (steady(ptfe(bends=[90], bend_radius="2 in")), "bent too tight", "stop", "it kinks"),
+    "hose bent somewhat tight": (steady(ptfe(bends=[90], bend_radius="4 in")), "bent too tight", "fix", "5.25 in"),
+    "tube kinked": (steady(fn.tube(*TUBE, bends=[90], bend_radius="0.6 in", material="steel")), "bent too tight", "stop", "it kinks"),
+    "tube flattened": (steady(fn.tube(*TUBE, bends=[90], bend_radius="1 in", material="steel")), "bent too tight", "watch", "flattens"),
+    "hose too short for its turns": (steady(ptfe(length="12 in", bends=[90, 90])), "too short to bend", "watch", "angled hose ends"),
+    # liquids
+    "E85 in nitrile hose": (steady(fn.hose(bore="8 mm", length="4 ft", standard="30R7"), "6 psi", "E85"), "liquid and line", "stop", "tenth"),
+    "E85 in injection hose": (
+        steady(fn.hose(bore="8 mm", length="4 ft", standard="30R9"), "45 psi", "E85"),
+        "liquid and line", "watch", "its maker must"),
+    "methanol in hydraulic hose": (
+        steady(fn.hose(*HOSE_8, spec="SAE 100R5", standard="SAE 100R5"), "6 psi", "methanol"),
+        "liquid and line", "watch", "top-end lubricant"),
+    "E30 in hydraulic hose": (steady(fn.hose(*HOSE_8, spec="SAE 100R5", standard="SAE 100R5"), "6 psi", "E30"), "liquid and line", "stop", "nitrile"),
+    "gasoline in coolant hose": (steady(fn.hose(bore="16 mm", length="4 ft", standard="SAE J20"), "6 psi"), "liquid and line", "stop", "EPDM"),
+    "coolant in fuel hose": (
+        steady(fn.hose(bore="16 mm", length="4 ft", standard="30R9"), "6 psi", "ethylene glycol 50 %"),
+        "liquid and line", "watch", "fluorocarbon"),
+    "transmission fluid in brake hose": (
+        steady(fn.hose(bore="3 mm", length="1 ft", standard="FMVSS 106"), "60 psi", "ATF"),
+        "liquid and line", "stop", "oil swells"),
+    "methanol in aluminium tube": (steady(fn.tube(*TUBE, material="5052-O"), "6 psi", "methanol"), "liquid and line", "watch", "flush it"),
+    "gasoline in copper-nickel tube": (steady(fn.tube("3/16 in", "4 ft", material="copper-nickel"), "6 psi"), "liquid and line", "watch", "gum"),
+    "brake fluid in nitrile hose": (
+        steady(fn.hose("-4", "12 in", spec="SAE 100R5", standard="SAE 100R5"), "100 psi", "DOT 4"),
+        "liquid and line", "stop", "glycol ether"),
+    # brakes
+    "fuel hose in the brakes": (
+        steady(fn.hose(bore="5 mm", length="12 in", standard="30R9"), "60 psi", "DOT 4"),
+        "brake line", "stop", "panic stop"),
+    "PTFE hose in the brakes that is no brake hose": (steady(ptfe("-3", "12 in"), "60 psi", "DOT 4"), "brake line", "fix", "FMVSS 106"),
+    "brake hose where hard line belongs": (
+        steady(fn.hose(bore="3.2 mm", length="6 ft", standard="FMVSS 106"), "60 psi", "DOT 4"),
+        "brake line", "fix", "hard line belongs"),
+    "clamps in the brakes": (
+        steady(fn.hose(bore="3.2 mm", length="12 in", standard="FMVSS 106", clamped=True), "60 psi", "DOT 4"),
+        "brake line", "stop", "blow off"),
+    "soft tube in the brakes": (steady(fn.tube("3/16 in", "4 ft", material="3003-O"), "60 psi", "DOT 4"), "brake line", "stop", "brake circuit"),
+    "coolant hose in the brakes": (
+        steady(fn.hose(bore="6 mm", length="12 in", standard="MIL-DTL-6000"), "60 psi", "DOT 3"),
+        "brake line", "stop", "no working pressure"),
+    # fuel cells and coolers
+    "plain fuel hose in a tank": (
+        steady(fn.hose(bore="8 mm", length="12 in", standard="30R9"), "45 psi", name="in-tank hose"),
+        "hose in tank", "stop", "30R10"),
+    "auxiliary cooler hose as main cooler hose": (
+        steady(fn.hose(bore="10 mm", length="4 ft", standard="J1532 type B"), "40 psi", "ATF", "90 C"),
+        "oil cooler hose", "watch", "50,000"),
+    "much vapour through a wall": (
+        steady(fn.hose(bore="8 mm", length="4 ft", standard="30R7"), "6 psi"),
+        "fuel through the wall", "note", "closed space"),
+    "a size that no rating is kept of": (steady(ptfe("-5"), "6 psi"), "rating unknown", "note", "no rating of -5"),
+    "hose of no standard": (steady(fn.hose(*HOSE_8, spec="full-size", mass="0.4 kg"), "6 psi"), "rating unknown", "note", "several ratings"),
+}
+
+
+@pytest.mark.parametrize("name", WRONG)
+def test_a_wrong_line_draws_its_finding(name):
+    circuit, code, severity, words = WRONG[name]
+    mine = [one for one in found(circuit) if one.code == code]
+    assert len(mine) == 1, [str(one) for one in found(circuit)]
+    (one,) = mine
+    assert one.severity == severity and words in one.text(), one.text()
+    assert one.case == "as written" and one.where
+    assert one.cure or one.severity == "note"
+    if one.limit is not None:
+        assert one.source and one.hurt > 0.0 and one.value is not None
+
+
+def test_there_are_wrong_circuits_enough():
+    assert len(WRONG) >= 25 and {code for _, code, _, _ in WRONG.values()} == CODES - {"steering hose"}
+
+
+def steering(hose):
+    circuit = fn.Circuit("power steering (invented)", fluid="power steering fluid", fluid_temperature="70 C", invented=True)
+    circuit.tank("reservoir", level="10 cm")
+    circuit.run("pressure side", "reservoir", "gear", [fn.displacement_pump("10 cc/rev", speed="900 rpm", name="steering pump"), hose])
+    circuit.run("return side", "gear", "reservoir", [fn.orifice("4 mm", name="gear valve"),
+                                                     fn.hose(bore="10 mm", length="3 ft", standard="J189", clamped=True, name="return hose")])
+    return circuit
+
+
+@pytest.mark.parametrize("standard, severity", [("J189", "stop"), ("30R9", "stop"), ("SAE 100R6", "stop"), ("J190", None)])
+def test_the_pressure_side_of_steering_wants_pressure_hose(standard, severity):
+    circuit = steering(fn.hose(bore="9.5 mm", length="3 ft", standard=standard, name="pressure hose"))
+    mine = [one for one in found(circuit) if one.code == "steering hose"]
+    assert [one.severity for one in mine] == ([] if severity is None else [severity])
+    assert all(one.where == "pressure hose" and "J190" in one.cure for one in mine)
+
+
+def return_style():
+    circuit = fn.Circuit("return style (invented)", fluid="E10", invented=True, fluid_temperature="35 C")
+    circuit.tank("cell", level="8 in")
+    circuit.run("suction", "cell", "inlet", [fn.hose("-10", "16 in", spec="push-on", standard="30R9", name="suction hose")])
+    circuit.run("feed", "inlet", "rail", [fn.formula_pump(**FUEL_PUMP, name="pump"),
+                                          ptfe("-8", "11 ft", bends=[90, 90], bend_radius="6 in", name="feed hose")])
+    circuit.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", name="regulator"),
+                                           ptfe("-6", "9 ft", name="return hose")])
+    circuit.injectors("injectors", "rail", count=8, flow="42 lb/h", duty="60 %", to="ambient")
+    return circuit
+
+
+def brakes():
+    circuit = fn.Circuit("front brakes (invented)", fluid="DOT 4", invented=True)
+    circuit.fixed("master", pressure="1200 psi")
+    circuit.fixed("caliper", pressure="1199 psi")
+    circuit.run("front left", "master", "caliper", [fn.tube("3/16 in", "5 ft", material="SAE J527", bends=[90, 90], bend_radius="0.75 in"),
+                                                    fn.hose(bore="3.2 mm", length="14 in", standard="FMVSS 106")])
+    return circuit
+
+
+def clutch():
+    return steady(ptfe("-4", "5 ft"), "300 psi", "DOT 4", circuit="hydraulic clutch (invented)")
+
+
+def hose_beside_a_pump_in_the_tank():
+    return steady(ptfe(), "58 psi", circuit="pump in the tank (invented)", elsewhere=[fn.hose(bore="8 mm", length="1 ft", standard="30R9")])
+
+
+def e85():
+    return steady(fn.tube("3/8 in", "9 ft", material="304 stainless", bends=[90, 45], bend_radius="1.5 in"), "60 psi", "E85",
+                  elsewhere=[ptfe("-6", "2 ft")])
+
+
+def oil_cooler():
+    return steady(ptfe("-10", "4 ft", name="cooler hose"), "120 psi", "SAE 10W-40", "130 C", circuit="oil cooler (invented)")
+
+
+def coolant():
+    return steady(fn.hose(bore="16 mm", length="3 ft", standard="SAE J20", maker_pressure="40 psi"), "15 psi", "ethylene glycol 50 %", "100 C")
+
+
+def transmission():
+    return steady(fn.hose(bore="10 mm", length="4 ft", standard="J1532 type B", name="auxiliary cooler hose"), "60 psi", "ATF", "90 C")
+
+
+def hydraulics():
+    return steady(fn.hose("-8", "4 ft", spec="SAE 100R2", standard="SAE 100R2", bends=[90], bend_radius="8 in"), "2500 psi", "ISO VG 46", "60 C",
+                  elsewhere=[fn.tube("1/2 in", "6 ft", wall="0.065 in", material="steel", bends=[90], bend_radius="1.75 in")])
+
+
+def lift():
+    return drawn(fn.hose("-12", "3 ft", spec="SAE 100R4", standard="SAE 100R4"), "ISO VG 46")
+
+
+def in_tank():
+    return steady(fn.hose(bore="8 mm", length="8 in", standard="30R10"), "58 psi", name="in-tank hose")
+
+
+def nothing_said_of_hardware():
+    return steady(fn.hose("-8", "4 ft", spec="full-size"), "900 psi", "DOT 4", "150 C")  # nothing is said of its hardware
+
+
+def steering_with_pressure_hose():
+    return steering(fn.hose(bore="9.5 mm", length="3 ft", standard="J190"))
+
+
+RIGHT = [return_style, brakes, clutch, hose_beside_a_pump_in_the_tank, e85, oil_cooler, coolant, transmission, hydraulics, lift, in_tank,
+         nothing_said_of_hardware, steering_with_pressure_hose]
+
+
+@pytest.mark.parametrize("make", RIGHT)
+def test_right_lines_draw_none(make):
+    assert [str(one) for one in found(make())] == []
+
+
+def test_a_rating_that_is_said_takes_the_place_of_what_is_usual():
+    """PTFE hose at 150 psi is no news; without a word on its hardware a usual fuel hose is held up."""
+    plain, said = (steady(fn.hose("-8", "4 ft", spec="ptfe", **more), "150 psi").solve()["as written"] for more in ({}, {"standard": "SAE 100R14"}))
+    assert "pressure ceiling" in [one.code for one in plain.findings] and "pressure ceiling" not in [one.code for one in said.findings]
+    assert not CODES & {one.code for one in said.findings}
+
+
+def test_numbers_limit_and_margin_of_a_finding():
+    """30R9: 0.69 MPa = 100.08 psi (memory). 120 psi at the supply are 120 psi in the hose but for its flow's speed, which a jet of 0.5 mm keeps low."""
+    circuit = steady(fn.hose(bore="8 mm", length="4 ft", standard="SAE 30R9"), "120 psi")
+    (one,) = [one for one in found(circuit) if one.code == "over working pressure"]
+    assert one.value.to("psi") == pytest.approx(120.0, abs=0.1) and one.limit.to("psi") == pytest.approx(100.08, abs=0.01)
+    assert one.hurt == pytest.approx(one.value.si / one.limit.si - 1.0) and " % above the 100 psig" in one.text()
+    assert "from memory: verify before use" in one.source
+
+
+def test_a_weak_hose_on_clamps_is_told_of_once():
+    """30R9 and SAE J189 on clamps bear 0.69 MPa each; the hose is spoken of, not its clamps."""
+    for standard in ("30R9", "J189"):
+        circuit = steady(fn.hose(bore="8 mm", length="4 ft", standard=standard, clamped=True), "120 psi", "ATF" if standard == "J189" else "gasoline")
+        assert [one.code for one in found(circuit)] == ["over working pressure"]
+
+
+def test_heat_counts_in_ptfe_hose_as_in_the_table():
+    """-8 100R14: 1,000 psi cold; at 155 C, 35 of the 84 K from 1 at 120 to 0.67 at 204: 862.5 psi."""
+    (one,) = [one for one in found(steady(ptfe(), "900 psi", "SAE 10W-40", "155 C")) if one.code == "over working pressure"]
+    assert one.limit.to("psi") == pytest.approx(862.5, rel=1e-3)
+
+
+def test_the_worse_hose_comes_first_and_a_maker_beats_the_table():
+    mild, bad = ptfe("-8", "4 ft", maker_pressure="240 psi", name="mild"), ptfe("-8", "4 ft", maker_pressure="200 psi", name="bad")
+    ranked = [one for one in found(steady(mild, "250 psi", "ISO VG 46", elsewhere=[bad])) if one.code == "over working pressure"]
+    assert [one.where for one in ranked] == ["bad", "mild"] and all(one.source == "its maker's figure" for one in ranked)
+    assert found(steady(ptfe(maker_pressure="2500 psi"), "2000 psi", "ISO VG 46")) == []
+
+
+def test_one_note_for_all_hose_of_unknown_rating():
+    circuit = steady(ptfe(), "6 psi", elsewhere=[fn.hose("-8", "1 ft", spec="full-size", name="one"),
+                                                 fn.hose("-8", "1 ft", spec="braided-rubber", name="two"), fn.tube("3/8 in", "1 ft", name="nobody asked")])
+    (one,) = found(circuit)
+    assert one.code == "rating unknown" and one.where == "one, two"
+
+
+def test_a_table_of_ones_own_counts(tmp_path):
+    path = tmp_path / "shop.csv"
+    path.write_text("standard,dash,bore_mm,working_psi,temperature_max_C,liner,source\nshop hose,8,11,225,150,fluorocarbon rubber,printed on it\n")
+    catalog.use(path)
+    try:
+        assert found(steady(fn.hose("-8", "4 ft", spec="shop hose", standard="shop hose"), "200 psi")) == []
+        (one,) = found(steady(fn.hose("-8", "4 ft", spec="shop hose", standard="shop hose"), "250 psi"))
+        assert one.code == "over working pressure" and one.source == "printed on it" and one.limit.to("psi") == pytest.approx(225.0)
+    finally:
+        catalog.forget()
+
+
+def test_circuits_of_a_vehicle_are_judged_too():
+    oil, water = fn.Circuit("oil (invented)", fluid="SAE 10W-40"), fn.Circuit("water (invented)", fluid="water")
+    oil.tank("hot oil", level="1 m", temperature="120 C")
+    oil.run("oil side", "hot oil", "ambient", [fn.hose("-8", "1 m", spec="SAE 100R5", standard="SAE 100R5", name="oil hose"),
+                                               fn.tube(bore="8 mm", length="2 m", name="inner tube")])
+    water.tank("cold water", level="1 m", temperature="20 C")
+    water.run("water side", "cold water", "ambient", [fn.tube(bore="12 mm", length="2 m", name="outer tube")])
+    bench = fn.Vehicle("double tube (invented)", oil, water)
+    bench.exchanger("double tube", first=("oil (invented)", "inner tube"), second=("water (invented)", "outer tube"))
+    case = bench.solve()["oil (invented)"]["as written"]
+    (one,) = [one for one in case.findings if one.code in CODES]
+    assert one.code == "line too hot" and one.where == "oil hose" and one.limit.to("C") == pytest.approx(100.0)
+
+
+def test_a_circuit_file_is_judged_by_the_same_words(tmp_path):
+    file = tmp_path / "line.toml"
+    file.write_text("""
+[circuit]
+name = "feed (invented)"
+fluid = "gasoline"
+
+[fixed.supply]
+pressure = "58 psi"
+
+[[run]]
+name = "feed"
+from = "supply"
+to = "ambient"
+parts = [{part = "hose", bore = "8 mm", length = "4 ft", standard = "SAE 30R7"}, {part = "orifice", bore = "0.5 mm"}]
+""")
+    case = fn.load(file).solve()["as written"]
+    assert "over working pressure" in [one.code for one in case.findings]
+
+
+def test_cases_are_judged_each_by_its_own():
+    circuit = steady(fn.hose(*HOSE_8, spec="SAE 100R5", standard="SAE 100R5"), "40 psi", "SAE 10W-40", "90 C")
+    circuit.case("warm", fluid_temperature="95 C")
+    circuit.case("track", fluid_temperature="125 C")
+    answer = circuit.solve()
+    assert [name for name in ("warm", "track") if any(one.code == "line too hot" for one in answer[name].findings)] == ["track"]
+
+
+@pytest.mark.parametrize("length, level, expected", [("17 in", "-1.2 m", 0), ("19 in", "-1.2 m", 1), ("3 ft", "-0.2 m", 0)])
+def test_short_soft_hose_and_little_suction_are_left_alone(length, level, expected):
+    """MIL-DTL-6000: longer than 18 in; under 1 inHg nothing is said."""
+    line = fn.hose("-10", length, spec="push-on", standard="30R7")
+    assert len([one for one in found(drawn(line, level=level)) if one.code == "hose may collapse"]) == expected
