@@ -7,7 +7,7 @@ from flarenut import catalog, checks
 
 CODES = {"over working pressure", "clamps over pressure", "line too hot", "pressure and heat together", "line too cold", "hose may collapse",
          "hose collapses", "too short to bend", "bent too tight", "liquid and line", "brake line", "steering hose", "hose in tank",
-         "oil cooler hose", "fuel through the wall", "rating unknown"}
+         "oil cooler hose", "fuel through the wall", "rating unknown", "two kinds of hose"}
 FUEL_PUMP = {"dead_head": "95 psi", "free_flow": "150 gph", "through": "60 psi at 85 gph"}
 
 
@@ -167,6 +167,7 @@ WRONG = {
     "much vapour through a wall": (
         steady(fn.hose(bore="8 mm", length="4 ft", standard="30R7"), "6 psi"),
         "fuel through the wall", "note", "closed space"),
+    "bore of one hose, rating of another": (steady(ptfe(standard="SAE 100R2"), "6 psi", "diesel"), "two kinds of hose", "fix", "one of the two is wrong"),
     "a size that no rating is kept of": (steady(ptfe("-5"), "6 psi"), "rating unknown", "note", "no rating of -5"),
     "hose of no standard": (steady(fn.hose(*HOSE_8, spec="full-size", mass="0.4 kg"), "6 psi"), "rating unknown", "note", "several ratings"),
 }

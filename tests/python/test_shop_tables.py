@@ -62,6 +62,30 @@ def test_one_standard_of_a_family_may_be_changed_and_the_rest_stays(tmp_path):
     assert catalog.hose_rating("100R2", 6).working == pytest.approx(4000 * PSI, rel=1e-3)  # a bore alone changes no rating
 
 
+def test_a_row_of_ones_own_takes_the_place_of_the_one_of_the_same_thing(tmp_path):
+    counts = {name: len(catalog.table(name)) for name in ("hose_bores.csv", "tube_sizes.csv", "compatibility.csv", "hose_ratings.csv")}
+    catalog.use(write(tmp_path, "shop.toml", """
+[[hose]]
+standard = "ptfe"
+dash = 6
+bore = "7.7 mm"
+working = "2000 psi"
+[[tube]]
+od = "3/8 in"
+wall = "0.035 in"
+usual = true
+[[compatibility]]
+material = "PTFE"
+fluid = "coolant"
+verdict = "limited"
+reason = "our own trouble"
+"""))
+    assert counts == {name: len(catalog.table(name)) for name in counts}
+    walls = catalog.tube_walls(0.375 * INCH)
+    assert len(walls) == len({round(wall, 5) for wall in walls}) == 4
+    assert catalog.compatible("PTFE", "coolant").reason == "our own trouble" and catalog.hose_bore(6, "ptfe").bore == pytest.approx(7.7e-3)
+
+
 def test_a_class_without_sizes(tmp_path):
     catalog.use(write(tmp_path, "shop.csv", "standard,working_psi,temperature_max_F\n30R9,225,275\n"))
     for dash in (5, 6, 8):

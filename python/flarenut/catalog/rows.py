@@ -41,9 +41,25 @@ def remembered(function):
     return caching
 
 
+@remembered
 def table(name):
-    """A table as a tuple of dicts of texts, by its file name: ``table("hose_bores.csv")``. A user's own rows stand before those built in."""
-    return (*_own.get(name, ()), *built_in(name))
+    """A table as a tuple of dicts of texts, by its file name: ``table("hose_bores.csv")``.
+
+    A user's own rows stand before those built in, and in place of those of the same thing.
+    """
+    own = _own.get(name, ())
+    taken = {_thing(name, row) for row in own}
+    return (*own, *(row for row in built_in(name) if _thing(name, row) not in taken)) if own else built_in(name)
+
+
+_THINGS = {"hose_bores.csv": ("spec", "dash"), "hose_ratings.csv": ("standard", "dash"), "tube_sizes.csv": ("od_mm", "wall_mm"),
+           "materials.csv": ("material",), "compatibility.csv": ("material", "fluid")}
+
+
+def _thing(name, row):
+    """What a row is of; a number to a hundredth of a millimetre, as inches and millimetres of one size differ by less."""
+    texts = [row[column] for column in _THINGS.get(name, ())]
+    return tuple(round(float(text), 2) if column.endswith("_mm") else text.lower() for column, text in zip(_THINGS.get(name, ()), texts)) or id(row)
 
 
 @cache

@@ -24,7 +24,7 @@ RULES = (suction.tank_boiling, suction.suction_margin, suction.inlet_vacuum, suc
          lines.return_rise, lines.filter_drop, lines.velocities, lines.settling, devices.fluid_range, check_valves.backward_check_valve,
          ratings.over_pressure, ratings.on_clamps, ratings.too_hot, ratings.too_cold, ratings.hose_collapse, ratings.bent_too_tight,
          ratings_service.wrong_liquid, ratings_service.brake_lines, ratings_service.steering_pressure_hose, ratings_service.hose_in_tank,
-         ratings_service.cooler_hose, ratings_service.permeation, ratings_service.rating_unknown,
+         ratings_service.cooler_hose, ratings_service.permeation, ratings_service.two_hoses, ratings_service.rating_unknown,
          written.idle_acceleration, closed_ends, sizes, written.slip_stretched, written.assumed)
 
 

@@ -139,6 +139,31 @@ def permeation(case, limits):
         yield Finding("fuel through the wall", "note", ", ".join(titles), case.name, note, source="")
 
 
+def two_hoses(case, limits):
+    """A `spec` and a `standard` of hoses whose bores differ: the flow is found with the one, the rating looked up with the other."""
+    for one in rated_lines(case):
+        standard, size = one.line.shop.standard, one.line.dash
+        if not one.is_hose or one.line.spec is None or standard is None or size is None:
+            continue
+        bores = [_bore(size, named) for named in (one.line.spec, standard)]
+        if None in bores or abs(bores[0] - bores[1]) <= _SAME_BORE:
+            continue
+        yield Finding("two kinds of hose", "fix", one.title, case.name,
+                      f"spec '{one.line.named}' has a bore of {{value}} in -{size}, standard {standard} one of {{limit}}: one of the two is wrong",
+                      Quantity(bores[0], "length"), Quantity(bores[1], "length"), "the tables of bores",
+                      f'spec = "{standard}" says both; or measure the bore', hurt=abs(bores[0] / bores[1] - 1.0))
+
+
+_SAME_BORE = 0.3e-3  # [m]: families that share their bores but for rounding
+
+
+def _bore(size, named):
+    try:
+        return catalog.hose_bore(size, named).bore
+    except catalog.CatalogError:
+        return None
+
+
 def rating_unknown(case, limits):
     """Hose that nobody said the rating of, in one line for a circuit; only where something of its hardware is said."""
     unknown = {one.title: one.unknown for one in rated_lines(case) if one.working(None)[0] is None and (one.is_hose or one.line.shop.said)}
