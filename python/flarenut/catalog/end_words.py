@@ -74,15 +74,15 @@ def read(text, forms, spellings, sizes_of):
 def _bore(words):
     found = words.take(_BORE)
     if len(found) > 1:
-        raise words.wrong("gives two bores", "give one, e.g. 'bore 9.5 mm'")
+        raise words.wrong("gives two bores", "give one, e.g. bore 9.5 mm")
     if not found:
         if re.search(r"\bbore\b", words.left):
-            raise words.wrong("gives a bore without a number and a unit", "write it as 'bore 9.5 mm'")
+            raise words.wrong("gives a bore without a number and a unit", "write it as bore 9.5 mm")
         return None
     try:
         bore = parse(found[0][1], "length", name="bore")
     except UnitError as trouble:
-        raise words.wrong(f"gives a bore that cannot be read, {trouble}", "write it as 'bore 9.5 mm'") from None
+        raise words.wrong(f"gives a bore that cannot be read, {trouble}", "write it as bore 9.5 mm") from None
     if not 0.0 < bore < 0.2:
         raise words.wrong(f"gives a bore of {bore * 1e3:g} mm", "a bore is above 0 and below 200 mm")
     return float(f"{bore:.12g}")  # so that it stays the same through its own text
