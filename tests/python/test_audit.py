@@ -51,6 +51,8 @@ WRONG = {
     "a hose too wide for its barb": (lambda: feed([fn.hose("-8", "2 ft", spec="push-on", name="hose", ends=["barb -8 female", ""], clamped=True)], ["barb -6 male", ""]),
                                      "joint does not fit", "fix", ["too wide"]),
     "a cut tube": (lambda: feed([fn.tube("3/8 in", "3 ft", name="pipe", ends=["plain tube -6", ""])], ["-6 37 flare male", ""]), "joint does not fit", "fix", ["flare it"]),
+    "a clamp in a brake line": (lambda: feed([fn.hose("-3", "1 ft", spec="push-on", name="hose", ends=["barb -3 female", ""], clamped=True)], fluid="DOT 4"),
+                                "no end for brakes", "stop", ["barb", "panic stop"]),
     "size steps": (lambda: feed([fn.adapter(["-8 37 flare female", "-6 37 flare male"], name="step"), hose("-6 37 flare female", "", size="-6")]), "size steps", "note",
                    ["-8 to -6"]),
 }

@@ -130,3 +130,11 @@ def test_joints_are_found_along_runs_through_tees_and_where_two_runs_come_togeth
     assert found == ["cell to first", "first to second", "second to fork tee", "fork tee to third", "third to log", "fork tee to fourth",
                      "fourth to end of log"]
     assert [joint.one.index for joint in joints_of(car) if joint.one.word == "tee"] == [1, 2]
+
+
+def test_a_standard_tells_the_bore_and_the_liner_where_no_family_does():
+    by_standard, by_family = fn.hose("-6", "3 ft", standard="SAE 100R14").main.numbers, fn.hose("-6", "3 ft", spec="ptfe").main.numbers
+    assert by_standard == by_family
+    assert fn.hose("-6", "3 ft", standard="SAE 30R9").main.numbers["bore"] == pytest.approx(3 / 8 * 0.0254)  # fuel hose is sold by its bore
+    with pytest.raises(fn.CircuitError, match="no bore of its own"):
+        fn.hose("-6", "3 ft")

@@ -53,7 +53,7 @@ def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=
     air : speed of the air across it, "5 m/s", or "still"; where it is said, and temperatures are found, its wall passes heat
     air_rise : how much warmer the air around it is than the case's, "40 K" under a bonnet
     sleeve : thickness of a heat sleeve over it, "3 mm"
-    standard : published specification that it is made to, "SAE 30R9"; what it holds follows from it
+    standard : published specification that it is made to, "SAE 30R9"; what it holds follows from it, and its bore where no `spec` says it
     clamped : true where it is pushed onto barbs and clamped
 
     Raises
@@ -67,17 +67,30 @@ def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=
     if bore is not None:
         inside = above_zero(bore, "length", "bore")
     else:
-        inside = _bore_of_hose(size, spec)
-    liner = catalog.hose_spec(spec).roughness if spec is not None else catalog.hose_spec("full-size").roughness
+        inside = _bore_of_hose(size, spec, standard)
+    liner = _family(spec, standard).roughness
     lie = _laid(inside, length, bends, bend_radius, HOSE_BEND * inside, rise, way)
     line = _line(inside, *lie, extra_loss, roughness, liner, wall_of("hose", air, air_rise, sleeve))
     return line if ends is None else with_ends(line, inside, ends_of(ends, 2))
 
 
-def _bore_of_hose(size, spec):
+def _family(spec, standard):
+    """The `HoseSpec` of a hose; that of smooth rubber where neither its family nor its standard tells it."""
+    if spec is not None:
+        return catalog.hose_spec(spec)
+    try:
+        return catalog.hose_spec("full-size" if standard is None else standard)
+    except catalog.CatalogError:
+        return catalog.hose_spec("full-size")
+
+
+def _bore_of_hose(size, spec, standard):
     if size is None:
         raise CircuitError("a hose needs its size or its bore", 'write size="-8" with spec="ptfe", or bore="10.3 mm"', key="size")
     number = dash(size, name="size")
+    made_to = catalog.hose_rating(catalog.hose_standard(standard), number).bore if spec is None and standard is not None else None
+    if made_to is not None:
+        return made_to
     if spec is None:
         known = bores_in_words(number)
         raise CircuitError(f"a -{number} hose has no bore of its own: the dash is the size of its tube",

@@ -1,6 +1,7 @@
 """What an audit finds: of each joint, and of what stands in a row. Findings hold for every case."""
 
 from ..catalog import end_forms, source_in_words
+from ..catalog.assembly import assembly_rule
 from ..circuit.compile import piece_names
 from ..results import COMMON_PRACTICE, Finding
 from .sealants import sealant_source
@@ -12,7 +13,7 @@ _TELLS_SAME_NUMBER = "measure both threads and look at both seats before anythin
 def findings_of(circuit, joints, prefix=""):
     """Findings of a circuit's `CheckedJoint`s; `prefix` goes before places."""
     found = [finding for checked in joints for finding in _of_joint(checked)]
-    found += [finding for run, pieces in _runs(circuit) for finding in (*_rows(run, pieces), *_hoses(pieces), *_sealants(pieces))]
+    found += [finding for run, pieces in _runs(circuit) for finding in (*_rows(run, pieces), *_hoses(pieces), *_sealants(pieces), *_brakes(circuit, pieces))]
     found += _unsaid(circuit, joints)
     return [_placed(one, prefix) for one in found] if prefix else found
 
@@ -102,6 +103,16 @@ def _sealants(pieces):
         if lacking:
             yield _finding("taper thread without sealant", "fix", name, f"no sealant on {_listed(lacking)}, a taper thread that leaks without",
                            "sealant that the fluid does not dissolve, on the male thread, its first turns left bare", _rule_of(lacking[0]), hurt=0.5)
+
+
+def _brakes(circuit, pieces):
+    """Ends that hold by a clamp, a latch or a squeeze have no place behind a brake pedal."""
+    rule = assembly_rule("no compression fittings")
+    for name, piece in pieces if circuit.family == "brake fluid" else ():
+        loose = [end for end in piece.shop.ends if end is not None and end.form in ("barb", "quick-connect")]
+        if loose:
+            yield _finding("no end for brakes", "stop", name, f"{_listed(loose)} in a brake circuit: it holds by a clamp or a latch, and comes off in a panic stop",
+                           "double or bubble flares on brake tube, banjos or crimped ends on brake hose", source_in_words(rule.source, rule.how), hurt=2.0)
 
 
 def _listed(ends):
