@@ -19,7 +19,7 @@ from .hose_ratings import HoseRating, hose_rating, hose_standard, hose_standards
 from .hoses import hose_bore, hose_spec, hose_specs
 from .rows import CatalogError, table
 from .shop_tables import ShopTable, ShopTableError, forget, read_shop_table, use, used_tables
-from .sources import said, source_in_words
+from .sources import source_in_words
 from .supports import support_spacing
 from .threads import Thread, thread_of
 from .torque import Flats, Torque, flats_of, joint_material, torque_of
@@ -29,5 +29,5 @@ from .tubes import tube_wall, tube_walls
 __all__ = ["AssemblyRule", "CatalogError", "Compatibility", "Derated", "Disagreement", "End", "Flats", "HoseRating", "ShopTable", "ShopTableError",
            "Thread", "Torque", "TubeRating", "assembly_rules", "compatible", "derated", "disagreements", "elbow_constants", "end", "end_forms",
            "end_sizes", "fitting_bore", "flats_of", "fluid_class", "forget", "hose_bore", "hose_rating", "hose_spec", "hose_specs", "hose_standard",
-           "hose_standards", "joint_material", "liner_of", "permeation_note", "read_shop_table", "said", "source_in_words", "support_spacing", "table",
+           "hose_standards", "joint_material", "liner_of", "permeation_note", "read_shop_table", "source_in_words", "support_spacing", "table",
            "thread_of", "torque_of", "tube_material", "tube_materials", "tube_rating", "tube_wall", "tube_walls", "use", "used_tables"]

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from ..units.errors import nearest
 from .hose_ratings import hose_standard
 from .rows import CatalogError, remembered, table
-from .sources import said
+from .sources import source_in_words
 from .tube_ratings import tube_material
 
 LITTLE_ETHANOL = 0.10  # by volume: what ordinary fuel hose is tested with (memory)
@@ -25,7 +25,7 @@ class Compatibility(NamedTuple):
     @property
     def said(self):
         """Its source as findings show it."""
-        return said(self.source, self.how)
+        return source_in_words(self.source, self.how)
 
 
 # The first that fits counts.

@@ -7,7 +7,7 @@ families of military standards, which other ends differ from by half an inch and
 from typing import NamedTuple
 
 from .rows import table
-from .sources import said
+from .sources import source_in_words
 
 _INCH = 0.0254
 
@@ -24,7 +24,7 @@ class CutOff(NamedTuple):
     @property
     def said(self):
         """Its source as lists show it."""
-        return said(self.source, self.how)
+        return source_in_words(self.source, self.how)
 
 
 class FlareAllowance(NamedTuple):
@@ -39,7 +39,7 @@ class FlareAllowance(NamedTuple):
     @property
     def said(self):
         """Its source as lists show it: what is from memory says so."""
-        return said(self.source, self.how)
+        return source_in_words(self.source, self.how)
 
 
 def end_cut_off(standard, dash, turn):

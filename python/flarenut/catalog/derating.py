@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from .rows import table
-from .sources import said
+from .sources import source_in_words
 
 
 class Derated(NamedTuple):
@@ -18,7 +18,7 @@ class Derated(NamedTuple):
     @property
     def said(self):
         """Its source as findings show it."""
-        return said(self.source, self.how)
+        return source_in_words(self.source, self.how)
 
 
 def derated(rating, temperature=None):

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from ..units.errors import nearest
 from .hoses import hose_bore, hose_spec
 from .rows import CatalogError, remembered, table
-from .sources import said
+from .sources import source_in_words
 
 _PROOF = 2.0  # of the working pressure, hydraulic hose of SAE J517 (memory)
 _WIDER = 1.03  # a bore that is measured so much wider than a row's still belongs to it
@@ -45,7 +45,7 @@ class HoseRating(NamedTuple):
     @property
     def said(self):
         """Its source as findings show it: what is from memory says so."""
-        return said(self.source, self.how)
+        return source_in_words(self.source, self.how)
 
 
 # What people call hoses that are made to several standards, and which ones these are.
@@ -250,4 +250,4 @@ def permeation_note(standard):
     if row is None or float(row["permeation_g_m2_day"]) < 100.0:
         return ""
     return (f"gasoline passes through the wall of {name}, some {row['permeation_g_m2_day']} g a day through each square metre "
-            f"({said(row['source'], row['how'])}): not for a closed space such as a trunk; SAE 30R9, PTFE or hard line lets far less through")
+            f"({source_in_words(row['source'], row['how'])}): not for a closed space such as a trunk; SAE 30R9, PTFE or hard line lets far less through")

@@ -34,6 +34,3 @@ def source_in_words(source, how="seen"):
     words = "; ".join(dict.fromkeys(re.sub(r",? from memory.*$", "", documents().get(part, part)) for part in parts if part))
     ending = _IN_WORDS.get(how, FROM_MEMORY if "memory" in how else "")
     return words if not ending or ending in words else f"{words}, {ending}" if words else ending
-
-
-said = source_in_words

@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from ..units.errors import nearest
 from .rows import CatalogError, table
-from .sources import said
+from .sources import source_in_words
 
 _INCH = 0.0254
 
@@ -22,7 +22,7 @@ class Rule(NamedTuple):
     @property
     def said(self):
         """Its source as findings show it."""
-        return said(self.source, self.how)
+        return source_in_words(self.source, self.how)
 
 
 _SI = {"mm": ("m", 1e-3), "N m": ("N m", 1.0)}

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from ..units.errors import nearest
 from .derating import tube_factor
 from .rows import CatalogError, own_rows, remembered, table
-from .sources import said
+from .sources import source_in_words
 from .tube_formulas import barlow, lame, weight_per_metre
 
 _CLOSE = 2e-5  # [m], as catalog/tubes.py
@@ -55,7 +55,7 @@ class TubeRating(NamedTuple):
     @property
     def said(self):
         """Its source as findings show it."""
-        return said(self.source, self.how)
+        return source_in_words(self.source, self.how)
 
 
 _SPELLINGS = {

@@ -129,7 +129,7 @@ def hose_collapse(case, limits):
             yield Finding("hose may collapse", "fix", one.title, case.name,
                           "{vacuum} in a soft hose of {value} before a pump: without a rating for suction it tends to collapse when longer than "
                           "{limit}",
-                          Quantity(one.line.length, "length"), Quantity(_SOFT_LENGTH, "length"), catalog.said("S4", "seen"),
+                          Quantity(one.line.length, "length"), Quantity(_SOFT_LENGTH, "length"), catalog.source_in_words("S4", "seen"),
                           "suction hose with a wire coil (SAE 100R4), hard line, or a shorter and wider line", hurt=depth / _SOFT_VACUUM / 10.0,
                           numbers={"vacuum": Quantity(-depth, "pressure_gauge")})
 
@@ -167,7 +167,7 @@ def _turns_in_its_ends(one):
 
 def _kink(case, one, radius, least):
     floor = 0.5 * least if one.is_hose else one.rating.bend_radius_least
-    source = one.rating.said if one.is_hose else catalog.said("M8", "memory")
+    source = one.rating.said if one.is_hose else catalog.source_in_words("M8", "memory")
     if radius < floor:
         severity, what = "stop", "it kinks"
     else:

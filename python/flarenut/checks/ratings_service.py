@@ -56,7 +56,7 @@ def brake_lines(case, limits):
         if "clutch" in _words_of(case, one):
             continue  # it may be long and soft, and fails without harm to the brakes; pressure and liquid are judged elsewhere
         bears, source = one.working(None)
-        panic = f"in a panic stop brake lines see {{limit}} and more ({catalog.said(_BRAKE_SOURCE, 'seen')})"
+        panic = f"in a panic stop brake lines see {{limit}} and more ({catalog.source_in_words(_BRAKE_SOURCE, 'seen')})"
         if one.is_hose and one.line.shop.clamped:
             yield _brake(case, one, "stop", "held by clamps in a brake circuit: they blow off", "crimped brake hose with its own ends")
         elif bears is not None and bears < _BRAKE_LEAST:
@@ -113,7 +113,7 @@ def hose_in_tank(case, limits):
         if one.is_hose and inside and one.rating is not None and one.rating.standard != "SAE 30R10" and one.rating.liner != "PTFE":
             yield Finding("hose in tank", "stop", one.title, case.name,
                           f"{one.called} in a tank: only SAE 30R10 is made to lie in fuel; others swell from outside and come off or burst "
-                          f"({catalog.said('M3', 'memory')})", source="", cure="SAE 30R10 hose, or tube", hurt=1.0)
+                          f"({catalog.source_in_words('M3', 'memory')})", source="", cure="SAE 30R10 hose, or tube", hurt=1.0)
 
 
 def cooler_hose(case, limits):
@@ -124,7 +124,7 @@ def cooler_hose(case, limits):
         if not _ADDED.search(_words_of(case, one)):
             yield Finding("oil cooler hose", "watch", one.title, case.name,
                           "SAE J1532 type B is for an added auxiliary cooler only: 50,000 impulses against "
-                          f"the 300,000 of type A ({catalog.said('S20', 'seen')})", source="",
+                          f"the 300,000 of type A ({catalog.source_in_words('S20', 'seen')})", source="",
                           cure="type A hose; or call it auxiliary where it leads to an added cooler", hurt=0.5)
 
 
