@@ -188,6 +188,9 @@ def _description(circuit, told):
 
 def _notes(told):
     """Findings of the circuit as a whole, each once."""
-    found = [(one.severity, f"{', '.join(filter(None, (one.where, ' / '.join(filter(None, cases)))))}: {one.sentence(told.units)}".removeprefix(": "))
-             for one, cases in merged(told.unplaced)]
+    found = []
+    for one, cases in merged(told.unplaced):
+        where = [one.where] if one.where not in ("", told.circuit.name) else []
+        of = ", ".join([*where, " / ".join(filter(None, cases))]).strip(", ")
+        found.append((one.severity, f"{of}: {one.sentence(told.units)}" if of else one.sentence(told.units)))
     return found[:_MOST_NOTES]
