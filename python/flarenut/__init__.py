@@ -24,6 +24,7 @@ _HOMES = {
     "audit": "hardware", "fitted": "hardware", "mate": "hardware",
     "over_time": "studies.over_time", "OverTimeInterrupted": "studies.over_time", "time_picture": "plotting",
     "bill": "hardware.bill", "cut_list": "hardware.cut_list", "prices": "hardware.prices", "hardware_choices": "studies.hardware_choices",
+    "schematic": "schematic",
 }
 _ROOMS = ("catalog", "checks", "circuit", "fluids", "hardware", "plotting", "results", "studies", "units")
 

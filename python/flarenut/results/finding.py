@@ -9,6 +9,9 @@ from flarenut.units import Quantity, preferred_unit
 
 SEVERITIES = ("stop", "fix", "watch", "note")  # worst first
 COMMON_PRACTICE = "common practice, no source"
+# For colour-blind readers too: told apart in lightness where hues fall together, and white words on them read (over 4.5 : 1). The word stands
+# beside the colour wherever it is used.
+SEVERITY_COLOURS = {"stop": "#8f1d14", "fix": "#b0590a", "watch": "#1f5f99", "note": "#5f6368"}
 
 
 @dataclass(frozen=True, repr=False)

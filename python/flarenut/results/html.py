@@ -2,9 +2,9 @@
 
 from html import escape
 
+from .finding import SEVERITY_COLOURS
 from .rows import NOT_SOLVED
 
-_BADGES = {"stop": "#b3261e", "fix": "#a15c00", "watch": "#1f5f99", "note": "#5f6368"}  # white on these reads: over 4.5 : 1
 _CELL = "padding:2px 10px;border:none;text-align:right;white-space:nowrap"
 _LABEL = "padding:2px 10px 2px 16px;border:none;text-align:left"
 
@@ -56,6 +56,6 @@ def _cell(text):
 
 def _finding(entry):
     severity, text = entry
-    badge = (f'<span style="background:{_BADGES[severity]};color:#fff;border-radius:3px;padding:0 6px;'
+    badge = (f'<span style="background:{SEVERITY_COLOURS[severity]};color:#fff;border-radius:3px;padding:0 6px;'
              f'font-size:.85em">{severity.upper()}</span>')
     return f'<li style="margin:2px 0">{badge} {escape(text.removeprefix(severity.upper() + ": "))}</li>'

@@ -1,0 +1,138 @@
+"""What an answer tells at the places and parts of a schematic: pressures and flows of one case, and the worst finding of each."""
+
+from ..circuit.compile import piece_names
+from ..circuit.errors import CircuitError, meant
+from ..results import SEVERITIES, ranked
+from ..units import show
+from ..units.display import SYSTEMS
+from .words import demand_of
+
+
+class Told:
+    """Numbers and findings of a circuit, asked for by its own names.
+
+    Parameters
+    ----------
+    circuit : `Circuit`
+    answer : `Answer` of it, or None
+    case : whose numbers are shown; the first of the answer unless given
+    findings : in place of those of the answer
+    units : "us" or "metric"
+    """
+
+    def __init__(self, circuit, answer, case, findings, units):
+        if units not in SYSTEMS:
+            raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", key="units", value=units)
+        if case is not None and answer is None:
+            raise CircuitError(f"'case' is {case!r}, and there is no answer that holds it", "give the answer too: schematic(car, car.solve())",
+                               key="case", value=case)
+        self.circuit, self.units = circuit, units
+        self.case = None if answer is None else answer[next(iter(answer)) if case is None else case]
+        self.names = piece_names(circuit)
+        self._refuse_another(circuit)
+        if findings is None:
+            findings = () if answer is None else self.case.findings if case is not None else answer.findings
+        self.findings, self.unplaced = self._by_name(ranked(findings))
+
+    def _refuse_another(self, circuit):
+        if self.case is None:
+            return
+        known = set(self.case.junction_names)
+        for name in circuit.junctions:
+            if name not in known:
+                cure = f"it is of '{self.case.layout.circuit}': solve this circuit, and give that answer"
+                raise CircuitError(f"the answer knows no place '{name}'", cure, place=circuit.name, key="answer", value=name)
+
+    # ---- numbers ----
+
+    def pressure(self, place):
+        """Gauge pressure at a place, and its temperature where that is found, as texts."""
+        if self.case is None or not self.case.converged:
+            return []
+        reading = self.case.at(place)
+        found = [reading.gauge.show(self.units)]
+        return found + ([reading.temperature.show(self.units)] if self.case.finds_temperatures else [])
+
+    def flow(self, run):
+        """(text, backwards) of the flow through a run."""
+        return self._flow(lambda: self.case.run(run))
+
+    def flow_through(self, part):
+        """(text, backwards) of the flow through a part that is in no run."""
+        return self._flow(lambda: self.case.part(part))
+
+    def _flow(self, ask):
+        if self.case is None or not self.case.converged:
+            return "", False
+        flow = ask().flow
+        if abs(flow.si) < 1e-10:  # less than a drop an hour
+            return "no flow", False
+        return show(abs(flow.si), "volume_flow", self.units), flow.si < 0.0
+
+    def demand(self, name, junction):
+        """See `demand_of`."""
+        drawn = None if self.case is None else self.case.number(f"{name}.demand")
+        return demand_of(self.circuit, junction, drawn, self.units)
+
+    # ---- findings ----
+
+    def _by_name(self, findings):
+        """Findings by the part, place or run they are of; and those of the circuit as a whole."""
+        names = self._names()
+        placed, rest = {}, []
+        for one in findings:
+            found = _named(one.where, names) or [name for where in one.where.split(", ") for name in _named(where, names)]
+            for name in dict.fromkeys(found):
+                placed.setdefault(name, []).append(one)
+            if not found:
+                rest.append(one)
+        return placed, rest
+
+    def _names(self):
+        """Every name that a finding may use -> the name that is drawn."""
+        names = {name: name for name in (*self.circuit.runs, *self.circuit.junctions, *self.circuit.multiport)}
+        for (run, place), name in self.names.items():
+            names[name] = name
+            for element in self.circuit.runs[run].pieces[place].elements:
+                names[name + element.suffix] = name
+        for run in self.circuit.runs.values():  # mouths in tanks, which nobody wrote
+            names.setdefault(f"{run.name} out of {run.start}", self.names[run.name, 0])
+            names.setdefault(f"{run.name} into {run.end}", self.names[run.name, len(run.pieces) - 1])
+        if self.case is not None:
+            for title in self.case.layout.junction_titles.values():  # "after fuel filter"
+                if title.removeprefix("after ") in names:
+                    names[title] = names[title.removeprefix("after ")]
+        return names
+
+    def tag(self, name):
+        """Severity of the worst finding of a part, place or run; "" where there is none."""
+        found = self.findings.get(name)
+        return min((one.severity for one in found), key=SEVERITIES.index) if found else ""
+
+    def tip(self, name, what):
+        """What is told of a part or place when it is pointed at."""
+        return "\n".join([what, *(one.text(self.units) for one in self.findings.get(name, ()))])
+
+    @property
+    def severities(self):
+        """Those that stand on the drawing, worst first."""
+        tags = {self.tag(name) for name in self.findings} | {one.severity for one in self.unplaced}
+        return [one for one in SEVERITIES if one in tags]
+
+
+def _named(where, names):
+    """The drawn names that a place in a finding means: one, or the two that a joint is between, "feed hose to fuel filter"."""
+    if where in names:
+        return [names[where]]
+    words = where.split(" to ")
+    for cut in range(1, len(words)):
+        one, other = " to ".join(words[:cut]), " to ".join(words[cut:])
+        if one in names and other in names:
+            return [names[one], names[other]]
+    return []
+
+
+def case_named(answer, case):
+    """Refuses a case that an answer does not hold."""
+    if case is not None and case not in answer:
+        raise CircuitError(f"there is no case '{case}' in the answer", meant(case, answer), key="case", value=case)
