@@ -72,13 +72,6 @@ def test_conditions_may_stand_in_place_of_a_case():
         fn.over_time(engine, [("1 min", {"spede": "2000 rpm"})])
 
 
-def test_a_vehicle_file_says_where_drives_stand():
-    folder = Path(__file__).resolve().parents[2] / "docs" / "guide" / "examples" / "truck"
-    with pytest.raises(FileError) as caught:
-        read((folder / "vehicle.toml").read_text(encoding="utf-8") + DRIVE, "vehicle.toml", folder)
-    assert "into the file of the circuit" in str(caught.value) and caught.value.problems[0].path == ("drive",)
-
-
 def test_the_words_of_drives_are_listed_and_their_examples_taken(capsys):
     assert main(["parts", "drive"]) == 0
     told = capsys.readouterr().out

@@ -14,6 +14,7 @@ SHOWN = 0.02  # relative, of a printed number, two or three figures long
 
 def test_the_code_of_the_guide_prints_what_it_says(tmp_path, monkeypatch, capsys):
     monkeypatch.chdir(tmp_path)
+    (tmp_path / "docs").symlink_to(GUIDE.parents[1])
     text = GUIDE.read_text(encoding="utf-8")
     names, printed, compared = {"__name__": "__main__"}, "", 0
     for kind, block in re.findall(r"```(python|text)\n(.*?)```", text, re.DOTALL):
@@ -25,7 +26,7 @@ def test_the_code_of_the_guide_prints_what_it_says(tmp_path, monkeypatch, capsys
             assert words(printed) == words(block)
             for ours, theirs in zip(NUMBER.findall(printed), NUMBER.findall(block), strict=True):
                 assert float(ours) == pytest.approx(float(theirs), rel=SHOWN, abs=1.0 if abs(float(theirs)) >= 20 else 0.05)
-    assert compared == 6
+    assert compared == 7
     (image,) = re.findall(r"\(\.\./images/([a-z-]+\.png)\)", text)
     assert (tmp_path / image).stat().st_size > 10_000 and (GUIDE.parents[1] / "images" / image).exists()
     assert (tmp_path / "drive.csv").read_text(encoding="utf-8").startswith('"time [s]"')

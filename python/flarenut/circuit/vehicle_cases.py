@@ -120,19 +120,19 @@ def solve_vehicle(vehicle, cases):
 
 def judge_case(vehicle, name, conditions):
     """Raises what a solve of a case would say of its words."""
-    _numbers(vehicle, vehicle.compiled(), CaseWords(vehicle, Case(name, conditions)), surroundings_of(vehicle))
+    numbers_of_case(vehicle, vehicle.compiled(), CaseWords(vehicle, Case(name, conditions)), surroundings_of(vehicle))
 
 
 def _solve_case(vehicle, joint, words, around):
     """The engine's solution of one case, the `Overrides` of each circuit, and the numbers that each shows in place of the vehicle's."""
-    found, numbers, shown = _numbers(vehicle, joint, words, around)
+    found, numbers, shown = numbers_of_case(vehicle, joint, words, around)
     joint.plan.set_many(numbers)
     for name, member in joint.members.items():
-        _set_columns(joint.plan, member, found[name].columns)
+        set_columns(joint.plan, member, found[name].columns)
     return _solution(joint, found, words), found, shown
 
 
-def _numbers(vehicle, joint, words, around):
+def numbers_of_case(vehicle, joint, words, around):
     """`Overrides` of each circuit in a case, all numbers of the plan [SI], and those that each circuit shows in place of the plan's."""
     found, numbers, shown = {}, {}, {}
     for name, member in joint.members.items():
@@ -160,7 +160,7 @@ def _judge(member, conditions, found):
         raise refused_condition(member.circuit, conditions, error) from None
 
 
-def _set_columns(plan, member, changed):
+def set_columns(plan, member, changed):
     for part, (name, number) in member.compiled.elements.items():
         columns = changed.get(part, columns_of(member.circuit, member.compiled.pieces[name].elements[number]))
         if columns:

@@ -14,7 +14,7 @@ _EXAMPLE = '[drive.morning] and cases = [["3 min", "cold start"], ["10 min", "cr
 
 
 def drive(options):
-    """Follows a circuit through the drives of a file, all or those asked for; prints a table of each, or writes it where `--out` says."""
+    """Follows a circuit or a vehicle through the drives of a file, all or those asked for; prints a table of each, or writes it where `--out` says."""
     outs = [checked(out) for out in options.out or ()]
     if find_spec("xarray") is None and any(out.suffix.lower() not in PICTURES for out in outs):
         raise Refusal("flarenut: a file of rows needs xarray, which is not installed\n  cure: pip install 'flarenut[sweep]'")
@@ -32,9 +32,6 @@ def drive(options):
 
 
 def _chosen(wanted, loaded):
-    if loaded.files:
-        raise Refusal(f"{loaded.name}: is a vehicle, and one circuit at a time is followed through a drive\n  cure: write {_EXAMPLE} into the file of a "
-                      f"circuit, and run it with {', '.join(one.name for one in loaded.files.values())}")
     if not loaded.drives:
         raise Refusal(f"{loaded.name}: there is no drive in it\n  cure: add {_EXAMPLE}; see 'flarenut parts drive'")
     try:
@@ -47,12 +44,12 @@ def _chosen(wanted, loaded):
 def _one(loaded, made, units, outs):
     answer, stopped = _followed(loaded, made, units)
     if outs:
-        print("\n".join([f"drive '{made.name}': {len(answer):,} moments have an answer", *(f"  {told}" for told in answer.events(units))]))
+        print("\n".join([f"drive '{made.name}': {len(answer.times):,} moments have an answer", *(f"  {told}" for told in answer.events(units))]))
         _write_all(outs, answer, made, loaded, units)
-    elif len(answer):
+    elif len(answer.times):
         put(_table(answer, made, loaded, units))
     if stopped is not None:
-        kept = f"; what was reached is in {', '.join(map(str, outs))}" if outs and len(answer) else ""
+        kept = f"; what was reached is in {', '.join(map(str, outs))}" if outs and len(answer.times) else ""
         print(f"flarenut: stopped: drive '{made.name}': {answer.why_not}{kept}", file=sys.stderr)
         return STOPPED
     if not answer.complete:
@@ -84,7 +81,7 @@ def _judge_outputs(loaded, made):
 
     if made.outputs is not None:
         probe = over_time(loaded.circuit, [("1 s", made.cases[0][1])], start=made.start)
-        for name in _listed(made.outputs) if len(probe) else ():
+        for name in _listed(made.outputs) if len(probe.times) else ():
             _shown(lambda _, name=name: probe.series(name), probe, made, loaded)
 
 
@@ -95,7 +92,7 @@ def _refused(loaded, made, refusal):
 def _table(answer, made, loaded, units):
     """What is printed: the moments and readings asked for, what happened when, and findings in any case."""
     table = _shown(lambda times: answer.table(times, units, made.outputs), answer, made, loaded)
-    if made.outputs is not None:
+    if made.outputs is not None and not loaded.files:  # tables of a vehicle have them
         table.notes = [*answer.events(units), *table.notes]
         table.findings = [(one.severity, one.text(units)) for one in answer.findings]
     return table
@@ -122,7 +119,7 @@ def _shown(show, answer, made, loaded):
 
 def _write_all(outs, answer, made, loaded, units):
     for out in outs:
-        if not len(answer):
+        if not len(answer.times):
             print(f"nothing written to {out}: nothing was reached", file=sys.stderr)
             continue
         if out.suffix.lower() in PICTURES:

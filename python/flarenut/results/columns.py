@@ -24,7 +24,7 @@ def laid_out(table, width):
     """(style, line) from top to bottom; style is "title", "cases", "rule", "heading", "row", "note", a severity or ""."""
     width = max(width, _LEAST_WIDTH)
     lines = [("title", line) for line in wrap(table.title, width)] + ([("", "")] if table.title else [])
-    lines += _blocks(table, width)
+    lines += _blocks(table, width) if table.cases or table.sections else []
     lines += _listed([("note", note) for note in table.notes], width)
     if table.findings:
         lines += [("", ""), ("heading", "What to look at, worst first"), *_listed(table.findings, width)]

@@ -2,10 +2,11 @@
 
 import sys
 
-from ..circuit import CircuitError
+from ..circuit import CircuitError, Vehicle
 from .over_time_answer import OverTime
 from .over_time_drive import every_of, legs_of, refuse_what_stands_still, start_of, with_own_cases
 from .over_time_run import Clock
+from .over_time_vehicle import VehicleClock, VehicleOverTime, refuse_cold_circuits, start_of_vehicle
 
 
 class OverTimeInterrupted(KeyboardInterrupt):
@@ -25,19 +26,20 @@ def over_time(circuit, drive, every="10 s", start=None, *, limits=None, progress
 
     Parameters
     ----------
-    circuit : `Circuit` whose temperatures are found, with a heat_capacity of every found tank; it stays as it is
+    circuit : `Circuit` whose temperatures are found, or `Vehicle`, with a heat_capacity of every found tank; it stays as it is
     drive : how long each case lasts, one after the other: [("3 min", "cold start"), ("10 min", "cruise")]; a case may come more than once.
         In place of a name may stand conditions, ("10 min", {"speed": "2000 rpm"}); such a case is called by its row, "row 2"
     every : how far apart the moments are that are kept, "10 s". Steps between are chosen by the engine, so that no place that stores heat is
         off by more than some hundredths of a degree a step
-    start : how warm everything is at the beginning, "-10 C"; what the first case says of a found tank, else its fluid_temperature, unless given
+    start : how warm everything is at the beginning, "-10 C"; what the first case says of a found tank, else its fluid_temperature, unless given;
+        a vehicle, as warm as the air of the first case
     limits : `checks.Limits` of your own, for findings
     progress : function of (seconds done, seconds in all), or True for a line on the screen
     units : "us" or "metric", for what is shown
 
     Returns
     -------
-    OverTime : `temperature(place)`, `reaches(place, "80 C")`, `opens()`, `moment("5 min")`, `table()`, `findings`, `to_dataset()`, `save(path)`. Where a
+    OverTime, of a vehicle `VehicleOverTime` : `temperature(place)`, `reaches(place, "80 C")`, `opens()`, `moment("5 min")`, `table()`, `findings`, `to_dataset()`, `save(path)`. Where a
         moment has no answer it ends there: `complete` is False, and `why_not` says why
 
     Raises
@@ -57,11 +59,12 @@ def over_time(circuit, drive, every="10 s", start=None, *, limits=None, progress
     """
     if units not in ("us", "metric"):
         raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", place="over time", key="units", value=units)
-    refuse_what_stands_still(circuit)
+    whole = isinstance(circuit, Vehicle)
+    (refuse_cold_circuits if whole else refuse_what_stands_still)(circuit)
     circuit, drive = with_own_cases(circuit, drive)
     legs = legs_of(circuit, drive)
     step = every_of(every, legs)
-    clock = Clock(circuit, start_of(circuit, start, legs[0].case))
+    clock = VehicleClock(circuit, start_of_vehicle(circuit, start, legs[0].case)) if whole else Clock(circuit, start_of(circuit, start, legs[0].case))
     tell = _on_screen if progress is True else progress or (lambda done, whole: None)
     kept = []
     try:
@@ -74,6 +77,8 @@ def over_time(circuit, drive, every="10 s", start=None, *, limits=None, progress
 
 
 def _answer(clock, legs, kept, limits, units):
+    if isinstance(clock, VehicleClock):
+        return VehicleOverTime(clock.vehicle, clock.layouts, legs, kept, clock.start, limits, units)
     return OverTime(clock.circuit, clock.layout, legs, kept, clock.start, limits, units)
 
 

@@ -42,6 +42,23 @@ def dataset_of(over, names, units):
     return in_units(library.Dataset(data, coordinates, told), units)
 
 
+def dataset_of_vehicle(over, names, units):
+    """See `VehicleOverTime.to_dataset`."""
+    library, first = xarray(), next(iter(over.values()))
+    if not first.moments:
+        raise CircuitError("nothing was reached", over.why_not, place=PLACE)
+    if names is None:
+        names = [f"{circuit}.{name}" for circuit, one in over.items() for name in default_names(one)] + [f"{name}.heat" for name in over.exchangers]
+    data = {name: ("time", *_variable(over.series(name))) for name in ([names] if isinstance(names, str) else names)}
+    coordinates = {"time": ("time", over.times, {"long_name": "time from the beginning", "units": "s"}),
+                   "case": ("time", numpy.array(over.cases, dtype=str), {"long_name": "operating case"})}
+    whole = {"vehicle": over.vehicle, "circuits": {name: described(one.plumbing) for name, one in over.items()}}
+    told = {"title": f"{over.vehicle} over time", "flarenut": __version__, "circuit": json.dumps(whole, ensure_ascii=False),
+            "drive": json.dumps([[leg.ends - leg.begins, leg.case] for leg in over.legs], ensure_ascii=False), "start": over.start.si,
+            "complete": int(over.complete), "why_not": over.why_not, "unit_system": "si"}
+    return in_units(library.Dataset(data, coordinates, told), units)
+
+
 def _variable(series):
     if any(isinstance(one, str) for one in series.values):
         words = list(dict.fromkeys(map(str, series.values)))

@@ -1,6 +1,7 @@
 """A drive: which case from when to when, read and checked; and what a circuit needs before it can be followed in time."""
 
 from collections.abc import Mapping
+from copy import copy
 from dataclasses import dataclass
 
 from ..circuit import Circuit, CircuitError
@@ -38,7 +39,8 @@ def with_own_cases(circuit, drive):
     own = [number for number, row in enumerate(rows) if isinstance(row, (list, tuple)) and len(row) == 2 and isinstance(row[1], Mapping)]
     if not own:
         return circuit, drive
-    made = circuit.copy()
+    made = circuit.copy() if isinstance(circuit, Circuit) else copy(circuit)
+    made.cases = dict(circuit.cases)
     for number in own:
         name = f"row {number + 1}"
         while name in made.cases:
@@ -86,7 +88,7 @@ def every_of(every, legs):
 def refuse_what_stands_still(circuit):
     """Raises for what cannot be followed in time."""
     if not isinstance(circuit, Circuit):
-        raise _refused("circuit", circuit, f"{circuit!r} is not a circuit", "make it with fn.Circuit or fn.load; of a vehicle follow one circuit at a time")
+        raise _refused("circuit", circuit, f"{circuit!r} is not a circuit", "make it with fn.Circuit or fn.load")
     if not circuit.finds_temperatures:
         raise _refused("circuit", circuit.name, "its temperatures are given, so nothing warms up",
                        'say temperature = "found" of its tank, and its heat_capacity; docs/guide/heat.md has the words')
@@ -116,11 +118,15 @@ def start_of(circuit, start, case):
         key = next((word for word in (f"{name}.temperature" for name in found_tanks(circuit)) if word in said and said[word] != "found"),
                    "fluid_temperature")
         start = said[key]
-    kelvin = parse(start, "temperature", name=key)
+    return start_in(circuit, parse(start, "temperature", name=key), key, start)
+
+
+def start_in(circuit, kelvin, key, written):
+    """A temperature to begin at [K], if the liquid is known there."""
     try:
         return known_temperature(circuit, PLACE, kelvin)
     except ValueError as error:
-        raise CircuitError(f"'{key}' is {quoted(start)}: {error.reason}", error.cure, place=PLACE, key=key, value=start) from None
+        raise CircuitError(f"'{key}' is {quoted(written)}: {error.reason}", error.cure, place=PLACE, key=key, value=written) from None
 
 
 def _refused(key, value, reason, cure):

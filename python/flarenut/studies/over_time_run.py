@@ -25,20 +25,20 @@ class Clock:
         self.circuit, self.start = circuit.copy(), start
         self.compiled = self.circuit.compiled()
         self.plan, self.layout = self.compiled.plan, replace(self.compiled.layout, source=circuit.source)
-        self.begun, self.columns, self.demand, self.banks = False, {}, None, []
+        self.begun, self.columns, self.demand, self.banks, self.last = False, {}, None, [], None
 
     def moments(self, legs, every):
         """Yields (time [s], `Leg`, `CaseResult`): just after each case began, then every so often, and at its end. Ends early where one has no answer."""
         for leg in legs:
             self._take(leg.case)
             now = leg.begins + (MOMENT if self.begun else 0.0)
-            result = self._result(leg, self._enter())
-            yield now, leg, result
+            self.last = self._enter()
+            yield now, leg, self._result(leg, self.last)
             for then in (one for one in leg.moments(every) if one > now):
-                if not result.converged:
+                if not self.last.converged:
                     return
-                result = self._result(leg, self._go(then - now, result))
-                yield then, leg, result
+                self.last = self._go(then - now)
+                yield then, leg, self._result(leg, self.last)
                 now = then
 
     def _take(self, name):
@@ -88,10 +88,10 @@ class Clock:
         """See `solve`."""
         self.plan.set(index, value)
 
-    def _go(self, seconds, last):
+    def _go(self, seconds):
         """The solution so much later. The duty follows the density of fuel that warms."""
         if self.demand is not None:
-            flow = sum(last.solution.flow_of(bank) for bank in self.banks)
+            flow = sum(self.last.flow_of(bank) for bank in self.banks)
             for bank in self.banks if flow > 0.0 else ():
                 index = self.plan.index(f"{bank}.duty")
                 self.plan.set(index, min(1.0, self.plan.get(index) * self.demand / flow))

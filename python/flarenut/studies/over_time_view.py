@@ -1,10 +1,13 @@
 """A drive for people: what happened when, a table of moments, what to look at."""
 
 from textwrap import shorten
+from types import SimpleNamespace
 
-from ..results.rows import default_sections, rows_of
-from .over_time_words import clock
+from ..results.rows import Ask, default_sections, rows_of
+from ..results.table import Table
+from .over_time_words import clock, label
 
+_DRIVE = "Drive: "
 _HEADINGS = ("Conditions", "Temperatures", "Heat", "Pressures", "Pumps", "Devices")
 _NOTES = ["Steps of time by the engine, pressures and flows settled at every moment. What has no heat_capacity follows at once.",
           "An engineering estimate: verify by measurement, and follow the codes that apply."]
@@ -14,8 +17,6 @@ def table_of(over, times, units, rows):
     """See `OverTime.table`."""
     numbers = _ends(over) if times is None else list(dict.fromkeys(over.nearest(one) for one in ([times] if isinstance(times, str) else times)))
     if not over.moments:
-        from ..results.table import Table
-
         return Table(_title(over), [], [], notes=events_of(over, units))
     answer = over.chosen(numbers).with_findings([])
     table = answer.table(units, rows)
@@ -27,6 +28,34 @@ def table_of(over, times, units, rows):
         table.notes = [*events_of(over, units), *table.notes, *_NOTES]
         table.findings = [(one.severity, one.text(units)) for one in over.findings]
     return table
+
+
+def tables_of_vehicle(over, times, units, rows):
+    """A table for each circuit, and one of the exchangers; see `VehicleOverTime.table`."""
+    asked = {} if rows is None else over.owners(rows)
+    made = {}
+    for name, one in over.items():
+        table = one.table(times, units, asked.get(name)) if rows is None or name in asked else Table(_title(one), [], [])
+        table.findings = [(found.severity, found.text(units)) for found in one.findings]
+        table.notes = [told for told in table.notes if not told.startswith(_DRIVE)]
+        made[name] = table
+    tables = [*made.values(), *_of_exchangers(over, times, units, rows, asked)]
+    tables[0].notes = (over.events(units) if rows is not None else over.events(units)[:1]) + tables[0].notes
+    return tables
+
+
+def _of_exchangers(over, times, units, rows, asked):
+    first = next(iter(over.values()))
+    wanted = {name: asked.get(name, []) if rows is not None else ["heat"] for name in over.exchangers}
+    if not first.moments or not any(wanted.values()):
+        return []
+    numbers = _ends(first) if times is None else list(dict.fromkeys(first.nearest(one) for one in ([times] if isinstance(times, str) else times)))
+    moments = [SimpleNamespace(converged=True, number=number) for number in numbers]
+    series = {f"{name}.{word}": over.series(f"{name}.{word}").values for name, words in wanted.items() for word in words}
+    asks = [Ask(key, key.replace(".", " ").replace("_", " "), lambda moment, key=key: series[key][moment.number]) for key in series]
+    return [Table(" · ".join(filter(None, [over.vehicle, "exchangers", "over time", "invented vehicle" if over.invented else ""])),
+                  [label(first, number) for number in numbers], rows_of([("", asks)], moments, units),
+                  notes=["Heat is counted from the first stream into the second; below zero it goes the other way."])]
 
 
 def _title(over):
@@ -41,7 +70,7 @@ def _ends(over):
 def events_of(over, units):
     """See `OverTime.events`."""
     drive = ", ".join(f"{leg.case} to {clock(leg.ends)}" for leg in over.legs)
-    told = [f"Drive: {shorten(drive, 300, placeholder=' ...')}. Everything begins at {over.start.show(units)}."]
+    told = [f"{_DRIVE}{shorten(drive, 300, placeholder=' ...')}. Everything begins at {over.start.show(units)}."]
     for name in over.thermostats:
         opens = over.opens(name)
         told.append(f"{name} stays shut." if opens is None else f"{name} is open from the beginning." if opens.si == 0.0 else

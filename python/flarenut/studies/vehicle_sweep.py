@@ -21,11 +21,8 @@ from .ends import MARGIN, REGIME
 from .ledger import Ledger
 from .numbers import RIVALS
 from .outputs import names_of_heat, words_for
-from .single_readings import question_of
+from .single_readings import OF_EXCHANGER, question_of
 
-_OF_EXCHANGER = {"heat": lambda one: one.heat, "share_of_most": lambda one: one.share_of_most,
-                 **{f"{side}.{word}": lambda one, side=side, word=word: getattr(getattr(one, side), word)
-                    for side in ("first", "second") for word in ("temperature_in", "temperature_out")}}
 _ROW_BY_ROW = "a vehicle is solved point by point, in this process"
 
 
@@ -174,9 +171,9 @@ def _question(vehicle, answer, case, name):
         raise CircuitError(f"'{name}' does not begin with a circuit or an exchanger", meant(str(name).partition(".")[0], [*answer, *vehicle.exchangers])
                            + ', as in "coolant.radiator out.temperature"', place="sweep", key="outputs", value=name)
     if owner in vehicle.exchangers:
-        if rest not in _OF_EXCHANGER:
-            raise CircuitError(f"exchanger '{owner}' has no '{rest}' to read", meant(rest, _OF_EXCHANGER), place="sweep", key="outputs", value=name)
-        return lambda answer, case: _OF_EXCHANGER[rest](answer.exchanger(owner, case))
+        if rest not in OF_EXCHANGER:
+            raise CircuitError(f"exchanger '{owner}' has no '{rest}' to read", meant(rest, OF_EXCHANGER), place="sweep", key="outputs", value=name)
+        return lambda answer, case: OF_EXCHANGER[rest](answer.exchanger(owner, case))
     try:
         ask = question_of(answer[owner][case], rest)
     except NoSuchName as unknown:

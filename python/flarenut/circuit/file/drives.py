@@ -1,4 +1,4 @@
-"""The drives of a circuit file: which case lasts how long, one after the other, and what is shown of it.
+"""The drives of a circuit or vehicle file: which case lasts how long, one after the other, and what is shown of it.
 
 A table is checked for its form and for the names of its cases. Readings are looked up when a drive is run; `FileDrive.problem` then
 finds the line that is to blame.
@@ -70,7 +70,7 @@ class FileDrive:
             return _of_row(refusal, (*path, "cases", int(row[1]) - 1), f"{self.place}, row {row[1]}", key)
         if key in table[DRIVE][self.name]:
             return problem_of(refusal, path, self.place, table[DRIVE][self.name])
-        if place in ("", "over time"):
+        if place in ("", "over time") or "vehicle" in table:
             problem = problem_of(refusal, path, self.place, {})
             problem.on = "key"
             return problem

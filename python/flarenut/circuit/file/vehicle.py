@@ -8,13 +8,14 @@ from ..vehicle import Vehicle
 from ..vehicle_cases import judge_case
 from .call import arguments, attempt, problem_of, unknown_key
 from .load import read_circuit, units_of
+from .drives import drives_of
 from .problems import FileError, Problem
 from .sections import DRIVE, SWEEP
 from .text import read_text
 from .trade import in_units_of
 
 _MOST = 20  # circuits; a file may not make its reader open thousands
-_BY_NAME = ("circuit", "exchanger", "case")
+_BY_NAME = ("circuit", "exchanger", "case", DRIVE)
 
 
 def circuit(file):
@@ -43,6 +44,8 @@ class VehicleFile:
     table : of the file
     units : "us", "metric" or None: the units the builder prefers
     files : name of a circuit -> its `CircuitFile`
+
+    `drives` are its `FileDrive`s by name.
     """
 
     def __init__(self, vehicle, name, text, table, units, files):
@@ -58,6 +61,10 @@ class VehicleFile:
             except ValueError as own:
                 return file.error(own)
         return self.refused([_blamed(refusal, self.table)])
+
+    def study_error(self, study, refusal):
+        """What following a `FileDrive` refused, as a `FileError` at the line that is to blame."""
+        return self.refused([study.problem(refusal, self.table, self.vehicle)])
 
     def refused(self, problems):
         """A `FileError` of this file."""
@@ -82,18 +89,19 @@ class _Reader:
         made = VehicleFile(vehicle, self.name, self.text, self.table, units, self.files)
         if vehicle is not None and not self.problems:
             self.fill(vehicle)
+        drives = drives_of(self.table.get(DRIVE, {}), self.table.get("case", {}), self.problems)
         if not self.problems:
             self.problems = _of_exchangers(vehicle, self.table) or list(_of_cases(vehicle, self.table))
         if self.problems:
             raise made.refused(self.problems)
-        vehicle.source = self.name
+        vehicle.source, made.drives = self.name, drives
         return made
 
     def check_headings(self):
         for word, value in list(self.table.items()):
-            if word in (SWEEP, DRIVE):
-                self.problems.append(Problem(f"a vehicle file holds no {word}s", f"write [{word}.NAME] into the file of the circuit that it is of: one circuit at "
-                                             "a time, without what it shares with others", path=(word,), on="key"))
+            if word == SWEEP:
+                self.problems.append(Problem("a vehicle file holds no sweeps", "write [sweep.NAME] into the file of the circuit that it is of, without what that "
+                                             "shares with others; or sweep the vehicle in Python, fn.sweep(fn.load(...), ...)", path=(word,), on="key"))
             elif word not in ("vehicle", *_BY_NAME):
                 self.problems.append(unknown_key(word, ("vehicle", *_BY_NAME), (), "", what="heading"))
             elif not isinstance(value, dict) or (word in _BY_NAME and not all(isinstance(one, dict) for one in value.values())):
