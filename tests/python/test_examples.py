@@ -27,9 +27,9 @@ def test_the_modules_do_hold_examples():
     assert examples > 40
 
 
-def test_the_first_circuit_of_the_readme(capsys):
+def test_the_first_circuit_of_the_readme(capsys, monkeypatch, tmp_path):
     pytest.importorskip("xarray")
-    code, sizes = re.findall(r"```python\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), re.DOTALL)
+    code, sizes, bought = re.findall(r"```python\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), re.DOTALL)
     assert len(code.strip().splitlines()) <= 20
     names = {}
     exec(compile(code, "README.md", "exec"), names)  # noqa: S102 - our own text
@@ -40,3 +40,6 @@ def test_the_first_circuit_of_the_readme(capsys):
     exec(compile(sizes, "README.md", "exec"), names)  # noqa: S102
     assert "smallest that passes" in capsys.readouterr().out
     assert (names["answer"]["status"] == 0).all() and names["answer"].sizes["return hose.size"] == 3
+    monkeypatch.chdir(tmp_path)
+    exec(compile(bought, "README.md", "exec"), names)  # noqa: S102
+    assert "hose end -8 37 flare female" in capsys.readouterr().out and "<svg" in (tmp_path / "schematic.svg").read_text(encoding="utf-8")

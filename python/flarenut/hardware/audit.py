@@ -64,7 +64,7 @@ class Audit:
         return self.text()
 
 
-_COUNTED = {"seals": "seal", "adapter": "need an adapter", "refused": "refused", "not said": "of which not both sides are said"}
+_COUNTED = {"seals": "seal", "adapter": "need an adapter", "refused": "refused", "not said": "do not say both sides"}
 
 
 def audit(plumbing):

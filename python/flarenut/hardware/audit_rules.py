@@ -135,5 +135,5 @@ def _unsaid(circuit, joints):
     if not unsaid or not any(side.end for one in joints for side in (one.joint.one, one.joint.other)):
         return []
     shown = "; ".join(one.joint.place for one in unsaid[:3]) + ("; ..." if unsaid[3:] else "")
-    return [_finding("joints not said", "note", circuit.name, f"of {len(unsaid)} of {len(joints)} joints not both sides are said: {shown}",
+    return [_finding("joints not said", "note", circuit.name, f"{len(unsaid)} of {len(joints)} joints do not say what both sides offer: {shown}",
                      "write 'ends' of the parts and 'meets' of the runs, or let flarenut propose them", source="")]
