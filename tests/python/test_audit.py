@@ -53,6 +53,11 @@ WRONG = {
     "a cut tube": (lambda: feed([fn.tube("3/8 in", "3 ft", name="pipe", ends=["plain tube -6", ""])], ["-6 37 flare male", ""]), "joint does not fit", "fix", ["flare it"]),
     "a clamp in a brake line": (lambda: feed([fn.hose("-3", "1 ft", spec="push-on", name="hose", ends=["barb -3 female", ""], clamped=True)], fluid="DOT 4"),
                                 "no end for brakes", "stop", ["barb", "panic stop"]),
+    "a PTFE hose on a barb": (lambda: feed([fn.hose("-6", "2 ft", spec="ptfe", name="hose", ends=["barb -5 female", ""], clamped=True)]), "hose that takes no clamp",
+                              "stop", ["slides off"]),
+    "a wire-braided hose on a barb": (lambda: feed([fn.hose("-6", "2 ft", standard="SAE 100R5", name="hose", ends=["barb -5 female", ""], clamped=True)]),
+                                      "hose that takes no clamp", "stop", ["braid"]),
+    "a size step of two forms": (lambda: feed([fn.adapter(["-8 37 flare female", "-6 O-ring boss male"], name="step")]), "size steps", "note", ["-8 to -6"]),
     "size steps": (lambda: feed([fn.adapter(["-8 37 flare female", "-6 37 flare male"], name="step"), hose("-6 37 flare female", "", size="-6")]), "size steps", "note",
                    ["-8 to -6"]),
 }
@@ -100,6 +105,23 @@ def test_torque_is_shown_in_both_systems_beside_its_material():
     assert metric.startswith("24 to 28 N m (steel or aluminium hose end)") and us.startswith("210 to 250 in-lb (steel")  # 210 to 250 in-lb, S6
 
 
+def test_a_joint_of_steel_takes_the_torque_of_steel_and_an_unsaid_material_is_soft():
+    def torque(**more):
+        car = feed([fn.adapter(["-8 O-ring boss male", "-6 37 flare male"], name="one", **more),
+                    fn.tube("3/8 in", "3 ft", material="steel", name="pipe", ends=["-6 37 flare female", ""])])
+        return fn.audit(car).listing("us").rows[1][6]
+
+    assert torque().startswith("110 to 125 in-lb") and torque(material="brass").startswith("110 to 125 in-lb")  # 3/8 aluminium: overlap of S6 and M8
+    assert torque(material="stainless steel").startswith("23 to 25 ft-lb (steel tube)")  # 270 to 300 in-lb, S6
+    with pytest.raises(ValueError, match="no material of fittings"):
+        fn.filter("1 psi at 90 gph", material="wood")
+
+
+def test_a_source_from_memory_says_so_also_where_it_is_one_of_several():
+    car = feed([fn.tube("3/16 in", "3 ft", name="pipe", ends=["M10x1 bubble flare male", ""])], ["M10x1 metric double flare female", ""], "DOT 4")
+    assert "from memory: verify before use" in fn.audit(car).findings[0].text()
+
+
 def test_ends_and_adapters_are_proposed_pass_their_own_audit_and_cost_pressure():
     car = fn.Circuit("car", fluid="E85")
     car.tank("cell", level="9 in")
@@ -130,6 +152,8 @@ def test_what_nobody_says_is_left_open_with_the_reason():
 def test_brake_lines_get_the_flare_of_their_port_and_barbs_a_clamped_hose():
     car = feed([fn.tube("3/16 in", "3 ft", name="pipe")], ["-3 inverted flare female", "M10x1 bubble flare female"], "DOT 4")
     assert [str(end) for end in fn.fitted(car).circuit.runs["feed"].pieces[0].shop.ends] == ["-3 inverted flare male", "M10x1 bubble flare male"]
+    braided = fn.fitted(feed([fn.hose("-6", "2 ft", spec="ptfe", name="hose")], ["barb -5 male", ""]))
+    assert braided.circuit.runs["feed"].pieces[0].shop.ends[0] is None and any("must not be clamped" in one.what for one in braided.open)
     soft = fn.fitted(feed([fn.hose("-6", "2 ft", spec="push-on", name="hose")], ["barb -6 male", "barb -6 male"])).circuit
     assert soft.runs["feed"].pieces[0].shop.clamped and fn.audit(soft).passes
 

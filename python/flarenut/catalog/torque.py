@@ -56,6 +56,22 @@ def joint_material(*words):
     return "steel" if hard else "aluminium"
 
 
+def fitting_material(word):
+    """A material of fittings, ports and hose ends as written, if it is known whether it is hard or soft.
+
+    Raises
+    ------
+    CatalogError : neither a metal nor a plastic of fittings
+
+    >>> fitting_material("Stainless steel")
+    'stainless steel'
+    """
+    said = word.strip().lower() if isinstance(word, str) else ""
+    if not said or not (_HARD.search(said) or _SOFT.search(said)):
+        raise CatalogError("material", word, f"{word!r} is no material of fittings", "there are steel, stainless, aluminium, brass, copper, zinc, nylon")
+    return said
+
+
 @cache
 def torque_of(end, line="", material="aluminium"):
     """The `Torque` of a joint at an `End`; None where the tables hold none.

@@ -18,6 +18,7 @@ SEALANTS = ("none", "tape", "paste")
 COMMON = {
     "ends": 'what it offers at inlet and outlet to be screwed onto, ["-8 37 flare male", "3/8 NPT male"]; "" for one that is not known',
     "sealant": 'what is put on its threads, "tape", "paste" or "none"',
+    "material": 'of its body and threads, "steel", "aluminium", "brass"; of a hose that of its ends, of a tube its alloy, "304 stainless"',
     "mass": 'of the part itself, dry, "0.4 kg"',
     "maker_pressure": 'working pressure that its maker states, "250 psi"; beats the tables',
 }
@@ -31,7 +32,7 @@ class Shop(NamedTuple):
     mass: float | None = None  # [kg]
     maker_pressure: float | None = None  # [Pa] above the open air
     standard: str | None = None  # of a hose: the published specification it is made to
-    material: str | None = None  # of a tube
+    material: str | None = None  # of its body and threads; of a tube the name of its alloy
     way: tuple | None = None  # that a line goes: points (forward, left, up) [m]
     clamped: bool = False
 
@@ -70,7 +71,7 @@ def shop_of(given, word):
     if "standard" in said:
         said["standard"] = catalog.hose_standard(said["standard"])
     if "material" in said:
-        said["material"] = catalog.tube_material(said["material"]).name
+        said["material"] = catalog.tube_material(said["material"]).name if word == "tube" else catalog.fitting_material(said["material"])
     if "way" in said:
         said["way"] = points_of(said["way"])
     if "clamped" in said and type(said["clamped"]) is not bool:

@@ -1,13 +1,17 @@
 """What an audit finds: of each joint, and of what stands in a row. Findings hold for every case."""
 
-from ..catalog import end_forms, source_in_words
+import re
+
+from ..catalog import CatalogError, end_forms, hose_rating, hose_spec, source_in_words
 from ..catalog.assembly import assembly_rule
 from ..circuit.compile import piece_names
+from ..circuit.made_of import made_of
 from ..results import COMMON_PRACTICE, Finding
 from .sealants import sealant_source
 
+_NO_CLAMP = ("ptfe", "medium-pressure", "high-pressure")  # families of hose: PTFE, wire-braided
 _FITTINGS = ("adapter", "straight", "elbow", "reducer")
-_TELLS_SAME_NUMBER = "measure both threads and look at both seats before anything is tightened"
+_LOOK = "measure both threads and look at both seats before anything is tightened"
 
 
 def findings_of(circuit, joints, prefix=""):
@@ -27,7 +31,9 @@ def _placed(finding, prefix):
 def _finding(code, severity, where, what, cure, source=COMMON_PRACTICE, hurt=0.0):
     """A finding without numbers; its source stands in its sentence, the first document of several."""
     first, *more = source.split("; ")
-    source = f"{first} and {len(more)} more" if more else first
+    if more:
+        doubt = re.search(r", (?:partly |derived from it: |)(?:from memory: |)verify before use$", more[-1])
+        source = f"{first} and {len(more)} more{doubt[0] if doubt else ''}"
     return Finding(code, severity, where, "", f"{what} ({source})" if source else what, source="", cure=cure, hurt=hurt)
 
 
@@ -38,7 +44,7 @@ def _of_joint(checked):
     source = source_in_words(mating.source, mating.how)
     between = f"put an adapter between them: {mating.adapter[0]}, to {mating.adapter[1]}" if mating.adapter else "change one of the two ends"
     if mating.danger:
-        yield _finding("joint does not seal", "stop", place, mating.reason, f"{between}; {_TELLS_SAME_NUMBER}", source, hurt=1.0)
+        yield _finding("joint does not seal", "stop", place, mating.reason, f"{between}; {_LOOK}", source, hurt=1.0)
     elif mating.verdict == "adapter":
         yield _finding("joint needs an adapter", "fix", place, mating.reason, between, source)
     else:
@@ -63,12 +69,16 @@ def _rows(run, pieces):
             yield _finding("stacked adapters", "watch", row[0], f"{len(row)} fittings stand one after the other: {', '.join(row)}; each is a joint that can leak, "
                            "and a lever on the next", "one fitting that does it, or a short hose between")
         row = []
-    steps = [(name, *(end.size for end in piece.shop.ends)) for name, piece in pieces
-             if piece.word == "adapter" and len({end.size for end in piece.shop.ends}) > 1 and len({end.form for end in piece.shop.ends}) == 1]
+    steps = [(name, *(end.size for end in piece.shop.ends)) for name, piece in pieces if piece.word in _FITTINGS and _steps(piece.shop.ends)]
     if steps:
         listed = "; ".join(f"{name}: {one} to {other}" for name, one, other in steps)
         yield _finding("size steps", "note", run.name, f"the size changes {len(steps)} times on the way: {listed}" if steps[1:] else f"the size changes on the way: {listed}",
                        "one size all the way, where that is no narrower")
+
+
+def _steps(ends):
+    """Whether two ends are of different dash; pipe and metric threads have none to compare."""
+    return None not in ends and all(end.size.startswith("-") for end in ends) and len({_number(end.size) for end in ends}) > 1
 
 
 def _hoses(pieces):
@@ -79,12 +89,27 @@ def _hoses(pieces):
         for end in piece.shop.ends:
             if end is None:
                 continue
-            if end.form == "barb" and end.sex == "female" and piece.shop.clamped is not True:
+            if end.form == "barb" and not takes_a_clamp(piece):
+                yield _finding("hose that takes no clamp", "stop", name, "a hose of PTFE or with a braid of wire is held by a clamp on a barb: its liner cold-flows or its "
+                               "braid spreads, and it slides off under pressure", "ends made for this hose; or rubber hose that is made for clamps", hurt=1.0)
+            elif end.form == "barb" and end.sex == "female" and piece.shop.clamped is not True:
                 yield _finding("hose without a clamp", "fix", name, "it is pushed onto a barb, and nothing says that it is clamped",
                                'clamp it and write clamped = true; push-on hose that needs no clamp has ends of its own')
             if size and end.size.startswith("-") and end.form in ("37 flare", "45 flare", "O-ring boss") and _number(end.size) != _number(size):
                 yield _finding("hose end of another size", "watch", name, f"its end '{end}' is not of the hose's own size {size}: such ends are made for few sizes of hose",
                                "check that there is one for this hose, or use an adapter")
+
+
+def takes_a_clamp(piece):
+    """Whether a hose may be clamped on a barb: not with a liner of PTFE, not with a braid of wire."""
+    family = piece.given.get("spec")
+    if family is not None and hose_spec(family).name in _NO_CLAMP:
+        return False
+    try:
+        made = hose_rating(piece.shop.standard or family, made_of(piece).dash) if piece.shop.standard or family else None
+    except CatalogError:
+        return True
+    return made is None or not ("PTFE" in made.liner or "wire braid" in made.construction or "PTFE" in made.construction)
 
 
 def _number(size):

@@ -15,6 +15,8 @@ def joint_listing(audit, units):
     sources, advice = [], {}
     rows = [_row(one, units, sources, advice) for one in audit.joints]
     notes = [f"{form}: {said}." for form, said in advice.items()]
+    if any(one.mating is not None and one.mating.torque is not None for one in audit.joints):
+        notes.append("Torque is that of the softer of the two; a material that is not said counts as soft: write 'material' of the parts.")
     notes += [f"[{number}] {source}" for number, source in enumerate(sources, 1)]
     return Listing(f"Joints of {audit.name}", ["joint", "offered", "verdict", "thread", "seal", "on the thread", "torque", "source"], rows, notes=[*notes, ESTIMATE])
 

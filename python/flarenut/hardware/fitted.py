@@ -10,6 +10,7 @@ from ..catalog import End
 from ..circuit import adapter
 from ..circuit.errors import CircuitError
 from ..circuit.made_of import made_of
+from .audit_rules import takes_a_clamp
 from .fitted_tees import put_tees
 from .joints import joints_of, named_pieces
 from .mating import mate
@@ -113,12 +114,16 @@ def _end_of(circuit, piece, opposite, left, name):
     """The end that a line should have; the one that its counterpart takes where that is one for lines, else a 37 degree flare of its own size."""
     line = made_of(piece)
     if opposite is not None and opposite.form == "barb" and opposite.sex == "male" and piece.word == "hose":
+        if not takes_a_clamp(piece):
+            left.append(Proposal(name, f"{opposite} takes a clamped hose, and this one must not be clamped: rubber hose, or a port of another form"))
+            return None
         return End("barb", opposite.size, "female", bore=line.bore)
     own = _of_brakes(opposite) if circuit.family == _BRAKES else None
     if own is not None:
         return own
     if line.dash is None:
-        left.append(Proposal(name, "its ends: nothing is known of its size but its bore"))
+        left.append(Proposal(name, "its ends: nothing is known of its size but its bore" if line.outside is None else
+                             "its ends: no inch size of flare is its own; say which, with sleeves for metric tube"))
         return None
     made = End("37 flare", f"-{line.dash}", "female")
     if opposite is not None and opposite.opposite is not None and opposite.form in ("37 flare", "45 flare") and opposite.sex == "male" \
