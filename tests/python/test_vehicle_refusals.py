@@ -136,7 +136,7 @@ def test_a_loop_without_a_way_out_for_its_heat_is_told_by_circuit_and_place():
     answer = vehicle.solve()
     assert not answer.converged
     cause = answer["oil"]["as written"].cause
-    assert "2 kW of heat" in cause
+    assert "(2.00 kW) of heat" in cause
     assert "water: " in cause or "oil: " in cause
     assert answer["water"]["as written"].cause == cause
     assert "not solved" in str(answer)
