@@ -28,9 +28,9 @@ def car():
         fn.hose("-8", "60 in", spec="ptfe", standard="MIL-H-27267", ends=["-8 37 flare female", "-8 37 flare female, 90 deg"], name="pump hose"),
         fn.filter(drop="1.2 psi at 100 gph", ends=["-8 37 flare male", "-8 O-ring boss female"], name="fuel filter"),
         fn.adapter(["-8 O-ring boss male", "-8 37 flare male"], name="filter adapter"),
-        fn.tube("1/2 in", wall="0.035 in", material="5052-O", ends=["-8 37 flare female"] * 2, name="hard line",
+        fn.tube("1/2 in", wall="0.035 in", material="304 stainless", ends=["-8 37 flare female"] * 2, name="hard line",
                 way=[["0 in", "0 in", "0 in"], ["20 in", "0 in", "0 in"], ["20 in", "0 in", "10 in"], ["60 in", "0 in", "10 in"]]),
-        fn.hose("-8", spec="ptfe", bend_radius="2 in", ends=["-8 37 flare female"] * 2, name="engine hose",
+        fn.hose("-8", spec="ptfe", bend_radius="5.5 in", ends=["-8 37 flare female"] * 2, name="engine hose",
                 way=[["0 in", "0 in", "0 in"], ["8 in", "0 in", "0 in"], ["8 in", "0 in", "14 in"]])])
     made.tee("rail tee", "rail in", "rail", "gauge", size="-8", ends=["-8 37 flare male"] * 3)
     made.junction("gauge end")

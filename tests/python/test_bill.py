@@ -42,11 +42,11 @@ def test_everything_is_counted_once():
     assert found == {
         "hose -10 ptfe": 1, "hose -8 ptfe, MIL-H-27267": 1, "hose -8 ptfe": 1, "hose -3 ptfe": 1, "hose -6 push-on": 1,
         "hose end -10 37 flare female": 1, "hose end -10 37 flare female, 45 deg": 1, "hose end -8 37 flare female": 3,
-        "hose end -8 37 flare female, 90 deg": 1, "hose end -3, form not said": 2, "tube 1/2 in x 0.035 in, 5052-O aluminium": 1,
+        "hose end -8 37 flare female, 90 deg": 1, "hose end -3, form not said": 2, "tube 1/2 in x 0.035 in, 304 stainless annealed": 1,
         "tube 3/8 in x 0.035 in, 304 stainless annealed": 1, "tube nut and sleeve -8 37 flare": 2, "tube end 3/8 in x 0.035 in, form not said": 2,
         "adapter -8 O-ring boss male to -8 37 flare male": 1, "tee -8 37 flare male, all ends": 1,
         "adapter -8 37 flare male to -8 37 flare male": 1,  # wanted: hard line and engine hose meet nut to nut
-        "support clamp -8 hose": 2, "support clamp 1/2 in tube": 3, "support clamp 3/8 in tube": 5, "hose clamp -6": 2, "O-ring -8 O-ring boss": 1,
+        "support clamp -8 hose": 2, "support clamp 1/2 in tube": 2, "support clamp 3/8 in tube": 5, "hose clamp -6": 2, "O-ring -8 O-ring boss": 1,
         "formula pump: pump": 1, "filter: fuel filter": 1, "bypass regulator: regulator": 1, "injector: bank": 6}
 
 
@@ -130,7 +130,7 @@ def test_weight_of_what_is_wet_is_dry_and_the_liquid():
 def test_weights_that_nobody_knows_are_said_and_never_guessed():
     bill = fn.bill(car())
     known = {row.item for row in bill.rows if row.weight is not None}
-    assert known == {"tube 1/2 in x 0.035 in, 5052-O aluminium", "tube 3/8 in x 0.035 in, 304 stainless annealed", "formula pump: pump"}
+    assert known == {"tube 1/2 in x 0.035 in, 304 stainless annealed", "tube 3/8 in x 0.035 in, 304 stainless annealed", "formula pump: pump"}
     assert bill.total.unweighed == len(bill.rows) - 3 == len(bill.unweighed)
     text = bill.text(width=300)
     assert "Weight not known: hose -10 ptfe;" in text and f"at least {bill.total.dry.show()}" in text
@@ -151,7 +151,7 @@ def test_cost_by_hand(prices):
     engine_hose = (fn.cut_list(car())["engine hose"].length.to("in") - 2.2) / 12
     cost = {"hose -8 ptfe, MIL-H-27267": 9.5 * pump_hose, "hose -8 ptfe": 9.5 * engine_hose, "hose -10 ptfe": 12.0 * 14 / 12,
             "hose end -8 37 flare female": 33.0, "hose end -8 37 flare female, 90 deg": 19.0, "support clamp -8 hose": 2.4,
-            "support clamp 1/2 in tube": 3.6, "support clamp 3/8 in tube": 6.0, "tube 3/8 in x 0.035 in, 304 stainless annealed": 5.5 * 9,
+            "support clamp 1/2 in tube": 2.4, "support clamp 3/8 in tube": 6.0, "tube 3/8 in x 0.035 in, 304 stainless annealed": 5.5 * 9,
             "adapter -8 O-ring boss male to -8 37 flare male": 8.0, "adapter -8 37 flare male to -8 37 flare male": 8.0, "formula pump: pump": 140.0}
     assert {row.item: row.cost for row in bill.rows if row.cost is not None} == pytest.approx(cost)
     assert bill.total.cost == pytest.approx(sum(cost.values())) and bill.total.unpriced == len(bill.rows) - len(cost)

@@ -143,10 +143,20 @@ def test_the_table_has_a_column_for_each_and_changes_in_brackets(study):
     assert "<table" in study._repr_html_() and "smaller" in study.html()
 
 
-def test_the_same_finding_of_several_is_said_once_with_the_worst(study):
-    text = study.text(width=400)
-    (line,) = [one for one in text.splitlines() if "nearly wide open" in one]
-    assert "(worst)" in line and "as written" in line and "smaller" in line
+def test_the_same_finding_of_several_is_said_once_with_the_worst():
+    from flarenut.results import Finding
+    from flarenut.studies.hardware_choices import HardwareChoice, HardwareChoices
+
+    class Answer(dict):
+        findings = ()
+
+    def choice(name, hurt, where="regulator"):
+        answer = Answer()
+        answer.findings = [Finding("creep", "watch", where, "idle", f"over by {hurt}", hurt=hurt)]
+        return HardwareChoice(name, {}, answer)
+
+    made = HardwareChoices(car(), ["hose"], (), [], [choice("as written", 0.1), choice("-6", 0.4), choice("-10", 0.2), choice("-4", 0.3, "pump")], [], None, "us")
+    assert [text for _, text in made.table().findings] == ["WATCH: -6 (worst), -10, as written: regulator, idle: over by 0.4.", "WATCH: -4: pump, idle: over by 0.3."]
 
 
 def test_csv_says_the_same(study, tmp_path):
