@@ -1,6 +1,7 @@
 """The page of a build sheet: names stay names, it fetches nothing, it reads well aloud, its colours stand out."""
 
 import re
+from pathlib import Path
 
 import pytest
 from sheet_example import HOSTILE, hostile, truck, vehicle, wrong
@@ -103,3 +104,8 @@ def test_colours_stand_out():
         for paper in (style.PAPER, style.SHADE):
             assert contrast(ink, paper) >= 4.5
     assert all(contrast(colour, style.PAPER) >= 4.5 for colour in SEVERITY_COLOURS.values())
+
+
+def test_a_wide_drawing_lies_across_its_sheet_of_paper():
+    wide = fn.build_sheet(fn.load(Path(fn.__file__).parent / "demo/oil_cooler_six.toml")).html
+    assert 'class="lying"><h2 id="schematic">' in wide and 'class="lying"' not in fn.build_sheet(wrong()).html

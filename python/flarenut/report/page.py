@@ -1,5 +1,7 @@
 """The page of a sheet: its head, the sections of each circuit, what holds for all, and where to sign."""
 
+import re
+
 from .. import __version__
 from ..results import ranked
 from .cases import cases_section
@@ -16,6 +18,9 @@ from .style import style_of
 from .testing import test_section
 
 ESTIMATE = "Engineering estimate, not a certification: defer to local codes and licensed practice."
+
+_STANDING = 950  # widest drawing [px] that is read on an upright page of paper: wider ones lie across it
+_FITTED = 1400  # widest that is fitted into a page on a screen: a wider one is moved about in its box
 
 
 class _Page:
@@ -59,11 +64,11 @@ def page(plumbing, parts, whole, units, day, proposals):
 
 def _circuit(made, part, units, sources, level, at=""):
     """The sections of one circuit."""
-    def add(title, *body):
-        made.add(title, *body, level=level, at=at)
+    def add(title, *body, **more):
+        made.add(title, *body, level=level, at=at, **more)
 
     add("Findings, worst first", listed(part.findings, units))
-    add("Schematic", _drawing(part))
+    add("Schematic", _drawing(part), class_="lying" if drawing_width(part.drawing.svg) > _STANDING else None)
     add("Runs, ends and cut lengths", runs_section(part.circuit, part.cuts, units))
     add("Joints", joints_section(part.audit, units, sources))
     add("Operating cases", cases_section(part.answer, part.table))
@@ -77,8 +82,19 @@ def _drawing(part):
     case = next(iter(part.answer), None)
     told = "" if case is None else f" Pressures and flows are those of {case}; colours and words are of the worst finding of all cases."
     said = element("figcaption", f"Schematic of {part.name}, symbols after ISO 1219-1.{told}")
-    drawing = element("div", made_elsewhere(part.drawing.svg), class_="scroll", role="region", aria_label=f"Schematic of {part.name}", tabindex="0")
+    width = "scroll large" if drawing_width(part.drawing.svg) > _FITTED else "scroll"
+    drawing = element("div", made_elsewhere(part.drawing.svg), class_=width, role="region", aria_label=f"Schematic of {part.name}", tabindex="0")
     return element("figure", drawing, said)
+
+
+def drawing_width(svg):
+    """Width of a drawing [px].
+
+    >>> drawing_width('<svg xmlns="..." width="1040" height="500">')
+    1040.0
+    """
+    found = re.match(r'<svg[^>]*? width="([\d.]+)"', svg)
+    return float(found[1]) if found else 0.0
 
 
 def _about_sources(sources):

@@ -6,7 +6,7 @@ from .markup import Markup, joined
 from .tables import BOX, end_words, shown, table
 
 _UNSAID = "not said"
-_MOUTHS = ("opening", "pickup")
+_NOT_MADE = ("opening", "pickup", "passage", "bearings", "squirters")  # what is there already
 
 
 def runs_section(circuit, cuts, units):
@@ -34,7 +34,7 @@ def _row(name, piece, cut, units):
     word = piece.word.replace("_", " ")
     if cut is not None:
         return [name, f"{word} {cut.size}", *map(_end, piece.shop.ends, [_UNSAID] * 2), tape(cut.cut, units, piece.word), BOX]
-    return [name, f"{word}{_size(piece)}", *map(_end, piece.shop.ends[:2], ["", ""]), "", Markup("") if piece.word in _MOUTHS else BOX]
+    return [name, f"{word}{_size(piece)}", *map(_end, piece.shop.ends[:2], ["", ""]), "", Markup("") if piece.word in _NOT_MADE else BOX]
 
 
 def _of_several(name, piece, ends):

@@ -58,6 +58,7 @@ dd .blank {{ margin-left: 0; width: 9em; }}
 .wholly {{ white-space: nowrap; }}
 figure {{ margin: .7rem 0; }}
 figure svg {{ display: block; max-width: 100% !important; height: auto !important; margin: 0 auto; }}
+.large svg {{ max-width: none !important; }}
 figcaption {{ color: {QUIET}; font-size: .9rem; }}
 footer {{ margin-top: 2rem; padding-bottom: 2rem; }}
 """
@@ -101,10 +102,13 @@ _PRINT = f"""
   tr.group {{ break-after: avoid; }}
   .badge {{ color: #000 !important; background: none !important; border: 1px solid #000; }}
   .findings li {{ border-left-color: #000 !important; }}
-  figure svg {{ max-width: 100% !important; max-height: 225mm; width: auto; }}
+  figure svg, .large svg {{ max-width: 100% !important; max-height: 225mm; width: auto; }}
+  .lying {{ page: lying; }}
+  .lying svg {{ max-height: 147mm; }}
   .signing {{ break-inside: avoid; }}
 }}
 @page {{ margin: 13mm 12mm 16mm; }}
+@page lying {{ size: landscape; }}
 """
 
 
