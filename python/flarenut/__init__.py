@@ -21,12 +21,12 @@ _HOMES = {
     "demand_picture": "plotting", "pump_picture": "plotting", "size_picture": "plotting", "suction_picture": "plotting",
     "line_sizes": "studies.line_sizes", "compare": "studies.comparison", "Sliders": "studies.sliders", "pump_and_system": "studies.pump_lines",
     "temperature_loop": "plotting", "pressure_loop": "plotting", "SweepInterrupted": "studies", "SweepWarning": "studies",
-    "audit": "hardware", "fitted": "hardware", "mate": "hardware",
+    "build_sheet": "report", "audit": "hardware", "fitted": "hardware", "mate": "hardware",
     "over_time": "studies.over_time", "OverTimeInterrupted": "studies.over_time", "time_picture": "plotting",
     "bill": "hardware.bill", "cut_list": "hardware.cut_list", "prices": "hardware.prices", "hardware_choices": "studies.hardware_choices",
     "schematic": "schematic",
 }
-_ROOMS = ("catalog", "checks", "circuit", "fluids", "hardware", "plotting", "results", "studies", "units")
+_ROOMS = ("catalog", "checks", "circuit", "fluids", "hardware", "plotting", "report", "results", "studies", "units")
 
 
 def __getattr__(name):

@@ -1,6 +1,8 @@
 """The notebooks: run from end to end as a builder would, their decisions held to plain change and solve, their words to the trade's."""
 
 import ast
+import csv
+import io
 import os
 import re
 import warnings
@@ -14,7 +16,7 @@ for needed in ("jupytext", "nbclient", "ipykernel", "ipywidgets", "matplotlib", 
     pytest.importorskip(needed, reason="the notebooks need it")
 
 FOLDER = Path(__file__).resolve().parents[2] / "notebooks"
-NAMES = ["choosing_a_pump", "hot_oil_pressure", "oil_cooler_placement", "return_line_size"]
+NAMES = ["choosing_a_pump", "fuel_system_tank_to_rail", "hot_oil_pressure", "oil_cooler_placement", "return_line_size"]
 OF_OIL = ("hot_oil_pressure", "oil_cooler_placement")
 SETTINGS = ("IPYTHONDIR", "JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR")
 SECONDS = 300  # for one cell on a busy machine; a cell that hangs ends here
@@ -89,7 +91,8 @@ def test_it_has_pictures_and_leaves_nothing_behind(executed, folder):
 def test_it_decides_as_plain_solving_does(executed):
     name, notebook = executed
     assert decision_of(notebook) == {"return_line_size": return_line_by_hand, "choosing_a_pump": pump_by_hand,
-                                     "oil_cooler_placement": cooler_by_hand, "hot_oil_pressure": hot_oil_by_hand}[name]()
+                                     "oil_cooler_placement": cooler_by_hand, "hot_oil_pressure": hot_oil_by_hand,
+                                     "fuel_system_tank_to_rail": hardware_by_hand}[name]()
 
 
 def return_line_by_hand():
@@ -212,6 +215,41 @@ def hot_oil_by_hand():
             "still to mend": [*(["oil pump: inlet vacuum"] if pump_starves(cold) else []), *(["oil pump: oil spilled"] if reaches < 0.1 else [])]}
 
 
+def hardware_by_hand():
+    """The cheapest hose that bears the dead head; for the return the cheapest that lets at most 3 psi stand over the tank; all counted by hand."""
+    names = circuits_of("fuel_system_tank_to_rail")
+    price = {row["item"]: (float(row["price"]), float(row["weight"].removesuffix(" lb"))) for row in csv.DictReader(io.StringIO(names["PRICES"]))}
+    known = {(family, size): (size, spec, standard) for family, spec, standard in
+             (("PTFE", "ptfe", "SAE 100R14"), ("rubber", "medium-pressure", "MIL-H-8794"), ("push-on", "push-on", "SAE 30R9")) for size in ("-6", "-8")}
+    by_price = sorted(known, key=lambda one: price[f"hose {one[1]} {known[one][1]}*"][0])
+    behind = next(one for one in by_price if fn.catalog.hose_rating(known[one][2], int(one[1][1:])).working >= 110 * PSI)
+    back = next(one for one in by_price if back_pressure(plumbed(names["wagon"](), known[behind], known[one])) <= 3.0 * PSI)
+    assert (behind, back) == (("rubber", "-6"), ("push-on", "-6"))  # what is counted below
+    # Seat to seat in inches; 6.5 % of slack where it is straight; each end takes up 1.1 in. Ends and adapters: two and, at both ports of each hose but that
+    # of the sock, one; the rail's boss and the regulator's are joined by one more with two O-rings; that of the tank's pipe thread has none.
+    feet = {"hose -10 ptfe*": (16 * 1.065 - 2.2) / 12, "hose -6 medium-pressure*": (20 + 108 - 4.4) / 12, "hose -6 push-on*": (120 - 2.2) / 12}
+    pieces = {"hose end *": 8, "adapter *": 8, "O-ring *": 8, "support clamp *": 4 + 4, "sock": 1, "pump": 1, "filter": 1, "regulator": 1, "injectors": 6}
+    dear, heavy = (sum(price[item][what] * count for item, count in {**feet, **pieces}.items()) for what in (0, 1))
+    cases = plumbed(names["wagon"](), known[behind], known[back]).solve()
+    return {"behind the pump": " ".join(behind), "return": " ".join(back), "adapters": pieces["adapter *"], "hose ends": pieces["hose end *"],
+            "cost": round(dear, 2), "pounds": round(heavy, 1), "unpriced": 0,
+            "still to mend": [f"pump, {name}: suction margin" for name, case in cases.items() if near_boiling(case)]}
+
+
+def plumbed(car, behind, back):
+    """The wagon in other hose, (size, spec, standard), with the ends and adapters that it takes."""
+    for line, (size, spec, standard) in {"pump hose": behind, "feed hose": behind, "return hose": back}.items():
+        car.change(line, size=size, spec=spec, standard=standard)
+    car.change("feed hose", ends=["", ""], sealant=None)
+    return fn.fitted(car).circuit
+
+
+def back_pressure(car):
+    """Behind the regulator over the tank at idle [Pa]."""
+    idle = car.solve()["idle"]
+    return idle.part("regulator").outlet.gauge.si - idle.at("tank").gauge.si
+
+
 def share_left(car, burnt):
     """In each case: what the pump gives beyond the fuel burnt [kg/s], as a share of it; below nothing where the rail is short."""
     answer = car.solve().values()
@@ -241,7 +279,7 @@ def test_the_script_knows_only_the_public_interface(name):
 
 
 # Words with a capital inside of a sentence. A brand would be one more.
-TRADE = {"E10", "E85", "SAE", "PTFE", "Python", "A", "V", "W", "C", "K", "L", "STOP", "FIX"}
+TRADE = {"E10", "E85", "SAE", "PTFE", "Python", "A", "V", "W", "C", "K", "L", "STOP", "FIX", "NPT", "O-ring", "MIL-H-8794", "USD"}
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -122,14 +122,23 @@ def spigot_clearance(spigot):
     return _rule(small if spigot < 0.375 * _INCH - 1e-6 else large)
 
 
+def proof_rule():
+    """`Rule` of the proof test of tube assemblies, as a multiple of the operating pressure.
+
+    >>> proof_rule().low, proof_rule().unit
+    (2.0, 'times')
+    """
+    (row,) = _rows("proof test of tube assemblies")
+    return _rule(row)
+
+
 def proof_pressure(operating):
     """Test pressure of a tube assembly [Pa] by its operating pressure [Pa], with liquid: twice that, 100 psi at least.
 
     >>> round(proof_pressure(300e3) / 6894.757)
     100
     """
-    (row,) = _rows("proof test of tube assemblies")
-    return max(float(row["low"]) * operating, 100.0 * 6894.757)
+    return max(proof_rule().low * operating, 100.0 * 6894.757)
 
 
 def usual_velocities(line):

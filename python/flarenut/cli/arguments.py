@@ -80,6 +80,13 @@ def _parser():
     bill.add_argument("--slack", metavar="SHARE", help="of hose that is run straight, e.g. \"6 %%\" (default: the middle of 5 to 8 %%)")
     bill.add_argument("--fit", action="store_true", help="first put in the ends and adapters that joints need, as 'audit --fit' proposes them; of one circuit")
     bill.add_argument("--csv", metavar="OUT.csv", help="also write the bill as CSV; with --cut-list the cut list beside it, OUT-cuts.csv")
+    sheet = commands.add("sheet", _sheet, "write the build sheet of a circuit file: one page for the bench, to print")
+    sheet.add_argument("file", metavar="FILE.toml", help="circuit or vehicle file; - reads standard input")
+    _units(sheet)
+    sheet.add_argument("--out", metavar="FILE.html", help="page to write (default: FILE_sheet.html, here)")
+    sheet.add_argument("--prices", metavar="FILE", help="price file that you keep: what things cost, weigh and take up")
+    sheet.add_argument("--fit", action="store_true", help="propose hose ends and adapters where none are said, and count on them")
+    sheet.add_argument("--date", metavar="TEXT", default="", help="date to print on it, as you write it; today asks the clock (default: a line to write on)")
     parts = commands.add("parts", _parts, "list the words of circuit files, or the keys of one of them")
     parts.add_argument("name", metavar="NAME", nargs="?", help="a part or a heading, e.g. hose or case")
     commands.add("schema", _schema, "print a JSON Schema of circuit files, for completion in an editor")
@@ -130,6 +137,12 @@ def _bill(options):
     from .bill import bill
 
     return bill(options)
+
+
+def _sheet(options):
+    from .sheet import sheet
+
+    return sheet(options)
 
 
 def _demo(options):

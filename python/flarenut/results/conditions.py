@@ -4,6 +4,8 @@ What the builder wrote stays as written where it is at home in those units. A wo
 what the engine solved with, so that no place of the table is empty.
 """
 
+from functools import lru_cache
+
 from flarenut.units import UnitError, show
 from flarenut.units.display import as_said
 
@@ -44,6 +46,7 @@ def text_of(case, name, system):
     return said(name, written, system) if written else _solved_with(case, name, system)
 
 
+@lru_cache(maxsize=4096)  # a preset of many parts is shown in many places, and words that are no value cost a search for near ones
 def said(name, text, system):
     """One condition as it was written, in the units of a system; words that are no value stay as they are.
 

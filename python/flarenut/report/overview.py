@@ -1,0 +1,84 @@
+"""What a sheet begins with: what it is of, and what it comes to."""
+
+from pathlib import Path
+
+from .. import __version__
+from ..hardware.bill_view import money
+from ..units import Quantity
+from .markup import element, joined
+from .tables import BLANK, table
+
+_COUNTED = {"seals": "seal", "adapter": "need an adapter", "refused": "REFUSED", "not said": "not known, as a side is not said"}
+
+
+def facts_of(plumbing, parts, whole, units, day):
+    """Name, liquid, date and the few numbers that everybody asks first."""
+    total = whole.bill.total if whole is not None else parts[0].bill.total
+    facts = [
+        ("Name", f"{plumbing.name}{' (invented)' if plumbing.invented else ''}"),
+        *_liquids(parts, whole),
+        ("Date", day or BLANK),
+        ("Units", _UNITS[units]),
+        ("Cases", ", ".join(dict.fromkeys(case for part in parts for case in part.answer)) or "none"),
+        ("Joints", _joints(parts)),
+        ("Lines to cut", _lines(parts)),
+        ("Highest pressure", _highest(parts, units)),
+        ("Liquid in the lines", f"{total.volume.show(units)}, {total.liquid.show(units)}"),
+        ("Parts, dry", _weight(total, units)),
+        *_cost(parts[0].bill.prices, total)]
+    if plumbing.source:
+        facts.append(("Written in", Path(plumbing.source).name))
+    facts.append(("Made by", f"flarenut {__version__}"))
+    return element("dl", *(joined(element("dt", word), element("dd", said)) for word, said in facts), class_="facts")
+
+
+_UNITS = {"us": "US units; pressures over the air around unless said otherwise", "metric": "metric units; pressures over the air around unless said otherwise"}
+
+
+def _liquids(parts, whole):
+    if whole is None:
+        return [("Liquid", parts[0].circuit.fluid.name)]
+    return [("Circuits", "; ".join(f"{part.name} ({part.circuit.fluid.name})" for part in parts))]
+
+
+def _joints(parts):
+    counts = [part.audit.counts() for part in parts]
+    said = [f"{sum(one[verdict] for one in counts)} {words}" for verdict, words in _COUNTED.items() if any(one[verdict] for one in counts)]
+    return ", ".join(said) or "none"
+
+
+def _lines(parts):
+    hoses, tubes = (sum(len(rows) for rows in (getattr(part.cuts, word) for part in parts)) for word in ("hoses", "tubes"))
+    return ", ".join(f"{count} {word if count == 1 else word + 's'}" for count, word in ((hoses, "hose"), (tubes, "tube")) if count) or "none"
+
+
+def _highest(parts, units):
+    """Of all junctions in all cases, over the air around."""
+    found = [(case.at(place).gauge.si, part.name, case.layout.junction_title(place), name) for part in parts for name, case in part.answer.items()
+             if case.converged for place in case.junction_names if place not in ("ambient", "manifold")]
+    if not found:
+        return "not known, as no case is solved"
+    most, *where = max(found)
+    return f"{Quantity(most, 'pressure_gauge').show(units)}: {', '.join(where if len(parts) > 1 else where[1:])}"
+
+
+def _weight(total, units):
+    if not total.dry.si and total.unweighed:
+        return "not known"
+    return f"{'at least ' if total.unweighed else ''}{total.dry.show(units)}"
+
+
+def _cost(prices, total):
+    if prices is None:
+        return [("Cost", "not known: no price file was given")]
+    unpriced = f", {total.unpriced} things without a price" if total.unpriced else ""
+    return [("Cost", f"{'at least ' if total.unpriced else ''}{money(total.cost)} {prices.currency}".rstrip() + unpriced)]
+
+
+def proposals_section(proposals):
+    """What `fitted` put in, and what it could not tell."""
+    said = element("p", "Nobody said these ends and adapters: they are proposals, and the rest of this sheet counts on them. Check each before buying."
+                   if proposals.proposals else "Nothing had to be put in.")
+    made = [table("Put in", ["where", "what"], [("", [[one.where, one.what] for one in proposals.proposals])], tick="right")] if proposals.proposals else []
+    left = [table("Left open", ["where", "why"], [("", [[one.where, one.what] for one in proposals.open])])] if proposals.open else []
+    return joined(said, *made, *left)

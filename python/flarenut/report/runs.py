@@ -1,0 +1,69 @@
+"""Runs of a circuit piece by piece: what each is, what its ends are, what it is cut to; then how the cut lengths come about."""
+
+from ..circuit.compile import piece_names
+from ..hardware.cut_list_view import tape
+from .markup import Markup, joined
+from .tables import BOX, end_words, shown, table
+
+_UNSAID = "not said"
+_NOT_MADE = ("opening", "pickup", "passage", "bearings", "squirters")  # what is there already
+
+
+def runs_section(circuit, cuts, units):
+    """The runs, tees and injectors of a circuit, and its cut list."""
+    names, rows_of = piece_names(circuit), {cut.name: cut for cut in cuts}
+    groups = []
+    for run in circuit.runs.values():
+        rows = [_row(names[run.name, place], piece, rows_of.get(names[run.name, place]), units) for place, piece in enumerate(run.pieces)]
+        groups.append((_heading(run), rows))
+    groups.append(("between runs", [_of_several(name, piece, ends) for name, (piece, ends) in circuit.multiport.items()]))
+    made = table("Runs, in the order the liquid meets them", ["part", "what it is", "inlet end", "outlet end", "cut to", "made"], groups, right=(4,))
+    if not len(cuts):
+        return made
+    cut_tables = cuts.tables(units).tables
+    listed = [shown(one, _caption(number, one, cuts), "line" if number < _plain(cuts) else "bend") for number, one in enumerate(cut_tables)]
+    return joined(made, *listed)
+
+
+def _heading(run):
+    ports = [f"{place}: {port}" for place, port in zip((run.start, run.end), run.meets) if port is not None]
+    return f"{run.name}: {run.start} to {run.end}" + (f" (ports: {'; '.join(ports)})" if ports else "")
+
+
+def _row(name, piece, cut, units):
+    word = piece.word.replace("_", " ")
+    if cut is not None:
+        return [name, f"{word} {cut.size}", *map(_end, piece.shop.ends, [_UNSAID] * 2), tape(cut.cut, units, piece.word), BOX]
+    return [name, f"{word}{_size(piece)}", *map(_end, piece.shop.ends[:2], ["", ""]), "", Markup("") if piece.word in _NOT_MADE else BOX]
+
+
+def _of_several(name, piece, ends):
+    told = piece.shop.ends if len(piece.shop.ends) == len(ends) else [None] * len(ends)
+    offered = joined(*(joined("\n" if number else "", f"{place}: ", _end(end, _UNSAID)) for number, (place, end) in enumerate(zip(ends, told))))
+    return [name, f"{piece.word.replace('_', ' ')}{_size(piece)}", offered, "", "", BOX]
+
+
+def _end(end, unsaid):
+    return unsaid if end is None else end_words(end)
+
+
+def _size(piece):
+    """Size and angle of a fitting, as written."""
+    given = piece.given
+    words = [str(given[key]) for key in ("size", "bore") if given.get(key) is not None][:1]
+    if given.get("inlet") is not None and given.get("outlet") is not None:
+        words = [f"{given['inlet']} to {given['outlet']}"]
+    if isinstance(given.get("angle"), (int, float)) and piece.word in ("elbow", "bend"):
+        words.append(f"{given['angle']} deg")
+    return f" {', '.join(words)}" if words else ""
+
+
+def _plain(cuts):
+    """How many tables of a cut list are of lines; those of single tubes' bends follow."""
+    return bool(cuts.hoses) + bool(cuts.tubes)
+
+
+def _caption(number, found, cuts):
+    if number >= _plain(cuts):
+        return found.title
+    return "How hoses are cut" if number == 0 and cuts.hoses else "How tubes are cut"

@@ -1,0 +1,82 @@
+"""`build_sheet`: everything that a builder needs at the bench, in one page that prints."""
+
+from datetime import date as calendar
+from pathlib import Path
+
+from ..circuit import Circuit, CircuitError, Vehicle
+from ..hardware import Fitted
+from .circuits import parts_of
+from .page import page
+
+_ENDINGS = (".html", ".htm")
+
+
+class Sheet:
+    """A build sheet.
+
+    Attributes
+    ----------
+    name : of the circuit or vehicle
+    html : the whole page as text; it fetches nothing and needs no script
+    """
+
+    def __init__(self, name, html):
+        self.name, self.html = name, html
+
+    def save(self, path):
+        """Writes the page to a file whose name ends in .html, and returns its `Path`."""
+        target = Path(path)
+        if target.suffix.lower() not in _ENDINGS:
+            raise CircuitError(f"'path' is {str(path)!r}: a build sheet is written as HTML", "end the name in .html", key="path", value=path)
+        target.write_text(self.html, encoding="utf-8")
+        return target
+
+    def __repr__(self):
+        return f"<build sheet of {self.name!r}: {len(self.html)} letters of HTML>"
+
+
+def build_sheet(plumbing, path=None, *, answer=None, units="us", prices=None, date=""):
+    """The build sheet of a circuit or a vehicle: one HTML page that prints, with findings, schematic, runs with ends and cut lengths, joints with
+    torque, operating cases, what lines bear, the bill, the test pressure with liquid, cautions, and places to tick and sign.
+
+    Parameters
+    ----------
+    plumbing : `Circuit` or `Vehicle`; or what `fitted` makes, whose proposals are then listed
+    path : file to write it to, ending in .html; none is written unless given
+    answer : of its solve; it is solved here unless given
+    units : "us" or "metric"
+    prices : name of a price file or `Prices`; without one there is no cost
+    date : to print on it, any text; "today" asks the clock
+
+    Returns
+    -------
+    Sheet : `html` (text), `save(path)`
+
+    Raises
+    ------
+    CircuitError : what is given is no circuit, or an answer of another; units that there are not; a path that is no page
+    FileError : a price file that cannot be used
+
+    Examples
+    --------
+    >>> import flarenut as fn
+    >>> wash = fn.Circuit("rinse line", fluid="water")
+    >>> wash.tank("drum", level="1 m")
+    >>> wash.run("line", "drum", "ambient", [fn.hose("-8", "3 m", spec="full-size", name="long hose")])
+    >>> sheet = fn.build_sheet(wash, units="metric")
+    >>> "long hose" in sheet.html, "<script" in sheet.html
+    (True, False)
+    """
+    proposals = plumbing if isinstance(plumbing, Fitted) else None
+    plumbing = plumbing if proposals is None else proposals.circuit
+    if not isinstance(plumbing, (Circuit, Vehicle)):
+        raise CircuitError(f"{plumbing!r} is no circuit and no vehicle", "make it with fn.Circuit, fn.Vehicle or fn.load", key="plumbing", value=plumbing)
+    if units not in ("us", "metric"):
+        raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", key="units", value=units)
+    answer = plumbing.solve() if answer is None else answer
+    day = calendar.today().isoformat() if date == "today" else str(date)
+    parts, whole = parts_of(plumbing, answer, units, prices)
+    made = Sheet(plumbing.name, page(plumbing, parts, whole, units, day, proposals))
+    if path is not None:
+        made.save(path)
+    return made

@@ -1,0 +1,86 @@
+"""The test before first use: every line assembly by itself, full of liquid, at its proof pressure; then all of it at its own pressure."""
+
+from ..catalog import hose_rating
+from ..catalog.supports import proof_pressure, proof_rule
+from ..checks.ratings_lines import MAKER, inside, rated_lines
+from ..checks.written import notes_of
+from ..units import Quantity
+from .markup import element, joined
+from .tables import notes, table
+
+_HEADINGS = ["line", "inside, at most", "in case", "test with liquid at", "source"]
+_BY_ITSELF = ("Test every hose and tube with its ends as an assembly, off the vehicle or taken off at both ends and plugged: no pump, filter, "
+              "regulator, injector, cooler, gauge or tank hangs on it. They bear less.")
+_STEPS = (
+    "Fill the assembly with liquid until no air is left in it: water, or the liquid that it is made for. Not fuel where anything can light it.",
+    "Stand clear and behind a shield, with eyes covered. Raise the pressure slowly with a hand pump, and hold it for some minutes. "
+    "Never feel for a leak by hand.",
+    "Never test with full-pressure air or other gas: what bursts under gas throws its pieces.",
+    "A drop, a sweat, a bulge, an end that has moved: let the pressure off, and make the assembly anew.",
+    "Dry what held water. Then put it in, fill the whole system, bring it to its own pressure with the engine off where that can be done, "
+    "and look at every joint.",
+)
+_BRAKES = "Brakes: the proof test is for a qualified shop, by the code that applies."
+
+
+def test_section(circuit, answer, units, sources):
+    """Test pressures of the lines of a circuit, and how to test."""
+    worst = _highest(answer)
+    rows = [_row(found, units, sources) for found in worst.values()]
+    made = [table("Test pressure of every line assembly, with liquid", _HEADINGS, [("", rows)], right=(1, 3), tick="held")] if rows else []
+    said = [element("p", _BRAKES)] if circuit.family == "brake fluid" else []
+    above = ["Test with liquid at: twice the highest pressure in any of the cases, and 100 psi (690 kPa) at least, but no more than the line itself "
+             "is proved or clamped to. A blocked line may see more than any case knows. What the maker of hose or ends says comes first."]
+    return joined(*said, element("p", _BY_ITSELF), *made, element("ol", *(element("li", step) for step in _STEPS)), notes(above if rows else []))
+
+
+class _Found:
+    """The case in which the pressure in a line is highest."""
+
+    def __init__(self, case, part, rated):
+        self.title, self.case, self.pressure, self.rated = case.layout.title(part), case.name, inside(case, part), rated
+
+
+def _highest(answer):
+    worst = {}
+    for case in answer.values():
+        if not case.converged or notes_of(case) is None:
+            continue
+        rated = {one.part: one for one in rated_lines(case)}
+        for part in notes_of(case).made_of:
+            found = _Found(case, part, rated.get(part)) if part in case.part_names else None
+            if found is not None and (part not in worst or found.pressure > worst[part].pressure):
+                worst[part] = found
+    return worst
+
+
+def _row(found, units, sources):
+    rule = proof_rule()
+    asked, least, kept, source = proof_pressure(max(found.pressure, 0.0)), None, "", ""
+    bounds = list(_bounds(found.rated))
+    for bears, why, said in bounds:
+        if bears is not None and bears < asked and (least is None or bears < least):
+            least, kept, source = bears, why, said
+    if not any(bears is not None for bears, _, _ in bounds):
+        kept = "if it is made for that"
+    shown = Quantity(asked if least is None else least, "pressure_gauge").show(units)
+    kept = kept if least is None else f"no more: {kept}"
+    test = joined(element("strong", shown), f"\n{kept}" if kept else "")
+    return [found.title, Quantity(found.pressure, "pressure_gauge").show(units), found.case, test, sources.mark(rule.said, source)]
+
+
+def _bounds(rated):
+    """(pressure, what it is, its source) of what a line must not be tested beyond."""
+    if rated is None:
+        return
+    if rated.line.shop.maker_pressure is not None:
+        yield 2.0 * rated.line.shop.maker_pressure, "twice what its maker states", MAKER
+    elif rated.is_hose and rated.rating is not None:
+        proof = rated.rating.proof or (2.0 * rated.rating.working if rated.rating.working else None)
+        yield proof, f"proof of {rated.called}" if rated.rating.proof else f"twice what {rated.called} bears", rated.rating.said
+    elif rated.rating is not None and rated.working(None)[0]:
+        bears, source = rated.working(None)
+        yield 2.0 * bears, f"twice what {rated.called} bears", source
+    if rated.is_hose and rated.line.shop.clamped:
+        held = hose_rating("SAE J189", clamped=True)
+        yield held.working, "what clamps on barbs hold", held.said
