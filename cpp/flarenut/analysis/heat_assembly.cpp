@@ -5,15 +5,14 @@
 #include "flarenut/analysis/heat_system.hpp"
 
 // Newton's step: each part's flows and mean temperature put in terms of pressures and temperatures, and what that leaves for the
-// matrix. Slopes that move an answer's last digits only are left out: of specific heat, of gravity heads with density.
+// matrix.
 
 namespace flarenut::analysis {
 
-using network::HeatSide;
 using network::Linearisation;
 
 /// Solves a part's own equations for its changes:
-///   r + ∂r/∂q Δq + ∂r/∂p Δp + ∂r/∂T_m ΔT_m = 0,      T_m + ΔT_m = mean + its slopes · (Δq, ΔT)
+///   r + ∂r/∂q Δq + ∂r/∂p Δp + ∂r/∂T_m ΔT_m = 0,      T_m + ΔT_m = mean + its slopes · (Δq, Δp, ΔT)
 void HeatSystem::eliminate(std::size_t b, Moving moving) {
   const Branch& branch = plan_.branches()[b];
   Leg& leg = legs_[b];
@@ -33,13 +32,17 @@ void HeatSystem::eliminate(std::size_t b, Moving moving) {
   }
   leg.by_temperature[F][P] = gain * leg.mean_by_sense;
   if (moving == Moving::temperatures) return;
+  leg.by_pressure[F][0] = gain * leg.mean_by_drop;
+  leg.by_pressure[F][1] = -gain * leg.mean_by_drop;
 
   Linearisation line = flow_.linearisation_here(static_cast<int>(b));
   std::array<double, F> by_mean{};
   plan_.element(static_cast<int>(b)).residual_by_liquid(flow_.point(static_cast<int>(b)).data(), liquid_in_[b], by_mean.data());
   const int n = branch.pressures();
+  const double lighter = liquid_in_[b].density.value().slope[0] / liquid_in_[b].density.value().value;
   for (int f = 0; f < branch.flows; ++f) {
     const auto r = static_cast<std::size_t>(f);
+    for (int i = 0; i < n; ++i) by_mean[r] += lighter * line.by_pressure[static_cast<std::size_t>(f * n + i)] * branch.head[static_cast<std::size_t>(i)];
     for (int g = 0; g < branch.flows; ++g) line.by_flow[static_cast<std::size_t>(f * branch.flows + g)] += by_mean[r] * mean_by_flow[static_cast<std::size_t>(g)];
     line.residual[r] += by_mean[r] * leg.shift[F];
   }
@@ -61,12 +64,17 @@ void HeatSystem::eliminate(std::size_t b, Moving moving) {
   for (int i = 0; i < n; ++i) {
     const auto k = static_cast<std::size_t>(i);
     put([&](std::size_t row) -> double& { return leg.by_pressure[row][k]; },
-        solve([&](std::size_t f) { return line.by_pressure[f * static_cast<std::size_t>(n) + k]; }));
+        solve([&](std::size_t f) { return line.by_pressure[f * static_cast<std::size_t>(n) + k] + by_mean[f] * leg.by_pressure[F][k]; }));
   }
   for (std::size_t t = 0; t < T; ++t) {
     const double mean = leg.by_temperature[F][t];
     if (mean == 0.0) continue;
     put([&](std::size_t row) -> double& { return leg.by_temperature[row][t]; }, solve([&](std::size_t f) { return by_mean[f] * mean; }));
+  }
+  // A tank's liquid presses less when it is warm.
+  for (std::size_t port = 0; port < static_cast<std::size_t>(branch.ports); ++port) {
+    const double held = held_by_kelvin_[static_cast<std::size_t>(branch.junction[port])];
+    for (std::size_t row = 0; held != 0.0 && row <= F; ++row) leg.by_temperature[row][port] += held * leg.by_pressure[row][port];
   }
 }
 
@@ -75,16 +83,18 @@ double HeatSystem::residual_by_mean(std::size_t b) const {
   const network::Element& element = plan_.element(static_cast<int>(b));
   const DropField& field = flow_.field();
   const DropField::Part& part = field.parts()[static_cast<std::size_t>(field.place_of(static_cast<int>(b)))];
+  const Dual<1>& density = liquid_in_[b].density.value();
+  const double lighter = density.slope[0] / density.value, head = part.opening_squared * part.head * lighter;
   if (!element.is_similar()) {
     double slope = 0.0;
     const double point[] = {flow_.pressures()[static_cast<std::size_t>(part.from)], flow_.pressures()[static_cast<std::size_t>(part.to)] - part.head,
                             field.at[part.place]};
     element.residual_by_liquid(point, liquid_in_[b], &slope);
-    return slope;
+    return slope + head;
   }
-  const Dual<1>&density = liquid_in_[b].density.value(), &viscosity = liquid_in_[b].viscosity.value();
-  const double thinner = viscosity.slope[0] / viscosity.value, lighter = density.slope[0] / density.value;
-  return field.at[part.place] * field.slope[part.place] * thinner - field.drop[part.place] * (2.0 * thinner - lighter);
+  const Dual<1>& viscosity = liquid_in_[b].viscosity.value();
+  const double thinner = viscosity.slope[0] / viscosity.value;
+  return head + field.at[part.place] * field.slope[part.place] * thinner - field.drop[part.place] * (2.0 * thinner - lighter);
 }
 
 /// `eliminate` and `assemble_part` for the many parts whose drop is of one flow between two ends.
@@ -96,7 +106,7 @@ void HeatSystem::assemble_drop(std::size_t b, Moving moving) {
   const std::size_t up = forward ? 0 : 1, down = 1 - up;
   const double sign = forward ? 1.0 : -1.0;
 
-  // ΔT_m = own + by_flow Δq + Σ by_temperature ΔT
+  // ΔT_m = own + by_flow Δq + Σ by_temperature ΔT + by_drop Δ(p₀ − p₁)
   const double gain = 1.0 / (1.0 - std::min(leg.mean_by_mean, 0.9));
   const double mean_by_flow = gain * leg.mean_by_through * leg.through_by_flow[0];
   const double own = gain * (leg.mean - mean_[b]);
@@ -104,23 +114,31 @@ void HeatSystem::assemble_drop(std::size_t b, Moving moving) {
   if (stands) mean_by[0] = mean_by[1] = 0.5 * gain * leg.mean_by_inlet;
   else mean_by[up] = gain * leg.mean_by_inlet;
   mean_by[P] = gain * leg.mean_by_sense;
+  const double mean_by_drop = moving == Moving::all ? gain * leg.mean_by_drop : 0.0;
 
   double shift = 0.0, by_rise = 0.0, by_mean = 0.0, inverse = 0.0;
   if (moving == Moving::all) {
     by_mean = residual_by_mean(b);
     inverse = 1.0 / (flow_.field().slope[part.place] - by_mean * mean_by_flow);
     shift = inverse * (part.residual + by_mean * own);
-    by_rise = inverse * part.opening_squared;
+    by_rise = inverse * (part.opening_squared + by_mean * mean_by_drop);
   }
   leg.shift[0] = shift;
   leg.shift[F] = own + mean_by_flow * shift;
   leg.by_pressure[0][0] = by_rise;
   leg.by_pressure[0][1] = -by_rise;
-  leg.by_pressure[F][0] = mean_by_flow * by_rise;
+  leg.by_pressure[F][0] = mean_by_drop + mean_by_flow * by_rise;
   leg.by_pressure[F][1] = -leg.by_pressure[F][0];
   for (std::size_t t : {std::size_t{0}, std::size_t{1}, P}) {
     leg.by_temperature[0][t] = inverse * by_mean * mean_by[t];
     leg.by_temperature[F][t] = mean_by[t] + mean_by_flow * leg.by_temperature[0][t];
+  }
+  // A tank's liquid presses less when it is warm.
+  for (std::size_t port = 0; port < 2; ++port) {
+    const double held = held_by_kelvin_[static_cast<std::size_t>(branch.junction[port])];
+    if (held == 0.0) continue;
+    leg.by_temperature[0][port] += held * leg.by_pressure[0][port];
+    leg.by_temperature[F][port] += held * leg.by_pressure[F][port];
   }
 
   double* const values = matrix_.values().data();
@@ -154,12 +172,8 @@ void HeatSystem::assemble_drop(std::size_t b, Moving moving) {
     if (moving == Moving::all) {
       by_pressure[up] += flow * per_pressure_[from];
       if (node == junction) by_pressure[down] -= flow * per_pressure_[to];
-      if (leg.power > 0.0) {
-        const double per_rise = leg.power / leg.power_by_flow /
-                                (plan_.liquid_in(static_cast<int>(b)).density.value() * plan_.heat()->part(static_cast<int>(b)).efficiency);
-        by_pressure[1] += per_rise;
-        by_pressure[0] -= per_rise;
-      }
+      by_pressure[1] += leg.power_by_rise;
+      by_pressure[0] -= leg.power_by_rise;
       for (std::size_t i = 0; i < 2; ++i)
         values[at[i]] += by_pressure[i] + by_flow * leg.by_pressure[0][i] + leg.heat_by_mean * leg.by_pressure[F][i];
     }
@@ -174,7 +188,6 @@ void HeatSystem::assemble_drop(std::size_t b, Moving moving) {
 
 void HeatSystem::assemble_part(std::size_t b, Moving moving) {
   const Branch& branch = plan_.branches()[b];
-  const HeatSide& heat = *plan_.heat();
   const Leg& leg = legs_[b];
   double* const values = matrix_.values().data();
   const int* slot = slots_[b].place.data();
@@ -226,12 +239,8 @@ void HeatSystem::assemble_part(std::size_t b, Moving moving) {
       }
       by_temperature[k] -= out * specific_heat_[s];
       if (node == junction) by_pressure[k] -= out * per_pressure_[s];
-      if (leg.power > 0.0) {
-        const double per_rise = leg.share[k] * leg.power / leg.power_by_flow /
-                                (plan_.liquid_in(static_cast<int>(b)).density.value() * heat.part(static_cast<int>(b)).efficiency);
-        by_pressure[1] += per_rise;
-        by_pressure[0] -= per_rise;
-      }
+      by_pressure[1] += leg.share[k] * leg.power_by_rise;
+      by_pressure[0] -= leg.share[k] * leg.power_by_rise;
       if (time_step_ > 0.0) by_temperature[k] -= leg.share[k] * capacity_in(b) / time_step_;
     }
     for (int step = 1; step < branch.ports; ++step) {

@@ -39,6 +39,7 @@ void HeatSystem::evaluate_nodes() {
       enthalpy_[j] = state.enthalpy + per_pressure_[j] * (pressure - fluids::reference_pressure_pascal);
       specific_heat_[j] = state.specific_heat;
     }
+    if (tanks_[j]) held_by_kelvin_[j] = pull_[j] * tables_[static_cast<std::size_t>(liquid_[j])]->flowing(temperature_[j]).density_slope;
     if (row_[j] >= 0 && !held_[j] && (temperature_[j] <= span_[j].least || temperature_[j] >= span_[j].most)) {
       at_limit_ = true;
       limit_node_ = static_cast<int>(j);
@@ -82,7 +83,7 @@ void HeatSystem::evaluate_streams(std::size_t b) {
   }
   if (stands) leg.through = 0.0;
   leg.heat = plan_.heat()->part(static_cast<int>(b)).heat;
-  leg.wall = leg.heat_by_flow = leg.heat_by_inlet = leg.heat_by_mean = leg.power = leg.power_by_flow = 0.0;
+  leg.wall = leg.heat_by_flow = leg.heat_by_inlet = leg.heat_by_mean = leg.power = leg.power_by_flow = leg.power_by_rise = 0.0;
 }
 
 network::StreamPoint HeatSystem::stream_of(std::size_t b) const {
@@ -116,8 +117,12 @@ void HeatSystem::evaluate_law(std::size_t b) {
                       flow_.pressures()[static_cast<std::size_t>(branch.junction[0])];
   const double flow = flow_.flows()[static_cast<std::size_t>(branch.first_flow)];
   if (!(flow * rise > 0.0)) return;
-  leg.power_by_flow = rise / (plan_.liquid_in(static_cast<int>(b)).density.value() * heat.efficiency);
+  const Dual<1>& density = liquid_in_[b].density.value();
+  const double per_work = 1.0 / (density.value * heat.efficiency);
+  leg.power_by_flow = rise * per_work;
+  leg.power_by_rise = flow * per_work;
   leg.power = flow * leg.power_by_flow;
+  leg.heat_by_mean -= leg.power * density.slope[0] / density.value;
 }
 
 void HeatSystem::evaluate_exchangers() {
@@ -153,7 +158,7 @@ void HeatSystem::finish_mean(std::size_t b) {
   const int sensed = slots_[b].junction[P];
   if (sensed >= 0) {
     leg.mean = temperature_[static_cast<std::size_t>(sensed)];
-    leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = 0.0;
+    leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = leg.mean_by_drop = 0.0;
     leg.mean_by_sense = 1.0;
   } else {
     const auto first = static_cast<std::size_t>(branch.junction[0]), second = static_cast<std::size_t>(branch.junction[1]);
@@ -161,32 +166,40 @@ void HeatSystem::finish_mean(std::size_t b) {
     const std::size_t from = forward ? first : second, to = forward ? second : first;
     // That of the middle of the way, by a straight line through those of the inlet and of the mean.
     const double entering = specific_heat_[from];
-    const double specific_heat =
-        needs_heat_[b] ? entering + (heat_in_[b].specific_heat.value().value - entering) * 0.5 / std::max(leg.mean, 0.5) : entering;
+    double specific_heat = entering, specific_heat_by_mean = 0.0;
+    if (needs_heat_[b]) {
+      const Dual<1>& there = heat_in_[b].specific_heat.value();
+      const double weight = 0.5 / std::max(leg.mean, 0.5);
+      specific_heat += weight * (there.value - entering);
+      specific_heat_by_mean = weight * there.slope[0];
+    }
     const double flow = std::max(leg.through, standing * plan_.flow_scale());
     const double put = leg.heat - leg.wall + leg.power;
     // At rest what a wall takes per flow is its slope with flow.
     const double wall = leg.through > 0.0 ? leg.wall / flow : leg.heat_by_flow;
     double rise = (put / flow + wall) / specific_heat;
-    if (branch.ports == 2 && leg.through > 0.0)
-      rise += (potential_[from] - potential_[to] + per_pressure_[from] * (flow_.pressures()[from] - flow_.pressures()[to])) / specific_heat;
     const double share = leg.mean;
+    leg.mean_by_drop = 0.0;
+    if (branch.ports == 2 && leg.through > 0.0) {
+      rise += (potential_[from] - potential_[to] + per_pressure_[from] * (flow_.pressures()[from] - flow_.pressures()[to])) / specific_heat;
+      leg.mean_by_drop = share * ((forward ? per_pressure_[from] : -per_pressure_[from]) - leg.power_by_rise / flow) / specific_heat;
+    }
     const double per_flow = 1.0 / (flow * specific_heat);
     leg.mean = leg.inlet + share * rise;
     leg.mean_by_through = leg.mean_by_through * rise +
                           (leg.through > 0.0 ? share * per_flow * (leg.heat_by_flow + leg.power_by_flow - put / flow - wall) : 0.0);
     leg.mean_by_inlet = 1.0 + leg.mean_by_inlet * rise + share * per_flow * leg.heat_by_inlet;
-    leg.mean_by_mean = leg.mean_by_mean * rise + share * per_flow * leg.heat_by_mean;
+    leg.mean_by_mean = leg.mean_by_mean * rise + share * per_flow * leg.heat_by_mean - share * rise * specific_heat_by_mean / specific_heat;
     const Span span = span_[first];
     if (!(leg.mean >= span.least && leg.mean <= span.most)) {
       leg.mean = std::clamp(leg.mean, span.least, span.most);
-      leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = 0.0;
+      leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = leg.mean_by_drop = 0.0;
     }
   }
   if (time_step_ > 0.0 && mean_lag_ > 0.0) {
     const double reached = time_step_ / (time_step_ + mean_lag_);
     leg.mean = mean_before_[b] + reached * (leg.mean - mean_before_[b]);
-    for (double* slope : {&leg.mean_by_through, &leg.mean_by_inlet, &leg.mean_by_mean, &leg.mean_by_sense}) *slope *= reached;
+    for (double* slope : {&leg.mean_by_through, &leg.mean_by_inlet, &leg.mean_by_mean, &leg.mean_by_sense, &leg.mean_by_drop}) *slope *= reached;
   }
   mean_error_ = std::max(mean_error_, std::abs(mean_[b] - leg.mean));
   if (std::isnan(leg.mean)) mean_error_ = leg.mean;

@@ -127,7 +127,7 @@ void HeatSystem::size_vectors() {
   const auto junctions = static_cast<std::size_t>(plan_.junction_count()), parts = plan_.branches().size();
   measure_contents();
   temperature_.assign(junctions, plan_.liquid_temperature());
-  for (auto* by_junction : {&before_, &enthalpy_, &specific_heat_, &per_pressure_, &potential_, &node_residual_, &step_pressure_})
+  for (auto* by_junction : {&before_, &enthalpy_, &specific_heat_, &per_pressure_, &potential_, &pull_, &held_by_kelvin_, &node_residual_, &step_pressure_})
     by_junction->assign(junctions, 0.0);
   mean_.assign(parts, plan_.liquid_temperature());
   liquid_in_.resize(parts);

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "flarenut/network/rest.hpp"
+
 namespace flarenut::analysis {
 
 using network::HeatSide;
@@ -14,6 +16,10 @@ void HeatSystem::take_given() {
   const HeatSide& heat = *plan_.heat();
   for (std::size_t j = 0; j < temperature_.size(); ++j) {
     potential_[j] = potential(static_cast<int>(j));
+    if (tanks_[j]) {
+      const network::Junction& tank = plan_.junction_state(static_cast<int>(j));
+      pull_[j] = network::pressure_held_at(tank, 0.0, 1.0, plan_.acceleration()) - network::pressure_held_at(tank, 0.0, 0.0, plan_.acceleration());
+    }
     if (liquid_[j] < 0) continue;
     const int node = node_[j];
     const auto& given = heat.junction(node).temperature;
@@ -70,9 +76,8 @@ void HeatSystem::start_at(const std::vector<double>& junctions, const std::vecto
 }
 
 void HeatSystem::set_exact(bool exact) {
-  if (exact == exact_) return;
+  warmed_ = warmed_ && exact == exact_;
   exact_ = exact;
-  warm_parts();
 }
 
 void HeatSystem::warm_part(std::size_t b) {
@@ -98,9 +103,9 @@ void HeatSystem::warm_part(std::size_t b) {
     state.viscosity = DynamicViscosity<D>::from_value(sloped(flowing.viscosity, flowing.viscosity_slope));
     state.temperature = Temperature<D>::from_value(D(mean_[b], 0));
     if (needs_heat_[b]) {
-      const auto warming = table.warming(mean_[b]);
-      heat.specific_heat = SpecificHeat<D>::from_value(D(warming.specific_heat));
-      heat.conductivity = ThermalConductivity<D>::from_value(D(warming.conductivity));
+      const auto warming = table.conducting(mean_[b]);
+      heat.specific_heat = SpecificHeat<D>::from_value(sloped(warming.specific_heat, warming.specific_heat_slope));
+      heat.conductivity = ThermalConductivity<D>::from_value(sloped(warming.conductivity, warming.conductivity_slope));
     }
   }
   plan_.warm(static_cast<int>(b), state.as<double>());
@@ -111,10 +116,23 @@ void HeatSystem::warm_parts() {
   for (std::size_t j = 0; j < temperature_.size(); ++j)
     if (tanks_[j]) plan_.warm_tank(static_cast<int>(j), temperature_[j]);
   flow_.renew();
+  warmed_ = true;
+}
+
+bool HeatSystem::settle_flow(int turns) {
+  flow_.linearise();
+  const auto rough = [&] { return flow_.limited() || !(flow_.worst_residual() <= roughly); };
+  for (int turn = 0; turn < turns && rough() && flow_.find_step(); ++turn) {
+    flow_.take_step();
+    flow_.linearise();
+  }
+  return !rough();
 }
 
 void HeatSystem::linearise() {
-  flow_.linearise();
+  constexpr int turns_of_flow = 6;
+  if (!warmed_) warm_parts();
+  settle_flow(turns_of_flow);
   evaluate_nodes();
   for (std::size_t b = 0; b < legs_.size(); ++b) evaluate_streams(b);
   for (std::size_t b = 0; b < legs_.size(); ++b) evaluate_law(b);
@@ -225,7 +243,7 @@ void HeatSystem::take_step(Moving moving, double most_kelvin) {
   for (std::size_t j = 0; j < temperature_.size(); ++j)
     if (row_[j] >= 0) temperature_[j] = clamped(temperature_[j] + length * change_of(static_cast<int>(j)), static_cast<int>(j));
   if (moving == Moving::all) flow_.take_step(step_pressure_, step_flow_, length);
-  warm_parts();
+  warmed_ = false;
 }
 
 }  // namespace flarenut::analysis

@@ -34,6 +34,7 @@ class HeatSystem {
   static constexpr double energy_tolerance = 1e-9;  ///< of the heat moved
   static constexpr double mean_tolerance = 1e-7;    ///< of a part's mean temperature [K]
   static constexpr double conduction = 1e-9;        ///< from end to end of every part [W/K]
+  static constexpr double roughly = 0.1;            ///< scaled residual of flow laws that roughly hold
 
   /// `flow` must outlive this; both follow the same plan, which has a heat side.
   HeatSystem(Plan& plan, FlowSystem& flow);
@@ -55,8 +56,11 @@ class HeatSystem {
   /// Whether the present iterate is so near that the laws themselves may as well be asked.
   bool nearly_accepted() const { return flow_.worst_residual() < 1e-4 && energy_error_ < 1e-4 && mean_error_ < 0.1; }
 
-  /// Residuals and slopes of flow and heat where the iterate stands.
+  /// Residuals and slopes of flow and heat where the iterate stands, flow first settled for a few turns.
   void linearise();
+  /// Moves flow alone, at the temperatures as they are, until its laws roughly hold; whether they do after so many turns. A turn costs a
+  /// fraction of a step of everything. What comes down a square law by halves, or past the limits of a device, does so here.
+  bool settle_flow(int turns);
   bool accepted() const;
   bool energy_accepted() const { return energy_error_ <= energy_tolerance && mean_error_ <= mean_tolerance; }
 
@@ -122,9 +126,10 @@ class HeatSystem {
     double heat = 0.0, power = 0.0;         ///< [W]
     double wall = 0.0;                      ///< of `heat`, what its heat law or exchanger moves [W]
     double heat_by_flow = 0.0, heat_by_inlet = 0.0, heat_by_mean = 0.0;
-    double power_by_flow = 0.0;
+    double power_by_flow = 0.0, power_by_rise = 0.0;
     std::array<double, F> through_by_flow{};
     double mean = 0.0, mean_by_through = 0.0, mean_by_inlet = 0.0, mean_by_mean = 0.0, mean_by_sense = 0.0;  ///< what the mean should be
+    double mean_by_drop = 0.0;              ///< the same with the pressure of port 0 over that of port 1 [K/Pa]
     // After elimination: changes of flows, then of the mean, with pressures and temperatures.
     std::array<double, F + 1> shift{};
     std::array<std::array<double, Q>, F + 1> by_pressure{};
@@ -177,6 +182,8 @@ class HeatSystem {
   double capacity_in(std::size_t part) const;  ///< the same of a part: its own, and of a line the liquid in it
   std::vector<double> content_;  ///< of liquid in lines, by part [m³]
   std::vector<double> enthalpy_, specific_heat_, per_pressure_, potential_;  ///< by junction
+  std::vector<double> pull_;          ///< of a tank, pressure at its pick-up per density of its liquid [m²/s²]; 0 of other junctions
+  std::vector<double> held_by_kelvin_;  ///< slope of a held pressure with its node's temperature [Pa/K]
   std::vector<fluids::LiquidState<Dual<1>>> liquid_in_;
   std::vector<fluids::HeatState<Dual<1>>> heat_in_;
   std::vector<std::shared_ptr<const fluids::PropertyTable>> tables_;  ///< by liquid
@@ -184,6 +191,7 @@ class HeatSystem {
   std::vector<char> pumps_, tanks_;   ///< by part: a pump; by junction: a tank with liquid in it
   std::vector<int> node_;             ///< by junction: the one whose node it shares
   bool exact_ = false, careful_ = false;
+  bool warmed_ = false;               ///< parts hold the liquids of the present temperatures
   int anchor_ = -1;
   double anchor_kelvin_ = 0.0, anchor_heat_ = 0.0;
   std::vector<Leg> legs_;
