@@ -102,20 +102,16 @@ void HeatSystem::assemble_drop(std::size_t b, Moving moving) {
   const Branch& branch = plan_.branches()[b];
   const DropField::Part& part = flow_.field().parts()[static_cast<std::size_t>(flow_.field().place_of(static_cast<int>(b)))];
   Leg& leg = legs_[b];
-  const bool stands = leg.through <= 0.0, forward = leg.in[0] > 0.0;
+  const bool stands = leg.through <= 0.0, forward = leg.in[0] > 0.0, senses = slots_[b].junction[P] >= 0;
   const std::size_t up = forward ? 0 : 1, down = 1 - up;
-  const double sign = forward ? 1.0 : -1.0;
+  const std::array<std::size_t, 2> end{static_cast<std::size_t>(branch.junction[0]), static_cast<std::size_t>(branch.junction[1])};
 
-  // ΔT_m = own + by_flow Δq + Σ by_temperature ΔT + by_drop Δ(p₀ − p₁)
+  // ΔT_m = own + by_flow Δq + by_drop Δ(p₀ − p₁) + Σ by_temperature ΔT, of both ends and the sensed one
   const double gain = 1.0 / (1.0 - std::min(leg.mean_by_mean, 0.9));
-  const double mean_by_flow = gain * leg.mean_by_through * leg.through_by_flow[0];
-  const double own = gain * (leg.mean - mean_[b]);
-  std::array<double, T> mean_by{};
-  if (stands) mean_by[0] = mean_by[1] = 0.5 * gain * leg.mean_by_inlet;
-  else mean_by[up] = gain * leg.mean_by_inlet;
-  mean_by[P] = gain * leg.mean_by_sense;
-  const double mean_by_drop = moving == Moving::all ? gain * leg.mean_by_drop : 0.0;
-
+  const double own = gain * (leg.mean - mean_[b]), mean_by_flow = gain * leg.mean_by_through * leg.through_by_flow[0];
+  const double mean_by_drop = moving == Moving::all ? gain * leg.mean_by_drop : 0.0, mean_by_inlet = gain * leg.mean_by_inlet;
+  const std::array<double, 3> mean_by{stands ? 0.5 * mean_by_inlet : forward ? mean_by_inlet : 0.0,
+                                      stands ? 0.5 * mean_by_inlet : forward ? 0.0 : mean_by_inlet, gain * leg.mean_by_sense};
   double shift = 0.0, by_rise = 0.0, by_mean = 0.0, inverse = 0.0;
   if (moving == Moving::all) {
     by_mean = residual_by_mean(b);
@@ -123,66 +119,73 @@ void HeatSystem::assemble_drop(std::size_t b, Moving moving) {
     shift = inverse * (part.residual + by_mean * own);
     by_rise = inverse * (part.opening_squared + by_mean * mean_by_drop);
   }
+  const double mean_shift = own + mean_by_flow * shift, mean_by_rise = mean_by_drop + mean_by_flow * by_rise;
+  std::array<double, 3> flow_by{}, stream_by{};  // slopes of flow and of mean temperature with temperatures
+  for (std::size_t t = 0; t < 3; ++t) {
+    flow_by[t] = inverse * by_mean * mean_by[t];
+    stream_by[t] = mean_by[t] + mean_by_flow * flow_by[t];
+  }
+  for (std::size_t port = 0; port < 2; ++port) {  // a tank's liquid presses less when it is warm
+    const double held = port == 0 ? held_by_kelvin_[end[0]] : -held_by_kelvin_[end[1]];
+    flow_by[port] += held * by_rise;
+    stream_by[port] += held * mean_by_rise;
+  }
   leg.shift[0] = shift;
-  leg.shift[F] = own + mean_by_flow * shift;
+  leg.shift[F] = mean_shift;
   leg.by_pressure[0][0] = by_rise;
   leg.by_pressure[0][1] = -by_rise;
-  leg.by_pressure[F][0] = mean_by_drop + mean_by_flow * by_rise;
-  leg.by_pressure[F][1] = -leg.by_pressure[F][0];
-  for (std::size_t t : {std::size_t{0}, std::size_t{1}, P}) {
-    leg.by_temperature[0][t] = inverse * by_mean * mean_by[t];
-    leg.by_temperature[F][t] = mean_by[t] + mean_by_flow * leg.by_temperature[0][t];
+  leg.by_pressure[F][0] = mean_by_rise;
+  leg.by_pressure[F][1] = -mean_by_rise;
+  for (std::size_t t = 0; t < 2; ++t) {
+    leg.by_temperature[0][t] = flow_by[t];
+    leg.by_temperature[F][t] = stream_by[t];
   }
-  // A tank's liquid presses less when it is warm.
-  for (std::size_t port = 0; port < 2; ++port) {
-    const double held = held_by_kelvin_[static_cast<std::size_t>(branch.junction[port])];
-    if (held == 0.0) continue;
-    leg.by_temperature[0][port] += held * leg.by_pressure[0][port];
-    leg.by_temperature[F][port] += held * leg.by_pressure[F][port];
-  }
+  leg.by_temperature[0][P] = flow_by[2];
+  leg.by_temperature[F][P] = stream_by[2];
 
   double* const values = matrix_.values().data();
   constexpr std::size_t columns = 2 + T;
   const int* const slot = slots_[b].place.data();
-  if (moving == Moving::all)
-    for (std::size_t port = 0; port < 2; ++port) {
-      const int row = branch.unknown[port];
-      if (row < 0) continue;
-      const double out = port == 0 ? 1.0 : -1.0;
-      const int* const at = slot + port * columns;
-      right_side_[static_cast<std::size_t>(row)] -= out * shift;
-      values[at[0]] += out * by_rise;
-      values[at[1]] -= out * by_rise;
-      for (std::size_t t : {std::size_t{0}, std::size_t{1}, P}) values[at[2 + t]] += out * leg.by_temperature[0][t];
-    }
+  for (std::size_t port = 0; port < 2 && moving == Moving::all; ++port) {
+    const int row = branch.unknown[port];
+    if (row < 0) continue;
+    const double out = port == 0 ? 1.0 : -1.0;
+    const int* const at = slot + port * columns;
+    right_side_[static_cast<std::size_t>(row)] -= out * shift;
+    values[at[0]] += out * by_rise;
+    values[at[1]] -= out * by_rise;
+    values[at[2]] += out * flow_by[0];
+    values[at[3]] += out * flow_by[1];
+    if (senses) values[at[2 + P]] += out * flow_by[2];
+  }
 
   for (std::size_t port = 0; port < 2; ++port) {
-    const int junction = branch.junction[port], row = row_[static_cast<std::size_t>(junction)];
-    if (row < 0 || held_[static_cast<std::size_t>(junction)]) continue;
+    const int row = row_[end[port]];
+    if (row < 0 || held_[end[port]]) continue;
     const int* const at = slot + (2 + port) * columns;
-    values[at[2 + port]] -= conduction;
-    values[at[2 + (1 - port)]] += conduction;
-    if (stands || port != down) continue;
-    const int node = node_[static_cast<std::size_t>(junction)];
-    const auto from = static_cast<std::size_t>(branch.junction[up]), to = static_cast<std::size_t>(node);
-    const double flow = leg.through;
-    const double by_flow = sign * (leg.energy - energy_of(node) + leg.heat_by_flow) + leg.power_by_flow;
-    right_side_[static_cast<std::size_t>(row)] -= by_flow * leg.shift[0] + leg.heat_by_mean * leg.shift[F];
-    std::array<double, 2> by_pressure{};
-    if (moving == Moving::all) {
-      by_pressure[up] += flow * per_pressure_[from];
-      if (node == junction) by_pressure[down] -= flow * per_pressure_[to];
-      by_pressure[1] += leg.power_by_rise;
-      by_pressure[0] -= leg.power_by_rise;
-      for (std::size_t i = 0; i < 2; ++i)
-        values[at[i]] += by_pressure[i] + by_flow * leg.by_pressure[0][i] + leg.heat_by_mean * leg.by_pressure[F][i];
+    // Beside a stream it is no digit, and a place left zero costs nothing in the factors.
+    if (leg.through * specific_heat_[end[port]] < 1e6 * conduction) {
+      values[at[2 + port]] -= conduction;
+      values[at[2 + (1 - port)]] += conduction;
     }
-    std::array<double, T> by_temperature{};
-    by_temperature[up] += flow * specific_heat_[from] + leg.heat_by_inlet;
-    by_temperature[down] -= flow * specific_heat_[to];
-    if (time_step_ > 0.0) by_temperature[down] -= capacity_in(b) / time_step_;
-    for (std::size_t t : {std::size_t{0}, std::size_t{1}, P})
-      values[at[2 + t]] += by_temperature[t] + by_flow * leg.by_temperature[0][t] + leg.heat_by_mean * leg.by_temperature[F][t];
+    if (stands || port != down) continue;
+    const int node = node_[end[port]];
+    const std::size_t from = end[up], to = static_cast<std::size_t>(node);
+    const double flow = leg.through, by_stream = leg.heat_by_mean;
+    const double by_flow = (forward ? 1.0 : -1.0) * (leg.energy - energy_of(node) + leg.heat_by_flow) + leg.power_by_flow;
+    right_side_[static_cast<std::size_t>(row)] -= by_flow * shift + by_stream * mean_shift;
+    if (moving == Moving::all) {
+      const double by_both = by_flow * by_rise + by_stream * mean_by_rise - leg.power_by_rise;
+      values[at[0]] += by_both;
+      values[at[1]] -= by_both;
+      values[at[up]] += flow * per_pressure_[from];
+      if (end[down] == to) values[at[down]] -= flow * per_pressure_[to];
+    }
+    values[at[2]] += by_flow * flow_by[0] + by_stream * stream_by[0];
+    values[at[3]] += by_flow * flow_by[1] + by_stream * stream_by[1];
+    if (senses) values[at[2 + P]] += by_flow * flow_by[2] + by_stream * stream_by[2];
+    values[at[2 + up]] += flow * specific_heat_[from] + leg.heat_by_inlet;
+    values[at[2 + down]] -= flow * specific_heat_[to] + (time_step_ > 0.0 ? capacity_in(b) / time_step_ : 0.0);
   }
 }
 

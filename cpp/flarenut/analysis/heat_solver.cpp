@@ -51,8 +51,8 @@ bool HeatSolver::start_flow(Solution& solution, const SteadyOptions& options) {
   return solution.converged();
 }
 
-/// From flows at one temperature, to everything.
-bool HeatSolver::solve_level(Solution& solution, const SteadyOptions& options, double kelvin) {
+/// From flows at the temperature given everywhere, or at what tanks are said to have, to everything.
+bool HeatSolver::solve_level(Solution& solution, const SteadyOptions& options, std::optional<double> kelvin) {
   plan_.forget_temperatures();
   system_.set_exact(false);
   system_.start_level(kelvin);
@@ -61,7 +61,7 @@ bool HeatSolver::solve_level(Solution& solution, const SteadyOptions& options, d
 
 bool HeatSolver::solve_cold(Solution& solution, const SteadyOptions& options) {
   reached_by_ = Rung::cold;
-  if (solve_level(solution, options, plan_.liquid_temperature())) return true;
+  if (solve_level(solution, options, std::nullopt)) return true;
   if (!options.allow_ladder || !solution.message.empty()) return false;
   reached_by_ = Rung::held_temperature;
   if (bracket(solution, options)) return true;

@@ -22,6 +22,7 @@
 /// **One step.** Each part's flows and mean temperature are eliminated by its own slopes, as in `FlowSystem`; what is left is two
 /// equations per junction, mass and energy, in p and T, factorised with a structure that was analysed once.
 
+#include <optional>
 #include <vector>
 
 #include "flarenut/analysis/flow_system.hpp"
@@ -34,13 +35,14 @@ class HeatSystem {
   static constexpr double energy_tolerance = 1e-9;  ///< of the heat moved
   static constexpr double mean_tolerance = 1e-7;    ///< of a part's mean temperature [K]
   static constexpr double conduction = 1e-9;        ///< from end to end of every part [W/K]
+  static constexpr double carried = 1e-5;           ///< what the laws said is carried on along its slope so far, within 1e-11 [K]
   static constexpr double roughly = 0.1;            ///< scaled residual of flow laws that roughly hold
 
   /// `flow` must outlive this; both follow the same plan, which has a heat side.
   HeatSystem(Plan& plan, FlowSystem& flow);
 
-  /// Every node and part at the temperature of what comes in.
-  void start_level(double kelvin);
+  /// Every node and part at one temperature: that given, or each liquid's as warm as its tank is said to be, else as the plan's liquid.
+  void start_level(std::optional<double> everywhere);
   void start_at(const std::vector<double>& junctions, const std::vector<double>& parts);
   /// Holds one node at a temperature whatever heat that takes, which `anchor_heat` tells: above 0, the node would warm up.
   void hold(int junction, double kelvin);
@@ -180,10 +182,13 @@ class HeatSystem {
   std::vector<double> temperature_, mean_, before_, mean_before_;
   double capacity_at(int junction) const;  ///< that a node has in a step of time [J/K]
   double capacity_in(std::size_t part) const;  ///< the same of a part: its own, and of a line the liquid in it
+  std::vector<double> level_;    ///< by liquid: where it starts [K]
   std::vector<double> content_;  ///< of liquid in lines, by part [m³]
   std::vector<double> enthalpy_, specific_heat_, per_pressure_, potential_;  ///< by junction
   std::vector<double> pull_;          ///< of a tank, pressure at its pick-up per density of its liquid [m²/s²]; 0 of other junctions
   std::vector<double> held_by_kelvin_;  ///< slope of a held pressure with its node's temperature [Pa/K]
+  std::vector<double> asked_, asked_at_;  ///< by part, by junction: temperature at which the laws were last asked; NaN after the table [K]
+  std::vector<double> stood_, pressed_;   ///< by junction: temperature and pressure that its enthalpy stands at [K, Pa]
   std::vector<fluids::LiquidState<Dual<1>>> liquid_in_;
   std::vector<fluids::HeatState<Dual<1>>> heat_in_;
   std::vector<std::shared_ptr<const fluids::PropertyTable>> tables_;  ///< by liquid
