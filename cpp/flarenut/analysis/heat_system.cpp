@@ -152,7 +152,8 @@ void HeatSystem::warm_parts() {
 
 bool HeatSystem::settle_flow(int turns) {
   flow_.linearise();
-  const auto rough = [&] { return flow_.limited() || !(flow_.worst_residual() <= roughly); };
+  const double wanted = exact_ ? FlowSystem::branch_tolerance : roughly;
+  const auto rough = [&] { return flow_.limited() || !(flow_.worst_residual() <= wanted); };
   for (int turn = 0; turn < turns && rough() && flow_.find_step(); ++turn) {
     flow_.take_step();
     flow_.linearise();

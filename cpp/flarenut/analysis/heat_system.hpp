@@ -19,8 +19,13 @@
 /// **Mean temperature.** T_m = T_in + s (T_out − T_in), s the mean share of the heat law, ½ without one; a part that senses a
 /// junction stands at that junction's temperature.
 ///
+/// **Properties** come from a table on the way. Near the answer the laws themselves are asked; what they said is carried on along its slope
+/// for the hundred-thousandth of a kelvin that is left. They alone judge.
+///
 /// **One step.** Each part's flows and mean temperature are eliminated by its own slopes, as in `FlowSystem`; what is left is two
-/// equations per junction, mass and energy, in p and T, factorised with a structure that was analysed once.
+/// equations per junction, mass and energy, in p and T, factorised with a structure that was analysed once. Between the steps flow is
+/// moved alone, at the temperatures as they are, where its laws do not roughly hold: what comes down by halves when a thermostat has shut
+/// does so at a fraction of the price.
 
 #include <optional>
 #include <vector>
@@ -35,6 +40,7 @@ class HeatSystem {
   static constexpr double energy_tolerance = 1e-9;  ///< of the heat moved
   static constexpr double mean_tolerance = 1e-7;    ///< of a part's mean temperature [K]
   static constexpr double conduction = 1e-9;        ///< from end to end of every part [W/K]
+  static constexpr double standing = 1e-9;          ///< flow below which a part counts as standing, over the scale of flows
   static constexpr double carried = 1e-5;           ///< what the laws said is carried on along its slope so far, within 1e-11 [K]
   static constexpr double roughly = 0.1;            ///< scaled residual of flow laws that roughly hold
 
@@ -60,8 +66,9 @@ class HeatSystem {
 
   /// Residuals and slopes of flow and heat where the iterate stands, flow first settled for a few turns.
   void linearise();
-  /// Moves flow alone, at the temperatures as they are, until its laws roughly hold; whether they do after so many turns. A turn costs a
-  /// fraction of a step of everything. What comes down a square law by halves, or past the limits of a device, does so here.
+  /// Moves flow alone, at the temperatures as they are, until its laws roughly hold, or fully by the laws themselves; whether they do after so
+  /// many turns. A turn costs a fraction of a step of everything. What comes down a square law by halves, or past the limits of a device,
+  /// does so here.
   bool settle_flow(int turns);
   bool accepted() const;
   bool energy_accepted() const { return energy_error_ <= energy_tolerance && mean_error_ <= mean_tolerance; }
