@@ -150,6 +150,9 @@ void FlowSystem::renew() {
   linearised_ = false;
   for (std::size_t j = 0; j < pressure_.size(); ++j)
     if (plan_.unknown_of(static_cast<int>(j)) < 0) pressure_[j] = plan_.held_pressure()[j];
+  // Points stand where the iterate is, held pressures and heads included; what a device has limited stays.
+  for (const Other& other : others_)
+    if (!limited_[static_cast<std::size_t>(other.branch)]) gather(plan_.branches()[static_cast<std::size_t>(other.branch)], &points_[other.first_point]);
 }
 
 bool FlowSystem::stands_at(const std::vector<double>& pressures, const std::vector<double>& flows) const {

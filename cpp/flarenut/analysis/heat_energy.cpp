@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "flarenut/analysis/heat_system.hpp"
 
@@ -13,8 +14,6 @@ using network::StreamPoint;
 
 namespace {
 
-/// Flow below which a part counts as standing, over the scale of flows.
-constexpr double standing = 1e-9;
 /// In short steps of time a change of temperature is a small difference of large numbers, known to so much of them.
 constexpr double rounding = 1e-6;
 
@@ -27,18 +26,25 @@ void HeatSystem::evaluate_nodes() {
     if (liquid_[j] < 0) continue;
     // On its way an iterate may fall below absolute zero, where no liquid has an enthalpy: it goes on straight.
     const double pressure = flow_.pressures()[j], lowest = std::max(0.0, pressure);
-    if (exact_) {
+    if (exact_ && std::abs(temperature_[j] - asked_at_[j]) <= carried) {
+      enthalpy_[j] += specific_heat_[j] * (temperature_[j] - stood_[j]) + per_pressure_[j] * (pressure - pressed_[j]);
+    } else if (exact_) {
       const auto state = liquids[static_cast<std::size_t>(liquid_[j])].heat_at(Temperature<>::from_value(temperature_[j]),
                                                                                AbsolutePressure<>::from_value(lowest));
       enthalpy_[j] = state.enthalpy.value() + state.enthalpy_per_pressure.value() * (pressure - lowest);
       specific_heat_[j] = state.specific_heat.value();
       per_pressure_[j] = state.enthalpy_per_pressure.value();
+      asked_at_[j] = temperature_[j];
     } else {
+      asked_at_[j] = std::numeric_limits<double>::quiet_NaN();
       const auto state = tables_[static_cast<std::size_t>(liquid_[j])]->warming(temperature_[j]);
       per_pressure_[j] = state.enthalpy_per_pressure;
       enthalpy_[j] = state.enthalpy + per_pressure_[j] * (pressure - fluids::reference_pressure_pascal);
       specific_heat_[j] = state.specific_heat;
     }
+    stood_[j] = temperature_[j];
+    pressed_[j] = pressure;
+    if (tanks_[j]) held_by_kelvin_[j] = pull_[j] * tables_[static_cast<std::size_t>(liquid_[j])]->flowing(temperature_[j]).density_slope;
     if (row_[j] >= 0 && !held_[j] && (temperature_[j] <= span_[j].least || temperature_[j] >= span_[j].most)) {
       at_limit_ = true;
       limit_node_ = static_cast<int>(j);
@@ -53,6 +59,23 @@ double HeatSystem::energy_of(int junction) const {
 void HeatSystem::evaluate_streams(std::size_t b) {
   const Branch& branch = plan_.branches()[b];
   Leg& leg = legs_[b];
+  leg.heat = plan_.heat()->part(static_cast<int>(b)).heat;
+  leg.wall = leg.heat_by_flow = leg.heat_by_inlet = leg.heat_by_mean = leg.power = leg.power_by_flow = leg.power_by_rise = 0.0;
+  if (flow_.field().place_of(static_cast<int>(b)) >= 0) {  // one flow between two ends
+    const double flow = flow_.flows()[static_cast<std::size_t>(branch.first_flow)], size = std::abs(flow);
+    const std::size_t up = flow > 0.0 ? 0 : 1;
+    const auto from = static_cast<std::size_t>(branch.junction[up]), to = static_cast<std::size_t>(branch.junction[1 - up]);
+    const bool stands = size <= standing * plan_.flow_scale();
+    leg.in[up] = leg.out[1 - up] = size;
+    leg.in[1 - up] = leg.out[up] = 0.0;
+    leg.through_by_flow[0] = flow > 0.0 ? 1.0 : flow < 0.0 ? -1.0 : 0.0;
+    leg.through = stands ? 0.0 : size;
+    leg.share[0] = leg.share[1] = stands ? 0.5 : 1.0;
+    leg.inlet = stands ? 0.5 * (temperature_[from] + temperature_[to]) : temperature_[from];
+    const int f = static_cast<int>(from), t = static_cast<int>(to);
+    leg.energy = stands ? 0.5 * (energy_of(f) + energy_of(t)) : energy_of(f);
+    return;
+  }
   leg.in.fill(0.0);
   leg.out.fill(0.0);
   leg.through_by_flow.fill(0.0);
@@ -81,8 +104,6 @@ void HeatSystem::evaluate_streams(std::size_t b) {
     leg.energy += leg.share[k] * energy_of(junction);
   }
   if (stands) leg.through = 0.0;
-  leg.heat = plan_.heat()->part(static_cast<int>(b)).heat;
-  leg.wall = leg.heat_by_flow = leg.heat_by_inlet = leg.heat_by_mean = leg.power = leg.power_by_flow = 0.0;
 }
 
 network::StreamPoint HeatSystem::stream_of(std::size_t b) const {
@@ -116,8 +137,12 @@ void HeatSystem::evaluate_law(std::size_t b) {
                       flow_.pressures()[static_cast<std::size_t>(branch.junction[0])];
   const double flow = flow_.flows()[static_cast<std::size_t>(branch.first_flow)];
   if (!(flow * rise > 0.0)) return;
-  leg.power_by_flow = rise / (plan_.liquid_in(static_cast<int>(b)).density.value() * heat.efficiency);
+  const Dual<1>& density = liquid_in_[b].density.value();
+  const double per_work = 1.0 / (density.value * heat.efficiency);
+  leg.power_by_flow = rise * per_work;
+  leg.power_by_rise = flow * per_work;
   leg.power = flow * leg.power_by_flow;
+  leg.heat_by_mean -= leg.power * density.slope[0] / density.value;
 }
 
 void HeatSystem::evaluate_exchangers() {
@@ -146,52 +171,6 @@ void HeatSystem::evaluate_exchangers() {
   }
 }
 
-/// Turns the mean share into the mean temperature, and judges the one that the part's liquid stands at.
-void HeatSystem::finish_mean(std::size_t b) {
-  const Branch& branch = plan_.branches()[b];
-  Leg& leg = legs_[b];
-  const int sensed = slots_[b].junction[P];
-  if (sensed >= 0) {
-    leg.mean = temperature_[static_cast<std::size_t>(sensed)];
-    leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = 0.0;
-    leg.mean_by_sense = 1.0;
-  } else {
-    const auto first = static_cast<std::size_t>(branch.junction[0]), second = static_cast<std::size_t>(branch.junction[1]);
-    const bool forward = leg.in[0] > 0.0;
-    const std::size_t from = forward ? first : second, to = forward ? second : first;
-    // That of the middle of the way, by a straight line through those of the inlet and of the mean.
-    const double entering = specific_heat_[from];
-    const double specific_heat =
-        needs_heat_[b] ? entering + (heat_in_[b].specific_heat.value().value - entering) * 0.5 / std::max(leg.mean, 0.5) : entering;
-    const double flow = std::max(leg.through, standing * plan_.flow_scale());
-    const double put = leg.heat - leg.wall + leg.power;
-    // At rest what a wall takes per flow is its slope with flow.
-    const double wall = leg.through > 0.0 ? leg.wall / flow : leg.heat_by_flow;
-    double rise = (put / flow + wall) / specific_heat;
-    if (branch.ports == 2 && leg.through > 0.0)
-      rise += (potential_[from] - potential_[to] + per_pressure_[from] * (flow_.pressures()[from] - flow_.pressures()[to])) / specific_heat;
-    const double share = leg.mean;
-    const double per_flow = 1.0 / (flow * specific_heat);
-    leg.mean = leg.inlet + share * rise;
-    leg.mean_by_through = leg.mean_by_through * rise +
-                          (leg.through > 0.0 ? share * per_flow * (leg.heat_by_flow + leg.power_by_flow - put / flow - wall) : 0.0);
-    leg.mean_by_inlet = 1.0 + leg.mean_by_inlet * rise + share * per_flow * leg.heat_by_inlet;
-    leg.mean_by_mean = leg.mean_by_mean * rise + share * per_flow * leg.heat_by_mean;
-    const Span span = span_[first];
-    if (!(leg.mean >= span.least && leg.mean <= span.most)) {
-      leg.mean = std::clamp(leg.mean, span.least, span.most);
-      leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = 0.0;
-    }
-  }
-  if (time_step_ > 0.0 && mean_lag_ > 0.0) {
-    const double reached = time_step_ / (time_step_ + mean_lag_);
-    leg.mean = mean_before_[b] + reached * (leg.mean - mean_before_[b]);
-    for (double* slope : {&leg.mean_by_through, &leg.mean_by_inlet, &leg.mean_by_mean, &leg.mean_by_sense}) *slope *= reached;
-  }
-  mean_error_ = std::max(mean_error_, std::abs(mean_[b] - leg.mean));
-  if (std::isnan(leg.mean)) mean_error_ = leg.mean;
-}
-
 void HeatSystem::balance() {
   const HeatSide& heat = *plan_.heat();
   std::fill(node_residual_.begin(), node_residual_.end(), 0.0);
@@ -201,6 +180,15 @@ void HeatSystem::balance() {
     const Leg& leg = legs_[b];
     const double put = leg.heat + leg.power;
     heat_moved_ += std::abs(leg.heat) + std::abs(leg.power);
+    if (branch.ports == 2 && leg.through > 0.0 && !(time_step_ > 0.0)) {  // from one end to the other
+      const std::size_t down = leg.out[0] > 0.0 ? 0 : 1;
+      const int from = branch.junction[1 - down], to = branch.junction[down], source = node_[static_cast<std::size_t>(from)];
+      const auto into = static_cast<std::size_t>(node_[static_cast<std::size_t>(to)]), out_of = static_cast<std::size_t>(source);
+      const double conducted = conduction * (temperature_[static_cast<std::size_t>(from)] - temperature_[static_cast<std::size_t>(to)]);
+      node_residual_[into] += leg.through * (leg.energy - energy_of(node_[static_cast<std::size_t>(to)])) + put + conducted;
+      node_residual_[out_of] -= (source == from ? 0.0 : leg.through * (energy_of(from) - energy_of(source))) + conducted;
+      continue;
+    }
     for (int port = 0; port < branch.ports; ++port) {
       const auto k = static_cast<std::size_t>(port);
       const int junction = branch.junction[k], node = node_[static_cast<std::size_t>(junction)];
@@ -269,15 +257,16 @@ double HeatSystem::temperature_at(int part, int port) const {
   const Leg& leg = legs_[static_cast<std::size_t>(part)];
   if (leg.through <= 0.0 || leg.out[static_cast<std::size_t>(port)] <= 0.0) return kelvin;
   const double wanted = energy_at(part, port) - potential_[j];
+  // From the junction's own temperature, where most parts leave or are near to.
+  double change = (wanted - enthalpy_[j]) / specific_heat_[j];
   const auto& liquid = plan_.network().liquids()[static_cast<std::size_t>(liquid_[j])];
   const auto pressure = AbsolutePressure<>::from_value(std::max(0.0, flow_.pressures()[j]));
-  for (int turn = 0; turn < 4; ++turn) {
-    const auto state = liquid.heat_at(Temperature<>::from_value(kelvin), pressure);
-    const double change = (wanted - state.enthalpy.value()) / state.specific_heat.value();
+  for (int turn = 0;; ++turn) {
     kelvin = std::clamp(kelvin + change, span_[j].least, span_[j].most);
-    if (std::abs(change) < 1e-3) break;  // what is left is of its square
+    if (turn == 4 || std::abs(change) < 1e-3) return kelvin;  // what is left is of its square
+    const auto state = liquid.heat_at(Temperature<>::from_value(kelvin), pressure);
+    change = (wanted - state.enthalpy.value()) / state.specific_heat.value();
   }
-  return kelvin;
 }
 
 }  // namespace flarenut::analysis

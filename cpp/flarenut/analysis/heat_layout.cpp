@@ -1,3 +1,4 @@
+#include <limits>
 #include <numbers>
 
 #include "flarenut/analysis/heat_system.hpp"
@@ -126,10 +127,15 @@ void HeatSystem::lay_out_matrix() {
 void HeatSystem::size_vectors() {
   const auto junctions = static_cast<std::size_t>(plan_.junction_count()), parts = plan_.branches().size();
   measure_contents();
+  level_.resize(plan_.network().liquids().size());
   temperature_.assign(junctions, plan_.liquid_temperature());
-  for (auto* by_junction : {&before_, &enthalpy_, &specific_heat_, &per_pressure_, &potential_, &node_residual_, &step_pressure_})
+  for (auto* by_junction : {&before_, &enthalpy_, &specific_heat_, &per_pressure_, &potential_, &pull_, &held_by_kelvin_, &node_residual_, &step_pressure_})
     by_junction->assign(junctions, 0.0);
   mean_.assign(parts, plan_.liquid_temperature());
+  constexpr double never = std::numeric_limits<double>::quiet_NaN();
+  asked_.assign(parts, never);
+  asked_at_.assign(junctions, never);
+  stood_ = pressed_ = asked_at_;
   liquid_in_.resize(parts);
   heat_in_.resize(parts);
   legs_.resize(parts);

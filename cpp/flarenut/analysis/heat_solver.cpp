@@ -18,15 +18,13 @@ HeatSolver::HeatSolver(Plan& plan, SteadySolver& flow) : plan_(plan), flow_(flow
 bool HeatSolver::newton(Solution& solution, int most_iterations) {
   for (int turn = 0;; ++turn) {
     system_.linearise();
-    ++solution.evaluations;
     solution.iterations = turn;
-    if (!system_.exact() && (system_.accepted() || system_.nearly_accepted())) {
-      system_.set_exact(true);
-      system_.linearise();
-    }
-    if (system_.accepted()) return true;
+    if (system_.exact() && system_.accepted()) return true;
+    // From here the step leads so near that the laws themselves may as well be asked after it.
+    const bool near = system_.nearly_accepted();
     if (turn == most_iterations || !system_.find_step(HeatSystem::Moving::all)) return false;
     system_.take_step(HeatSystem::Moving::all, longest_step(turn));
+    system_.set_exact(near);
   }
 }
 
@@ -39,20 +37,31 @@ bool HeatSolver::settle_temperatures(int turns, double most_kelvin) {
   return true;
 }
 
-/// From flows at one temperature, to everything.
-bool HeatSolver::solve_level(Solution& solution, const SteadyOptions& options, double kelvin) {
+/// From a cold start to flows that hold well enough to find temperatures for; with the whole ladder where they are not had at once.
+bool HeatSolver::start_flow(Solution& solution, const SteadyOptions& options) {
+  constexpr int turns = 12;
+  FlowSystem& flow = flow_.system();
+  flow.start_cold();
+  if (system_.settle_flow(turns)) {
+    solution.message.clear();
+    return true;
+  }
+  flow_.solve_flow(solution, {}, options);
+  if (solution.converged()) flow.start_at(solution.pressure, solution.flow);
+  return solution.converged();
+}
+
+/// From flows at the temperature given everywhere, or at what tanks are said to have, to everything.
+bool HeatSolver::solve_level(Solution& solution, const SteadyOptions& options, std::optional<double> kelvin) {
   plan_.forget_temperatures();
   system_.set_exact(false);
   system_.start_level(kelvin);
-  flow_.solve_flow(solution, {}, options);
-  if (!solution.converged()) return false;
-  flow_.system().start_at(solution.pressure, solution.flow);
-  return settle_temperatures(2, 1e3) && newton(solution, newton_turns);
+  return start_flow(solution, options) && settle_temperatures(1, 1e3) && newton(solution, newton_turns);
 }
 
 bool HeatSolver::solve_cold(Solution& solution, const SteadyOptions& options) {
   reached_by_ = Rung::cold;
-  if (solve_level(solution, options, plan_.liquid_temperature())) return true;
+  if (solve_level(solution, options, std::nullopt)) return true;
   if (!options.allow_ladder || !solution.message.empty()) return false;
   reached_by_ = Rung::held_temperature;
   if (bracket(solution, options)) return true;
@@ -121,7 +130,7 @@ void HeatSolver::solve(Solution& solution, Start start, const SteadyOptions& ask
   SteadyOptions options = asked;
   options.on_the_way = true;  // the answer alone is judged
   forget_the_way();
-  solution.evaluations = 0;
+  const int before = system_.flow().evaluations();
   solution.message = no_way_out(plan_);
   bool done = false;
   if (solution.message.empty()) {
@@ -134,6 +143,7 @@ void HeatSolver::solve(Solution& solution, Start start, const SteadyOptions& ask
     if (!done) done = solve_cold(solution, options);
     if (!done && solution.message.empty()) solution.message = explain_heat_failure(system_);
   }
+  solution.evaluations = system_.flow().evaluations() - before;
   report(solution, done);
 }
 

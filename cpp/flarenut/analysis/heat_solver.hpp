@@ -1,7 +1,7 @@
 #pragma once
 /// Steady pressures, flows and temperatures together.
 ///
-/// The ladder: flow is solved at the temperature that the liquid is said to have, temperatures at those flows, and from there one
+/// The ladder: flow is found roughly at the temperature that tank or liquid are said to have, temperatures at those flows, and from there one
 /// Newton on everything (`heat_system.hpp`). Where that does not settle, one temperature is held, that of the sump: what its node would
 /// still take up falls as it is held hotter, so the answer is bracketed, and Newton goes on from near by. Without a bracket there is
 /// no answer within what is known of the liquid, and the heat left over at the end of it is told. What Newton cannot solve at once is
@@ -44,11 +44,12 @@ class HeatSolver {
   bool solve_cold(Solution& solution, const SteadyOptions& options);
   bool newton(Solution& solution, int most_iterations);
   bool settle_temperatures(int turns, double most_kelvin);
+  bool start_flow(Solution& solution, const SteadyOptions& options);
   bool march(Solution& solution, const SteadyOptions& options, double kelvin);
   bool bracket(Solution& solution, const SteadyOptions& options);
   bool solve_held(Solution& solution, const SteadyOptions& options, double kelvin, double& heat);
   bool solve_from(Solution& solution, const SteadyOptions& options, const State& start);
-  bool solve_level(Solution& solution, const SteadyOptions& options, double kelvin);
+  bool solve_level(Solution& solution, const SteadyOptions& options, std::optional<double> kelvin);
   void report(Solution& solution, bool done);
 
   Plan& plan_;

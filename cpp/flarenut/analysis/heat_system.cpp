@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+
+#include "flarenut/network/rest.hpp"
 
 namespace flarenut::analysis {
 
@@ -11,9 +14,15 @@ using network::JunctionKind;
 /// Temperatures of what comes in. A tank whose temperature would be found may be given one by a case: a cold start.
 void HeatSystem::take_given() {
   careful_ = false;
+  // The air's pressure may be another: nothing that the laws said before is carried on.
+  for (auto* asked : {&asked_, &asked_at_}) std::fill(asked->begin(), asked->end(), std::numeric_limits<double>::quiet_NaN());
   const HeatSide& heat = *plan_.heat();
   for (std::size_t j = 0; j < temperature_.size(); ++j) {
     potential_[j] = potential(static_cast<int>(j));
+    if (tanks_[j]) {
+      const network::Junction& tank = plan_.junction_state(static_cast<int>(j));
+      pull_[j] = network::pressure_held_at(tank, 0.0, 1.0, plan_.acceleration()) - network::pressure_held_at(tank, 0.0, 0.0, plan_.acceleration());
+    }
     if (liquid_[j] < 0) continue;
     const int node = node_[j];
     const auto& given = heat.junction(node).temperature;
@@ -48,10 +57,16 @@ int HeatSystem::likely_anchor() const {
   return anchor;
 }
 
-void HeatSystem::start_level(double kelvin) {
+void HeatSystem::start_level(std::optional<double> everywhere) {
   plan_.refresh();
+  std::fill(level_.begin(), level_.end(), everywhere.value_or(plan_.liquid_temperature()));
+  for (std::size_t j = 0; j < temperature_.size() && !everywhere; ++j)
+    if (tanks_[j]) {
+      double& level = level_[static_cast<std::size_t>(liquid_[j])];
+      level = plan_.heat()->junction(node_[j]).temperature.value_or(level);
+    }
   for (std::size_t j = 0; j < temperature_.size(); ++j)
-    if (row_[j] >= 0) temperature_[j] = std::clamp(kelvin, span_[j].least, span_[j].most);
+    if (row_[j] >= 0) temperature_[j] = std::clamp(level_[static_cast<std::size_t>(liquid_[j])], span_[j].least, span_[j].most);
   take_given();
   for (std::size_t b = 0; b < mean_.size(); ++b) {
     const auto& ports = plan_.branches()[b].junction;
@@ -70,39 +85,60 @@ void HeatSystem::start_at(const std::vector<double>& junctions, const std::vecto
 }
 
 void HeatSystem::set_exact(bool exact) {
-  if (exact == exact_) return;
+  warmed_ = warmed_ && exact == exact_;
   exact_ = exact;
-  warm_parts();
 }
 
 void HeatSystem::warm_part(std::size_t b) {
   using D = Dual<1>;
-  const int which = plan_.network().parts()[b].liquid;
+  const auto which = static_cast<std::size_t>(plan_.network().parts()[b].liquid);
   auto& state = liquid_in_[b];
   auto& heat = heat_in_[b];
-  if (exact_) {
-    const fluids::Liquid& liquid = plan_.network().liquids()[static_cast<std::size_t>(which)];
-    const auto ambient = AbsolutePressure<D>::from_value(D(plan_.ambient()));
-    const auto kelvin = Temperature<D>::from_value(D(mean_[b], 0));
-    state = liquid.at(kelvin, ambient);
-    if (needs_heat_[b]) heat = liquid.heat_at(kelvin, ambient);
-  } else {
-    const auto sloped = [](double value, double slope) {
-      D number(value);
-      number.slope[0] = slope;
-      return number;
-    };
-    const fluids::PropertyTable& table = *tables_[static_cast<std::size_t>(which)];
-    const auto flowing = table.flowing(mean_[b]);
-    state.density = Density<D>::from_value(sloped(flowing.density, flowing.density_slope));
-    state.viscosity = DynamicViscosity<D>::from_value(sloped(flowing.viscosity, flowing.viscosity_slope));
-    state.temperature = Temperature<D>::from_value(D(mean_[b], 0));
+  const auto put = [](auto& quantity, double value, double slope) {
+    D number(value);
+    number.slope[0] = slope;
+    quantity = std::decay_t<decltype(quantity)>::from_value(number);
+  };
+  const auto carry_on = [](auto& quantity, double change) {
+    D number = quantity.value();
+    number.value += number.slope[0] * change;
+    quantity = std::decay_t<decltype(quantity)>::from_value(number);
+  };
+  if (exact_ && std::abs(mean_[b] - asked_[b]) <= carried) {
+    const double change = mean_[b] - state.temperature.value().value;
+    carry_on(state.density, change);
+    carry_on(state.viscosity, change);
     if (needs_heat_[b]) {
-      const auto warming = table.warming(mean_[b]);
-      heat.specific_heat = SpecificHeat<D>::from_value(D(warming.specific_heat));
-      heat.conductivity = ThermalConductivity<D>::from_value(D(warming.conductivity));
+      carry_on(heat.specific_heat, change);
+      carry_on(heat.conductivity, change);
     }
+  } else {
+    const fluids::PropertyTable::Flowing table = tables_[which]->flowing(mean_[b]);
+    fluids::PropertyTable::Conducting conducting{};
+    if (needs_heat_[b]) conducting = tables_[which]->conducting(mean_[b]);
+    double density = table.density, viscosity = table.viscosity;
+    asked_[b] = std::numeric_limits<double>::quiet_NaN();
+    if (exact_) {  // values by the laws, slopes by the table
+      const fluids::Liquid& liquid = plan_.network().liquids()[which];
+      const auto ambient = AbsolutePressure<>::from_value(plan_.ambient());
+      const auto kelvin = Temperature<>::from_value(mean_[b]);
+      const fluids::LiquidState<> law = liquid.at(kelvin, ambient);
+      state = law.as<D>();
+      density = law.density.value();
+      viscosity = law.viscosity.value();
+      if (needs_heat_[b]) {
+        const fluids::HeatState<> warm = liquid.heat_at(kelvin, ambient);
+        conducting.specific_heat = warm.specific_heat.value();
+        conducting.conductivity = warm.conductivity.value();
+      }
+      asked_[b] = mean_[b];
+    }
+    put(state.density, density, table.density_slope);
+    put(state.viscosity, viscosity, table.viscosity_slope);
+    put(heat.specific_heat, conducting.specific_heat, conducting.specific_heat_slope);
+    put(heat.conductivity, conducting.conductivity, conducting.conductivity_slope);
   }
+  put(state.temperature, mean_[b], 1.0);
   plan_.warm(static_cast<int>(b), state.as<double>());
 }
 
@@ -111,10 +147,24 @@ void HeatSystem::warm_parts() {
   for (std::size_t j = 0; j < temperature_.size(); ++j)
     if (tanks_[j]) plan_.warm_tank(static_cast<int>(j), temperature_[j]);
   flow_.renew();
+  warmed_ = true;
+}
+
+bool HeatSystem::settle_flow(int turns) {
+  flow_.linearise();
+  const double wanted = exact_ ? FlowSystem::branch_tolerance : roughly;
+  const auto rough = [&] { return flow_.limited() || !(flow_.worst_residual() <= wanted); };
+  for (int turn = 0; turn < turns && rough() && flow_.find_step(); ++turn) {
+    flow_.take_step();
+    flow_.linearise();
+  }
+  return !rough();
 }
 
 void HeatSystem::linearise() {
-  flow_.linearise();
+  constexpr int turns_of_flow = 6;
+  if (!warmed_) warm_parts();
+  settle_flow(turns_of_flow);
   evaluate_nodes();
   for (std::size_t b = 0; b < legs_.size(); ++b) evaluate_streams(b);
   for (std::size_t b = 0; b < legs_.size(); ++b) evaluate_law(b);
@@ -209,13 +259,17 @@ void HeatSystem::take_step(Moving moving, double most_kelvin) {
   for (std::size_t b = 0; b < legs_.size(); ++b) {
     const Branch& branch = plan_.branches()[b];
     const Leg& leg = legs_[b];
+    std::array<double, Q> pressure{};
+    std::array<double, T> temperature{};
+    const auto pressures = static_cast<std::size_t>(moving == Moving::all ? branch.pressures() : 0), ports = static_cast<std::size_t>(branch.ports);
+    for (std::size_t i = 0; i < pressures; ++i)
+      if (branch.unknown[i] >= 0) pressure[i] = step_[static_cast<std::size_t>(branch.unknown[i])];
+    for (std::size_t t = 0; t < ports; ++t) temperature[t] = change_of(branch.junction[t]);
+    const double sensed = slots_[b].junction[P] < 0 ? 0.0 : change_of(slots_[b].junction[P]);
     const auto changed = [&](std::size_t row) {
-      double change = leg.shift[row];
-      if (moving == Moving::all)
-        for (std::size_t i = 0; i < static_cast<std::size_t>(branch.pressures()); ++i)
-          if (branch.unknown[i] >= 0) change += leg.by_pressure[row][i] * step_[static_cast<std::size_t>(branch.unknown[i])];
-      for (std::size_t t = 0; t < static_cast<std::size_t>(branch.ports); ++t) change += leg.by_temperature[row][t] * change_of(branch.junction[t]);
-      if (slots_[b].junction[P] >= 0) change += leg.by_temperature[row][P] * change_of(slots_[b].junction[P]);
+      double change = leg.shift[row] + leg.by_temperature[row][P] * sensed;
+      for (std::size_t i = 0; i < pressures; ++i) change += leg.by_pressure[row][i] * pressure[i];
+      for (std::size_t t = 0; t < ports; ++t) change += leg.by_temperature[row][t] * temperature[t];
       return change;
     };
     if (moving == Moving::all)
@@ -225,7 +279,7 @@ void HeatSystem::take_step(Moving moving, double most_kelvin) {
   for (std::size_t j = 0; j < temperature_.size(); ++j)
     if (row_[j] >= 0) temperature_[j] = clamped(temperature_[j] + length * change_of(static_cast<int>(j)), static_cast<int>(j));
   if (moving == Moving::all) flow_.take_step(step_pressure_, step_flow_, length);
-  warm_parts();
+  warmed_ = false;
 }
 
 }  // namespace flarenut::analysis

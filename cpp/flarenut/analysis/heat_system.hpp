@@ -19,9 +19,15 @@
 /// **Mean temperature.** T_m = T_in + s (T_out − T_in), s the mean share of the heat law, ½ without one; a part that senses a
 /// junction stands at that junction's temperature.
 ///
+/// **Properties** come from a table on the way. Near the answer the laws themselves are asked; what they said is carried on along its slope
+/// for the hundred-thousandth of a kelvin that is left. They alone judge.
+///
 /// **One step.** Each part's flows and mean temperature are eliminated by its own slopes, as in `FlowSystem`; what is left is two
-/// equations per junction, mass and energy, in p and T, factorised with a structure that was analysed once.
+/// equations per junction, mass and energy, in p and T, factorised with a structure that was analysed once. Between the steps flow is
+/// moved alone, at the temperatures as they are, where its laws do not roughly hold: what comes down by halves when a thermostat has shut
+/// does so at a fraction of the price.
 
+#include <optional>
 #include <vector>
 
 #include "flarenut/analysis/flow_system.hpp"
@@ -34,12 +40,15 @@ class HeatSystem {
   static constexpr double energy_tolerance = 1e-9;  ///< of the heat moved
   static constexpr double mean_tolerance = 1e-7;    ///< of a part's mean temperature [K]
   static constexpr double conduction = 1e-9;        ///< from end to end of every part [W/K]
+  static constexpr double standing = 1e-9;          ///< flow below which a part counts as standing, over the scale of flows
+  static constexpr double carried = 1e-5;           ///< what the laws said is carried on along its slope so far, within 1e-11 [K]
+  static constexpr double roughly = 0.1;            ///< scaled residual of flow laws that roughly hold
 
   /// `flow` must outlive this; both follow the same plan, which has a heat side.
   HeatSystem(Plan& plan, FlowSystem& flow);
 
-  /// Every node and part at the temperature of what comes in.
-  void start_level(double kelvin);
+  /// Every node and part at one temperature: that given, or each liquid's as warm as its tank is said to be, else as the plan's liquid.
+  void start_level(std::optional<double> everywhere);
   void start_at(const std::vector<double>& junctions, const std::vector<double>& parts);
   /// Holds one node at a temperature whatever heat that takes, which `anchor_heat` tells: above 0, the node would warm up.
   void hold(int junction, double kelvin);
@@ -55,8 +64,12 @@ class HeatSystem {
   /// Whether the present iterate is so near that the laws themselves may as well be asked.
   bool nearly_accepted() const { return flow_.worst_residual() < 1e-4 && energy_error_ < 1e-4 && mean_error_ < 0.1; }
 
-  /// Residuals and slopes of flow and heat where the iterate stands.
+  /// Residuals and slopes of flow and heat where the iterate stands, flow first settled for a few turns.
   void linearise();
+  /// Moves flow alone, at the temperatures as they are, until its laws roughly hold, or fully by the laws themselves; whether they do after so
+  /// many turns. A turn costs a fraction of a step of everything. What comes down a square law by halves, or past the limits of a device,
+  /// does so here.
+  bool settle_flow(int turns);
   bool accepted() const;
   bool energy_accepted() const { return energy_error_ <= energy_tolerance && mean_error_ <= mean_tolerance; }
 
@@ -122,9 +135,10 @@ class HeatSystem {
     double heat = 0.0, power = 0.0;         ///< [W]
     double wall = 0.0;                      ///< of `heat`, what its heat law or exchanger moves [W]
     double heat_by_flow = 0.0, heat_by_inlet = 0.0, heat_by_mean = 0.0;
-    double power_by_flow = 0.0;
+    double power_by_flow = 0.0, power_by_rise = 0.0;
     std::array<double, F> through_by_flow{};
     double mean = 0.0, mean_by_through = 0.0, mean_by_inlet = 0.0, mean_by_mean = 0.0, mean_by_sense = 0.0;  ///< what the mean should be
+    double mean_by_drop = 0.0;              ///< the same with the pressure of port 0 over that of port 1 [K/Pa]
     // After elimination: changes of flows, then of the mean, with pressures and temperatures.
     std::array<double, F + 1> shift{};
     std::array<std::array<double, Q>, F + 1> by_pressure{};
@@ -175,8 +189,13 @@ class HeatSystem {
   std::vector<double> temperature_, mean_, before_, mean_before_;
   double capacity_at(int junction) const;  ///< that a node has in a step of time [J/K]
   double capacity_in(std::size_t part) const;  ///< the same of a part: its own, and of a line the liquid in it
+  std::vector<double> level_;    ///< by liquid: where it starts [K]
   std::vector<double> content_;  ///< of liquid in lines, by part [m³]
   std::vector<double> enthalpy_, specific_heat_, per_pressure_, potential_;  ///< by junction
+  std::vector<double> pull_;          ///< of a tank, pressure at its pick-up per density of its liquid [m²/s²]; 0 of other junctions
+  std::vector<double> held_by_kelvin_;  ///< slope of a held pressure with its node's temperature [Pa/K]
+  std::vector<double> asked_, asked_at_;  ///< by part, by junction: temperature at which the laws were last asked; NaN after the table [K]
+  std::vector<double> stood_, pressed_;   ///< by junction: temperature and pressure that its enthalpy stands at [K, Pa]
   std::vector<fluids::LiquidState<Dual<1>>> liquid_in_;
   std::vector<fluids::HeatState<Dual<1>>> heat_in_;
   std::vector<std::shared_ptr<const fluids::PropertyTable>> tables_;  ///< by liquid
@@ -184,6 +203,7 @@ class HeatSystem {
   std::vector<char> pumps_, tanks_;   ///< by part: a pump; by junction: a tank with liquid in it
   std::vector<int> node_;             ///< by junction: the one whose node it shares
   bool exact_ = false, careful_ = false;
+  bool warmed_ = false;               ///< parts hold the liquids of the present temperatures
   int anchor_ = -1;
   double anchor_kelvin_ = 0.0, anchor_heat_ = 0.0;
   std::vector<Leg> legs_;

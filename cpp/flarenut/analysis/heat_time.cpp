@@ -74,7 +74,7 @@ void HeatSolver::advance(Solution& solution, double seconds) {
   constexpr double lag = 0.5;  // s, of part means, where a step fails without: of the order of a passage through a part
   plan_.refresh();
   restore(state());
-  solution.evaluations = 0;
+  const int evaluations_before = system_.flow().evaluations();
   double passed = 0.0, step = last_step_ > 0.0 ? next_step_ : first_step, lagging = 0.0;
   bool done = true;
   while (done && passed < seconds * (1.0 - 1e-12)) {
@@ -108,6 +108,7 @@ void HeatSolver::advance(Solution& solution, double seconds) {
     earlier_ = before.nodes;
   }
   next_step_ = step;
+  solution.evaluations = system_.flow().evaluations() - evaluations_before;
   system_.set_time_step(0.0);
   reached_by_ = Rung::warm;
   if (!done) solution.message = explain_heat_failure(system_);

@@ -96,16 +96,16 @@ AirVirial<N> air_virial(const N& inverse_temperature) {
 }
 
 inline void check_air(double kelvin, double pascal) {
+  const bool known = kelvin >= air_coldest_kelvin - temperature_rounding_kelvin && kelvin <= air_hottest_kelvin + temperature_rounding_kelvin;
+  if (known && pascal > 0.0 && pascal <= air_highest_pascal) return;
   std::ostringstream trouble;
-  if (!(kelvin >= air_coldest_kelvin - temperature_rounding_kelvin && kelvin <= air_hottest_kelvin + temperature_rounding_kelvin)) {
+  if (!known) {
     trouble << kelvin - ice_point_kelvin << " degC (" << kelvin << " K) is outside " << air_coldest_kelvin - ice_point_kelvin << " to "
             << air_hottest_kelvin - ice_point_kelvin << " degC (" << air_coldest_kelvin << " to " << air_hottest_kelvin << " K); check its unit";
     throw InputError("air", "temperature", trouble.str());
   }
-  if (!(pascal > 0.0 && pascal <= air_highest_pascal)) {
-    trouble << pascal / 1e3 << " kPa absolute is outside 0 to " << air_highest_pascal / 1e3 << " kPa; check its unit";
-    throw InputError("air", "pressure", trouble.str());
-  }
+  trouble << pascal / 1e3 << " kPa absolute is outside 0 to " << air_highest_pascal / 1e3 << " kPa; check its unit";
+  throw InputError("air", "pressure", trouble.str());
 }
 
 }  // namespace detail

@@ -138,7 +138,7 @@ class LineWall {
       const double step = ((stream - surface) * g - film.value * (surface - air)) / (g + film.value + film.slope[0] * (surface - air));
       const double next = std::clamp(surface + step, least, most), moved = std::abs(next - surface);
       surface = next;
-      if (moved <= 1e-4) break;  // the turn that follows squares that
+      if (moved <= 0.03) break;  // what is left, a thousandth of its square, the turn of `path_to` squares once more
     }
     return surface;
   }

@@ -157,6 +157,10 @@ bool FixedLU::factorise() {
     for (int i = begin; i < end; ++i) {
       const double factor = lower[i] * inverse;
       lower[i] = factor;
+      if (factor == 0.0) {  // downstream says nothing to upstream
+        target += end - begin;
+        continue;
+      }
       for (int j = begin; j < end; ++j) f[*target++] -= factor * upper[j];
     }
   }

@@ -21,12 +21,17 @@ TEST_CASE("the table of a liquid's properties agrees with its laws, slopes inclu
     const auto warming = table.warming(kelvin);
     INFO(kelvin << " K");
     REQUIRE(flowing.density == Approx(state.density.value().value).epsilon(1e-9));
-    REQUIRE(flowing.viscosity == Approx(state.viscosity.value().value).epsilon(1e-7));
+    REQUIRE(flowing.viscosity == Approx(state.viscosity.value().value).epsilon(1e-6));
     REQUIRE(flowing.viscosity_slope == Approx(state.viscosity.value().slope[0]).epsilon(1e-4));
     REQUIRE(flowing.density_slope == Approx(state.density.value().slope[0]).epsilon(1e-4));
     REQUIRE(warming.enthalpy == Approx(heat.enthalpy.value().value).epsilon(1e-9).margin(1e-3));
     REQUIRE(warming.specific_heat == Approx(heat.specific_heat.value().value).epsilon(1e-9));
-    REQUIRE(warming.enthalpy_slope == Approx(warming.specific_heat).epsilon(1e-6));
+    REQUIRE(warming.enthalpy_per_pressure == Approx(heat.enthalpy_per_pressure.value().value).epsilon(1e-6));
+    const auto conducting = table.conducting(kelvin);
+    REQUIRE(conducting.specific_heat == warming.specific_heat);
+    REQUIRE(conducting.specific_heat_slope == Approx(heat.specific_heat.value().slope[0]).epsilon(1e-4));
+    REQUIRE(conducting.conductivity == Approx(heat.conductivity.value().value).epsilon(1e-9));
+    REQUIRE(conducting.conductivity_slope == Approx(heat.conductivity.value().slope[0]).epsilon(1e-4));
   }
 }
 

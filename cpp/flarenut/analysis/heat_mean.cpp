@@ -1,0 +1,67 @@
+#include <algorithm>
+#include <cmath>
+
+#include "flarenut/analysis/heat_system.hpp"
+
+// The mean temperature of the stream in a part, with all its slopes.
+
+namespace flarenut::analysis {
+
+/// Turns the mean share into the mean temperature, and judges the one that the part's liquid stands at.
+void HeatSystem::finish_mean(std::size_t b) {
+  const Branch& branch = plan_.branches()[b];
+  Leg& leg = legs_[b];
+  const int sensed = slots_[b].junction[P];
+  if (sensed >= 0) {
+    leg.mean = temperature_[static_cast<std::size_t>(sensed)];
+    leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = leg.mean_by_drop = 0.0;
+    leg.mean_by_sense = 1.0;
+  } else {
+    const auto first = static_cast<std::size_t>(branch.junction[0]), second = static_cast<std::size_t>(branch.junction[1]);
+    const bool forward = leg.in[0] > 0.0;
+    const std::size_t from = forward ? first : second, to = forward ? second : first;
+    // That of the middle of the way, by a straight line through those of the inlet and of the mean.
+    const double entering = specific_heat_[from];
+    double specific_heat = entering, by_mean = 0.0, by_inlet = 0.0, by_share = 0.0;  // and its slopes
+    if (needs_heat_[b]) {
+      const Dual<1>& there = heat_in_[b].specific_heat.value();
+      const double weight = 0.5 / std::max(leg.mean, 0.5);
+      specific_heat += weight * (there.value - entering);
+      by_mean = weight * there.slope[0];
+      by_inlet = there.slope[0] - by_mean;
+      by_share = leg.mean > 0.5 ? -weight / leg.mean * (there.value - entering) : 0.0;
+    }
+    const double flow = std::max(leg.through, standing * plan_.flow_scale());
+    const double put = leg.heat - leg.wall + leg.power;
+    // At rest what a wall takes per flow is its slope with flow.
+    const double wall = leg.through > 0.0 ? leg.wall / flow : leg.heat_by_flow;
+    double rise = (put / flow + wall) / specific_heat;
+    const double share = leg.mean;
+    leg.mean_by_drop = 0.0;
+    if (branch.ports == 2 && leg.through > 0.0) {
+      rise += (potential_[from] - potential_[to] + per_pressure_[from] * (flow_.pressures()[from] - flow_.pressures()[to])) / specific_heat;
+      leg.mean_by_drop = share * ((forward ? per_pressure_[from] : -per_pressure_[from]) - leg.power_by_rise / flow) / specific_heat;
+    }
+    const double per_flow = 1.0 / (flow * specific_heat);
+    leg.mean = leg.inlet + share * rise;
+    const double per_specific_heat = -share * rise / specific_heat, per_share = rise + per_specific_heat * by_share;
+    leg.mean_by_through = leg.mean_by_through * per_share +
+                          (leg.through > 0.0 ? share * per_flow * (leg.heat_by_flow + leg.power_by_flow - put / flow - wall) : 0.0);
+    leg.mean_by_inlet = 1.0 + leg.mean_by_inlet * per_share + share * per_flow * leg.heat_by_inlet + per_specific_heat * by_inlet;
+    leg.mean_by_mean = leg.mean_by_mean * per_share + share * per_flow * leg.heat_by_mean + per_specific_heat * by_mean;
+    const Span span = span_[first];
+    if (!(leg.mean >= span.least && leg.mean <= span.most)) {
+      leg.mean = std::clamp(leg.mean, span.least, span.most);
+      leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = leg.mean_by_drop = 0.0;
+    }
+  }
+  if (time_step_ > 0.0 && mean_lag_ > 0.0) {
+    const double reached = time_step_ / (time_step_ + mean_lag_);
+    leg.mean = mean_before_[b] + reached * (leg.mean - mean_before_[b]);
+    for (double* slope : {&leg.mean_by_through, &leg.mean_by_inlet, &leg.mean_by_mean, &leg.mean_by_sense, &leg.mean_by_drop}) *slope *= reached;
+  }
+  mean_error_ = std::max(mean_error_, std::abs(mean_[b] - leg.mean));
+  if (std::isnan(leg.mean)) mean_error_ = leg.mean;
+}
+
+}  // namespace flarenut::analysis
