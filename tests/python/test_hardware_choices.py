@@ -54,7 +54,8 @@ def test_ends_of_the_lines_size_take_the_new_one(study):
 def test_what_was_said_of_the_line_as_written_goes_with_it(study):
     assert [row.item for row in study["smaller"].bill.rows if "pump hose" in row.where and row.group == "Hose"] == ["hose -6 ptfe, MIL-H-27267"]
     assert [row.item for row in study["rubber"].bill.rows if "pump hose" in row.where and row.group == "Hose"] == ["hose -8 medium-pressure, MIL-H-8794"]
-    assert "standard of the line as written goes with it" in study.text(width=200)
+    other = fn.hardware_choices(car(), "pump hose", [{"spec": "medium-pressure"}])
+    assert other["medium-pressure"].words["pump hose"]["standard"] is None and "standard of the line as written goes with it" in other.text(width=200)
     measured = car()
     measured.change("pump hose", bore="9 mm")
     found = fn.hardware_choices(measured, "pump hose", [{"size": "-10"}, {"bends": [90]}])
