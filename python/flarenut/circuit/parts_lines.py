@@ -41,10 +41,11 @@ def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=
     spec : specification, "ptfe" (smooth bore: a convoluted liner loses several times as much), "braided-rubber", "full-size",
         "SAE 100R5" ...; not needed with `bore`
     bore : measured inside diameter, "8.7 mm"; 0.1 to 500 mm
-    bends : angles of the bends in degrees, [90, 90, 45]; swept ends may be counted here
+    bends : angles of the bends in degrees, [90, 90, 45]; swept ends may be counted here where `ends` does not say them
     bend_radius : of their centreline, "2 in"; 5 bores unless given, between formed ends and what hose takes itself, which its maker
         says; and tighter where the length is too short for that
-    way : points that it goes by instead of `length` and `bends`, each forward, left and up: [["0 ft", "0 ft", "0 ft"], ["8 ft", "0 ft", "1 ft"]]
+    way : points that it goes by instead of `length` and `bends`, each forward, left and up: [["0 ft", "0 ft", "0 ft"], ["8 ft", "0 ft", "1 ft"]];
+        from seat to seat: the corner next to an angled end that turns as it does is made by the end, and no bend of the hose
     ends : its hose ends at inlet and outlet, ["-8 37 flare female", "-8 37 flare female, 90 deg"]; what they lose is counted where their bore
         is known; "" for one that is not known
     extra_loss : loss coefficients lumped in, on the hose's own bore
@@ -69,9 +70,10 @@ def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=
     else:
         inside = _bore_of_hose(size, spec, standard)
     liner = _family(spec, standard).roughness
-    lie = _laid(inside, length, bends, bend_radius, HOSE_BEND * inside, rise, way)
+    made_ends = (None, None) if ends is None else ends_of(ends, 2)
+    lie = _laid(inside, length, bends, bend_radius, HOSE_BEND * inside, rise, way, made_ends)
     line = _line(inside, *lie, extra_loss, roughness, liner, wall_of("hose", air, air_rise, sleeve))
-    return line if ends is None else with_ends(line, inside, ends_of(ends, 2))
+    return with_ends(line, inside, made_ends)
 
 
 def _family(spec, standard):
@@ -177,10 +179,10 @@ def passage(bore, length, *, corners=0, extra_loss=0, rise=None, roughness=None,
     return _line(inside, *_laid(inside, length, (), None, 0.0, rise), loss, roughness, DRILLED)
 
 
-def _laid(bore, length, bends, bend_radius, usual_radius, rise, way=None):
+def _laid(bore, length, bends, bend_radius, usual_radius, rise, way=None, ends=(None, None)):
     """How a line lies: length [m], angle that it turns through [rad], bend radius [m], height gained [m] or None."""
     if way is not None:
-        return _along(way, length, bends, bend_radius, usual_radius, rise)
+        return _along(way, length, bends, bend_radius, usual_radius, rise, bore, ends)
     if length is None:
         raise CircuitError("the length is missing", 'write length="11 ft"', key="length")
     long = above_zero(length, "length", "length")
@@ -195,13 +197,13 @@ def _laid(bore, length, bends, bend_radius, usual_radius, rise, way=None):
     return long, turned, radius, height
 
 
-def _along(written, length, bends, bend_radius, usual_radius, rise):
+def _along(written, length, bends, bend_radius, usual_radius, rise, bore, ends):
     """How a line lies that goes by points."""
     for key, value in (("length", length), ("bends", bends or None), ("rise", rise)):
         if value is not None:
             raise CircuitError(f"{key!r} is given beside 'way'", "it follows from them: leave one of the two out", key=key, value=value)
     radius = above_zero(bend_radius, "length", "bend_radius") if bend_radius is not None else usual_radius
-    way = way_of(points_of(written), radius)
+    way = way_of(points_of(written), radius, ends=ends, bore=bore)
     return way.length, sum(way.turns), radius, way.rise
 
 
