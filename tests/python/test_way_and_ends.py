@@ -83,6 +83,11 @@ def test_an_angled_end_spares_no_hose_that_goes_by_points_its_own_bends():
     assert "too short to bend" in [one.code for one in alone(line).solve().findings]
 
 
+def test_an_angled_end_of_unknown_bore_turns_the_liquid_all_the_same():
+    ends = ["banjo M12x1.5, 90 deg", "banjo M12x1.5"]
+    assert [element.kind for element in hose(DROP, ends=ends).elements] == ["three-k fitting", "line"]
+
+
 # ---- points on straight legs ----
 
 def test_straights_are_one_more_than_bends_wherever_points_lie():
