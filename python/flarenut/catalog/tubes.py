@@ -3,7 +3,7 @@
 from ..units.errors import nearest
 from .rows import CatalogError, table
 
-_CLOSE = 2e-5  # [m]; a hundredth of a millimetre more than rounding makes of an inch size
+CLOSE = 2e-5  # [m]; a hundredth of a millimetre more than rounding makes of an inch size
 
 
 def tube_walls(od):
@@ -12,7 +12,7 @@ def tube_walls(od):
     >>> [round(wall * 1e3, 3) for wall in tube_walls(0.009525)]
     [0.711, 0.889, 1.245, 1.651]
     """
-    return [float(row["wall_mm"]) * 1e-3 for row in table("tube_sizes.csv") if abs(float(row["od_mm"]) * 1e-3 - od) < _CLOSE]
+    return [float(row["wall_mm"]) * 1e-3 for row in table("tube_sizes.csv") if abs(float(row["od_mm"]) * 1e-3 - od) < CLOSE]
 
 
 def tube_wall(od):
@@ -26,10 +26,10 @@ def tube_wall(od):
     0.889
     """
     for row in table("tube_sizes.csv"):
-        if row["usual"] and abs(float(row["od_mm"]) * 1e-3 - od) < _CLOSE:
+        if row["usual"] and abs(float(row["od_mm"]) * 1e-3 - od) < CLOSE:
             return float(row["wall_mm"]) * 1e-3
     walls = [f"{row['wall_in']} in" if row["od"].endswith("in") else f"{row['wall_mm']} mm"
-             for row in table("tube_sizes.csv") if abs(float(row["od_mm"]) * 1e-3 - od) < _CLOSE]
+             for row in table("tube_sizes.csv") if abs(float(row["od_mm"]) * 1e-3 - od) < CLOSE]
     shown = f"{od * 1e3:.2f} mm"
     if walls:
         raise CatalogError("wall", None, f"a tube of {shown} outside diameter comes with several walls",

@@ -7,10 +7,10 @@ from ..catalog.assembly import assembly_rule
 from ..circuit.compile import piece_names
 from ..circuit.made_of import made_of
 from ..results import COMMON_PRACTICE, Finding
+from .joints import FITTINGS
 from .sealants import sealant_source
 
 _NO_CLAMP = ("ptfe", "medium-pressure", "high-pressure")  # families of hose: PTFE, wire-braided
-_FITTINGS = ("adapter", "straight", "elbow", "reducer")
 _LOOK = "measure both threads and look at both seats before anything is tightened"
 
 
@@ -62,14 +62,14 @@ def _rows(run, pieces):
     """Adapters one after the other, and how often the size changes along a run."""
     row = []
     for name, piece in [*pieces, (None, None)]:
-        if piece is not None and piece.word in _FITTINGS:
+        if piece is not None and piece.word in FITTINGS:
             row.append(name)
             continue
         if len(row) > 1:
             yield _finding("stacked adapters", "watch", row[0], f"{len(row)} fittings stand one after the other: {', '.join(row)}; each is a joint that can leak, "
                            "and a lever on the next", "one fitting that does it, or a short hose between")
         row = []
-    steps = [(name, *(end.size for end in piece.shop.ends)) for name, piece in pieces if piece.word in _FITTINGS and _steps(piece.shop.ends)]
+    steps = [(name, *(end.size for end in piece.shop.ends)) for name, piece in pieces if piece.word in FITTINGS and _steps(piece.shop.ends)]
     if steps:
         listed = "; ".join(f"{name}: {one} to {other}" for name, one, other in steps)
         yield _finding("size steps", "note", run.name, f"the size changes {len(steps)} times on the way: {listed}" if steps[1:] else f"the size changes on the way: {listed}",

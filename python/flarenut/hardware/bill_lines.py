@@ -8,14 +8,13 @@ from ..catalog.tube_ratings import tube_material
 from ..circuit.compile import piece_names
 from .cut_hose import is_clamped
 from .items import UNSAID, between, clamp_item, end_item, hose_clamp_item, hose_item, seal_item, tee_item, tube_end_item, tube_item
-from .joints import joints_of
+from .joints import FITTINGS, joints_of
 from .lines import lines_of
 from .mating import mate
 
 WANTED = "Adapters still wanted"
 GROUPS = ("Hose", "Hose ends", "Tube", "Tube ends", "Fittings", WANTED, "Clamps", "Seals", "Devices")
-_FITTINGS = ("adapter", "straight", "elbow", "reducer")
-_NOT_BOUGHT = ("hose", "tube", "passage", "pickup", "opening", "bearings", "squirters", *_FITTINGS)  # lines and fittings have rows of their own
+_NOT_BOUGHT = ("hose", "tube", "passage", "pickup", "opening", "bearings", "squirters", *FITTINGS)  # lines and fittings have rows of their own
 CUT, COUNTED, SPACED = "length as cut", "counted", "by the spacing of supports"
 
 
@@ -48,7 +47,7 @@ def needs_of(circuit, cuts, left_out=()):
         found += _of_hose(line, cuts[line.name]) if line.made.word == "hose" else _of_tube(line, cuts[line.name])
     for name, piece in _in_order(circuit):
         if name not in left_out and name not in lines:
-            found += _of_fitting(name, piece) if piece.word in _FITTINGS else _of_device(name, piece)
+            found += _of_fitting(name, piece) if piece.word in FITTINGS else _of_device(name, piece)
     for name, (piece, _) in circuit.multiport.items():
         found += _of_tee(name, piece) if piece.word == "tee" else _of_device(name, piece)
     return [one for one in [*found, *_wanted(circuit)] if one.count]

@@ -1,7 +1,8 @@
 """A circuit with the ends and adapters that it needs, put in where nobody said them: what has to be bought, and what it costs in pressure.
 
-Where three runs meet in a plain place a tee is put. Every hose gets hose ends of its own size, every hard line flared ends; where the port that one meets is of another form or size, the
-adapter between the two is put in as a part of the run. The engine then counts what all of them lose.
+Where a line passes a wall it is parted by a bulkhead union; where three runs meet in a plain place a tee is put. Every hose gets hose ends of
+its own size, every hard line flared ends, every clamped hose its barbs; where the port that one meets is of another form or size, the adapter
+between the two is put in as a part of the run. The engine then counts what all of them lose.
 """
 
 from typing import NamedTuple

@@ -1,10 +1,13 @@
-"""What the things of a bill are called: the words that a price file names them by. Each begins with what it is, so that "hose end -8 *" means all such."""
+"""What the things of a bill are called: the words that a price file names them by.
+
+Each begins with what it is, so that "hose end -8 *" means all such.
+"""
 
 import re
 
+from ..catalog.ends import end_forms
 from .lines import fraction, hose_size, is_inch, tube_outside, tube_size
 
-FLARES = ("37 flare", "45 flare", "inverted flare", "bubble flare", "metric double flare")
 _WITH_SLEEVE = ("37 flare",)  # its tube has a nut and a sleeve; those of the others have a nut alone
 UNSAID = "form not said"
 _BY_LENGTH = ("hose ", "tube ")  # what begins so is bought by length ...
@@ -48,7 +51,7 @@ def tube_end_item(end, made):
     """What a tube's end needs: "tube nut and sleeve -6 37 flare"; "" for an end that needs nothing."""
     if end is None:
         return f"tube end {tube_outside(made)}, {UNSAID}"
-    if end.form in FLARES:
+    if end_forms()[end.form].is_flare:
         return f"tube nut{' and sleeve' if end.form in _WITH_SLEEVE else ''} {end.size} {end.form}"
     return ""
 

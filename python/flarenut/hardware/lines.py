@@ -4,12 +4,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import pi
 
+from ..catalog.tubes import CLOSE
 from ..circuit.compile import piece_names
 from ..circuit.made_of import MadeOf, made_of
 from ..units import parse
 
 _SIXTEENTH = 0.0254 / 16
-_CLOSE = 2e-5  # [m], as the catalogue has it
 
 
 @dataclass(frozen=True)
@@ -112,7 +112,7 @@ def tube_outside(made):
 
 def is_inch(length):
     """Whether a length [m] is a whole number of sixteenths of an inch."""
-    return abs(length / _SIXTEENTH - round(length / _SIXTEENTH)) * _SIXTEENTH < _CLOSE
+    return abs(length / _SIXTEENTH - round(length / _SIXTEENTH)) * _SIXTEENTH < CLOSE
 
 
 def fraction(length):
