@@ -38,3 +38,14 @@ def tube_wall(od):
     close = nearest(shown, sizes)
     raise CatalogError("size", None, f"no tube of {shown} outside diameter in the table",
                        "give 'wall' or 'bore'; the table holds " + ", ".join(sizes) + (f"; did you mean '{close}'?" if close else ""))
+
+
+def flare_dash(od):
+    """Dash size of the 37 degree flare fitting that a metric tube of an outside diameter [m] is flared to, with a sleeve made for it (ISO 8434-2).
+
+    None for a diameter that has none; from memory: verify before use.
+
+    >>> flare_dash(0.010), flare_dash(0.009)
+    (6, None)
+    """
+    return next((int(row["dash"]) for row in table("flare_metric_tubes.csv") if abs(float(row["tube_mm"]) * 1e-3 - od) < CLOSE), None)

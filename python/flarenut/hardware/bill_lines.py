@@ -7,7 +7,7 @@ from ..catalog.rows import CatalogError
 from ..catalog.tube_ratings import tube_material
 from ..circuit.compile import piece_names
 from .cut_hose import is_clamped
-from .items import UNSAID, between, clamp_item, end_item, hose_clamp_item, hose_item, seal_item, tee_item, tube_end_item, tube_item
+from .items import UNSAID, between, clamp_item, end_item, grommet_item, hose_clamp_item, hose_item, seal_item, tee_item, tube_end_item, tube_item
 from .joints import FITTINGS, joints_of
 from .lines import lines_of
 from .mating import mate
@@ -76,6 +76,7 @@ def _of_hose(line, cut):
             yield Need("Clamps", hose_clamp_item(made), line.name)
         else:
             yield Need("Hose ends", end_item(end, made), line.name, with_line=mass is not None)
+    yield Need("Clamps", grommet_item(made), line.name, sum(wall.grommet for wall in made.shop.through))
     yield Need("Clamps", clamp_item(made), line.name, cut.supports.count, how=f"{SPACED}: {cut.supports.source}")
     yield from _seals(line.ends, line.name)
 
@@ -90,6 +91,7 @@ def _of_tube(line, cut):
         item = tube_end_item(end, made)
         if item:
             yield Need("Tube ends", item, line.name, with_line=made.shop.mass is not None)
+    yield Need("Clamps", grommet_item(made), line.name, sum(wall.grommet for wall in made.shop.through))
     yield Need("Clamps", clamp_item(made), line.name, cut.supports.count, how=f"{SPACED}: {cut.supports.source}")
     yield from _seals(line.ends, line.name)
 
@@ -108,14 +110,14 @@ def _tube_weight(made, length):
 
 def _of_fitting(name, piece):
     ends = piece.shop.ends
-    yield Need("Fittings", _fitting_item(piece), name, weight=piece.shop.mass, weight_source="as said of the part" if piece.shop.mass else "")
+    yield Need("Fittings", _fitting_item(name, piece), name, weight=piece.shop.mass, weight_source="as said of the part" if piece.shop.mass else "")
     yield from _seals(ends, name)
 
 
-def _fitting_item(piece):
+def _fitting_item(name, piece):
     """A fitting in words: by its ends where they are said, else by its size."""
     if any(piece.shop.ends):
-        return between(piece.word, piece.shop.ends)
+        return between("bulkhead union" if name.split()[-1].startswith("bulkhead") else piece.word, piece.shop.ends)
     given = piece.given
     if piece.word == "reducer":
         return f"reducer {given['inlet']} to {given['outlet']}"

@@ -52,7 +52,8 @@ def tube_end_item(end, made):
     if end is None:
         return f"tube end {tube_outside(made)}, {UNSAID}"
     if end_forms()[end.form].is_flare:
-        return f"tube nut{' and sleeve' if end.form in _WITH_SLEEVE else ''} {end.size} {end.form}"
+        metric = f", for {_size_of(made)} tube" if made.outside is not None and not is_inch(made.outside) and end.form in _WITH_SLEEVE else ""
+        return f"tube nut{' and sleeve' if end.form in _WITH_SLEEVE else ''} {end.size} {end.form}{metric}"
     return ""
 
 
@@ -64,6 +65,11 @@ def clamp_item(made):
 def hose_clamp_item(made):
     """What holds a hose on a barb: "hose clamp -6"."""
     return f"hose clamp {_size_of(made)}"
+
+
+def grommet_item(made):
+    """What a line passes a wall in: "grommet -8 hose"."""
+    return f"grommet {_size_of(made)} {made.word}"
 
 
 def seal_item(end):
