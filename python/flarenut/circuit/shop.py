@@ -67,6 +67,8 @@ def documented(text):
 def shop_of(given, word):
     """The `Shop` of what a builder was given, by its word. Raises `CircuitError`, `UnitError` or `CatalogError` with key, value and cure."""
     said = {key: given[key] for key in Shop._fields if given.get(key) is not None}
+    if word not in ("hose", "tube"):
+        said.pop("through", None)  # a pump's `through` is a point of its curve
     if not said:
         return Shop()
     if "ends" in said:
