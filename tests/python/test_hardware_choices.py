@@ -27,7 +27,7 @@ def study(prices):
 
 def test_a_choice_is_the_circuit_changed_by_hand(study):
     other = car()
-    other.change("pump hose", size="-6", standard=None, ends=["-6 37 flare female", "-6 37 flare female, 90 deg"])
+    other.change("pump hose", size="-6", ends=["-6 37 flare female", "-6 37 flare female, 90 deg"])
     answer = other.solve()
     for case in answer:
         assert study["smaller"].pressures["rail", case].si == pytest.approx(answer[case].at("rail").gauge.si, rel=1e-9)
@@ -52,9 +52,10 @@ def test_ends_of_the_lines_size_take_the_new_one(study):
 
 
 def test_what_was_said_of_the_line_as_written_goes_with_it(study):
-    assert [row.item for row in study["smaller"].bill.rows if "pump hose" in row.where and row.group == "Hose"] == ["hose -6 ptfe"]
+    assert [row.item for row in study["smaller"].bill.rows if "pump hose" in row.where and row.group == "Hose"] == ["hose -6 ptfe, MIL-H-27267"]
     assert [row.item for row in study["rubber"].bill.rows if "pump hose" in row.where and row.group == "Hose"] == ["hose -8 medium-pressure, MIL-H-8794"]
-    assert "standard of the line as written goes with it" in study.text(width=200)
+    other = fn.hardware_choices(car(), "pump hose", [{"spec": "medium-pressure"}])
+    assert other["medium-pressure"].words["pump hose"]["standard"] is None and "standard of the line as written goes with it" in other.text(width=200)
     measured = car()
     measured.change("pump hose", bore="9 mm")
     found = fn.hardware_choices(measured, "pump hose", [{"size": "-10"}, {"bends": [90]}])
@@ -99,8 +100,8 @@ def test_a_choice_that_cannot_be_had_says_why(study):
 
 def test_several_lines_change_alike():
     found = fn.hardware_choices(car(), ["pump hose", "engine hose"], [{"size": "-10"}])
-    assert found["-10"].bill.count("hose -10 ptfe") == 3  # and the suction hose
-    assert fn.hardware_choices(car(), "pump hose", [{"size": "-10"}])["-10"].bill.count("hose -10 ptfe") == 2
+    assert found["-10"].bill.count("hose -10 ptfe*") == 3  # and the suction hose
+    assert fn.hardware_choices(car(), "pump hose", [{"size": "-10"}])["-10"].bill.count("hose -10 ptfe*") == 2
 
 
 def test_fitted_choices_count_their_adapters_in_pressure_too():
@@ -184,3 +185,57 @@ def test_changes_have_one_more_decimal(number, change, text):
 def test_wrong_calls_are_told(call, said):
     with pytest.raises(CircuitError, match=said):
         call()
+
+
+# ---- what goes with the line as written, and what does not ----
+
+def bench(line, **meets):
+    made = fn.Circuit("bench", fluid="water")
+    made.fixed("supply", pressure="700 psi")
+    made.junction("end", demand="1 L/min")
+    made.run("feed", "supply", "end", [line], **meets)
+    return made
+
+
+def over_pressure(found, name):
+    return [(one.severity, round(one.limit.to("psi"))) for one in found[name].findings if one.code == "over working pressure"]
+
+
+@pytest.mark.parametrize("words", [{"spec": "push-on", "standard": "SAE 100R6"}, {"standard": "SAE 100R6"}])
+def test_a_standard_stays_in_another_size_and_tells_what_that_bears(words):
+    """SAE 100R6: 400 psi in -6, as in -8 (ratings of the catalogue): 700 psi is over both."""
+    found = fn.hardware_choices(bench(fn.hose("-8", "5 ft", name="hose", **words)), "hose", [{"size": "-6"}], at="end")
+    assert found["-6"].refusal == ""
+    for name in ("as written", "-6"):
+        (severity, limit), = over_pressure(found, name)
+        assert severity == "stop" and limit == 400
+
+
+def test_a_standard_goes_where_another_specification_or_standard_is_chosen():
+    made = bench(fn.hose("-8", "5 ft", spec="push-on", standard="SAE 100R6", name="hose"))
+    found = fn.hardware_choices(made, "hose", {"spec": {"spec": "ptfe"}, "both": {"spec": "ptfe", "standard": "SAE 100R14"}, "same": {"spec": "push-on"}}, at="end")
+    assert found["spec"].words["hose"] == {"spec": "ptfe", "standard": None}
+    assert over_pressure(found, "both") == [] and found["both"].words["hose"]["standard"] == "SAE 100R14"
+    assert "standard" not in found["same"].words["hose"] and over_pressure(found, "same") == over_pressure(found, "as written")
+
+
+def test_a_makers_pressure_is_not_that_of_another_size_and_the_table_says_so():
+    made = bench(fn.hose("-8", "5 ft", spec="push-on", maker_pressure="750 psi", name="hose"))
+    found = fn.hardware_choices(made, "hose", [{"size": "-6"}, {"size": "-6", "maker_pressure": "900 psi"}, {"bends": [90]}], at="end")
+    assert found["-6"].words["hose"]["maker_pressure"] is None
+    assert found["-6 900 psi"].words["hose"]["maker_pressure"] == "900 psi" and "maker_pressure" not in found["[90]"].words["hose"]
+    assert "750 psi is its maker's figure for the line as written: find that of -6, and say it" in found.text(width=300)
+
+
+def test_ends_of_a_tubes_own_dash_take_the_new_size_by_inches_too():
+    made = bench(fn.tube("1/2 in", "5 ft", wall="0.035 in", ends=["-8 37 flare female", "-6 37 flare female"], name="tube"))
+    found = fn.hardware_choices(made, "tube", [{"size": "3/8 in"}, {"size": "10 mm", "wall": "1 mm"}], at="end")
+    assert [str(end) for end in found["3/8 in"].words["tube"]["ends"]] == ["-6 37 flare female"] * 2
+    assert [str(end) for end in found["10 mm 1 mm"].words["tube"]["ends"]] == ["-8 37 flare female", "-6 37 flare female"]  # no dash of its own
+
+
+def test_a_bore_measured_on_the_hose_as_written_is_not_that_of_another():
+    made = bench(fn.hose("-8", "5 ft", bore="11 mm", ends=["barb -8 female, bore 11 mm", "-8 37 flare female, bore 9 mm"], name="hose"))
+    found = fn.hardware_choices(made, "hose", {"family": {"spec": "full-size"}, "longer": {"length": "6 ft"}}, at="end")
+    assert found["family"].words["hose"]["bore"] is None and found["family"].words["hose"]["ends"][0].bore is None
+    assert found["family"].words["hose"]["ends"][1].bore == 0.009 and found["longer"].words["hose"] == {"length": "6 ft"}

@@ -93,9 +93,12 @@ BAD = [
     ("item,cut_off\nhose end,-1 in\n", 2, 10, "'cut_off' is '-1 in', not above zero", "1.1 in"),
     ("item,price\n,3\n", 2, 2, "the row names no item", "write a name of the bill"),
     ("item,price\nhose\n", 2, 1, "'hose' has no price, no weight and no cut_off", "write one of them"),
-    ("item,price\nHose -8,1\n# said before\nhose  -8,2\n", 4, 1, "'hose  -8' stands in line 2 already", "keep one"),
+    ("item,price\nTee -8,1\n# said before\ntee  -8,2\n", 4, 1, "'tee  -8' stands in line 2 already", "keep one"),
     ("item,price\na,1,2\n", 2, 5, "the row has 3 cells, the heading 2", "in quotes"),
     ('item,price\n"a,1\nb,2\n', 2, 1, "a text in quotes does not end before the next cell", "close the quotes"),
+    ("item,price\nhose -8*,9.5\n", 2, 10, "'hose -8*' means hose or tube, and the row does not say for what length it is", "give it a 'unit': ft, m"),
+    ("item,weight\ntube *,1 lb\n", 2, 8, "'tube *' means hose or tube, and the row does not say for what length it is", "'each' for an assembly"),
+    ("item,price\n*,9.5\n", 2, 3, "'*' means hose or tube, and the row does not say for what length it is", "give it a 'unit'"),
     ("", 1, 1, "holds no item", "add one"),
     ("item,price\n# nothing yet\n", 1, 1, "holds no item", "add one"),
 ]
@@ -124,6 +127,22 @@ def test_all_problems_come_together(written):
 def test_toml_is_told_likewise(written, text, line, reason):
     found = refused(written(text, "prices.toml"))
     assert any(at == line and said.startswith(reason) for at, _, said, _ in found), found
+
+
+@pytest.mark.parametrize("row", ["hose end -8*,9.5,", "hose clamp *,1,", "tube nut and sleeve *,2,", "*, 90 deg hose end,2,", "tee *,9.5,", "hose -8*,9.5,each", "hose -8*,9.5,ft",
+                                 "h?se*,9.5,m"])
+def test_things_by_the_piece_need_no_unit_and_a_hose_has_any_that_is_said(written, row):
+    row = row if row.count(",") == 2 else '"' + row.replace(",2,", '",2,')
+    assert len(fn.prices(written(f"item,price,unit\n{row}\n")).rows) == 1
+
+
+def test_what_an_end_takes_up_needs_no_unit(written):
+    assert fn.prices(written("item,cut_off\nhose *,1 in\n")).rows[0].cut_off == pytest.approx(0.0254)
+
+
+def test_a_hose_without_a_unit_is_refused_in_toml_too(written):
+    ((line, column, reason, cure),) = refused(written('[[item]]\nname = "hose -8*"\nprice = 9.5\n', "prices.toml"))
+    assert (line, column) == (3, 9) and "for what length" in reason and "'unit': ft, m" in cure
 
 
 def test_files_that_are_none(written, tmp_path):

@@ -4,7 +4,7 @@ import re
 from typing import NamedTuple
 
 from ..units.errors import nearest
-from .hose_ratings import hose_standard
+from .hose_ratings import hose_standard, liner_in
 from .rows import CatalogError, remembered, table
 from .sources import source_in_words
 from .tube_ratings import tube_material
@@ -141,9 +141,7 @@ def liner_of(standard):
     """
     name = hose_standard(standard)
     row = next((row for row in (*table("hose_classes.csv"), *table("hose_ratings.csv")) if row["standard"] == name), None)
-    if row.get("liner"):
-        return row["liner"]
-    return "PTFE" if "ptfe" in row["construction"].lower() else "nitrile rubber"
+    return row.get("liner") or liner_in(row["construction"])
 
 
 def metal_of(name):

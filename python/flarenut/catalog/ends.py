@@ -39,6 +39,11 @@ class EndForm(NamedTuple):
     how: str
     note: str
 
+    @property
+    def is_flare(self):
+        """Whether it seals metal on metal, on a flared tube or its like."""
+        return "flare" in self.name
+
 
 class End(NamedTuple):
     """One end. `turn` [deg], 0 for a straight one; `bore` [m] as measured, or None.

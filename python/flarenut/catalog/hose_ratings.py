@@ -184,10 +184,15 @@ def _rated(row, dash, bore):
     return HoseRating(row["standard"], dash if dash is not None else int(row["dash"]) if row["dash"] else None, row["construction"], working, proof,
                       _number(row, "burst_MPa", 1e6), _number(row, "bend_radius_mm", 1e-3), *_temperatures(row), _number(row, "vacuum_kPa", 1e3),
                       bore if bore is not None else _number(row, "bore_mm", 1e-3), _number(row, "outside_mm", 1e-3),
-                      row.get("liner") or _liner_of(row["construction"]), row["source"], row["how"], row["note"])
+                      row.get("liner") or liner_in(row["construction"]), row["source"], row["how"], row["note"])
 
 
-def _liner_of(construction):
+def liner_in(construction):
+    """What the liner is made of, by the words of a construction that do not name it.
+
+    >>> liner_in("PTFE tube, stainless braid"), liner_in("rubber, one wire braid")
+    ('PTFE', 'nitrile rubber')
+    """
     return "PTFE" if "ptfe" in construction.lower() else "nitrile rubber"
 
 

@@ -10,8 +10,8 @@ from .derating import tube_factor
 from .rows import CatalogError, own_rows, remembered, table
 from .sources import source_in_words
 from .tube_formulas import barlow, lame, weight_per_metre
+from .tubes import CLOSE
 
-_CLOSE = 2e-5  # [m], as catalog/tubes.py
 _SAFETY = 4.0  # tensile strength over the stress allowed, as hydraulic hose (common practice)
 USUAL_BEND, LEAST_BEND = 3.0, 2.0  # outside diameters: ordinary bender work, and the least (common practice)
 SIDE_LEFT = 0.75  # of the outside diameter must be left across a bend that flattens (S10, seen)
@@ -175,7 +175,7 @@ def _cold(made_of, od, wall):
 
 
 def _is(row, od, wall):
-    return abs(float(row["od_mm"]) * 1e-3 - od) < _CLOSE and abs(float(row["wall_mm"]) * 1e-3 - wall) < _CLOSE
+    return abs(float(row["od_mm"]) * 1e-3 - od) < CLOSE and abs(float(row["wall_mm"]) * 1e-3 - wall) < CLOSE
 
 
 def bend_radius(material, od):
@@ -186,7 +186,7 @@ def bend_radius(material, od):
     """
     kind = "aluminium alloy" if "aluminium" in material else "steel" if "steel" in material or "stainless" in material else ""
     for row in table("tube_bend_radius.csv"):
-        if row["material"] == kind and abs(float(row["od_mm"]) * 1e-3 - od) < _CLOSE:
+        if row["material"] == kind and abs(float(row["od_mm"]) * 1e-3 - od) < CLOSE:
             return float(row["radius_mm"]) * 1e-3
     return USUAL_BEND * od
 

@@ -162,7 +162,8 @@ def bent_too_tight(case, limits):
 
 
 def _turns_in_its_ends(one):
-    return any(end is not None and end.turn for end in one.line.shop.ends)
+    """Whether its bends may be those of its ends; of a way by points they have been taken out."""
+    return one.line.way is None and any(end is not None and end.turn for end in one.line.shop.ends)
 
 
 def _kink(case, one, radius, least):

@@ -9,7 +9,7 @@ SAME_BORE = 1e-6  # [m]; bores nearer than this are one
 
 
 def with_ends(line, bore, ends):
-    """A hose's `Piece` with what its two ends cost; an end of unknown bore costs nothing that we know of.
+    """A hose's `Piece` with what its two ends cost; an end of unknown bore costs its turn, in a bore as wide as the hose.
 
     Parameters
     ----------
@@ -23,12 +23,16 @@ def with_ends(line, bore, ends):
 
 def elements_of(end, bore, suffix, at_outlet):
     """Elements of one end of a hose, in the order that the liquid meets them."""
-    through = None if end is None else end.through
-    if through is None:
+    if end is None:
         return []
-    found = [] if abs(through - bore) < SAME_BORE else [Element("size step", step(bore, through) if at_outlet else step(through, bore), suffix=f" {suffix}")]
+    through = end.through or bore
+    found = [] if abs(through - bore) < SAME_BORE else [_step(bore, through, suffix, at_outlet)]
     turn = [] if not end.turn else [Element("three-k fitting", turning(end.turn, through), suffix=f" {suffix} turn")]
     return [*found, *turn] if at_outlet else [*turn, *found]
+
+
+def _step(bore, through, suffix, at_outlet):
+    return Element("size step", step(bore, through) if at_outlet else step(through, bore), suffix=f" {suffix}")
 
 
 def step(inlet, outlet):

@@ -11,7 +11,7 @@ from .errors import CircuitError
 from .hose_ends import with_ends
 from .line_heat import wall_of
 from .piece import Element, Piece, builder
-from .shop import ends_of, points_of
+from .shop import ends_of, passages_of, points_of
 from .way import way_of
 
 # Bend radius in bores when none is given, a judgement: formed hose ends turn in 2 to 3, hose itself wants 7 to 16 (-6 PTFE 100 to
@@ -27,7 +27,7 @@ SHARP_TURN = 1.1  # loss coefficient of a square corner between drilled holes (h
 
 @builder
 def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=None, way=None, ends=None, extra_loss=0, rise=None,
-         roughness=None, air=None, air_rise=None, sleeve=None, standard=None, clamped=None, name=None):
+         roughness=None, air=None, air_rise=None, sleeve=None, standard=None, clamped=None, through=None, name=None):
     """A hose. Its dash size is that of a tube; which bore that means is up to the specification. A measured bore beats both.
 
     A bore with the ripples of a convoluted liner loses several times as much as the smooth one meant here (from memory): describe it
@@ -41,10 +41,11 @@ def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=
     spec : specification, "ptfe" (smooth bore: a convoluted liner loses several times as much), "braided-rubber", "full-size",
         "SAE 100R5" ...; not needed with `bore`
     bore : measured inside diameter, "8.7 mm"; 0.1 to 500 mm
-    bends : angles of the bends in degrees, [90, 90, 45]; swept ends may be counted here
+    bends : angles of the bends in degrees, [90, 90, 45]; swept ends may be counted here where `ends` does not say them
     bend_radius : of their centreline, "2 in"; 5 bores unless given, between formed ends and what hose takes itself, which its maker
         says; and tighter where the length is too short for that
-    way : points that it goes by instead of `length` and `bends`, each forward, left and up: [["0 ft", "0 ft", "0 ft"], ["8 ft", "0 ft", "1 ft"]]
+    way : points that it goes by instead of `length` and `bends`, each forward, left and up: [["0 ft", "0 ft", "0 ft"], ["8 ft", "0 ft", "1 ft"]];
+        from seat to seat: the corner next to an angled end that turns as it does is made by the end, and no bend of the hose
     ends : its hose ends at inlet and outlet, ["-8 37 flare female", "-8 37 flare female, 90 deg"]; what they lose is counted where their bore
         is known; "" for one that is not known
     extra_loss : loss coefficients lumped in, on the hose's own bore
@@ -55,6 +56,8 @@ def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=
     sleeve : thickness of a heat sleeve over it, "3 mm"
     standard : published specification that it is made to, "SAE 30R9"; what it holds follows from it, and its bore where no `spec` says it
     clamped : true where it is pushed onto barbs and clamped
+    through : walls that it passes, and how far along from its inlet, "firewall at 4 ft", or a list of such; with ", grommet" where it passes
+        in one piece; `fitted` puts bulkhead unions there, the audit tells where there is neither
 
     Raises
     ------
@@ -69,9 +72,11 @@ def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=
     else:
         inside = _bore_of_hose(size, spec, standard)
     liner = _family(spec, standard).roughness
-    lie = _laid(inside, length, bends, bend_radius, HOSE_BEND * inside, rise, way)
+    made_ends = (None, None) if ends is None else ends_of(ends, 2)
+    lie = _laid(inside, length, bends, bend_radius, HOSE_BEND * inside, rise, way, made_ends)
+    _refuse_beyond(through, lie[0])
     line = _line(inside, *lie, extra_loss, roughness, liner, wall_of("hose", air, air_rise, sleeve))
-    return line if ends is None else with_ends(line, inside, ends_of(ends, 2))
+    return with_ends(line, inside, made_ends)
 
 
 def _family(spec, standard):
@@ -100,7 +105,7 @@ def _bore_of_hose(size, spec, standard):
 
 @builder
 def tube(size=None, length=None, *, wall=None, bore=None, bends=(), bend_radius=None, way=None, extra_loss=0, rise=None, roughness=None,
-         air=None, air_rise=None, sleeve=None, material=None, name=None):
+         air=None, air_rise=None, sleeve=None, material=None, through=None, name=None):
     """A hard line: its bore is the outside diameter less two walls. A measured bore beats both.
 
     Parameters
@@ -119,6 +124,8 @@ def tube(size=None, length=None, *, wall=None, bore=None, bends=(), bend_radius=
     air_rise : how much warmer the air around it is than the case's, "40 K" under a bonnet
     sleeve : thickness of a heat sleeve over it, "3 mm"
     material : "304 stainless", "3003-O aluminium" ...; what it holds and weighs follows from it
+    through : walls that it passes, and how far along from its inlet, "firewall at 4 ft", or a list of such; with ", grommet" where it passes
+        in one piece; `fitted` puts bulkhead unions there, the audit tells where there is neither
 
     Raises
     ------
@@ -139,6 +146,7 @@ def tube(size=None, length=None, *, wall=None, bore=None, bends=(), bend_radius=
             raise CircuitError(f"'wall' is {quoted(wall)}: two of them leave no bore in a tube of {quoted(size)}",
                                "check the wall and its unit", key="wall", value=wall)
     lie = _laid(inside, length, bends, bend_radius, TUBE_BEND * (outside or 1.25 * inside), rise, way)
+    _refuse_beyond(through, lie[0])
     return _line(inside, *lie, extra_loss, roughness, DRAWN,
                  wall_of("tube", air, air_rise, sleeve, thickness=None if outside is None else 0.5 * (outside - inside)))
 
@@ -177,10 +185,10 @@ def passage(bore, length, *, corners=0, extra_loss=0, rise=None, roughness=None,
     return _line(inside, *_laid(inside, length, (), None, 0.0, rise), loss, roughness, DRILLED)
 
 
-def _laid(bore, length, bends, bend_radius, usual_radius, rise, way=None):
+def _laid(bore, length, bends, bend_radius, usual_radius, rise, way=None, ends=(None, None)):
     """How a line lies: length [m], angle that it turns through [rad], bend radius [m], height gained [m] or None."""
     if way is not None:
-        return _along(way, length, bends, bend_radius, usual_radius, rise)
+        return _along(way, length, bends, bend_radius, usual_radius, rise, bore, ends)
     if length is None:
         raise CircuitError("the length is missing", 'write length="11 ft"', key="length")
     long = above_zero(length, "length", "length")
@@ -195,13 +203,22 @@ def _laid(bore, length, bends, bend_radius, usual_radius, rise, way=None):
     return long, turned, radius, height
 
 
-def _along(written, length, bends, bend_radius, usual_radius, rise):
+def _refuse_beyond(written, length):
+    """A wall that a line passes lies along it."""
+    for one in () if written is None else passages_of(written):
+        if one.at >= length:
+            raise CircuitError(f"'through' passes the {one.what} at {one.at / 0.3048:.3g} ft ({one.at * 1e3:.0f} mm), and the line is "
+                               f"{length / 0.3048:.3g} ft ({length * 1e3:.0f} mm) long", "say how far it is along the line from its inlet",
+                               key="through", value=written)
+
+
+def _along(written, length, bends, bend_radius, usual_radius, rise, bore, ends):
     """How a line lies that goes by points."""
     for key, value in (("length", length), ("bends", bends or None), ("rise", rise)):
         if value is not None:
             raise CircuitError(f"{key!r} is given beside 'way'", "it follows from them: leave one of the two out", key=key, value=value)
     radius = above_zero(bend_radius, "length", "bend_radius") if bend_radius is not None else usual_radius
-    way = way_of(points_of(written), radius)
+    way = way_of(points_of(written), radius, ends=ends, bore=bore)
     return way.length, sum(way.turns), radius, way.rise
 
 

@@ -4,6 +4,7 @@ Every builder of a part takes the words of `COMMON` beside its own. Their values
 """
 
 import inspect
+import re
 from typing import NamedTuple
 
 from .. import catalog
@@ -24,6 +25,14 @@ COMMON = {
 }
 
 
+class Passage(NamedTuple):
+    """A wall that a hose or tube passes."""
+
+    what: str  # "firewall"
+    at: float  # how far along the line from its inlet [m]
+    grommet: bool = False  # whether it passes in one piece, in a grommet
+
+
 class Shop(NamedTuple):
     """What is said of a part as hardware. None where nothing is."""
 
@@ -35,6 +44,7 @@ class Shop(NamedTuple):
     material: str | None = None  # of its body and threads; of a tube the name of its alloy
     way: tuple | None = None  # that a line goes: points (forward, left, up) [m]
     clamped: bool = False
+    through: tuple = ()  # `Passage`s of a hose or tube, from its inlet on
 
     @property
     def said(self):
@@ -57,6 +67,8 @@ def documented(text):
 def shop_of(given, word):
     """The `Shop` of what a builder was given, by its word. Raises `CircuitError`, `UnitError` or `CatalogError` with key, value and cure."""
     said = {key: given[key] for key in Shop._fields if given.get(key) is not None}
+    if word not in ("hose", "tube"):
+        said.pop("through", None)  # a pump's `through` is a point of its curve
     if not said:
         return Shop()
     if "ends" in said:
@@ -74,6 +86,8 @@ def shop_of(given, word):
         said["material"] = catalog.tube_material(said["material"]).name if word == "tube" else catalog.fitting_material(said["material"])
     if "way" in said:
         said["way"] = points_of(said["way"])
+    if "through" in said:
+        said["through"] = passages_of(said["through"])
     if "clamped" in said and type(said["clamped"]) is not bool:
         raise CircuitError(f"'clamped' is {quoted(said['clamped'])}", "write true or false", key="clamped", value=said["clamped"])
     return Shop(**said)
@@ -113,3 +127,15 @@ def points_of(written, key="way"):
         if found[1:] and found[-1] == found[-2]:
             raise CircuitError(f"points {number - 1} and {number} of {key!r} are the same place", "leave one of them out", key=key, value=point)
     return tuple(found)
+
+
+def passages_of(written, key="through"):
+    """`Passage`s of "firewall at 4 ft" or of a list of such, from the inlet on."""
+    shape = 'write what it passes and how far along from its inlet: "firewall at 4 ft", or "firewall at 4 ft, grommet" where it is not parted'
+    found = []
+    for one in [written] if isinstance(written, str) else written if isinstance(written, (list, tuple)) else [None]:
+        words = re.fullmatch(r"\s*(\S.*?)\s+at\s+(.*?)\s*(,\s*grommet\s*)?", one) if isinstance(one, str) else None
+        if words is None:
+            raise CircuitError(f"{key!r} is {quoted(written)}", shape, key=key, value=written)
+        found.append(Passage(words[1], above_zero(words[2], "length", key), words[3] is not None))
+    return tuple(sorted(found, key=lambda one: one.at))

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from ..hardware import audit as audited
-from ..hardware import fitted
+from ..hardware import disputes_listing, disputes_of, fitted
 from .guard import BAD_INPUT, MUST_NOT_RUN, SOLVED, Refusal
 from .solve import read
 
@@ -19,6 +19,9 @@ def audit(options):
     except ValueError as refusal:
         raise Refusal(str(loaded.error(refusal)), BAD_INPUT) from None
     print(found.text(units))
+    disputes = disputes_of(plumbing)
+    if disputes:
+        print(f"\n{disputes_listing(disputes).text()}")
     if options.csv is not None:
         _write(options.csv, found.listing(units).csv())
         print(f"joints written to {options.csv}")

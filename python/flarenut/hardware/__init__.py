@@ -6,8 +6,9 @@
 """
 
 from .audit import Audit, audit
+from .disputes import disputes_listing, disputes_of
 from .fitted import Fitted, fitted
 from .joints import Joint, joints_of
 from .mating import Mating, clashes, mate
 
-__all__ = ["Audit", "Fitted", "Joint", "Mating", "audit", "clashes", "fitted", "joints_of", "mate"]
+__all__ = ["Audit", "Fitted", "Joint", "Mating", "audit", "clashes", "disputes_listing", "disputes_of", "fitted", "joints_of", "mate"]

@@ -7,17 +7,17 @@ from ..catalog.assembly import assembly_rule
 from ..circuit.compile import piece_names
 from ..circuit.made_of import made_of
 from ..results import COMMON_PRACTICE, Finding
+from .joints import FITTINGS
 from .sealants import sealant_source
 
 _NO_CLAMP = ("ptfe", "medium-pressure", "high-pressure")  # families of hose: PTFE, wire-braided
-_FITTINGS = ("adapter", "straight", "elbow", "reducer")
 _LOOK = "measure both threads and look at both seats before anything is tightened"
 
 
 def findings_of(circuit, joints, prefix=""):
     """Findings of a circuit's `CheckedJoint`s; `prefix` goes before places."""
     found = [finding for checked in joints for finding in _of_joint(checked)]
-    found += [finding for run, pieces in _runs(circuit) for finding in (*_rows(run, pieces), *_hoses(pieces), *_sealants(pieces), *_brakes(circuit, pieces))]
+    found += [finding for run, pieces in _runs(circuit) for finding in (*_rows(run, pieces), *_hoses(pieces), *_walls(pieces), *_sealants(pieces), *_brakes(circuit, pieces))]
     found += _unsaid(circuit, joints)
     return [_placed(one, prefix) for one in found] if prefix else found
 
@@ -62,14 +62,14 @@ def _rows(run, pieces):
     """Adapters one after the other, and how often the size changes along a run."""
     row = []
     for name, piece in [*pieces, (None, None)]:
-        if piece is not None and piece.word in _FITTINGS:
+        if piece is not None and piece.word in FITTINGS:
             row.append(name)
             continue
         if len(row) > 1:
             yield _finding("stacked adapters", "watch", row[0], f"{len(row)} fittings stand one after the other: {', '.join(row)}; each is a joint that can leak, "
                            "and a lever on the next", "one fitting that does it, or a short hose between")
         row = []
-    steps = [(name, *(end.size for end in piece.shop.ends)) for name, piece in pieces if piece.word in _FITTINGS and _steps(piece.shop.ends)]
+    steps = [(name, *(end.size for end in piece.shop.ends)) for name, piece in pieces if piece.word in FITTINGS and _steps(piece.shop.ends)]
     if steps:
         listed = "; ".join(f"{name}: {one} to {other}" for name, one, other in steps)
         yield _finding("size steps", "note", run.name, f"the size changes {len(steps)} times on the way: {listed}" if steps[1:] else f"the size changes on the way: {listed}",
@@ -98,6 +98,14 @@ def _hoses(pieces):
             if size and end.size.startswith("-") and end.form in ("37 flare", "45 flare", "O-ring boss") and _number(end.size) != _number(size):
                 yield _finding("hose end of another size", "watch", name, f"its end '{end}' is not of the hose's own size {size}: such ends are made for few sizes of hose",
                                "check that there is one for this hose, or use an adapter")
+
+
+def _walls(pieces):
+    for name, piece in pieces:
+        bare = [f"the {wall.what} at {wall.at / 0.3048:.3g} ft ({wall.at * 1e3:.0f} mm)" for wall in piece.shop.through if not wall.grommet]
+        if bare:
+            yield _finding("line through a wall", "note", name, f"it passes {' and '.join(bare)}, and has neither a bulkhead union nor a grommet there: the edge cuts into it",
+                           "a bulkhead union, as flarenut proposes where it fits ends; or a grommet: write \", grommet\" behind it")
 
 
 def takes_a_clamp(piece):

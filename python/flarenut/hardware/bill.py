@@ -170,7 +170,8 @@ def _row(circuit, needs, prices):
     cost = _times(price, "price", count, length)
     how = [need.how for need in needs] + [need.weight_source for need in needs] + ([f"weight: {prices.name}"] if weighed is not None else []) + \
         ([f"price: {prices.name}, line {price.line}"] if cost is not None else [])
-    return BillLine(circuit, first.group, first.item, tuple(dict.fromkeys(need.where for need in needs)), count, None if length is None else Quantity(length, "length"),
+    where = tuple(dict.fromkeys(need.where for need in needs))
+    return BillLine(circuit, first.group, first.item, where, count, None if length is None else Quantity(length, "length"),
                     None if weight is None else Quantity(weight, "mass"), price, cost, tuple(dict.fromkeys(one for one in how if one)), first.with_line)
 
 

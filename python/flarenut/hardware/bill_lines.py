@@ -7,15 +7,14 @@ from ..catalog.rows import CatalogError
 from ..catalog.tube_ratings import tube_material
 from ..circuit.compile import piece_names
 from .cut_hose import is_clamped
-from .items import UNSAID, between, clamp_item, end_item, hose_clamp_item, hose_item, seal_item, tee_item, tube_end_item, tube_item
-from .joints import joints_of
+from .items import UNSAID, between, clamp_item, end_item, grommet_item, hose_clamp_item, hose_item, seal_item, tee_item, tube_end_item, tube_item
+from .joints import FITTINGS, joints_of
 from .lines import lines_of
 from .mating import mate
 
 WANTED = "Adapters still wanted"
 GROUPS = ("Hose", "Hose ends", "Tube", "Tube ends", "Fittings", WANTED, "Clamps", "Seals", "Devices")
-_FITTINGS = ("adapter", "straight", "elbow", "reducer")
-_NOT_BOUGHT = ("hose", "tube", "passage", "pickup", "opening", "bearings", "squirters", *_FITTINGS)  # lines and fittings have rows of their own
+_NOT_BOUGHT = ("hose", "tube", "passage", "pickup", "opening", "bearings", "squirters", *FITTINGS)  # lines and fittings have rows of their own
 CUT, COUNTED, SPACED = "length as cut", "counted", "by the spacing of supports"
 
 
@@ -48,7 +47,7 @@ def needs_of(circuit, cuts, left_out=()):
         found += _of_hose(line, cuts[line.name]) if line.made.word == "hose" else _of_tube(line, cuts[line.name])
     for name, piece in _in_order(circuit):
         if name not in left_out and name not in lines:
-            found += _of_fitting(name, piece) if piece.word in _FITTINGS else _of_device(name, piece)
+            found += _of_fitting(name, piece) if piece.word in FITTINGS else _of_device(name, piece)
     for name, (piece, _) in circuit.multiport.items():
         found += _of_tee(name, piece) if piece.word == "tee" else _of_device(name, piece)
     return [one for one in [*found, *_wanted(circuit)] if one.count]
@@ -77,6 +76,7 @@ def _of_hose(line, cut):
             yield Need("Clamps", hose_clamp_item(made), line.name)
         else:
             yield Need("Hose ends", end_item(end, made), line.name, with_line=mass is not None)
+    yield Need("Clamps", grommet_item(made), line.name, sum(wall.grommet for wall in made.shop.through))
     yield Need("Clamps", clamp_item(made), line.name, cut.supports.count, how=f"{SPACED}: {cut.supports.source}")
     yield from _seals(line.ends, line.name)
 
@@ -91,6 +91,7 @@ def _of_tube(line, cut):
         item = tube_end_item(end, made)
         if item:
             yield Need("Tube ends", item, line.name, with_line=made.shop.mass is not None)
+    yield Need("Clamps", grommet_item(made), line.name, sum(wall.grommet for wall in made.shop.through))
     yield Need("Clamps", clamp_item(made), line.name, cut.supports.count, how=f"{SPACED}: {cut.supports.source}")
     yield from _seals(line.ends, line.name)
 
@@ -109,14 +110,14 @@ def _tube_weight(made, length):
 
 def _of_fitting(name, piece):
     ends = piece.shop.ends
-    yield Need("Fittings", _fitting_item(piece), name, weight=piece.shop.mass, weight_source="as said of the part" if piece.shop.mass else "")
+    yield Need("Fittings", _fitting_item(name, piece), name, weight=piece.shop.mass, weight_source="as said of the part" if piece.shop.mass else "")
     yield from _seals(ends, name)
 
 
-def _fitting_item(piece):
+def _fitting_item(name, piece):
     """A fitting in words: by its ends where they are said, else by its size."""
     if any(piece.shop.ends):
-        return between(piece.word, piece.shop.ends)
+        return between("bulkhead union" if name.split()[-1].startswith("bulkhead") else piece.word, piece.shop.ends)
     given = piece.given
     if piece.word == "reducer":
         return f"reducer {given['inlet']} to {given['outlet']}"

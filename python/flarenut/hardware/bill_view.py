@@ -115,8 +115,8 @@ def _sums(bill, system):
     short = [_NONE] * (len(columns) - 1)
     sections.append(("Liquid by run", [Line(f"{circuit}: {run}" if bill.several else run, [volume.show(system), *short])
                                        for (circuit, run), volume in bill.volumes.items() if volume.si > 0]))
-    return Table("Liquid, weight" + (" and cost" if bill.prices is not None else ""), columns, sections, notes=[
-        *_missing_of(bill), "Liquid: in lines, passages and fittings, filled; what is inside of devices, tees and tanks is not in it. Its weight is that at 15 C.", ESTIMATE])
+    liquid = "Liquid: in lines, passages and fittings, filled; what is inside of devices, tees and tanks is not in it. Its weight is that at 15 C."
+    return Table("Liquid, weight" + (" and cost" if bill.prices is not None else ""), columns, sections, notes=[*_missing_of(bill), liquid, ESTIMATE])
 
 
 def _sum_cells(one, bill, system):

@@ -1,6 +1,5 @@
 """A hose to its `HoseCut`: slack where it is run straight, what its ends take up, straight behind them, clamps."""
 
-from math import pi
 from typing import NamedTuple
 
 from ..catalog import supports as rules
@@ -12,7 +11,6 @@ from .cut_parts import HoseCut, Step, supports
 from .items import end_item
 
 _SIDES = ("inlet", "outlet")
-_SAME_TURN = 15.0 * pi / 180.0  # a corner of the way this near to the angle of the end beside it is the end's own, not the hose's (judgement)
 
 
 class _TakenUp(NamedTuple):
@@ -78,16 +76,10 @@ def _taken_up(side, end, made, prices):
 
 def _behind(line, taken):
     """Straight hose behind both ends [m], without what the ends themselves take up; None where the way does not bend behind one."""
-    if line.way is None:
+    if line.way is None or not line.way.turns:
         return None, None
-    found = []
-    for end, one, backward in zip(line.ends, taken, (False, True)):
-        straights, turns = (list(reversed(listed)) if backward else list(listed) for listed in (line.straights, line.way.turns))
-        if turns and end is not None and end.turn and abs(turns[0] - end.turn * pi / 180.0) < _SAME_TURN:
-            del straights[0], turns[0]  # the corner is in the hose end
-        own = -one.step.length.si if one.step is not None else 0.0
-        found.append(max(straights[0] - own, 0.0) if turns else None)
-    return found
+    own = (-one.step.length.si if one.step is not None else 0.0 for one in taken)
+    return [max(straight - length, 0.0) for straight, length in zip((line.way.straights[0], line.way.straights[-1]), own)]
 
 
 def _outside(made):

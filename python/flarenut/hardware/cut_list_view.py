@@ -106,8 +106,8 @@ def _kinks(cuts, system):
         for side in row.kinked:
             straight = row.behind[_SIDES.index(side)]
             least = "two bores, and two outside diameters are more" if row.wanted_is_least else "two outside diameters"
-            found.append(("fix", f"FIX: {called(cuts, row)}: {tape(straight, system)} straight behind its {side} end, less than {tape(row.wanted, system)}, {least}. "
-                                 "Cure: move the first bend away from the end, or take an angled end."))
+            found.append(("fix", f"FIX: {called(cuts, row)}: {tape(straight, system)} straight behind its {side} end, less than "
+                                 f"{tape(row.wanted, system)}, {least}. Cure: move the first bend away from the end, or take an angled end."))
     return found
 
 
@@ -163,9 +163,10 @@ def _bends(cuts, row, system):
     rows = [Line(f"bend {number}", [length(bend.straight), length(bend.begins), _degrees(bend), _plane(bend), length(bend.uses)])
             for number, bend in enumerate(row.bends, 1)]
     rows.append(Line("end", [length(row.last), length(row.cut), _NONE, _NONE, _NONE]))
-    return Table(f"Bends of {called(cuts, row)}, {row.size}, radius {tape(row.radius, system, 'tube')}", ["straight before", "begins at", "angle", "plane turned", "tube in it"],
-                 [("", rows)], notes=["Begins at: along the tube, from its inlet end as cut. Plane turned: from that of the bend before, seen along the tube from "
-                                      "its inlet; 0 bends on the same way, as a U, 180 deg bends back, as a Z."])
+    title = f"Bends of {called(cuts, row)}, {row.size}, radius {tape(row.radius, system, 'tube')}"
+    note = ("Begins at: along the tube, from its inlet end as cut. Plane turned: from that of the bend before, seen along the tube from its inlet; "
+            "0 bends on the same way, as a U, 180 deg bends back, as a Z.")
+    return Table(title, ["straight before", "begins at", "angle", "plane turned", "tube in it"], [("", rows)], notes=[note])
 
 
 def _degrees(bend):

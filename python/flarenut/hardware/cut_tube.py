@@ -4,9 +4,10 @@ from math import atan2, dist, tan
 
 from ..catalog import supports as rules
 from ..catalog.cutting import flare_allowance
+from ..circuit.way import corners_of
 from ..units import Quantity
 from .cut_parts import Bend, Step, TubeCut, supports
-from .lines import corners_of, cross, dot, legs_of, size
+from .lines import cross, dot, legs_of, size
 
 _SIDES = ("inlet", "outlet")
 
@@ -21,7 +22,7 @@ def tube_cut(line, circuit):
     by_points = line.way is not None
     corners = sum(dist(one, other) for one, other in zip(made.shop.way, made.shop.way[1:])) if by_points else None
     return TubeCut(line.name, line.run, circuit, line.size, _length(made.length), line.ends, tuple(steps), bends,
-                   _length(line.straights[-1]) if by_points and bends else None, line.said_radius, _length(made.bend_radius) if line.angles else None,
+                   _length(line.way.straights[-1]) if by_points and bends else None, line.said_radius, _length(made.bend_radius) if line.angles else None,
                    None if corners is None else _length(corners), supports(made.length, held))
 
 
@@ -36,7 +37,7 @@ def _bends(line, first):
         return tuple(Bend(None, None, Quantity(angle, "angle"), None, _length(line.made.bend_radius * angle), None) for angle in line.angles)
     radius, at, found = line.made.bend_radius, first, []
     turns = planes_of(line.made.shop.way)
-    for straight, angle, turn in zip(line.straights, line.way.turns, turns):
+    for straight, angle, turn in zip(line.way.straights, line.way.turns, turns):
         at += straight
         arc = radius * angle
         found.append(Bend(_length(straight), _length(at), Quantity(angle, "angle"), turn, _length(arc),

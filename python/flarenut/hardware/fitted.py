@@ -1,16 +1,20 @@
 """A circuit with the ends and adapters that it needs, put in where nobody said them: what has to be bought, and what it costs in pressure.
 
-Where three runs meet in a plain place a tee is put. Every hose gets hose ends of its own size, every hard line flared ends; where the port that one meets is of another form or size, the
-adapter between the two is put in as a part of the run. The engine then counts what all of them lose.
+Where a line passes a wall it is parted by a bulkhead union; where three runs meet in a plain place a tee is put. Every hose gets hose ends of
+its own size, every hard line flared ends, every clamped hose its barbs; where the port that one meets is of another form or size, the adapter
+between the two is put in as a part of the run. The engine then counts what all of them lose.
 """
 
 from typing import NamedTuple
 
-from ..catalog import End
+from ..catalog import End, source_in_words
+from ..catalog.tubes import flare_dash
 from ..circuit import adapter
 from ..circuit.errors import CircuitError
 from ..circuit.made_of import made_of
 from .audit_rules import takes_a_clamp
+from .fitted_bulkheads import put_bulkheads
+from .fitted_names import free_name, keep_names, names_in
 from .fitted_tees import put_tees
 from .joints import joints_of, named_pieces
 from .mating import mate
@@ -69,6 +73,7 @@ def fitted(circuit, name=None):
     'adapter, -8 O-ring boss male to -6 37 flare male'
     """
     made, proposals, left = circuit.copy(name), [], []
+    put_bulkheads(made, proposals, left)
     put_tees(made, proposals, left)
     _ends_of_lines(made, proposals, left)
     _adapters(made, proposals, left)
@@ -78,20 +83,25 @@ def fitted(circuit, name=None):
 # ---- ends of lines ----
 
 def _ends_of_lines(circuit, proposals, left):
+    for clamped in (True, False):  # what a clamped hose is pushed onto follows from the hose
+        _ends_of_some(circuit, clamped, proposals, left)
+
+
+def _ends_of_some(circuit, clamped, proposals, left):
     offered = _offers(circuit)
     for run in circuit.runs.values():
         for place, piece in enumerate(run.pieces):
-            if piece.word not in _LINES or None not in piece.shop.ends:
+            if piece.word not in _LINES or None not in piece.shop.ends or piece.shop.clamped is not clamped:
                 continue
             name = offered.names[run.name, place]
             ends = [said or _end_of(circuit, piece, offered.facing.get((name, index)), left, name) for index, said in enumerate(piece.shop.ends)]
             if ends == list(piece.shop.ends):
                 continue
             new = {index: end for index, end in enumerate(ends) if end is not None and piece.shop.ends[index] is None}
-            clamped = {"clamped": True} if piece.word == "hose" and any(one.form == "barb" for one in new.values()) else {}
-            run.pieces[place] = piece.changed(ends=["" if one is None else str(one) for one in ends], **clamped)
+            pushed = {"clamped": True} if piece.word == "hose" and any(one.form == "barb" for one in new.values()) else {}
+            run.pieces[place] = piece.changed(ends=["" if one is None else str(one) for one in ends], **pushed)
             run.pieces[place].name = name
-            proposals += [Proposal(name, f"{'inlet' if index == 0 else 'outlet'} end, {end}") for index, end in new.items()]
+            proposals += [Proposal(name, f"{'inlet' if index == 0 else 'outlet'} end, {end}{_sleeve(piece, end)}") for index, end in new.items()]
     circuit.keep_compiled(None)
 
 
@@ -112,24 +122,45 @@ def _offers(circuit):
 
 def _end_of(circuit, piece, opposite, left, name):
     """The end that a line should have; the one that its counterpart takes where that is one for lines, else a 37 degree flare of its own size."""
-    line = made_of(piece)
-    if opposite is not None and opposite.form == "barb" and opposite.sex == "male" and piece.word == "hose":
-        if not takes_a_clamp(piece):
-            left.append(Proposal(name, f"{opposite} takes a clamped hose, and this one must not be clamped: rubber hose, or a port of another form"))
-            return None
-        return End("barb", opposite.size, "female", bore=line.bore)
+    line, on_barb = made_of(piece), opposite is not None and opposite.form == "barb"
+    if piece.word == "hose" and (piece.shop.clamped or on_barb and opposite.sex == "male"):
+        return _clamped_end(piece, line, opposite if on_barb and opposite.sex == "male" else None, left, name)
     own = _of_brakes(opposite) if circuit.family == _BRAKES else None
     if own is not None:
         return own
-    if line.dash is None:
+    dash = line.dash if line.dash is not None or line.outside is None else flare_dash(line.outside)
+    if dash is None:
         left.append(Proposal(name, "its ends: nothing is known of its size but its bore" if line.outside is None else
-                             "its ends: no inch size of flare is its own; say which, with sleeves for metric tube"))
+                             "its ends: no size of flare is known for its diameter; say which, with sleeves for metric tube"))
         return None
-    made = End("37 flare", f"-{line.dash}", "female")
+    if piece.word == "tube" and on_barb:
+        bead = End("barb", f"-{line.dash}" if line.dash is not None else f"{line.outside * 1e3:.4g} mm", "male")
+        if mate(bead, opposite).verdict == "seals":
+            return bead  # for the hose to be clamped on
+    made = End("37 flare", f"-{dash}", "female")
     if opposite is not None and opposite.opposite is not None and opposite.form in ("37 flare", "45 flare") and opposite.sex == "male" \
             and opposite.size == made.size:
         return opposite.opposite
     return made
+
+
+def _clamped_end(piece, line, barb, left, name):
+    """The plain end of a hose on its clamp: of the size of the barb that it meets, else of its own."""
+    if not takes_a_clamp(piece):
+        left.append(Proposal(name, f"{barb or 'a barb'} takes a clamped hose, and this one must not be clamped: rubber hose, or a port of another form"))
+        return None
+    if barb is None and line.dash is None:
+        left.append(Proposal(name, "its barbs: nothing is known of its size but its bore"))
+        return None
+    return End("barb", barb.size if barb else f"-{line.dash}", "female", bore=line.bore)
+
+
+def _sleeve(piece, end):
+    """What a flared end of metric tube needs beside its nut."""
+    line = made_of(piece)
+    if line.word != "tube" or line.dash is not None or end.form != "37 flare":
+        return ""
+    return f", sleeve for metric tube of {line.outside * 1e3:.4g} mm ({source_in_words('M41', 'memory')})"
 
 
 def _of_brakes(opposite):
@@ -165,38 +196,12 @@ def _adapters(circuit, proposals, left):
 def _put_in(circuit, joint, mating, pieces):
     """Puts the adapter of a joint into its run. False where no bore of it is known."""
     try:
-        part = adapter([str(end) for end in mating.adapter], name=_free(circuit, f"{joint.place} adapter"))
+        part = adapter([str(end) for end in mating.adapter], name=free_name(circuit, f"{joint.place} adapter"))
     except CircuitError:
         return False
     run = circuit.runs[joint.run]
-    names = [piece.name or name for piece, name in zip(run.pieces, _names_in(circuit, run))]
+    names = [piece.name or name for piece, name in zip(run.pieces, names_in(circuit, run))]
     at = names.index(joint.other.name) if joint.other.name in names else names.index(joint.one.name) + 1
-    _keep_names(run, names)
+    keep_names(run, names)
     run.pieces.insert(at, part)
     return True
-
-
-def _names_in(circuit, run):
-    from ..circuit.compile import piece_names
-
-    names = piece_names(circuit)
-    return [names[run.name, place] for place in range(len(run.pieces))]
-
-
-def _keep_names(run, names):
-    """Pieces keep the names they go by, though others come between."""
-    import copy
-
-    for place, (piece, name) in enumerate(zip(run.pieces, names)):
-        if piece.name is None:
-            run.pieces[place] = copy.copy(piece)
-            run.pieces[place].name = name
-
-
-def _free(circuit, name):
-    taken, tried, number = {*named_pieces(circuit), *circuit.junctions}, name, 1
-    while tried in taken:
-        number += 1
-        tried = f"{name} {number}"
-    return tried
-

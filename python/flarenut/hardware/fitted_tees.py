@@ -38,8 +38,20 @@ def _put(circuit, name, meeting):
         else:
             run.start = place
     size = f"-{max((dash for run, at_end in meeting if (dash := _dash(run, at_end))), default=_USUAL)}"
-    circuit.tee(f"{name} tee", *places, size=size, ends=[f"{size} 37 flare male"] * 3)
-    return Proposal(name, f"tee, {size} 37 flare male, straight from {straight[0].name} to {through[0].name}, {branch[0].name} on its branch")
+    ends = [_barb(*one) or f"{size} 37 flare male" for one in (straight, through, branch)]
+    circuit.tee(f"{name} tee", *places, size=size, ends=ends)
+    said = ends[0] if len(set(ends)) == 1 else f"{' to '.join(ends[:2])} with {ends[2]} on its branch"
+    return Proposal(name, f"tee, {said}, straight from {straight[0].name} to {through[0].name}, {branch[0].name} on its branch")
+
+
+def _barb(run, at_end):
+    """The barb of a tee for a hose that is clamped there; None for any other line."""
+    piece = run.pieces[-1 if at_end else 0]
+    end = piece.shop.ends[1 if at_end else 0]
+    if piece.word != "hose" or not (piece.shop.clamped and end is None or end is not None and (end.form, end.sex) == ("barb", "female")):
+        return None
+    dash = _dash(run, at_end)
+    return f"{end.size} barb male" if end is not None else f"-{dash} barb male" if dash is not None else None
 
 
 def _dash(run, at_end):

@@ -1,10 +1,30 @@
-"""What the things of a bill are called: the words that a price file names them by. Each begins with what it is, so that "hose end -8 *" means all such."""
+"""What the things of a bill are called: the words that a price file names them by.
 
+Each begins with what it is, so that "hose end -8 *" means all such.
+"""
+
+import re
+
+from ..catalog.ends import end_forms
 from .lines import fraction, hose_size, is_inch, tube_outside, tube_size
 
-FLARES = ("37 flare", "45 flare", "inverted flare", "bubble flare", "metric double flare")
 _WITH_SLEEVE = ("37 flare",)  # its tube has a nut and a sleeve; those of the others have a nut alone
 UNSAID = "form not said"
+_BY_LENGTH = ("hose ", "tube ")  # what begins so is bought by length ...
+_BY_PIECE = ("hose end", "hose clamp", "tube nut", "tube end")  # ... save these
+
+
+def bought_by_length(pattern):
+    """Whether a name of a price file may mean hose or tube.
+
+    >>> [bought_by_length(name) for name in ("hose -8*", "*", "hose end *", "tee *")]
+    [True, True, False, False]
+    """
+    folded = " ".join(pattern.lower().split())
+    known = re.split(r"[*?]", folded, maxsplit=1)[0]
+    if known.startswith(_BY_PIECE) or (not known and any(word.split()[1] in folded for word in _BY_PIECE)):
+        return False
+    return known.startswith(_BY_LENGTH) or known != folded and any(word.startswith(known) for word in _BY_LENGTH)
 
 
 def hose_item(made):
@@ -31,8 +51,9 @@ def tube_end_item(end, made):
     """What a tube's end needs: "tube nut and sleeve -6 37 flare"; "" for an end that needs nothing."""
     if end is None:
         return f"tube end {tube_outside(made)}, {UNSAID}"
-    if end.form in FLARES:
-        return f"tube nut{' and sleeve' if end.form in _WITH_SLEEVE else ''} {end.size} {end.form}"
+    if end_forms()[end.form].is_flare:
+        metric = f", for {_size_of(made)} tube" if made.outside is not None and not is_inch(made.outside) and end.form in _WITH_SLEEVE else ""
+        return f"tube nut{' and sleeve' if end.form in _WITH_SLEEVE else ''} {end.size} {end.form}{metric}"
     return ""
 
 
@@ -44,6 +65,11 @@ def clamp_item(made):
 def hose_clamp_item(made):
     """What holds a hose on a barb: "hose clamp -6"."""
     return f"hose clamp {_size_of(made)}"
+
+
+def grommet_item(made):
+    """What a line passes a wall in: "grommet -8 hose"."""
+    return f"grommet {_size_of(made)} {made.word}"
 
 
 def seal_item(end):

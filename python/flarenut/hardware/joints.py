@@ -9,6 +9,7 @@ from typing import NamedTuple
 from ..circuit.compile import piece_names
 from ..catalog import End
 
+FITTINGS = ("adapter", "straight", "elbow", "reducer")  # words of parts that only join others
 _MOUTHS = ("opening", "pickup")
 
 

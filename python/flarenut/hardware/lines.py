@@ -4,14 +4,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import pi
 
+from ..catalog.tubes import CLOSE
 from ..circuit.compile import piece_names
 from ..circuit.made_of import MadeOf, made_of
-from ..circuit.way import Way, way_of
 from ..units import parse
 
 _SIXTEENTH = 0.0254 / 16
-_CLOSE = 2e-5  # [m], as the catalogue has it
-_STRAIGHT = 1e-6  # [rad]; a turn below it is none, as circuit/way.py has it
 
 
 @dataclass(frozen=True)
@@ -21,8 +19,7 @@ class Line:
     name: str
     run: str
     made: MadeOf
-    way: Way | None  # where it goes by points
-    angles: tuple  # of its bends, in the order written [rad]
+    angles: tuple  # of its bends, in the order written [rad]; without those that angled ends make
     said_radius: bool  # whether the builder gave the bend radius
 
     @property
@@ -36,14 +33,9 @@ class Line:
         return hose_size(self.made) if self.made.word == "hose" else tube_size(self.made)
 
     @property
-    def straights(self):
-        """Straights between the bends of a way by points [m], first and last included; a point on a straight leg parts none."""
-        bends, found = corners_of(self.made.shop.way), [0.0]
-        for number, leg in enumerate(self.way.straights):
-            found[-1] += leg
-            if number + 1 in bends:
-                found.append(0.0)
-        return tuple(found)
+    def way(self):
+        """Its `Way`; None where it does not go by points."""
+        return self.made.way
 
     @property
     def volume(self):
@@ -60,27 +52,15 @@ def lines_of(circuit):
 
 def _line(name, run, piece, made):
     given = piece.given
-    way = None if made.shop.way is None else way_of(made.shop.way, made.bend_radius or _unbent_radius(made))
     written = given.get("bends") or ()
     written = [written] if isinstance(written, (str, int, float)) else written
-    angles = way.turns if way is not None else tuple(one * pi / 180 if type(one) in (int, float) else parse(one, "angle", name="bends") for one in written)
-    return Line(name, run, made, way, angles, given.get("bend_radius") is not None)
-
-
-def _unbent_radius(made):
-    """A line without a bend has no radius of its own; any that fits between its points will do."""
-    return made.bore
+    angles = made.way.turns if made.way is not None else tuple(one * pi / 180 if type(one) in (int, float) else parse(one, "angle", name="bends") for one in written)
+    return Line(name, run, made, angles, given.get("bend_radius") is not None)
 
 
 def legs_of(points):
     """From each point to the next."""
     return [tuple(b - a for a, b in zip(one, other)) for one, other in zip(points, points[1:])]
-
-
-def corners_of(points):
-    """Which points of a way are corners, and not on a straight leg."""
-    legs = legs_of(points)
-    return [at for at in range(1, len(legs)) if size(cross(legs[at - 1], legs[at])) > _STRAIGHT * size(legs[at - 1]) * size(legs[at])]
 
 
 def cross(a, b):
@@ -132,7 +112,7 @@ def tube_outside(made):
 
 def is_inch(length):
     """Whether a length [m] is a whole number of sixteenths of an inch."""
-    return abs(length / _SIXTEENTH - round(length / _SIXTEENTH)) * _SIXTEENTH < _CLOSE
+    return abs(length / _SIXTEENTH - round(length / _SIXTEENTH)) * _SIXTEENTH < CLOSE
 
 
 def fraction(length):

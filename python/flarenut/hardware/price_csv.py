@@ -43,7 +43,8 @@ def _rows(whole, mark, problems):
             match = pattern.match(line, at)
             span = Span(number, at + 1, max(1, len(match[0])))
             if match[1] is None and match[2].lstrip().startswith('"'):
-                problems.append(Problem("a text in quotes does not end before the next cell", "close the quotes; a quote inside of quotes is written twice", span=span))
+                problems.append(Problem("a text in quotes does not end before the next cell",
+                                        "close the quotes; a quote inside of quotes is written twice", span=span))
                 row = []
                 break
             row.append(Cell(match[2] if match[1] is None else match[1].replace('""', '"'), span))

@@ -7,6 +7,7 @@ from ..circuit.file.problems import FileError, Problem
 from ..circuit.file.text import read_table, read_text
 from ..units import UnitError, parse
 from ..units.errors import nearest, quoted
+from .items import bought_by_length
 from .price_csv import Cell, cells_of
 
 KEYS = ("item", "price", "unit", "currency", "weight", "cut_off", "note")
@@ -28,7 +29,7 @@ def read_rows(name, make, units):
     reader = _Reader(make, units, problems, currency)
     rows = [row for cells, line in written if (row := reader.row(cells, line)) is not None]
     if not problems and not rows:
-        problems.append(Problem("holds no item", 'add one, such as: hose -8 *, 9.50, ft', span=Span(1, 1, 1)))
+        problems.append(Problem("holds no item", 'add one, such as: hose end -8 *, 9.50', span=Span(1, 1, 1)))
     if problems:
         raise FileError(name, problems, text)
     return rows, reader.currency.value if reader.currency else ""
@@ -51,6 +52,7 @@ class _Reader:
                   "weight": self._measured(cells.get("weight"), "mass"), "cut_off": self._measured(cells.get("cut_off"), "length"),
                   "note": str(cells["note"].value) if "note" in cells else "", "line": line}
         self._currency(cells.get("currency"))
+        self._by_length(item, cells)
         if len(self.problems) == before and all(values[key] is None for key in ("price", "weight", "cut_off")):
             return self._wrong(f"{quoted(values['item'])} has no price, no weight and no cut_off", "write one of them, or delete the row", item.span)
         return self.make(**values) if len(self.problems) == before else None
@@ -72,6 +74,13 @@ class _Reader:
             close = nearest(word, self.units) or {"foot": "ft", "feet": "ft", "metre": "m", "meter": "m", "pc": "each", "pcs": "each", "piece": "each"}.get(word)
             self._wrong(f"'unit' is {quoted(cell.value)}", (f"did you mean '{close}'? " if close else "") + f"there are {', '.join(self.units)}", cell.span)
         return word
+
+    def _by_length(self, item, cells):
+        """A price of hose or tube that nobody says the length of would be taken for the whole of it, however long."""
+        told = next((cells[key] for key in ("price", "weight") if key in cells), None)
+        if told is not None and "unit" not in cells and bought_by_length(item.value):
+            self._wrong(f"{quoted(item.value)} means hose or tube, and the row does not say for what length it is",
+                        f"give it a 'unit': {', '.join(unit for unit in self.units if unit != 'each')}; or 'each' for an assembly made to length", told.span)
 
     def _price(self, cell):
         if cell is None:

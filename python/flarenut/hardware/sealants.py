@@ -3,8 +3,8 @@
 from functools import cache
 
 from ..catalog.assembly import assembly_rule
+from ..catalog.ends import end_forms
 
-_FLARES = {"37 flare", "45 flare", "inverted flare", "bubble flare", "metric double flare"}
 _O_RINGS = {"O-ring boss", "metric O-ring port"}
 
 
@@ -19,7 +19,7 @@ def sealant_for(form):
         return f"dryseal: may be used without sealant, but sealant is common; {_paste()}"
     if form.sealant == "needed":
         return _paste()
-    if form.name in _FLARES:
+    if form.is_flare:
         return ("no sealant, no tape: it destroys the seal of metal on metal; oil the thread and the sleeve with the fluid of the system, "
                 "not the cone")
     if form.name in _O_RINGS:
@@ -37,7 +37,7 @@ def _paste():
 @cache
 def sealant_source(form_name):
     """The `AssemblyRule` that the advice rests on; None where it is the form's own."""
-    if form_name in _FLARES:
+    if end_forms()[form_name].is_flare:
         return assembly_rule("no sealant, tape or compound on the cone")
     if form_name in _O_RINGS:
         return assembly_rule("no sealant on O-ring boss")

@@ -2,22 +2,25 @@
 
 from dataclasses import dataclass, field
 
-from ..catalog import End
 from ..checks import review
 from ..circuit import CircuitError
 from ..circuit.errors import located, meant
+from ..circuit.made_of import made_of
 from ..hardware import audit, fitted
 from ..hardware.bill import bill
 from ..hardware.prices import prices_of
 from ..results import ranked
-from ..units import Quantity, UnitError, dash
+from ..units import Quantity, UnitError, dash, parse
 from .blueprint import copied
 from .line_choices import line_named
 from .line_pressure import fed_places
 
 AS_WRITTEN = "as written"
 SYSTEMS = ("us", "metric")
-_OF_THE_OLD = ("bore", "standard", "maker_pressure", "mass", "wall", "roughness")  # measured on, or said of, the line that goes
+# What is measured on a line or said of it -> words that, chosen anew, make it a line of which that does not hold. A standard is the same in
+# every size, and tells what the other size bears.
+_OF_THE_OLD = {"bore": ("size", "spec", "standard", "wall"), "standard": ("spec",), "maker_pressure": ("size", "spec", "standard", "material", "wall"),
+               "mass": ("size", "spec", "standard", "material", "wall"), "wall": ("size",), "roughness": ("spec", "standard", "material")}
 
 
 @dataclass
@@ -129,8 +132,10 @@ class HardwareChoices:
 def hardware_choices(circuit, lines, choices, *, prices=None, at=None, fit=False, limits=None, units="us"):
     """Puts other hose or tube into a circuit, solves every case with each, and lays pressure, findings, weight, liquid and cost side by side.
 
-    What was measured on the line as written, or said of it, goes with it: `bore`, `wall`, `standard`, `maker_pressure`, `mass`, `roughness`,
-    unless the choice says it anew. Ends of the line's own dash size take the new size; adapters that the joints then want are in the bill.
+    What was measured on the line as written, or said of it, goes with it: `bore`, `maker_pressure` and `mass` where another size, specification,
+    standard, wall or material is chosen, `wall` with its size, `roughness` with its specification, unless the choice says it anew. A `standard`
+    stays in another size, and tells what that bears; it goes where another `spec` is chosen. Ends of the line's own dash size take the new
+    size; adapters that the joints then want are in the bill.
 
     Parameters
     ----------
@@ -168,7 +173,7 @@ def hardware_choices(circuit, lines, choices, *, prices=None, at=None, fit=False
     for choice in made:
         choice.pressures = {(place, case.name): case.at(place).gauge for case in (choice.answer or {}).values() if case.converged for place in places}
     cases = list(dict.fromkeys(case for choice in made for case in (choice.answer or ())))
-    return HardwareChoices(circuit, names, places, cases, made, _notes(pieces, own), own, units)
+    return HardwareChoices(circuit, names, places, cases, made, _notes(pieces, made, own), own, units)
 
 
 def _amount(row):
@@ -202,29 +207,30 @@ def _words(piece, words):
     for key, value in words.items():
         if key not in piece.keys:
             raise CircuitError(f"a {piece.word} has no {key!r} to change", meant(key, piece.keys), place="hardware_choices", key=key, value=value)
-    gone = {key: None for key in _OF_THE_OLD if piece.given.get(key) is not None and key not in words and _is_other(piece, words)}
-    ends = {} if "ends" in words or "size" not in words or piece.given.get("ends") is None else {"ends": _ends(piece, words["size"])}
+    gone = {key: None for key, made_other in _OF_THE_OLD.items() if key not in words and piece.given.get(key) is not None and
+            any(word in words and words[word] != piece.given.get(word) for word in made_other)}
+    ends = {} if "ends" in words or piece.given.get("ends") is None or not _OTHER_BORE & {*words} else {"ends": _ends(piece, words)}
     return {**gone, **ends, **words}
 
 
-def _is_other(piece, words):
-    """Whether the words make another line of it, rather than move the one that it is."""
-    return any(key in words and words[key] != piece.given.get(key) for key in ("size", "spec", "standard", "material", "wall"))
+_OTHER_BORE = {"size", "spec", "standard", "bore", "wall"}
 
 
-def _ends(piece, size):
-    """Ends of a line's own dash size in the new one; others as they are."""
-    old, new = _dash(piece.given.get("size")), _dash(size)
-    if old is None or new is None or old == new:
-        return piece.shop.ends
-    return [end._replace(size=f"-{new}", bore=None) if isinstance(end, End) and end.size == f"-{old}" else end for end in piece.shop.ends]
+def _ends(piece, words):
+    """Ends of a line's own dash size in the new one; others as they are. What was measured in an end of the line goes with it."""
+    old = made_of(piece).dash
+    new = _dash(words["size"]) if "size" in words else old
+    return [end if end is None or old is None or new is None or end.size != f"-{old}" else
+            end._replace(size=f"-{new}", bore=end.bore if new == old and end.form != "barb" else None) for end in piece.shop.ends]
 
 
 def _dash(size):
+    """Dash of a size, also of a tube's outside diameter in inches; None where it has none."""
     try:
-        return None if size is None else int(dash(size))
+        return int(dash(size))
     except UnitError:
-        return None
+        sixteenths = parse(size, "length", name="size") / 0.0254 * 16
+        return round(sixteenths) if abs(sixteenths - round(sixteenths)) < 1e-3 else None
 
 
 def _made(circuit, name, words, prices, limits, fit):
@@ -250,12 +256,16 @@ def _places(circuit, before, solved, at):
     return tuple(place for one in ([at] if isinstance(at, str) else at) for place in fed_places(circuit, solved, one))
 
 
-def _notes(pieces, prices):
+def _notes(pieces, made, prices):
     notes = []
     for name, piece in pieces.items():
-        said = [key for key in _OF_THE_OLD if piece.given.get(key) is not None]
-        if said:
-            notes.append(f"{name}: {', '.join(said)} of the line as written {'go' if said[1:] else 'goes'} with it, where another is chosen.")
+        gone = list(dict.fromkeys(key for choice in made for key, value in choice.words.get(name, {}).items() if value is None and key in _OF_THE_OLD))
+        if gone:
+            notes.append(f"{name}: {', '.join(gone)} of the line as written {'go' if gone[1:] else 'goes'} with it, where another is chosen.")
+        unrated = [choice.name for choice in made if choice.words.get(name, {}).get("maker_pressure", "") is None]
+        if unrated:
+            notes.append(f"{name}: {piece.given['maker_pressure']} is its maker's figure for the line as written: find that of {', '.join(unrated)}, "
+                         "and say it in the choice as 'maker_pressure'.")
     if prices is None:
         notes.append("Without a price file there is no cost.")
     return notes

@@ -1,0 +1,109 @@
+"""Bulkhead unions where a hose or tube passes a wall: the line is parted there in two of the same words."""
+
+from ..catalog.tubes import flare_dash
+from ..circuit import adapter
+from ..circuit.errors import CircuitError
+from ..circuit.made_of import made_of
+from ..circuit.way import parted, way_of
+from ..units import parse
+from .fitted_names import free_name, keep_names, named, names_in
+from .proposal import Proposal
+
+_BRAKES = "brake fluid"
+
+
+def put_bulkheads(circuit, proposals, left):
+    """Parts every line that says `through`, save where it passes in a grommet; `left` is told of what cannot be parted."""
+    for run in circuit.runs.values():
+        if any(piece.shop.through for piece in run.pieces):
+            keep_names(run, names_in(circuit, run))
+            run.pieces[:] = [one for piece in run.pieces for one in _parted(circuit, piece, proposals, left)]
+    circuit.keep_compiled(None)
+
+
+def _parted(circuit, piece, proposals, left):
+    """A piece and its bulkheads, from its inlet on."""
+    walls = [wall for wall in piece.shop.through if not wall.grommet]
+    if not walls:
+        return [piece]
+    dash = _dash(piece)
+    if circuit.family == _BRAKES or dash is None:
+        why = "its size in dashes is not known" if dash is None else "brake pipe is flared as its unions are"
+        left.append(Proposal(piece.name, f"bulkhead union at the {walls[0].what}: {why}; say which, between two lines"))
+        return [piece]
+    try:
+        lines = _pieces(piece, [wall.at for wall in walls])
+    except CircuitError as error:
+        left.append(Proposal(piece.name, f"bulkhead union: {error.reason}"))
+        return [piece]
+    found = [lines[0]]
+    for wall, line in zip(walls, lines[1:]):
+        union = adapter([f"-{dash} 37 flare male"] * 2, name=free_name(circuit, f"{piece.name} {wall.what} bulkhead"))
+        found += [union, named(line, free_name(circuit, f"{piece.name} after {wall.what}"))]
+        proposals.append(Proposal(union.name, f"bulkhead union, -{dash} 37 flare male on both sides, {wall.at / 0.3048:.3g} ft ({wall.at * 1e3:.0f} mm) along"))
+    return found
+
+
+def _dash(piece):
+    line = made_of(piece)
+    return line.dash if line.dash is not None or line.outside is None else flare_dash(line.outside)
+
+
+def _pieces(piece, cuts):
+    """The lines that a line is cut into at distances along it [m], all of its words, each with its share of what adds up."""
+    given, line = piece.given, made_of(piece)
+    bounds = [0.0, *cuts, line.length]
+    shares = [(stop - start) / line.length for start, stop in zip(bounds, bounds[1:])]
+    if min(shares) <= 0.0:
+        raise CircuitError("it passes two walls at one place")
+    laid = _ways(line, cuts) if line.way is not None else _lengths(given, line, bounds)
+    ends = given.get("ends") or ["", ""]
+    found = []
+    for number, (share, start, stop) in enumerate(zip(shares, bounds, bounds[1:])):
+        words = {key: _times(given[key], kind, share) for key, kind in _ADDS_UP.items() if given.get(key) is not None}
+        own = [ends[0] if number == 0 else "", ends[1] if number == len(cuts) else ""]
+        kept = [f"{wall.what} at {(wall.at - start) * 1e3:.12g} mm, grommet" for wall in piece.shop.through if wall.grommet and start < wall.at < stop]
+        found.append(piece.changed(**{**words, **laid[number]}, through=kept or None, ends=own if any(own) else None))
+    return found
+
+
+_ADDS_UP = {"rise": "length", "mass": "mass", "extra_loss": "dimensionless"}
+_WRITTEN = {"length": "m", "mass": "kg"}
+
+
+def _times(value, kind, share):
+    """A share of what is written."""
+    whole = parse(value, kind)
+    return whole * share if kind == "dimensionless" else f"{whole * share:.12g} {_WRITTEN[kind]}"
+
+
+def _lengths(given, line, bounds):
+    """Length and bends of each line; bends are taken to lie at equal distances along the whole."""
+    written = given.get("bends") or []
+    bends = [written] if isinstance(written, (str, int, float)) else list(written)
+    at = [line.length * number / (len(bends) + 1) for number in range(1, len(bends) + 1)]
+    return [{"length": _length(stop - start, given["length"]), "bends": [bend for bend, here in zip(bends, at) if start < here <= stop]}
+            for start, stop in zip(bounds, bounds[1:])]
+
+
+def _length(metres, written):
+    """A length in feet where it was written in feet or inches."""
+    inches = isinstance(written, str) and any(unit in written for unit in ("ft", "in", "'", '"'))
+    return f"{metres / 0.0254:.12g} in" if inches else f"{metres * 1e3:.12g} mm"
+
+
+def _ways(line, cuts):
+    """Points of each line."""
+    rest, gone, found = line.way, 0.0, []
+    for cut in cuts:
+        both = parted(rest, cut - gone)
+        if both is None:
+            raise CircuitError(f"{cut * 1e3:.0f} mm along it bends: say a place where it is straight")
+        found.append(both[0])
+        rest, gone = way_of(both[1], rest.radius), cut
+    found.append(rest.points)
+    if line.way.in_ends[0]:  # the seat of an angled end, before the corner that the way is measured from
+        found[0] = (line.shop.way[0], *found[0])
+    if line.way.in_ends[1]:
+        found[-1] = (*found[-1], line.shop.way[-1])
+    return [{"way": [[f"{one * 1e3:.12g} mm" for one in point] for point in points]} for points in found]
