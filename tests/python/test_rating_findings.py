@@ -153,7 +153,7 @@ WRONG = {
     "clamps in the brakes": (
         steady(fn.hose(bore="3.2 mm", length="12 in", standard="FMVSS 106", clamped=True), "60 psi", "DOT 4"),
         "brake line", "stop", "blow off"),
-    "soft tube in the brakes": (steady(fn.tube("3/16 in", "4 ft", material="3003-O"), "60 psi", "DOT 4"), "brake line", "stop", "brake circuit"),
+    "soft tube in the brakes": (steady(fn.tube("3/16 in", "4 ft", wall="0.028 in", material="3003-O"), "60 psi", "DOT 4"), "brake line", "stop", "brake circuit"),
     "coolant hose in the brakes": (
         steady(fn.hose(bore="6 mm", length="12 in", standard="MIL-DTL-6000"), "60 psi", "DOT 3"),
         "brake line", "stop", "no working pressure"),
@@ -229,7 +229,7 @@ def brakes():
 
 
 def clutch():
-    return steady(ptfe("-4", "5 ft"), "300 psi", "DOT 4", circuit="hydraulic clutch (invented)")
+    return steady(ptfe("-4", "5 ft"), "300 psi", "DOT 4", name="clutch line", circuit="brakes and clutch (invented)")
 
 
 def hose_beside_a_pump_in_the_tank():
@@ -267,7 +267,7 @@ def in_tank():
 
 
 def nothing_said_of_hardware():
-    return steady(fn.hose("-8", "4 ft", spec="full-size"), "900 psi", "DOT 4", "150 C")  # nothing is said of its hardware
+    return steady(fn.hose("-8", "4 ft", spec="full-size"), "900 psi", "ISO VG 46", "150 C")  # nothing is said of its hardware
 
 
 def steering_with_pressure_hose():
