@@ -323,7 +323,26 @@ def test_one_note_for_all_hose_of_unknown_rating():
     circuit = steady(ptfe(), "6 psi", elsewhere=[fn.hose("-8", "1 ft", spec="full-size", name="one"),
                                                  fn.hose("-8", "1 ft", spec="braided-rubber", name="two"), fn.tube("3/8 in", "1 ft", name="nobody asked")])
     (one,) = found(circuit)
-    assert one.code == "rating unknown" and one.where == "one, two"
+    assert one.code == "rating unknown" and one.where == "one, two" and "not judged for pressure and temperature" in one.text()
+
+
+@pytest.mark.parametrize("line, fluid, temperature, judged", [
+    (fn.hose("-8", "1 ft", spec="push-on", maker_pressure="250 psi"), "SAE 10W-40", "155 C", [("rating unknown", "note", "not judged for temperature:")]),
+    (fn.hose("-8", "1 ft", spec="push-on", maker_pressure="250 psi"), "E85", "20 C",
+     [("liquid and line", "watch", "fluorocarbon rubber takes it"), ("rating unknown", "note", "not judged for temperature:")]),
+    (fn.hose("-8", "1 ft", spec="braided-rubber", maker_pressure="250 psi"), "E85", "20 C",
+     [("liquid and line", "stop", "its liner is not said"), ("rating unknown", "note", "not judged for temperature:")]),
+    (ptfe("-5", standard=None, maker_pressure="250 psi"), "E85", "20 C", [("rating unknown", "note", "not judged for temperature:")]),
+    (ptfe("-5", spec="SAE 100R5", standard=None, maker_pressure="250 psi"), "E85", "20 C",
+     [("liquid and line", "stop", "SAE 100R5 hose"), ("rating unknown", "note", "not judged for temperature:")]),
+    (fn.hose(bore="9 mm", length="1 ft", maker_pressure="250 psi"), "E85", "20 C", [("rating unknown", "note", "for temperature and liquid: no standard")]),
+    (fn.tube("3/8 in", "1 ft", maker_pressure="250 psi"), "E85", "20 C", [("rating unknown", "note", "for temperature and liquid: no material")]),
+    (fn.hose(bore="9 mm", length="1 ft", mass="1 kg"), "E85", "20 C", [("rating unknown", "note", "for pressure, temperature and liquid")])])
+def test_a_makers_pressure_alone_tells_neither_temperature_nor_liquid(line, fluid, temperature, judged):
+    mine = found(steady(line, "6 psi", fluid, temperature))
+    assert [(one.code, one.severity) for one in mine] == [one[:2] for one in judged]
+    assert all(words in one.text() for one, (*_, words) in zip(mine, judged)), [one.text() for one in mine]
+    assert "maker_pressure" in mine[-1].cure or line.shop.maker_pressure is not None
 
 
 def test_a_table_of_ones_own_counts(tmp_path):

@@ -3,6 +3,7 @@
 import re
 
 from flarenut import catalog
+from flarenut.catalog.compatibility import compatible_family
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
@@ -19,8 +20,9 @@ def wrong_liquid(case, limits):
         if found is None or found.verdict not in ("no", "limited"):
             continue
         liner = f" ({one.rating.liner})" if one.is_hose and one.rating is not None else ""
+        called = one.called if one.rating is not None or not one.is_hose else f"{one.line.shop.standard or one.line.named} hose"
         yield Finding("liquid and line", "stop" if found.verdict == "no" else "watch", one.title, case.name,
-                      f"{case.layout.fluid} in {one.called}{liner}: {found.reason} ({found.said})", source="",
+                      f"{case.layout.fluid} in {called}{liner}: {found.reason} ({found.said})", source="",
                       cure=_TAKES.get(found.fluid, "hose or tube whose maker names this liquid"),
                       hurt=1.0 if found.verdict == "no" else 0.1)
 
@@ -32,16 +34,23 @@ _TAKES = {"ethanol blend": "PTFE hose, stainless tube, or fuel hose whose maker 
 
 
 def _compatibility(case, one):
-    if one.is_hose:
-        material = one.rating.standard if one.rating is not None else one.line.shop.standard
-    else:
-        material = one.line.shop.material
+    if one.is_hose and one.rating is None:
+        return _by_name(one.line, case.layout.fluid)
+    material = one.rating.standard if one.is_hose else one.line.shop.material
     if material is None:
         return None
     found = catalog.compatible(material, case.layout.fluid)
-    if one.is_hose and found.material != material and one.rating is not None and one.rating.liner != found.material:
+    if one.is_hose and found.material != material and one.rating.liner != found.material:
         found = catalog.compatible(one.rating.liner, case.layout.fluid)  # a liner of the shop's own table
     return found
+
+
+def _by_name(line, fluid):
+    """Of hose without a rating: by its standard, else by the liners of its family."""
+    try:
+        return catalog.compatible(catalog.hose_standard(line.shop.standard or line.named), fluid)
+    except catalog.CatalogError:
+        return compatible_family(line.spec, fluid)
 
 
 def hose_in_tank(case, limits):
@@ -105,10 +114,28 @@ def _bore(size, named):
 
 
 def rating_unknown(case, limits):
-    """Hose that nobody said the rating of, in one line for a circuit; only where something of its hardware is said."""
-    unknown = {one.title: one.unknown for one in rated_lines(case) if one.working(None)[0] is None and (one.is_hose or one.line.shop.said)}
-    if unknown:
+    """Lines that nobody said the rating of, in one line for all that want the same; only where something of hardware is said."""
+    groups = {}
+    for one in rated_lines(case):
+        unjudged = _unjudged(case, one)
+        if unjudged and (one.is_hose or one.line.shop.said):
+            groups.setdefault(unjudged, {})[one.title] = one.unknown
+    for unjudged, unknown in groups.items():
         reasons = dict.fromkeys(reason or "the standard states no pressure" for reason in unknown.values())
-        maker = 'say what its maker states, maker_pressure = "250 psi"'
-        cure = f'{maker}, or the standard that it is made to, standard = "SAE 100R14"; of tube its material' if any(unknown.values()) else maker
-        yield Finding("rating unknown", "note", ", ".join(unknown), case.name, f"not judged for pressure: {'; '.join(reasons)}", source="", cure=cure)
+        cures = ['what its maker states, maker_pressure = "250 psi"'] if "pressure" in unjudged else []
+        cures += ['the standard that it is made to, standard = "SAE 100R14"; of tube its material'] if any(unknown.values()) else []
+        yield Finding("rating unknown", "note", ", ".join(unknown), case.name, f"not judged for {_and(unjudged)}: {'; '.join(reasons)}", source="",
+                      cure=f"say {', or '.join(cures)}")
+
+
+def _unjudged(case, one):
+    """What a line cannot be judged for: its maker's pressure tells neither its temperature nor its liner."""
+    pressure = ("pressure",) if one.working(None)[0] is None else ()
+    if one.rating is not None:
+        return pressure
+    found = _compatibility(case, one)
+    return (*pressure, "temperature", *(("liquid",) if found is None or found.verdict == "unknown" else ()))
+
+
+def _and(words):
+    return " and ".join([", ".join(words[:-1]), words[-1]] if words[1:] else words)
