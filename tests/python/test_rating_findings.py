@@ -7,7 +7,7 @@ from flarenut import catalog, checks
 
 CODES = {"over working pressure", "clamps over pressure", "line too hot", "pressure and heat together", "line too cold", "hose may collapse",
          "hose collapses", "too short to bend", "bent too tight", "liquid and line", "brake line", "steering hose", "hose in tank",
-         "oil cooler hose", "fuel through the wall", "rating unknown", "two kinds of hose"}
+         "oil cooler hose", "fuel through the wall", "rating unknown", "two kinds of hose", "heat not counted"}
 FUEL_PUMP = {"dead_head": "95 psi", "free_flow": "150 gph", "through": "60 psi at 85 gph"}
 
 
@@ -95,6 +95,12 @@ WRONG = {
         steady(fn.hose(bore="10 mm", length="4 ft", standard="SAE J1532 type A class 1"), "40 psi", "ATF", "140 C"),
         "line too hot", "fix", "257 F"),
     "aluminium tube beyond its heat": (steady(fn.tube(*TUBE, material="6061"), "40 psi", "SAE 10W-40", "152 C"), "line too hot", "fix", "6061-T6"),
+    "hot oil at half of what soft tube bears cold": (
+        steady(fn.tube(*TUBE, material="5052-O"), "900 psi", "SAE 10W-40", "110 C"),
+        "heat not counted", "watch", "not known"),
+    "hot oil in copper-nickel tube": (
+        steady(fn.tube(*TUBE, material="copper-nickel"), "60 psi", "SAE 10W-40", "110 C"),
+        "heat not counted", "note", "199 F"),
     "aircraft hose at both limits": (
         steady(fn.hose("-12", "4 ft", spec="MIL-H-8794", standard="MIL-H-8794"), "1400 psi", "ISO VG 46", "115 C"),
         "pressure and heat together", "fix",
@@ -317,6 +323,13 @@ def test_the_worse_hose_comes_first_and_a_maker_beats_the_table():
     ranked = [one for one in found(steady(mild, "250 psi", "ISO VG 46", elsewhere=[bad])) if one.code == "over working pressure"]
     assert [one.where for one in ranked] == ["bad", "mild"] and all(one.source == "its maker's figure" for one in ranked)
     assert found(steady(ptfe(maker_pressure="2500 psi"), "2000 psi", "ISO VG 46")) == []
+
+
+@pytest.mark.parametrize("material, celsius, count", [("3003-O", 92, 0), ("3003-O", 95, 1), ("304 stainless", 110, 0), ("steel", 110, 0), ("6061", 90, 0)])
+def test_heat_is_told_of_only_where_no_factor_is_known(material, celsius, count):
+    """pressure_derating.csv: 6061-T6 begins to lose strength at 93 C (ASME B31.3, from memory)."""
+    mine = found(steady(fn.tube(*TUBE, material=material), "40 psi", "SAE 10W-40", f"{celsius} C"))
+    assert [one.code for one in mine] == ["heat not counted"] * count
 
 
 def test_one_note_for_all_hose_of_unknown_rating():

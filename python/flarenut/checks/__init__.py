@@ -23,7 +23,8 @@ RULES = (suction.tank_boiling, suction.suction_margin, suction.inlet_vacuum, suc
          heat.engine_power_unsaid, heat_states.second_state, heat_states.not_searched, heat.idle_temperature, heat.runs_cool,
          pumps.near_dead_head, pumps.volts_beyond, oil.spilled, oil.oil_pressure, oil.use_unsaid,
          lines.return_rise, lines.filter_drop, lines.velocities, lines.settling, devices.fluid_range, check_valves.backward_check_valve,
-         ratings.over_pressure, ratings.on_clamps, ratings.too_hot, ratings.too_cold, ratings.hose_collapse, ratings.bent_too_tight,
+         ratings.over_pressure, ratings.on_clamps, ratings.too_hot, ratings.heat_not_counted, ratings.too_cold,
+         ratings.hose_collapse, ratings.bent_too_tight,
          ratings_service.wrong_liquid, ratings_brakes.brake_lines, ratings_brakes.steering_pressure_hose, ratings_service.hose_in_tank,
          ratings_service.cooler_hose, ratings_service.permeation, ratings_service.two_hoses, ratings_service.rating_unknown,
          written.idle_acceleration, closed_ends, sizes, written.slip_stretched, written.assumed)

@@ -1,6 +1,7 @@
 """Checks on what hose and tube are made for: pressure when hot, temperature, suction, bends. Only where a circuit says what they are."""
 
 from flarenut import catalog
+from flarenut.catalog.derating import heat_unknown_from
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
@@ -18,6 +19,7 @@ _SOFT_LENGTH = 18 * 0.0254  # [m], MIL-DTL-6000D (seen)
 _SOFT_VACUUM = 3386.4  # [Pa], 1 inHg: less than that draws no hose together (judgement)
 _SHARE_APART = 0.9  # of its highest pressure, while as near to its highest temperature as _NEAR: both at once (judgement)
 _NEAR = 10.0  # [K]
+_MUCH = 0.5  # of what a tube bears cold: from there on the strength that heat may cost it counts (judgement)
 
 
 def over_pressure(case, limits):
@@ -84,6 +86,23 @@ def too_hot(case, limits):
                           hurt=(kelvin - limit) / _STEP, numbers={"beyond": Quantity(kelvin - limit, "temperature_difference")})
         elif one.is_hose and one.rating.apart and one.rating.working:
             yield from _both_at_once(case, one, kelvin)
+
+
+def heat_not_counted(case, limits):
+    """Hot liquid in a tube of a metal whose strength when hot nobody tells: it was judged by what it bears cold."""
+    for one in rated_lines(case):
+        if one.is_hose or one.rating is None:
+            continue
+        kelvin, (limit, source) = hottest(case, one.part), heat_unknown_from(one.rating.material)
+        if limit is None or kelvin <= limit:
+            continue
+        bears = one.working(None)[0]
+        share = inside(case, one.part) / bears
+        yield Finding("heat not counted", "watch" if share > _MUCH else "note", one.title, case.name,
+                      f"{{value}} in it, above {{limit}}: how much strength {one.called} loses there is not known, and it is judged by the {{cold}} "
+                      "that it bears cold", Quantity(kelvin, "temperature"), Quantity(limit, "temperature"), source,
+                      "stainless or carbon steel tube, whose strength when hot is known, or pressure to spare", hurt=max(share, 0.0),
+                      numbers={"cold": Quantity(bears, "pressure_gauge")})
 
 
 def _hottest_allowed(one):
