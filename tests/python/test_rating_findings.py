@@ -325,6 +325,19 @@ def test_the_worse_hose_comes_first_and_a_maker_beats_the_table():
     assert found(steady(ptfe(maker_pressure="2500 psi"), "2000 psi", "ISO VG 46")) == []
 
 
+@pytest.mark.parametrize("line, words", [
+    (fn.hose("-6", "4 ft", spec="MIL-H-8794", standard="MIL-H-8794", bends=[90], bend_radius="4.2 in"), "4.33 in for MIL-H-8794 (4.00 in to the inside"),
+    (fn.hose("-6", "4 ft", spec="MIL-H-8794", standard="MIL-H-8794", bends=[90], bend_radius="4.4 in"), ""),
+    (fn.hose("-6", spec="MIL-H-8794", standard="MIL-H-8794", way=[["0 in"] * 3, ["20 in", "0 in", "0 in"], ["20 in", "20 in", "0 in"]],
+             bend_radius="4.2 in"), "half its outside diameter"),
+    (ptfe(bends=[90], bend_radius="5.4 in"), "at least half its bore"), (ptfe(bends=[90], bend_radius="5.5 in"), "")])
+def test_the_radius_that_hose_is_sold_by_is_to_the_inside_of_its_bend(line, words):
+    """AC 43.13-1B table 9-3: MIL-H-8794 -6 bends at 4.00 in and is 0.67 in thick, so its centreline at 4.335 in. SAE J343 spaces the ends of a
+    half circle at 2 r + d. Of -8 100R14 only the bore is kept, 13/32 in: 5.25 + 0.203 in at least."""
+    mine = [one for one in found(steady(line, "6 psi", "diesel")) if one.code == "bent too tight"]
+    assert len(mine) == (1 if words else 0) and all(words in one.text() for one in mine), [one.text() for one in mine]
+
+
 @pytest.mark.parametrize("material, celsius, count", [("3003-O", 92, 0), ("3003-O", 95, 1), ("304 stainless", 110, 0), ("steel", 110, 0), ("6061", 90, 0)])
 def test_heat_is_told_of_only_where_no_factor_is_known(material, celsius, count):
     """pressure_derating.csv: 6061-T6 begins to lose strength at 93 C (ASME B31.3, from memory)."""
