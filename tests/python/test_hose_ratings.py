@@ -28,7 +28,7 @@ def test_spellings_are_forgiven(word, name):
 @pytest.mark.parametrize("word, reason, cure", [
     ("100R41", "no hose standard '100R41'", "did you mean"), ("full-size", "hoses of several ratings", "SAE 100R2"),
     ("push-on", "several ratings", "SAE 30R9"), ("R14", "hydraulic hose SAE 100R14 or fuel hose SAE 30R14", "which of the two"),
-    ("R6", "hydraulic hose SAE 100R6 or fuel hose SAE 30R6", "which"), ("SAE r-7", "hydraulic hose SAE 100R7 or fuel hose SAE 30R7", "which"),
+    ("R6", "hydraulic hose SAE 100R6 or fuel hose SAE 30R6", "which"), ("R14 hose", "hydraulic hose SAE 100R14 or fuel hose SAE 30R14", "which"), ("SAE r-7", "hydraulic hose SAE 100R7 or fuel hose SAE 30R7", "which"),
     ("R1", "no hose standard", "did you mean 'SAE 100R1'?"), ("sae R2", "no hose standard", "did you mean 'SAE 100R2'?"),
     ("J1532", "several ratings", "type B"), ("braided-rubber", "no published rating", "maker_pressure"),
     ("", "no hose standard", "SAE 100R14"), (14, "no hose standard", "SAE 100R14")])

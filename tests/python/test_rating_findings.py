@@ -345,6 +345,17 @@ def test_heat_is_told_of_only_where_no_factor_is_known(material, celsius, count)
     assert [one.code for one in mine] == ["heat not counted"] * count
 
 
+def test_a_standard_may_allow_a_smaller_bore_than_is_taken():
+    """EN 853 and ISO 1436 (memory): -6 has 9.3 to 10.1 mm, nominal 9.525: (9.525 / 9.3)^5 = 1.127."""
+    hoses = [fn.hose("-6", "1 ft", spec="SAE 100R2", name="one"), fn.hose("-6", "1 ft", spec="SAE 100R2", bore="9.4 mm", name="measured"),
+             fn.hose("-8", "1 ft", spec="SAE 100R1", name="wide"), ptfe(name="other")]
+    circuit = steady(fn.hose("-6", "4 ft", spec="SAE 100R2", standard="SAE 100R2", name="two"), "60 psi", "ISO VG 46", elsewhere=hoses)
+    six, eight = [one for one in circuit.solve()["as written"].findings if one.code == "bore may be less"]
+    assert {six.where, eight.where} == {"two, one", "wide"}
+    mine = six if "one" in six.where else eight
+    assert mine.severity == "note" and "0.366 in to 0.398 in where 0.375 in" in mine.text() and "12.7 %" in mine.text()
+
+
 def test_one_note_for_all_hose_of_unknown_rating():
     circuit = steady(ptfe(), "6 psi", elsewhere=[fn.hose("-8", "1 ft", spec="full-size", name="one"),
                                                  fn.hose("-8", "1 ft", spec="braided-rubber", name="two"), fn.tube("3/8 in", "1 ft", name="nobody asked")])

@@ -131,7 +131,7 @@ def hose_standard(word):
 
 def _two_of_a_number(word):
     """Both standards that a bare number may stand for, "R14"; None where there is one at most. 100R9 and 100R10 are withdrawn (S15)."""
-    bare = re.fullmatch(r"(?:sae)?r(\d+)", re.sub(r"[\s_.-]+", "", word.lower()))
+    bare = re.fullmatch(r"(?:sae)?r(\d+)", re.sub(r"[\s_.-]+|\bhose\b", "", word.lower()))
     if bare is None:
         return None
     fuel, hydraulic = f"SAE 30R{bare[1]}", f"SAE 100R{bare[1]}"

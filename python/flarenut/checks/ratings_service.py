@@ -4,6 +4,7 @@ import re
 
 from flarenut import catalog
 from flarenut.catalog.compatibility import compatible_family
+from flarenut.catalog.hose_ratings import bore_range
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
@@ -101,6 +102,22 @@ def two_hoses(case, limits):
                       f"spec '{one.line.named}' has a bore of {{value}} in -{size}, standard {standard} one of {{limit}}: one of the two is wrong",
                       Quantity(bores[0], "length"), Quantity(bores[1], "length"), "the tables of bores",
                       f'spec = "{standard}" says both; or measure the bore', hurt=abs(bores[0] / bores[1] - 1.0))
+
+
+def least_bore(case, limits):
+    """Hose whose standard allows a bore below the nominal one that the flow was found with, once for each kind and size."""
+    groups = {}
+    for one in rated_lines(case):
+        allowed = bore_range(one.rating.standard, one.rating.dash) if one.is_hose and one.rating is not None else None
+        if allowed is not None and abs(one.line.bore - one.rating.dash / 16 * 0.0254) < 1e-5:  # their nominal bore: any other was measured
+            groups.setdefault((one.rating.standard, one.line.bore, allowed), []).append(one.title)
+    for (standard, bore, allowed), titles in groups.items():
+        yield Finding("bore may be less", "note", ", ".join(titles), case.name,
+                      f"{standard} may have a bore of {{least}} to {{most}} where {{nominal}} is taken, and up to {{more}} more friction, by the fifth "
+                      f"power of the bore ({catalog.source_in_words('M2', 'memory')})", source="",
+                      cure="measure it and give it as 'bore' where that counts",
+                      numbers={"least": Quantity(allowed[0], "length"), "most": Quantity(allowed[1], "length"), "nominal": Quantity(bore, "length"),
+                               "more": Quantity((bore / allowed[0]) ** 5 - 1.0, "fraction")})
 
 
 _SAME_BORE = 0.3e-3  # [m]: families that share their bores but for rounding
