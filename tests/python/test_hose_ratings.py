@@ -19,14 +19,17 @@ def kelvin(celsius):
     ("sae 100r14", "SAE 100R14"), ("100R14", "SAE 100R14"), ("SAE-100-R14", "SAE 100R14"), ("ptfe", "SAE 100R14"), ("PTFE braided", "SAE 100R14"),
     ("J30R9", "SAE 30R9"), ("30R9", "SAE 30R9"), ("SAE J30 R9", "SAE 30R9"), ("sae j30r7", "SAE 30R7"), ("SAE J30 30R10", "SAE 30R10"),
     ("MIL-DTL-8794", "MIL-H-8794"), ("medium-pressure", "MIL-H-8794"), ("mil-h-8788", "MIL-H-8788"), ("100R1AT", "SAE 100R1 type S"),
-    ("SAE J517 100R2", "SAE 100R2"), ("J189", "SAE J189"), ("j2064", "SAE J2064"), ("J1401", "FMVSS 106"), ("MIL-H-6000", "MIL-DTL-6000")])
+    ("SAE J517 100R2", "SAE 100R2"), ("J189", "SAE J189"), ("j2064", "SAE J2064"), ("J1401", "FMVSS 106"), ("MIL-H-6000", "MIL-DTL-6000"),
+    ("R9", "SAE 30R9"), ("SAE J30R7", "SAE 30R7"), ("J30 R14", "SAE 30R14"), ("J30R6", "SAE 30R6")])
 def test_spellings_are_forgiven(word, name):
     assert hose_standard(word) == name
 
 
 @pytest.mark.parametrize("word, reason, cure", [
     ("100R41", "no hose standard '100R41'", "did you mean"), ("full-size", "hoses of several ratings", "SAE 100R2"),
-    ("push-on", "several ratings", "SAE 30R9"),
+    ("push-on", "several ratings", "SAE 30R9"), ("R14", "hydraulic hose SAE 100R14 or fuel hose SAE 30R14", "which of the two"),
+    ("R6", "hydraulic hose SAE 100R6 or fuel hose SAE 30R6", "which"), ("R14 hose", "hydraulic hose SAE 100R14 or fuel hose SAE 30R14", "which"), ("SAE r-7", "hydraulic hose SAE 100R7 or fuel hose SAE 30R7", "which"),
+    ("R1", "no hose standard", "did you mean 'SAE 100R1'?"), ("sae R2", "no hose standard", "did you mean 'SAE 100R2'?"),
     ("J1532", "several ratings", "type B"), ("braided-rubber", "no published rating", "maker_pressure"),
     ("", "no hose standard", "SAE 100R14"), (14, "no hose standard", "SAE 100R14")])
 def test_what_names_no_one_standard_is_refused_with_what_to_write(word, reason, cure):

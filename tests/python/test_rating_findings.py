@@ -7,7 +7,7 @@ from flarenut import catalog, checks
 
 CODES = {"over working pressure", "clamps over pressure", "line too hot", "pressure and heat together", "line too cold", "hose may collapse",
          "hose collapses", "too short to bend", "bent too tight", "liquid and line", "brake line", "steering hose", "hose in tank",
-         "oil cooler hose", "fuel through the wall", "rating unknown", "two kinds of hose"}
+         "oil cooler hose", "fuel through the wall", "rating unknown", "two kinds of hose", "heat not counted"}
 FUEL_PUMP = {"dead_head": "95 psi", "free_flow": "150 gph", "through": "60 psi at 85 gph"}
 
 
@@ -95,6 +95,12 @@ WRONG = {
         steady(fn.hose(bore="10 mm", length="4 ft", standard="SAE J1532 type A class 1"), "40 psi", "ATF", "140 C"),
         "line too hot", "fix", "257 F"),
     "aluminium tube beyond its heat": (steady(fn.tube(*TUBE, material="6061"), "40 psi", "SAE 10W-40", "152 C"), "line too hot", "fix", "6061-T6"),
+    "hot oil at half of what soft tube bears cold": (
+        steady(fn.tube(*TUBE, material="5052-O"), "900 psi", "SAE 10W-40", "110 C"),
+        "heat not counted", "watch", "not known"),
+    "hot oil in copper-nickel tube": (
+        steady(fn.tube(*TUBE, material="copper-nickel"), "60 psi", "SAE 10W-40", "110 C"),
+        "heat not counted", "note", "199 F"),
     "aircraft hose at both limits": (
         steady(fn.hose("-12", "4 ft", spec="MIL-H-8794", standard="MIL-H-8794"), "1400 psi", "ISO VG 46", "115 C"),
         "pressure and heat together", "fix",
@@ -153,7 +159,7 @@ WRONG = {
     "clamps in the brakes": (
         steady(fn.hose(bore="3.2 mm", length="12 in", standard="FMVSS 106", clamped=True), "60 psi", "DOT 4"),
         "brake line", "stop", "blow off"),
-    "soft tube in the brakes": (steady(fn.tube("3/16 in", "4 ft", material="3003-O"), "60 psi", "DOT 4"), "brake line", "stop", "brake circuit"),
+    "soft tube in the brakes": (steady(fn.tube("3/16 in", "4 ft", wall="0.028 in", material="3003-O"), "60 psi", "DOT 4"), "brake line", "stop", "brake circuit"),
     "coolant hose in the brakes": (
         steady(fn.hose(bore="6 mm", length="12 in", standard="MIL-DTL-6000"), "60 psi", "DOT 3"),
         "brake line", "stop", "no working pressure"),
@@ -229,7 +235,7 @@ def brakes():
 
 
 def clutch():
-    return steady(ptfe("-4", "5 ft"), "300 psi", "DOT 4", circuit="hydraulic clutch (invented)")
+    return steady(ptfe("-4", "5 ft"), "300 psi", "DOT 4", name="clutch line", circuit="brakes and clutch (invented)")
 
 
 def hose_beside_a_pump_in_the_tank():
@@ -267,7 +273,7 @@ def in_tank():
 
 
 def nothing_said_of_hardware():
-    return steady(fn.hose("-8", "4 ft", spec="full-size"), "900 psi", "DOT 4", "150 C")  # nothing is said of its hardware
+    return steady(fn.hose("-8", "4 ft", spec="full-size"), "900 psi", "ISO VG 46", "150 C")  # nothing is said of its hardware
 
 
 def steering_with_pressure_hose():
@@ -319,11 +325,61 @@ def test_the_worse_hose_comes_first_and_a_maker_beats_the_table():
     assert found(steady(ptfe(maker_pressure="2500 psi"), "2000 psi", "ISO VG 46")) == []
 
 
+@pytest.mark.parametrize("line, words", [
+    (fn.hose("-6", "4 ft", spec="MIL-H-8794", standard="MIL-H-8794", bends=[90], bend_radius="4.2 in"), "4.33 in for MIL-H-8794 (4.00 in to the inside"),
+    (fn.hose("-6", "4 ft", spec="MIL-H-8794", standard="MIL-H-8794", bends=[90], bend_radius="4.4 in"), ""),
+    (fn.hose("-6", spec="MIL-H-8794", standard="MIL-H-8794", way=[["0 in"] * 3, ["20 in", "0 in", "0 in"], ["20 in", "20 in", "0 in"]],
+             bend_radius="4.2 in"), "half its outside diameter"),
+    (ptfe(bends=[90], bend_radius="5.4 in"), "at least half its bore"), (ptfe(bends=[90], bend_radius="5.5 in"), "")])
+def test_the_radius_that_hose_is_sold_by_is_to_the_inside_of_its_bend(line, words):
+    """AC 43.13-1B table 9-3: MIL-H-8794 -6 bends at 4.00 in and is 0.67 in thick, so its centreline at 4.335 in. SAE J343 spaces the ends of a
+    half circle at 2 r + d. Of -8 100R14 only the bore is kept, 13/32 in: 5.25 + 0.203 in at least."""
+    mine = [one for one in found(steady(line, "6 psi", "diesel")) if one.code == "bent too tight"]
+    assert len(mine) == (1 if words else 0) and all(words in one.text() for one in mine), [one.text() for one in mine]
+
+
+@pytest.mark.parametrize("material, celsius, count", [("3003-O", 92, 0), ("3003-O", 95, 1), ("304 stainless", 110, 0), ("steel", 110, 0), ("6061", 90, 0)])
+def test_heat_is_told_of_only_where_no_factor_is_known(material, celsius, count):
+    """pressure_derating.csv: 6061-T6 begins to lose strength at 93 C (ASME B31.3, from memory)."""
+    mine = found(steady(fn.tube(*TUBE, material=material), "40 psi", "SAE 10W-40", f"{celsius} C"))
+    assert [one.code for one in mine] == ["heat not counted"] * count
+
+
+def test_a_standard_may_allow_a_smaller_bore_than_is_taken():
+    """EN 853 and ISO 1436 (memory): -6 has 9.3 to 10.1 mm, nominal 9.525: (9.525 / 9.3)^5 = 1.127."""
+    hoses = [fn.hose("-6", "1 ft", spec="SAE 100R2", name="one"), fn.hose("-6", "1 ft", spec="SAE 100R2", bore="9.4 mm", name="measured"),
+             fn.hose("-8", "1 ft", spec="SAE 100R1", name="wide"), ptfe(name="other")]
+    circuit = steady(fn.hose("-6", "4 ft", spec="SAE 100R2", standard="SAE 100R2", name="two"), "60 psi", "ISO VG 46", elsewhere=hoses)
+    six, eight = [one for one in circuit.solve()["as written"].findings if one.code == "bore may be less"]
+    assert {six.where, eight.where} == {"two, one", "wide"}
+    mine = six if "one" in six.where else eight
+    assert mine.severity == "note" and "0.366 in to 0.398 in where 0.375 in" in mine.text() and "12.7 %" in mine.text()
+
+
 def test_one_note_for_all_hose_of_unknown_rating():
     circuit = steady(ptfe(), "6 psi", elsewhere=[fn.hose("-8", "1 ft", spec="full-size", name="one"),
                                                  fn.hose("-8", "1 ft", spec="braided-rubber", name="two"), fn.tube("3/8 in", "1 ft", name="nobody asked")])
     (one,) = found(circuit)
-    assert one.code == "rating unknown" and one.where == "one, two"
+    assert one.code == "rating unknown" and one.where == "one, two" and "not judged for pressure and temperature" in one.text()
+
+
+@pytest.mark.parametrize("line, fluid, temperature, judged", [
+    (fn.hose("-8", "1 ft", spec="push-on", maker_pressure="250 psi"), "SAE 10W-40", "155 C", [("rating unknown", "note", "not judged for temperature:")]),
+    (fn.hose("-8", "1 ft", spec="push-on", maker_pressure="250 psi"), "E85", "20 C",
+     [("liquid and line", "watch", "fluorocarbon rubber takes it"), ("rating unknown", "note", "not judged for temperature:")]),
+    (fn.hose("-8", "1 ft", spec="braided-rubber", maker_pressure="250 psi"), "E85", "20 C",
+     [("liquid and line", "stop", "its liner is not said"), ("rating unknown", "note", "not judged for temperature:")]),
+    (ptfe("-5", standard=None, maker_pressure="250 psi"), "E85", "20 C", [("rating unknown", "note", "not judged for temperature:")]),
+    (ptfe("-5", spec="SAE 100R5", standard=None, maker_pressure="250 psi"), "E85", "20 C",
+     [("liquid and line", "stop", "SAE 100R5 hose"), ("rating unknown", "note", "not judged for temperature:")]),
+    (fn.hose(bore="9 mm", length="1 ft", maker_pressure="250 psi"), "E85", "20 C", [("rating unknown", "note", "for temperature and liquid: no standard")]),
+    (fn.tube("3/8 in", "1 ft", maker_pressure="250 psi"), "E85", "20 C", [("rating unknown", "note", "for temperature and liquid: no material")]),
+    (fn.hose(bore="9 mm", length="1 ft", mass="1 kg"), "E85", "20 C", [("rating unknown", "note", "for pressure, temperature and liquid")])])
+def test_a_makers_pressure_alone_tells_neither_temperature_nor_liquid(line, fluid, temperature, judged):
+    mine = found(steady(line, "6 psi", fluid, temperature))
+    assert [(one.code, one.severity) for one in mine] == [one[:2] for one in judged]
+    assert all(words in one.text() for one, (*_, words) in zip(mine, judged)), [one.text() for one in mine]
+    assert "maker_pressure" in mine[-1].cure or line.shop.maker_pressure is not None
 
 
 def test_a_table_of_ones_own_counts(tmp_path):

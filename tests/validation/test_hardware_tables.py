@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from flarenut import catalog
-from flarenut.catalog import brakes, supports
+from flarenut.catalog import brakes
 from flarenut.catalog.tube_formulas import b31_3, barlow, boardman, bore_strain, lame, weight_per_metre
 
 DATA = Path(__file__).parent.parent / "data" / "hardware"
@@ -169,7 +169,8 @@ def test_flows_at_a_velocity(name):
 
 def test_bores_of_a_suction_line():
     """A builder page (S67): 20 L/min at 0.5 to 1.5 m/s wants 17 to 29 mm; v = 21.22 Q / d^2. The speeds are those of the table."""
-    low, high = next((rule.low, rule.high) for rule in supports.usual_velocities("hydraulic suction") if "builder" in rule.said)
+    low, high = next((float(row["velocity_min_m_s"]), float(row["velocity_max_m_s"])) for row in catalog.table("flow_velocity.csv")
+                     if row["line"] == "hydraulic suction" and row["source"] == "S67")
     assert [round(sqrt(21.22 * 20.0 / speed)) for speed in (high, low)] == [17, 29]
     assert 21.22 == pytest.approx(4 / pi * 1e-3 / 60 * 1e6, rel=2e-4)
 

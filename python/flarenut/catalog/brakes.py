@@ -31,29 +31,16 @@ def hose_expansion(bore, pressure, kind="regular"):
             return before + (pressure - low) / (high - low) * (after - before)
 
 
-def requirement(name):
-    """Row of what brake hose must bear, by a part of the requirement's name: value, unit, source, how, note.
-
-    >>> requirement("held 2 minutes")["value"]
-    '4000'
-    """
-    return _row("brake_hose_requirements.csv", "requirement", name)
-
-
 def brake_figure(name):
     """Row of a figure of brake systems, by a part of its name.
 
     >>> brake_figure("DOT 4 dry")["value"]
     '230'
     """
-    return _row("brake_system.csv", "item", name)
-
-
-def _row(name, column, wanted):
-    rows = table(name)
-    found = next((row for row in rows if wanted.lower() in row[column].lower()), None)
+    rows = table("brake_system.csv")
+    found = next((row for row in rows if name.lower() in row["item"].lower()), None)
     if found is None:
-        raise CatalogError(column, wanted, f"no {column} {wanted!r}", "there are " + "; ".join(row[column] for row in rows))
+        raise CatalogError("item", name, f"no item {name!r}", "there are " + "; ".join(row["item"] for row in rows))
     return found
 
 

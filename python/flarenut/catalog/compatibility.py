@@ -32,7 +32,7 @@ class Compatibility(NamedTuple):
 _CLASSES = tuple((name, re.compile(words, re.IGNORECASE)) for name, words in (
     ("R-134a", r"\br-?\s?134a\b"),
     ("R-1234yf", r"\br-?\s?1234yf\b"),
-    ("mineral brake fluid", r"\blhm\b|mineral (brake|clutch)|(brake|clutch) fluid,? mineral|5606"),
+    ("mineral brake fluid", r"mineral (brake|clutch)|(brake|clutch) fluid,? mineral|5606"),
     ("silicone brake fluid", r"silicone (brake|fluid)|\bdot ?5\b(?!\.1)"),
     ("brake fluid", r"brake fluid|clutch fluid|\bdot ?(3|4|5\.1)\b"),
     ("power steering fluid", r"power steering|steering fluid"),
@@ -99,6 +99,28 @@ def compatible(material, fluid, ethanol=None):
             if row["material"].lower() == name.lower() and row["fluid"] == wanted:
                 return Compatibility(row["verdict"], name, wanted, row["reason"], row["source"], row["how"])
     return Compatibility("unknown", names[0], wanted, f"nothing is known of {names[0]} and {wanted}", "", "derived")
+
+
+# Liners of hose of which only the family is known, the usual one first (M30, from memory).
+_OF_FAMILY = {"full-size": ("nitrile rubber", "EPDM"), "undersize": ("nitrile rubber",), "push-on": ("nitrile rubber", "fluorocarbon rubber"),
+              "braided-rubber": ("nitrile rubber", "chlorinated or nitrile rubber"), "refrigerant": ("nylon barrier", "nitrile rubber"),
+              "ptfe": ("PTFE",), "medium-pressure": ("nitrile rubber",), "high-pressure": ("nitrile rubber",)}
+
+
+def compatible_family(spec, fluid):
+    """The `Compatibility` of hose of which only the family is known: "no" where none of its liners takes a liquid, "limited" where the usual one
+    does not; None of a family whose liners are not known.
+
+    >>> compatible_family("push-on", "E85").verdict, compatible_family("push-on", "DOT 4").verdict, compatible_family("push-on", "E10").verdict
+    ('limited', 'no', 'yes')
+    """
+    found = [compatible(liner, fluid) for liner in _OF_FAMILY.get(spec, ())]
+    if not found or found[0].verdict in ("yes", "unknown"):
+        return found[0] if found else None
+    others = [one.material for one in found[1:] if one.verdict == "yes"]
+    better = f"; {' or '.join(others)} takes it" if others else ""
+    verdict = "no" if all(one.verdict == "no" for one in found) else "limited"
+    return found[0]._replace(verdict=verdict, reason=f"its liner is not said, and of {found[0].material}, the usual one: {found[0].reason}{better}")
 
 
 _LINERS = {"nbr": "nitrile rubber", "nitrile": "nitrile rubber", "buna-n": "nitrile rubber", "smooth rubber": "nitrile rubber",

@@ -64,7 +64,7 @@ def tube_factor(material, temperature):
     >>> round(tube_factor("304 stainless annealed", 273.15 + 121.0)[0], 3)
     0.965
     """
-    family = next((rows for word, rows in _TUBES.items() if word in material.lower()), None)
+    family = _family(material)
     if temperature is None:
         return 1.0, "", "derived", ""
     if family is None:
@@ -77,6 +77,24 @@ def tube_factor(material, temperature):
     if "aluminium" in family:
         return 0.0, row["source"], row["how"], "hotter than it may be under pressure: it over-ages"
     return factor, row["source"], row["how"], f"known to {last:g} C only, and taken from there"
+
+
+def _family(material):
+    return next((rows for word, rows in _TUBES.items() if word in material.lower()), None)
+
+
+def heat_unknown_from(material):
+    """(temperature [K], source in words) from which a tube may lose strength by nobody knows how much; (None, "") of a material with factors.
+
+    Materials without a factor of their own are left alone up to where 6061-T6 begins to lose strength, 93 °C: a judgement.
+
+    >>> heat_unknown_from("304 stainless annealed")[0], round(heat_unknown_from("3003-O aluminium")[0] - 273.15)
+    (None, 93)
+    """
+    if _family(material) is not None:
+        return None, ""
+    first = _knots("6061-T6 aluminium")[0]
+    return float(first["temperature_C"]) + 273.15, f"where 6061-T6 begins to lose strength, {source_in_words(first['source'], first['how'])}"
 
 
 def _knots(family):

@@ -26,7 +26,7 @@ class HoseRating(NamedTuple):
     working: float | None
     proof: float | None
     burst: float | None
-    bend_radius: float | None  # least, of the hose's centreline
+    bend_radius: float | None  # least, to the inside of the bend, as rubber and PTFE hose is measured (S120, S121, seen)
     coldest: float | None
     hottest: float | None
     vacuum: float | None  # deepest that it bears, below the air around
@@ -41,6 +41,13 @@ class HoseRating(NamedTuple):
     def apart(self):
         """True where it does not bear its highest pressure at its highest temperature."""
         return _APART in self.note
+
+    @property
+    def bend_centreline(self):
+        """Least bend radius of its centreline [m]: half its outside diameter more. Where that is not known half its bore, which is less, counts."""
+        if self.bend_radius is None:
+            return None
+        return self.bend_radius + 0.5 * (self.outside or self.bore or 0.0)
 
     @property
     def said(self):
@@ -105,6 +112,8 @@ def hose_standard(word):
     if not isinstance(word, str) or not word.strip():
         raise CatalogError("standard", word, f"{word!r} is no hose standard", 'write standard="SAE 100R14"')
     standards, plain = _standards(), _plain(word)
+    if (both := _two_of_a_number(word)) is not None:
+        raise CatalogError("standard", word, f"{word!r} may be hydraulic hose {both[0]} or fuel hose {both[1]}", "say which of the two it is")
     if plain in standards:
         return standards[plain]
     several = next((which for family, which in _SEVERAL.items() if _plain(family) == plain), None) or _SEVERAL.get(_family(word))
@@ -113,10 +122,21 @@ def hose_standard(word):
                            f"say which standard it is made to, such as {', '.join(several)}; or give its maker's figure, maker_pressure=\"250 psi\"")
     if _family(word) is not None:
         raise CatalogError("standard", word, f"no published rating of {word!r} is kept", 'give its maker\'s figure, maker_pressure="250 psi"')
-    close = nearest(word, [*hose_standards(), *standards])
-    close = standards.get(close, close)
+    hydraulic = re.sub(r"(?i)\bR(?=\d+$)", "100R", word.strip())  # "R1"
+    close = hydraulic if _plain(hydraulic) in standards else nearest(word, [*hose_standards(), *standards])
+    close = close and standards.get(_plain(close), close)
     raise CatalogError("standard", word, f"no hose standard {word!r}",
                        (f"did you mean '{close}'? " if close else "") + "there are " + ", ".join(hose_standards()))
+
+
+def _two_of_a_number(word):
+    """Both standards that a bare number may stand for, "R14"; None where there is one at most. 100R9 and 100R10 are withdrawn (S15)."""
+    bare = re.fullmatch(r"(?:sae)?r(\d+)", re.sub(r"[\s_.-]+|\bhose\b", "", word.lower()))
+    if bare is None:
+        return None
+    fuel, hydraulic = f"SAE 30R{bare[1]}", f"SAE 100R{bare[1]}"
+    hydraulics = _plain(hydraulic) in _standards() or _family(hydraulic) is not None
+    return (hydraulic, fuel) if hydraulics and _plain(fuel) in _standards() else None
 
 
 def _family(word):

@@ -2,9 +2,10 @@
 
 from pathlib import Path
 
-from .hose_ratings import hose_rating, hose_standard
+from .hose_ratings import design_ratio, hose_rating, hose_standard
 from .hoses import hose_bores_of, hose_spec
 from .rows import CatalogError
+from .sources import source_in_words
 from .tube_ratings import tube_material
 
 _SMOOTH, _RUBBER = "1.5", "10"  # roughness of liners [um], as hose_specs.csv
@@ -34,15 +35,43 @@ def _hose(values, origin, specs):
         return
     standard, known = _standard_of(values["standard"]), _known(values)
     if values.get("dash") or values.get("bore"):
-        yield "hose_ratings.csv", {**_rating_row(standard, values, known), **_with_rest(origin, known)}
+        yield "hose_ratings.csv", {**_rating_row(standard, values, known), **_with_rest(origin, values, known)}
     else:
-        yield "hose_classes.csv", {**_class_row(standard, values, known), **_with_rest(origin, known)}
+        yield "hose_classes.csv", {**_class_row(standard, values, known), **_with_rest(origin, values, known)}
 
 
-def _with_rest(origin, known):
-    if known is None:
+# What a row may leave out -> field of the built-in `HoseRating` that it is taken from. A liner is also known from a construction.
+_FIELDS = {"working": "working", "burst": "burst", "bend_radius": "bend_radius", "temperature_min": "coldest",
+           "temperature_max": "hottest", "vacuum": "vacuum", "outside": "outside", "liner": "liner"}
+
+
+def _with_rest(origin, values, known):
+    """Source, how and note of a row: of its own, and of what it takes from the built-in row."""
+    if _from_burst(values, known) is not None:
+        ratio = f"{design_ratio('all other liquids')[0]:g}"
+        note = f"no working pressure is said: its burst pressure over {ratio}, the design ratio of hose ({source_in_words('S24', 'seen')})"
+        origin = {**origin, "note": "; ".join(text for text in (origin["note"], note) if text)}
+    if known is None or not any(_is_taken(values, known, *one) for one in _FIELDS.items()):
         return origin
-    return {**origin, "note": "; ".join(text for text in (origin["note"], f"what it leaves out as {known.standard}: {known.note}") if text)}
+    documents = source_in_words(known.source, "seen")
+    note = "; ".join(text for text in (origin["note"], f"what it leaves out as {known.standard}: {known.note}") if text)
+    return {"source": f"{origin['source']}; the rest from {documents}", "how": "mixed" if _remembered(known.how) else origin["how"], "note": note}
+
+
+def _is_taken(values, known, name, field):
+    own = values.get(name) if name != "liner" else values.get("liner") or values.get("construction")
+    return own is None and getattr(known, field) is not None
+
+
+def _remembered(how):
+    return "memory" in how or how == "mixed"
+
+
+def _from_burst(values, known):
+    """Working pressure [Pa] that follows from a burst pressure alone, by the design ratio of hose; None where one is said or kept."""
+    if values.get("burst") is None or values.get("working") is not None or getattr(known, "working", None) is not None:
+        return None
+    return values["burst"] / design_ratio("all other liquids")[0]
 
 
 def _standard_of(word):
@@ -86,6 +115,9 @@ def _rating_row(standard, values, known):
                                 ("proof", "proof_MPa", 1e-6), ("burst", "burst_MPa", 1e-6), ("bend_radius", "bend_radius_mm", 1e3),
                                 ("vacuum", "vacuum_kPa", 1e-3)):
         row[column] = _scaled(_first(values.get(name), getattr(known, name, None)), scale)
+    if values.get("working") is not None and values.get("proof") is None:
+        row["proof_MPa"] = ""  # that of the table goes with the table's working pressure
+    row["working_MPa"] = row["working_MPa"] or _scaled(_from_burst(values, known), 1e-6)
     return {**row, **_temperatures(values, known)}
 
 
@@ -95,6 +127,7 @@ def _class_row(standard, values, known):
            "liner": values.get("liner") or (known.liner if known else "nitrile rubber"), "permeation_g_m2_day": ""}
     for name in ("working", "proof", "burst"):
         row[f"{name}_MPa"] = _scaled(_first(values.get(name), getattr(known, name, None)), 1e-6)
+    row["working_MPa"] = row["working_MPa"] or _scaled(_from_burst(values, known), 1e-6)
     return {**row, **_temperatures(values, known)}
 
 

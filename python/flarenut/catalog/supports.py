@@ -1,9 +1,8 @@
-"""How lines are held and fastened: spacing of supports, slack, straight length behind ends, clamps; speeds and inlet limits of the trade."""
+"""How lines are held and fastened: spacing of supports, slack, straight length behind ends, clamps, proof pressure."""
 
 from typing import NamedTuple
 
-from ..units.errors import nearest
-from .rows import CatalogError, table
+from .rows import table
 from .sources import source_in_words
 
 _INCH = 0.0254
@@ -110,18 +109,6 @@ def clamp_torque(band=None):
     return _rule(narrow if band < 0.0146 else wide)
 
 
-def spigot_clearance(spigot):
-    """`Rule` of how far a fuel hose's bore may exceed its spigot [m], by the spigot's outside diameter [m]; None above 1 in.
-
-    >>> round(spigot_clearance(0.25 * 0.0254).high * 1e3, 2)
-    0.51
-    """
-    small, large = _rows("hose bore above spigot, fuel hose")
-    if spigot > 1.0 * _INCH + 1e-6:
-        return None
-    return _rule(small if spigot < 0.375 * _INCH - 1e-6 else large)
-
-
 def proof_rule():
     """`Rule` of the proof test of tube assemblies, as a multiple of the operating pressure.
 
@@ -139,33 +126,3 @@ def proof_pressure(operating):
     100
     """
     return max(proof_rule().low * operating, 100.0 * 6894.757)
-
-
-def usual_velocities(line):
-    """Rows of the speeds that a line is sized for, [m/s], every source: `Rule` list, by a part of the line's name.
-
-    >>> [(rule.low, rule.high) for rule in usual_velocities("fuel, return")]
-    [(0.5, 2.0)]
-    """
-    found = [Rule(float(row["velocity_min_m_s"]), float(row["velocity_max_m_s"]), "m/s", row["source"], row["how"], row["note"])
-             for row in table("flow_velocity.csv") if line.lower() in row["line"].lower()]
-    if not found:
-        lines = list(dict.fromkeys(row["line"] for row in table("flow_velocity.csv")))
-        close = nearest(line, lines)
-        cure = (f"did you mean '{close}'? " if close else "") + "there are " + "; ".join(lines)
-        raise CatalogError("line", line, f"no usual speed of a line {line!r}", cure)
-    return found
-
-
-def pump_limit(item):
-    """`Rule` of a pump's inlet vacuum or of a return's back-pressure [Pa], by a part of its name.
-
-    >>> round(pump_limit("electric fuel pump").high)
-    10200
-    """
-    for row in table("pump_inlet_and_return_limits.csv"):
-        if item.lower() in row["item"].lower():
-            kilo = float(row["value_kPa"]) * 1e3
-            return Rule(kilo, kilo, "Pa", row["source"], row["how"], row["note"])
-    items = [row["item"] for row in table("pump_inlet_and_return_limits.csv")]
-    raise CatalogError("item", item, f"no limit of {item!r}", "there are " + "; ".join(items))

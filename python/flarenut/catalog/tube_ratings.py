@@ -14,7 +14,6 @@ from .tubes import CLOSE
 
 _SAFETY = 4.0  # tensile strength over the stress allowed, as hydraulic hose (common practice)
 USUAL_BEND, LEAST_BEND = 3.0, 2.0  # outside diameters: ordinary bender work, and the least (common practice)
-SIDE_LEFT = 0.75  # of the outside diameter must be left across a bend that flattens (S10, seen)
 
 
 class TubeMaterial(NamedTuple):
@@ -119,6 +118,9 @@ def tube_material(word):
     plain = next((one for one in (_plain(word), _plain(word).replace("aluminium", "")) if one in known), None)
     if plain is not None:
         return known[plain]
+    if _plain(word) == "copper":
+        raise CatalogError("material", word, "plain copper tube is not kept: it work-hardens, and cracks where it shakes or is flared",
+                           "90/10 copper-nickel is another material; for fuel and oil steel or aluminium tube")
     if _plain(word) == "aluminium":
         raise CatalogError("material", word, "aluminium tube is of several alloys, whose strengths differ threefold",
                            f"say which: {', '.join(_ALUMINIUM)}")
@@ -209,3 +211,14 @@ def tube_use(use):
     ['double-wall copper-brazed steel SAE J527', '90/10 copper-nickel', '304 / 316 stainless annealed']
     """
     return [row for row in table("tube_use.csv") if use.lower() in row["use"].lower()]
+
+
+def tubes_for(use):
+    """(names of the materials that serve a purpose, source in words), by a part of the purpose's name.
+
+    >>> "90/10 copper-nickel C70600" in tubes_for("brake")[0], "6061-T6 aluminium" in tubes_for("brake")[0]
+    (True, False)
+    """
+    rows = tube_use(use)
+    names = [name for row in rows for name in row["catalogue"].split("|") if name]
+    return names, source_in_words("; ".join(dict.fromkeys(row["source"] for row in rows)), "memory")

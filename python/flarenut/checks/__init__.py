@@ -9,7 +9,7 @@ Importing this package hands the rules to `flarenut.results`, so that tables sho
 from flarenut.results import Finding, ranked, use_reviewer
 
 from . import (carburettor, ceilings, check_valves, devices, fuel_pressure, heat, heat_plumbing, heat_states, injectors, lines, oil, pumps, ratings,
-               ratings_service, regulators, relief, suction, written)
+               ratings_brakes, ratings_service, regulators, relief, suction, written)
 from .cautions import cautions_for
 from .limits import LIMITS, Limit, Limits
 from .slips import closed_ends, sizes
@@ -18,13 +18,16 @@ RULES = (suction.tank_boiling, suction.suction_margin, suction.inlet_vacuum, suc
          relief.unguarded_pump, relief.backward_relief, relief.relief_setting, ceilings.pressure_ceiling,
          fuel_pressure.backward_regulator, fuel_pressure.creep, regulators.own_supply, regulators.falls_short, carburettor.float_valve,
          injectors.too_much_pressure, injectors.too_little_pressure, injectors.boost_not_followed, injectors.held_open, injectors.too_small,
-         heat_plumbing.no_way_back, heat_plumbing.thermostats_exchanged, heat.cooler_pressure, heat.temperature_beyond, heat.near_boiling, heat.thermostat_shut, heat.cooler_without_air, heat.heat_from_lines,
+         heat_plumbing.no_way_back, heat_plumbing.thermostats_exchanged, heat.cooler_pressure, heat.temperature_beyond, heat.near_boiling,
+         heat.thermostat_shut, heat.cooler_without_air, heat.heat_from_lines,
          heat.engine_power_unsaid, heat_states.second_state, heat_states.not_searched, heat.idle_temperature, heat.runs_cool,
          pumps.near_dead_head, pumps.volts_beyond, oil.spilled, oil.oil_pressure, oil.use_unsaid,
          lines.return_rise, lines.filter_drop, lines.velocities, lines.settling, devices.fluid_range, check_valves.backward_check_valve,
-         ratings.over_pressure, ratings.on_clamps, ratings.too_hot, ratings.too_cold, ratings.hose_collapse, ratings.bent_too_tight,
-         ratings_service.wrong_liquid, ratings_service.brake_lines, ratings_service.steering_pressure_hose, ratings_service.hose_in_tank,
-         ratings_service.cooler_hose, ratings_service.permeation, ratings_service.two_hoses, ratings_service.rating_unknown,
+         ratings.over_pressure, ratings.on_clamps, ratings.too_hot, ratings.heat_not_counted, ratings.too_cold,
+         ratings.hose_collapse, ratings.bent_too_tight,
+         ratings_service.wrong_liquid, ratings_brakes.brake_lines, ratings_brakes.steering_pressure_hose, ratings_service.hose_in_tank,
+         ratings_service.cooler_hose, ratings_service.permeation, ratings_service.two_hoses, ratings_service.least_bore,
+         ratings_service.rating_unknown,
          written.idle_acceleration, closed_ends, sizes, written.slip_stretched, written.assumed)
 
 

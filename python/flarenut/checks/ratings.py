@@ -1,6 +1,7 @@
 """Checks on what hose and tube are made for: pressure when hot, temperature, suction, bends. Only where a circuit says what they are."""
 
 from flarenut import catalog
+from flarenut.catalog.derating import heat_unknown_from
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
@@ -18,6 +19,7 @@ _SOFT_LENGTH = 18 * 0.0254  # [m], MIL-DTL-6000D (seen)
 _SOFT_VACUUM = 3386.4  # [Pa], 1 inHg: less than that draws no hose together (judgement)
 _SHARE_APART = 0.9  # of its highest pressure, while as near to its highest temperature as _NEAR: both at once (judgement)
 _NEAR = 10.0  # [K]
+_MUCH = 0.5  # of what a tube bears cold: from there on the strength that heat may cost it counts (judgement)
 
 
 def over_pressure(case, limits):
@@ -86,6 +88,23 @@ def too_hot(case, limits):
             yield from _both_at_once(case, one, kelvin)
 
 
+def heat_not_counted(case, limits):
+    """Hot liquid in a tube of a metal whose strength when hot nobody tells: it was judged by what it bears cold."""
+    for one in rated_lines(case):
+        if one.is_hose or one.rating is None:
+            continue
+        kelvin, (limit, source) = hottest(case, one.part), heat_unknown_from(one.rating.material)
+        if limit is None or kelvin <= limit:
+            continue
+        bears = one.working(None)[0]
+        share = inside(case, one.part) / bears
+        yield Finding("heat not counted", "watch" if share > _MUCH else "note", one.title, case.name,
+                      f"{{value}} in it, above {{limit}}: how much strength {one.called} loses there is not known, and it is judged by the {{cold}} "
+                      "that it bears cold", Quantity(kelvin, "temperature"), Quantity(limit, "temperature"), source,
+                      "stainless or carbon steel tube, whose strength when hot is known, or pressure to spare", hurt=max(share, 0.0),
+                      numbers={"cold": Quantity(bears, "pressure_gauge")})
+
+
 def _hottest_allowed(one):
     if one.is_hose:
         return one.rating.hottest
@@ -151,14 +170,26 @@ def bent_too_tight(case, limits):
     for one in rated_lines(case):
         if one.rating is None or not one.rating.bend_radius or not one.line.bend_angle:
             continue
-        least = one.rating.bend_radius
+        least = one.rating.bend_centreline if one.is_hose else one.rating.bend_radius
         if one.line.bend_said and one.line.bend_radius < 0.999 * least:
             yield _kink(case, one, one.line.bend_radius, least)
         elif one.is_hose and not _turns_in_its_ends(one) and (widest := one.line.length / one.line.bend_angle) < 0.999 * least:
             yield Finding("too short to bend", "watch", one.title, case.name,
-                          f"its length turns through its bends at {{value}} at most, tighter than the {{limit}} that {one.called} takes",
+                          f"its length turns through its bends at {{value}} at most, tighter than the {{limit}} that {one.called} takes{_inside_words(one)}",
                           Quantity(widest, "length"), Quantity(least, "length"), one.rating.said,
-                          "angled hose ends for the turns, and say them in ends; or a longer way", hurt=least / widest - 1.0)
+                          "angled hose ends for the turns, and say them in ends; or a longer way", hurt=least / widest - 1.0,
+                          numbers=_inside_number(one))
+
+
+def _inside_words(one):
+    """How the least radius of a centreline follows from the one that hose is sold by."""
+    if not one.is_hose:
+        return ""
+    return " ({sold} to the inside of the bend, and " + ("half its outside diameter)" if one.rating.outside else "at least half its bore)")
+
+
+def _inside_number(one):
+    return {"sold": Quantity(one.rating.bend_radius, "length")} if one.is_hose else {}
 
 
 def _turns_in_its_ends(one):
@@ -174,6 +205,6 @@ def _kink(case, one, radius, least):
     else:
         severity, what = "fix" if one.is_hose else "watch", "it may kink, and its life is short" if one.is_hose else "it flattens"
     return Finding("bent too tight", severity, one.title, case.name,
-                   f"bent at {{value}}, {{under}} under the least radius of {{limit}} for {one.called}: {what}", Quantity(radius, "length"),
+                   f"bent at {{value}}, {{under}} under the least radius of {{limit}} for {one.called}{_inside_words(one)}: {what}", Quantity(radius, "length"),
                    Quantity(least, "length"), source, "a wider bend, or a formed end that makes the turn", hurt=least / radius - 1.0,
-                   numbers={"under": Quantity(1.0 - radius / least, "fraction")})
+                   numbers={"under": Quantity(1.0 - radius / least, "fraction"), **_inside_number(one)})

@@ -48,10 +48,10 @@ class Rated(NamedTuple):
         return (None if cold is None else factor * cold), source
 
 
-def rated_lines(case):
-    """`Rated` of each hose and tube of a case; none where nothing of hardware is said in its circuit."""
+def rated_lines(case, said_only=True):
+    """`Rated` of each hose and tube of a case; none where nothing of hardware is said in its circuit, unless they are wanted all the same."""
     notes = notes_of(case)
-    if notes is None or not getattr(notes, "hardware_said", False):
+    if notes is None or said_only and not getattr(notes, "hardware_said", False):
         return []
     return [_rated(case, part, line) for part, line in notes.made_of.items() if part in case.part_names]
 
@@ -87,6 +87,12 @@ def _rating(line):
         raise CatalogError("size", None, "no outside diameter is said")
     material = line.shop.material
     return catalog.tube_rating(material, line.outside, line.wall)
+
+
+def words_of(case, one):
+    """What the builder calls a line and its run, in lower case. Not its circuit: that name is of other lines as well."""
+    run = next((run for run, parts in case.layout.runs.items() if one.part in parts), "")
+    return f"{one.title} {run}".lower()
 
 
 def hottest(case, part):

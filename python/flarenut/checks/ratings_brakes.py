@@ -1,0 +1,124 @@
+"""Checks on lines of brakes and on the pressure side of steering. They speak also where nothing is said of a circuit's hardware."""
+
+import re
+
+from flarenut import catalog
+from flarenut.catalog.brakes import brake_figure
+from flarenut.catalog.tube_ratings import tubes_for
+from flarenut.results import COMMON_PRACTICE, Finding
+from flarenut.units import Quantity
+
+from .ratings_lines import rated_lines, words_of
+from .roles import roles_of
+
+_FLEX_LENGTH = 24 * 0.0254  # [m]: longest that a brake hose to a wheel need be; beyond it hard line belongs (common practice, no source)
+_STEERING_LEAST = 6.9e6  # [Pa], 1000 psi: steering pumps relieve at 80 to 130 bar, and J190 hose is made for 10.3 MPa (seen)
+_BRAKES = re.compile(r"(?<![a-z])brak(e|es|ing)(?![a-z])")
+_OILS_OF_BRAKES = ("mineral brake fluid", "hydraulic oil")  # classes of liquid: what mineral brake systems are filled with
+_CURE = "brake hose (FMVSS 106) for what moves, double-wall steel or copper-nickel brake tube for the rest"
+_SOFT = "it tires, cracks and splits where it is flared and bent"
+
+
+def brake_lines(case, limits):
+    """Brakes: low-pressure hose, hose that is no brake hose, barbs and clamps, hose where hard line belongs, tube that is not for brakes."""
+    if not _is_of_brakes(case):
+        return
+    for one in rated_lines(case, said_only=False):
+        if "clutch" in words_of(case, one):
+            continue  # it may be long and soft, and fails without harm to the brakes; pressure and liquid are judged elsewhere
+        found = _of_hose(case, one) if one.is_hose else _of_tube(case, one)
+        if found is not None:
+            yield found
+        if one.is_hose and one.line.length > _FLEX_LENGTH:
+            yield _brake(case, one, "fix",
+                         "{value} of hose in a brake circuit, longer than {limit}: it swells and rubs through; hard line belongs there",
+                         "brake tube, with hose for the short part that moves", Quantity(one.line.length, "length"), Quantity(_FLEX_LENGTH, "length"),
+                         COMMON_PRACTICE, one.line.length / _FLEX_LENGTH - 1.0)
+
+
+def _is_of_brakes(case):
+    """By its liquid; where that is an oil, by what liquid or circuit are called."""
+    if case.layout.family == "brake fluid":
+        return True
+    named = _BRAKES.search(f"{case.layout.circuit} {case.layout.fluid}".lower())
+    return bool(named) and catalog.fluid_class(case.layout.fluid) in _OILS_OF_BRAKES
+
+
+def _of_hose(case, one):
+    """What is wrong with a hose in the brakes, the worst of it; None where nothing is."""
+    bears = one.working(None)[0]
+    if one.line.shop.clamped:
+        return _brake(case, one, "stop", "held by clamps in a brake circuit: they blow off", "crimped brake hose with its own ends")
+    if (weak := _too_weak(case, one)) is not None:
+        return weak
+    if one.rating is None:
+        if bears is None and one.line.spec == "push-on":
+            return _brake(case, one, "stop", "push-on hose, fuel hose on a barb, in a brake circuit: it blows off or bursts", _CURE)
+        return _brake(case, one, "fix", "nothing says that this hose is brake hose, and it is in a brake circuit",
+                      'brake hose, and say so, standard = "FMVSS 106"')
+    if bears is None:
+        return _brake(case, one, "stop", f"{one.called} has no working pressure, and this is a brake circuit", _CURE)
+    if one.rating.standard != "FMVSS 106":
+        return _brake(case, one, "fix", f"{one.called} is no brake hose: on the road one that meets FMVSS 106 is asked for", _CURE)
+    return None
+
+
+def _of_tube(case, one):
+    """What is wrong with a tube in the brakes, the worst of it; None where nothing is. A thick wall makes no brake tube of a soft metal."""
+    material = one.line.shop.material
+    if material is None:
+        return _brake(case, one, "fix", "nothing says what this tube is made of, and it is in a brake circuit",
+                      'brake tube, and say so, material = "SAE J527" or "90/10 copper-nickel"')
+    allowed, source = tubes_for("brake")
+    if _is_soft(material):
+        return _brake(case, one, "stop", f"{material} in a brake circuit: {_SOFT}, whatever its wall ({source})", _TUBES)
+    if (weak := _too_weak(case, one)) is not None or material in allowed:
+        return weak
+    if "steel" in material and "stainless" not in material:
+        return _brake(case, one, "watch", f"{material} in a brake circuit, where double-wall brazed tube belongs ({source})",
+                      'material = "SAE J527" where it is brake tube', hurt=0.1)
+    return _brake(case, one, "fix", f"{material} is none of the tubes that are kept for brakes ({source})", _TUBES)
+
+
+_TUBES = "double-wall steel, 90/10 copper-nickel or annealed stainless brake tube, double flared or as its fittings ask"
+
+
+def _is_soft(material):
+    """Aluminium and plain copper."""
+    name = material.lower()
+    return "alumin" in name or "copper" in name and "nickel" not in name
+
+
+def _too_weak(case, one):
+    bears, source = one.working(None)
+    figure = brake_figure("panic stop")
+    least = float(figure["value"].split()[0]) * 1e6
+    if bears is None or bears >= least:
+        return None
+    panic = f"in a panic stop brake lines see {{limit}} and more ({catalog.source_in_words(figure['source'], figure['how'])})"
+    return _brake(case, one, "stop", f"{one.called} bears {{value}} in a brake circuit; {panic}", _CURE, Quantity(bears, "pressure_gauge"),
+                  Quantity(least, "pressure_gauge"), source, least / bears - 1.0)
+
+
+def _brake(case, one, severity, what, cure, value=None, limit=None, source="", hurt=1.0):
+    return Finding("brake line", severity, one.title, case.name, what, value, limit, source, cure, hurt=hurt)
+
+
+def steering_pressure_hose(case, limits):
+    """Low-pressure hose between a steering pump and what it drives."""
+    if catalog.fluid_class(case.layout.fluid) != "power steering fluid" and "steering" not in case.layout.circuit.lower():
+        return
+    feed = {*roles_of(case)["feed"]}
+    for one in rated_lines(case, said_only=False):
+        bears, source = one.working(None)
+        fuel_hose = one.rating is None and bears is None and one.line.spec == "push-on"
+        if not one.is_hose or one.part not in feed or one.rating is None and bears is None and not fuel_hose:
+            continue
+        if bears is None or bears < _STEERING_LEAST:
+            value, limit = (None, None) if bears is None else (Quantity(bears, "pressure_gauge"), Quantity(_STEERING_LEAST, "pressure_gauge"))
+            called = "push-on hose" if fuel_hose else one.called
+            what = "without a working pressure" if bears is None else "made for {value}, where {limit} is the least"
+            yield Finding("steering hose", "stop", one.title, case.name,
+                          f"{called}, {what}, on the pressure side of the steering: at full lock the pump goes to its relief", value, limit,
+                          source if bears is not None else "", "pressure hose of SAE J190 with crimped ends",
+                          hurt=_STEERING_LEAST / bears - 1.0 if bears else 1.0)
