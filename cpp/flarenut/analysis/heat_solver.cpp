@@ -135,6 +135,7 @@ void HeatSolver::solve(Solution& solution, Start start, const SteadyOptions& ask
   bool done = false;
   if (solution.message.empty()) {
     if (start.pressure != nullptr && start.temperature != nullptr && !start.temperature->empty()) {
+      system_.set_exact(true);  // an answer of the same numbers stands as it is
       system_.start_at(*start.temperature, *start.part_temperature);
       flow_.system().start_at(*start.pressure, *start.flow);
       reached_by_ = Rung::warm;

@@ -107,3 +107,20 @@ TEST_CASE("the temperatures found, given, leave pressures and flows as they were
   // All parts at the thermostat's temperature, in place of a cooler that is cooler: its oil is thinner, so more of it passes.
   CHECK(through_cooler(again, given) > share);
 }
+
+TEST_CASE("an answer stands when the laws of its liquid are asked anew", "[heat]") {
+  // The last step of a solve carries on what they said a hundred-thousandth of a kelvin before.
+  for (double watts : {3500.0, 5000.0, 6500.0, 9000.0}) {
+    Plan plan(oil_loop(watts)), anew(oil_loop(watts));
+    const auto answer = solved(plan);
+    anew.set(anew.index("air.temperature"), air);
+    analysis::SteadySolver solver(anew);
+    Solution again;
+    solver.solve(again, analysis::Start(answer));
+    INFO(watts << " W: " << again.residual << ", " << again.energy_closure << " " << again.message);
+    REQUIRE(again.converged());
+    CHECK(again.iterations == 0);
+    CHECK(again.residual == Approx(answer.residual).margin(2e-11));
+    CHECK(again.energy_closure == Approx(answer.energy_closure).margin(1e-10));
+  }
+}
