@@ -1,9 +1,8 @@
-"""Tees where three runs meet in a plain place: one that is no tank, no rail with injectors, and that says nothing of ports of its own."""
+"""Tees where three runs meet in a plain place: one with a hose or tube among them: no tank, no rail with injectors, no drilled gallery,
+nothing that says ports of its own."""
 
 from ..circuit.made_of import made_of
 from .proposal import Proposal
-
-_USUAL = 8  # dash of a tee between lines of which no size is known: the losses are told with it
 
 
 def put_tees(circuit, proposals, left):
@@ -24,7 +23,10 @@ def _meeting(circuit, name):
     if place.kind != "free" or place.demand or place.passes_heat or any(name in ends for _, ends in circuit.multiport.values()):
         return None
     meeting = [(run, at_end) for run in circuit.runs.values() for at_end in (False, True) if (run.end if at_end else run.start) == name]
-    return None if any(run.meets[at_end] is not None for run, at_end in meeting) else meeting
+    beside = [run.pieces[-1 if at_end else 0] for run, at_end in meeting]
+    if any(run.meets[at_end] is not None for run, at_end in meeting) or any(piece.word == "passage" for piece in beside):
+        return None  # it has ports of its own, or holes are drilled into each other
+    return meeting if any(made_of(piece) is not None and made_of(piece).dash for piece in beside) else None
 
 
 def _put(circuit, name, meeting):
@@ -37,7 +39,7 @@ def _put(circuit, name, meeting):
             run.end = place
         else:
             run.start = place
-    size = f"-{max((dash for run, at_end in meeting if (dash := _dash(run, at_end))), default=_USUAL)}"
+    size = f"-{max((dash for run, at_end in meeting if (dash := _dash(run, at_end))))}"
     ends = [_barb(*one) or f"{size} 37 flare male" for one in (straight, through, branch)]
     circuit.tee(f"{name} tee", *places, size=size, ends=ends)
     said = ends[0] if len(set(ends)) == 1 else f"{' to '.join(ends[:2])} with {ends[2]} on its branch"

@@ -9,7 +9,8 @@ from .letters import FONTS, TIED
 
 INK, QUIET, PAPER = "#22282e", "#4f5a64", "#ffffff"  # on paper over 14 : 1 and over 6 : 1
 _TINTS = {"stop": "#fbe9e7", "fix": "#fdf0e2", "watch": "#e8f1fa", "note": PAPER}
-_NOT_IN_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+# Not of XML, and what turns the direction of letters about, so that a name reads as it was written.
+_NOT_IN_XML = re.compile("[^\t\n\r\u0020-\u2029\u202f-\u2065\u206a-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
 def clean(text):
