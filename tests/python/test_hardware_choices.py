@@ -187,6 +187,10 @@ def test_wrong_calls_are_told(call, said):
         call()
 
 
+def test_a_size_that_is_none_is_a_choice_that_cannot_be_had():
+    assert "size" in fn.hardware_choices(car(), "pump hose", [{"size": "big"}])["big"].refusal
+
+
 # ---- what goes with the line as written, and what does not ----
 
 def bench(line, **meets):

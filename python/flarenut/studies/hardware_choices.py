@@ -225,12 +225,14 @@ def _ends(piece, words):
 
 
 def _dash(size):
-    """Dash of a size, also of a tube's outside diameter in inches; None where it has none."""
-    try:
-        return int(dash(size))
-    except UnitError:
-        sixteenths = parse(size, "length", name="size") / 0.0254 * 16
+    """Dash of a size, also of a tube's outside diameter in inches; None where it has none, or is no size, as the line itself will say."""
+    for read in (dash, lambda text: parse(text, "length") / 0.0254 * 16):
+        try:
+            sixteenths = read(size)
+        except UnitError:
+            continue
         return round(sixteenths) if abs(sixteenths - round(sixteenths)) < 1e-3 else None
+    return None
 
 
 def _made(circuit, name, words, prices, limits, fit):
