@@ -206,5 +206,6 @@ def _kink(case, one, radius, least):
         severity, what = "fix" if one.is_hose else "watch", "it may kink, and its life is short" if one.is_hose else "it flattens"
     return Finding("bent too tight", severity, one.title, case.name,
                    f"bent at {{value}}, {{under}} under the least radius of {{limit}} for {one.called}{_inside_words(one)}: {what}",
-                   Quantity(radius, "length"), Quantity(least, "length"), source, "a wider bend, or a formed end that makes the turn", hurt=least / radius - 1.0,
+                   Quantity(radius, "length"), Quantity(least, "length"), source, "a wider bend, or a formed end that makes the turn",
+                   hurt=least / radius - 1.0,
                    numbers={"under": Quantity(1.0 - radius / least, "fraction"), **_inside_number(one)})
