@@ -159,7 +159,9 @@ WRONG = {
     "clamps in the brakes": (
         steady(fn.hose(bore="3.2 mm", length="12 in", standard="FMVSS 106", clamped=True), "60 psi", "DOT 4"),
         "brake line", "stop", "blow off"),
-    "soft tube in the brakes": (steady(fn.tube("3/16 in", "4 ft", wall="0.028 in", material="3003-O"), "60 psi", "DOT 4"), "brake line", "stop", "brake circuit"),
+    "soft tube in the brakes": (
+        steady(fn.tube("3/16 in", "4 ft", wall="0.028 in", material="3003-O"), "60 psi", "DOT 4"),
+        "brake line", "stop", "brake circuit"),
     "coolant hose in the brakes": (
         steady(fn.hose(bore="6 mm", length="12 in", standard="MIL-DTL-6000"), "60 psi", "DOT 3"),
         "brake line", "stop", "no working pressure"),

@@ -175,7 +175,8 @@ def bent_too_tight(case, limits):
             yield _kink(case, one, one.line.bend_radius, least)
         elif one.is_hose and not _turns_in_its_ends(one) and (widest := one.line.length / one.line.bend_angle) < 0.999 * least:
             yield Finding("too short to bend", "watch", one.title, case.name,
-                          f"its length turns through its bends at {{value}} at most, tighter than the {{limit}} that {one.called} takes{_inside_words(one)}",
+                          f"its length turns through its bends at {{value}} at most, tighter than the {{limit}} that {one.called} takes"
+                          f"{_inside_words(one)}",
                           Quantity(widest, "length"), Quantity(least, "length"), one.rating.said,
                           "angled hose ends for the turns, and say them in ends; or a longer way", hurt=least / widest - 1.0,
                           numbers=_inside_number(one))
@@ -205,6 +206,7 @@ def _kink(case, one, radius, least):
     else:
         severity, what = "fix" if one.is_hose else "watch", "it may kink, and its life is short" if one.is_hose else "it flattens"
     return Finding("bent too tight", severity, one.title, case.name,
-                   f"bent at {{value}}, {{under}} under the least radius of {{limit}} for {one.called}{_inside_words(one)}: {what}", Quantity(radius, "length"),
-                   Quantity(least, "length"), source, "a wider bend, or a formed end that makes the turn", hurt=least / radius - 1.0,
+                   f"bent at {{value}}, {{under}} under the least radius of {{limit}} for {one.called}{_inside_words(one)}: {what}",
+                   Quantity(radius, "length"), Quantity(least, "length"), source, "a wider bend, or a formed end that makes the turn",
+                   hurt=least / radius - 1.0,
                    numbers={"under": Quantity(1.0 - radius / least, "fraction"), **_inside_number(one)})
