@@ -10,7 +10,7 @@ import flarenut as fn
 
 ESTIMATE = "Engineering estimate, not a certification: defer to local codes and licensed practice."
 ORDER = ["What this is", "Findings, worst first", "Schematic", "Runs, ends and cut lengths", "Joints", "Operating cases", "What the lines bear", "Bill",
-         "Test with liquid before use", "Cautions", "Tick and sign", "Sources"]
+         "Test with liquid before use", "Cautions", "Where sources differ", "Tick and sign", "Sources"]
 
 
 @pytest.fixture(scope="module")
@@ -209,7 +209,7 @@ def test_a_vehicle_shows_each_circuit_in_turn_and_totals():
     car = vehicle()
     made, bill = Page(fn.build_sheet(car).html), fn.bill(car)
     titles = [title for level, title in made.headings if level == 2]
-    assert titles == ["What this is", "Circuit: oil", "Circuit: coolant", "Circuit: fuel", "All circuits together", "Tick and sign", "Sources"]
+    assert titles == ["What this is", "Circuit: oil", "Circuit: coolant", "Circuit: fuel", "All circuits together", "Where sources differ", "Tick and sign", "Sources"]
     below = [title for level, title in made.headings if level == 3]
     assert below == ORDER[1:10] * 3
     totals = {row[0]: row for row in made.table("Liquid and weight of each circuit and of all")}

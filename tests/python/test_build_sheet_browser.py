@@ -13,7 +13,7 @@ pytestmark = pytest.mark.skipif(browser.PATH is None, reason=f"no browser on PAT
 DESK, PHONE = 1200, 375
 A4, LETTER = 703, 725  # widths of paper less the page's margins of 12 mm [px at 96 to the inch]: 210 mm (ISO 216) and 8.5 in
 SECTIONS = ["What this is", "Findings, worst first", "Schematic", "Runs, ends and cut lengths", "Joints", "Operating cases", "What the lines bear", "Bill",
-            "Test with liquid before use", "Cautions", "Tick and sign", "Sources"]
+            "Test with liquid before use", "Cautions", "Where sources differ", "Tick and sign", "Sources"]
 
 LOOK = """
 const box = (one) => one.getBoundingClientRect();

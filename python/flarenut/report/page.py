@@ -3,8 +3,10 @@
 import re
 
 from .. import __version__
+from ..hardware import disputes_of
 from ..results import ranked
 from .cases import cases_section
+from .disputes import disputes_section
 from .findings import listed, verdict
 from .joints import joints_section
 from .margins import margins_section
@@ -57,6 +59,9 @@ def page(plumbing, parts, whole, units, day, proposals):
             place = made.heading(f"Circuit: {part.name}", element("p", part.circuit.fluid.name, " · ", verdict(part.findings)))
             _circuit(made, part, units, sources, 3, place)
         made.add("All circuits together", totals_section(whole, units))
+    differing = disputes_of(plumbing)
+    if differing:
+        made.add("Where sources differ", disputes_section(differing, sources))
     made.add("Tick and sign", signing_section(parts), class_="signing")
     made.add("Sources", _about_sources(sources), sources.listed())
     return _document(plumbing, made, ranked([one for part in parts for one in part.findings]))
