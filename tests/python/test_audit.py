@@ -53,6 +53,13 @@ WRONG = {
     "a cut tube": (lambda: feed([fn.tube("3/8 in", "3 ft", name="pipe", ends=["plain tube -6", ""])], ["-6 37 flare male", ""]), "joint does not fit", "fix", ["flare it"]),
     "a clamp in a brake line": (lambda: feed([fn.hose("-3", "1 ft", spec="push-on", name="hose", ends=["barb -3 female", ""], clamped=True)], fluid="DOT 4"),
                                 "no end for brakes", "stop", ["barb", "panic stop"]),
+    "clamped on a flare nose": (lambda: feed([fn.hose("-8", "2 ft", standard="SAE 30R9", name="hose", clamped=True)], ["-8 37 flare male", ""]),
+                                "clamped on no barb", "stop", ["slides off"]),
+    "clamped and ended": (lambda: feed([hose("-8 37 flare female", "", clamped=True)]), "clamped and ended", "fix", ["both"]),
+    "a single flare in a brake line": (lambda: feed([fn.tube("3/16 in", "3 ft", name="pipe", ends=["-3 45 flare female", ""])], fluid="DOT 4"),
+                                       "no flare of brakes", "fix", ["double flare"]),
+    "a pipe thread in a brake line": (lambda: feed([fn.tube("3/16 in", "3 ft", name="pipe", ends=["1/8 NPT male", ""])], fluid="DOT 4"),
+                                      "no flare of brakes", "fix", ["taper thread"]),
     "a PTFE hose on a barb": (lambda: feed([fn.hose("-6", "2 ft", spec="ptfe", name="hose", ends=["barb -5 female", ""], clamped=True)]), "hose that takes no clamp",
                               "stop", ["slides off"]),
     "a wire-braided hose on a barb": (lambda: feed([fn.hose("-6", "2 ft", standard="SAE 100R5", name="hose", ends=["barb -5 female", ""], clamped=True)]),
@@ -75,7 +82,7 @@ RIGHT = {
     "flare on flare": lambda: feed([hose("-8 37 flare female", "-8 37 flare female, 90 deg")], ["-8 37 flare male", "-8 37 flare male"]),
     "boss in its port": lambda: feed([fn.adapter(["-8 O-ring boss male", "-8 37 flare male"], name="port"), hose("-8 37 flare female", "-8 37 flare female")],
                                      ["-8 O-ring boss female", "-8 37 flare male"]),
-    "pipe thread with paste": lambda: feed([fn.adapter(["3/8 NPT male", "-8 37 flare male"], bore="10 mm", name="nipple", sealant=None),
+    "pipe thread with paste": lambda: feed([fn.adapter(["3/8 NPT male", "-8 37 flare male"], bore="10 mm", name="nipple", sealant="paste"),
                                             hose("-8 37 flare female", "-8 37 flare female")], ["3/8 NPT female", "-8 37 flare male"]),
     "clamped on a barb": lambda: feed([fn.hose("-6", "2 ft", spec="push-on", name="hose", ends=["barb -6 female", "barb -6 female"], clamped=True)],
                                       ["barb -6 male", "barb -6 male"]),
@@ -102,7 +109,7 @@ def test_joints_are_counted_shown_and_of_vehicles_named_with_their_circuit():
 def test_torque_is_shown_in_both_systems_beside_its_material():
     car = feed([hose("-6 37 flare female", "", size="-6")], ["-6 37 flare male", ""])
     metric, us = (fn.audit(car).listing(units).rows[0][6] for units in ("metric", "us"))
-    assert metric.startswith("24 to 28 N m (steel or aluminium hose end)") and us.startswith("210 to 250 in-lb (steel")  # 210 to 250 in-lb, S6
+    assert metric.startswith("24 to 28 N m, steel or aluminium hose end") and us.startswith("210 to 250 in-lb = 18 to 21 ft-lb, steel")  # 210 to 250 in-lb, S6
 
 
 def test_a_joint_of_steel_takes_the_torque_of_steel_and_an_unsaid_material_is_soft():
@@ -111,8 +118,9 @@ def test_a_joint_of_steel_takes_the_torque_of_steel_and_an_unsaid_material_is_so
                     fn.tube("3/8 in", "3 ft", material="steel", name="pipe", ends=["-6 37 flare female", ""])])
         return fn.audit(car).listing("us").rows[1][6]
 
-    assert torque().startswith("110 to 125 in-lb") and torque(material="brass").startswith("110 to 125 in-lb")  # 3/8 aluminium: overlap of S6 and M8
-    assert torque(material="stainless steel").startswith("23 to 25 ft-lb (steel tube)")  # 270 to 300 in-lb, S6
+    assert torque(material="brass").startswith("110 to 125 in-lb") and "both are of steel" not in torque(material="brass")  # 3/8 aluminium: S6 and M8
+    assert torque(material="stainless steel").startswith("23 to 25 ft-lb = 270 to 300 in-lb, steel tube")  # S6
+    assert "110 to 125 in-lb" in torque() and "if both are of steel: 23 to 25 ft-lb" in torque()
     with pytest.raises(ValueError, match="no material of fittings"):
         fn.filter("1 psi at 90 gph", material="wood")
 
@@ -191,3 +199,14 @@ def test_rails_and_blocks_get_no_tee():
     car.run("feed", "pump", "block", [fn.hose("-8", "3 ft", spec="ptfe")])
     made = fn.fitted(car)
     assert not made.circuit.multiport and any("5 runs meet here" in one.what for one in made.open)
+
+
+def test_a_small_pipe_thread_and_a_larger_flare_have_an_adapter_of_their_own():
+    made = fn.fitted(feed([fn.hose("-6", "2 ft", spec="ptfe", name="hose")], ["1/8 NPT female", ""]))
+    assert any("1/8 NPT male" in one.what for one in (*made.proposals, *made.open)) and not any("too large" in one.what for one in made.open)
+
+
+def test_a_brake_hose_end_takes_no_value_of_an_aluminium_tube():
+    from flarenut.hardware import mate
+
+    assert mate("-3 37 flare male", "-3 37 flare female", line="hose").torque.joint != "37 deg flare tube nut"

@@ -4,7 +4,7 @@ import pytest
 
 from flarenut.catalog import CatalogError, End, end, end_forms, end_sizes, thread_of
 from flarenut.hardware import clashes, mate
-from flarenut.hardware.adapters import LARGEST_STEP, is_usual
+from flarenut.hardware.adapters import is_usual, largest_step
 from flarenut.hardware.sealants import sealant_source
 from flarenut.catalog.threads import nominal_tube, relation
 
@@ -55,7 +55,7 @@ def test_every_adapter_seals_with_both_ends_and_is_of_a_kind_that_is_made(matrix
         for one in joint.adapter:
             assert one.sex in end_forms()[one.form].on_adapter and one.turn == 0.0 and one.bore is None
         steps = sorted(nominal_tube(one) for one in joint.adapter)
-        assert steps[1] <= 1.001 * LARGEST_STEP * steps[0], (first, second)
+        assert steps[1] <= 1.001 * largest_step(first, second) * steps[0], (first, second)
     assert proposed > 4000
 
 

@@ -22,12 +22,12 @@ from .shop_tables import ShopTable, ShopTableError, forget, read_shop_table, use
 from .sources import source_in_words
 from .supports import support_spacing
 from .threads import Thread, thread_of
-from .torque import Flats, Torque, fitting_material, flats_of, joint_material, torque_of
+from .torque import Flats, Torque, fitting_material, flats_of, joint_material, may_be_steel, torque_of
 from .tube_ratings import TubeRating, tube_material, tube_materials, tube_rating
 from .tubes import tube_wall, tube_walls
 
 __all__ = ["AssemblyRule", "CatalogError", "Compatibility", "Derated", "Disagreement", "End", "Flats", "HoseRating", "ShopTable", "ShopTableError",
            "Thread", "Torque", "TubeRating", "assembly_rules", "compatible", "derated", "disagreements", "elbow_constants", "end", "end_forms",
            "end_sizes", "fitting_bore", "fitting_material", "flats_of", "fluid_class", "forget", "hose_bore", "hose_rating", "hose_spec", "hose_specs", "hose_standard",
-           "hose_standards", "joint_material", "liner_of", "permeation_note", "read_shop_table", "source_in_words", "support_spacing", "table",
+           "hose_standards", "joint_material", "liner_of", "may_be_steel", "permeation_note", "read_shop_table", "source_in_words", "support_spacing", "table",
            "thread_of", "torque_of", "tube_material", "tube_materials", "tube_rating", "tube_wall", "tube_walls", "use", "used_tables"]

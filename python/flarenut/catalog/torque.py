@@ -56,6 +56,15 @@ def joint_material(*words):
     return "steel" if hard else "aluminium"
 
 
+def may_be_steel(*words):
+    """Whether a joint of these materials is of steel on both sides as far as is said: some are not, and none of those said is soft.
+
+    >>> may_be_steel("304 stainless", ""), may_be_steel("brass", ""), may_be_steel("steel", "steel")
+    (True, False, False)
+    """
+    return any(not word for word in words or ("",)) and all(joint_material(word) == "steel" for word in words if word)
+
+
 def fitting_material(word):
     """A material of fittings, ports and hose ends as written, if it is known whether it is hard or soft.
 
@@ -111,7 +120,9 @@ def _flare(dash, line, material):
     kinds = {"tube": lambda: _agreed(dash, _TUBE_NUT, material), "hose": lambda: _agreed(dash, _HOSE_NUT, material),
              "fitting": lambda: _halved(_agreed(dash, _FLARE_NUT, "steel")) if soft else _agreed(dash, _SWIVEL, "steel")}
     found = kinds[line]() if line else None
-    if found is None:  # a hose end of -3 has no row of its own
+    if found is None and line == "hose":  # a hose end of -3 has no row of its own: the nut of an adapter is the nearest
+        found = kinds["fitting"]()
+    if found is None:
         every = [one for kind in kinds.values() if (one := kind()) is not None]
         found = min(every, key=lambda one: one.high, default=None)
     return found

@@ -4,6 +4,7 @@ import sys
 
 from .. import checks  # noqa: F401 - hands its rules to the results: findings and cautions
 from ..circuit.file import FileError, ill_posed, read_file
+from ..hardware import audit
 from ..results import VehicleAnswer
 from ..results.names import NoSuchName, pick
 from .guard import BAD_INPUT, MUST_NOT_RUN, SOLVED, UNSOLVED, Refusal
@@ -21,11 +22,14 @@ def solve(options):
         print(answer.to_json())
     else:
         show(answer, options.units or loaded.units or "us")
+        tell_of_joints(loaded, sys.stdout)
     if options.plot is not None:
         write_ladder(answer, options.plot, options.units or loaded.units or "us", sys.stderr if options.json else sys.stdout)
     each = list(answer.values()) if isinstance(answer, VehicleAnswer) else [answer]
     code = code_of(each[0], loaded.name)  # the circuits of a vehicle are solved in one
-    return MUST_NOT_RUN if code == SOLVED and options.fail_on_stop and any([stopped(one, loaded.name) for one in each]) else code
+    if code != SOLVED or not options.fail_on_stop:
+        return code
+    return MUST_NOT_RUN if any([*(stopped(one, loaded.name) for one in each), joints_stopped(loaded)]) else code
 
 
 def read(path):
@@ -88,6 +92,22 @@ def stopped(answer, file):
     places = list(dict.fromkeys(f"{one.where}, {one.case}" for one in answer.findings if one.severity == "stop"))
     if places:
         print(f"{file}: STOP findings stand: {'; '.join(places)}", file=sys.stderr)
+    return bool(places)
+
+
+def tell_of_joints(loaded, stream):
+    """A line on what the audit of the joints says STOP or FIX to; nothing where it says neither."""
+    findings = audit(loaded.circuit).findings
+    counts = [f"{number} {severity.upper()}" for severity in ("stop", "fix") if (number := sum(one.severity == severity for one in findings))]
+    if counts:
+        print(f"\nJoints: {' and '.join(counts)}: 'flarenut audit {loaded.name}' says which and why.", file=stream)
+
+
+def joints_stopped(loaded):
+    """Whether a STOP of the joints stands; says on standard error in how many places."""
+    places = list(dict.fromkeys(one.where for one in audit(loaded.circuit).findings if one.severity == "stop"))
+    if places:
+        print(f"{loaded.name}: STOP findings of joints stand: {'; '.join(places)}", file=sys.stderr)
     return bool(places)
 
 

@@ -7,6 +7,7 @@ from ..catalog.rows import table
 from ..catalog.threads import nominal_tube
 
 LARGEST_STEP = 2.0  # tube sizes that one body steps over, as a ratio: -4 to -8 (common practice, no source)
+LARGEST_STEP_OF_PIPE = 3.0  # where one of its ends is a pipe thread: -6 to 1/8 NPT stands on every shelf (common practice, no source)
 _HUB = "37 flare"  # the form that most others have an adapter to
 
 
@@ -43,10 +44,15 @@ def adapter_between(first, second, seals):
         through = is_usual(first.form, _HUB) and is_usual(second.form, _HUB)
         return None, ("no adapter in one piece is usual between them" + (f": two that meet in a {_HUB}" if through else ""))
     sizes = sorted(nominal_tube(one) for one in (first, second))
-    if sizes[1] > LARGEST_STEP * sizes[0] * 1.001:
+    if sizes[1] > largest_step(first, second) * sizes[0] * 1.001:
         return None, "the step of size is too large for one adapter: take two"
     adapter = (first.opposite, second.opposite)
     return (adapter, "") if seals(first, adapter[0]) and seals(second, adapter[1]) else (None, "")
+
+
+def largest_step(first, second):
+    """How many times the smaller tube the larger one may be, of the ends of one adapter."""
+    return LARGEST_STEP_OF_PIPE if any(end_forms()[one.form].sizes == "pipe" for one in (first, second)) else LARGEST_STEP
 
 
 def _without(one):

@@ -56,7 +56,7 @@ class Audit:
         counted = ", ".join(f"{number} {_COUNTED[verdict]}" for verdict, number in self.counts().items() if number)
         told = [one.text(units) for one, _ in merged(self.findings)] or ["Nothing to find fault with."]
         return "\n".join([f"Audit of {self.name}: {len(self.joints)} joints: {counted}" if self.joints else f"Audit of {self.name}: no joints", "", *told, "",
-                          self.listing(units).text(width)])
+                          self.listing(units).text(width), "", JOINTS_ONLY])
 
     __str__ = text
 
@@ -64,6 +64,7 @@ class Audit:
         return self.text()
 
 
+JOINTS_ONLY = "Joints only: whether hose and tube bear their pressure, heat and liquid is told by 'flarenut solve', and both stand on a build sheet."
 _COUNTED = {"seals": "seal", "adapter": "need an adapter", "refused": "refused", "not said": "do not say both sides"}
 
 

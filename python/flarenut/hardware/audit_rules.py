@@ -7,7 +7,7 @@ from ..catalog.assembly import assembly_rule
 from ..circuit.compile import piece_names
 from ..circuit.made_of import made_of
 from ..results import COMMON_PRACTICE, Finding
-from .joints import FITTINGS
+from .joints import FITTINGS, named_pieces
 from .sealants import sealant_source
 
 _NO_CLAMP = ("ptfe", "medium-pressure", "high-pressure")  # families of hose: PTFE, wire-braided
@@ -16,7 +16,7 @@ _LOOK = "measure both threads and look at both seats before anything is tightene
 
 def findings_of(circuit, joints, prefix=""):
     """Findings of a circuit's `CheckedJoint`s; `prefix` goes before places."""
-    found = [finding for checked in joints for finding in _of_joint(checked)]
+    found = [finding for checked in joints for finding in (*_of_joint(checked), *_clamped(circuit, checked))]
     found += [finding for run, pieces in _runs(circuit) for finding in (*_rows(run, pieces), *_hoses(pieces), *_walls(pieces), *_sealants(pieces), *_brakes(circuit, pieces))]
     found += _unsaid(circuit, joints)
     return [_placed(one, prefix) for one in found] if prefix else found
@@ -49,6 +49,21 @@ def _of_joint(checked):
         yield _finding("joint needs an adapter", "fix", place, mating.reason, between, source)
     else:
         yield _finding("joint does not fit", "fix", place, mating.reason, between, source, hurt=0.5)
+
+
+def _clamped(circuit, checked):
+    """A clamped hose on anything but a barb: on the nose of a flare it holds by nothing."""
+    pieces = named_pieces(circuit)
+    for side, faced in ((checked.joint.one, checked.joint.other), (checked.joint.other, checked.joint.one)):
+        piece = pieces.get(side.name)
+        if piece is None or piece.word != "hose" or piece.shop.clamped is not True:
+            continue
+        if side.end is None and faced.end is not None and faced.end.form != "barb":
+            yield _finding("clamped on no barb", "stop", side.name, f"it is clamped, and meets '{faced.end}' of {faced.name}: a clamp on that slides off",
+                           "a barb there, or a hose with an end made for it", hurt=1.0)
+        if side.end is not None and side.end.form != "barb":
+            yield _finding("clamped and ended", "fix", side.name, f"it says both that it is clamped and that its end is '{side.end}'",
+                           "leave 'clamped' out, or say the barb, \"barb -8 clamped\"", hurt=0.5)
 
 
 def _runs(circuit):
@@ -128,7 +143,8 @@ def _sealants(pieces):
     for name, piece in pieces:
         said = piece.shop.sealant
         ends = [end for end in piece.shop.ends if end is not None] if said is not None else []
-        needless = [end for end in ends if said != "none" and end_forms()[end.form].sealant == "none"]
+        tapers = any(end_forms()[end.form].sealant != "none" for end in ends)  # it is for that end, then
+        needless = [end for end in ends if said != "none" and not tapers]
         lacking = [end for end in ends if said == "none" and end_forms()[end.form].sealant == "needed"]
         if needless:
             yield _finding("sealant where none belongs", "fix", name, f"{said} on {_listed(needless)}, which seals on {_seals_on(needless[0])}: it keeps the seat "
@@ -139,13 +155,18 @@ def _sealants(pieces):
 
 
 def _brakes(circuit, pieces):
-    """Ends that hold by a clamp, a latch or a squeeze have no place behind a brake pedal."""
+    """Ends that hold by a clamp, a latch or a squeeze have no place behind a brake pedal, nor single flares or pipe threads on its tube."""
     rule = assembly_rule("no compression fittings")
     for name, piece in pieces if circuit.family == "brake fluid" else ():
         loose = [end for end in piece.shop.ends if end is not None and end.form in ("barb", "quick-connect")]
         if loose:
             yield _finding("no end for brakes", "stop", name, f"{_listed(loose)} in a brake circuit: it holds by a clamp or a latch, and comes off in a panic stop",
                            "double or bubble flares on brake tube, banjos or crimped ends on brake hose", source_in_words(rule.source, rule.how), hurt=2.0)
+        other = [end for end in piece.shop.ends if end is not None and end.form in ("45 flare", "NPT", "NPTF", "BSPT")]
+        if other:
+            yield _finding("no flare of brakes", "fix", name, f"{_listed(other)} in a brake circuit, whose tube wants the double flare of SAE or ISO: a single flare cracks, "
+                           "a taper thread needs sealant that brake fluid dissolves", "inverted double flare or bubble flare, as the port is cut", source_in_words(rule.source, rule.how),
+                           hurt=1.0)
 
 
 def _listed(ends):

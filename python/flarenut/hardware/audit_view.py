@@ -6,7 +6,7 @@ from ..results import Listing
 ESTIMATE = "An engineering estimate from tables: measure threads and seats before assembly, and follow the codes that apply and licensed practice."
 _ON_THREAD = {"needed": "sealant", "optional": "sealant, if any", "none": "no sealant"}
 _VERDICTS = {"seals": "seals", "adapter": "needs an adapter", "refused": "REFUSED", "not said": "not said"}
-# Torque [N m] in these units, and below what it is shown in the smaller one.
+# Torque [N m] in these units, and below what the smaller one stands first.
 _INCH_POUND, _FOOT_POUND, _SMALL = 0.112984829, 1.355817948, 30.0
 
 
@@ -33,12 +33,12 @@ def _row(checked, units, sources, advice):
     where = [_number(sources, source_in_words(mating.source, mating.how))]
     if mating.torque is not None:
         where.append(_number(sources, source_in_words(mating.torque.source, mating.torque.how)))
-    tightened = "\n".join(filter(None, [torque_words(mating.torque, units), flats_words(mating.flats)]))
-    where += [_number(sources, said) for said in _others(mating.torque, units)]
+    tightened = "\n".join(filter(None, [tightening(mating, units), flats_words(mating.flats)]))
+    where += [_number(sources, said) for said in other_torques(mating.torque, units)]
     return [place, offered, verdict, mating.thread, mating.seal, _ON_THREAD.get(mating.takes_sealant, ""), tightened, " ".join(f"[{number}]" for number in where)]
 
 
-def _others(torque, units):
+def other_torques(torque, units):
     """What other sources print for the same kind of joint, each in a sentence."""
     same = [] if torque is None else [one for one in torque.others if one.joint == torque.joint or "O-ring" in one.joint]
     return [f"another source has {torque_words(one, units)} for a joint of its size: {source_in_words(one.source, one.how)}" for one in same]
@@ -65,14 +65,26 @@ def _number(sources, source):
 
 
 def torque_words(torque, units):
-    """A `Torque` as a text: "25 to 30 N m (aluminium)"; "" for none.
+    """A `Torque` as a text; "" for none. In US units for either wrench.
 
     >>> from flarenut.catalog import end, torque_of
-    >>> torque_words(torque_of(end("-8 37 flare male"), "hose"), "metric")
-    '38 to 47 N m (steel or aluminium hose end)'
+    >>> torque_words(torque_of(end("-8 37 flare male"), "hose"), "metric"), torque_words(torque_of(end("-4 O-ring boss male")), "us")
+    ('38 to 47 N m, steel or aluminium hose end', '49 to 59 in-lb = 4.0 to 4.9 ft-lb, aluminium')
     """
     if torque is None:
         return ""
-    per, unit = (1.0, "N m") if units == "metric" else (_INCH_POUND, "in-lb") if torque.high < _SMALL else (_FOOT_POUND, "ft-lb")
+    if units == "metric":
+        return f"{_band(torque, 1.0)} N m, {torque.material}"
+    pounds = [f"{_band(torque, per)} {unit}" for per, unit in ((_INCH_POUND, "in-lb"), (_FOOT_POUND, "ft-lb"))]
+    return f"{' = '.join(pounds if torque.high < _SMALL else pounds[::-1])}, {torque.material}"
+
+
+def _band(torque, per):
     low, high = (f"{value / per:.0f}" if value / per >= 10 else f"{value / per:.1f}" for value in (torque.low, torque.high))
-    return f"{low if low == high else f'{low} to {high}'} {unit} ({torque.material})"
+    return low if low == high else f"{low} to {high}"
+
+
+def tightening(mating, units):
+    """Torque of a joint, and what it is if both sides are of steel where nobody says so."""
+    steel = torque_words(mating.steel_torque, units)
+    return "\n".join(filter(None, [torque_words(mating.torque, units), steel and f"if both are of steel: {steel}"]))

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from ..catalog.ends import End, end, end_forms, end_sizes
 from ..catalog.threads import NEAR_RULE, relation, thread_of
-from ..catalog.torque import Flats, Torque, flats_of, joint_material, torque_of
+from ..catalog.torque import Flats, Torque, flats_of, joint_material, may_be_steel, torque_of
 from .adapters import adapter_between
 from .sealants import sealant_for
 from .spigots import hose_fits, in_millimetres
@@ -29,6 +29,7 @@ class Mating(NamedTuple):
     sealant: str = ""
     takes_sealant: str = ""
     torque: Torque | None = None
+    steel_torque: Torque | None = None  # where a material is not said: what holds if both sides are of steel
     flats: Flats | None = None
     adapter: tuple | None = None  # (the end that meets the first, the end that meets the second)
     source: str = ""
@@ -65,7 +66,9 @@ def mate(first, second, *, line="", materials=()):
     found = _mate(first, second)
     if found.verdict != "seals":
         return found
-    return found._replace(torque=torque_of(_straight(first), line, joint_material(*materials)), flats=flats_of(_straight(first), line))
+    torque = torque_of(_straight(first), line, joint_material(*materials))
+    steel = torque_of(_straight(first), line, "steel") if may_be_steel(*materials) else None
+    return found._replace(torque=torque, steel_torque=None if steel == torque else steel, flats=flats_of(_straight(first), line))
 
 
 def _rank(one):

@@ -1,11 +1,11 @@
 """Joints of a circuit: what is screwed into what, thread, seal, torque, what goes on the thread, and what the source of each is."""
 
 from ..catalog import end_forms, source_in_words
-from ..hardware.audit_view import torque_words
+from ..hardware.audit_view import other_torques, tightening
 from .markup import element, joined
 from .tables import end_words, notes, table
 
-_ON_THREAD = {"needed": "sealant, fuel-resistant", "optional": "sealant, if any", "none": "nothing"}
+_ON_THREAD = {"needed": "sealant that the liquid does not dissolve", "optional": "sealant, if any", "none": "nothing"}
 _VERDICTS = {"adapter": "Needs an adapter", "refused": "REFUSED"}
 _HEADINGS = ["joint", "offered", "thread", "what seals it", "on the thread", "torque", "source"]
 
@@ -34,6 +34,7 @@ def _row(checked, units, sources, advice):
     elif mating.sealant:
         advice.setdefault(_form_of(joint), mating.sealant)
     told = [source_in_words(one.source, one.how) for one in (mating, mating.torque, mating.flats) if one is not None]
+    told += other_torques(mating.torque, units)
     return [place, offered, mating.thread, seal, _ON_THREAD.get(mating.takes_sealant, ""), _tightening(mating, units), sources.mark(*told)]
 
 
@@ -41,7 +42,7 @@ def _tightening(mating, units):
     """Torque, and turns of flats where they are known."""
     flats = mating.flats
     turns = "" if flats is None else f"{_number(flats.low)}{f' to {_number(flats.high)}' if flats.high != flats.low else ''} flats past seated"
-    return "\nor ".join(word for word in (torque_words(mating.torque, units), turns) if word)
+    return "\nor ".join(word for word in (tightening(mating, units), turns) if word)
 
 
 def _number(value):
