@@ -5,6 +5,8 @@ It needs no solve. A joint is judged where both its sides say what they offer; t
 
 from typing import NamedTuple
 
+from ..catalog import End
+from ..circuit.made_of import made_of
 from ..results.finding import merged, ranked
 from .audit_rules import findings_of
 from .audit_view import joint_listing
@@ -103,7 +105,17 @@ def audit(plumbing):
 
 def _checked(circuit, name):
     pieces = named_pieces(circuit)
-    return [CheckedJoint(joint, _mating(joint, pieces), name) for joint in joints_of(circuit)]
+    joints = [joint._replace(one=_clamped(joint.one, joint.other, pieces), other=_clamped(joint.other, joint.one, pieces)) for joint in joints_of(circuit)]
+    return [CheckedJoint(joint, _mating(joint, pieces), name) for joint in joints]
+
+
+def _clamped(side, faced, pieces):
+    """A side that is a clamped hose on a barb offers its plain end, though nobody wrote it."""
+    piece = pieces.get(side.name)
+    if side.end is not None or piece is None or piece.word != "hose" or piece.shop.clamped is not True or faced.end is None or faced.end.form != "barb":
+        return side
+    made = made_of(piece)
+    return side if made.dash is None else side._replace(end=End("barb", f"-{made.dash}", "female", bore=made.bore))
 
 
 def _mating(joint, pieces):

@@ -42,7 +42,8 @@ def _of_joint(checked):
     if mating is None or mating.verdict == "seals":
         return
     source = source_in_words(mating.source, mating.how)
-    between = f"put an adapter between them: {mating.adapter[0]}, to {mating.adapter[1]}" if mating.adapter else "change one of the two ends"
+    barbs = [side for side in (checked.joint.one, checked.joint.other) if side.word == "hose" and (side.end.form, side.end.sex) == ("barb", "male")]
+    between = f"the plain end of a hose is written 'barb {barbs[0].end.size} clamped'" if barbs else f"put an adapter between them: {mating.adapter[0]}, to {mating.adapter[1]}" if mating.adapter else "change one of the two ends"
     if mating.danger:
         yield _finding("joint does not seal", "stop", place, mating.reason, f"{between}; {_LOOK}", source, hurt=1.0)
     elif mating.verdict == "adapter":
