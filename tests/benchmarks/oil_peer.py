@@ -66,7 +66,9 @@ class Part:
             warm, _ = peer.liquid.heat_at(mean, peer.ambient)
             moved, share = self.heat_law(n, peer.air, peer.ambient, size, inlet, peer.liquid.held(mean),
                                          liquid.viscosity, warm.specific_heat, warm.conductivity)
-            heat += moved
+            # The law says how warm the stream leaves; what it took up is the specific heat halfway there, on a straight line.
+            growth = (peer.liquid.heat_at(mean + 0.5, peer.ambient)[0].specific_heat - peer.liquid.heat_at(mean - 0.5, peer.ambient)[0].specific_heat)
+            heat += moved * (1.0 + growth / warm.specific_heat * (0.5 - share) * moved / (size * warm.specific_heat))
         if self.placed.kind.endswith("pump") and flow * drop < 0.0:
             heat -= flow * drop / (liquid.density * n["efficiency"])
         per_mass = heat / size - GRAVITY * rise

@@ -165,6 +165,7 @@ class HeatSystem {
   void evaluate_nodes();
   void evaluate_streams(std::size_t part);
   void evaluate_law(std::size_t part);
+  void follow_specific_heat(std::size_t part);
   void evaluate_exchangers();
   void finish_mean(std::size_t part);
   void balance();

@@ -14,7 +14,9 @@
 /// Rules every law obeys, and its tests check:
 ///   finite with a finite slope everywhere, at rest included; heat dies with the flow where it comes through the inlet difference
 ///   alone (bounded by C · (inlet difference), so that an outlet never passes what cools it);
-///   properties are those at the mean temperature of the stream (`liquid`, `heat`); they carry slopes when the solver asks.
+///   properties are those at the mean temperature of the stream (`liquid`, `heat`); they carry slopes when the solver asks. A law of one
+///   stream so tells how warm it leaves; the energy balance then counts what the liquid takes up on the way there, its specific heat
+///   growing on a straight line (`HeatSystem::follow_specific_heat`).
 ///
 /// A flow here is a magnitude. `forward` says whether it runs from port 0 on; only exchangers of two streams care.
 ///
