@@ -594,3 +594,17 @@ def test_a_makers_figure_is_called_his_and_not_the_standards():
     assert "above the 35.0 psig that its maker states" in cold.text() and "100R14" not in cold.text()
     (hot,) = [one for one in found(steady(ptfe(maker_pressure="200 psi"), "190 psi", "SAE 10W-40", "155 C")) if one.code == "over working pressure"]
     assert "that 311 F leaves of what its maker states" in hot.text() and hot.limit.to("psi") == pytest.approx(0.8625 * 200.0, rel=1e-3)
+
+
+@pytest.mark.parametrize("surge, reached", [(False, 60.0 + 90.0), (True, 90.0)])
+def test_two_pumps_in_a_row_add_their_dead_heads_but_not_across_a_tank(surge, reached):
+    """Nothing flows through either; 8 in of gasoline more are 0.22 psi."""
+    circuit = fn.Circuit("two pumps (invented)", fluid="gasoline", invented=True)
+    circuit.tank("cell", level="8 in")
+    circuit.tank("surge", level="8 in") if surge else circuit.junction("surge")
+    circuit.run("lift", "cell", "surge", [fn.formula_pump("60 psi", "200 gph", name="lift pump"), ptfe("-8", "3 ft")])
+    circuit.run("feed", "surge", "rail", [fn.formula_pump("90 psi", "160 gph", name="main pump"), rubber(standard="SAE 30R7")])
+    regulator = fn.bypass_regulator("20 psi", reference="ambient", wide_open="2 psi at 400 gph", name="regulator")
+    circuit.run("return", "rail", "surge" if surge else "cell", [regulator])
+    (one,) = dead_heads(circuit)
+    assert one.value.to("psi") == pytest.approx(reached + 0.22, abs=0.05) and "main pump reaches" in one.text()

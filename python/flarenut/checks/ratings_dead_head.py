@@ -6,7 +6,7 @@ from flarenut.units import Quantity
 
 from .pumps import no_flow_rise
 from .ratings_lines import MAKER, hottest, inside, rated_lines
-from .reach import pressed
+from .reach import joined, pressed
 from .roles import SPILLS
 
 _DISPLACEMENT = "positive displacement pump"
@@ -24,11 +24,8 @@ def blocked_way(case, limits):
 
 
 def _beyond(case, pump, exposed):
-    rise = no_flow_rise(case, pump)
-    if rise is None:
-        return
-    reached = case.ends(pump)[0].total - case.ambient.si + rise
-    for one in exposed:
+    reached = _reached(case, pump)
+    for one in exposed if reached is not None else ():
         bears, source, held = _bears(case, one)
         if bears is None or reached <= bears or inside(case, one.part) > bears:
             continue  # a line that is over its rating as it runs has its finding
@@ -36,6 +33,24 @@ def _beyond(case, pump, exposed):
                       f"with the way on blocked {_called(case, pump)} reaches {{value}}, above the {{limit}} that {held}",
                       Quantity(reached, "pressure_gauge"), Quantity(bears, "pressure_gauge"), source,
                       "a relief that opens below, or hose that bears it", hurt=reached / bears - 1.0)
+
+
+def _reached(case, pump, asked=()):
+    """Gauge pressure at a pump's outlet with nothing flowing [Pa], through it or a pump that feeds it; None where its rise is not known."""
+    rise, inlet = no_flow_rise(case, pump), case.ends(pump)[0]
+    if rise is None:
+        return None
+    before = joined(case, inlet.junction, case.parts_of_kind(*_ENDS_A_STRETCH))[0]
+    asked = (pump, *asked)
+    feeding = [one for one in case.pumps if one not in asked and case.ends(one)[-1].junction in before]
+    fed = [] if _lets_go(case, before) else [found for one in feeding if (found := _reached(case, one, asked)) is not None]
+    return max([inlet.total - case.ambient.si, *fed]) + rise
+
+
+def _lets_go(case, places):
+    """Whether a bypass regulator, a relief or a tank stands at one of these junctions."""
+    spilt_from = {case.ends(spill)[0].junction for spill in case.parts_of_kind(*SPILLS)}
+    return any(case.is_held(place) or place in spilt_from for place in places)
 
 
 def _without_limit(case, pump, exposed):
@@ -57,11 +72,8 @@ def _is_exposed(case, pump, part):
 
     Nowhere: no bypass regulator, relief or tank, on any other branch, that the pump reaches without passing the line.
     """
-    outlet, stops = case.ends(pump)[-1].junction, case.parts_of_kind(*_ENDS_A_STRETCH)
-    free = pressed(case, outlet, {*stops, part})
-    touched = any(end.junction in free for end in case.ends(part))
-    return touched and not any(case.is_held(place) for place in free) and not any(
-        case.ends(spill)[0].junction in free for spill in case.parts_of_kind(*SPILLS))
+    free = pressed(case, case.ends(pump)[-1].junction, {*case.parts_of_kind(*_ENDS_A_STRETCH), part})
+    return any(end.junction in free for end in case.ends(part)) and not _lets_go(case, free)
 
 
 def _bears(case, one):
