@@ -7,7 +7,8 @@ from flarenut import catalog, checks
 
 CODES = {"over working pressure", "clamps over pressure", "line too hot", "pressure and heat together", "line too cold", "hose may collapse",
          "hose collapses", "too short to bend", "bent too tight", "liquid and line", "brake line", "steering hose", "hose in tank",
-         "oil cooler hose", "fuel through the wall", "rating unknown", "two kinds of hose", "heat not counted"}
+         "oil cooler hose", "fuel through the wall", "rating unknown", "two kinds of hose", "heat not counted", "dead head over pressure",
+         "relief behind the line"}
 FUEL_PUMP = {"dead_head": "95 psi", "free_flow": "150 gph", "through": "60 psi at 85 gph"}
 
 
@@ -33,6 +34,30 @@ def drawn(line, fluid="gasoline", level="-1 m", **words):
     circuit.run("pick-up", "cell", "inlet", [line])
     circuit.run("feed", "inlet", "rail", [fn.displacement_pump("2 cc/rev", speed="1000 rpm", name="pump"), ptfe("-6", "1 m")])
     return circuit
+
+
+def pumped(pump, lines, teed=None, fluid="gasoline", spill=None, **words):
+    """A pump that feeds a rail through lines; a regulator behind the rail spills, and where said another straight after the pump."""
+    circuit = fn.Circuit("return style (invented)", fluid=fluid, invented=True, fluid_temperature="20 C", **words)
+    circuit.tank("cell", level="8 in")
+    circuit.run("supply", "cell", "pump out", [pump])
+    circuit.run("feed", "pump out", "rail", lines)
+    circuit.run("return", "rail", "cell", [spill or fn.bypass_regulator("43.5 psi", reference="ambient", name="regulator")])
+    if teed is not None:
+        circuit.run("spill", "pump out", "cell", teed)
+    return circuit
+
+
+def strong_pump(dead_head="140 psi", **more):
+    return fn.formula_pump(dead_head, "160 gph", through="60 psi at 95 gph", name="pump", **more)
+
+
+def rubber(**more):
+    return fn.hose(bore="8 mm", length="3 ft", **{"standard": "SAE 30R9", "name": "rubber hose", **more})
+
+
+def gear_pump():
+    return fn.displacement_pump("2 cc/rev", speed="1500 rpm", volumetric_efficiency="90 % at 60 psi, 1500 rpm, 0.5 cP", name="pump")
 
 
 def found(circuit, **limits):
@@ -84,6 +109,8 @@ WRONG = {
     "hose on clamps at 300 psi": (
         steady(fn.hose(*HOSE_8, spec="SAE 100R6", standard="SAE 100R6", clamped=True), "300 psi", "SAE 10W-40"),
         "clamps over pressure", "stop", "blow off"),
+    "fuel hose on a pump's dead head": (pumped(strong_pump(), [rubber()]), "dead head over pressure", "watch", "opens below"),
+    "gear pump with its relief behind a hose": (pumped(gear_pump(), [rubber()]), "relief behind the line", "watch", "straight after the pump"),
     # temperature
     "rubber hose on a hot turbo drain": (
         steady(fn.hose(*HOSE_8, spec="SAE 100R5", standard="SAE 100R5"), "40 psi", "SAE 10W-40", "130 C"),
@@ -127,6 +154,7 @@ WRONG = {
     "tube kinked": (steady(fn.tube(*TUBE, bends=[90], bend_radius="0.6 in", material="steel")), "bent too tight", "stop", "it kinks"),
     "tube flattened": (steady(fn.tube(*TUBE, bends=[90], bend_radius="1 in", material="steel")), "bent too tight", "watch", "flattens"),
     "hose too short for its turns": (steady(ptfe(length="12 in", bends=[90, 90])), "too short to bend", "watch", "angled hose ends"),
+    "hose far too short for its turns": (steady(ptfe(length="5 in", bends=[90, 90])), "too short to bend", "stop", "it kinks"),
     # liquids
     "E85 in nitrile hose": (steady(fn.hose(bore="8 mm", length="4 ft", standard="30R7"), "6 psi", "E85"), "liquid and line", "stop", "tenth"),
     "E85 in injection hose": (
@@ -443,3 +471,140 @@ def test_short_soft_hose_and_little_suction_are_left_alone(length, level, expect
     """MIL-DTL-6000: longer than 18 in; under 1 inHg nothing is said."""
     line = fn.hose("-10", length, spec="push-on", standard="30R7")
     assert len([one for one in found(drawn(line, level=level)) if one.code == "hose may collapse"]) == expected
+
+
+def dead_heads(circuit):
+    return [one for one in found(circuit) if one.code == "dead head over pressure"]
+
+
+@pytest.mark.parametrize("volts, reached", [("13.5 V", 140.0), ("12 V", 140.0 * (12 / 13.5) ** 2), ("11 V", None)])
+def test_the_dead_head_of_a_formula_goes_with_the_square_of_the_volts(volts, reached):
+    """Affinity laws: 140 psi at 13.5 V are 110.6 at 12 V and 93.0 at 11 V, and SAE 30R9 bears 0.69 MPa = 100.08 psi (memory).
+    8 in of gasoline, 0.75 of water, over the pump's inlet are 0.22 psi."""
+    mine = dead_heads(pumped(strong_pump(volts=volts), [rubber()]))
+    assert len(mine) == (reached is not None)
+    for one in mine:
+        assert one.where == "rubber hose" and one.value.to("psi") == pytest.approx(reached + 0.22, abs=0.03)
+        assert one.limit.to("psi") == pytest.approx(100.08, abs=0.01) and "with the way on blocked the pump reaches" in one.text()
+        assert one.hurt == pytest.approx(one.value.si / one.limit.si - 1.0)
+
+
+def test_each_case_is_judged_by_its_own_volts():
+    circuit = pumped(strong_pump(), [rubber()])
+    circuit.case("cranking", volts="10 V")
+    circuit.case("running", volts="13.5 V")
+    answer = circuit.solve()
+    mine = {name: [one.code for one in answer[name].findings] for name in ("cranking", "running")}
+    assert [name for name, codes in mine.items() if "dead head over pressure" in codes] == ["running"]
+
+
+IMPELLER = {"points": [["0 L/min", "120 psi"], ["8 L/min", "60 psi"]], "rated_speed": "6000 rpm", "speed": "6000 rpm", "name": "pump"}
+CHART = [["0 L/h", "130 psi"], ["255 L/h", "60 psi"], ["340 L/h", "40 psi"]]
+
+
+@pytest.mark.parametrize("pump, reached", [
+    (fn.electric_pump(CHART, name="pump"), 130.0),
+    (fn.electric_pump(CHART, check_valve=True, name="pump"), 130.0),
+    (fn.electric_pump(CHART, relief="80 psi", name="pump"), None),  # its own relief opens below
+    (fn.electric_pump(CHART, volts="11 V", name="pump"), None),  # 130 (11 / 13.5)^2 = 86 psi
+    (fn.centrifugal_pump(**IMPELLER, rated_with="gasoline"), 120.0),
+    (fn.centrifugal_pump(**IMPELLER, rated_with="gasoline", ratio=0.9), None)])  # 120 x 0.9^2 = 97 psi
+def test_the_dead_head_of_a_curve_is_its_rise_at_no_flow(pump, reached):
+    mine = dead_heads(pumped(pump, [rubber()]))
+    assert [one.value.to("psi") for one in mine] == ([] if reached is None else [pytest.approx(reached + 0.22, abs=0.1)])
+
+
+def test_what_feeds_the_pump_adds_to_its_dead_head():
+    """95 psi of its own and 20 psi before it: above 100.08 psi, which neither reaches alone."""
+    circuit = fn.Circuit("pressed (invented)", fluid="gasoline", invented=True)
+    circuit.fixed("supply", pressure="20 psi")
+    circuit.fixed("sink", pressure="0 psi")
+    circuit.run("feed", "supply", "sink", [strong_pump("95 psi"), rubber(), fn.orifice("2.5 mm", name="jet")])
+    (one,) = dead_heads(circuit)
+    assert one.value.to("psi") == pytest.approx(115.0, abs=0.1)
+
+
+RELIEF = fn.relief_valve("70 psi", wide_open="10 psi at 3 gpm", name="relief")
+HELD = {
+    "relief teed off behind the pump": pumped(strong_pump(), [rubber()], teed=[RELIEF]),
+    "regulator teed off behind the pump": pumped(strong_pump(), [rubber()], teed=[fn.bypass_regulator("60 psi", reference="ambient", name="first")]),
+    "open bleed to the tank": pumped(strong_pump(), [rubber()], teed=[fn.orifice("1 mm", name="bleed")]),
+    "hose that bears it": pumped(strong_pump(), [ptfe("-6")]),
+    "its maker says that it bears it": pumped(strong_pump(), [rubber(maker_pressure="150 psi")]),
+    "hose behind a reducing regulator": pumped(strong_pump(), [
+        ptfe("-6"), fn.reducing_regulator("50 psi", reference="ambient", wide_open="10 psi at 100 gph", name="first"), rubber()]),
+    "nothing said of hardware": pumped(strong_pump(), [fn.hose(bore="8 mm", length="3 ft")]),
+    "weak pump": pumped(strong_pump("95 psi"), [rubber()]),
+    "gear pump, relief straight after it": pumped(gear_pump(), [rubber()], teed=[RELIEF]),
+}
+
+
+@pytest.mark.parametrize("name", HELD)
+def test_a_blocked_way_is_no_news_where_something_holds_the_pressure(name):
+    assert not {one.code for one in found(HELD[name])} & {"dead head over pressure", "relief behind the line"}
+
+
+def test_a_hose_between_the_pump_and_its_relief_is_not_held_by_it():
+    """A block before the relief cuts it off: each line on the way to it, and none on the branch beside."""
+    teed = pumped(strong_pump(), [rubber(name="feed hose")], teed=[rubber(name="relief hose"), RELIEF])
+    assert dead_heads(teed) == []  # each branch is open as the other is blocked
+    before = fn.Circuit("return style (invented)", fluid="gasoline", invented=True)
+    before.tank("cell", level="8 in")
+    before.run("supply", "cell", "tee", [strong_pump(), rubber(name="pump hose")])
+    before.run("feed", "tee", "rail", [rubber(name="feed hose")])
+    before.run("spill", "tee", "cell", [RELIEF])
+    before.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", name="regulator")])
+    assert [one.where for one in dead_heads(before)] == ["pump hose"]
+
+
+def test_clamps_and_a_makers_figure_count_against_a_dead_head():
+    """SAE J189 grants hose on clamps 0.69 MPa = 100.08 psi; -8 100R6 alone bears 400 psi."""
+    (clamped,) = dead_heads(pumped(strong_pump(), [fn.hose(*HOSE_8, spec="SAE 100R6", clamped=True)]))
+    assert "its clamps hold" in clamped.text() and clamped.limit.to("psi") == pytest.approx(100.08, abs=0.01)
+    (made,) = dead_heads(pumped(strong_pump(), [ptfe(maker_pressure="120 psi")]))
+    assert "the 120 psig that its maker states" in made.text() and made.source == "its maker's figure"
+
+
+def test_a_line_over_its_rating_as_it_runs_is_told_of_once():
+    circuit = pumped(strong_pump(), [rubber()], spill=fn.bypass_regulator("110 psi", reference="ambient", name="regulator"))
+    assert [one.code for one in found(circuit) if "pressure" in one.code] == ["over working pressure"]
+
+
+STRAIGHT, ELBOW = "-8 37 flare female", "-8 37 flare female, 90 deg"
+
+
+@pytest.mark.parametrize("length, bends, ends, grade", [
+    ("5 in", [90, 90], [STRAIGHT, STRAIGHT], "stop"),  # 5 / pi = 1.59 in of 5.45
+    ("8.5 in", [90, 90], [STRAIGHT, STRAIGHT], "stop"),  # 2.71 in
+    ("8.7 in", [90, 90], [STRAIGHT, STRAIGHT], "watch"),  # 2.77 in; half of 5.453 is 2.727
+    ("17.2 in", [90, 90], [STRAIGHT, STRAIGHT], None),  # 5.475 in
+    ("20 in", [90, 90, 90, 45], [STRAIGHT, ELBOW], "watch"),  # 225 degrees are left: 5.09 in
+    ("22 in", [90, 90, 90, 45], [STRAIGHT, ELBOW], None),  # 5.60 in
+    ("22 in", [90, 90, 90, 45], [STRAIGHT, STRAIGHT], "watch"),  # 4.00 in
+    ("15 in", [90, 90, 90, 45], [ELBOW, ELBOW], None),  # 135 degrees: 6.37 in
+    ("5 in", [90, 90], [ELBOW, ELBOW], None), ("2 in", [90], [ELBOW, ELBOW], None)])
+def test_ends_take_as_much_of_the_bends_as_they_turn(length, bends, ends, grade):
+    """-8 100R14: 5.25 in to the inside of the bend (memory), and half its bore of 13/32 in."""
+    mine = [one for one in found(steady(ptfe(length=length, bends=bends, ends=ends), "6 psi", "diesel")) if one.code == "too short to bend"]
+    assert [one.severity for one in mine] == ([] if grade is None else [grade])
+
+
+def test_a_makers_figure_is_called_his_and_not_the_standards():
+    (cold,) = [one for one in found(steady(ptfe(maker_pressure="35 psi"), "50 psi")) if one.code == "over working pressure"]
+    assert "above the 35.0 psig that its maker states" in cold.text() and "100R14" not in cold.text()
+    (hot,) = [one for one in found(steady(ptfe(maker_pressure="200 psi"), "190 psi", "SAE 10W-40", "155 C")) if one.code == "over working pressure"]
+    assert "that 311 F leaves of what its maker states" in hot.text() and hot.limit.to("psi") == pytest.approx(0.8625 * 200.0, rel=1e-3)
+
+
+@pytest.mark.parametrize("surge, reached", [(False, 60.0 + 90.0), (True, 90.0)])
+def test_two_pumps_in_a_row_add_their_dead_heads_but_not_across_a_tank(surge, reached):
+    """Nothing flows through either; 8 in of gasoline more are 0.22 psi."""
+    circuit = fn.Circuit("two pumps (invented)", fluid="gasoline", invented=True)
+    circuit.tank("cell", level="8 in")
+    circuit.tank("surge", level="8 in") if surge else circuit.junction("surge")
+    circuit.run("lift", "cell", "surge", [fn.formula_pump("60 psi", "200 gph", name="lift pump"), ptfe("-8", "3 ft")])
+    circuit.run("feed", "surge", "rail", [fn.formula_pump("90 psi", "160 gph", name="main pump"), rubber(standard="SAE 30R7")])
+    regulator = fn.bypass_regulator("20 psi", reference="ambient", wide_open="2 psi at 400 gph", name="regulator")
+    circuit.run("return", "rail", "surge" if surge else "cell", [regulator])
+    (one,) = dead_heads(circuit)
+    assert one.value.to("psi") == pytest.approx(reached + 0.22, abs=0.05) and "main pump reaches" in one.text()

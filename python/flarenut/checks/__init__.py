@@ -9,7 +9,7 @@ Importing this package hands the rules to `flarenut.results`, so that tables sho
 from flarenut.results import Finding, ranked, use_reviewer
 
 from . import (carburettor, ceilings, check_valves, devices, fuel_pressure, heat, heat_plumbing, heat_states, injectors, lines, oil, pumps, ratings,
-               ratings_brakes, ratings_service, regulators, relief, suction, written)
+               ratings_brakes, ratings_dead_head, ratings_service, regulators, relief, suction, written)
 from .cautions import cautions_for
 from .limits import LIMITS, Limit, Limits
 from .slips import closed_ends, sizes
@@ -23,7 +23,7 @@ RULES = (suction.tank_boiling, suction.suction_margin, suction.inlet_vacuum, suc
          heat.engine_power_unsaid, heat_states.second_state, heat_states.not_searched, heat.idle_temperature, heat.runs_cool,
          pumps.near_dead_head, pumps.volts_beyond, oil.spilled, oil.oil_pressure, oil.use_unsaid,
          lines.return_rise, lines.filter_drop, lines.velocities, lines.settling, devices.fluid_range, check_valves.backward_check_valve,
-         ratings.over_pressure, ratings.on_clamps, ratings.too_hot, ratings.heat_not_counted, ratings.too_cold,
+         ratings.over_pressure, ratings.on_clamps, ratings_dead_head.blocked_way, ratings.too_hot, ratings.heat_not_counted, ratings.too_cold,
          ratings.hose_collapse, ratings.bent_too_tight,
          ratings_service.wrong_liquid, ratings_brakes.brake_lines, ratings_brakes.steering_pressure_hose, ratings_service.hose_in_tank,
          ratings_service.cooler_hose, ratings_service.permeation, ratings_service.two_hoses, ratings_service.least_bore,

@@ -28,6 +28,12 @@ def most_no_flow_rise(case, pump):
     return None if measured is None else _on_bench(pump_bench.no_flow_rise, case, pump, max(measured, case.number(f"{pump}.volts")))
 
 
+def no_flow_rise(case, pump):
+    """What a pump that is known by charts, a curve or a formula raises at no flow at its volts or its speed [Pa]; None where not known."""
+    known = case.kind_of(pump) == BY_FORMULA or _charts(case, pump)
+    return _on_bench(pump_bench.no_flow_rise, case, pump) if known else None
+
+
 def free_flow(case, pump):
     """What a pump passes at its volts with no pressure against it [m3/s]; None where its charts are not known."""
     return None if measured_volts(case, pump) is None else _on_bench(pump_bench.free_flow, case, pump, case.number(f"{pump}.volts"))
@@ -38,9 +44,9 @@ def _charts(case, pump):
     return notes.charts.get(pump) if notes else None
 
 
-def _on_bench(figure, case, pump, volts):
+def _on_bench(figure, case, pump, volts=None):
     kind, state = case.kind_of(pump), case.liquid_in(pump)
-    numbers = {name: case.number(f"{pump}.{name}") for name in _fields(kind)} | {"volts": volts}
+    numbers = {name: case.number(f"{pump}.{name}") for name in _fields(kind)} | ({} if volts is None else {"volts": volts})
     return figure(kind, numbers, _charts(case, pump) or {}, state["density"], state["viscosity"])
 
 

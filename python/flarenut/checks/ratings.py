@@ -1,5 +1,7 @@
 """Checks on what hose and tube are made for: pressure when hot, temperature, suction, bends. Only where a circuit says what they are."""
 
+from math import radians
+
 from flarenut import catalog
 from flarenut.catalog.derating import heat_unknown_from
 from flarenut.results import Finding
@@ -20,6 +22,8 @@ _SOFT_VACUUM = 3386.4  # [Pa], 1 inHg: less than that draws no hose together (ju
 _SHARE_APART = 0.9  # of its highest pressure, while as near to its highest temperature as _NEAR: both at once (judgement)
 _NEAR = 10.0  # [K]
 _MUCH = 0.5  # of what a tube bears cold: from there on the strength that heat may cost it counts (judgement)
+_KINKS_FROM = 0.5  # of the least radius of a hose (judgement)
+_STRAIGHT = 1e-6  # [rad]: what rounding leaves of bends that are all in its ends
 
 
 def over_pressure(case, limits):
@@ -31,7 +35,7 @@ def over_pressure(case, limits):
         if bears is None:
             continue
         found = inside(case, one.part)
-        yield from _over(case, one.title, found, bears, source, f"{one.called} bears{_hot_words(one, bears)}", _CURE, hot=hottest(case, one.part))
+        yield from _over(case, one.title, found, bears, source, _who_says(one, bears), _CURE, hot=hottest(case, one.part))
     notes = notes_of(case)
     for part, bears in getattr(notes, "maker_pressures", {}).items():
         if part in case.part_names:
@@ -42,8 +46,12 @@ def over_pressure(case, limits):
 _CURE = "lower the pressure, or take hose or tube of a higher rating, hot, with ends of the same"
 
 
-def _hot_words(one, bears):
-    return " at {hot}" if bears < 0.999 * one.working(None)[0] else ""
+def _who_says(one, bears):
+    """Whose figure it is: of what its maker states heat leaves only a share, as of any other."""
+    hot = bears < 0.999 * one.working(None)[0]
+    if one.line.shop.maker_pressure is not None:
+        return "{hot} leaves of what its maker states" if hot else "its maker states"
+    return f"{one.called} bears{' at {hot}' if hot else ''}"
 
 
 def _over(case, title, found, bears, source, what, cure, hot=None):
@@ -173,10 +181,11 @@ def bent_too_tight(case, limits):
         least = one.rating.bend_centreline if one.is_hose else one.rating.bend_radius
         if one.line.bend_said and one.line.bend_radius < 0.999 * least:
             yield _kink(case, one, one.line.bend_radius, least)
-        elif one.is_hose and not _turns_in_its_ends(one) and (widest := one.line.length / one.line.bend_angle) < 0.999 * least:
-            yield Finding("too short to bend", "watch", one.title, case.name,
+        elif one.is_hose and (turned := _bent_itself(one)) > _STRAIGHT and (widest := one.line.length / turned) < 0.999 * least:
+            kinks = widest < _KINKS_FROM * least
+            yield Finding("too short to bend", "stop" if kinks else "watch", one.title, case.name,
                           f"its length turns through its bends at {{value}} at most, tighter than the {{limit}} that {one.called} takes"
-                          f"{_inside_words(one)}",
+                          f"{_inside_words(one)}{': it kinks' if kinks else ''}",
                           Quantity(widest, "length"), Quantity(least, "length"), one.rating.said,
                           "angled hose ends for the turns, and say them in ends; or a longer way", hurt=least / widest - 1.0,
                           numbers=_inside_number(one))
@@ -193,13 +202,14 @@ def _inside_number(one):
     return {"sold": Quantity(one.rating.bend_radius, "length")} if one.is_hose else {}
 
 
-def _turns_in_its_ends(one):
-    """Whether its bends may be those of its ends; of a way by points they have been taken out."""
-    return one.line.way is None and any(end is not None and end.turn for end in one.line.shop.ends)
+def _bent_itself(one):
+    """Angle that the hose itself turns through [rad]: what its ends turn may be among its bends. Of a way by points it is out already."""
+    by_ends = 0.0 if one.line.way is not None else sum(end.turn for end in one.line.shop.ends if end is not None)
+    return one.line.bend_angle - radians(by_ends)
 
 
 def _kink(case, one, radius, least):
-    floor = 0.5 * least if one.is_hose else one.rating.bend_radius_least
+    floor = _KINKS_FROM * least if one.is_hose else one.rating.bend_radius_least
     source = one.rating.said if one.is_hose else catalog.source_in_words("M8", "memory")
     if radius < floor:
         severity, what = "stop", "it kinks"

@@ -39,7 +39,7 @@ class Notes:
     settings: dict = field(default_factory=dict)  # regulator, the engine's name -> Setting
     assumed: dict = field(default_factory=dict)  # piece -> ["band 2 psi", ...]: presets nobody said anything against
     driven: dict = field(default_factory=dict)  # part, the engine's name -> word of a case -> `Driven`
-    charts: dict = field(default_factory=dict)  # electric pump, the engine's name -> its measured columns [SI]
+    charts: dict = field(default_factory=dict)  # pump by charts or a curve, the engine's name -> its measured columns [SI]
     rated_pressures: dict = field(default_factory=dict)  # cooler, the engine's name -> pressure it is sold for, gauge [Pa]
     idle_shares: tuple = ()  # places that take up a share of an engine power which nothing says
     no_way_back: tuple = ()  # places that liquid of a loop runs out at and does not come back from
@@ -66,7 +66,7 @@ def notes_of(circuit, conditions, changed):
     driven = {name + element.suffix: {word: Driven(f"{name}{element.suffix}.{field}", *law) for word, (field, *law) in element.drives.items()}
               for name, piece in pieces.items() for element in piece.elements if element.drives}
     charts = {name + element.suffix: element.columns for name, piece in pieces.items() for element in piece.elements
-              if element.kind == "electric pump"}
+              if element.kind in ("electric pump", "centrifugal pump")}
     rated = {name + piece.elements[0].suffix: parse(piece.given["rated_pressure"], "pressure_difference", name="rated_pressure")
              for name, piece in pieces.items() if piece.given.get("rated_pressure") is not None}
     lines = {name: line for name, piece in pieces.items() if (line := made_of(piece)) is not None}
