@@ -302,9 +302,9 @@ def test_a_circuit_of_sixty_parts_takes_no_more_work_than_its_parts():
 # ---- what stays open ----
 
 def gap():
-    """A hose end at a port that no single adapter joins it to."""
+    """A hose end at a barb, which no adapter joins it to."""
     hose = fn.hose("-6", "20 in", spec="ptfe", mass="0.2 kg", ends=["-6 37 flare female"] * 2, name="jumper")
-    return alone(hose, meets=["-6 37 flare male", "1/8 NPT female"])
+    return alone(hose, meets=["-6 37 flare male", "-6 barb male"])
 
 
 def test_what_fitted_left_open_is_told_and_the_total_lacks_it(tmp_path):
@@ -312,13 +312,13 @@ def test_what_fitted_left_open_is_told_and_the_total_lacks_it(tmp_path):
     bill, shut = fn.bill(made), fn.bill(gap())
     text = bill.text(width=400)
     assert [one.where for one in bill.open] == [one.where for one in made.open] == ["jumper to other"]
-    assert "Still open: jumper to other: " in text and "take two" in text
+    assert "Still open: jumper to other: " in text and "takes a clamped hose and nothing else" in text
     assert "At least: what the place still open needs is not in the bill and not in the sum." in text
     assert bill.unweighed == () and "at least 0.441 lb" in text  # 0.2 kg, with nothing else unknown
     assert "at least" not in shut.text(width=400) and shut.open == ()
     bill.to_csv(tmp_path / "bill.csv")
     last = list(csv.DictReader((tmp_path / "bill.csv").read_text(encoding="utf-8").splitlines()))[-1]
-    assert (last["group"], last["what for"], last["pieces"], last["how"]) == ("Still open", "jumper to other", "", "not counted") and "take two" in last["item"]
+    assert (last["group"], last["what for"], last["pieces"], last["how"]) == ("Still open", "jumper to other", "", "not counted") and "takes a clamped hose and nothing else" in last["item"]
 
 
 def test_what_is_counted_under_adapters_still_wanted_is_not_called_uncounted():
@@ -369,10 +369,10 @@ def test_the_command_takes_units_slack_and_vehicles(capsys):
 def test_the_command_tells_what_fit_leaves_open(capsys, tmp_path):
     file = tmp_path / "gap.toml"
     file.write_text('[circuit]\nname = "x"\nfluid = "water"\n[tank.a]\nlevel = "1 m"\n[junction.b]\n'
-                    '[[run]]\nname = "feed"\nfrom = "a"\nto = "b"\nmeets = ["", "1/8 NPT female"]\n'
-                    'parts = [{part = "hose", size = "-6", length = "1 m", spec = "ptfe", name = "jumper"}]\n', encoding="utf-8")
+                    '[[run]]\nname = "feed"\nfrom = "a"\nto = "b"\nmeets = ["", "-6 barb male"]\n'
+                    'parts = [{part = "hose", size = "-6", length = "1 m", spec = "ptfe", name = "jumper", ends = ["", "-6 37 flare female"]}]\n', encoding="utf-8")
     code, out, err = run(capsys, "bill", file, "--fit", "--cut-list")
-    assert (code, err) == (0, "") and "Still open: jumper to b: " in out and "less ends" in out
+    assert (code, err) == (0, "") and "Still open: jumper to b: -6 barb male" in " ".join(out.split()) and "less ends" in out
     assert "Still open" not in run(capsys, "bill", file)[1]
 
 

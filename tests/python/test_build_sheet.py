@@ -182,7 +182,7 @@ def test_what_stays_open_is_told_with_the_bill_and_with_the_cost(tmp_path):
     prices = tmp_path / "prices.csv"
     prices.write_text("item,price,unit,weight\n*,1,each,1 lb\n", encoding="utf-8")
     car = wash()
-    car.run("drain", "drum", "ambient", [fn.hose("-6", "1 m", spec="full-size", name="drain hose")], meets=["1/8 NPT female", ""])
+    car.run("drain", "drum", "ambient", [fn.hose("-6", "1 m", spec="full-size", ends=["-6 37 flare female"] * 2, name="drain hose")], meets=["-6 barb male", ""])
     made, told = fn.fitted(car), "At least: what the 2 places still open need is not in the bill and not in the sum."
     left, shut = Page(fn.build_sheet(made, prices=str(prices)).html), Page(fn.build_sheet(made.circuit, prices=str(prices)).html)
     assert "Still open: drum to drain hose: " in left.text and told in left.text and "Cost at least " in left.text
