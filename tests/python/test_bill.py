@@ -41,8 +41,9 @@ def test_everything_is_counted_once():
     found = {row.item: row.count for row in fn.bill(car()).rows}
     assert found == {
         "hose -10 ptfe": 1, "hose -8 ptfe, MIL-H-27267": 1, "hose -8 ptfe": 1, "hose -3 ptfe": 1, "hose -6 push-on": 1,
-        "hose end -10 37 flare female": 1, "hose end -10 37 flare female, 45 deg": 1, "hose end -8 37 flare female": 3,
-        "hose end -8 37 flare female, 90 deg": 1, "hose end -3, form not said": 2, "tube 1/2 in x 0.035 in, 304 stainless annealed": 1,
+        "hose end -10 37 flare female for ptfe": 1, "hose end -10 37 flare female for ptfe, 45 deg": 1, "hose end -8 37 flare female for ptfe": 2,
+        "hose end -8 37 flare female for ptfe, MIL-H-27267": 1, "hose end -8 37 flare female for ptfe, MIL-H-27267, 90 deg": 1,
+        "hose end -3 for ptfe, form not said": 2, "tube 1/2 in x 0.035 in, 304 stainless annealed": 1,
         "tube 3/8 in x 0.035 in, 304 stainless annealed": 1, "tube nut and sleeve -8 37 flare": 2, "tube end 3/8 in x 0.035 in, form not said": 2,
         "adapter -8 O-ring boss male to -8 37 flare male": 1, "tee -8 37 flare male, all ends": 1,
         "adapter -8 37 flare male to -8 37 flare male": 1,  # wanted: hard line and engine hose meet nut to nut
@@ -72,9 +73,36 @@ def test_banjos_have_two_washers_and_o_ring_ends_one_ring():
     from flarenut.catalog import end
 
     bill = items(fn.bill(alone(fn.hose("-3", "20 in", spec="ptfe", ends=["M10x1 banjo", "-3 37 flare female"], name="hose"))))
-    assert bill["soft washer M10x1 banjo"].count == 2 and bill["hose end M10x1 banjo male"].count == 1
+    assert bill["soft washer M10x1 banjo"].count == 2 and bill["hose end M10x1 banjo male for -3 ptfe"].count == 1
     assert seal_item(end("-6 O-ring boss male")) == ("O-ring -6 O-ring boss", 1)
     assert seal_item(end("-6 O-ring boss female")) is None and seal_item(end("3/8 NPT male")) is None
+
+
+def two_hoses():
+    """Hose of two kinds with ends of one form."""
+    ends = ["-6 37 flare female"] * 2
+    return alone(fn.hose("-6", "20 in", spec="ptfe", standard="SAE 100R14", ends=ends, name="jumper"), fn.adapter(["-6 37 flare male"] * 2, name="union"),
+                 fn.hose("-6", "30 in", spec="push-on", standard="SAE 30R9", ends=ends, name="return hose"))
+
+
+def test_ends_of_one_hose_are_not_those_of_another(tmp_path):
+    ptfe, push_on = "hose end -6 37 flare female for ptfe, SAE 100R14", "hose end -6 37 flare female for push-on, SAE 30R9"
+    found = {row.item: (row.count, row.where) for row in fn.bill(two_hoses()).rows if row.group == "Hose ends"}
+    assert found == {ptfe: (2, ("jumper",)), push_on: (2, ("return hose",))}
+    file = tmp_path / "mine.csv"
+    file.write_text("item,price,unit,cut_off\nhose * push-on*,4,ft,\nhose end *for ptfe*,14,each,1.5 in\nhose end *,9,,1 in\n", encoding="utf-8")
+    bill = fn.bill(two_hoses(), file, slack="0 %")
+    assert {row.item: row.cost for row in bill.rows if row.group == "Hose ends"} == {ptfe: 28.0, push_on: 18.0}  # no end by the foot
+    assert [bill.cuts[name].cut.to("in") for name in ("jumper", "return hose")] == pytest.approx([20 - 3.0, 30 - 2.0])
+
+
+@pytest.mark.parametrize("end, more, item", [
+    ("-6 37 flare female", {"spec": "ptfe"}, "hose end -6 37 flare female for -8 ptfe"),
+    ("-8 37 flare female, 45 deg", {"spec": "ptfe"}, "hose end -8 37 flare female for ptfe, 45 deg"),
+    ("3/8 NPT male", {"bore": "11 mm"}, "hose end 3/8 NPT male for -8 hose"), ("-8 37 flare female", {"bore": "11 mm"}, "hose end -8 37 flare female"),
+    ("", {"bore": "11 mm"}, "hose end -8, form not said")])
+def test_an_end_says_size_and_kind_of_its_hose_where_they_are_known(end, more, item):
+    assert fn.bill(alone(fn.hose("-8", "20 in", ends=[end, end], name="hose", **more))).count(item) == 2
 
 
 def test_a_fitting_is_the_same_whichever_way_round_it_stands():
@@ -139,7 +167,7 @@ def test_weights_that_nobody_knows_are_said_and_never_guessed():
 def test_a_hose_that_is_weighed_is_weighed_with_its_ends():
     bill = fn.bill(alone(fn.hose("-6", "48 in", spec="ptfe", ends=["-6 37 flare female"] * 2, mass="0.4 kg", name="hose")), slack="0 %")
     assert items(bill)["hose -6 ptfe"].weight.si == pytest.approx(0.4)
-    assert items(bill)["hose end -6 37 flare female"].weight is None
+    assert items(bill)["hose end -6 37 flare female for ptfe"].weight is None
     assert [row.item for row in bill.unweighed] == ["support clamp -6 hose"] and bill.total.dry.si == pytest.approx(0.4)
 
 
@@ -150,7 +178,8 @@ def test_cost_by_hand(prices):
     pump_hose = (60 * 1.065 - 1.1 - 1.3) / 12
     engine_hose = (fn.cut_list(car())["engine hose"].length.to("in") - 2.2) / 12
     cost = {"hose -8 ptfe, MIL-H-27267": 9.5 * pump_hose, "hose -8 ptfe": 9.5 * engine_hose, "hose -10 ptfe": 12.0 * 14 / 12,
-            "hose end -8 37 flare female": 33.0, "hose end -8 37 flare female, 90 deg": 19.0, "support clamp -8 hose": 2.4,
+            "hose end -8 37 flare female for ptfe": 22.0, "hose end -8 37 flare female for ptfe, MIL-H-27267": 11.0,
+            "hose end -8 37 flare female for ptfe, MIL-H-27267, 90 deg": 19.0, "support clamp -8 hose": 2.4,
             "support clamp 1/2 in tube": 2.4, "support clamp 3/8 in tube": 6.0, "tube 3/8 in x 0.035 in, 304 stainless annealed": 5.5 * 9,
             "adapter -8 O-ring boss male to -8 37 flare male": 8.0, "adapter -8 37 flare male to -8 37 flare male": 8.0, "formula pump: pump": 140.0}
     assert {row.item: row.cost for row in bill.rows if row.cost is not None} == pytest.approx(cost)
@@ -237,7 +266,7 @@ def test_every_number_shown_has_its_unit(prices):
 
 def test_html_shows_it_and_fetches_nothing(prices):
     page = fn.bill(car(), prices)._repr_html_()
-    assert "hose end -8 37 flare female, 90 deg" in page and "http" not in page and "<table" in page
+    assert "hose end -8 37 flare female for ptfe, MIL-H-27267, 90 deg" in page and "http" not in page and "<table" in page
 
 
 def test_wrong_calls_are_told():
@@ -270,6 +299,48 @@ def test_a_circuit_of_sixty_parts_takes_no_more_work_than_its_parts():
     assert calls(60) < 15 * calls(6)
 
 
+# ---- what stays open ----
+
+def gap():
+    """A hose end at a barb, which no adapter joins it to."""
+    hose = fn.hose("-6", "20 in", spec="ptfe", mass="0.2 kg", ends=["-6 37 flare female"] * 2, name="jumper")
+    return alone(hose, meets=["-6 37 flare male", "-6 barb male"])
+
+
+def test_what_fitted_left_open_is_told_and_the_total_lacks_it(tmp_path):
+    made = fn.fitted(gap())
+    bill, shut = fn.bill(made), fn.bill(gap())
+    text = bill.text(width=400)
+    assert [one.where for one in bill.open] == [one.where for one in made.open] == ["jumper to other"]
+    assert "Still open: jumper to other: " in text and "takes a clamped hose and nothing else" in text
+    assert "At least: what the place still open needs is not in the bill and not in the sum." in text
+    assert bill.unweighed == () and "at least 0.441 lb" in text  # 0.2 kg, with nothing else unknown
+    assert "at least" not in shut.text(width=400) and shut.open == ()
+    bill.to_csv(tmp_path / "bill.csv")
+    last = list(csv.DictReader((tmp_path / "bill.csv").read_text(encoding="utf-8").splitlines()))[-1]
+    assert (last["group"], last["what for"], last["pieces"], last["how"]) == ("Still open", "jumper to other", "", "not counted") and "takes a clamped hose and nothing else" in last["item"]
+
+
+def test_what_is_counted_under_adapters_still_wanted_is_not_called_uncounted():
+    from flarenut.hardware.fitted import Fitted
+    from flarenut.hardware.proposal import Proposal
+
+    hose = fn.hose("-6", "20 in", spec="ptfe", ends=["-6 37 flare female"] * 2, name="jumper")
+    bench = alone(hose, meets=["-6 37 flare male", "-8 O-ring boss female"])
+    bill = fn.bill(Fitted(bench, [], [Proposal("jumper to other", "an adapter which loses what no table tells")]))
+    assert bill.count("adapter *") == 1 and bill.open == () and "Still open" not in bill.text()
+
+
+def test_one_thing_is_not_called_things(tmp_path):
+    file = tmp_path / "mine.csv"
+    file.write_text("item,weight\nhose end*,1 lb\n", encoding="utf-8")
+    bench = alone(fn.hose("-6", "20 in", spec="ptfe", clamped=True, mass="1 kg", name="jumper"))
+    assert "At least: the weight of 1 of 2 things is not known and not in the sum." in fn.bill(bench).text(width=300)
+    assert "the weight of 1 and the price of 2 of 2 things are not known" in fn.bill(bench, file).text(width=300)
+    bench = alone(fn.filter("1 psi at 90 gph", name="filter"))
+    assert "At least: the weight of 1 of 1 thing is not known" in fn.bill(bench).text(width=300)
+
+
 # ---- command ----
 
 def run(capsys, *words):
@@ -293,6 +364,16 @@ def test_the_command_takes_units_slack_and_vehicles(capsys):
     assert "· cut list" not in run(capsys, "bill", EXAMPLES / "carburettor.toml")[1]
     code, out, _ = run(capsys, "bill", EXAMPLES / "truck" / "vehicle.toml", "--units", "metric", "--cut-list", "--slack", "0 %")
     assert code == 0 and "between circuits: devices" in out and " mm" in out and "0 %, as it is run straight" not in out
+
+
+def test_the_command_tells_what_fit_leaves_open(capsys, tmp_path):
+    file = tmp_path / "gap.toml"
+    file.write_text('[circuit]\nname = "x"\nfluid = "water"\n[tank.a]\nlevel = "1 m"\n[junction.b]\n'
+                    '[[run]]\nname = "feed"\nfrom = "a"\nto = "b"\nmeets = ["", "-6 barb male"]\n'
+                    'parts = [{part = "hose", size = "-6", length = "1 m", spec = "ptfe", name = "jumper", ends = ["", "-6 37 flare female"]}]\n', encoding="utf-8")
+    code, out, err = run(capsys, "bill", file, "--fit", "--cut-list")
+    assert (code, err) == (0, "") and "Still open: jumper to b: -6 barb male" in " ".join(out.split()) and "less ends" in out
+    assert "Still open" not in run(capsys, "bill", file)[1]
 
 
 @pytest.mark.parametrize("words, said", [

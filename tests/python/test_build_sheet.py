@@ -65,7 +65,7 @@ def test_every_piece_stands_with_its_ends_and_what_it_is_cut_to(fuel, page):
     assert named == ["sock", "suction hose", "pump", "long line", "filter", "bay hose", "regulator", "return hose", "bank"]
     hose = page.row("Runs, in the order the liquid meets them", "suction hose")
     assert hose[1:4] == ["hose -8 ptfe, SAE 100R14", "-8 37 flare female", "-8 37 flare female"]
-    inches = eval(hose[4].replace("\xa0", " ").removesuffix(" in").replace(" ", "+"))  # noqa: S307 - "19 3/16" of our own page
+    inches = eval(hose[4].replace("\xa0", " ").removesuffix(" in less ends").replace(" ", "+"))  # noqa: S307 - "19 3/16" of our own page
     assert abs(inches - cuts["suction hose"].cut.to("in")) <= 1 / 32
 
 
@@ -158,10 +158,44 @@ def test_the_bill_stands_with_what_it_costs(tmp_path, fuel):
     prices.write_text("item,price,unit,currency,weight\nhose -6 *,4.00,ft,EUR,0.1 lb\nhose end -6 *,10,each,EUR,0.15 lb\n", encoding="utf-8")
     made, bill = Page(fn.build_sheet(fuel, prices=str(prices)).html), fn.bill(fuel, str(prices))
     costs = {row.item: row.cost for row in bill.rows}
-    assert made.row("Things to buy", "hose end -6 37 flare female (bay hose, return hose)")[5] == "40.00"
-    assert costs["hose end -6 37 flare female"] == 40.0
+    for item, line in (("hose end -6 37 flare female for ptfe, SAE 100R14", "bay hose"), ("hose end -6 37 flare female for push-on, SAE 30R9", "return hose")):
+        assert made.row("Things to buy", f"{item} ({line})")[5] == "20.00" and costs[item] == 20.0
     assert f"at least {bill.total.cost:,.2f} EUR" in made.text
     assert "EUR" not in Page(fn.build_sheet(fuel).html).text
+
+
+def test_lengths_that_lack_what_ends_take_up_say_so_where_hoses_are_cut(page):
+    runs, how = page.row("Runs, in the order the liquid meets them", "bay hose"), page.row("How hoses are cut", "bay hose, -6 ptfe, SAE 100R14")
+    assert [row[4].replace("\u00a0", " ") for row in (runs, how)] == ["30 in less ends"] * 2
+    assert "less" not in page.row("Runs, in the order the liquid meets them", "long line")[4]
+
+
+def test_a_measured_bore_stands_in_the_units_of_the_sheet():
+    car = truck()
+    car.change("return hose", ends=["-6 37 flare female, bore 7.62 mm", "-6 37 flare female"])
+    for units, said, other in (("us", "bore 0.3 in", "bore 7.62 mm"), ("metric", "bore 7.62 mm", "bore 0.3 in")):
+        made = Page(fn.build_sheet(car, units=units).html)
+        assert said in made.row("Runs, in the order the liquid meets them", "return hose")[2] and other not in made.text
+
+
+def test_what_stays_open_is_told_with_the_bill_and_with_the_cost(tmp_path):
+    prices = tmp_path / "prices.csv"
+    prices.write_text("item,price,unit,weight\n*,1,each,1 lb\n", encoding="utf-8")
+    car = wash()
+    car.run("drain", "drum", "ambient", [fn.hose("-6", "1 m", spec="full-size", ends=["-6 37 flare female"] * 2, name="drain hose")], meets=["-6 barb male", ""])
+    made, told = fn.fitted(car), "At least: what the 2 places still open need is not in the bill and not in the sum."
+    left, shut = Page(fn.build_sheet(made, prices=str(prices)).html), Page(fn.build_sheet(made.circuit, prices=str(prices)).html)
+    assert "Still open: drum to drain hose: " in left.text and told in left.text and "Cost at least " in left.text
+    assert told not in shut.text and "Cost at least " not in shut.text
+
+
+def test_one_thing_without_a_price_is_one_thing(tmp_path):
+    prices = tmp_path / "prices.csv"
+    prices.write_text("item,price,unit\nhose -8*,1,each\nsupport clamp*,1,each\n", encoding="utf-8")
+    car = wash()
+    assert ", 1 thing without a price" in Page(fn.build_sheet(car, prices=str(prices)).html).text  # its two ends are one
+    car.change("long hose", ends=["-8 37 flare female", "-6 37 flare female"])
+    assert ", 2 things without a price" in Page(fn.build_sheet(car, prices=str(prices)).html).text
 
 
 def test_cautions_are_those_of_the_liquid(page):

@@ -38,7 +38,7 @@ def test_the_command_writes_the_page_beside_where_it_runs(file, capsys):
     assert main(["sheet", "car.toml"]) == 0
     assert capsys.readouterr().out == "build sheet written to car_sheet.html\n"
     made = Page((file / "car_sheet.html").read_text(encoding="utf-8"))
-    assert made.row("Runs, in the order the liquid meets them", "feed hose")[4].endswith("\xa0mm")  # the units of the file
+    assert made.row("Runs, in the order the liquid meets them", "feed hose")[4].endswith("\xa0mm\xa0less\xa0ends")  # the units of the file
     assert "Put in where nothing was said" not in made.text
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import flarenut as fn
 import pytest
-from flarenut.catalog import cutting, supports
+from flarenut.catalog import cutting, end, supports
 from flarenut.circuit import CircuitError
 from flarenut.hardware.cut_list_view import tape
 from flarenut.hardware.cut_tube import planes_of
@@ -63,6 +63,25 @@ def test_ends_that_nobody_knows_take_nothing_off_and_the_list_says_so(cuts):
     text = cuts.text("us", 400)
     assert "take off what the maker of the ends says" in text and "not known of suction hose, engine hose, gauge hose" in text
     assert [round(one.to("in"), 2) for one in hose.like] == [0.94, 1.86]  # of the two families, for scale
+
+
+def test_a_length_that_lacks_what_ends_take_up_does_not_stand_bare(cuts):
+    cells = {label.partition(",")[0]: row for _, label, row in cuts.tables("us").tables[0].lines_of_rows() if row}
+    assert cells["suction hose"][3] == "14 in less ends" and cells["gauge hose"][3] == "31 15/16 in less ends"  # 30 in and 6.5 %
+    assert "less" not in cells["pump hose"][3] + cells["tank hose"][3]  # by the table of its standard; clamped
+    half = fn.cut_list(alone(fn.hose("-6", "20 in", spec="push-on", bends=[90], ends=["-6 37 flare female", "-6 barb female"], name="hose")))
+    assert " 20 in less one end " in half.text("us", 200) and " 508 mm less one end " in half.text("metric", 200)
+
+
+def test_a_measured_bore_is_shown_in_the_units_asked_for(tmp_path):
+    bore = 3 / 8 * 25.4  # [mm]; the inch is 25.4 mm by definition
+    hose = fn.hose("-6", "20 in", spec="push-on", ends=["-6 37 flare female", f"-6 barb female, bore {bore} mm"], name="hose")
+    cuts = fn.cut_list(alone(hose))
+    assert "outlet -6 barb female, bore 0.375 in." in cuts.text("us", 200) and "outlet -6 barb female, bore 9.525 mm." in cuts.text("metric", 200)
+    for units, said in (("us", "bore 0.375 in"), ("metric", "bore 9.525 mm")):
+        cuts.to_csv(tmp_path / "cuts.csv", units)
+        (row,) = csv.DictReader((tmp_path / "cuts.csv").read_text(encoding="utf-8").splitlines())
+        assert row["outlet"].endswith(said) and end(row["outlet"]).bore == pytest.approx(bore * 1e-3)
 
 
 def test_the_price_file_says_what_ends_take_up_and_beats_the_tables(tmp_path):

@@ -131,7 +131,7 @@ def test_joints_audit_and_size_steps_follow():
     assert audit.counts() == {"seals": 5, "adapter": 0, "refused": 0, "not said": 0} and audit.passes
     assert [(one.code, one.where) for one in audit.findings] == [("size steps", "feed")] and "the size changes on the way" in audit.findings[0].what
     bill = fn.bill(made.circuit)
-    assert bill.count("bulkhead union -8 37 flare male to -8 37 flare male") == 1 and bill.count("hose end -8 37 flare female") == 4
+    assert bill.count("bulkhead union -8 37 flare male to -8 37 flare male") == 1 and bill.count("hose end -8 37 flare female for ptfe") == 4
 
 
 def test_said_ends_stay_at_the_outer_ends():

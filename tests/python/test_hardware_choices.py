@@ -47,7 +47,7 @@ def test_the_circuit_itself_comes_first_and_stays_as_it_is(study):
 
 def test_ends_of_the_lines_size_take_the_new_one(study):
     bill = study["smaller"].bill
-    assert bill.count("hose end -6 37 flare female") == 1 and bill.count("hose end -6 37 flare female, 90 deg") == 1
+    assert bill.count("hose end -6 37 flare female for ptfe, MIL-H-27267") == 1 == bill.count("hose end -6 * for ptfe, MIL-H-27267, 90 deg")
     assert bill.count("adapter *") == study.choices[0].bill.count("adapter *") + 2  # pump -8 to -6, and -6 to the filter's -8
 
 

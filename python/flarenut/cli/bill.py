@@ -42,7 +42,7 @@ def bill(options):
 def _fitted(loaded):
     if loaded.files:
         raise Refusal(f"{loaded.name}: ends are proposed for one circuit, and this is a vehicle of {len(loaded.files)}\n  cure: name the file of one circuit")
-    return fitted(loaded.circuit).circuit
+    return fitted(loaded.circuit)
 
 
 def _show(tables):

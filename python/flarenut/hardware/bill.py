@@ -4,8 +4,9 @@ from dataclasses import dataclass
 
 from ..circuit.vehicle import Vehicle
 from ..units import Quantity
-from .bill_lines import GROUPS, Need, liquid_of, needs_of
+from .bill_lines import GROUPS, WANTED, Need, liquid_of, needs_of
 from .cut_list import circuits_of, cut_list, exchanged, system_of
+from .fitted import Fitted
 from .prices import UNITS, PriceRow, prices_of
 
 
@@ -55,11 +56,13 @@ class Bill:
     total : `Totals` of all
     volumes : (circuit, run) -> what is in its lines, passages and fittings
     prices : the `Prices`, or None
+    open : `Proposal`s: what `fitted` left open. What such a joint needs is not in the rows, and not in the totals
     """
 
-    def __init__(self, name, rows, circuits, total, volumes, cuts, prices, *, invented=False, several=False, units="us"):
+    def __init__(self, name, rows, circuits, total, volumes, cuts, prices, *, invented=False, several=False, units="us", still_open=()):
         self.name, self.rows, self.circuits, self.total, self.volumes, self.cuts = name, tuple(rows), circuits, total, volumes, cuts
         self.prices, self.invented, self.several, self.units = prices, invented, several, units
+        self.open = tuple(still_open)
 
     @property
     def unpriced(self):
@@ -100,7 +103,7 @@ class Bill:
         return safely(self.html, self)
 
     def to_csv(self, path, units=None):
-        """Writes one row per thing to buy, with units in the first line. What is not known stays empty."""
+        """Writes one row per thing to buy, with units in the first line, then what stays open. What is not known stays empty."""
         from .bill_view import write_csv
 
         write_csv(self, path, system_of(units or self.units))
@@ -115,7 +118,7 @@ def bill(circuit, prices=None, *, slack=None, units="us"):
 
     Parameters
     ----------
-    circuit : `Circuit` or `Vehicle`; it is not solved
+    circuit : `Circuit` or `Vehicle`; it is not solved. Or what `fitted` makes, whose open joints are then told
     prices : name of a price file that you keep, or `Prices`; docs/guide/cutting_and_cost.md shows one
     slack : as in `cut_list`
     units : "us" or "metric", for what is shown
@@ -133,8 +136,9 @@ def bill(circuit, prices=None, *, slack=None, units="us"):
     >>> car.run("feed", "cell", "rail", [fn.hose("-8", "100 in", spec="ptfe", ends=["-8 37 flare female"] * 2, name="feed hose")])
     >>> found = bill(car)
     >>> [(row.item, row.count) for row in found.rows]
-    [('hose -8 ptfe', 1), ('hose end -8 37 flare female', 2), ('support clamp -8 hose', 4)]
+    [('hose -8 ptfe', 1), ('hose end -8 37 flare female for ptfe', 2), ('support clamp -8 hose', 4)]
     """
+    left, circuit = (circuit.open, circuit.circuit) if isinstance(circuit, Fitted) else ((), circuit)
     own, sides = prices_of(prices), exchanged(circuit)
     cuts = cut_list(circuit, own, slack=slack, units=units)
     rows, volumes, circuits = [], {}, {}
@@ -148,7 +152,14 @@ def bill(circuit, prices=None, *, slack=None, units="us"):
     if isinstance(circuit, Vehicle):
         rows += _rows("", [Need("Devices", f"exchanger: {name}", name) for name in circuit.exchangers], own)
     total = _totals(circuit.name, rows, sum(one.volume.si for one in circuits.values()), sum(one.liquid.si for one in circuits.values()), own)
-    return Bill(circuit.name, rows, circuits, total, volumes, cuts, own, invented=circuit.invented, several=isinstance(circuit, Vehicle), units=units)
+    return Bill(circuit.name, rows, circuits, total, volumes, cuts, own, invented=circuit.invented, several=isinstance(circuit, Vehicle), units=units,
+                still_open=_uncounted(left, rows))
+
+
+def _uncounted(left, rows):
+    """What was left open, without the joints whose adapter is counted under those still wanted."""
+    counted = {place for row in rows if row.group == WANTED for place in row.where}
+    return [one for one in left if one.where not in counted]
 
 
 def _rows(circuit, needs, prices):
@@ -164,8 +175,8 @@ def _row(circuit, needs, prices):
     first, count = needs[0], sum(need.count for need in needs)
     length = None if first.length is None else sum(need.length for need in needs)
     names = (first.item, first.where) if first.group == "Devices" else (first.item,)
-    price = prices.price(*names) if prices is not None else None
-    weighed = prices.weight(*names) if prices is not None and first.weight is None and not first.with_line else None
+    price = prices.price(*names, by_piece=length is None) if prices is not None else None
+    weighed = prices.weight(*names, by_piece=length is None) if prices is not None and first.weight is None and not first.with_line else None
     weight = _times(weighed, "weight", count, length) if weighed is not None else sum(need.weight for need in needs) if first.weight is not None else None
     cost = _times(price, "price", count, length)
     how = [need.how for need in needs] + [need.weight_source for need in needs] + ([f"weight: {prices.name}"] if weighed is not None else []) + \

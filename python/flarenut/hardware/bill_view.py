@@ -89,6 +89,7 @@ def _notes(bill):
     notes += dict.fromkeys(f"Support clamps {source}." for row in bill.rows if row.group == "Clamps" for source in row.how if "spacing" in source)
     if any(row.group == WANTED for row in bill.rows):
         notes.append(f"{WANTED}: where two ends meet that do not seal as they are, and an adapter would join them; none of these is in the circuit.")
+    notes += [f"Still open: {one.where}: {one.what}." for one in bill.open]
     return [*notes, "Not in it: tanks, drilled passages and the engine's own parts."]
 
 
@@ -120,9 +121,9 @@ def _sums(bill, system):
 
 
 def _sum_cells(one, bill, system):
-    cells = [one.volume.show(system), one.liquid.show(system), _least(one.dry.show(system), one.unweighed) if one.dry.si else NOT_KNOWN,
-             _least(one.wet.show(system), one.unweighed)]
-    return cells if bill.prices is None else [*cells, _least(money(one.cost), one.unpriced)]
+    cells = [one.volume.show(system), one.liquid.show(system), _least(one.dry.show(system), one.unweighed or bill.open) if one.dry.si else NOT_KNOWN,
+             _least(one.wet.show(system), one.unweighed or bill.open)]
+    return cells if bill.prices is None else [*cells, _least(money(one.cost), one.unpriced or bill.open)]
 
 
 def _least(text, missing):
@@ -133,7 +134,22 @@ def _missing_of(bill):
     """What the sums leave out."""
     without = [f"the weight of {len(bill.unweighed)}"] if bill.unweighed else []
     without += [f"the price of {len(bill.unpriced)}"] if bill.prices is not None and bill.unpriced else []
-    return [f"At least: {' and '.join(without)} of {len(bill.rows)} things are not known and not in the sum."] if without else []
+    told = []
+    if without:
+        told.append(f"At least: {' and '.join(without)} of {things(len(bill.rows))} {'is' if len(without) == 1 else 'are'} not known and not in the sum.")
+    if bill.open:
+        places = "place still open needs" if len(bill.open) == 1 else f"{len(bill.open)} places still open need"
+        told.append(f"At least: what the {places} is not in the bill and not in the sum.")
+    return told
+
+
+def things(count):
+    """"1 thing", "3 things".
+
+    >>> things(1), things(3)
+    ('1 thing', '3 things')
+    """
+    return f"{count} thing{'' if count == 1 else 's'}"
 
 
 # ---- data ----
@@ -149,6 +165,7 @@ def write_csv(bill, path, system):
             writer.writerow([row.circuit, row.group, row.item, "; ".join(row.where), row.count, _number(row.length, unit), _number(row.weight, weight),
                              "" if row.price is None else f"{row.price.price:.9g}", "" if row.price is None else row.price.unit,
                              "" if row.cost is None else f"{row.cost:.9g}", "; ".join(row.how)])
+        writer.writerows(["" if bill.several else bill.name, "Still open", one.what, one.where, *[""] * 6, "not counted"] for one in bill.open)
 
 
 def _number(quantity, unit):

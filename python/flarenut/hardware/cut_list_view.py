@@ -6,6 +6,7 @@ from fractions import Fraction
 from ..results import Table
 from ..results.vehicle_answer import Tables
 from ..units import Quantity
+from .items import end_in
 
 ESTIMATE = "Engineering estimate; defer to local codes and licensed practice."
 _SIDES = ("inlet", "outlet")
@@ -32,6 +33,13 @@ def tape(quantity, system, word="hose", *, sign=False):
         return f"{before}{abs(quantity.si) * 1e3:.0f} mm"
     whole, rest = divmod(Fraction(round(abs(quantity.si) / 0.0254 * _PER_INCH[word]), _PER_INCH[word]), 1)
     return f"{before}{' '.join(str(one) for one in (whole, rest) if one) or '0'} in"
+
+
+def cut_words(row, system, word):
+    """What a hose or tube is cut to, and what has still to be taken off: "60 in less ends" where nobody knows what those take up."""
+    unknown = getattr(row, "unknown_ends", 0)
+    less = " less ends" if unknown > 1 else " less one end" if unknown else ""
+    return tape(row.cut, system, word) + less
 
 
 def tables_of(cuts, system):
@@ -63,11 +71,12 @@ def _hose_cells(row, system):
     slack, ends = (_sum(step.length.si for step in row.steps if step.length.si * sign > 0) for sign in (1, -1))
     unknown = f"{row.unknown_ends} not known" if row.unknown_ends else ""
     off = " ".join(word for word in (tape(ends, system) if ends.si else "", unknown) if word)
-    return [tape(row.length, system), tape(slack, system, sign=True) if slack.si else _NONE, off or _NONE, tape(row.cut, system), str(row.supports.count)]
+    return [tape(row.length, system), tape(slack, system, sign=True) if slack.si else _NONE, off or _NONE, cut_words(row, system, "hose"),
+            str(row.supports.count)]
 
 
 def _hose_notes(cuts, system):
-    notes = [f"{called(cuts, row)}: {_ends_in_words(row, 'clamped on a barb' if row.hose_clamps else '')}." for row in cuts.hoses
+    notes = [f"{called(cuts, row)}: {_ends_in_words(row, 'clamped on a barb' if row.hose_clamps else '', system)}." for row in cuts.hoses
              if any(row.ends) or row.hose_clamps]
     return [*notes, *_about_ends(cuts, system), *_about_slack(cuts, system),
             f"Clamps on the way: none on hose under 48 in (1219 mm), longer hose one at least every {tape(cuts.hoses[0].supports.spacing, system)} "
@@ -111,8 +120,8 @@ def _kinks(cuts, system):
     return found
 
 
-def _ends_in_words(row, unsaid):
-    return "; ".join(f"{side} {end or unsaid or 'end not said'}" for side, end in zip(_SIDES, row.ends))
+def _ends_in_words(row, unsaid, system):
+    return "; ".join(f"{side} {end_in(end, system) if end else unsaid or 'end not said'}" for side, end in zip(_SIDES, row.ends))
 
 
 # ---- tubes ----
@@ -132,7 +141,7 @@ def _tube_cells(row, system):
 
 
 def _tube_notes(cuts, system):
-    notes = [f"{called(cuts, row)}: {_ends_in_words(row, '')}." for row in cuts.tubes if any(row.ends)]
+    notes = [f"{called(cuts, row)}: {_ends_in_words(row, '', system)}." for row in cuts.tubes if any(row.ends)]
     plain = [row for row in cuts.tubes if row.bends and row.bends[0].straight is None]
     notes += [f"{called(cuts, row)}: bends {', '.join(map(_degrees, row.bends))}; its length is taken as developed. "
               "Give its 'way' by points for where they lie." for row in plain]
@@ -194,7 +203,7 @@ def write_csv(cuts, path, system):
             bends = " ".join(f"{bend.angle.to('deg'):.6g}" for bend in getattr(row, "bends", ()))
             steps = "; ".join(f"{step.words}: {step.length.to(unit):.6g} {unit}" for step in row.steps)
             added, off = (sum(max(sign * step.length.to(unit), 0.0) for step in row.steps) for sign in (1, -1))
-            writer.writerow([row.circuit, row.run, row.name, f"{word} {row.size}", *(str(end or "") for end in row.ends),
+            writer.writerow([row.circuit, row.run, row.name, f"{word} {row.size}", *(end_in(end, system) if end else "" for end in row.ends),
                              *(f"{number:.6g}" for number in (row.length.to(unit), added, off, row.cut.to(unit))),
                              getattr(row, "unknown_ends", 0), row.supports.count, bends, steps])
 

@@ -38,13 +38,29 @@ def tube_item(made):
 
 
 def end_item(end, made):
-    """A hose end: "hose end -8 37 flare female, 90 deg"; by the size of its hose where its form is not said.
+    """A hose end and the hose that it is for, as ends of one hose do not go on another; by the size of its hose where its form is not said.
 
+    Its turn stands last, so that "hose end *, 90 deg" means those of every hose.
+
+    >>> from flarenut import hose
     >>> from flarenut.catalog import end
-    >>> end_item(end("-8 37 flare female, 90 deg, bore 9 mm"), None)
-    'hose end -8 37 flare female, 90 deg'
+    >>> from flarenut.circuit.made_of import made_of
+    >>> made = made_of(hose("-8", "1 m", spec="ptfe", standard="SAE 100R14"))
+    >>> end_item(end("-8 37 flare female, 90 deg, bore 9 mm"), made)
+    'hose end -8 37 flare female for ptfe, SAE 100R14, 90 deg'
+    >>> end_item(end("3/8 NPT male"), made)
+    'hose end 3/8 NPT male for -8 ptfe, SAE 100R14'
     """
-    return f"hose end {_size_of(made)}, {UNSAID}" if end is None else f"hose end {plain(end)}"
+    if end is None:
+        return f"hose end {_size_of(made)}{_for_hose(made)}, {UNSAID}"
+    size = "" if end.size == _size_of(made) else _size_of(made)
+    return f"hose end {plain(end._replace(turn=0.0))}{_for_hose(made, size)}{f', {end.turn:g} deg' if end.turn else ''}"
+
+
+def _for_hose(made, size=""):
+    """" for ptfe, SAE 100R14", with the size of the hose where it has to be said; "" where nobody says what hose it is."""
+    kind = ", ".join(word for word in (made.spec, made.shop.standard) if word) or (size and "hose")
+    return f" for {' '.join(word for word in (size, kind) if word)}" if kind else ""
 
 
 def tube_end_item(end, made):
@@ -103,6 +119,16 @@ def tee_item(ends):
 def plain(end):
     """An end in words, without the bore that somebody measured."""
     return str(end._replace(bore=None))
+
+
+def end_in(end, system):
+    """An end in words, what somebody measured in inches where the system is "us".
+
+    >>> from flarenut.catalog import end
+    >>> end_in(end("-6 barb female, bore 9.525 mm"), "us")
+    '-6 barb female, bore 0.375 in'
+    """
+    return f"{plain(end)}, bore {end.bore / 0.0254:.4g} in" if system == "us" and end.bore is not None else str(end)
 
 
 def _size_of(made):

@@ -51,22 +51,24 @@ class Prices:
         self.rows, self.currency, self.name = tuple(rows), currency, name
         self._by_closeness = sorted(self.rows, key=lambda row: row.closeness, reverse=True)
 
-    def price(self, *names):
+    def price(self, *names, by_piece=False):
         """The `PriceRow` that gives a thing its price; where several mean it, the one that spells out most of its name. None where none does.
+
+        Of what is bought `by_piece` a row by length says the price only where no other does: "hose * ptfe*" means hose, and not its ends.
 
         >>> rows = [PriceRow("hose end -8 *", 12.0), PriceRow("hose end *", 9.0)]
         >>> Prices(rows).price("hose end -8 37 flare female").price, Prices(rows).price("tee -8")
         (12.0, None)
         """
-        return self._first(names, "price")
+        return self._first(names, "price", by_piece)
 
-    def weight(self, *names):
-        """The `PriceRow` that says what a thing weighs; None where none does."""
-        return self._first(names, "weight")
+    def weight(self, *names, by_piece=False):
+        """The `PriceRow` that says what a thing weighs, found as its price is; None where none does."""
+        return self._first(names, "weight", by_piece)
 
     def cut_off(self, *names):
         """What a hose end takes up of the length of its assembly [m]; None where no row says."""
-        row = self._first(names, "cut_off")
+        row = self._first(names, "cut_off", True)
         return None if row is None else row.cut_off
 
     def nearest(self, name):
@@ -75,8 +77,9 @@ class Prices:
 
         return nearest(name, [row.item for row in self.rows])
 
-    def _first(self, names, what):
-        return next((row for row in self._by_closeness if getattr(row, what) is not None and any(row.means(name) for name in names)), None)
+    def _first(self, names, what, by_piece):
+        found = [row for row in self._by_closeness if getattr(row, what) is not None and any(row.means(name) for name in names)]
+        return next((row for row in found if not by_piece or UNITS[row.unit] is None), found[0] if found else None)
 
     def __repr__(self):
         return f"<prices of {len(self.rows)} items from {self.name}>"

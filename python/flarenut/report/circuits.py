@@ -35,13 +35,13 @@ class Whole(NamedTuple):
     bill: object
 
 
-def parts_of(plumbing, answer, units, prices):
-    """(`Part` of each circuit, `Whole` of a vehicle or None)."""
+def parts_of(plumbing, answer, units, prices, proposals=None):
+    """(`Part` of each circuit, `Whole` of a vehicle or None). `proposals` is the `Fitted` that a circuit is of, whose open joints its bill tells."""
     several = isinstance(plumbing, Vehicle)
     circuits = dict(plumbing.circuits) if several else {plumbing.name: plumbing}
     answers = _answers(plumbing, circuits, answer, several)
     audits = {name: audit(circuit) for name, circuit in circuits.items()}
-    bought = bill(plumbing, prices, units=units)
+    bought = bill(plumbing if proposals is None else proposals, prices, units=units)
     findings = {name: ranked([*audits[name].findings, *answers[name].findings]) for name in circuits}
     drawn = schematic(plumbing, answer, findings=findings if several else findings[plumbing.name], units=units)
     found = [Part(name, circuit, answers[name], answers[name].table(units), audits[name], _cuts_of(bought.cuts, name), _bill_of(bought, name),
@@ -71,4 +71,5 @@ def _bill_of(whole, name):
     """The bill of one circuit out of that of all."""
     volumes = {key: volume for key, volume in whole.volumes.items() if key[0] == name}
     rows, total = [row for row in whole.rows if row.circuit == name], whole.circuits[name]
-    return Bill(name, rows, {name: total}, total, volumes, _cuts_of(whole.cuts, name), whole.prices, invented=whole.invented, units=whole.units)
+    return Bill(name, rows, {name: total}, total, volumes, _cuts_of(whole.cuts, name), whole.prices, invented=whole.invented, units=whole.units,
+                still_open=whole.open)

@@ -25,7 +25,7 @@ def joints_section(audit, units, sources):
 def _row(checked, units, sources, advice):
     joint, mating = checked.joint, checked.mating
     place = joined(joint.one.name, f"\nto {joint.other.name}")
-    offered = joined(*(joined(end_words(side.end) if side.end else "not said", "\n" if side is joint.one else "") for side in (joint.one, joint.other)))
+    offered = joined(*(joined(end_words(side.end, units) if side.end else "not said", "\n" if side is joint.one else "") for side in (joint.one, joint.other)))
     if mating is None:
         return [place, offered, "", "not known", "", "", ""]
     seal = mating.seal

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from .. import __version__
-from ..hardware.bill_view import money
+from ..hardware.bill_view import money, things
 from ..units import Quantity
 from .markup import element, joined
 from .tables import BLANK, table
@@ -13,7 +13,8 @@ _COUNTED = {"seals": "seal", "adapter": "need an adapter", "refused": "REFUSED",
 
 def facts_of(plumbing, parts, whole, units, day):
     """Name, liquid, date and the few numbers that everybody asks first."""
-    total = whole.bill.total if whole is not None else parts[0].bill.total
+    bill = whole.bill if whole is not None else parts[0].bill
+    total = bill.total
     facts = [
         ("Name", f"{plumbing.name}{' (invented)' if plumbing.invented else ''}"),
         *_liquids(parts, whole),
@@ -24,8 +25,8 @@ def facts_of(plumbing, parts, whole, units, day):
         ("Lines to cut", _lines(parts)),
         ("Highest pressure", _highest(parts, units)),
         ("Liquid in the lines", f"{total.volume.show(units)}, {total.liquid.show(units)}"),
-        ("Parts, dry", _weight(total, units)),
-        *_cost(parts[0].bill.prices, total)]
+        ("Parts, dry", _weight(bill, units)),
+        *_cost(bill)]
     if plumbing.source:
         facts.append(("Written in", Path(plumbing.source).name))
     facts.append(("Made by", f"flarenut {__version__}"))
@@ -62,17 +63,19 @@ def _highest(parts, units):
     return f"{Quantity(most, 'pressure_gauge').show(units)}: {', '.join(where if len(parts) > 1 else where[1:])}"
 
 
-def _weight(total, units):
+def _weight(bill, units):
+    total = bill.total
     if not total.dry.si and total.unweighed:
         return "not known"
-    return f"{'at least ' if total.unweighed else ''}{total.dry.show(units)}"
+    return f"{'at least ' if total.unweighed or bill.open else ''}{total.dry.show(units)}"
 
 
-def _cost(prices, total):
-    if prices is None:
+def _cost(bill):
+    total = bill.total
+    if bill.prices is None:
         return [("Cost", "not known: no price file was given")]
-    unpriced = f", {total.unpriced} things without a price" if total.unpriced else ""
-    return [("Cost", f"{'at least ' if total.unpriced else ''}{money(total.cost)} {prices.currency}".rstrip() + unpriced)]
+    unpriced = f", {things(total.unpriced)} without a price" if total.unpriced else ""
+    return [("Cost", f"{'at least ' if total.unpriced or bill.open else ''}{money(total.cost)} {bill.prices.currency}".rstrip() + unpriced)]
 
 
 def proposals_section(proposals):

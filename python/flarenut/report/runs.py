@@ -1,7 +1,8 @@
 """Runs of a circuit piece by piece: what each is, what its ends are, what it is cut to; then how the cut lengths come about."""
 
 from ..circuit.compile import piece_names
-from ..hardware.cut_list_view import tape
+from ..hardware.cut_list_view import cut_words
+from ..hardware.items import end_in
 from .markup import Markup, joined
 from .tables import BOX, end_words, shown, table
 
@@ -15,8 +16,8 @@ def runs_section(circuit, cuts, units):
     groups = []
     for run in circuit.runs.values():
         rows = [_row(names[run.name, place], piece, rows_of.get(names[run.name, place]), units) for place, piece in enumerate(run.pieces)]
-        groups.append((_heading(run), rows))
-    groups.append(("between runs", [_of_several(name, piece, ends) for name, (piece, ends) in circuit.multiport.items()]))
+        groups.append((_heading(run, units), rows))
+    groups.append(("between runs", [_of_several(name, piece, ends, units) for name, (piece, ends) in circuit.multiport.items()]))
     made = table("Runs, in the order the liquid meets them", ["part", "what it is", "inlet end", "outlet end", "cut to", "made"], groups, right=(4,))
     if not len(cuts):
         return made
@@ -25,26 +26,26 @@ def runs_section(circuit, cuts, units):
     return joined(made, *listed)
 
 
-def _heading(run):
-    ports = [f"{place}: {port}" for place, port in zip((run.start, run.end), run.meets) if port is not None]
+def _heading(run, units):
+    ports = [f"{place}: {end_in(port, units)}" for place, port in zip((run.start, run.end), run.meets) if port is not None]
     return f"{run.name}: {run.start} to {run.end}" + (f" (ports: {'; '.join(ports)})" if ports else "")
 
 
 def _row(name, piece, cut, units):
     word = piece.word.replace("_", " ")
     if cut is not None:
-        return [name, f"{word} {cut.size}", *map(_end, piece.shop.ends, [_UNSAID] * 2), tape(cut.cut, units, piece.word), BOX]
-    return [name, f"{word}{_size(piece)}", *map(_end, piece.shop.ends[:2], ["", ""]), "", Markup("") if piece.word in _NOT_MADE else BOX]
+        return [name, f"{word} {cut.size}", *(_end(end, _UNSAID, units) for end in piece.shop.ends), cut_words(cut, units, piece.word), BOX]
+    return [name, f"{word}{_size(piece)}", *(_end(end, "", units) for end in piece.shop.ends[:2]), "", Markup("") if piece.word in _NOT_MADE else BOX]
 
 
-def _of_several(name, piece, ends):
+def _of_several(name, piece, ends, units):
     told = piece.shop.ends if len(piece.shop.ends) == len(ends) else [None] * len(ends)
-    offered = joined(*(joined("\n" if number else "", f"{place}: ", _end(end, _UNSAID)) for number, (place, end) in enumerate(zip(ends, told))))
+    offered = joined(*(joined("\n" if number else "", f"{place}: ", _end(end, _UNSAID, units)) for number, (place, end) in enumerate(zip(ends, told))))
     return [name, f"{piece.word.replace('_', ' ')}{_size(piece)}", offered, "", "", BOX]
 
 
-def _end(end, unsaid):
-    return unsaid if end is None else end_words(end)
+def _end(end, unsaid, units):
+    return unsaid if end is None else end_words(end, units)
 
 
 def _size(piece):

@@ -75,7 +75,7 @@ def build_sheet(plumbing, path=None, *, answer=None, units="us", prices=None, da
         raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", key="units", value=units)
     answer = plumbing.solve() if answer is None else answer
     day = calendar.today().isoformat() if date == "today" else str(date)
-    parts, whole = parts_of(plumbing, answer, units, prices)
+    parts, whole = parts_of(plumbing, answer, units, prices, proposals)
     made = Sheet(plumbing.name, page(plumbing, parts, whole, units, day, proposals))
     if path is not None:
         made.save(path)

@@ -2,6 +2,7 @@
 
 import re
 
+from ..hardware.items import end_in
 from .findings import badged
 from .markup import Markup, element, joined
 
@@ -47,14 +48,14 @@ def _rows(heading, rows, span, right, tick):
         yield element("tr", element("th", first, scope="row"), *cells, *([element("td", BOX, class_="tick")] if tick else []))
 
 
-def end_words(end):
+def end_words(end, units="metric"):
     """An end in words that stay on one line, up to its turn and bore.
 
     >>> from flarenut.catalog import end
     >>> end_words(end("-8 37 flare male"))
     '<span class="wholly">-8 37 flare male</span>'
     """
-    kept, comma, more = str(end).partition(",")
+    kept, comma, more = end_in(end, units).partition(",")
     return joined(element("span", kept, class_="wholly"), comma, more)
 
 
