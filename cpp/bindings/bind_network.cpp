@@ -154,8 +154,8 @@ void bind_circuit(py::module_& module) {
            },
            "name"_a, "kind"_a, "first"_a, "second"_a, "numbers"_a = Numbers{}, "columns"_a = Columns{},
            "A wall between the streams of two parts.")
-      .def("put_heat", &Network::put_heat, "part"_a, "heat"_a, "efficiency"_a = 1.0, "capacity"_a = 0.0,
-           "Heat put into a part's stream [W]; efficiency of a pump; heat capacity of liquid and metal [J/K].")
+      .def("put_heat", &Network::put_heat, "part"_a, "heat"_a, "efficiency"_a = 1.0, "capacity"_a = 0.0, "terminals"_a = 0.0,
+           "Heat put into a part's stream [W]; efficiency of a pump, or its power at the terminals [W]; heat capacity of liquid and metal [J/K].")
       .def("put_heat_at", &Network::put_heat_at, "junction"_a, "heat"_a, "conductance"_a = 0.0, "capacity"_a = 0.0,
            "Heat put in at a junction [W]; conductance to the air [W/K]; heat capacity [J/K].")
       .def("sense_temperature", &Network::sense_temperature, "part"_a, "junction"_a, "Lets a part stand at a junction's temperature.")

@@ -92,3 +92,32 @@ def test_hot_fuel_is_told_to_boil_where_it_does_and_a_cooler_in_the_return_mends
     assert cooled.at("cell").temperature.si < hot.at("cell").temperature.si - 10
     whole = given_off(cooled, 6.0) + cooled.part("fuel cooler").heat.si
     assert whole == pytest.approx(cooled.part("pump").power.si + 300.0 - burnt(cooled), rel=0.005)
+
+
+def metered(**pump):
+    circuit = fn.Circuit("bench", fluid=fn.fluid(**FUEL), temperatures="found")
+    circuit.tank("cell", level="200 mm", temperature="25 C")
+    circuit.run("line", "cell", "ambient", [fn.formula_pump("7 bar", "300 L/h", name="pump", **pump), fn.orifice("1 mm", name="jet")])
+    circuit.case("as it is")
+    circuit.case("hot wire", **{"pump.power": "240 W"})
+    return circuit
+
+
+def test_all_of_the_power_at_the_terminals_goes_into_what_the_pump_moves():
+    answer = metered(power="120 W").solve()
+    for case, power in (("as it is", 120.0), ("hot wire", 240.0)):
+        pump = answer[case].part("pump")
+        before, after = (fn.fluid(**FUEL).heat_at(f"{end.temperature.si} K", ).enthalpy.si for end in pump.ends)
+        alpha = 1.1e-3 * pump.ends[0].temperature.si  # of the pressure what does not warm it, as above
+        risen = after - before + (1 - alpha) * pump.rise.si / answer[case].liquid_in("pump")["density"]
+        assert pump.mass_flow.si * risen == pytest.approx(power, rel=0.01) and pump.power.si == pytest.approx(power)
+
+
+def test_power_beats_the_efficiency_and_is_taken_back_by_leaving_it_out():
+    circuit = metered(power="120 W", overall_efficiency="50 %")
+    assert circuit.solve()["as it is"].part("pump").power.si == pytest.approx(120.0)
+    circuit.change("pump", power=None)
+    pump = circuit.solve()["as it is"].part("pump")
+    assert pump.power.si == pytest.approx(pump.flow.si * pump.rise.si / 0.5, rel=1e-3)
+    with pytest.raises(ValueError, match="above zero"):
+        metered(power="0 W")

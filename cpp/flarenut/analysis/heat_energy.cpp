@@ -134,6 +134,10 @@ void HeatSystem::evaluate_law(std::size_t b) {
     follow_specific_heat(b);
   }
   if (!pumps_[b]) return;
+  if (heat.terminals > 0.0) {
+    if (leg.through > 0.0) leg.power = heat.terminals;
+    return;
+  }
   const double rise = flow_.pressures()[static_cast<std::size_t>(branch.junction[1])] + branch.head[1] -
                       flow_.pressures()[static_cast<std::size_t>(branch.junction[0])];
   const double flow = flow_.flows()[static_cast<std::size_t>(branch.first_flow)];

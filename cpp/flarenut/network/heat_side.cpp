@@ -44,7 +44,10 @@ void HeatSide::name_numbers(const Network& network) {
     const int owner = static_cast<int>(p);
     numbers_.push_back({part.name + ".heat", What::part_heat, owner, 0, -most_heat, most_heat, "W"});
     numbers_.push_back({part.name + ".heat_capacity", What::part_capacity, owner, 0, 0.0, most_capacity, "J/K"});
-    if (part.element->kind().ends_with("pump")) numbers_.push_back({part.name + ".efficiency", What::efficiency, owner, 0, 0.01, 1.0, ""});
+    if (part.element->kind().ends_with("pump")) {
+      numbers_.push_back({part.name + ".efficiency", What::efficiency, owner, 0, 0.01, 1.0, ""});
+      numbers_.push_back({part.name + ".power", What::terminals, owner, 0, 0.0, most_heat, "W"});
+    }
     if (heat_.parts[p].law) law_numbers(part.name, *heat_.parts[p].law, What::law_field, owner);
   }
   for (std::size_t e = 0; e < heat_.exchangers.size(); ++e)
@@ -65,6 +68,7 @@ double& HeatSide::place(const Number& number) {
   switch (number.what) {
     case What::part_heat: return heat_.parts[owner].heat;
     case What::efficiency: return heat_.parts[owner].efficiency;
+    case What::terminals: return heat_.parts[owner].terminals;
     case What::part_capacity: return heat_.parts[owner].capacity;
     case What::junction_heat: return heat_.junctions[owner].heat;
     case What::conductance: return heat_.junctions[owner].conductance;

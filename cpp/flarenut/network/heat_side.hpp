@@ -4,6 +4,7 @@
 ///   "<part>.heat", "<junction>.heat"     heat put in                                              W
 ///   "<part>.<field>"                     a number of the heat law on that part                    SI
 ///   "<part>.efficiency"                  of a pump: flow work over the power that reaches the liquid
+///   "<part>.power"                       of a pump: that power [W]; 0 where it is not said and follows from the efficiency
 ///   "<part>.heat_capacity", "<junction>.heat_capacity"   of liquid and metal                      J/K
 ///   "<junction>.conductance"             to the air around                                        W/K
 ///   "<place>.temperature"                of what comes in there from outside; NaN: as the liquid's     K
@@ -22,7 +23,7 @@ class Network;
 class HeatSide {
  public:
   enum class What {
-    part_heat, efficiency, part_capacity, law_field, exchanger_field, junction_heat, conductance, junction_capacity, inlet_temperature,
+    part_heat, efficiency, terminals, part_capacity, law_field, exchanger_field, junction_heat, conductance, junction_capacity, inlet_temperature,
     air_temperature
   };
   struct Number {

@@ -95,8 +95,8 @@ class Network {
   /// A wall between the streams of two parts, of one liquid or of two.
   void add_exchanger(std::string name, std::string_view kind, int first, int second, const Numbers& numbers = {},
                      const Columns& columns = {});
-  /// Heat put into a part's stream [W]; of a pump, its efficiency; heat capacity of metal and liquid [J/K].
-  void put_heat(int part, double watts, double efficiency = 1.0, double capacity = 0.0);
+  /// Heat put into a part's stream [W]; of a pump, its efficiency or its power at the terminals [W]; heat capacity of metal and liquid [J/K].
+  void put_heat(int part, double watts, double efficiency = 1.0, double capacity = 0.0, double terminals = 0.0);
   void put_heat_at(int junction, double watts, double conductance = 0.0, double capacity = 0.0);
   /// Lets a part stand at the temperature of a junction: where a thermostat's element is.
   void sense_temperature(int part, int junction);

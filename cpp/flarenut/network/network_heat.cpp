@@ -72,11 +72,12 @@ void Network::add_exchanger(std::string name, std::string_view kind, int first, 
   heat_.exchangers.push_back({std::move(name), std::move(law), first, second});
 }
 
-void Network::put_heat(int part, double watts, double efficiency, double capacity) {
+void Network::put_heat(int part, double watts, double efficiency, double capacity, double terminals) {
   entry_of(part, "heat");
   PartHeat& heat = heat_.part(part);
   heat.heat = watts;
   heat.efficiency = efficiency;
+  heat.terminals = terminals;
   heat.capacity = capacity;
 }
 

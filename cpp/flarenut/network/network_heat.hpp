@@ -26,6 +26,7 @@ struct JunctionHeat {
 struct PartHeat {
   double heat = 0.0;        ///< put into the stream [W]: pistons over a gallery
   double efficiency = 1.0;  ///< of pumps: flow work over the power that comes to the liquid; the rest warms it
+  double terminals = 0.0;   ///< of pumps: power taken in, all of it by the stream, in place of flow work over efficiency; 0: not said [W]
   double capacity = 0.0;    ///< of liquid and metal [J/K]
   Cloned<HeatElement> law;
   int senses = -1;          ///< junction whose temperature the part stands at (a thermostat's element); −1: its own stream's

@@ -151,7 +151,7 @@ class Builder:
             self.network.heat_law(index, element.heat.kind, law_numbers_of(self.circuit, element, name), element.heat.columns)
         if element.warmth:
             self.network.put_heat(index, *(element.warmth.get(word, preset) for word, preset in
-                                           (("heat", 0.0), ("efficiency", 1.0), ("heat_capacity", 0.0))))
+                                           (("heat", 0.0), ("efficiency", 1.0), ("heat_capacity", 0.0), ("power", 0.0))))
         if element.feels is not None:
             self.network.sense_temperature(index, self.index[self.known(name, piece, element.feels)])
 

@@ -22,7 +22,7 @@ TEST_DENSITY = "770 kg/m3"
 
 @builder
 def electric_pump(curves, *, rated_volts=VOLTS, volts=VOLTS, volts_lost="0 V", check_valve=False, relief=None, impeller=False,
-                  rated_with=TEST_DENSITY, overall_efficiency=OVERALL["electric"], rise=None, name=None):
+                  rated_with=TEST_DENSITY, overall_efficiency=OVERALL["electric"], power=None, rise=None, name=None):
     """An electric fuel pump by its maker's charts, at one or more voltages.
 
     Parameters
@@ -40,6 +40,8 @@ def electric_pump(curves, *, rated_volts=VOLTS, volts=VOLTS, volts_lost="0 V", c
         770 kg/m3 (common practice, no source), unless given
     overall_efficiency : flow work over the power that reaches the liquid; the rest warms it where temperatures are found. 20 % unless
         given, its motor standing in the fuel (common practice, no source)
+    power : at its terminals, "150 W", volts times amperes as measured; all of it warms the fuel that it moves, in place of what
+        `overall_efficiency` says; near dead head the only right way
     rise : height gained
 
     Raises
@@ -56,7 +58,7 @@ def electric_pump(curves, *, rated_volts=VOLTS, volts=VOLTS, volts_lost="0 V", c
     numbers = {"volts": max(not_below_zero(volts, "voltage", "volts") - lost, 0.0),
                "density_share": float(yes_or_no(impeller, "impeller")), "test_density": liquid.density,
                "relief_set_pressure": 0.0 if relief is None else above_zero(relief, "pressure_difference", "relief")}
-    elements = [Element("electric pump", numbers, columns, drives={"volts": ("volts", 1.0, -lost)}, warmth=_warmth(overall_efficiency))]
+    elements = [Element("electric pump", numbers, columns, drives={"volts": ("volts", 1.0, -lost)}, warmth=_warmth(overall_efficiency, power))]
     if check_valve is not False:
         elements.append(_check_valve(check_valve, max(columns["curve_flow"])))
     return Piece(elements, rise=length_or_none(rise, "rise"))
@@ -65,12 +67,13 @@ def electric_pump(curves, *, rated_volts=VOLTS, volts=VOLTS, volts_lost="0 V", c
 _make_check_valve = check_valve  # the builder below has an argument of the same name
 
 
-def _warmth(efficiency):
+def _warmth(efficiency, power=None):
+    """What warms a pump's stream: its efficiency, or the power that it takes in."""
     share = share_of_one(efficiency, "overall_efficiency")
     if share < 0.01:
         raise CircuitError(f"'overall_efficiency' is {quoted(efficiency)}, below 1 %", "write the share of its power that is flow work, as 20 %",
                            key="overall_efficiency", value=efficiency)
-    return {"efficiency": share}
+    return {"efficiency": share, "power": 0.0 if power is None else above_zero(power, "power", "power")}
 
 
 def _fixed_liquid(written):
@@ -106,7 +109,8 @@ def _check_valve(given, top_flow):
 
 
 @builder
-def formula_pump(dead_head, free_flow, *, through=None, rated_volts=VOLTS, volts=VOLTS, volts_lost="0 V", overall_efficiency=OVERALL["electric"], rise=None, name=None):
+def formula_pump(dead_head, free_flow, *, through=None, rated_volts=VOLTS, volts=VOLTS, volts_lost="0 V", overall_efficiency=OVERALL["electric"],
+                 power=None, rise=None, name=None):
     """An electric pump known by two or three figures: a parabola of rise over flow, moved with the volts.
 
     Parameters
@@ -116,7 +120,7 @@ def formula_pump(dead_head, free_flow, *, through=None, rated_volts=VOLTS, volts
     through : one point between, "60 psi at 240 L/h"; a plain square law unless given
     rated_volts : of these figures
     volts, volts_lost : see `electric_pump`
-    overall_efficiency : flow work over the power that reaches the liquid, 20 % unless given; see `electric_pump`
+    overall_efficiency, power : see `electric_pump`
     rise : height gained
 
     Raises
@@ -142,7 +146,7 @@ def formula_pump(dead_head, free_flow, *, through=None, rated_volts=VOLTS, volts
     lost = not_below_zero(volts_lost, "voltage", "volts_lost")
     numbers = {"shutoff_rise": top, "linear": linear, "quadratic": square, "rated_volts": above_zero(rated_volts, "voltage", "rated_volts"),
                "volts": max(not_below_zero(volts, "voltage", "volts") - lost, 0.0)}
-    return Piece([Element("quadratic pump", numbers, drives={"volts": ("volts", 1.0, -lost)}, warmth=_warmth(overall_efficiency))], rise=length_or_none(rise, "rise"))
+    return Piece([Element("quadratic pump", numbers, drives={"volts": ("volts", 1.0, -lost)}, warmth=_warmth(overall_efficiency, power))], rise=length_or_none(rise, "rise"))
 
 
 def _by_volume(amount, key, written):
