@@ -276,7 +276,7 @@ def test_letters_that_xml_cannot_hold_are_replaced():
     car = fn.Circuit("bell \x07 and \x00", fluid="water")
     car.tank("drum\x1b", level="1 m")
     car.run("line", "drum\x1b", "ambient", [fn.hose("-8", "3 m", spec="ptfe", name="half \ud800 pair")])
-    ET.fromstring(fn.schematic(car).svg.encode("utf-8"))
+    assert ET.fromstring(fn.schematic(car).svg.encode("utf-8")).find(f"{SVG}title").text.startswith("bell \ufffd and \ufffd")
 
 
 def test_it_is_told_in_words_too(car, answer):

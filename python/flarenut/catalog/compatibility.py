@@ -6,7 +6,7 @@ from typing import NamedTuple
 from ..units.errors import nearest
 from .hose_ratings import hose_standard, liner_in
 from .rows import CatalogError, remembered, table
-from .sources import source_in_words
+from .sources import SAID
 from .tube_ratings import tube_material
 
 LITTLE_ETHANOL = 0.10  # by volume: what ordinary fuel hose is tested with (memory)
@@ -22,10 +22,7 @@ class Compatibility(NamedTuple):
     source: str
     how: str
 
-    @property
-    def said(self):
-        """Its source as findings show it."""
-        return source_in_words(self.source, self.how)
+    said = SAID
 
 
 # The first that fits counts.

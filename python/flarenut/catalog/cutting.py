@@ -7,7 +7,7 @@ families of military standards, which other ends differ from by half an inch and
 from typing import NamedTuple
 
 from .rows import table
-from .sources import source_in_words
+from .sources import SAID
 
 _INCH = 0.0254
 
@@ -21,10 +21,7 @@ class CutOff(NamedTuple):
     source: str
     how: str
 
-    @property
-    def said(self):
-        """Its source as lists show it."""
-        return source_in_words(self.source, self.how)
+    said = SAID
 
 
 class FlareAllowance(NamedTuple):
@@ -36,10 +33,7 @@ class FlareAllowance(NamedTuple):
     how: str
     note: str
 
-    @property
-    def said(self):
-        """Its source as lists show it: what is from memory says so."""
-        return source_in_words(self.source, self.how)
+    said = SAID
 
 
 def end_cut_off(standard, dash, turn):

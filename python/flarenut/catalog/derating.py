@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from .rows import table
-from .sources import source_in_words
+from .sources import SAID, source_in_words
 
 
 class Derated(NamedTuple):
@@ -15,10 +15,7 @@ class Derated(NamedTuple):
     how: str
     note: str
 
-    @property
-    def said(self):
-        """Its source as findings show it."""
-        return source_in_words(self.source, self.how)
+    said = SAID
 
 
 def derated(rating, temperature=None):

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from ..units.errors import nearest
 from .hoses import hose_bore, hose_spec
 from .rows import CatalogError, remembered, table
-from .sources import source_in_words
+from .sources import SAID, source_in_words
 
 _PROOF = 2.0  # of the working pressure, hydraulic hose of SAE J517 (memory)
 _WIDER = 1.03  # a bore that is measured so much wider than a row's still belongs to it
@@ -49,10 +49,7 @@ class HoseRating(NamedTuple):
             return None
         return self.bend_radius + 0.5 * (self.outside or self.bore or 0.0)
 
-    @property
-    def said(self):
-        """Its source as findings show it: what is from memory says so."""
-        return source_in_words(self.source, self.how)
+    said = SAID
 
 
 # What people call hoses that are made to several standards, and which ones these are.

@@ -34,3 +34,6 @@ def source_in_words(source, how="seen"):
     words = "; ".join(dict.fromkeys(re.sub(r",? from memory.*$", "", documents().get(part, part)) for part in parts if part))
     ending = _IN_WORDS.get(how, FROM_MEMORY if "memory" in how else "")
     return words if not ending or ending in words else f"{words}, {ending}" if words else ending
+
+
+SAID = property(lambda row: source_in_words(row.source, row.how), doc="Its source as findings and lists show it: what is from memory says so.")

@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from .rows import table
-from .sources import source_in_words
+from .sources import SAID
 
 _INCH = 0.0254
 
@@ -18,10 +18,7 @@ class Rule(NamedTuple):
     how: str
     note: str
 
-    @property
-    def said(self):
-        """Its source as findings show it."""
-        return source_in_words(self.source, self.how)
+    said = SAID
 
 
 _SI = {"mm": ("m", 1e-3), "N m": ("N m", 1.0)}

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from ..units.errors import nearest
 from .derating import tube_factor
 from .rows import CatalogError, own_rows, remembered, table
-from .sources import source_in_words
+from .sources import SAID, source_in_words
 from .tube_formulas import barlow, lame, weight_per_metre
 from .tubes import CLOSE
 
@@ -51,10 +51,7 @@ class TubeRating(NamedTuple):
     how: str
     note: str
 
-    @property
-    def said(self):
-        """Its source as findings show it."""
-        return source_in_words(self.source, self.how)
+    said = SAID
 
 
 _SPELLINGS = {

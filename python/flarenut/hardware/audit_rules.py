@@ -17,7 +17,8 @@ _LOOK = "measure both threads and look at both seats before anything is tightene
 def findings_of(circuit, joints, prefix=""):
     """Findings of a circuit's `CheckedJoint`s; `prefix` goes before places."""
     found = [finding for checked in joints for finding in (*_of_joint(checked), *_clamped(circuit, checked))]
-    found += [finding for run, pieces in _runs(circuit) for finding in (*_rows(run, pieces), *_hoses(pieces), *_walls(pieces), *_sealants(pieces), *_brakes(circuit, pieces))]
+    for run, pieces in _runs(circuit):
+        found += [*_rows(run, pieces), *_hoses(pieces), *_walls(pieces), *_sealants(pieces), *_brakes(circuit, pieces)]
     found += _unsaid(circuit, joints)
     return [_placed(one, prefix) for one in found] if prefix else found
 
@@ -43,7 +44,11 @@ def _of_joint(checked):
         return
     source = source_in_words(mating.source, mating.how)
     barbs = [side for side in (checked.joint.one, checked.joint.other) if side.word == "hose" and (side.end.form, side.end.sex) == ("barb", "male")]
-    between = f"the plain end of a hose is written 'barb {barbs[0].end.size} clamped'" if barbs else f"put an adapter between them: {mating.adapter[0]}, to {mating.adapter[1]}" if mating.adapter else "change one of the two ends"
+    between = "change one of the two ends"
+    if barbs:
+        between = f"the plain end of a hose is written 'barb {barbs[0].end.size} clamped'"
+    elif mating.adapter:
+        between = f"put an adapter between them: {mating.adapter[0]}, to {mating.adapter[1]}"
     if mating.danger:
         yield _finding("joint does not seal", "stop", place, mating.reason, f"{between}; {_LOOK}", source, hurt=1.0)
     elif mating.verdict == "adapter":
@@ -88,7 +93,8 @@ def _rows(run, pieces):
     steps = [(name, *(end.size for end in piece.shop.ends)) for name, piece in pieces if piece.word in FITTINGS and _steps(piece.shop.ends)]
     if steps:
         listed = "; ".join(f"{name}: {one} to {other}" for name, one, other in steps)
-        yield _finding("size steps", "note", run.name, f"the size changes {len(steps)} times on the way: {listed}" if steps[1:] else f"the size changes on the way: {listed}",
+        often = f" {len(steps)} times" if steps[1:] else ""
+        yield _finding("size steps", "note", run.name, f"the size changes{often} on the way: {listed}",
                        "one size all the way, where that is no narrower")
 
 
@@ -165,9 +171,9 @@ def _brakes(circuit, pieces):
                            "double or bubble flares on brake tube, banjos or crimped ends on brake hose", source_in_words(rule.source, rule.how), hurt=2.0)
         other = [end for end in piece.shop.ends if end is not None and end.form in ("45 flare", "NPT", "NPTF", "BSPT")]
         if other:
-            yield _finding("no flare of brakes", "fix", name, f"{_listed(other)} in a brake circuit, whose tube wants the double flare of SAE or ISO: a single flare cracks, "
-                           "a taper thread needs sealant that brake fluid dissolves", "inverted double flare or bubble flare, as the port is cut", source_in_words(rule.source, rule.how),
-                           hurt=1.0)
+            yield _finding("no flare of brakes", "fix", name, f"{_listed(other)} in a brake circuit, whose tube wants the double flare of SAE or ISO: a single "
+                           "flare cracks, a taper thread needs sealant that brake fluid dissolves", "inverted double flare or bubble flare, as the port is cut",
+                           source_in_words(rule.source, rule.how), hurt=1.0)
 
 
 def _listed(ends):

@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from ..circuit.vehicle import Vehicle
 from ..units import Quantity
 from .bill_lines import GROUPS, WANTED, Need, liquid_of, needs_of
-from .cut_list import circuits_of, cut_list, exchanged, system_of
+from .cut_list import circuits_of, cut_list, exchanged
 from .fitted import Fitted
 from .prices import UNITS, PriceRow, prices_of
+from .shown import Shown, system_of
 
 
 @dataclass(frozen=True)
@@ -45,7 +46,7 @@ class Totals:
         return Quantity(self.dry.si + self.liquid.si, "mass")
 
 
-class Bill:
+class Bill(Shown):
     """What to buy. Prints as text, shows as HTML.
 
     Attributes
@@ -78,35 +79,15 @@ class Bill:
         """How many there are of an item, "hose end *" of all such."""
         return sum(row.count for row in self.rows if PriceRow(item).means(row.item))
 
-    def text(self, units=None, width=None):
-        """Aligned text in "us" or "metric" units, no wider than `width` characters; the screen's unless given."""
-        return self.tables(units).text(width)
-
-    def __str__(self):
-        return self.text()
-
-    __repr__ = __str__
-
-    def tables(self, units=None):
-        """The same as tables, for a terminal or a notebook."""
+    def _tables(self, system):
         from .bill_view import tables_of
 
-        return tables_of(self, system_of(units or self.units))
+        return tables_of(self, system)
 
-    def html(self, units=None):
-        """HTML for a notebook: inline style only, nothing fetched."""
-        return self.tables(units).html()
-
-    def _repr_html_(self):
-        from ..results.html import safely
-
-        return safely(self.html, self)
-
-    def to_csv(self, path, units=None):
-        """Writes one row per thing to buy, with units in the first line, then what stays open. What is not known stays empty."""
+    def _write(self, path, system):
         from .bill_view import write_csv
 
-        write_csv(self, path, system_of(units or self.units))
+        write_csv(self, path, system)
 
 
 def bill(circuit, prices=None, *, slack=None, units="us"):

@@ -8,11 +8,10 @@ from .cut_hose import hose_cut
 from .cut_tube import tube_cut
 from .lines import lines_of
 from .prices import prices_of
+from .shown import Shown, system_of
 
-SYSTEMS = ("us", "metric")
 
-
-class CutList:
+class CutList(Shown):
     """Hoses and tubes as they are cut. Prints as text, shows as HTML; ``cuts["feed hose"].cut.to("in")`` is one number.
 
     Attributes
@@ -43,35 +42,15 @@ class CutList:
     def __len__(self):
         return len(self.rows)
 
-    def text(self, units=None, width=None):
-        """Aligned text in "us" or "metric" units, no wider than `width` characters; the screen's unless given."""
-        return self.tables(units).text(width)
-
-    def __str__(self):
-        return self.text()
-
-    __repr__ = __str__
-
-    def tables(self, units=None):
-        """The same as tables, for a terminal or a notebook."""
+    def _tables(self, system):
         from .cut_list_view import tables_of
 
-        return tables_of(self, system_of(units or self.units))
+        return tables_of(self, system)
 
-    def html(self, units=None):
-        """HTML for a notebook: inline style only, nothing fetched."""
-        return self.tables(units).html()
-
-    def _repr_html_(self):
-        from ..results.html import safely
-
-        return safely(self.html, self)
-
-    def to_csv(self, path, units=None):
-        """Writes one row per hose and tube, with units in the first line."""
+    def _write(self, path, system):
         from .cut_list_view import write_csv
 
-        write_csv(self, path, system_of(units or self.units))
+        write_csv(self, path, system)
 
 
 def cut_list(circuit, prices=None, *, slack=None, units="us"):
@@ -129,13 +108,6 @@ def circuits_of(circuit):
 def exchanged(circuit):
     """(circuit, part) of all that are sides of an exchanger: parts of a bought thing, which nobody cuts."""
     return {end for one in circuit.exchangers.values() for end in one.ends} if isinstance(circuit, Vehicle) else set()
-
-
-def system_of(units):
-    """A system of units, or a refusal."""
-    if units not in SYSTEMS:
-        raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", key="units", value=units)
-    return units
 
 
 def _share(slack):

@@ -1,0 +1,41 @@
+"""`Shown`: what a bill and a cut list have in common: text, HTML, and a file of their rows, in either system of units."""
+
+from ..circuit import CircuitError
+from ..results.html import safely
+
+SYSTEMS = ("us", "metric")
+
+
+def system_of(units):
+    """A system of units, or a refusal."""
+    if units not in SYSTEMS:
+        raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", key="units", value=units)
+    return units
+
+
+class Shown:
+    """Shown as tables. Those that are, say `units` and give `_tables(system)` and `_write(path, system)`."""
+
+    def text(self, units=None, width=None):
+        """Aligned text in "us" or "metric" units, no wider than `width` characters; the screen's unless given."""
+        return self.tables(units).text(width)
+
+    def __str__(self):
+        return self.text()
+
+    __repr__ = __str__
+
+    def tables(self, units=None):
+        """The same as tables, for a terminal or a notebook."""
+        return self._tables(system_of(units or self.units))
+
+    def html(self, units=None):
+        """HTML for a notebook: inline style only, nothing fetched."""
+        return self.tables(units).html()
+
+    def _repr_html_(self):
+        return safely(self.html, self)
+
+    def to_csv(self, path, units=None):
+        """Writes a row for each thing, with units in the first line; what is not known stays empty."""
+        self._write(path, system_of(units or self.units))
