@@ -57,6 +57,8 @@ WRONG = {
                                        "fix", ["too wide"]),
     "a barb where the hose's own end is meant": (lambda: feed([fn.hose("-8", "2 ft", spec="push-on", name="hose", ends=["barb -8", ""], clamped=True)], ["barb -8", ""]),
                                                  "joint does not fit", "fix", ["barb -8 clamped"]),
+    "aluminium in alcohol": (lambda: feed([fn.adapter(["-8 O-ring boss male", "-8 37 flare male"], material="aluminium", name="port")], fluid="E85"),
+                             "material and liquid", "watch", ["aluminium", "pits"]),
     "clamped on a flare nose": (lambda: feed([fn.hose("-8", "2 ft", standard="SAE 30R9", name="hose", clamped=True)], ["-8 37 flare male", ""]),
                                 "clamped on no barb", "stop", ["slides off"]),
     "clamped and ended": (lambda: feed([hose("-8 37 flare female", "", clamped=True)]), "clamped and ended", "fix", ["both"]),
@@ -214,3 +216,8 @@ def test_a_brake_hose_end_takes_no_value_of_an_aluminium_tube():
     from flarenut.hardware import mate
 
     assert mate("-3 37 flare male", "-3 37 flare female", line="hose").torque.joint != "37 deg flare tube nut"
+
+
+def test_a_torque_that_no_table_has_is_told_so():
+    car = feed([fn.adapter(["3/8 NPT male", "-8 37 flare male"], bore="10 mm", name="nipple", sealant="paste")], ["3/8 NPT female", ""])
+    assert fn.audit(car).listing().rows[0][6] == "no table has it: as the maker says"

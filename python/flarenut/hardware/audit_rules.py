@@ -2,7 +2,7 @@
 
 import re
 
-from ..catalog import CatalogError, end_forms, hose_rating, hose_spec, source_in_words
+from ..catalog import CatalogError, compatible, end_forms, hose_rating, hose_spec, source_in_words
 from ..catalog.assembly import assembly_rule
 from ..circuit.compile import piece_names
 from ..circuit.made_of import made_of
@@ -18,7 +18,7 @@ def findings_of(circuit, joints, prefix=""):
     """Findings of a circuit's `CheckedJoint`s; `prefix` goes before places."""
     found = [finding for checked in joints for finding in (*_of_joint(checked), *_clamped(circuit, checked))]
     for run, pieces in _runs(circuit):
-        found += [*_rows(run, pieces), *_hoses(pieces), *_walls(pieces), *_sealants(pieces), *_brakes(circuit, pieces)]
+        found += [*_rows(run, pieces), *_hoses(pieces), *_walls(pieces), *_sealants(pieces), *_brakes(circuit, pieces), *_metals(circuit, pieces)]
     found += _unsaid(circuit, joints)
     return [_placed(one, prefix) for one in found] if prefix else found
 
@@ -174,6 +174,20 @@ def _brakes(circuit, pieces):
             yield _finding("no flare of brakes", "fix", name, f"{_listed(other)} in a brake circuit, whose tube wants the double flare of SAE or ISO: a single "
                            "flare cracks, a taper thread needs sealant that brake fluid dissolves", "inverted double flare or bubble flare, as the port is cut",
                            source_in_words(rule.source, rule.how), hurt=1.0)
+
+
+def _metals(circuit, pieces):
+    """Fittings of a material that the liquid attacks; hose and tube are judged in each case of an answer."""
+    for name, piece in pieces:
+        if piece.shop.material is None or piece.word in ("hose", "tube"):
+            continue
+        try:
+            found = compatible(piece.shop.material, circuit.fluid.name)
+        except CatalogError:
+            continue  # nobody knows
+        if found.verdict in ("no", "limited"):
+            yield _finding("material and liquid", "fix" if found.verdict == "no" else "watch", name, f"{circuit.fluid.name} in {piece.shop.material}: {found.reason}",
+                           "stainless, or plated and anodised parts whose maker names this liquid", found.said)
 
 
 def _listed(ends):

@@ -86,5 +86,7 @@ def _band(torque, per):
 
 def tightening(mating, units):
     """Torque of a joint, and what it is if both sides are of steel where nobody says so."""
+    if mating.torque is None:
+        return "no table has it: as the maker says" if mating.verdict == "seals" and mating.thread else ""
     steel = torque_words(mating.steel_torque, units)
     return "\n".join(filter(None, [torque_words(mating.torque, units), steel and f"if both are of steel: {steel}"]))
