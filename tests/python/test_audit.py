@@ -59,6 +59,14 @@ WRONG = {
                                                  "joint does not fit", "fix", ["barb -8 clamped"]),
     "aluminium in alcohol": (lambda: feed([fn.adapter(["-8 O-ring boss male", "-8 37 flare male"], material="aluminium", name="port")], fluid="E85"),
                              "material and liquid", "watch", ["aluminium", "pits"]),
+    "a PTFE hose that says it is clamped": (lambda: feed([fn.hose("-6", "5 ft", spec="ptfe", bore="9.5 mm", name="hose", clamped=True)], ["barb -6", ""]),
+                                            "hose that takes no clamp", "stop", ["slides off"]),
+    "a wire-braided hose that says it is clamped": (lambda: feed([fn.hose("-6", "5 ft", spec="full-size", standard="SAE 100R1", name="hose", clamped=True)],
+                                                                 ["barb -6", ""]), "hose that takes no clamp", "stop", ["braid"]),
+    "a nut of another size than the tube": (lambda: feed([fn.tube("1/2 in", "3 ft", name="pipe", ends=["-6 37 flare female", ""])]), "nut of another size", "fix",
+                                            ["-8"]),
+    "a metric tube in a nut of another size": (lambda: feed([fn.tube("12 mm", "1 m", wall="1 mm", name="pipe", ends=["-6 37 flare female", ""])]),
+                                               "nut of another size", "fix", ["-8"]),
     "clamped on a flare nose": (lambda: feed([fn.hose("-8", "2 ft", standard="SAE 30R9", name="hose", clamped=True)], ["-8 37 flare male", ""]),
                                 "clamped on no barb", "stop", ["slides off"]),
     "clamped and ended": (lambda: feed([hose("-8 37 flare female", "", clamped=True)]), "clamped and ended", "fix", ["both"]),
@@ -94,6 +102,8 @@ RIGHT = {
                                       ["barb -6 male", "barb -6 male"]),
     "brake pipe": lambda: feed([fn.tube("3/16 in", "3 ft", name="pipe", ends=["-3 inverted flare male", "-3 inverted flare male"])],
                                ["-3 inverted flare female", "-3 inverted flare female"], "DOT 4"),
+    "metric tube in the nut that is paired with it": lambda: feed([fn.tube("10 mm", "1 m", wall="1 mm", name="pipe", ends=["-6 37 flare female"] * 2)],
+                                                                  ["-6 37 flare male"] * 2),
     "nothing said": lambda: feed([fn.hose("-8", "3 ft", spec="ptfe")]),
 }
 
@@ -221,3 +231,13 @@ def test_a_brake_hose_end_takes_no_value_of_an_aluminium_tube():
 def test_a_torque_that_no_table_has_is_told_so():
     car = feed([fn.adapter(["3/8 NPT male", "-8 37 flare male"], bore="10 mm", name="nipple", sealant="paste")], ["3/8 NPT female", ""])
     assert fn.audit(car).listing().rows[0][6] == "no table has it: as the maker says"
+
+
+def test_a_bulkhead_that_leaves_no_hose_between_its_ends_is_left_open():
+    made = fn.fitted(feed([fn.hose("-8", "3 ft", spec="ptfe", name="hose", through=["firewall at 1 in"])], ["-8 37 flare male", ""]))
+    assert len(made.circuit.runs["feed"].pieces) == 1 and any("put the union farther" in one.what for one in made.open)
+
+
+def test_the_bore_of_a_hose_on_a_barb_is_its_own():
+    found = fn.audit(feed([fn.hose("-6", "2 ft", spec="ptfe", name="hose", ends=["barb -6 female", ""])], ["barb -5", ""]))
+    assert "7.94 mm" in found.joints[0].mating.reason and found.joints[0].verdict == "seals"

@@ -608,3 +608,12 @@ def test_two_pumps_in_a_row_add_their_dead_heads_but_not_across_a_tank(surge, re
     circuit.run("return", "rail", "surge" if surge else "cell", [regulator])
     (one,) = dead_heads(circuit)
     assert one.value.to("psi") == pytest.approx(reached + 0.22, abs=0.05) and "main pump reaches" in one.text()
+
+
+@pytest.mark.parametrize("spec", ["SAE 30R7", "30R7"])
+def test_a_spec_that_is_a_standard_speaks_of_hardware(spec):
+    car = fn.Circuit("car", fluid="E85")
+    car.fixed("pump", pressure="65 psi")
+    car.junction("rail", demand="20 gph")
+    car.run("feed", "pump", "rail", [fn.hose("-6", "3 ft", spec=spec, name="hose")])
+    assert {"stop"} <= {one.severity for one in car.solve().findings}

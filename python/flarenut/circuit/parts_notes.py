@@ -2,10 +2,12 @@
 stand in for what nobody said, what the words of a case make of their values."""
 
 import inspect
+import re
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import NamedTuple
 
+from .. import catalog
 from ..units import parse
 from .amounts import flow
 from .curves import charts_of
@@ -77,7 +79,20 @@ def notes_of(circuit, conditions, changed):
 
 
 def _hardware_said(circuit, pieces):
-    return any(piece.shop.said for piece in pieces.values()) or any(end is not None for run in circuit.runs.values() for end in run.meets)
+    return any(piece.shop.said or _names_a_standard(piece) for piece in pieces.values()) or any(end is not None for run in circuit.runs.values() for end in run.meets)
+
+
+def _names_a_standard(piece):
+    """Whether a hose's `spec` is a standard's own name, or one of a shop's own table, and not that of a family."""
+    spec = piece.given.get("spec") if piece.word == "hose" else None
+    try:
+        return spec is not None and _bare(catalog.hose_standard(spec)) == _bare(spec)
+    except catalog.CatalogError:
+        return False
+
+
+def _bare(name):
+    return re.sub(r"[\s_./-]+", "", re.sub(r"(?i)^sae\b", "", name.strip()).lower())
 
 
 def _idle_shares(circuit, conditions):

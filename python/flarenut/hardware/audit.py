@@ -112,9 +112,14 @@ def _checked(circuit, name):
 def _clamped(side, faced, pieces):
     """A side that is a clamped hose on a barb offers its plain end, though nobody wrote it."""
     piece = pieces.get(side.name)
-    if side.end is not None or piece is None or piece.word != "hose" or piece.shop.clamped is not True or faced.end is None or faced.end.form != "barb":
+    if piece is None or piece.word != "hose":
         return side
     made = made_of(piece)
+    if side.end is not None:  # its own bore counts, not that of its size
+        plain = (side.end.form, side.end.sex, side.end.bore) == ("barb", "female", None)
+        return side._replace(end=side.end._replace(bore=made.bore)) if plain else side
+    if piece.shop.clamped is not True or faced.end is None or faced.end.form != "barb":
+        return side
     return side if made.dash is None else side._replace(end=End("barb", f"-{made.dash}", "female", bore=made.bore))
 
 

@@ -4,6 +4,7 @@ import re
 
 from ..catalog import CatalogError, compatible, end_forms, hose_rating, hose_spec, source_in_words
 from ..catalog.assembly import assembly_rule
+from ..catalog.tubes import flare_dash
 from ..circuit.compile import piece_names
 from ..circuit.made_of import made_of
 from ..results import COMMON_PRACTICE, Finding
@@ -18,7 +19,7 @@ def findings_of(circuit, joints, prefix=""):
     """Findings of a circuit's `CheckedJoint`s; `prefix` goes before places."""
     found = [finding for checked in joints for finding in (*_of_joint(checked), *_clamped(circuit, checked))]
     for run, pieces in _runs(circuit):
-        found += [*_rows(run, pieces), *_hoses(pieces), *_walls(pieces), *_sealants(pieces), *_brakes(circuit, pieces), *_metals(circuit, pieces)]
+        found += [*_rows(run, pieces), *_hoses(pieces), *_tubes(pieces), *_walls(pieces), *_sealants(pieces), *_brakes(circuit, pieces), *_metals(circuit, pieces)]
     found += _unsaid(circuit, joints)
     return [_placed(one, prefix) for one in found] if prefix else found
 
@@ -108,18 +109,28 @@ def _hoses(pieces):
         if piece.word != "hose":
             continue
         size = str(piece.given.get("size") or "").strip()
+        barbed = [end for end in piece.shop.ends if end is not None and end.form == "barb"]
+        if (barbed or piece.shop.clamped is True) and not takes_a_clamp(piece):
+            yield _finding("hose that takes no clamp", "stop", name, "a hose of PTFE or with a braid of wire is held by a clamp on a barb: its liner cold-flows or its "
+                           "braid spreads, and it slides off under pressure", "ends made for this hose; or rubber hose that is made for clamps", hurt=1.0)
+        elif any(end.sex == "female" for end in barbed) and piece.shop.clamped is not True:
+            yield _finding("hose without a clamp", "fix", name, "it is pushed onto a barb, and nothing says that it is clamped",
+                           'clamp it and write clamped = true; push-on hose that needs no clamp has ends of its own')
         for end in piece.shop.ends:
-            if end is None:
-                continue
-            if end.form == "barb" and not takes_a_clamp(piece):
-                yield _finding("hose that takes no clamp", "stop", name, "a hose of PTFE or with a braid of wire is held by a clamp on a barb: its liner cold-flows or its "
-                               "braid spreads, and it slides off under pressure", "ends made for this hose; or rubber hose that is made for clamps", hurt=1.0)
-            elif end.form == "barb" and end.sex == "female" and piece.shop.clamped is not True:
-                yield _finding("hose without a clamp", "fix", name, "it is pushed onto a barb, and nothing says that it is clamped",
-                               'clamp it and write clamped = true; push-on hose that needs no clamp has ends of its own')
-            if size and end.size.startswith("-") and end.form in ("37 flare", "45 flare", "O-ring boss") and _number(end.size) != _number(size):
+            if end is not None and size and end.size.startswith("-") and end.form in ("37 flare", "45 flare", "O-ring boss") and _number(end.size) != _number(size):
                 yield _finding("hose end of another size", "watch", name, f"its end '{end}' is not of the hose's own size {size}: such ends are made for few sizes of hose",
                                "check that there is one for this hose, or use an adapter")
+
+
+def _tubes(pieces):
+    """A nut and sleeve of another size than the tube: they do not go on, or the tube is loose in them."""
+    for name, piece in pieces:
+        line = made_of(piece) if piece.word == "tube" else None
+        size = None if line is None else line.dash if line.dash is not None or line.outside is None else flare_dash(line.outside)
+        for end in dict.fromkeys(piece.shop.ends) if size is not None else ():
+            if end is not None and end.form in ("37 flare", "45 flare") and _number(end.size) != str(size):
+                yield _finding("nut of another size", "fix", name, f"'{end}' on a tube of -{size}: nut and sleeve do not fit its outside", "the nut of the tube's own "
+                               "size, and an adapter where the port is of another", hurt=0.5)
 
 
 def _walls(pieces):

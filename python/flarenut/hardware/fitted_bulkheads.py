@@ -10,6 +10,7 @@ from .fitted_names import free_name, keep_names, named, names_in
 from .proposal import Proposal
 
 _BRAKES = "brake fluid"
+SHORTEST = 0.15  # [m] of a line between two unions: its ends take up most of it (judgement, no source)
 
 
 def put_bulkheads(circuit, proposals, left):
@@ -56,6 +57,9 @@ def _pieces(piece, cuts):
     shares = [(stop - start) / line.length for start, stop in zip(bounds, bounds[1:])]
     if min(shares) <= 0.0:
         raise CircuitError("it passes two walls at one place")
+    if min(shares) * line.length < SHORTEST:
+        raise CircuitError(f"it would leave a piece of {min(shares) * line.length * 1e3:.0f} mm, and two ends alone take up about {SHORTEST * 1e3:.0f} mm: put the union "
+                           "farther from its end")
     laid = _ways(line, cuts) if line.way is not None else _lengths(given, line, bounds)
     ends = given.get("ends") or ["", ""]
     found = []

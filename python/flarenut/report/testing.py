@@ -21,6 +21,8 @@ _STEPS = (
     "and look at every joint.",
 )
 _BRAKES = "Brakes: the proof test is for a qualified shop, by the code that applies."
+_BRAKE_STEPS = ("Fill the assembly with fresh brake fluid of its own kind until no air is left in it, never with water or oil.", *_STEPS[1:-1],
+                "Then put it in, fill and bleed the whole system, hold the pedal down hard for a minute, and look at every joint.")
 
 
 def test_section(circuit, answer, units, sources):
@@ -28,10 +30,11 @@ def test_section(circuit, answer, units, sources):
     worst = _highest(answer)
     rows = [_row(found, units, sources) for found in worst.values()]
     made = [table("Test pressure of every line assembly, with liquid", _HEADINGS, [("", rows)], right=(1, 3), tick="held")] if rows else []
-    said = [element("p", _BRAKES)] if circuit.family == "brake fluid" else []
+    brakes = circuit.family == "brake fluid"
+    said, steps = ([element("p", _BRAKES)], _BRAKE_STEPS) if brakes else ([], _STEPS)
     above = ["Test with liquid at: twice the highest pressure in any of the cases, and 100 psi (690 kPa) at least, but no more than the line itself "
              "is proved or clamped to. A blocked line may see more than any case knows. What the maker of hose or ends says comes first."]
-    return joined(*said, element("p", _BY_ITSELF), *made, element("ol", *(element("li", step) for step in _STEPS)), notes(above if rows else []))
+    return joined(*said, element("p", _BY_ITSELF), *made, element("ol", *(element("li", step) for step in steps)), notes(above if rows else []))
 
 
 class _Found:
