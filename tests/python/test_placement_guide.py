@@ -4,39 +4,23 @@ import re
 from pathlib import Path
 
 import pytest
+from guide_runner import run_guide
 
 pytest.importorskip("xarray", reason="the guide hands out a Dataset")
 pytest.importorskip("matplotlib", reason="the guide draws")
 GUIDE = Path(__file__).resolve().parents[2] / "docs/guide/placement.md"
-NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 SHOWN = 0.01  # relative, of a printed number: a figure in the third place
 
 
 def test_the_code_of_the_guide_prints_what_it_says(tmp_path, monkeypatch, capsys):
     monkeypatch.chdir(tmp_path)
     text = GUIDE.read_text(encoding="utf-8")
-    blocks = re.findall(r"```(python|text)\n(.*?)```", text, re.DOTALL)
-    names, printed, compared = {"__name__": "__main__"}, "", 0
-    for kind, block in blocks:
-        if kind == "python":
-            exec(compile(block, GUIDE.name, "exec"), names)  # noqa: S102 - our own text
-            printed = capsys.readouterr().out
-        else:
-            compared += 1
-            assert words(printed) == words(block)
-            for ours, theirs in zip(NUMBER.findall(printed), NUMBER.findall(block)):
-                assert float(ours) == pytest.approx(float(theirs), rel=SHOWN, abs=0.02)
-    assert compared >= 5
+    assert run_guide(GUIDE, capsys, lambda _: {"rel": SHOWN, "abs": 0.02}) >= 5
     images = re.findall(r"\(\.\./images/([a-z-]+\.png)\)", text)
     assert len(images) == 2
     for name in images:
         assert (tmp_path / name).stat().st_size > 10_000 and (GUIDE.parents[1] / "images" / name).exists()
     assert (tmp_path / "placements.csv").read_text(encoding="utf-8").startswith("case,variant,oil at gallery [F]")
-
-
-def words(text):
-    """Without numbers and the room that they take."""
-    return [line for line in (" ".join(NUMBER.sub("#", line).split()).strip("- ") for line in text.splitlines()) if line]
 
 
 def test_the_links_of_the_guide_lead_somewhere():
