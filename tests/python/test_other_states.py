@@ -23,7 +23,7 @@ def told(answer):
 
 
 def test_the_state_with_one_coil_dead_is_told_with_where_it_differs():
-    answer = two_coolers().solve(other_states=True)
+    answer = two_coolers().solve()
     found = told(answer)
     assert found and {one.severity for one in found} == {"watch"}
     for one in found:
@@ -45,26 +45,26 @@ def test_the_other_state_gives_off_what_is_put_in():
     assert min(dead.flow_of("left coil"), dead.flow_of("right coil")) < 0.3 * max(dead.flow_of("left coil"), dead.flow_of("right coil"))
 
 
-def test_nobody_is_told_where_nobody_asks():
-    assert not told(two_coolers().solve())
-    assert not told(two_coolers().solve(temperatures="given", other_states=True))
-    assert "second steady state" in str(two_coolers().solve(other_states=True))
+def test_nobody_is_told_where_nobody_looks():
+    assert not told(two_coolers().solve(other_states=False))
+    assert not told(two_coolers().solve(temperatures="given"))
+    assert "second steady state" in str(two_coolers().solve())
 
 
 def test_the_answer_is_the_same_whether_others_are_looked_for_or_not():
     car = two_coolers()
-    looked, plain = car.solve(other_states=True)["winter"], two_coolers().solve(other_states=False)["winter"]
+    looked, plain = car.solve()["winter"], two_coolers().solve(other_states=False)["winter"]
     assert looked.at("sump").temperature.si == pytest.approx(plain.at("sump").temperature.si, abs=1e-9)
-    assert car.solve(other_states=True)["winter"].at("sump").temperature.si == looked.at("sump").temperature.si
+    assert car.solve()["winter"].at("sump").temperature.si == looked.at("sump").temperature.si
 
 
 def test_a_search_that_fails_costs_no_answer_and_is_told(monkeypatch):
-    def fails(circuit, solution):
-        raise ValueError("'left coil' would have to be colder than its liquid is known for")
+    def fails(plan, solution):
+        return (), "'left coil' would have to be colder than its liquid is known for"
 
     wanted = two_coolers().solve()["winter"]
-    monkeypatch.setattr("flarenut.circuit.cases.other_states", fails)
-    answer = two_coolers().solve(other_states=True)
+    monkeypatch.setattr("flarenut.circuit.cases.search_beside", fails)
+    answer = two_coolers().solve()
     case = answer["winter"]
     assert case.converged and case.at("sump").temperature.si == pytest.approx(wanted.at("sump").temperature.si, abs=1e-9)
     (one,) = [one for one in case.findings if one.code == "other states not searched"]
@@ -74,8 +74,25 @@ def test_a_search_that_fails_costs_no_answer_and_is_told(monkeypatch):
 def test_sweeps_do_not_ask(monkeypatch):
     pytest.importorskip("xarray")
     asked = []
-    monkeypatch.setattr("flarenut.circuit.cases.other_states", lambda circuit, solution: asked.append(circuit.name) or ())
+    monkeypatch.setattr("flarenut.circuit.cases.search_beside", lambda plan, solution: asked.append(plan) or ((), ""))
     fn.sweep(two_coolers(), {"sump.heat": ["2.9 kW", "3 kW"]}, outputs="sump.temperature", findings=True)
     assert not asked
-    two_coolers().solve(other_states=True)
+    two_coolers().solve()
     assert len(asked) == 1
+
+
+def test_a_case_is_searched_at_its_own_numbers_not_at_those_of_the_file():
+    # As written the sump's temperature is found; the case gives it, and then there is one state: what enters is as warm as it is said.
+    car = two_coolers(1)
+    car.case("warmed up", **{"sump.temperature": "100 C"})
+    assert not [one for one in car.solve("warmed up").findings if one.code == "second steady state"]
+    assert car.solve("warmed up")["warmed up"].at("sump").temperature.si == pytest.approx(373.15, abs=1e-6)
+
+
+def test_a_vehicle_is_told_of_the_circuit_that_has_two_states():
+    truck = fn.Vehicle("truck (invented)", air_temperature=AIR, invented=True)
+    truck.add(two_coolers(), name="oil")
+    truck.case("winter")
+    found = [one for one in truck.solve()["oil"].findings if one.code == "second steady state"]
+    assert found and all("left coil" in one.where for one in found)
+    assert not [one for one in truck.solve(other_states=False)["oil"].findings if one.code == "second steady state"]

@@ -127,7 +127,7 @@ def test_the_drive_of_a_vehicle_file_is_that_of_python(file, capsys, tmp_path):
     (DRIVE.replace("winter morning", "winter mornign"), True, "did you mean 'winter morning'?"),
     (DRIVE, False, "circuit 'coolant': tank 'expansion tank' has no heat_capacity"),
     (DRIVE + 'outputs = "sump.temperature"', True, "does not begin with a circuit"), (DRIVE.replace("speed = ", "spede = ", 1), True, "did you mean 'speed'?"),
-    ("[sweep.x]\nvary.speed = [1]\n", True, "a vehicle file holds no sweeps"), ("", True, "there is no drive in it")])
+    ("", True, "there is no drive in it")])
 def test_a_wrong_drive_of_a_vehicle_is_told_with_its_cure(file, capsys, drives, stored, told):
     assert main(["drive", file(drives, stored)]) == 2
     out, err = capsys.readouterr()

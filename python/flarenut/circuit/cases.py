@@ -15,7 +15,7 @@ from .changes import Overrides, changed_piece, changes_of, junction_number, refu
 from .compile import columns_of
 from .errors import CircuitError, located
 from .heat_words import engine_heat
-from .other_states import other_states
+from .other_states import differences, search_beside
 from .parts_notes import notes_of
 from .places import manifold_pressure
 from .unsolved import beside_the_cause
@@ -225,22 +225,14 @@ def solve_case(circuit, case, *, others=False):
     try:
         with standing(circuit, found):
             solution = compiled.plan.solve(cold=True) if found.demand is None else _by_duty(compiled, found.demand)
+            beside, failed = search_beside(compiled.plan, solution) if others else ((), "")
         if not solution.converged:
             _note(compiled, case, unsolved=beside_the_cause(circuit, solution))
-        elif others:
-            _look_for_others(circuit, compiled, case, solution)
+        _note(compiled, case, other_states=differences(circuit, solution, beside), not_searched=failed)
         return solution, found.demand
     except ValueError as error:
         error = refused_condition(circuit, conditions, error)
         raise CircuitError(error.reason, error.cure, place=place, key=error.key, value=error.value) from None
-
-
-def _look_for_others(circuit, compiled, case, solution):
-    """Notes other steady states; a search that fails costs no answer."""
-    try:
-        _note(compiled, case, other_states=other_states(circuit, solution))
-    except ValueError as error:
-        _note(compiled, case, not_searched=located(error, "").reason)
 
 
 def _note(compiled, case, **words):

@@ -141,13 +141,13 @@ class Circuit(PlaceWords, RunWords):
             self._compiled = compile_circuit(self)
         return self._compiled
 
-    def solve(self, cases=None, *, temperatures=None, other_states=False):
+    def solve(self, cases=None, *, temperatures=None, other_states=True):
         """Solves every case, or those named; returns an `Answer`. Without cases, the circuit "as written".
 
         `temperatures="given"` holds the liquid everywhere at the case's `fluid_temperature`, or at what the case gives its tank, in a
         circuit that would find them.
-        `other_states=True` also looks for a second steady state beside each answer, where temperatures are found; findings tell of one. It may
-        tell of a tank off the stream too, which keeps what it was begun with.
+        Where temperatures are found, a second steady state is looked for beside each answer, and findings tell of one: two to four more solves
+        for each part that is cooled. `other_states=False` leaves that out.
         """
         compiled, given = self.compiled(), temperatures_said(temperatures) == "given"
         names = [cases] if isinstance(cases, str) else cases

@@ -5,6 +5,8 @@ Thick cold liquid shuts its own way: of two coolers side by side one may stand c
 
 from typing import NamedTuple
 
+from .errors import located
+
 _LEAST = 0.5  # [K]: less is no difference
 _MOST_PLACES = 3
 
@@ -17,11 +19,19 @@ class Difference(NamedTuple):
     there: float
 
 
-def other_states(circuit, solution):
-    """A tuple of `Difference`s, the largest first, for each other steady state of the case that a plan has just solved."""
+def search_beside(plan, solution):
+    """Other steady states beside the solution that a plan has just found, at the numbers that it stands at; and the words of a search that failed."""
     if not (solution.converged and solution.finds_temperatures):
-        return ()
-    found = (_differences(circuit, solution, other) for other in circuit.plan.other_states())
+        return (), ""
+    try:
+        return tuple(plan.other_states()), ""
+    except ValueError as error:
+        return (), located(error, "").reason
+
+
+def differences(circuit, solution, others):
+    """A tuple of `Difference`s, the largest first, for each other steady state of a circuit."""
+    found = (_differences(circuit, solution, other) for other in others)
     return tuple(one for one in found if one)
 
 

@@ -165,13 +165,16 @@ class Vehicle:
         self._compiled = None
         return self.compiled()
 
-    def solve(self, cases=None):
-        """Solves every case, or those named, all circuits together; returns a `VehicleAnswer`. Without cases, "as written"."""
+    def solve(self, cases=None, *, other_states=True):
+        """Solves every case, or those named, all circuits together; returns a `VehicleAnswer`. Without cases, "as written".
+
+        A second steady state is looked for beside each answer, as `Circuit.solve` does, unless `other_states` is False.
+        """
         names = [cases] if isinstance(cases, str) else cases
         for name in names or ():
             if name not in self.cases:
                 raise CircuitError(f"there is no case '{name}'", meant(name, self.cases), key="cases", value=name)
-        return solve_vehicle(self, [self.cases[name] for name in names or self.cases] or [Case("as written")])
+        return solve_vehicle(self, [self.cases[name] for name in names or self.cases] or [Case("as written")], others=other_states)
 
     def _need_free(self, name, place):
         if name in self.circuits or name in self.exchangers:

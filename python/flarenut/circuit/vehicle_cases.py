@@ -8,6 +8,7 @@ from .case_words import WORDS, cure_for, refused_condition, takes
 from .cases import Case, banks_of, meet_demand, no_condition, overrides_of, refuse_two_airs, standing
 from .compile import columns_of
 from .errors import CircuitError, located, meant
+from .other_states import differences, search_beside
 from .parts_notes import notes_of
 from .vehicle_compile import LEVEL, exchanger_numbers, streams_of
 
@@ -94,8 +95,8 @@ def surroundings_of(vehicle):
     return found
 
 
-def solve_vehicle(vehicle, cases):
-    """The `VehicleAnswer` of cases."""
+def solve_vehicle(vehicle, cases, *, others=False):
+    """The `VehicleAnswer` of cases, with `others` also told of their other steady states."""
     joint, around = vehicle.compiled(), surroundings_of(vehicle)
     each = {name: ({}, {}, {}, {}) for name in vehicle.circuits}  # solutions, conditions, notes, fuel asked; by case
     whole = {}
@@ -103,11 +104,14 @@ def solve_vehicle(vehicle, cases):
         words = CaseWords(vehicle, case)
         solution, found, shown = _solve_case(vehicle, joint, words, around)
         whole[case.name] = solution
+        beside, failed = search_beside(joint.plan, solution) if others else ((), "")
         for name, member in joint.members.items():
             solutions, conditions, notes, asked = each[name]
-            solutions[case.name] = SharedSolution(solution, member.prefix, member.junctions, shown[name])
+            here, *elsewhere = (SharedSolution(one, member.prefix, member.junctions, shown[name]) for one in (solution, *beside))
+            solutions[case.name] = here
             conditions[case.name] = Case(case.name, words.of_circuit[name]).texts()
-            notes[case.name] = notes_of(member.circuit, {**member.circuit.conditions, **around, **words.of_circuit[name]}, found[name].pieces)
+            noted = notes_of(member.circuit, {**member.circuit.conditions, **around, **words.of_circuit[name]}, found[name].pieces)
+            notes[case.name] = replace(noted, other_states=differences(member.circuit, here, elsewhere), not_searched=failed)
             if found[name].demand is not None:
                 asked[case.name] = found[name].demand
     answers = {}

@@ -63,7 +63,7 @@ class FileSweep:
 
         refusal : `CircuitError`
         table : the whole file as read
-        circuit : the `Circuit` made from it
+        circuit : the `Circuit` or `Vehicle` made from it
         """
         path, key = ("sweep", self.name), str(getattr(refusal, "key", "") or "")
         if key in self.paths:
@@ -72,7 +72,7 @@ class FileSweep:
             return Problem(refusal.reason, refusal.cure, path=(*path, "limits", refusal.value), place=self.place, on="key")
         if key in table["sweep"][self.name]:
             return problem_of(refusal, path, self.place, table["sweep"][self.name])
-        if str(getattr(refusal, "place", "") or "").partition(" ")[0] in ("sweep", ""):
+        if str(getattr(refusal, "place", "") or "").partition(" ")[0] in ("sweep", "") or "vehicle" in table:
             problem = problem_of(refusal, path, self.place, {})
             problem.on = "key"
             return problem

@@ -11,11 +11,12 @@ from .load import read_circuit, units_of
 from .drives import drives_of
 from .problems import FileError, Problem
 from .sections import DRIVE, SWEEP
+from .sweeps import is_key, sweeps_of
 from .text import read_text
 from .trade import in_units_of
 
 _MOST = 20  # circuits; a file may not make its reader open thousands
-_BY_NAME = ("circuit", "exchanger", "case", DRIVE)
+_BY_NAME = ("circuit", "exchanger", "case", DRIVE, SWEEP)
 
 
 def circuit(file):
@@ -45,7 +46,7 @@ class VehicleFile:
     units : "us", "metric" or None: the units the builder prefers
     files : name of a circuit -> its `CircuitFile`
 
-    `drives` are its `FileDrive`s by name.
+    `drives` are its `FileDrive`s and `sweeps` its `FileSweep`s by name.
     """
 
     def __init__(self, vehicle, name, text, table, units, files):
@@ -63,7 +64,7 @@ class VehicleFile:
         return self.refused([_blamed(refusal, self.table)])
 
     def study_error(self, study, refusal):
-        """What following a `FileDrive` refused, as a `FileError` at the line that is to blame."""
+        """What running a `FileSweep` or following a `FileDrive` refused, as a `FileError` at the line that is to blame."""
         return self.refused([study.problem(refusal, self.table, self.vehicle)])
 
     def refused(self, problems):
@@ -87,6 +88,7 @@ class _Reader:
         self.check_headings()
         vehicle, units = self.make_vehicle()
         made = VehicleFile(vehicle, self.name, self.text, self.table, units, self.files)
+        made.sweeps = sweeps_of(self.table.get(SWEEP, {}), self.no_piece, self.problems)
         if vehicle is not None and not self.problems:
             self.fill(vehicle)
         drives = drives_of(self.table.get(DRIVE, {}), self.table.get("case", {}), self.problems)
@@ -99,14 +101,14 @@ class _Reader:
 
     def check_headings(self):
         for word, value in list(self.table.items()):
-            if word == SWEEP:
-                self.problems.append(Problem("a vehicle file holds no sweeps", "write [sweep.NAME] into the file of the circuit that it is of, without what that "
-                                             "shares with others; or sweep the vehicle in Python, fn.sweep(fn.load(...), ...)", path=(word,), on="key"))
-            elif word not in ("vehicle", *_BY_NAME):
+            if word not in ("vehicle", *_BY_NAME):
                 self.problems.append(unknown_key(word, ("vehicle", *_BY_NAME), (), "", what="heading"))
             elif not isinstance(value, dict) or (word in _BY_NAME and not all(isinstance(one, dict) for one in value.values())):
                 how = "[vehicle]" if word == "vehicle" else f"[{word}.NAME]"
                 self.problems.append(Problem(f"'{word}' is not written as a heading", f"write it {how}", path=(word,), on="key"))
+            elif word == SWEEP and (key := next((name for name, one in value.items() if is_key(name, one)), None)):
+                self.problems.append(Problem(f"'{key}' stands under [{SWEEP}], which has no name", f"give it one in the heading: [{SWEEP}.main]", path=(word, key),
+                                             on="key"))
             else:
                 continue
             del self.table[word]
@@ -115,6 +117,11 @@ class _Reader:
         if len(self.table.get("circuit", ())) > _MOST:
             self.problems.append(Problem(f"the vehicle has more than {_MOST} circuits", "leave out those that share no exchanger", path=("circuit",), on="key"))
             del self.table["circuit"]
+
+    def no_piece(self, table, path, place):
+        """What stands for a part that would vary."""
+        self.problems.append(Problem("a part as a whole cannot vary in a vehicle", 'vary a word of it, "oil.cooler.face", or make a vehicle for each part',
+                                     path=path, place=place))
 
     def make_vehicle(self):
         table, path = dict(self.table.get("vehicle", {})), ("vehicle",)
