@@ -1,11 +1,13 @@
 """The guide on vehicles: its examples run, and print what stands there."""
 
 import re
+import shutil
 from pathlib import Path
 
 import pytest
 
 import flarenut as fn
+from flarenut.cli import main
 
 ROOT = Path(__file__).resolve().parents[2]
 GUIDE = (ROOT / "docs/guide/vehicles.md").read_text(encoding="utf-8")
@@ -44,8 +46,17 @@ def test_every_key_of_an_exchanger_stands_in_the_guide():
 
 
 def test_the_guide_s_toml_is_a_vehicle_file(tmp_path):
-    (block,) = re.findall(r"```toml\n(.*?)```", GUIDE, re.DOTALL)
-    (tmp_path / "vehicle.toml").write_text(block)
+    whole, swept = re.findall(r"```toml\n(.*?)```", GUIDE, re.DOTALL)
+    (tmp_path / "vehicle.toml").write_text(whole)
     for name in ("coolant", "transmission"):
         (tmp_path / f"{name}.toml").write_text((ROOT / f"docs/guide/examples/truck/{name}.toml").read_text())
     assert fn.load(tmp_path / "vehicle.toml").solve().converged
+    assert main(["sweep", str(truck_with(tmp_path / "truck", swept))]) == 0
+
+
+def truck_with(folder, more):
+    """The guide's truck with something more in its file; where that file is."""
+    shutil.copytree(ROOT / "docs/guide/examples/truck", folder)
+    path = folder / "vehicle.toml"
+    path.write_text(f"{path.read_text(encoding='utf-8')}\n{more}", encoding="utf-8")
+    return path
