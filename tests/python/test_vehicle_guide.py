@@ -46,7 +46,7 @@ def test_every_key_of_an_exchanger_stands_in_the_guide():
 
 
 def test_the_guide_s_toml_is_a_vehicle_file(tmp_path):
-    whole, swept = re.findall(r"```toml\n(.*?)```", GUIDE, re.DOTALL)
+    swept, whole = re.findall(r"```toml\n(.*?)```", GUIDE, re.DOTALL)
     (tmp_path / "vehicle.toml").write_text(whole)
     for name in ("coolant", "transmission"):
         (tmp_path / f"{name}.toml").write_text((ROOT / f"docs/guide/examples/truck/{name}.toml").read_text())
