@@ -17,7 +17,7 @@ from .audit_rules import takes_a_clamp
 from .fitted_bulkheads import put_bulkheads
 from .fitted_names import free_name, keep_names, names_in
 from .fitted_tees import put_tees
-from .joints import joints_of, named_pieces
+from .joints import FITTINGS, joints_of, named_pieces
 from .mating import mate
 from .proposal import Proposal
 
@@ -216,10 +216,17 @@ def _adapters(circuit, proposals, left):
     circuit.keep_compiled(None)
 
 
+def _short_name(joint):
+    """What an adapter is called in tables: by the port that it is screwed into, "adapter at filter inlet"; its two ends are told beside it."""
+    side = joint.other if joint.one.word in _LINES and joint.other.word not in _LINES else joint.one
+    port = "" if side.word in ("place", "tee", *FITTINGS) else (" inlet", " outlet")[side.index]
+    return f"adapter at {side.name}{port}"
+
+
 def _put_in(circuit, joint, mating, pieces):
     """Puts the adapter of a joint into its run. False where no bore of it is known."""
     try:
-        part = adapter([str(end) for end in mating.adapter], name=free_name(circuit, f"{joint.place} adapter"))
+        part = adapter([str(end) for end in mating.adapter], name=free_name(circuit, _short_name(joint)))
     except CircuitError:
         return False
     run = circuit.runs[joint.run]
