@@ -125,7 +125,25 @@ def test_joints_are_counted_shown_and_of_vehicles_named_with_their_circuit():
 def test_torque_is_shown_in_both_systems_beside_its_material():
     car = feed([hose("-6 37 flare female", "", size="-6")], ["-6 37 flare male", ""])
     metric, us = (fn.audit(car).listing(units).rows[0][6] for units in ("metric", "us"))
-    assert metric.startswith("24 to 28 N m, steel or aluminium hose end") and us.startswith("210 to 250 in-lb = 18 to 21 ft-lb, steel")  # 210 to 250 in-lb, S6
+    assert metric.startswith("17 to 22 N m, aluminium") and us.startswith("150 to 195 in-lb = 13 to 16 ft-lb, aluminium")  # a maker's sheet of aluminium ends
+    assert "if both are of steel: 24 to 28 N m, steel hose end on steel" in metric  # 210 to 250 in-lb, S6
+
+
+@pytest.mark.parametrize("port, end, first, both", [
+    ("", "", "17 to 22", True), (", aluminium", ", steel", "17 to 22", False), (", steel", ", stainless steel", "24 to 28", False), (", steel", "", "17 to 22", True),
+    (", brass", "", "17 to 22", False)])
+def test_the_material_of_ports_and_ends_is_a_word_of_theirs_and_the_weaker_side_decides(port, end, first, both):
+    said = fn.audit(feed([hose(f"-6 37 flare female{end}", "", size="-6")], [f"-6 37 flare male{port}", ""])).listing("metric").rows[0][6]
+    assert said.startswith(f"{first} N m") and ("if both are of steel" in said) is both
+
+
+def test_a_boss_in_aluminium_takes_half_of_that_in_steel():
+    """-6: 18 ft-lb and 10 % in steel (two machine makers), half in non-ferrous ports (an engine maker)."""
+    def said(port):
+        return fn.audit(feed([fn.adapter(["-6 O-ring boss male", "-6 37 flare male"], material="steel", name="one")], [f"-6 O-ring boss female{port}", ""])).listing("metric").rows[0][6]
+
+    assert said(", aluminium").startswith("11 to 13 N m") and said(", steel").startswith("22 to 27 N m")
+    assert said("").startswith("11 to 13 N m") and "if both are of steel: 22 to 27 N m" in said("")
 
 
 def test_a_joint_of_steel_takes_the_torque_of_steel_and_an_unsaid_material_is_soft():
@@ -230,7 +248,17 @@ def test_a_brake_hose_end_takes_no_value_of_an_aluminium_tube():
 
 def test_a_torque_that_no_table_has_is_told_so():
     car = feed([fn.adapter(["3/8 NPT male", "-8 37 flare male"], bore="10 mm", name="nipple", sealant="paste")], ["3/8 NPT female", ""])
-    assert fn.audit(car).listing().rows[0][6] == "no table has it: as the maker says"
+    assert fn.audit(car).listing().rows[0][6] == "0.75 to 1.75 turns past finger tight, if both are of steel: 2 to 3 turns past finger tight"
+    odd = feed([fn.adapter(["7/16-20 banjo", "-6 37 flare male"], bore="4 mm", name="eye")], ["7/16-20 banjo port", ""])
+    assert fn.audit(odd).listing().rows[0][6] == "no table has it: as the maker says"
+
+
+def test_reducers_within_one_form_know_their_bore():
+    """The narrower of the two, of pipe fittings as of flares; a bush of 1/16 NPT is in the tables."""
+    for ends, inches in ((["1/4 NPT male", "3/8 NPT female"], 0.281), (["1/16 NPT male", "1/8 NPT female"], 0.125), (["-8 37 flare male", "-6 37 flare male"], 0.297),
+                         (["-8 barb male", "-6 barb male"], 0.297), (["M12x1.5 O-ring port male", "M16x1.5 O-ring port female"], 0.236),
+                         (["M10x1 bubble flare female", "M10x1 metric double flare female"], 0.125)):
+        assert fn.adapter(ends).main.numbers["bore"] == pytest.approx(0.0254 * inches), ends
 
 
 def test_a_bulkhead_that_leaves_no_hose_between_its_ends_is_left_open():

@@ -108,3 +108,62 @@ def steering(hose):
 @pytest.mark.parametrize("spec, severities", [("push-on", ["stop"]), ("ptfe", []), ("full-size", [])])
 def test_steering_is_judged_without_a_word_on_hardware(spec, severities):
     assert [one.severity for one in found(steering(fn.hose("-6", "3 ft", spec=spec)), "steering hose")] == severities
+
+
+# ---- what a builder says that lines serve ----
+
+def box(**more):
+    """A pedal box: `service` of its circuit, and of the run of the third line."""
+    made = fn.Circuit("pedals (invented)", fluid="DOT 4", invented=True, service=more.get("whole"))
+    made.fixed("cylinder", pressure="300 psi")
+    for number, name in enumerate(("front", "rear", "slave")):
+        made.junction(f"{name} end", demand="0.1 L/min")
+        made.run(name, "cylinder", f"{name} end", [fn.hose("-4", "1 ft", spec="push-on", name=f"{name} hose")], service=more.get("third") if number == 2 else None)
+    return made
+
+
+@pytest.mark.parametrize("words, lines", [
+    ({}, {"front hose", "rear hose", "slave hose"}), ({"third": "clutch"}, {"front hose", "rear hose"}), ({"whole": "clutch"}, set()),
+    ({"whole": "clutch", "third": "brakes"}, {"slave hose"}), ({"whole": "other"}, set()), ({"whole": "brakes"}, {"front hose", "rear hose", "slave hose"})])
+def test_what_a_line_serves_is_said_of_run_or_circuit_and_beats_its_liquid(words, lines):
+    mine = found(box(**words))
+    assert {one.where for one in mine} == lines
+    assert all(('service = "clutch"' in one.cure) == (not words.get("whole") and one.where != "slave hose" or not words) for one in mine)
+
+
+def test_a_line_that_says_brakes_is_judged_in_any_liquid():
+    made = bench(fn.hose("-4", "1 ft", spec="push-on"), "water", "winch (invented)")
+    assert found(made) == []
+    said = fn.Circuit("winch (invented)", fluid="water", invented=True, service="brakes")
+    said.fixed("supply", pressure="300 psi")
+    said.junction("end", demand="0.1 L/min")
+    said.run("line", "supply", "end", [fn.hose("-4", "1 ft", spec="push-on")])
+    assert [one.severity for one in found(said)] == ["stop"]
+
+
+def test_an_unknown_service_is_told_with_the_nearest():
+    with pytest.raises(ValueError, match="did you mean 'clutch'"):
+        fn.Circuit("x", fluid="DOT 4", service="cluch")
+    with pytest.raises(ValueError, match="brakes, clutch, steering, other"):
+        box(third=7)
+
+
+def test_a_clutch_may_have_the_ends_that_brakes_may_not():
+    def audited(service):
+        made = fn.Circuit("pedals (invented)", fluid="DOT 4", invented=True)
+        made.tank("reservoir")
+        made.run("feed", "reservoir", "ambient", [fn.hose("-4", "1 ft", spec="push-on", ends=["barb -4 clamped"] * 2, clamped=True, name="hose")],
+                 meets=["barb -4", ""], service=service)
+        return [one.code for one in fn.audit(made).findings if "brake" in one.text()]
+
+    assert audited(None) == ["no end for brakes"] == audited("brakes") and audited("clutch") == []
+
+
+def test_a_circuit_sent_to_other_processes_keeps_its_words():
+    from flarenut.studies.blueprint import packed, unpacked
+
+    made = box(whole="clutch", third="brakes")
+    made.run("more", "cylinder", "ambient", [fn.hose("-4", "1 ft", spec="ptfe")], meets=["-4 37 flare male", ""], faces=["up", ""])
+    other = unpacked(packed(made))
+    assert other.service == "clutch" and other.runs["slave"].service == "brakes"
+    assert other.runs["more"].meets == made.runs["more"].meets and other.runs["more"].faces == ((0.0, 0.0, 1.0), None)

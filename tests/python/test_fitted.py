@@ -126,7 +126,7 @@ def test_joints_audit_and_size_steps_follow():
     made = fn.fitted(through())
     assert [joint.place for joint in joints_of(made.circuit)] == [
         "cell to feed hose", "feed hose to feed hose firewall bulkhead", "feed hose firewall bulkhead to feed hose after firewall",
-        "feed hose after firewall to feed hose after firewall to rail adapter", "feed hose after firewall to rail adapter to rail"]
+        "feed hose after firewall to adapter at rail", "adapter at rail to rail"]
     audit = fn.audit(made.circuit)
     assert audit.counts() == {"seals": 5, "adapter": 0, "refused": 0, "not said": 0} and audit.passes
     assert [(one.code, one.where) for one in audit.findings] == [("size steps", "feed")] and "the size changes on the way" in audit.findings[0].what

@@ -191,6 +191,41 @@ def test_a_size_that_is_none_is_a_choice_that_cannot_be_had():
     assert "size" in fn.hardware_choices(car(), "pump hose", [{"size": "big"}])["big"].refusal
 
 
+# ---- which findings come and go ----
+
+def two_cases(bench):
+    bench.case("low", **{"supply.pressure": "500 psi"})
+    bench.case("high", **{"supply.pressure": "600 psi"})
+    return bench
+
+
+def test_findings_that_come_and_go_are_told_once_over_all_cases_with_the_worst_margin(tmp_path):
+    """SAE 100R6 in -8 bears 400 psi, SAE 100R14 in -8 more than 600 (ratings of the catalogue): 600 psi is 50 % over the one, in the worst of two cases."""
+    made = two_cases(bench(fn.hose("-8", "5 ft", spec="ptfe", standard="SAE 100R14", name="hose")))
+    found = fn.hardware_choices(made, "hose", {"weak": {"spec": "push-on", "standard": "SAE 100R6"}}, at="end")
+    key = ("over working pressure", "hose")
+    assert len([one for one in found["weak"].findings if one.code == key[0]]) == 2  # one in each case
+    assert list(found.gained("weak")) == [key, ("liquid and line", "hose")] and found.gained("weak")[key].hurt == pytest.approx(600 / 400 - 1, abs=0.01) and not found.lost("weak")
+    rows = {label: cells for _, label, cells in found.table().lines_of_rows() if cells}
+    assert rows["findings"] == ["none", "1 FIX, 1 WATCH"] and rows["over working pressure: hose"] == ["–", "new FIX, 50 %"]
+    back = fn.hardware_choices(two_cases(bench(fn.hose("-8", "5 ft", spec="push-on", standard="SAE 100R6", name="hose"))), "hose",
+                               {"strong": {"spec": "ptfe", "standard": "SAE 100R14"}}, at="end")
+    assert list(back.lost("strong")) == [key, ("liquid and line", "hose")] and not back.gained("strong")
+    assert {label: cells for _, label, cells in back.table().lines_of_rows()}["over working pressure: hose"] == ["FIX, 50 %", "gone"]
+    back.to_csv(tmp_path / "back.csv")
+    row = list(csv.DictReader((tmp_path / "back.csv").read_text(encoding="utf-8").splitlines()))[1]
+    assert row["findings lost"] == "FIX, 50 %: over working pressure: hose; WATCH: liquid and line: hose" and row["findings gained"] == ""
+
+
+def test_what_fitting_leaves_open_is_told_of_each_choice():
+    made = bench(fn.hose("-8", "5 ft", spec="ptfe", name="hose"), meets=["-8 37 flare male", ""])
+    found = fn.hardware_choices(made, "hose", [{"size": "-6"}], at="end", fit=True)
+    assert [len(choice.open) for choice in found.choices] == [1, 1] and found["-6"].bill.open
+    text = found.text(width=200)
+    assert "still open" in text and "Still open, as written, -6: hose to end: nothing is said of what 'end' offers there." in text
+    assert "still open" not in fn.hardware_choices(made, "hose", [{"size": "-6"}], at="end").text()
+
+
 # ---- what goes with the line as written, and what does not ----
 
 def bench(line, **meets):

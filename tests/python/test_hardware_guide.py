@@ -12,7 +12,7 @@ GUIDE = Path(__file__).parents[2].joinpath("docs/guide/hardware.md").read_text(e
 
 def test_the_examples_print_what_the_guide_shows():
     shown = re.findall(r"```python\n(.*?)```\n+```text\n(.*?)```", GUIDE, re.DOTALL)
-    assert len(shown) == 3
+    assert len(shown) == 4
     names = {}
     for block, printed in shown:
         told = StringIO()
@@ -23,4 +23,4 @@ def test_the_examples_print_what_the_guide_shows():
 
 def test_the_ends_that_the_guide_lists_are_read():
     listed = re.search(r"```\n(-8 37 flare.*?)```", GUIDE, re.DOTALL)[1].splitlines()
-    assert len(listed) == 10 and all(end(re.split(r"\s{2,}", line)[0]) for line in listed)
+    assert len(listed) == 11 and all(end(re.split(r"\s{2,}", line)[0]) for line in listed)

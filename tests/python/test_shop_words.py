@@ -52,7 +52,7 @@ def test_an_adapter_is_its_narrow_bore_its_steps_and_its_turn():
     apart = drop(line([fn.reducer(f"{ten * 1e3!r} mm", narrow), fn.straight(bore=narrow), fn.elbow(bore=narrow, angle=90)]))
     assert made == pytest.approx(apart, rel=1e-9)
     with pytest.raises(fn.CircuitError, match="no table has the bore"):
-        fn.adapter(["3/8 NPT male", "1/4 NPT male"])
+        fn.adapter(["banjo M12x1.5", "banjo M14x1.5"])
 
 
 def test_a_way_is_as_long_as_its_legs_less_what_its_corners_cut_off():

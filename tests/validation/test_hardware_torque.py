@@ -1,5 +1,6 @@
 """Torques, flats and rules against the rows that they come from, and where sources differ both are shown."""
 
+import re
 from fractions import Fraction
 
 import pytest
@@ -88,12 +89,69 @@ def test_an_o_ring_boss_takes_the_lower_list_with_its_tolerance_and_shows_the_hi
     assert [(other.low, other.high) for other in soft.others] == [(37.0, 45.0)]
 
 
-def test_hose_nuts_of_aircraft_practice():
-    """US Army TM 55-1520-240-23-1, 1-13: hose end of -8 340 to 420 in-lb, either material; -16 900 to 1150."""
-    for material in ("steel", "aluminium"):
-        for dash, low, high in ((8, 340, 420), (16, 900, 1150), (6, 210, 250)):
-            found = torque_of(end(f"-{dash} AN female"), "hose", material)
-            assert (found.low, found.high) == pytest.approx((low * INCH_POUND, high * INCH_POUND), rel=6e-5) and found.source == "S6"
+def test_hose_nuts_of_aircraft_practice_hold_on_steel():
+    """US Army TM 55-1520-240-23-1, 1-13: hose end of -8 340 to 420 in-lb; -16 900 to 1150."""
+    for dash, low, high in ((8, 340, 420), (16, 900, 1150), (6, 210, 250)):
+        found = torque_of(end(f"-{dash} AN female"), "hose", "steel")
+        assert (found.low, found.high) == pytest.approx((low * INCH_POUND, high * INCH_POUND), rel=6e-5) and found.source == "S6"
+
+
+def test_hose_nuts_with_a_side_of_aluminium_have_a_table_of_their_own():
+    """A maker's sheet of aluminium ends: -6 150 to 195 in-lb, -8 270 to 350, -10 360 to 430, -16 700 to 840; all below those on steel, which are shown too."""
+    assert torque_of(end("-4 AN male"), "hose", "aluminium").high == pytest.approx(120 * INCH_POUND, rel=6e-5)  # 100 to 140, and 120 on steel
+    for dash, low, high in ((6, 150, 195), (8, 270, 350), (10, 360, 430), (16, 700, 840)):
+        found = torque_of(end(f"-{dash} AN female"), "hose", "aluminium")
+        assert (found.low, found.high) == pytest.approx((low * INCH_POUND, high * INCH_POUND), rel=6e-5) and (found.source, found.how) == ("S122", "seen")
+        steel = torque_of(end(f"-{dash} AN female"), "hose", "steel")
+        assert found.high < steel.high and any((one.low, one.high) == (steel.low, steel.high) for one in found.others)
+
+
+@pytest.mark.parametrize("words, material, low, high, how", [
+    ("-8 45 flare male", "steel", 43.0, 57.0, "seen"), ("-8 45 flare male", "aluminium", 21.5, 28.5, "derived"),  # an engine manual, 50 +/- 7 N m, halved
+    ("-6 45 flare male", "steel", 30.0, 40.0, "seen"), ("-4 inverted flare male", "steel", 12.0, 20.0, "seen"),
+    ("M10x1 bubble flare male", "aluminium", 15.0, 15.0, "mixed"), ("-3 inverted flare male", "steel", 15.0, 15.0, "seen"),  # brake pipe nuts, two car makers
+    ("banjo M14x1.5", "steel", 30.0, 38.0, "seen"), ("banjo M10x1", "aluminium", 34.0, 34.0, "mixed"),  # 34 +/- 4 N m of engines, 25 lb-ft of a caliper
+    ("M12x1.5 O-ring port male", "aluminium", 14.0, 16.0, "seen"), ("M12x1.5 O-ring port male", "steel", 25.0, 25.0, "memory")])
+def test_other_forms_as_manuals_print_them(words, material, low, high, how):
+    found = torque_of(end(words), "", material)
+    assert (found.low, found.high, found.how) == (low, high, how)
+
+
+def test_the_metric_port_shows_the_heavy_series_beside_the_light_one():
+    assert [one.low for one in torque_of(end("M12x1.5 O-ring port male"), "", "steel").others] == [35.0]  # plugs of an engine maker
+    assert [one.material for one in torque_of(end("-6 45 flare male"), "", "steel").others] == []  # brass on copper tube is no joint of steel
+    assert [(one.low, one.high) for one in torque_of(end("-6 45 flare male"), "", "aluminium").others] == [(32.7, 39.9)]
+
+
+def test_taper_pipe_threads_are_turned_and_not_torqued():
+    """Turns past finger tight: 2 to 3 up to 1/2, 1.5 to 2.5 above; another manual 3/4 to 1-3/4, which is taken for soft parts."""
+    for size, turns in (("1/8", (2.0, 3.0)), ("1/2", (2.0, 3.0)), ("3/4", (1.5, 2.5)), ("1", (1.5, 2.5))):
+        for form in ("NPT", "NPTF"):
+            found = flats_of(end(f"{size} {form} male"), "", "steel")
+            assert found[:2] == turns and found.unit == "turns past finger tight" and torque_of(end(f"{size} {form} male")) is None
+        assert flats_of(end(f"{size} NPT male"), "", "aluminium").high < turns[1]
+
+
+def test_rows_of_the_other_joints_are_what_their_source_prints():
+    """The printed text of each row, read again, gives its newton metres."""
+    for row in table("fitting_torque_more.csv"):
+        numbers = [float(one) for one in re.findall(r"\d+(?:\.\d+)?", row["printed"].partition(" for ")[0].partition("(")[0])]
+        unit = INCH_POUND if "in-lb" in row["printed"] else 0.01 if "N cm" in row["printed"] else 1.0
+        first, second = (*numbers, 0.0)[:2]
+        low, high = (first - second, first + second) if "+/-" in row["printed"] else (first, first + second) if "+" in row["printed"] else \
+            (first, second) if " to " in row["printed"] else (first, first)
+        assert (float(row["torque_min_Nm"]), float(row["torque_max_Nm"])) == pytest.approx((low * unit, high * unit), rel=1e-4), row
+    for name, count in (("fitting_torque_more.csv", 61), ("fitting_turns.csv", 19), ("end_bores.csv", 16)):
+        assert len(table(name)) == count
+        assert all(documents().keys() >= set(row["source"].split(";")) for row in table(name))
+
+
+def test_pipe_threads_follow_the_formulas_of_their_standard():
+    """ASME B1.20.1: E0 = D - (0.05 D + 1.1) p and L2 = (0.8 D + 6.8) p; tables round to the fifth and fourth figure."""
+    for row in table("npt_threads.csv"):
+        outside, pitch = float(row["pipe_od_in"]), 1 / float(row["threads_per_in"])
+        assert float(row["pitch_dia_at_end_E0_in"]) == pytest.approx(outside - (0.05 * outside + 1.1) * pitch, abs=4e-5), row["nominal"]
+        assert float(row["effective_thread_L2_in"]) == pytest.approx((0.8 * outside + 6.8) * pitch, abs=1e-4), row["nominal"]
 
 
 def test_where_the_line_is_not_known_the_lowest_is_taken():
@@ -124,7 +182,7 @@ def test_no_band_lies_outside_all_rows_of_its_size():
 
 
 def test_forms_without_a_table_have_no_torque():
-    for without in ("-6 45 flare male", "3/8 NPT male", "M10x1 bubble flare male", "banjo M12x1.5", "barb -6", "-20 AN male", "-5 O-ring boss male"):
+    for without in ("3/8 NPT male", "1/2 BSPT male", "banjo 7/16-20", "barb -6", "-20 AN male", "-5 O-ring boss male"):
         assert torque_of(end(without)) is None
 
 

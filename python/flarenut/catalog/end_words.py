@@ -10,6 +10,8 @@ from .rows import CatalogError, table
 _MARKS = {"°": " deg ", "×": "x", "−": "-", "–": "-", "″": '"', "”": '"', ",": " ", ";": " ", "(": " ", ")": " ", "º": " deg "}
 _FILLERS = {"in", "inch", "fitting", "end", "hose", "size", "thread", "threaded", "the", "a", "of", "for", "elbow", "straight", "sae", "with"}
 _BORE = re.compile(r"\bbore\s*(?:of|=|:)?\s*((?:\d+[ -])?\d+(?:\.\d+|/\d+)?\s*(?:mm|cm|inch|in\b|\"))")
+# A material of the end itself, as fittings are sold by; "aluminum" is spelt as elsewhere.
+_MATERIAL = re.compile(r"\b(stainless steel|stainless|steel|alumini?um|brass|bronze|copper|cast iron|iron|zinc|nylon|plastic)\b")
 _METRIC = re.compile(r"\bm\s?(\d+(?:\.\d+)?)\s?x\s?(\d+(?:\.\d+)?)(?![\w.])")
 _INCH_THREAD = re.compile(r"(?<![\w/.-])((?:\d+[ -])?\d+(?:/\d+)?)-(\d+(?:\.\d+)?)(?![\w/.])")
 _DASH = re.compile(r"(?<![\w/.])(?:-|#)(\d{1,2})(?![\w/.])|(?<![\w/.])(\d{1,2}) dash\b")
@@ -51,7 +53,7 @@ class _Words:
 
 
 def read(text, forms, spellings, sizes_of):
-    """Form, size, sex, turn and measured bore of a text.
+    """Form, size, sex, turn, measured bore and material of a text.
 
     `forms` by name; `spellings` gives the name of each spelling, longest first, with and without a metric thread; `sizes_of` the
     sizes of a form.
@@ -60,6 +62,7 @@ def read(text, forms, spellings, sizes_of):
         raise CatalogError("end", text, f"{text!r} is not an end", "write form, size and sex, e.g. '-8 37 flare female'")
     words = _Words(text)
     bore = _bore(words)
+    material = _material(words)
     metric = words.take(_METRIC)
     form = _form(words, forms, spellings(bool(metric)))
     threads = [f"M{float(one[1]):g}x{float(one[2]):g}" for one in metric]
@@ -68,7 +71,7 @@ def read(text, forms, spellings, sizes_of):
     turn = _turn(words)
     size = _size(words, form, threads, sizes_of(form.name))
     _nothing_left(words, forms)
-    return form.name, size, sex, turn, bore
+    return form.name, size, sex, turn, bore, material
 
 
 def _bore(words):
@@ -86,6 +89,14 @@ def _bore(words):
     if not 0.0 < bore < 0.2:
         raise words.wrong(f"gives a bore of {bore * 1e3:g} mm", "a bore is above 0 and below 200 mm")
     return float(f"{bore:.12g}")  # so that it stays the same through its own text
+
+
+def _material(words):
+    """Of what the end is made; "" where nobody says."""
+    said = list(dict.fromkeys(one[1].replace("aluminum", "aluminium") for one in words.take(_MATERIAL)))
+    if len(said) > 1:
+        raise words.wrong(f"names two materials, {' and '.join(said)}", "an end is of one; two parts are two texts")
+    return said[0] if said else ""
 
 
 def _form(words, forms, spelled):
@@ -218,4 +229,4 @@ def _nothing_left(words, forms):
         known = {"male", "female", "deg", "bore", "swivel", "port", "nut"}
         close = nearest(word, known.union(*(form.spellings for form in forms.values())))
         raise words.wrong(f"holds '{word}', which says nothing of an end", f"did you mean '{close}'?" if close
-                          else "an end is form, size, sex, and where needed a turn and a measured bore")
+                          else "an end is form, size, sex, and where needed a turn, a measured bore and its material")

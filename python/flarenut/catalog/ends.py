@@ -13,6 +13,10 @@ from .rows import table
 
 # Where the through-bore of a form is taken from; forms that are not named have none in the tables.
 _LIKE_37_FLARE = {"37 flare", "45 flare", "inverted flare", "O-ring boss"}
+_PIPE = {"NPTF": "NPT", "BSPT": "NPT"}  # their fittings are taken to be bored alike
+_BRAKE_NUTS = {"bubble flare", "metric double flare"}
+_LIKE_DASH = {("bubble flare", "M10x1"): "-3", ("metric double flare", "M10x1"): "-3", ("bubble flare", "M12x1"): "-4"}  # by their tubes
+BORES_FROM_NPT = "taken as that of the NPT fitting of its size (common practice, no source)"
 BORES_FROM_37_FLARE = "taken as that of the 37 degree fitting of the same dash (common practice, no source)"
 
 
@@ -46,7 +50,7 @@ class EndForm(NamedTuple):
 
 
 class End(NamedTuple):
-    """One end. `turn` [deg], 0 for a straight one; `bore` [m] as measured, or None.
+    """One end. `turn` [deg], 0 for a straight one; `bore` [m] as measured, or None; `material` of it, "" where nobody says.
 
     >>> one = end("37 flare -8 female, 90 deg, bore 9.5 mm")
     >>> one.form, one.size, one.sex, one.turn, one.bore
@@ -60,21 +64,22 @@ class End(NamedTuple):
     sex: str = ""
     turn: float = 0.0
     bore: float | None = None
+    material: str = ""
 
     @property
     def through(self):
         """Narrowest bore [m] on the way through: measured, else of the tables, else None."""
-        return self.bore if self.bore is not None else _bore_row(self.form, self.size)[0]
+        return self.bore if self.bore is not None else _bore_row(self.form, self.size, self.sex)[0]
 
     @property
     def how(self):
         """How `through` is known: "measured", "seen", "memory", or "" where it is not."""
-        return "measured" if self.bore is not None else _bore_row(self.form, self.size)[1]
+        return "measured" if self.bore is not None else _bore_row(self.form, self.size, self.sex)[1]
 
     @property
     def bore_source(self):
         """Where `through` comes from, in words; "" where it is not known."""
-        return "measured" if self.bore is not None else _bore_row(self.form, self.size)[2]
+        return "measured" if self.bore is not None else _bore_row(self.form, self.size, self.sex)[2]
 
     @property
     def opposite(self):
@@ -86,6 +91,7 @@ class End(NamedTuple):
         words = [" ".join(word for word in (self.size, self.form, self.sex) if word)]
         words += [f"{self.turn:g} deg"] if self.turn else []
         words += [f"bore {self.bore * 1e3:.12g} mm"] if self.bore is not None else []
+        words += [self.material] if self.material else []
         return ", ".join(words)
 
 
@@ -109,7 +115,7 @@ def end_sizes(form):
     """Sizes [text] that the tables hold of a form, smallest first. Barbs and plain tubes come in others too.
 
     >>> end_sizes("NPT")
-    ('1/8', '1/4', '3/8', '1/2', '3/4', '1')
+    ('1/16', '1/8', '1/4', '3/8', '1/2', '3/4', '1')
     """
     rows = end_forms()[form].rows
     tables = {"dash": ("threads_straight.csv", "system", "dash"), "nominal": ("quick_connect.csv", None, "nominal")}
@@ -132,7 +138,7 @@ def end(text):
     Parameters
     ----------
     text : "-8 37 flare male", "O-ring boss -6 female", "3/8 NPT female", "M12x1.5 O-ring port female", "banjo M12x1.5",
-        "37 flare -8 female, 90 deg, bore 9.5 mm" ...
+        "37 flare -8 female, 90 deg, bore 9.5 mm", "-6 O-ring boss female, aluminium" ...
 
     Raises
     ------
@@ -157,13 +163,18 @@ def _spellings(metric):
 
 
 @cache
-def _bore_row(form, size):
-    """Through-bore [m] of an end by the tables, how it is known and from where."""
-    if form in _LIKE_37_FLARE:
+def _bore_row(form, size, sex):
+    """Through-bore [m] of an end by the tables, how it is known and from where. A hose that is clamped on a barb has its own."""
+    size = _LIKE_DASH.get((form, size), size)
+    if form in _LIKE_37_FLARE or form == "barb" and sex == "male" or size.startswith("-") and form in _BRAKE_NUTS:
         for row in table("fitting_bores.csv"):
             if f"-{row['dash']}" == size:
                 note = "" if form == "37 flare" else f", {BORES_FROM_37_FLARE}"
                 return float(row["bore_in"]) * 0.0254, row["how"], f"{row['source']}{note}"
+    for row in table("end_bores.csv"):
+        if (row["form"], row["size"]) == (_PIPE.get(form, form), size):
+            note = "" if form in ("NPT", row["form"]) else f", {BORES_FROM_NPT}"
+            return float(row["bore_in"]) * 0.0254, row["how"], f"{row['source']}{note}"
     if form == "quick-connect":
         for row in table("quick_connect.csv"):
             if row["nominal"].partition(" ")[0] == size:

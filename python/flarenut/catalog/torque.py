@@ -1,4 +1,4 @@
-"""How tight: torque of 37 degree flares and O-ring bosses, flats past seated, and what the sources say otherwise.
+"""How tight: torque of joints, flats past seated, and what the sources say otherwise; 37 degree flares and O-ring bosses here, the rest in torque_more.
 
 Where several sources give the same joint, the overlap of their bands is taken, or the lower band where they do not overlap. The values of the
 softer material apply to the whole joint. Most of the tables are from memory: every value says so.
@@ -6,41 +6,18 @@ softer material apply to the whole joint. Most of the tables are from memory: ev
 
 import re
 from functools import cache
-from typing import NamedTuple
 
 from .rows import CatalogError, table
+from .torque_more import more_torque, turns_of
+from .torque_types import Flats, Torque, halved
 
 SINGLE_VALUE_BAND = 0.10  # the tolerance that the makers print with their list of O-ring boss torques (S29, S30)
-HALVED = "half of the steel value, as the workshop manual S31 says of non-ferrous parts"
 LINES = ("hose", "tube", "fitting", "")
 _TUBE_NUT, _HOSE_NUT = "37 deg flare tube nut", "37 deg hose coupling nut"
 _SWIVEL, _FLARE_NUT = "37 deg flare swivel nut", "37 deg flare nut"
 _BOSS, _BOSS_HIGH = "O-ring boss fitting", "O-ring straight-thread fitting"
 _SOFT = re.compile(r"alumin|6061|5052|3003|brass|bronze|copper|nylon|plastic|zinc")
 _HARD = re.compile(r"steel|stainless|iron\b|\b304\b|\b316\b|\b321\b")
-
-
-class Torque(NamedTuple):
-    """A band of torque [N m] for one joint. `others`: what the tables say of it otherwise, to be shown beside it."""
-
-    low: float
-    high: float
-    joint: str
-    material: str
-    source: str
-    how: str
-    note: str = ""
-    others: tuple = ()
-
-
-class Flats(NamedTuple):
-    """Hexagon flats that a nut turns after its seats touch; six make a turn."""
-
-    low: float
-    high: float
-    joint: str
-    source: str
-    how: str
 
 
 def joint_material(*words):
@@ -87,7 +64,7 @@ def torque_of(end, line="", material="aluminium"):
 
     Parameters
     ----------
-    end : either end of the joint; 37 flares and O-ring bosses have tables
+    end : either end of the joint; taper pipe threads have no torque but turns, see `flats_of`
     line : "tube" for a nut on flared hard line, "hose" for the nut of a hose end, "fitting" for the swivel nut of an adapter, "" where
         it is not known: the lowest of the three
     material : "aluminium" or "steel", of the softer part: see `joint_material`
@@ -111,21 +88,31 @@ def torque_of(end, line="", material="aluminium"):
     if end.form == "O-ring boss":
         found = _boss(end.size, material)
         return found and found._replace(others=_others(found, end.size, (_BOSS, _BOSS_HIGH)))
-    return None
+    return more_torque(end.form, end.size, material)
 
 
 def _flare(dash, line, material):
-    """Nut of a tube, of a hose or of an adapter; the lowest of them where it is not known which."""
+    """Nut of a tube, of a hose or of an adapter; the lowest of them where it is not known which.
+
+    The printed values for hose ends of steel or aluminium are of aircraft fittings; where a side is soft those for aluminium ends on adapters hold.
+    """
     soft = material == "aluminium"
-    kinds = {"tube": lambda: _agreed(dash, _TUBE_NUT, material), "hose": lambda: _agreed(dash, _HOSE_NUT, material),
-             "fitting": lambda: _halved(_agreed(dash, _FLARE_NUT, "steel")) if soft else _agreed(dash, _SWIVEL, "steel")}
+    kinds = {"tube": lambda: _agreed(dash, _TUBE_NUT, material), "hose": lambda: _hose_nut(dash, soft),
+             "fitting": lambda: halved(_agreed(dash, _FLARE_NUT, "steel")) if soft else _agreed(dash, _SWIVEL, "steel")}
     found = kinds[line]() if line else None
-    if found is None and line == "hose":  # a hose end of -3 has no row of its own: the nut of an adapter is the nearest
-        found = kinds["fitting"]()
     if found is None:
         every = [one for kind in kinds.values() if (one := kind()) is not None]
         found = min(every, key=lambda one: one.high, default=None)
     return found
+
+
+def _hose_nut(dash, soft):
+    """Aluminium by a table of its own, but never above steel; steel by the one whose column is called "steel or aluminium hose end"."""
+    found = _agreed(dash, _HOSE_NUT, "steel")
+    if soft:
+        own = more_torque("37 flare", dash, "aluminium")
+        return own._replace(high=found.high, source=f"{own.source};{found.source}") if own and found and found.high < own.high else own
+    return found._replace(material="steel hose end on steel") if found else _agreed(dash, _FLARE_NUT, "steel")  # -3 has no row of its own
 
 
 def _boss(dash, material):
@@ -135,14 +122,7 @@ def _boss(dash, material):
         return None
     found = found._replace(low=found.low * (1 - SINGLE_VALUE_BAND), high=found.high * (1 + SINGLE_VALUE_BAND),
                            note="printed value with its tolerance of 10 %; fittings of a higher pressure class take more")
-    return _halved(found) if material == "aluminium" else found
-
-
-def _halved(steel):
-    if steel is None:
-        return None
-    source = ";".join(dict.fromkeys([*steel.source.split(";"), "S31"]))
-    return steel._replace(low=steel.low / 2, high=steel.high / 2, material="aluminium", source=source, how="derived", note=HALVED)
+    return halved(found) if material == "aluminium" else found
 
 
 @cache
@@ -190,7 +170,7 @@ def _others(chosen, dash, joints):
         if size != dash or row.joint not in joints or row.joint == chosen.joint == _BOSS:  # that one is the chosen, with its tolerance
             continue
         if soft and row.joint in (_FLARE_NUT, _BOSS_HIGH):
-            row = _halved(row)
+            row = halved(row)
         elif not _is_of(row, "aluminium" if soft else "steel"):
             continue
         if _rounded(row) not in shown:
@@ -204,14 +184,21 @@ def _rounded(torque):
 
 
 @cache
-def flats_of(end, line=""):
-    """The `Flats` past seated of a joint at an `End`; None where the tables hold none. `line` as in `torque_of`.
+def flats_of(end, line="", material="aluminium"):
+    """The `Flats` past seated of a joint at an `End`, of a taper pipe thread its turns past finger tight; None where the tables hold none.
+
+    `line` and `material` as in `torque_of`; flats are those of every material.
 
     >>> from flarenut.catalog import end
     >>> found = flats_of(end("-6 37 flare male"), "hose")
-    >>> found.low, found.high
-    (1.0, 1.5)
+    >>> found.low, found.high, found.unit
+    (1.0, 1.5, 'flats past seated')
+    >>> flats_of(end("1/4 NPT male"), material="steel")[:2]
+    (2.0, 3.0)
     """
+    turns = turns_of(end.form, end.size, material)
+    if turns is not None:
+        return turns
     angle = {"37 flare": "37", "45 flare": "45"}.get(end.form)
     joint = f"{angle} deg flared tube" if line == "tube" else f"{angle} deg hose and fitting"
     for row in table("fitting_turns_flats.csv"):

@@ -8,7 +8,7 @@ from flarenut.catalog.tube_ratings import tubes_for
 from flarenut.results import COMMON_PRACTICE, Finding
 from flarenut.units import Quantity
 
-from .ratings_lines import rated_lines, words_of
+from .ratings_lines import rated_lines, service_said, words_of
 from .roles import roles_of
 
 _FLEX_LENGTH = 24 * 0.0254  # [m]: longest that a brake hose to a wheel need be; beyond it hard line belongs (common practice, no source)
@@ -16,16 +16,15 @@ _STEERING_LEAST = 6.9e6  # [Pa], 1000 psi: steering pumps relieve at 80 to 130 b
 _BRAKES = re.compile(r"(?<![a-z])brak(e|es|ing)(?![a-z])")
 _OILS_OF_BRAKES = ("mineral brake fluid", "hydraulic oil")  # classes of liquid: what mineral brake systems are filled with
 _CURE = "brake hose (FMVSS 106) for what moves, double-wall steel or copper-nickel brake tube for the rest"
+_OR_SAY = 'where it serves a clutch or nothing that brakes, say so of its run or circuit, service = "clutch" or "other"'
 _SOFT = "it tires, cracks and splits where it is flared and bent"
 
 
 def brake_lines(case, limits):
     """Brakes: low-pressure hose, hose that is no brake hose, barbs and clamps, hose where hard line belongs, tube that is not for brakes."""
-    if not _is_of_brakes(case):
-        return
     for one in rated_lines(case, said_only=False):
-        if "clutch" in words_of(case, one):
-            continue  # it may be long and soft, and fails without harm to the brakes; pressure and liquid are judged elsewhere
+        if not _serves_brakes(case, one):
+            continue  # a clutch may be long and soft, and fails without harm to the brakes; pressure and liquid are judged elsewhere
         found = _of_hose(case, one) if one.is_hose else _of_tube(case, one)
         if found is not None:
             yield found
@@ -34,6 +33,12 @@ def brake_lines(case, limits):
                          "{value} of hose in a brake circuit, longer than {limit}: it swells and rubs through; hard line belongs there",
                          "brake tube, with hose for the short part that moves", Quantity(one.line.length, "length"), Quantity(_FLEX_LENGTH, "length"),
                          COMMON_PRACTICE, one.line.length / _FLEX_LENGTH - 1.0)
+
+
+def _serves_brakes(case, one):
+    """As the builder says of its run or circuit; where nobody does, by liquid and names."""
+    said = service_said(case, one)
+    return said == "brakes" if said else _is_of_brakes(case) and "clutch" not in words_of(case, one)
 
 
 def _is_of_brakes(case):
@@ -101,16 +106,21 @@ def _too_weak(case, one):
 
 
 def _brake(case, one, severity, what, cure, value=None, limit=None, source="", hurt=1.0):
-    return Finding("brake line", severity, one.title, case.name, what, value, limit, source, cure, hurt=hurt)
+    guessed = "" if service_said(case, one) else f"; {_OR_SAY}"
+    return Finding("brake line", severity, one.title, case.name, what, value, limit, source, f"{cure}{guessed}", hurt=hurt)
 
 
 def steering_pressure_hose(case, limits):
     """Low-pressure hose between a steering pump and what it drives."""
-    if catalog.fluid_class(case.layout.fluid) != "power steering fluid" and "steering" not in case.layout.circuit.lower():
+    guessed = catalog.fluid_class(case.layout.fluid) == "power steering fluid" or "steering" in case.layout.circuit.lower()
+    if not guessed and "steering" not in case.layout.services.values():
         return
     feed = {*roles_of(case)["feed"]}
     for one in rated_lines(case, said_only=False):
         bears, source = one.working(None)
+        said = service_said(case, one)
+        if said != "steering" and (said or not guessed):
+            continue
         fuel_hose = one.rating is None and bears is None and one.line.spec == "push-on"
         if not one.is_hose or one.part not in feed or one.rating is None and bears is None and not fuel_hose:
             continue

@@ -95,6 +95,11 @@ def words_of(case, one):
     return f"{one.title} {run}".lower()
 
 
+def service_said(case, one):
+    """What a line serves as the builder says of its run or circuit; "" where nobody does."""
+    return next((case.layout.services.get(run, "") for run, parts in case.layout.runs.items() if one.part in parts), "")
+
+
 def hottest(case, part):
     """Highest temperature of the liquid in a line [K]."""
     return max(end.temperature for end in case.ends(part))

@@ -18,6 +18,7 @@ from .places import OPEN_AIR, Junction
 from .reshape import copy_of, take_out
 from .run_words import RunWords
 from .shown import counted, page
+from .spoken import service_of
 
 
 class Circuit(PlaceWords, RunWords):
@@ -33,6 +34,8 @@ class Circuit(PlaceWords, RunWords):
     temperatures : "found" together with pressures and flows, every drop, wall, cooler and heat counted, or "given": the liquid is
         everywhere as warm as the case says. Found when any part or place says something of heat, given otherwise, unless told here
     invented : True marks a demonstration
+    service : what its lines serve, by which brake and steering lines are judged: "brakes", "clutch", "steering" or "other"; by its liquid and its
+        name unless given. A run may say its own
 
     Examples
     --------
@@ -45,11 +48,12 @@ class Circuit(PlaceWords, RunWords):
     True
     """
 
-    def __init__(self, name, fluid, *, fluid_temperature="20 C", altitude="0 m", air_temperature="20 C", temperatures=None, invented=False):
+    def __init__(self, name, fluid, *, fluid_temperature="20 C", altitude="0 m", air_temperature="20 C", temperatures=None, invented=False,
+                 service=None):
         self.name = str(name)
         self.fluid = fluid if isinstance(fluid, Fluid) else fluid_named(fluid)
         self.family = family_of(self.fluid.name)
-        self.invented, self.source = bool(invented), ""
+        self.invented, self.source, self.service = bool(invented), "", service_of(service)
         self.conditions = {"fluid_temperature": fluid_temperature, "altitude": altitude, "air_temperature": air_temperature}
         self.temperatures = temperatures_said(temperatures)
         self.junctions, self.runs, self.multiport, self.cases = {}, {}, {}, {}

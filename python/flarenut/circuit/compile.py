@@ -266,10 +266,11 @@ def compile_circuit(circuit):
                 plan.set_many({f"{name}.temperature": known_temperature(circuit, name, junction.temperature)})
     except _core.InputError as refusal:
         raise build.worded(refusal) from None
+    services = {run.name: run.service or circuit.service for run in circuit.runs.values() if run.service or circuit.service}
     layout = Layout(circuit=circuit.name, fluid=circuit.fluid.name, family=circuit.family, invented=circuit.invented,
                     source=circuit.source, runs=build.runs, named=tuple(n for n, j in circuit.junctions.items() if not j.implied),
                     junction_titles=build.inner, bores={n: j.bore for n, j in circuit.junctions.items() if j.bore},
-                    senses=build.senses, positions=build.positions, liquids=(circuit.fluid.liquid,))
+                    senses=build.senses, positions=build.positions, liquids=(circuit.fluid.liquid,), services=services)
     base = {name: plan.get(number) for number, name in enumerate(plan.names)
             if build.follows_heat or not name.endswith(".temperature") or name == "liquid.temperature"}
     return Compiled(plan, layout, build.pieces, build.elements, base, names, mouths=build.mouths)

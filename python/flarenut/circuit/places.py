@@ -49,6 +49,8 @@ class Run:
     end: str
     pieces: list = field(default_factory=list)
     meets: tuple = (None, None)  # ports that its two ends are screwed into: `catalog.End`, or None where nothing is said
+    faces: tuple = (None, None)  # which way these ports face: unit vectors (forward, left, up), or None
+    service: str = ""  # what it serves, of `spoken.SERVICES`, where that is said of it
 
 
 def manifold_pressure(value, key):

@@ -6,12 +6,13 @@ from .parts_multiport import tee as tee_piece
 from .piece import Piece, checked_name
 from .places import Run
 from .shop import ends_of
+from .spoken import faces_of, service_of
 
 
 class RunWords:
     """What a `Circuit` is plumbed of."""
 
-    def run(self, name, from_, to, parts, meets=None):
+    def run(self, name, from_, to, parts, meets=None, faces=None, service=None):
         """Parts in series, in the order the liquid meets them, from one junction to another.
 
         Junctions that are not named elsewhere come to be here; "ambient" and "manifold" are open air until given.
@@ -23,6 +24,8 @@ class RunWords:
         to : junction or tank where it ends
         parts : list of parts, each made by a builder; in a file each a table with its key `part`
         meets : what its two ends are screwed into, ["-8 O-ring boss female", "3/8 NPT female"]; "" for one that is not known
+        faces : which way those two ports face, out of the place: ["up", "back"], or [forward, left, up] in numbers, [1, 0, 1]; "" for unknown
+        service : what it serves where that is not what its circuit does: "brakes", "clutch", "steering" or "other"
         """
         place, name = f"run '{name}'", checked_name(name)
         pieces = list(parts) if isinstance(parts, (list, tuple)) else [parts]
@@ -37,10 +40,11 @@ class RunWords:
             raise CircuitError(f"it begins and ends at '{to}'", "a run joins two different junctions", place=place, key="to", value=to)
         try:
             ports = (None, None) if meets is None else ends_of(meets, 2, "meets")
+            facing, serves = (None, None) if faces is None else faces_of(faces, 2), service_of(service)
         except CircuitError as error:
             raise error.at(place) from None
         self._need_all({"from": from_, "to": to}, place)
-        self.runs[name] = Run(name, from_, to, pieces, ports)
+        self.runs[name] = Run(name, from_, to, pieces, ports, facing, serves)
         for piece in pieces:
             self.need_references(piece, place)
         self._compiled = None

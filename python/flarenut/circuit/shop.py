@@ -12,6 +12,7 @@ from ..units import parse
 from ..units.errors import nearest, quoted
 from .amounts import above_zero
 from .errors import CircuitError
+from .spoken import faces_of
 
 SEALANTS = ("none", "tape", "paste")
 
@@ -20,6 +21,7 @@ COMMON = {
     "ends": 'what it offers at inlet and outlet to be screwed onto, ["-8 37 flare male", "3/8 NPT male"]; "" for one that is not known',
     "sealant": 'what is put on its threads, "tape", "paste" or "none"',
     "material": 'of its body and threads, "steel", "aluminium", "brass"; of a hose that of its ends, of a tube its alloy, "304 stainless"',
+    "faces": 'which way its inlet and outlet ports face, out of it, ["down", "forward"], or [forward, left, up] in numbers; "" for one not known',
     "mass": 'of the part itself, dry, "0.4 kg"',
     "maker_pressure": 'working pressure that its maker states, "250 psi"; beats the tables',
 }
@@ -44,6 +46,7 @@ class Shop(NamedTuple):
     material: str | None = None  # of its body and threads; of a tube the name of its alloy
     way: tuple | None = None  # that a line goes: points (forward, left, up) [m]
     clamped: bool = False
+    faces: tuple = (None, None)  # which way its ports face: unit vectors (forward, left, up), or None
     through: tuple = ()  # `Passage`s of a hose or tube, from its inlet on
 
     @property
@@ -73,6 +76,10 @@ def shop_of(given, word):
         return Shop()
     if "ends" in said:
         said["ends"] = ends_of(said["ends"], 3 if word == "tee" else 2)
+    if "faces" in said:
+        if word in ("hose", "tube"):
+            raise CircuitError(f"a {word} has no ports that face anywhere", "say 'faces' of what it is screwed onto, and its 'way'", key="faces", value=said["faces"])
+        said["faces"] = faces_of(said["faces"], 3 if word == "tee" else 2)
     if "sealant" in said and said["sealant"] not in SEALANTS:
         close = nearest(str(said["sealant"]), SEALANTS)
         raise CircuitError(f"'sealant' is {quoted(said['sealant'])}", (f"did you mean '{close}'? " if close else "") + "there are " + ", ".join(SEALANTS),

@@ -101,6 +101,15 @@ def parted(way, at):
     return None
 
 
+def is_beside(leg, bore):
+    """Whether a corner at the end of a leg [m] is so near to the seat that an angled end makes it, of a hose of this bore [m].
+
+    >>> is_beside(0.06, 0.0087), is_beside(0.3, 0.0087)
+    (True, False)
+    """
+    return leg < _DROP[0] * bore + _DROP[1]
+
+
 def _in_ends(corners, ends, bore):
     """Whether the inlet's end makes the first corner, and the outlet's the last; one corner is made by one end."""
     found, turns = [False, False], _turns(corners)
@@ -109,7 +118,7 @@ def _in_ends(corners, ends, bore):
             continue
         beside = dist(*corners[:2]) if side == 0 else dist(*corners[-2:])
         turn = turns[0] if side == 0 else turns[-1]
-        found[side] = abs(turn - end.turn * pi / 180.0) < SAME_TURN and beside < _DROP[0] * bore + _DROP[1]
+        found[side] = abs(turn - end.turn * pi / 180.0) < SAME_TURN and is_beside(beside, bore)
     return tuple(found)
 
 

@@ -129,5 +129,11 @@ def _mating(joint, pieces):
         return None
     words = {side.word for side in sides}
     line = "hose" if "hose" in words else "tube" if "tube" in words else "fitting"
-    materials = [pieces[side.name].shop.material or "" if side.name in pieces else "" for side in sides]
+    materials = [word for side in sides for word in _materials(side, pieces)]
     return mate(joint.one.end, joint.other.end, line=line, materials=materials)
+
+
+def _materials(side, pieces):
+    """What is said of the material of a side: of its end, of its part, or of both, as of the nut and of the tube in it; "" where neither is."""
+    part = pieces[side.name].shop.material if side.name in pieces else None
+    return [word for word in (side.end.material, part) if word] or [""]

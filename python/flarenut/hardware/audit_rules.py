@@ -19,7 +19,7 @@ def findings_of(circuit, joints, prefix=""):
     """Findings of a circuit's `CheckedJoint`s; `prefix` goes before places."""
     found = [finding for checked in joints for finding in (*_of_joint(checked), *_clamped(circuit, checked))]
     for run, pieces in _runs(circuit):
-        found += [*_rows(run, pieces), *_hoses(pieces), *_tubes(pieces), *_walls(pieces), *_sealants(pieces), *_brakes(circuit, pieces), *_metals(circuit, pieces)]
+        found += [*_rows(run, pieces), *_hoses(pieces), *_tubes(pieces), *_walls(pieces), *_sealants(pieces), *_brakes(circuit, run, pieces), *_metals(circuit, pieces)]
     found += _unsaid(circuit, joints)
     return [_placed(one, prefix) for one in found] if prefix else found
 
@@ -172,10 +172,12 @@ def _sealants(pieces):
                            "sealant that the fluid does not dissolve, on the male thread, its first turns left bare", _rule_of(lacking[0]), hurt=0.5)
 
 
-def _brakes(circuit, pieces):
+def _brakes(circuit, run, pieces):
     """Ends that hold by a clamp, a latch or a squeeze have no place behind a brake pedal, nor single flares or pipe threads on its tube."""
-    rule = assembly_rule("no compression fittings")
-    for name, piece in pieces if circuit.family == "brake fluid" else ():
+    rule, serves = assembly_rule("no compression fittings"), run.service or circuit.service
+    for name, piece in pieces if serves == "brakes" or not serves and circuit.family == "brake fluid" else ():
+        if not serves and "clutch" in f"{name} {run.name}".lower():
+            continue
         loose = [end for end in piece.shop.ends if end is not None and end.form in ("barb", "quick-connect")]
         if loose:
             yield _finding("no end for brakes", "stop", name, f"{_listed(loose)} in a brake circuit: it holds by a clamp or a latch, and comes off in a panic stop",

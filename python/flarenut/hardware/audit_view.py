@@ -16,7 +16,8 @@ def joint_listing(audit, units):
     rows = [_row(one, units, sources, advice) for one in audit.joints]
     notes = [f"{form}: {said}." for form, said in advice.items()]
     if any(one.mating is not None and one.mating.torque is not None for one in audit.joints):
-        notes.append("Torque is that of the softer of the two; a material that is not said counts as soft: write 'material' of the parts.")
+        notes.append("Torque is that of the softer of the two; a material that is not said counts as soft: write 'material' of the parts; of a port, "
+                     "behind its words: '-8 O-ring boss female, aluminium'.")
     notes += [f"[{number}] {source}" for number, source in enumerate(sources, 1)]
     return Listing(f"Joints of {audit.name}", ["joint", "offered", "verdict", "thread", "seal", "on the thread", "torque", "source"], rows, notes=[*notes, ESTIMATE])
 
@@ -31,25 +32,33 @@ def _row(checked, units, sources, advice):
     if mating.verdict == "seals":
         advice.setdefault(_form_of(joint), mating.sealant)
     where = [_number(sources, source_in_words(mating.source, mating.how))]
-    if mating.torque is not None:
-        where.append(_number(sources, source_in_words(mating.torque.source, mating.torque.how)))
-    tightened = "\n".join(filter(None, [tightening(mating, units), flats_words(mating.flats)]))
+    for told in (mating.torque, mating.steel_torque, mating.flats, mating.steel_flats):
+        if told is not None:
+            where.append(_number(sources, source_in_words(told.source, told.how)))
+    tightened = "\n".join(filter(None, [tightening(mating, units), turning_words(mating)]))
     where += [_number(sources, said) for said in other_torques(mating.torque, units)]
-    return [place, offered, verdict, mating.thread, mating.seal, _ON_THREAD.get(mating.takes_sealant, ""), tightened, " ".join(f"[{number}]" for number in where)]
+    return [place, offered, verdict, mating.thread, mating.seal, _ON_THREAD.get(mating.takes_sealant, ""), tightened, " ".join(f"[{number}]" for number in dict.fromkeys(where))]
 
 
 def other_torques(torque, units):
     """What other sources print for the same kind of joint, each in a sentence."""
-    same = [] if torque is None else [one for one in torque.others if one.joint == torque.joint or "O-ring" in one.joint]
-    return [f"another source has {torque_words(one, units)} for a joint of its size: {source_in_words(one.source, one.how)}" for one in same]
+    same = [] if torque is None else [one for one in torque.others if one.joint == torque.joint or "37 deg" not in torque.joint]
+    return [f"another source has {torque_words(one, units)} for a joint of its size{'' if one.joint == torque.joint else f', {one.joint}'}: "
+            f"{source_in_words(one.source, one.how)}" for one in same]
 
 
-def flats_words(flats):
-    """`Flats` as a text: "or 1.25 to 1.75 flats past seated"; "" for none."""
+def turning_words(mating):
+    """How far a joint is turned: "or 1.25 to 1.75 flats past seated"; of a pipe thread its turns, and those of steel where nobody says of what it is."""
+    found = [words for one, before in ((mating.flats, ""), (mating.steel_flats, "if both are of steel: ")) if (words := flats_words(one, before))]
+    return f"{'or ' if mating.torque is not None else ''}{', '.join(found)}" if found else ""
+
+
+def flats_words(flats, before=""):
+    """`Flats` as a text: "1.25 to 1.75 flats past seated"; "" for none."""
     if flats is None:
         return ""
     low, high = f"{flats.low:g}", f"{flats.high:g}"
-    return f"or {low if low == high else f'{low} to {high}'} flats past seated"
+    return f"{before}{low if low == high else f'{low} to {high}'} {flats.unit}"
 
 
 def _form_of(joint):
@@ -87,6 +96,7 @@ def _band(torque, per):
 def tightening(mating, units):
     """Torque of a joint, and what it is if both sides are of steel where nobody says so."""
     if mating.torque is None:
-        return "no table has it: as the maker says" if mating.verdict == "seals" and mating.thread else ""
+        untold = mating.verdict == "seals" and mating.thread and not (mating.flats or mating.steel_flats)
+        return "no table has it: as the maker says" if untold else ""
     steel = torque_words(mating.steel_torque, units)
     return "\n".join(filter(None, [torque_words(mating.torque, units), steel and f"if both are of steel: {steel}"]))

@@ -1,9 +1,12 @@
 """`cut_list`: what to cut every hose and tube of a circuit to, with what was added and taken off, and where tube is bent."""
 
+from dataclasses import replace
+
 from ..circuit import Circuit, CircuitError
 from ..circuit.errors import meant
 from ..circuit.vehicle import Vehicle
 from ..units import parse
+from .angles import clockings
 from .cut_hose import hose_cut
 from .cut_tube import tube_cut
 from .lines import lines_of
@@ -86,11 +89,12 @@ def cut_list(circuit, prices=None, *, slack=None, units="us"):
     own = prices_of(prices)
     hoses, tubes = [], []
     for name, one in circuits_of(circuit).items():
+        clocked = clockings(one)
         for line in lines_of(one):
             if (name, line.name) in exchanged(circuit):
                 continue
             if line.made.word == "hose":
-                hoses.append(hose_cut(line, name, own, share))
+                hoses.append(replace(hose_cut(line, name, own, share), clocking=clocked.get(line.name)))
             else:
                 tubes.append(tube_cut(line, name))
     return CutList(circuit.name, hoses, tubes, invented=circuit.invented, several=isinstance(circuit, Vehicle), units=system_of(units))

@@ -6,6 +6,7 @@ from fractions import Fraction
 from ..results import Table
 from ..results.vehicle_answer import Tables
 from ..units import Quantity
+from .angles import clocking_note, clocking_words
 from .items import end_in
 
 ESTIMATE = "Engineering estimate; defer to local codes and licensed practice."
@@ -78,6 +79,8 @@ def _hose_cells(row, system):
 def _hose_notes(cuts, system):
     notes = [f"{called(cuts, row)}: {_ends_in_words(row, 'clamped on a barb' if row.hose_clamps else '', system)}." for row in cuts.hoses
              if any(row.ends) or row.hose_clamps]
+    clocked = [f"{called(cuts, row)}: {clocking_words(row.clocking)}." for row in cuts.hoses if row.clocking is not None]
+    notes += [*clocked, clocking_note()] if clocked else []
     return [*notes, *_about_ends(cuts, system), *_about_slack(cuts, system),
             f"Clamps on the way: none on hose under 48 in (1219 mm), longer hose one at least every {tape(cuts.hoses[0].supports.spacing, system)} "
             f"({cuts.hoses[0].supports.source})."]

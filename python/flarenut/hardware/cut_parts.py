@@ -56,6 +56,7 @@ class HoseCut:
     change: tuple = ()  # of its length under pressure: the most it shortens, the most it grows
     unknown_ends: int = 0  # ends of which nobody knows what they take up
     like: tuple = ()  # what those of other families take up: least, most
+    clocking: float | None = None  # from one angled end to the other [deg], as `angles.CLOCKING_RULE` says; None where it is not known
 
     @property
     def cut(self):

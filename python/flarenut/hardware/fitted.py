@@ -12,11 +12,12 @@ from ..catalog.tubes import flare_dash
 from ..circuit import adapter
 from ..circuit.errors import CircuitError
 from ..circuit.made_of import made_of
+from .angles import clocking_note, clocking_words, clockings, faces_in, proposed
 from .audit_rules import takes_a_clamp
 from .fitted_bulkheads import put_bulkheads
 from .fitted_names import free_name, keep_names, names_in
 from .fitted_tees import put_tees
-from .joints import joints_of, named_pieces
+from .joints import FITTINGS, joints_of, named_pieces
 from .mating import mate
 from .proposal import Proposal
 
@@ -32,16 +33,20 @@ class Fitted:
     circuit : the `Circuit` with its ends and adapters, a copy
     proposals : list of `Proposal`: what was put in
     open : list of `Proposal`: what could not be told, and why
+    clockings : name of every hose with two angled ends whose ports are known -> angle between them [deg], as `angles.CLOCKING_RULE` says
     """
 
     def __init__(self, circuit, proposals, left):
         self.circuit, self.proposals, self.open = circuit, proposals, left
+        self.clockings = clockings(circuit)
 
     def text(self):
         """Every proposal on a line of its own."""
         lines = [f"{self.circuit.name}: {len(self.proposals)} put in, {len(self.open)} left open", ""]
         lines += [f"  {one.where}: {one.what}" for one in self.proposals]
         lines += ["", "Left open", *(f"  {one.where}: {one.what}" for one in self.open)] if self.open else []
+        if self.clockings:
+            lines += ["", "Hoses with two angled ends", *(f"  {name}: {clocking_words(angle)}" for name, angle in self.clockings.items()), f"  {clocking_note()}"]
         return "\n".join([*lines, "", "Check every thread and seat before buying: an engineering estimate from tables."])
 
     __str__ = text
@@ -94,19 +99,22 @@ def _ends_of_some(circuit, clamped, proposals, left):
             if piece.word not in _LINES or None not in piece.shop.ends or piece.shop.clamped is not clamped:
                 continue
             name = offered.names[run.name, place]
-            ends = [said or _end_of(circuit, piece, offered.facing.get((name, index)), left, name) for index, said in enumerate(piece.shop.ends)]
+            ends = [said or _turned(_end_of(circuit, piece, offered.facing.get((name, index)), left, name), piece, offered.faces.get((name, index)), index)
+                    for index, said in enumerate(piece.shop.ends)]
             if ends == list(piece.shop.ends):
                 continue
             new = {index: end for index, end in enumerate(ends) if end is not None and piece.shop.ends[index] is None}
             pushed = {"clamped": True} if piece.word == "hose" and any(one.form == "barb" for one in new.values()) else {}
             run.pieces[place] = piece.changed(ends=["" if one is None else str(one) for one in ends], **pushed)
             run.pieces[place].name = name
-            proposals += [Proposal(name, f"{'inlet' if index == 0 else 'outlet'} end, {end}{_sleeve(piece, end)}") for index, end in new.items()]
+            proposals += [Proposal(name, f"{'inlet' if index == 0 else 'outlet'} end, {end}{_sleeve(piece, end)}{_bent(piece, offered.faces.get((name, index)), index)}")
+                          for index, end in new.items()]
     circuit.keep_compiled(None)
 
 
 class _Offers(NamedTuple):
     names: dict  # (run, place) -> name
+    faces: dict  # (name of a piece, which of its ends) -> direction that the port faces which it meets
     facing: dict  # (name of a piece, which of its ends) -> End that stands opposite, or None
 
 
@@ -117,7 +125,7 @@ def _offers(circuit):
     for joint in joints_of(circuit):
         facing[joint.one.name, joint.one.index] = joint.other.end
         facing[joint.other.name, joint.other.index] = joint.one.end
-    return _Offers(piece_names(circuit), facing)
+    return _Offers(piece_names(circuit), faces_in(circuit), facing)
 
 
 def _end_of(circuit, piece, opposite, left, name):
@@ -142,6 +150,21 @@ def _end_of(circuit, piece, opposite, left, name):
             and opposite.size == made.size:
         return opposite.opposite
     return made
+
+
+def _turned(end, piece, face, index):
+    """An end of a hose with the standard angle that leaves it the least bend; as it is where no way or no direction of its port is said."""
+    if end is None or piece.word != "hose" or end.form == "barb" or face is None or piece.shop.way is None:
+        return end
+    return end._replace(turn=proposed(piece.shop.way, face, made_of(piece).bore, index == 1).turn)
+
+
+def _bent(piece, face, index):
+    """What the hose has left to bend behind an end of standard angle, where that is to be seen."""
+    if piece.word != "hose" or face is None or piece.shop.way is None:
+        return ""
+    angle = proposed(piece.shop.way, face, made_of(piece).bore, index == 1)
+    return f"; {angle.needed:.0f} degrees are wanted, the hose bends by {angle.left:.0f} behind it" if round(angle.left) > 0 else ""
 
 
 def _clamped_end(piece, line, barb, left, name):
@@ -193,10 +216,17 @@ def _adapters(circuit, proposals, left):
     circuit.keep_compiled(None)
 
 
+def _short_name(joint):
+    """What an adapter is called in tables: by the port that it is screwed into, "adapter at filter inlet"; its two ends are told beside it."""
+    side = joint.other if joint.one.word in _LINES and joint.other.word not in _LINES else joint.one
+    port = "" if side.word in ("place", "tee", *FITTINGS) else (" inlet", " outlet")[side.index]
+    return f"adapter at {side.name}{port}"
+
+
 def _put_in(circuit, joint, mating, pieces):
     """Puts the adapter of a joint into its run. False where no bore of it is known."""
     try:
-        part = adapter([str(end) for end in mating.adapter], name=free_name(circuit, f"{joint.place} adapter"))
+        part = adapter([str(end) for end in mating.adapter], name=free_name(circuit, _short_name(joint)))
     except CircuitError:
         return False
     run = circuit.runs[joint.run]

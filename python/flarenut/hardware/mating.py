@@ -31,6 +31,7 @@ class Mating(NamedTuple):
     torque: Torque | None = None
     steel_torque: Torque | None = None  # where a material is not said: what holds if both sides are of steel
     flats: Flats | None = None
+    steel_flats: Flats | None = None  # turns of a pipe thread, likewise
     adapter: tuple | None = None  # (the end that meets the first, the end that meets the second)
     source: str = ""
     how: str = ""
@@ -66,14 +67,22 @@ def mate(first, second, *, line="", materials=()):
     found = _mate(first, second)
     if found.verdict != "seals":
         return found
-    torque = torque_of(_straight(first), line, joint_material(*materials))
-    steel = torque_of(_straight(first), line, "steel") if may_be_steel(*materials) else None
-    return found._replace(torque=torque, steel_torque=None if steel == torque else steel, flats=flats_of(_straight(first), line))
+    plain, soft = _straight(first), joint_material(*materials)
+    made = {"torque": torque_of(plain, line, soft), "flats": flats_of(plain, line, soft)}
+    if may_be_steel(*materials):
+        steel = {"steel_torque": torque_of(plain, line, "steel"), "steel_flats": flats_of(plain, line, "steel")}
+        made |= {key: band if _differs(band, made[key[6:]]) else None for key, band in steel.items()}
+    return found._replace(**made)
+
+
+def _differs(one, other):
+    """Whether two bands are not the same numbers for the same thing."""
+    return one is not None and (other is None or one[:2] != other[:2])
 
 
 def _rank(one):
     """Male before female, then by name: one order for both ways round."""
-    return one.sex == "female", one.form, one.size, one.turn, one.bore or 0.0
+    return one.sex == "female", one.form, one.size, one.turn, one.bore or 0.0, one.material
 
 
 def _straight(one):
@@ -119,7 +128,7 @@ def _sealed(first, second):
 
 
 def _named(one):
-    """An end without its turn and its bore, which do not decide what it joins."""
+    """An end without its turn, bore and material, which do not decide what it joins."""
     return str(_straight(one))
 
 

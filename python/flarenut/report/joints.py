@@ -1,7 +1,7 @@
 """Joints of a circuit: what is screwed into what, thread, seal, torque, what goes on the thread, and what the source of each is."""
 
 from ..catalog import end_forms, source_in_words
-from ..hardware.audit_view import other_torques, tightening
+from ..hardware.audit_view import other_torques, tightening, turning_words
 from .markup import element, joined
 from .tables import end_words, notes, table
 
@@ -33,20 +33,15 @@ def _row(checked, units, sources, advice):
         seal = joined(element("strong", _VERDICTS[mating.verdict]), f": {mating.reason}")
     elif mating.sealant:
         advice.setdefault(_form_of(joint), mating.sealant)
-    told = [source_in_words(one.source, one.how) for one in (mating, mating.torque, mating.flats) if one is not None]
+    stated = (mating, mating.torque, mating.steel_torque, mating.flats, mating.steel_flats)
+    told = list(dict.fromkeys(source_in_words(one.source, one.how) for one in stated if one is not None))
     told += other_torques(mating.torque, units)
     return [place, offered, mating.thread, seal, _ON_THREAD.get(mating.takes_sealant, ""), _tightening(mating, units), sources.mark(*told)]
 
 
 def _tightening(mating, units):
     """Torque, and turns of flats where they are known."""
-    flats = mating.flats
-    turns = "" if flats is None else f"{_number(flats.low)}{f' to {_number(flats.high)}' if flats.high != flats.low else ''} flats past seated"
-    return "\nor ".join(word for word in (tightening(mating, units), turns) if word)
-
-
-def _number(value):
-    return f"{value:.3g}"
+    return "\n".join(word for word in (tightening(mating, units), turning_words(mating)) if word)
 
 
 def _form_of(joint):

@@ -24,6 +24,7 @@ class Layout:
     senses: dict = field(default_factory=dict)  # regulator -> [sensed junction, reference junction]
     liquids: tuple = ()  # the liquids, for checks that ask them for their range
     liquid_of: dict = field(default_factory=dict)  # part -> place in `liquids`; 0 when not given
+    services: dict = field(default_factory=dict)  # run -> what it serves, "brakes", "clutch", "steering", "other", where that is said
     notes: dict = field(default_factory=dict)  # case -> settings as written and presets assumed, for checks
     fuel_asked: dict = field(default_factory=dict)  # case -> fuel that its power burns [kg/s], of cases given by power
 

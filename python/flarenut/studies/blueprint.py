@@ -3,12 +3,12 @@
 import copy
 import json
 import pickle
-from dataclasses import asdict
+from dataclasses import asdict, replace
 
 from ..circuit import Circuit, CircuitError, Vehicle
 from ..circuit.cases import Case
 from ..circuit.changes import put_piece
-from ..circuit.places import Junction, Run
+from ..circuit.places import Junction
 from ..units import Quantity
 
 
@@ -45,9 +45,10 @@ def put(circuit, compiled, name, piece):
 def packed(circuit):
     """A circuit as bytes for another process; made anew there from the words of its parts."""
     recipe = {
-        "circuit": (circuit.name, circuit.fluid, circuit.invented, circuit.conditions, circuit.source, circuit.temperatures),
+        "circuit": (circuit.name, circuit.fluid, circuit.invented, circuit.conditions, circuit.source, circuit.temperatures,
+                    circuit.service),
         "junctions": [asdict(junction) for junction in circuit.junctions.values()],
-        "runs": [(run.name, run.start, run.end, [_words(piece) for piece in run.pieces]) for run in circuit.runs.values()],
+        "runs": [(replace(run, pieces=[]), [_words(piece) for piece in run.pieces]) for run in circuit.runs.values()],
         "multiport": [(name, _words(piece), ends) for name, (piece, ends) in circuit.multiport.items()],
         "cases": [(case.name, case.conditions) for case in circuit.cases.values()],
     }
@@ -65,11 +66,11 @@ def _words(piece):
 def unpacked(data):
     """The circuit of `packed`, not compiled."""
     recipe = pickle.loads(data)
-    name, fluid, invented, conditions, source, temperatures = recipe["circuit"]
-    circuit = Circuit(name, fluid, invented=invented, temperatures=temperatures, **conditions)
+    name, fluid, invented, conditions, source, temperatures, service = recipe["circuit"]
+    circuit = Circuit(name, fluid, invented=invented, temperatures=temperatures, service=service or None, **conditions)
     circuit.source = source
     circuit.junctions = {words["name"]: Junction(**words) for words in recipe["junctions"]}
-    circuit.runs = {run: Run(run, start, end, [_made(piece) for piece in pieces]) for run, start, end, pieces in recipe["runs"]}
+    circuit.runs = {run.name: replace(run, pieces=[_made(piece) for piece in pieces]) for run, pieces in recipe["runs"]}
     circuit.multiport = {part: (_made(piece), list(ends)) for part, piece, ends in recipe["multiport"]}
     circuit.cases = {case: Case(case, dict(words)) for case, words in recipe["cases"]}
     return circuit

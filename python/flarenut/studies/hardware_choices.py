@@ -34,11 +34,21 @@ class HardwareChoice:
     refusal: str = ""  # why it cannot be had
     dangers: list = field(default_factory=list)  # STOP findings of its joints: what screws together and does not seal
     pressures: dict = field(default_factory=dict)  # (place, case) -> `Quantity`
+    open: list = field(default_factory=list)  # `Proposal`s of what could not be told where ends and adapters were put in
 
     @property
     def findings(self):
         """What is to be said of it, worst first."""
         return ranked([*self.answer.findings, *self.dangers]) if self.answer is not None else []
+
+    @property
+    def once(self):
+        """(code, where) -> its worst `Finding` over all cases, above a note; worst first."""
+        found = {}
+        for one in self.findings:
+            if one.severity != "note":
+                found.setdefault((one.code, one.where), one)
+        return found
 
     @property
     def worst(self):
@@ -71,6 +81,14 @@ class HardwareChoices:
         """By how much the pressure at a place differs from the circuit as written [`Quantity`]; None where one of the two has no answer."""
         now, then = (choice.pressures.get((place, case)) for choice in (self.choices[0], self[name]))
         return None if now is None or then is None else Quantity(then.si - now.si, "pressure_difference")
+
+    def gained(self, name):
+        """(code, where) -> worst `Finding` of a choice that the circuit as written has not, each once over all cases, worst first."""
+        return {key: one for key, one in self[name].once.items() if key not in self.choices[0].once}
+
+    def lost(self, name):
+        """Those that the circuit as written has and the choice has not, likewise; none where the choice has no answer."""
+        return {key: one for key, one in self.choices[0].once.items() if key not in self[name].once} if self[name].answer is not None else {}
 
     def weight_change(self, name):
         """By how much the dry weight differs from the circuit as written [`Quantity`]; None where the weight of what changes is not known."""
@@ -240,8 +258,9 @@ def _made(circuit, name, words, prices, limits, fit):
     try:
         for line, changed in words.items():
             own.change(line, **changed)
-        own = fitted(own).circuit if fit else own
-        choice.bill, choice.dangers = bill(own, prices), [one for one in audit(own).findings if one.severity == "stop"]
+        made = fitted(own) if fit else None
+        own, choice.open = (made.circuit, made.open) if fit else (own, [])
+        choice.bill, choice.dangers = bill(made or own, prices), [one for one in audit(own).findings if one.severity == "stop"]
         answer = own.solve()
     except ValueError as error:  # no such size in that specification, a bend too tight: this choice cannot be had
         if name == AS_WRITTEN:

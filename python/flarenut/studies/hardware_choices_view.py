@@ -16,7 +16,7 @@ def table_of(study, system):
     title = " · ".join(word for word in (study.circuit, ", ".join(study.lines) + " in other hardware", "invented" if study.invented else "") if word)
     sections = [(f"{place} pressure [{_gauge(study, system)}]", [Line(case, [_pressure(study, choice, place, case, system) for choice in study.choices])
                                                                 for case in study.cases]) for place in study.places]
-    sections += [("To look at", [Line("findings", [_severe(choice) for choice in study.choices])]), ("Hardware", list(_hardware(study, system)))]
+    sections += [("To look at", [Line("findings", [_severe(choice) for choice in study.choices]), *_differing(study)]), ("Hardware", list(_hardware(study, system)))]
     return Table(title, [choice.name for choice in study.choices], sections, notes=_notes(study), findings=_worst(study, system))
 
 
@@ -55,8 +55,39 @@ def _signed(number, places):
 def _severe(choice):
     if choice.answer is None:
         return _REFUSED
-    counts = {one: sum(finding.severity == one for finding in choice.findings) for one in SEVERITIES if one != "note"}
+    counts = {one: sum(finding.severity == one for finding in choice.once.values()) for one in SEVERITIES}
     return ", ".join(f"{count} {one.upper()}" for one, count in counts.items() if count) or "none"
+
+
+def _differing(study):
+    """A line for each finding that a choice gains, loses, or has with another severity than the circuit as written."""
+    first, keys = study.choices[0], {}
+    for choice in study.choices:
+        keys.update(dict.fromkeys(choice.once))
+    for key in keys:
+        severities = {choice.once[key].severity if key in choice.once else "" for choice in study.choices if choice.answer is not None}
+        if len(severities) > 1:
+            yield Line(": ".join(key), [_change_of(choice, first, key) for choice in study.choices])
+
+
+def _change_of(choice, first, key):
+    """What becomes of a finding in a choice: "new STOP, 40 %", "gone", or its severity and margin."""
+    if choice.answer is None:
+        return _REFUSED
+    if key not in choice.once:
+        return "gone" if key in first.once else _NONE
+    return f"{'' if key in first.once else 'new '}{in_short(choice.once[key])}"
+
+
+def in_short(finding):
+    """Severity of a finding, and how far it is beyond its limit where it has one.
+
+    >>> from flarenut.results import Finding
+    >>> in_short(Finding("clamp", "stop", "hose", "", "no clamp", hurt=1.0))
+    'STOP'
+    """
+    limited = finding.value is not None and finding.limit is not None and finding.hurt > 0.0
+    return f"{finding.severity.upper()}, {finding.hurt * 100:.3g} %" if limited else finding.severity.upper()
 
 
 def _hardware(study, system):
@@ -70,6 +101,8 @@ def _hardware(study, system):
         yield Line(_headed(study), [_cost(study, choice, one) for choice, one in zip(study.choices, totals)])
         yield Line("things without a price", [_NONE if one is None else str(one.unpriced) for one in totals])
     yield Line("things without a weight", [_NONE if one is None else str(one.unweighed) for one in totals])
+    if any(choice.open for choice in study.choices):
+        yield Line("still open", [_NONE if choice.bill is None else str(len(choice.open)) for choice in study.choices])
     yield Line("adapters still wanted", [_NONE if choice.bill is None else str(_wanted(choice)) for choice in study.choices])
 
 
@@ -131,6 +164,13 @@ def _notes(study):
         notes.append(f"{_UNKNOWN}: not known, since nobody says what something weighs or costs that changes: write it into the price file.")
     if any(_wanted(choice) for choice in study.choices if choice.bill is not None):
         notes.append("Adapters still wanted: where two ends meet that do not seal as they are. Weight and cost count them, pressure does not: ask with fit=True.")
+    if any(_differing(study)):
+        notes.append("Findings count once over all cases; those that differ have a line, with the worst severity and by how much of the limit they are beyond it.")
+    told = {}
+    for choice in study.choices:
+        for one in choice.open:
+            told.setdefault(f"{one.where}: {one.what}", []).append(choice.name)
+    notes += [f"Still open, {', '.join(names)}: {said}." for said, names in told.items()]
     notes += [f"{choice.name}: refused: {choice.refusal}." for choice in study.choices if choice.refusal]
     return [*notes, *study.notes, ESTIMATE]
 
@@ -144,16 +184,21 @@ def write_csv(study, path, system):
     heads = [f"{place} pressure, {case} [{gauge}]" for place in study.places for case in study.cases]
     with open(path, "w", newline="", encoding="utf-8") as file:
         writer = csv.writer(file)
-        writer.writerow(["choice", *heads, "findings", "worst", f"liquid in lines [{volume}]", f"parts dry [{mass}]", f"parts dry, change [{mass}]",
+        writer.writerow(["choice", *heads, "findings", "worst", "findings gained", "findings lost", "still open", f"liquid in lines [{volume}]", f"parts dry [{mass}]", f"parts dry, change [{mass}]",
                          "things without a weight", cost, f"{cost}, change", "things without a price", "refused"])
         for choice in study.choices:
             total = choice.bill.total if choice.bill is not None else None
             weight = study.weight_change(choice.name)
             pressures = [_cell(choice.pressures.get((place, case)), gauge) for place in study.places for case in study.cases]
             writer.writerow([choice.name, *pressures, _severe(choice), choice.worst.text(system) if choice.worst else "",
+                             _listed(study.gained(choice.name)), _listed(study.lost(choice.name)), "; ".join(f"{one.where}: {one.what}" for one in choice.open),
                              _cell(total and total.volume, volume), _cell(total and total.dry, mass), _cell(weight, mass), total.unweighed if total else "",
                              "" if total is None or total.cost is None else f"{total.cost:.9g}", _plain(study.cost_change(choice.name)),
                              total.unpriced if total else "", choice.refusal])
+
+
+def _listed(findings):
+    return "; ".join(f"{in_short(one)}: {code}: {where}" for (code, where), one in findings.items())
 
 
 def _cell(value, unit):

@@ -1,0 +1,174 @@
+"""Angles of hose ends, by where ports face and where the hose goes; and the clocking of a hose whose two ends are angled.
+
+A straight end leaves along the direction that its port faces. The angle that an end should have is that between this direction and the one in
+which the hose goes on; the standard end that is nearest to it leaves the hose the least bend.
+"""
+
+from functools import cache
+from math import acos, atan2, cos, degrees, dist, radians, sin, sqrt
+from typing import NamedTuple
+
+from ..catalog import source_in_words, table
+from ..circuit.made_of import made_of
+from ..circuit.way import SAME_TURN, corners_of, is_beside
+from .joints import FITTINGS, joints_of, named_pieces
+
+_FLAT = sin(radians(5.0))  # a nut nearer than 5 degrees to the hose's own line points nowhere (judgement)
+CLOCKING_SOURCE = ("S133", "seen")
+CLOCKING_RULE = "looking along the hose from either end, the angled end there pointing straight down, counter-clockwise to where the other end points"
+
+
+class Proposed(NamedTuple):
+    """The angle of an end: what is needed, the standard one nearest to it, and what the hose has left to bend [deg]."""
+
+    needed: float
+    turn: float
+    left: float
+
+
+@cache
+def standard_turns():
+    """Angles that hose ends are made in, by the table of what they take up [deg].
+
+    >>> standard_turns()
+    (0.0, 45.0, 90.0)
+    """
+    return tuple(sorted({float(row["turn_deg"]) for row in table("hose_end_cutoffs.csv")}))
+
+
+def faces_in(circuit):
+    """(name of a piece, which of its ends) -> unit vector (forward, left, up) that the port it meets faces; where that is known."""
+    pieces, opposite = named_pieces(circuit), {}
+    for joint in joints_of(circuit):
+        opposite[joint.one.name, joint.one.index] = (joint.run, False, joint.other)
+        opposite[joint.other.name, joint.other.index] = (joint.run, True, joint.one)
+    ends = [(name, index) for name, piece in pieces.items() if made_of(piece) is not None for index in (0, 1)]
+    return {end: face for end in ends if (face := _face(circuit, pieces, opposite, end)) is not None}
+
+
+def _face(circuit, pieces, opposite, end, passed=0):
+    """Which way the port faces that an end meets; a straight adapter between them faces as the port does that it is screwed into."""
+    if end not in opposite or passed > len(pieces):
+        return None
+    run, at_start, other = opposite[end]
+    if other.word == "place":
+        return circuit.runs[run].faces[0 if at_start else 1]
+    piece = pieces[other.name]
+    if piece.shop.faces[other.index:other.index + 1] not in ((), (None,)):
+        return piece.shop.faces[other.index]
+    straight = other.word in FITTINGS and other.word != "elbow" and not any(one is not None and one.turn for one in piece.shop.ends)
+    return _face(circuit, pieces, opposite, (other.name, 1 - other.index), passed + 1) if straight else None
+
+
+# ---- the angle of one end ----
+
+def proposed(points, face, bore, at_outlet):
+    """The `Proposed` of one end of a hose that goes by `points` [m] and meets a port that faces `face`.
+
+    >>> proposed([(0, 0, 0), (1, 0, 0)], (0, 0, 1), 0.01, False)
+    Proposed(needed=90.0, turn=90.0, left=0.0)
+    """
+    needed = degrees(_between(face, _leaving(points, face, bore, at_outlet)[0]))
+    turn = min(standard_turns(), key=lambda one: (round(abs(needed - one), 6), one))
+    return Proposed(round(needed, 6), turn, round(abs(needed - turn), 6))
+
+
+def _leaving(points, face, bore, at_outlet):
+    """Direction in which the hose goes on from an end, and how many legs that end makes itself: one where the way begins along the port, and turns
+    so soon that only an angled end can do it."""
+    legs = _legs(points[::-1] if at_outlet else points)
+    (first, long), *more = legs
+    if more and _between(face, first) < SAME_TURN and is_beside(long, bore):
+        return more[0][0], 1
+    return first, 0
+
+
+def _legs(points):
+    """Unit vector and length of each leg between corners."""
+    corners = [points[0], *(points[number] for number in corners_of(points)), points[-1]]
+    return [(tuple((b - a) / dist(one, other) for a, b in zip(one, other)), dist(one, other)) for one, other in zip(corners, corners[1:])]
+
+
+# ---- two of them ----
+
+def clockings(circuit):
+    """Name of every hose with two angled ends, whose way and ports are known -> its clocking [deg]: see `CLOCKING_RULE`."""
+    faces, found = faces_in(circuit), {}
+    for name, piece in named_pieces(circuit).items():
+        made = made_of(piece)
+        if made is None or made.word != "hose" or made.shop.way is None or not all(end is not None and end.turn for end in made.shop.ends):
+            continue
+        angle = clocking(made.shop.way, [faces.get((name, index)) or _by_way(made, index) for index in (0, 1)], made.bore)
+        if angle is not None:
+            found[name] = angle
+    return found
+
+
+def _by_way(made, index):
+    """Which way a port faces whose angled end makes the corner next to it: as the way begins there. None where no end does."""
+    return _legs(made.shop.way[::-1] if index else made.shop.way)[0][0] if made.way.in_ends[index] else None
+
+
+def clocking(points, faces, bore):
+    """Angle from one angled end of a hose to the other [deg], 0 to 360, the same from either end; None where one of them points along the hose.
+
+    The hose is taken to lie in its bends without twist, so that it has this angle too when it is laid out straight.
+
+    >>> clocking([(0, 0, 0), (1, 0, 0)], [(0, 0, 1), (0, 0, 1)], 0.01)  # both nuts point down
+    0.0
+    """
+    if None in faces:
+        return None
+    skipped = [_leaving(points, face, bore, at_outlet)[1] for face, at_outlet in zip(faces, (False, True))]
+    legs = [leg for leg, _ in _legs(points)]
+    legs = legs[skipped[0]:len(legs) - skipped[1]]
+    if not legs:
+        return None
+    first, last = (_aside(tuple(-part for part in face), leg) for face, leg in zip(faces, (legs[0], legs[-1])))
+    if first is None or last is None:
+        return None
+    for before, after in zip(legs, legs[1:]):
+        first = _carried(first, before, after)
+    turned = degrees(atan2(_dot(legs[-1], _cross(first, last)), _dot(first, last)))
+    return round(-turned, 6) % 360.0
+
+
+def clocking_words(angle):
+    """"clocking 90 degrees"."""
+    return f"clocking {angle:.0f} degrees" if round(angle) < 360 else "clocking 0 degrees"
+
+
+def clocking_note():
+    """How clocking is measured, with its source."""
+    return f"Clocking: {CLOCKING_RULE} ({source_in_words(*CLOCKING_SOURCE)})."
+
+
+def _aside(vector, axis):
+    """The part of a vector across an axis, as a unit vector; None where next to nothing is left."""
+    across = tuple(one - _dot(vector, axis) * along for one, along in zip(vector, axis))
+    long = sqrt(_dot(across, across))
+    return tuple(one / long for one in across) if long > _FLAT else None
+
+
+def _carried(vector, before, after):
+    """A vector turned with the hose from one leg to the next, about the axis of the bend between them."""
+    axis = _cross(before, after)
+    sine = sqrt(_dot(axis, axis))
+    if sine < 1e-12:
+        return vector
+    axis, angle = tuple(one / sine for one in axis), atan2(sine, _dot(before, after))
+    across, along = _cross(axis, vector), _dot(axis, vector)
+    return tuple(one * cos(angle) + other * sin(angle) + part * along * (1.0 - cos(angle)) for one, other, part in zip(vector, across, axis))
+
+
+def _between(one, other):
+    """Angle between two unit vectors [rad]."""
+    return acos(max(-1.0, min(1.0, _dot(one, other))))
+
+
+def _dot(one, other):
+    return sum(a * b for a, b in zip(one, other))
+
+
+def _cross(a, b):
+    return a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]
