@@ -2,7 +2,7 @@
 
 import math
 
-from published_case import Bound, Case, MeasuredSet
+from published_case import Bound, Case, MeasuredSet, how_of
 from reference import rows
 
 from flarenut._core import correlations as ours
@@ -38,10 +38,10 @@ def laws():
     exact = Bound(1e-4, why="values computed from the equation by an independent solver, six digits: 0.01 %")
     for row in rows("friction_colebrook.csv"):
         re, rough = float(row["Re"]), float(row["eps_over_D"])
-        yield Case(TOPIC, "Colebrook and White", f"Re {row['Re']}, roughness {row['eps_over_D']}", row["source"], row["how"],
+        yield Case(TOPIC, "Colebrook and White", f"Re {row['Re']}, roughness {row['eps_over_D']}", row["source"], how_of(row),
                    float(row["darcy_f_Colebrook_White"]), "Darcy f", ours.friction_factor(re, rough), exact)
     for row in rows("friction_laminar.csv"):
-        yield Case(TOPIC, "Hagen and Poiseuille", f"Re {row['Re']}, roughness 0.03", row["source"], row["how"], float(row["darcy_f_64_over_Re"]),
+        yield Case(TOPIC, "Hagen and Poiseuille", f"Re {row['Re']}, roughness 0.03", row["source"], how_of(row), float(row["darcy_f_64_over_Re"]),
                    "Darcy f", ours.friction_factor(float(row["Re"]), 0.03), Bound(1e-12, why="64/Re, to round-off"))
 
 
@@ -50,14 +50,14 @@ def curved():
     for row in rows("friction_curved_tube.csv"):
         re, curvature, law = float(row["Re"]), float(row["tube_d_over_coil_D"]), row["correlation"]
         name, published = f"{law}, d/D {row['tube_d_over_coil_D']}, Re {row['Re']}", float(row["darcy_f_curved"] or "nan")
-        label = TOPIC, "curved bore", name, row["source"], row["how"]
+        label = TOPIC, "curved bore", name, row["source"], how_of(row)
         if row["regime"] == "critical Re":
             yield Case(*label, re, "Re", ours.curved_critical_reynolds(curvature), Bound(1e-5, why="Ito's own form, five digits"))
         elif law == "White 1929":
             yield Case(*label, published, "Darcy f", ours.curved_friction_times_reynolds(re, 0.0, curvature) / re, exact)
         elif law.startswith("Ito 1959"):
             yield Case(*label, published, "Darcy f", ours.ito_turbulent_friction_factor(re, curvature), exact)
-            yield Case(TOPIC, "curved bore", f"{name}, on Colebrook and White", row["source"], row["how"], published, "Darcy f",
+            yield Case(TOPIC, "curved bore", f"{name}, on Colebrook and White", row["source"], how_of(row), published, "Darcy f",
                        ours.curved_friction_times_reynolds(re, 0.0, curvature) / re,
                        Bound(0.013, why="our law keeps Colebrook and White underneath, Ito's Blasius: up to 1.3 %"))
         else:

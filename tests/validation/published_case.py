@@ -89,6 +89,12 @@ class MeasuredSet(NamedTuple):
     why: str
 
 
+def how_of(row: dict[str, str]) -> str:
+    """How a row was got, in the words of its file, and whether its value is printed or computed from the printed equation."""
+    computed = any("computed" in (value or "") for key, value in row.items() if key not in ("how", "source"))
+    return f"{row['how']}, value computed from the equation" if computed and row["how"] in ("seen", "memory") else row["how"]
+
+
 def median(values: Iterable[float]) -> float:
     ordered = sorted(values)
     half = len(ordered) // 2
