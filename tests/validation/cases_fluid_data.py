@@ -33,7 +33,7 @@ def water():
         state = fluid("water").liquid.at(celsius + ICE, float(row["p_kPa_abs"]) * 1e3)
         for column, (word, factor, unit) in WATER.items():
             boiled = celsius == 90 and word == "bulk modulus"
-            bound = Bound(0.002 if word == "bulk modulus" else 0.001, why="reference equations, as rounded: 0.1 %, bulk modulus 0.2 %")
+            bound = Bound(0.002 if word == "bulk modulus" else 0.001, why="reference equations, as rounded: 0.1 %, bulk modulus 0.2 %", kind="data")
             yield _case("water and alcohols", f"water, {word}", f"{row['T_degC']} C", row, float(row[column]), unit,
                         getattr(state, word.replace(" ", "_")) / factor, None if boiled else bound,
                         "an evaluation on the vapour side of the table's own equation: no liquid value" if boiled else "")

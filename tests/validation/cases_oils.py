@@ -76,7 +76,7 @@ def sampled_engine_oils():
         if row["mrv_mPa_s"]:
             celsius, published = float(row["mrv_T_degC"]), float(row["mrv_mPa_s"])
             yield _case("engine oils, pumping viscosity of samples", f"{name} at {celsius:g} C, by its grade", row, published, "mPa s",
-                        dynamic(fluid("SAE " + row["sae_grade"]), celsius), Bound(why="each sample alone in its grade: 2 %"))
+                        dynamic(fluid("SAE " + row["sae_grade"]), celsius), Bound(why="each sample alone in its grade: 2 %", kind="data"))
             made = oil(kv40=f"{row['kv40_mm2_s']} cSt", kv100=f"{row['kv100_mm2_s']} cSt", density=f"{row['density_kg_m3']} kg/m3")
             # D341 from 40 and 100 C is off by -42 to +58 %, and the band says so.
             yield _case("engine oils, pumping viscosity of samples", f"{name} at {celsius:g} C, by its viscosities at 40 and 100 C", row, published, "mPa s",
@@ -135,7 +135,7 @@ def transmission_fluids():
     for name, row in samples.items():
         yield from _sample("transmission fluids, samples in the band of the mean", f"{name}, {row['type']}", row, fluid("ATF"), row["density_kg_m3"])
     for name, sample in KINDS_OF_ATF.items():
-        row, made, exact = samples[sample], fluid(name), Bound(1e-6, why="that sample itself")
+        row, made, exact = samples[sample], fluid(name), Bound(1e-6, why="that sample itself", kind="data")
         yield _case("transmission fluids by kind", f"{name}, 40 C", row, float(row["kv40_mm2_s"]), "mm2/s", kinematic(made, 40), exact)
         yield _case("transmission fluids by kind", f"{name}, -40 C", row, float(row["rotational_minus40C_mPa_s"]), "mPa s", dynamic(made, -40), exact)
 
@@ -156,7 +156,7 @@ def hydraulic_fluids():
         yield from _sample(group, name, row, made, row["density_kg_m3"])
         for unit, ask in (("mPa.s", dynamic), ("mm2/s", kinematic)):
             for value, celsius in re.findall(rf"(\d+) {unit} at (-\d+) degC", row["low_T_viscosity"]):
-                yield _case(group, f"{name}, {celsius} C", row, float(value), unit, ask(made, float(celsius)), Bound(1e-6, why="a point of the fluid itself"))
+                yield _case(group, f"{name}, {celsius} C", row, float(value), unit, ask(made, float(celsius)), Bound(1e-6, why="a point of the fluid itself", kind="data"))
 
 
 # ---- heat -------------------------------------------------------------------------------------------------------

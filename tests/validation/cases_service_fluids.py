@@ -15,7 +15,7 @@ def _case(topic, group, name, row, published, unit, value, bound, reason=""):
 
 def brake_limits():
     """A brake fluid stands at the least boiling points of its grade, and within its limits of viscosity."""
-    at_limit = Bound(0.0, 0.01, "the limit itself")
+    at_limit = Bound(0.0, 0.01, "the limit itself", "data")
     for row in rows("brake_fluid_limits.csv"):
         made, wet, name = fluid(row["fluid"]), fluid(row["fluid"] + " wet"), row["fluid"]
         label = "brake fluids and coolants", "brake fluids, limits of the grade"
@@ -71,7 +71,7 @@ def glycols():
                 ("density", state.density, "density_kg_m3", 1e-3, "kg/m3"), ("specific heat", warm.specific_heat, "specific_heat_J_kgK", 1e-3, "J/(kg K)"),
                 ("conductivity", warm.conductivity, "thermal_conductivity_W_mK", 4e-3, "W/(m K)"), ("viscosity", state.viscosity, "dynamic_viscosity_Pa_s", 0.02, "Pa s")):
             yield _case("brake fluids and coolants", f"glycol mixes, {word}", f"{row['glycol']} {row['vol_percent']} %, {row['T_degC']} C", row,
-                        float(row[column]), unit, value, Bound(share, why="the table's own roundness: 0.1 %, conductivity 0.4 %, viscosity 2 %"))
+                        float(row[column]), unit, value, Bound(share, why="the table's own roundness: 0.1 %, conductivity 0.4 %, viscosity 2 %", kind="data"))
 
 
 def glycol_freezing():
@@ -80,7 +80,7 @@ def glycol_freezing():
             own = row["source"] == "S29"
             yield _case("brake fluids and coolants", "glycol mixes, freezing", f"{row['glycol']} {row['vol_percent']} %", row, float(row["freezing_point_degC"]), "C",
                         fluid(f"{row['glycol']} {row['vol_percent']} %").freezing_point.to("C"),
-                        Bound(0.0, 0.05 if own else 0.7, "0.05 K; two further tables, rounded or of pure glycol: 0.7 K", "row" if own else "band"))
+                        Bound(0.0, 0.05 if own else 0.7, "0.05 K; two further tables, rounded or of pure glycol: 0.7 K", "data" if own else "band"))
 
 
 def coolant_limits():
@@ -119,10 +119,10 @@ def refrigerants():
             continue
         state = refrigerant(row["fluid"]).at(f"{row['T_degC']} C")
         why = "reference equations, as rounded: 0.1 %, vapour 0.3 %"
-        yield _case(*label, f"{name}, pressure", row, float(row["saturation_pressure_kPa_abs"]), "kPa", state.pressure.si / 1e3, Bound(1e-3, why=why))
+        yield _case(*label, f"{name}, pressure", row, float(row["saturation_pressure_kPa_abs"]), "kPa", state.pressure.si / 1e3, Bound(1e-3, why=why, kind="data"))
         if row["liquid_density_kg_m3"]:
-            yield _case(*label, f"{name}, liquid density", row, float(row["liquid_density_kg_m3"]), "kg/m3", state.liquid_density.si, Bound(1e-3, why=why))
-            yield _case(*label, f"{name}, vapour density", row, float(row["vapour_density_kg_m3"]), "kg/m3", state.vapour_density.si, Bound(3e-3, why=why))
+            yield _case(*label, f"{name}, liquid density", row, float(row["liquid_density_kg_m3"]), "kg/m3", state.liquid_density.si, Bound(1e-3, why=why, kind="data"))
+            yield _case(*label, f"{name}, vapour density", row, float(row["vapour_density_kg_m3"]), "kg/m3", state.vapour_density.si, Bound(3e-3, why=why, kind="data"))
 
 
 # U.S. Standard Atmosphere 1976, table I, geometric altitude (from memory).

@@ -105,7 +105,7 @@ def torque_units():
         for bound in ("min", "max"):
             yield Case("torque and flats", "torques in newton metres", f"{row['dash']} {row['joint']}, {row['tube_or_fitting_material']}, {bound}", row["source"],
                        row["how"], float(row[f"torque_{bound}_original"]) * NEWTON_METRES[row["original_unit"]], "N m", float(row[f"torque_{bound}_Nm"]),
-                       Bound(6e-5, why="rounded to the fifth figure"))
+                       Bound(6e-5, why="rounded to the fifth figure", kind="data"))
 
 
 # What a joint takes, beside the rows that allow it: end, line, material, published band [in-lbf], sources.
@@ -134,9 +134,9 @@ def flats():
         found = flats_of(end(f"{row['dash']} {row['joint'][:2]} flare male"), "tube" if "tube" in row["joint"] else "hose")
         for what, published, value, turns in zip(("least", "most"), mixed_numbers(row["flats_past_seated"]), found[:2], ("turns_min", "turns_max")):
             name = f"{row['dash']} {row['joint']}, {what}"
-            yield Case("torque and flats", "flats past seated", name, row["source"], row["how"], published, "flats", value, Bound(0.0, why="the row itself"))
+            yield Case("torque and flats", "flats past seated", name, row["source"], row["how"], published, "flats", value, Bound(0.0, why="the row itself", kind="data"))
             yield Case("torque and flats", "flats past seated", f"{name}, turns", row["source"], row["how"], published / 6, "turns", float(row[turns]),
-                       Bound(0.0, 6e-6, "six flats make a turn, five figures"))
+                       Bound(0.0, 6e-6, "six flats make a turn, five figures", "data"))
 
 
 def cases():

@@ -39,7 +39,7 @@ def steel():
         yield _case("steel tube, the law of its table", f"{name}, Barlow", row, float(row["barlow_same_stress_psi"]), "psi", barlow(12_500.0, od, wall), AS_COMPUTED)
         for material in ("steel", "SAE J525", "low-carbon steel"):
             yield _case("ratings of steel tube", f"{material}, {name}", row, float(row["working_psi"]), "psi",
-                        catalog.tube_rating(material, od * INCH, wall * INCH).working / PSI, Bound(1e-4, why="the table itself, through the words"))
+                        catalog.tube_rating(material, od * INCH, wall * INCH).working / PSI, Bound(1e-4, why="the table itself, through the words", kind="data"))
 
 
 def stainless():
@@ -52,7 +52,7 @@ def stainless():
                     Bound(0.06, why="printed in whole tens of bar, 1 to 5 % under the law: 6 %", kind="band"))
         for material in ("304", "316"):
             yield _case("ratings of stainless tube", f"{material}, {name}", row, printed, "MPa", catalog.tube_rating(material, od * 1e-3, wall * 1e-3).working / 1e6,
-                        Bound(1e-6, why="the table itself, through the words"))
+                        Bound(1e-6, why="the table itself, through the words", kind="data"))
 
 
 def bursting():
@@ -92,7 +92,7 @@ def weights():
 def hoses():
     for row in catalog.table("hose_ratings.csv"):
         yield _case("ratings of hose", f"{row['standard']} -{row['dash']}", row, float(row["working_psi"]), "psi",
-                    catalog.hose_rating(row["standard"], int(row["dash"])).working / PSI, Bound(2e-4, why="the table itself, through the words"))
+                    catalog.hose_rating(row["standard"], int(row["dash"])).working / PSI, Bound(2e-4, why="the table itself, through the words", kind="data"))
 
 
 def brake_hoses():
@@ -101,7 +101,7 @@ def brake_hoses():
         if row["hose_type"] != "measured":
             found = brakes.hose_expansion(3e-3 if "1/8" in row["hose_id"] else 4.7e-3, float(row["test_pressure_MPa"]) * 1e6, row["hose_type"])
             yield _case("swelling of brake hose", f"{row['hose_id']}, {row['hose_type']}, {row['test_pressure_psi']} psi", row,
-                        float(row["max_expansion_mL_per_m"]), "mL/m", found * 1e6, Bound(1e-6, why="the table itself"))
+                        float(row["max_expansion_mL_per_m"]), "mL/m", found * 1e6, Bound(1e-6, why="the table itself", kind="data"))
 
 
 def pedal_volumes():

@@ -12,7 +12,8 @@ class Bound(NamedTuple):
     """How far ours may lie from what is published: the larger of a share of it and an amount.
 
     `kind` is "row" where each row is judged by this bound alone, "band" where the bound is an uncertainty that we state ourselves (of a
-    fluid, of any tee), "set" where rows of one measured set are judged together (see MeasuredSet).
+    fluid, of any tee), "set" where rows of one measured set are judged together (see MeasuredSet), "data" where our own data rest on that very
+    row, so that it only shows that the program gives back what it was told.
     """
 
     relative: float = 0.02
@@ -59,6 +60,12 @@ class Case(NamedTuple):
         if isinstance(self.published, tuple):
             return min(self.published, key=lambda end: abs(end - self.ours))
         return self.published
+
+    @property
+    def in_per_cent(self) -> bool:
+        """Whether a share of the published value says anything: not for words, degrees, a published zero, or coefficients that pass through zero."""
+        by_amount = self.judged and self.bound.kind == "band" and self.bound.relative == 0.0
+        return not (not self.judged or isinstance(self.published, str) or self.unit in ("C", "degC") or self.difference is None or by_amount)
 
     @property
     def judged(self) -> bool:
