@@ -44,6 +44,8 @@ class Case(NamedTuple):
         """How far ours lies off, in the unit; 0 within a range, and for words that are alike. Infinite for words that are not."""
         if isinstance(self.published, str):
             return 0.0 if self.ours == self.published else float("inf")
+        if self.ours != self.ours:
+            return self.ours  # a NaN lies off, wherever
         least, most = self.published if isinstance(self.published, tuple) else (self.published, self.published)
         return self.ours - most if self.ours > most else self.ours - least if self.ours < least else 0.0
 
