@@ -71,7 +71,7 @@ def orifices():
     for row in rows("orifice_C_ISO5167.csv"):
         bore, reynolds, beta = float(row["D_m"]), float(row["Re_D"]), float(row["beta_d_over_D"])
         value = ours.orifice_meter_coefficient(reynolds, beta, bore, _taps(row["taps"], bore))
-        yield _case("orifice plates", f"{row['taps']} taps, d/D {row['beta_d_over_D']}, Re {row['Re_D']}", row, float(row["C_discharge_computed"]), "C",
+        yield _case("orifice plates", f"{row['taps']} taps, d/D {row['beta_d_over_D']}, Re {row['Re_D']}", row, float(row["C_discharge_computed"]), "coefficient",
                     value, Bound(1e-4, why="values computed from the standard's equation by others: 0.01 %"))
 
 
