@@ -23,7 +23,7 @@ NUMBER = re.compile(r"[-+]?\d+(?:\.\d+)?(?:e[-+]?\d+)?")
 # Where rows lie beyond 2 % for a reason that is printed: how many, by topic. The reasons stand with the cases.
 EXCEPTIONS = {"local losses": 4, "networks": 4, "exchangers": 1, "films": 2, "fluid laws": 37, "fuels": 1}
 # More is welcome: raise these. Less means that a case was lost or a source's key is no longer explained.
-LEAST = {"cases": 4143, "sources": 149, "within_one": 3426, "within_two": 3604}
+LEAST = {"cases": 4271, "sources": 157, "within_one": 3552, "within_two": 3730}
 
 
 @pytest.fixture(scope="module")

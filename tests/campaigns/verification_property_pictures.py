@@ -122,12 +122,13 @@ def tubes():
 
 def torque():
     made = Figure(figsize=(9.0, 5.2), layout="constrained")
-    rows = [row for row in table("fitting_torque.csv") if row["joint"].startswith("37")]
+    more = [{**row, "dash": row["size"], "tube_or_fitting_material": row["material"]} for row in table("fitting_torque_more.csv") if row["form"] == "37 flare"]
+    rows = more + [row for row in table("fitting_torque.csv") if row["joint"].startswith("37")]
     for ax, material in zip(made.subplots(1, 2, sharey=True), ("aluminium", "steel")):
         for place, dash in enumerate(DASH_SIZES):
             _chosen(ax, place, dash, material)
             shown = [row for row in rows if int(row["dash"][1:]) == dash and ("aluminium" in row["tube_or_fitting_material"]) >= (material == "aluminium")
-                     and (material == "aluminium" or "aluminium alloy" not in row["tube_or_fitting_material"])]
+                     and (material == "aluminium" or row["tube_or_fitting_material"] not in ("aluminium", "aluminium alloy tube"))]
             for offset, row in enumerate(shown):
                 ax.plot([place + 0.12 + 0.07 * offset] * 2, [float(row["torque_min_Nm"]), float(row["torque_max_Nm"])], "_-", color=INK, linewidth=0.8, markersize=4,
                         label="published rows" if dash == 6 and not offset else None)

@@ -108,6 +108,24 @@ def torque_units():
                        Bound(6e-5, why="rounded to the fifth figure", kind="data"))
 
 
+def printed_band(text):
+    """(least, most) [N m] of '50 +/- 7 N m', '25 + 5 N m', '75 to 125 in-lb' or '15 N m'; what stands in brackets or after 'for' is left out."""
+    numbers = [float(one) for one in re.findall(r"\d+(?:\.\d+)?", text.partition(" for ")[0].partition("(")[0])]
+    unit = INCH_POUND if "in-lb" in text else 0.01 if "N cm" in text else 1.0
+    first, second = (*numbers, 0.0)[:2]
+    low, high = ((first - second, first + second) if "+/-" in text else (first, first + second) if "+" in text
+                 else (first, second) if " to " in text else (first, first))
+    return low * unit, high * unit
+
+
+def torques_of_other_joints():
+    """The printed text of each row, read again, gives its newton metres."""
+    for row in table("fitting_torque_more.csv"):
+        for what, published in zip(("min", "max"), printed_band(row["printed"])):
+            yield Case("torque and flats", "torques of other joints", f"{row['printed']}, {what}", row["source"], row["how"], published, "N m",
+                       float(row[f"torque_{what}_Nm"]), Bound(1e-4, why="the printed text, read again", kind="data"))
+
+
 # What a joint takes, beside the rows that allow it: end, line, material, published band [in-lbf], sources.
 CHOSEN = (("-6 AN male", "tube", "aluminium", 110, 125, "S6;M8;M9", "mixed"), ("-6 AN male", "tube", "steel", 270, 300, "S6", "seen"),
           ("-8 AN female", "hose", "steel", 340, 420, "S6", "seen"), ("-16 AN female", "hose", "steel", 900, 1150, "S6", "seen"),
@@ -140,5 +158,5 @@ def flats():
 
 
 def cases():
-    for part in (straight_threads, taper_threads, british_threads, clashes, torque_units, chosen_torques, flats):
+    for part in (straight_threads, taper_threads, british_threads, clashes, torque_units, torques_of_other_joints, chosen_torques, flats):
         yield from part()
