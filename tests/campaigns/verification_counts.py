@@ -13,7 +13,8 @@ from published_case import Case  # noqa: E402
 
 EXPLAINED_IN = {"hydraulics": ("tests/data/hydraulics/SOURCES.md",), "fluids": ("tests/data/fluids/SOURCES.md",),
                 "hardware": ("python/flarenut/catalog/SOURCES.md", "tests/data/hardware/SOURCES.md")}
-ORIGINS = ("printed in the source", "computed by others from the source's equation", "worked out from other rows", "from memory of the source", "common practice")
+ORIGINS = ("printed in the source", "computed by others from the source's equation", "worked out from other rows",
+           "from memory of the source", "common practice")
 
 
 def explained(folder: str) -> dict[str, str]:
@@ -38,7 +39,8 @@ def sources_of(case: Case) -> list[tuple[str, str]]:
 
 def told(case: Case) -> str:
     """The source in short: what a key's own list explains is not said again in every row."""
-    return re.sub(r"(\b[SMD]\d+b?) \([^;]*?\)(?=$|;| \(recalculated\))", r"\1", case.source) if sources_of(case)[0][1] in KEYS[TOPICS[case.topic]] else (
+    return re.sub(r"(\b[SMD]\d+b?) \([^;]*?\)(?=$|;| \(recalculated\))", r"\1",
+                  case.source) if sources_of(case)[0][1] in KEYS[TOPICS[case.topic]] else (
         case.source if len(case.source) < 90 else case.source.partition(" (")[0])
 
 

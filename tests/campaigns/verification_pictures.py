@@ -20,7 +20,8 @@ SIZE = (9.0, 5.2)
 
 def dots(ax, x, y, number, label, size=4.0):
     """Published points: hollow, so that a curve under them shows."""
-    ax.plot(x, y, MARKERS[(number + 2 * (number // 6)) % 6], markersize=size, markerfacecolor="none", markeredgewidth=0.9, color=COLOURS[number % 6], label=label, linestyle="none")
+    ax.plot(x, y, MARKERS[(number + 2 * (number // 6)) % 6], markersize=size, markerfacecolor="none", markeredgewidth=0.9,
+            color=COLOURS[number % 6], label=label, linestyle="none")
 
 
 def curve(ax, x, y, number, label=None):
@@ -36,7 +37,8 @@ def friction():
     made, ax = figure()
     sets = {}
     for case, row in zip(experiments(), rows("friction_experiments.csv")):
-        name = row["dataset"].split(" (")[0].replace("Nikuradse sand-roughened pipe", "sand-roughened pipe").replace("Huebscher 8 in round galvanised duct, air", "Huebscher, galvanised duct")
+        name = row["dataset"].split(" (")[0].replace("Nikuradse sand-roughened pipe",
+                                                     "sand-roughened pipe").replace("Huebscher 8 in round galvanised duct, air", "Huebscher, galvanised duct")
         sets.setdefault(name, []).append((float(row["Re"]), case.published))
     for number, (name, points) in enumerate(sets.items()):
         dots(ax, *zip(*points), number, name, 3.5)
@@ -45,7 +47,8 @@ def friction():
         ax.plot(reynolds, [correlations.friction_factor(re, roughness) for re in reynolds], color=INK, linewidth=1.0,
                 label="flarenut, smooth and the sands' roughness" if roughness == 0.0 else None)
     ax.set(xscale="log", yscale="log", ylim=(0.006, 8))
-    dress(ax, title="Friction factor: measured pipes and ours", note="Sand grains between smooth and rough lie under the curves by nature: they are not judged.",
+    dress(ax, title="Friction factor: measured pipes and ours",
+          note="Sand grains between smooth and rough lie under the curves by nature: they are not judged.",
           x="Reynolds number", y="Darcy friction factor")
     legend(ax)
     return made
@@ -61,10 +64,12 @@ def local_losses():
         dots(ax, [float(row["fitting"].split("d/D=")[1].split()[0]) for row in table], [float(row["K_at_Re1e5_size_1in"]) for row in table], number,
              f"published, {word}", 6)
     beta = np.linspace(0.2, 0.75, 60)
-    curve(ax, beta, [correlations.orifice_meter_coefficient(1e6, b, 0.1, correlations.TapPositions(0.0, 0.0)) for b in beta], 2, "flarenut, orifice C, corner taps, Re 1e6")
+    curve(ax, beta, [correlations.orifice_meter_coefficient(1e6, b, 0.1, correlations.TapPositions(0.0, 0.0)) for b in beta], 2,
+          "flarenut, orifice C, corner taps, Re 1e6")
     plates = [row for row in rows("orifice_C_ISO5167.csv") if row["taps"] == "corner" and float(row["Re_D"]) == 1e6 and float(row["D_m"]) == 0.1]
     dots(ax, [float(row["beta_d_over_D"]) for row in plates], [float(row["C_discharge_computed"]) for row in plates], 2, "ISO 5167-2, the same", 6)
-    dress(ax, title="Local losses: steps of size and orifice plates", note="", x="small bore over large bore, d/D", y="K on the small bore; coefficient of discharge")
+    dress(ax, title="Local losses: steps of size and orifice plates", note="", x="small bore over large bore, d/D",
+          y="K on the small bore; coefficient of discharge")
     legend(ax)
     return made
 
@@ -80,8 +85,10 @@ def tees():
             curve(ax, fine, ours, number, f"flarenut, {leg}, and its band")
             dots(ax, fine[::4], [cases_tees.crane(way, leg, share) for share in fine[::4]], number, f"handbook's fit, {leg}", 5)
             if way == "dividing":
-                ax.plot(fine[::4], [cases_tees.gardel_dividing(leg, share) for share in fine[::4]], "x", color=COLOURS[number], markersize=5, label=f"Gardel 1957, {leg}")
-        dress(ax, title=f"Tee, {way} flow", note="equal bores, 90 degrees", x="share of the flow in the branch", y="K on the whole flow's velocity" if way == "combining" else "")
+                ax.plot(fine[::4], [cases_tees.gardel_dividing(leg, share) for share in fine[::4]], "x", color=COLOURS[number],
+                        markersize=5, label=f"Gardel 1957, {leg}")
+        dress(ax, title=f"Tee, {way} flow", note="equal bores, 90 degrees", x="share of the flow in the branch",
+              y="K on the whole flow's velocity" if way == "combining" else "")
         ax.legend(fontsize=8, frameon=False, loc="upper left")
         ax.set_ylim(-1.5, 3.1)
     return made
@@ -98,7 +105,8 @@ def networks():
             if points:
                 dots(ax, *zip(*points), number, f"{case}, {words}", size)
     ax.set(xscale="log", yscale="log")
-    dress(ax, title="Networks: flows and head losses", note="Published, and ours; exceptions are hand iterations that stopped early.", x="published", y="ours")
+    dress(ax, title="Networks: flows and head losses", note="Published, and ours; exceptions are hand iterations that stopped early.",
+          x="published", y="ours")
     legend(ax)
     return made
 
@@ -116,7 +124,8 @@ def exchangers():
     none = [(float(row["NTU"]), float(row["effectiveness"])) for row in table if row["arrangement"] == "counterflow" and float(row["Cr"]) == 0]
     ax.plot(fine, -np.expm1(-fine), color=FAINT, linewidth=1.5, label="any, ratio 0")
     ax.plot(*zip(*none), "o", color=FAINT, markersize=4, linestyle="none")
-    dress(ax, title="Exchangers: effectiveness over NTU", note="Lines: flarenut. Points: closed forms as evaluated by others.", x="NTU", y="effectiveness")
+    dress(ax, title="Exchangers: effectiveness over NTU", note="Lines: flarenut. Points: closed forms as evaluated by others.", x="NTU",
+          y="effectiveness")
     ax.set_xlim(0, 5.2)
     legend(ax)
     return made

@@ -6,6 +6,7 @@ from matplotlib.figure import Figure
 from reference import fluid_rows, hardware_rows
 
 from flarenut.catalog import end, table, torque_of, tube_rating
+from flarenut.catalog.tube_formulas import lame
 from flarenut.fluids import fluid
 from flarenut.plotting.frame import dress, legend
 from flarenut.plotting.palette import COLOURS, DASHES, FAINT, INK, MARKERS
@@ -27,7 +28,8 @@ def _over_temperature(ax, made, ask, number, label, low=None):
 
 
 def _points(ax, x, y, number, label=None):
-    ax.plot(x, y, MARKERS[number % 6], markersize=5, markerfacecolor="none", markeredgewidth=0.9, color=COLOURS[number % 6], linestyle="none", label=label)
+    ax.plot(x, y, MARKERS[number % 6], markersize=5, markerfacecolor="none", markeredgewidth=0.9, color=COLOURS[number % 6],
+            linestyle="none", label=label)
 
 
 def viscosity():
@@ -44,7 +46,8 @@ def viscosity():
     rows = [row for row in fluid_rows("glycol_coolants.csv") if row["glycol"] == "ethylene glycol" and row["vol_percent"] == "50"]
     _points(ax, [float(row["T_degC"]) for row in rows], [float(row["kinematic_viscosity_mm2_s"]) for row in rows], 5)
     ax.set_yscale("log")
-    dress(ax, title="Kinematic viscosity over temperature", note="Lines: flarenut. Points: sampled oils and fluids; tables of the coolant.", x="temperature [C]", y="kinematic viscosity [mm2/s]")
+    dress(ax, title="Kinematic viscosity over temperature", note="Lines: flarenut. Points: sampled oils and fluids; tables of the coolant.",
+          x="temperature [C]", y="kinematic viscosity [mm2/s]")
     legend(ax)
     return made
 
@@ -82,7 +85,8 @@ def vapour_pressure():
         rows = [row for row in printed if row["fluid"] == f"gasoline RVP {reid}"]
         _points(ax, [float(row["T_degC"]) for row in rows], [float(row["true_vapour_pressure_kPa"]) for row in rows], number)
         rows = [row for row in mixed if float(row["gasoline_reid_psi"]) == float(reid) and float(row["ethanol_volume_share"]) == 0]
-        ax.plot([float(row["T_degC"]) for row in rows], [float(row["bubble_pressure_kPa"]) for row in rows], "x", color=COLOURS[number], markersize=5, linestyle="none")
+        ax.plot([float(row["T_degC"]) for row in rows], [float(row["bubble_pressure_kPa"]) for row in rows], "x", color=COLOURS[number],
+                markersize=5, linestyle="none")
     alcohols = fluid_rows("pure_fuels_saturation.csv")
     for number, name in ((3, "ethanol"), (4, "methanol")):
         _over_temperature(ax, fluid(name), ask, number, name, 0)
@@ -105,8 +109,10 @@ def tubes():
         rows = [row for row in steel if float(row["wall_in"]) == float(wall)]
         ods = sorted(float(row["od_in"]) for row in rows)
         fine = np.linspace(ods[0], ods[-1], 40) if len(ods) > 1 else np.array(ods)
-        ax.plot(fine, [12_500 * (od**2 - (od - 2 * float(wall)) ** 2) / (od**2 + (od - 2 * float(wall)) ** 2) for od in fine], color=FAINT, linewidth=1.2)
-        ax.plot(ods, [tube_rating("steel", od * INCH, float(wall) * INCH).working / PSI for od in ods], color=COLOURS[number], linestyle=DASHES[number], linewidth=1.5,
+        ax.plot(fine, [lame(12_500.0, od, float(wall)) for od in fine], color=FAINT,
+                linewidth=1.2)
+        ax.plot(ods, [tube_rating("steel", od * INCH, float(wall) * INCH).working / PSI for od in ods], color=COLOURS[number],
+                linestyle=DASHES[number], linewidth=1.5,
                 label=f"steel, wall {wall} in")
         _points(ax, [float(row["od_in"]) for row in rows], [float(row["working_psi"]) for row in rows], number)
     metric = hardware_rows("tube_pressure_stainless_metric.csv")
@@ -130,7 +136,8 @@ def torque():
             shown = [row for row in rows if int(row["dash"][1:]) == dash and ("aluminium" in row["tube_or_fitting_material"]) >= (material == "aluminium")
                      and (material == "aluminium" or row["tube_or_fitting_material"] not in ("aluminium", "aluminium alloy tube"))]
             for offset, row in enumerate(shown):
-                ax.plot([place + 0.12 + 0.07 * offset] * 2, [float(row["torque_min_Nm"]), float(row["torque_max_Nm"])], "_-", color=INK, linewidth=0.8, markersize=4,
+                ax.plot([place + 0.12 + 0.07 * offset] * 2, [float(row["torque_min_Nm"]), float(row["torque_max_Nm"])], "_-", color=INK,
+                        linewidth=0.8, markersize=4,
                         label="published rows" if dash == 6 and not offset else None)
         ax.set(yscale="log")
         ax.set_xticks(range(len(DASH_SIZES)), [f"-{dash}" for dash in DASH_SIZES])

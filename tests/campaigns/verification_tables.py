@@ -75,7 +75,8 @@ def _measured_sets(groups, table) -> str:
     rows = []
     for name, group in groups.items():
         shares, found = [100 * case.difference for case in group], _SETS[name]
-        rows.append((name, len(group), f"{median(shares):+.2f} %", f"{found.median:g} %", f"{percentile_95(shares):.2f} %", f"{found.percentile_95:g} %",
+        rows.append((name, len(group), f"{median(shares):+.2f} %", f"{found.median:g} %", f"{percentile_95(shares):.2f} %",
+                     f"{found.percentile_95:g} %",
                      f"{max(shares, key=abs):+.2f} %", found.why))
     return "### measured sets\n\n" + table(head, rows)
 
@@ -102,6 +103,7 @@ def _share(value) -> str:
 
 
 def _rows(cases, table) -> str:
-    rows = [(case.name, told(case), case.how, number(case.published), number(case.ours), case.unit, off(case), "exception" if case.reason else "pass" if case.holds else "FAIL")
+    rows = [(case.name, told(case), case.how, number(case.published), number(case.ours), case.unit, off(case),
+             "exception" if case.reason else "pass" if case.holds else "FAIL")
             for case in cases]
     return table(("case", "source", "how", "published", "ours", "unit", "difference", "verdict"), rows)

@@ -65,18 +65,21 @@ def by_topic(cases) -> str:
         found = tally([case for case in cases if case.topic == topic])
         rows.append((f"[{topic}](#{topic.replace(' ', '-')})", found.cases, found.sources, found.in_per_cent, found.within_one, found.within_two,
                      found.exceptions, found.failed, found.not_judged))
-    return "## By topic\n\n" + table(("topic", "cases", "sources", "in per cent", "within 1 %", "within 2 %", "exceptions", "failed", "not judged"), rows)
+    return "## By topic\n\n" + table(("topic", "cases", "sources", "in per cent", "within 1 %", "within 2 %", "exceptions", "failed",
+                                      "not judged"), rows)
 
 
 def listed_exceptions(cases) -> str:
-    rows = [(case.topic, case.name, told(case), number(case.published), f"{number(case.ours)} {case.unit}", off(case), f"{100 * case.bound.relative:.3g} %", case.reason)
+    rows = [(case.topic, case.name, told(case), number(case.published), f"{number(case.ours)} {case.unit}", off(case),
+             f"{100 * case.bound.relative:.3g} %", case.reason)
             for case in exceptions(cases)]
     return "## Exceptions\n\n" + table(("topic", "case", "source", "published", "ours", "difference", "bound", "reason"), rows)
 
 
 def not_judged(cases) -> str:
     counts = Counter((case.topic, case.reason) for case in cases if not case.judged)
-    return "## Rows kept and not judged\n\n" + table(("topic", "rows", "reason"), [(topic, count, reason) for (topic, reason), count in counts.items()])
+    return "## Rows kept and not judged\n\n" + table(("topic", "rows", "reason"),
+                                                     [(topic, count, reason) for (topic, reason), count in counts.items()])
 
 
 def topic_section(topic, cases) -> str:

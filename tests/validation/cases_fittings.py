@@ -40,7 +40,8 @@ def equivalent_lengths():
     for row in rows("fitting_constants.csv"):
         if row["method"] == "L/D":
             for bore, inches, column in ((1.049, 1.0, PLACES[1][2]), (0.622, 0.5, PLACES[2][2])):
-                value = ours.equivalent_length_times_reynolds(ours.fully_rough_friction_factor(0.0018 / bore), float(row["Kinf_or_Ki_or_L_over_D_or_K"]))
+                value = ours.equivalent_length_times_reynolds(ours.fully_rough_friction_factor(0.0018 / bore),
+                                                              float(row["Kinf_or_Ki_or_L_over_D_or_K"]))
                 yield _case("equivalent lengths", f"{row['row_id']} {row['fitting']}, {inches:g} in", row, float(row[column]), "K", value, bound)
 
 
@@ -71,7 +72,8 @@ def orifices():
     for row in rows("orifice_C_ISO5167.csv"):
         bore, reynolds, beta = float(row["D_m"]), float(row["Re_D"]), float(row["beta_d_over_D"])
         value = ours.orifice_meter_coefficient(reynolds, beta, bore, _taps(row["taps"], bore))
-        yield _case("orifice plates", f"{row['taps']} taps, d/D {row['beta_d_over_D']}, Re {row['Re_D']}", row, float(row["C_discharge_computed"]), "coefficient",
+        yield _case("orifice plates", f"{row['taps']} taps, d/D {row['beta_d_over_D']}, Re {row['Re_D']}", row,
+                    float(row["C_discharge_computed"]), "coefficient",
                     value, Bound(1e-4, why="values computed from the standard's equation by others: 0.01 %"))
 
 
@@ -103,7 +105,8 @@ def definitions():
     printed, density = Bound(1e-3, why="as many figures as the standard prints: 0.1 %"), "water of 1000 kg/m3 there, 999.1 with us: 0.06 %"
     values = {"Cv/Kv": (ours.cv_from_valve_area(ours.valve_area_from_kv(1.0)), Bound(1e-6, why="six figures")),
               "Kv in SI: Q = Av sqrt(dp/rho)": (ours.valve_area_from_kv(1.0), Bound(6e-4, why=density)),
-              "K from Cv": (ours.loss_from_valve_area(math.pi / 4 * INCH**2, ours.valve_area_from_cv(1.0)), Bound(2e-4, why="water of 999 kg/m3 there")),
+              "K from Cv": (ours.loss_from_valve_area(math.pi / 4 * INCH**2, ours.valve_area_from_cv(1.0)),
+                            Bound(2e-4, why="water of 999 kg/m3 there")),
               "N1 (Kv, m3/h, bar)": (kv_flow(bar), printed), "N1 (Kv, m3/h, kPa)": (kv_flow(kilopascal), printed),
               "N1 (Cv, m3/h, kPa)": (3600 * cv_flow(kilopascal), printed),
               "N1 (Cv, gpm, psi)": (cv_flow(PSI) / GALLON_PER_MINUTE, printed)}
@@ -118,7 +121,8 @@ def relief_valve():
     cracking, full = (float(table[name]["published_value_SI"]) for name in ("cracking pressure", "full-flow pressure"))
     numbers = {"set_pressure": cracking, "band": full - cracking, "full_area": 1e-5, "discharge_coefficient": 0.7}
     share = passed_between(full, ("relief valve", numbers), 880.0, 1e-4) / (0.7 * 1e-5 * math.sqrt(2 * full / 880.0))
-    yield _case("relief valve", "RV01 share open at the full-flow pressure", table["full-flow pressure"], 1 / math.sqrt(2), "of wide open", share, Bound())
+    yield _case("relief valve", "RV01 share open at the full-flow pressure", table["full-flow pressure"], 1 / math.sqrt(2), "of wide open",
+                share, Bound())
 
 
 def cases():

@@ -69,7 +69,8 @@ def alcohols_under_pressure():
         if row["fluid"] in ("ethanol", "methanol"):
             state = fluid(row["fluid"]).liquid.at(float(row["T_degC"]) + ICE, float(row["p_kPa_abs"]) * 1e3)
             name = f"{row['fluid']} {row['T_degC']} C {row['p_kPa_abs']} kPa"
-            yield _case("water and alcohols", "alcohols under pressure, density", name, row, float(row["original"].split()[1]), "kg/m3", state.density,
+            yield _case("water and alcohols", "alcohols under pressure, density", name, row, float(row["original"].split()[1]), "kg/m3",
+                        state.density,
                         Bound(0.001, why="reference equations: 0.1 %"))
             yield _case("water and alcohols", "alcohols under pressure, bulk modulus", name, row, float(row["bulk_modulus_GPa"]), "GPa",
                         state.bulk_modulus / 1e9, Bound())
@@ -156,7 +157,8 @@ def fuel_case(row):
     if word == "lower heating value":
         return case((least, most), made.lower_heating_value.si / 1e6, Bound(0.001, why="0.1 %"))
     if word == "boiling point":
-        return case(101.325, made.liquid.at(least + ICE).vapour_pressure / 1e3, Bound(0.03, why="vapour pressure at the boiling point: 3 %, a kelvin", kind="band"),
+        return case(101.325, made.liquid.at(least + ICE).vapour_pressure / 1e3,
+                    Bound(0.03, why="vapour pressure at the boiling point: 3 %, a kelvin", kind="band"),
                     unit="kPa there")
     celsius = float(row["T_degC"])
     state = made.liquid.at(celsius + ICE)

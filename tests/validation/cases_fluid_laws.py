@@ -209,13 +209,15 @@ def as_published(row):
     unsaid = "stated index and stated viscosities of the sheet disagree" if "VI from stated" in row["case"] else "two published tables differ"
     own = "" if row["correlation"].startswith("glycol") else "the law's own miss: "
     reason = own + (row["note"] or unsaid) if miss > 0.02 else ""
-    return Case("fluid laws", "as published", _name(row), row["source"], row["how"], float(row["published_value"]), row["published_unit"], answers(row)[0],
+    return Case("fluid laws", "as published", _name(row), row["source"], row["how"], float(row["published_value"]), row["published_unit"],
+                answers(row)[0],
                 Bound(max(0.02, miss + 2e-3), why="2 %, or what the law itself misses by"), reason)
 
 
 def left_out(row):
     why = NOT_IMPLEMENTED.get(row["correlation"]) or EXCEPTIONS[row["case"]]
-    return Case("fluid laws", "not carried", _name(row), row["source"], row["how"], row["published_value"] or row["computed_value"], row["published_unit"],
+    return Case("fluid laws", "not carried", _name(row), row["source"], row["how"], row["published_value"] or row["computed_value"],
+                row["published_unit"],
                 None, None, why)
 
 

@@ -11,7 +11,8 @@ TOPIC = "friction"
 # No published law holds for these: they are counted and printed, not judged.
 NOT_JUDGED = {"transition Re": "between laminar and turbulent flow: no published law holds",
               "transitionally rough (5<k+<70)": "sand roughness between smooth and rough: Colebrook and White lies 10 to 35 % above it by design"}
-SETS = {(row["dataset"], row["regime"]): MeasuredSet(int(row["rows"]), float(row["median_percent"]), float(row["percentile_95_percent"]), row["reason"])
+SETS = {(row["dataset"], row["regime"]): MeasuredSet(int(row["rows"]), float(row["median_percent"]), float(row["percentile_95_percent"]),
+                                                     row["reason"])
         for row in rows("friction_sets.csv")}
 
 

@@ -174,7 +174,8 @@ def case_of(row):
     key, stated = (row["case_id"], row["result_name"]), bool(row["published_value_SI"])
     value = MODELS[row["case_id"]]({} if row["case_id"] == "CV01" else inputs(row))[row["result_name"]]
     bound, reason = (Bound(EXCEPTIONS[key][0], why="listed"), EXCEPTIONS[key][1]) if key in EXCEPTIONS else (Bound(), "")
-    return Case("exchangers" if row["case_id"].startswith("HX") else "films", "worked examples", f"{row['case_id']} {row['topic']}: {row['result_name']}",
+    return Case("exchangers" if row["case_id"].startswith("HX") else "films", "worked examples",
+                f"{row['case_id']} {row['topic']}: {row['result_name']}",
                 row["source"] + ("" if stated else " (recalculated)"), row["how"], published(row) if stated else float(row["recomputed_SI"]),
                 row["SI_unit"], value, bound, reason)
 

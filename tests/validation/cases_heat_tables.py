@@ -17,7 +17,8 @@ def effectiveness():
         value = (ours.effectiveness(ARRANGEMENTS[row["arrangement"]], ntu, ratio) if row["arrangement"] in ARRANGEMENTS
                  else ours.cross_flow_unmixed_approximation(ntu, ratio))
         yield Case("exchangers", "effectiveness", f"{row['arrangement']}, NTU {row['NTU']}, ratio {row['Cr']}", row["source"], how_of(row),
-                   float(row["effectiveness"]), "effectiveness", value, Bound(0.0, 5.1e-6, "values computed from the closed forms by others, five decimals"))
+                   float(row["effectiveness"]), "effectiveness", value,
+                   Bound(0.0, 5.1e-6, "values computed from the closed forms by others, five decimals"))
 
 
 def films():
@@ -42,7 +43,8 @@ RECTANGLES = {"wall of one temperature": (ours.rectangle_nusselt_constant_wall, 
 def rectangles():
     for wall, (law, table) in RECTANGLES.items():
         for aspect, published in table.items():
-            yield Case("films", "rectangles", f"laminar, {wall}, height over width {aspect:g}", "BK-INC Table 8.1", "memory", published, "Nu", law(aspect),
+            yield Case("films", "rectangles", f"laminar, {wall}, height over width {aspect:g}", "BK-INC Table 8.1", "memory", published,
+                       "Nu", law(aspect),
                        Bound(0.003, why="three figures printed: 0.3 %"))
 
 

@@ -165,11 +165,13 @@ def case_of(row):
         topic = "tees"
     if row["case_id"] == "LL12" and row["result_name"] in TEE_BAND:
         unit = 1.0 if row["result_name"].startswith("K") else 3.072678**2 / (2 * 9.80665)  # m per velocity head
-        bound = Bound(0.0, TEE_BAND[row["result_name"]] * unit, "a momentum balance against a handbook's fit: 0.1 (run) and 0.2 (branch) velocity heads", "band")
+        bound = Bound(0.0, TEE_BAND[row["result_name"]] * unit,
+                      "a momentum balance against a handbook's fit: 0.1 (run) and 0.2 (branch) velocity heads", "band")
     elif key in OTHER_CORRELATION:
         share, reason = OTHER_CORRELATION[key]
         bound = Bound(share, why="another correlation than the engine's")
-    return Case(topic, "worked examples", f"{row['case_id']} {row['topic']}: {row['result_name']}", row["source"] + ("" if stated else " (recalculated)"),
+    return Case(topic, "worked examples", f"{row['case_id']} {row['topic']}: {row['result_name']}",
+                row["source"] + ("" if stated else " (recalculated)"),
                 row["how"], published(row) if stated else float(row["recomputed_SI"]), row["SI_unit"],
                 MODELS[row["case_id"]](inputs(row))[row["result_name"]], bound, reason)
 

@@ -79,7 +79,8 @@ def sampled_engine_oils():
                         dynamic(fluid("SAE " + row["sae_grade"]), celsius), Bound(why="each sample alone in its grade: 2 %", kind="data"))
             made = oil(kv40=f"{row['kv40_mm2_s']} cSt", kv100=f"{row['kv100_mm2_s']} cSt", density=f"{row['density_kg_m3']} kg/m3")
             # D341 from 40 and 100 C is off by -42 to +58 %, and the band says so.
-            yield _case("engine oils, pumping viscosity of samples", f"{name} at {celsius:g} C, by its viscosities at 40 and 100 C", row, published, "mPa s",
+            yield _case("engine oils, pumping viscosity of samples", f"{name} at {celsius:g} C, by its viscosities at 40 and 100 C", row,
+                        published, "mPa s",
                         made.at(f"{celsius} C").viscosity.to("mPa s"), band_of(made, "viscosity", celsius))
 
 
@@ -115,7 +116,8 @@ def gear_grades():
     for grade in GEAR_GRADES:
         hot = next(r for r in GEAR if r["grade"] == grade.split("-")[-1])
         limits = float(hot["kv100_min_mm2_s"]), below(hot["kv100_max_exclusive_mm2_s"] or 1e9)
-        yield _case("gear oils, limits of the grade at 100 C", f"gear oil {grade}", hot, limits, "mm2/s", kinematic(fluid(f"gear oil {grade}"), 100), EXACT)
+        yield _case("gear oils, limits of the grade at 100 C", f"gear oil {grade}", hot, limits, "mm2/s",
+                    kinematic(fluid(f"gear oil {grade}"), 100), EXACT)
 
 
 def sampled_gear_oils():
@@ -156,7 +158,8 @@ def hydraulic_fluids():
         yield from _sample(group, name, row, made, row["density_kg_m3"])
         for unit, ask in (("mPa.s", dynamic), ("mm2/s", kinematic)):
             for value, celsius in re.findall(rf"(\d+) {unit} at (-\d+) degC", row["low_T_viscosity"]):
-                yield _case(group, f"{name}, {celsius} C", row, float(value), unit, ask(made, float(celsius)), Bound(1e-6, why="a point of the fluid itself", kind="data"))
+                yield _case(group, f"{name}, {celsius} C", row, float(value), unit, ask(made, float(celsius)),
+                            Bound(1e-6, why="a point of the fluid itself", kind="data"))
 
 
 # ---- heat -------------------------------------------------------------------------------------------------------

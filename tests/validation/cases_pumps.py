@@ -124,7 +124,8 @@ def case_of(row):
     return Case(TOPIC, "operating points and suction", f"{row['case_id']} {row['topic']}: {row['result_name']}",
                 row["source"] + ("" if stated else " (recalculated)"), how_of(row), float(row["published_value_SI" if stated else "recomputed_SI"]),
                 row["SI_unit"], MODELS[row["case_id"]](numbers_of(row))[row["result_name"]],
-                Bound(BOUNDS.get((row["case_id"], row["result_name"]), 0.002), why="as many figures as are printed: 0.2 %, some 0.5 %, a slowed flow 2 %"))
+                Bound(BOUNDS.get((row["case_id"], row["result_name"]), 0.002),
+                      why="as many figures as are printed: 0.2 %, some 0.5 %, a slowed flow 2 %"))
 
 
 def cases():

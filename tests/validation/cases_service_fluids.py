@@ -23,7 +23,8 @@ def brake_limits():
         yield _case(*label, f"{name}, wet boiling point", row, float(row["erbp_wet_min_degC"]), "C", wet.boiling_point().to("C"), at_limit)
         yield _case(*label, f"{name}, -40 C", row, (1e-300, float(row["kv_minus40_max_mm2_s"])), "mm2/s", kinematic(made, -40),
                     Bound(1e-4, why="the limit itself"))
-        yield _case(*label, f"{name}, 100 C", row, (float(row["kv100_min_mm2_s"]), 1e300), "mm2/s", kinematic(made, 100), Bound(0.0, why="the limit itself"))
+        yield _case(*label, f"{name}, 100 C", row, (float(row["kv100_min_mm2_s"]), 1e300), "mm2/s", kinematic(made, 100),
+                    Bound(0.0, why="the limit itself"))
 
 
 BRAKE_WORDS = {"density": ("density", lambda m, c: m.liquid.at(c + ICE).density), "kinematic viscosity": ("viscosity", kinematic),
@@ -32,7 +33,8 @@ BRAKE_WORDS = {"density": ("density", lambda m, c: m.liquid.at(c + ICE).density)
                "thermal conductivity": ("conductivity", lambda m, c: m.liquid.heat_at(c + ICE).conductivity),
                "volumetric thermal expansion": ("density", lambda m, c: m.liquid.heat_at(c + ICE).expansion)}
 # Boiling points of that sheet are of a better fluid than the grade's least; air and water contents are not carried.
-BRAKE_ELSE = {"dry boiling point": "of a better fluid than the grade's least, which ours is", "wet boiling point": "of a better fluid than the grade's least, which ours is",
+BRAKE_ELSE = {"dry boiling point": "of a better fluid than the grade's least, which ours is",
+              "wet boiling point": "of a better fluid than the grade's least, which ours is",
               "dissolved air at 1 atm and room temperature": "no property of ours", "water content of the wet boiling test": "no property of ours"}
 
 
@@ -68,17 +70,22 @@ def glycols():
         made, celsius = fluid(f"{row['glycol']} {row['vol_percent']} %"), float(row["T_degC"])
         state, warm = made.liquid.at(celsius + ICE), made.liquid.heat_at(celsius + ICE)
         for word, value, column, share, unit in (
-                ("density", state.density, "density_kg_m3", 1e-3, "kg/m3"), ("specific heat", warm.specific_heat, "specific_heat_J_kgK", 1e-3, "J/(kg K)"),
-                ("conductivity", warm.conductivity, "thermal_conductivity_W_mK", 4e-3, "W/(m K)"), ("viscosity", state.viscosity, "dynamic_viscosity_Pa_s", 0.02, "Pa s")):
+                ("density", state.density, "density_kg_m3", 1e-3, "kg/m3"),
+                ("specific heat", warm.specific_heat, "specific_heat_J_kgK", 1e-3, "J/(kg K)"),
+                ("conductivity", warm.conductivity, "thermal_conductivity_W_mK", 4e-3, "W/(m K)"),
+                ("viscosity", state.viscosity, "dynamic_viscosity_Pa_s", 0.02, "Pa s")):
             yield _case("brake fluids and coolants", f"glycol mixes, {word}", f"{row['glycol']} {row['vol_percent']} %, {row['T_degC']} C", row,
-                        float(row[column]), unit, value, Bound(share, why="the table's own roundness: 0.1 %, conductivity 0.4 %, viscosity 2 %", kind="data"))
+                        float(row[column]), unit, value, Bound(share,
+                                                               why="the table's own roundness: 0.1 %, conductivity 0.4 %, viscosity 2 %",
+                                                               kind="data"))
 
 
 def glycol_freezing():
     for row in rows("glycol_freezing.csv"):
         if row["vol_percent"] != "0":
             own = row["source"] == "S29"
-            yield _case("brake fluids and coolants", "glycol mixes, freezing", f"{row['glycol']} {row['vol_percent']} %", row, float(row["freezing_point_degC"]), "C",
+            yield _case("brake fluids and coolants", "glycol mixes, freezing", f"{row['glycol']} {row['vol_percent']} %", row,
+                        float(row["freezing_point_degC"]), "C",
                         fluid(f"{row['glycol']} {row['vol_percent']} %").freezing_point.to("C"),
                         Bound(0.0, 0.05 if own else 0.7, "0.05 K; two further tables, rounded or of pure glycol: 0.7 K", "data" if own else "band"))
 
@@ -91,7 +98,8 @@ def coolant_limits():
             yield _case(*label, name, row, a_range(row["value"]), row["unit"], made.liquid.at(float(row["T_degC"]) + ICE).bulk_modulus / 1e9,
                         Bound(0.0, why="the range itself"))
         elif row["property"] == "vapour pressure":
-            yield _case(*label, name, row, float(row["value"].removeprefix("about ")), row["unit"], made.liquid.at(100 + ICE).vapour_pressure / 1e3, Bound())
+            yield _case(*label, name, row, float(row["value"].removeprefix("about ")), row["unit"],
+                        made.liquid.at(100 + ICE).vapour_pressure / 1e3, Bound())
         else:
             yield _case(*label, f"{name}, {row['p_kPa_abs']} kPa", row, a_range(row["value"]), row["unit"],
                         made.boiling_point(f"{row['p_kPa_abs']} kPaa").to("C"), Bound(0.0, 0.5, "half a kelvin"))
@@ -105,8 +113,10 @@ def air_table():
         state, name = air(f"{row['T_degC']} C", f"{row['p_kPa_abs']} kPaa"), f"{row['T_degC']} C"
         bound = Bound(3e-4, why="reference equations; their air weighs 28.9586 g/mol, ours 28.9644: 0.03 %, conductivity 0.01 %")
         yield _case(*label, f"density, {name}", row, float(row["density_kg_m3"]), "kg/m3", state.density.si, bound)
-        yield _case(*label, f"kinematic viscosity, {name}", row, float(row["kinematic_viscosity_mm2_s"]), "mm2/s", state.kinematic_viscosity.to("mm2/s"), bound)
-        yield _case(*label, f"conductivity, {name}", row, float(row["thermal_conductivity_W_mK"]), "W/(m K)", state.conductivity.si, bound._replace(relative=1e-4))
+        yield _case(*label, f"kinematic viscosity, {name}", row, float(row["kinematic_viscosity_mm2_s"]), "mm2/s",
+                    state.kinematic_viscosity.to("mm2/s"), bound)
+        yield _case(*label, f"conductivity, {name}", row, float(row["thermal_conductivity_W_mK"]), "W/(m K)", state.conductivity.si,
+                    bound._replace(relative=1e-4))
 
 
 def refrigerants():
@@ -119,10 +129,13 @@ def refrigerants():
             continue
         state = refrigerant(row["fluid"]).at(f"{row['T_degC']} C")
         why = "reference equations, as rounded: 0.1 %, vapour 0.3 %"
-        yield _case(*label, f"{name}, pressure", row, float(row["saturation_pressure_kPa_abs"]), "kPa", state.pressure.si / 1e3, Bound(1e-3, why=why, kind="data"))
+        yield _case(*label, f"{name}, pressure", row, float(row["saturation_pressure_kPa_abs"]), "kPa", state.pressure.si / 1e3,
+                    Bound(1e-3, why=why, kind="data"))
         if row["liquid_density_kg_m3"]:
-            yield _case(*label, f"{name}, liquid density", row, float(row["liquid_density_kg_m3"]), "kg/m3", state.liquid_density.si, Bound(1e-3, why=why, kind="data"))
-            yield _case(*label, f"{name}, vapour density", row, float(row["vapour_density_kg_m3"]), "kg/m3", state.vapour_density.si, Bound(3e-3, why=why, kind="data"))
+            yield _case(*label, f"{name}, liquid density", row, float(row["liquid_density_kg_m3"]), "kg/m3", state.liquid_density.si,
+                        Bound(1e-3, why=why, kind="data"))
+            yield _case(*label, f"{name}, vapour density", row, float(row["vapour_density_kg_m3"]), "kg/m3", state.vapour_density.si,
+                        Bound(3e-3, why=why, kind="data"))
 
 
 # U.S. Standard Atmosphere 1976, table I, geometric altitude (from memory).
@@ -131,7 +144,8 @@ ATMOSPHERE = {0: 101.325, 1000: 89.876, 2000: 79.501, 3000: 70.121, 5000: 54.048
 
 def atmosphere():
     for metres, kilopascals in ATMOSPHERE.items():
-        yield Case("air and refrigerants", "standard atmosphere", f"{metres} m", "U.S. Standard Atmosphere 1976, table I", "memory", kilopascals, "kPa",
+        yield Case("air and refrigerants", "standard atmosphere", f"{metres} m", "U.S. Standard Atmosphere 1976, table I", "memory",
+                   kilopascals, "kPa",
                    standard_pressure(f"{metres} m").to("kPaa"), Bound(0.0, 0.002, "three decimals printed: 0.002 kPa"))
 
 

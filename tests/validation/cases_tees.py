@@ -43,12 +43,14 @@ GARDEL = {"run": 0.1, "branch": 0.15}  # velocity heads
 def cases():
     for leg, heads in GARDEL.items():
         for share in SHARES:
-            yield Case(TOPIC, "equal bores, 90 degrees, another judge", f"dividing, {leg}, {100 * share:.0f} % in the branch", "Gardel 1957", "memory",
+            yield Case(TOPIC, "equal bores, 90 degrees, another judge", f"dividing, {leg}, {100 * share:.0f} % in the branch",
+                       "Gardel 1957", "memory",
                        gardel_dividing(leg, share), "K", head_changes(share, "dividing")[leg],
                        Bound(0.0, heads, "another law from experiments: 0.15 (branch) and 0.1 (run) velocity heads", "band"))
     for way, leg in CRANE:
         for share in SHARES:
-            yield Case(TOPIC, "equal bores, 90 degrees", f"{way}, {leg}, {100 * share:.0f} % in the branch", "HB-TP410 (2009) Eq. 2-35 and after, by `fluids`",
+            yield Case(TOPIC, "equal bores, 90 degrees", f"{way}, {leg}, {100 * share:.0f} % in the branch",
+                       "HB-TP410 (2009) Eq. 2-35 and after, by `fluids`",
                        "seen, value computed from the equation", crane(way, leg, share), "K", head_changes(share, way)[leg],
                        Bound(0.0, 0.3 * (1 + share**2), "another method; published tees scatter by the band: 0.3 of the velocity heads of main leg and branch",
                              "band"))

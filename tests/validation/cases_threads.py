@@ -32,9 +32,11 @@ def straight_threads():
             major, pitch = designated(thread.designation)
             standard = "ISO 261" if thread.designation.startswith("M") else "ASME B1.1"
             label = "threads", "straight threads by their designation", f"{form} {size}, {thread.designation}"
-            yield Case(*label[:2], f"{label[2]}, diameter", standard, "memory, value computed from the designation", major * 1e3, "mm", thread.major * 1e3,
+            yield Case(*label[:2], f"{label[2]}, diameter", standard, "memory, value computed from the designation", major * 1e3, "mm",
+                       thread.major * 1e3,
                        Bound(0.0, 1.1e-3, rounded))
-            yield Case(*label[:2], f"{label[2]}, pitch", standard, "memory, value computed from the designation", pitch * 1e3, "mm", thread.pitch * 1e3,
+            yield Case(*label[:2], f"{label[2]}, pitch", standard, "memory, value computed from the designation", pitch * 1e3, "mm",
+                       thread.pitch * 1e3,
                        Bound(0.0, 5e-5, rounded))
 
 
@@ -95,7 +97,8 @@ def listed_verdict(row):
 def clashes():
     for row in rows("thread_clashes.csv"):
         for first, second in listed_pairs(row):
-            yield Case("threads", "what screws on and does not seal", f"{first.form} {first.size} {first.sex} and {second.form} {second.size} {second.sex}",
+            yield Case("threads", "what screws on and does not seal",
+                       f"{first.form} {first.size} {first.sex} and {second.form} {second.size} {second.sex}",
                        row["source"], row["how"], listed_verdict(row), "", verdict(mate(first, second)), Bound(0.0, why="the same verdict"))
 
 
@@ -103,8 +106,10 @@ def torque_units():
     """The unit that a row is printed in, and the newton metres that we show."""
     for row in table("fitting_torque.csv"):
         for bound in ("min", "max"):
-            yield Case("torque and flats", "torques in newton metres", f"{row['dash']} {row['joint']}, {row['tube_or_fitting_material']}, {bound}", row["source"],
-                       row["how"], float(row[f"torque_{bound}_original"]) * NEWTON_METRES[row["original_unit"]], "N m", float(row[f"torque_{bound}_Nm"]),
+            yield Case("torque and flats", "torques in newton metres",
+                       f"{row['dash']} {row['joint']}, {row['tube_or_fitting_material']}, {bound}", row["source"],
+                       row["how"], float(row[f"torque_{bound}_original"]) * NEWTON_METRES[row["original_unit"]], "N m",
+                       float(row[f"torque_{bound}_Nm"]),
                        Bound(6e-5, why="rounded to the fifth figure", kind="data"))
 
 
@@ -152,8 +157,10 @@ def flats():
         found = flats_of(end(f"{row['dash']} {row['joint'][:2]} flare male"), "tube" if "tube" in row["joint"] else "hose")
         for what, published, value, turns in zip(("least", "most"), mixed_numbers(row["flats_past_seated"]), found[:2], ("turns_min", "turns_max")):
             name = f"{row['dash']} {row['joint']}, {what}"
-            yield Case("torque and flats", "flats past seated", name, row["source"], row["how"], published, "flats", value, Bound(0.0, why="the row itself", kind="data"))
-            yield Case("torque and flats", "flats past seated", f"{name}, turns", row["source"], row["how"], published / 6, "turns", float(row[turns]),
+            yield Case("torque and flats", "flats past seated", name, row["source"], row["how"], published, "flats", value,
+                       Bound(0.0, why="the row itself", kind="data"))
+            yield Case("torque and flats", "flats past seated", f"{name}, turns", row["source"], row["how"], published / 6, "turns",
+                       float(row[turns]),
                        Bound(0.0, 6e-6, "six flats make a turn, five figures", "data"))
 
 

@@ -35,11 +35,14 @@ def steel():
         od, wall, name = _inches(row)
         yield _case("steel tube, the law of its table", name, row, float(row["working_psi"]), "psi", lame(12_500.0, od, wall),
                     Bound(0.0, 27.0, "printed to 50 psi: 27 psi"))
-        yield _case("steel tube, the law of its table", f"{name}, Lame", row, float(row["lame_recalculated_psi"]), "psi", lame(12_500.0, od, wall), AS_COMPUTED)
-        yield _case("steel tube, the law of its table", f"{name}, Barlow", row, float(row["barlow_same_stress_psi"]), "psi", barlow(12_500.0, od, wall), AS_COMPUTED)
+        yield _case("steel tube, the law of its table", f"{name}, Lame", row, float(row["lame_recalculated_psi"]), "psi",
+                    lame(12_500.0, od, wall), AS_COMPUTED)
+        yield _case("steel tube, the law of its table", f"{name}, Barlow", row, float(row["barlow_same_stress_psi"]), "psi",
+                    barlow(12_500.0, od, wall), AS_COMPUTED)
         for material in ("steel", "SAE J525", "low-carbon steel"):
             yield _case("ratings of steel tube", f"{material}, {name}", row, float(row["working_psi"]), "psi",
-                        catalog.tube_rating(material, od * INCH, wall * INCH).working / PSI, Bound(1e-4, why="the table itself, through the words", kind="data"))
+                        catalog.tube_rating(material, od * INCH, wall * INCH).working / PSI,
+                        Bound(1e-4, why="the table itself, through the words", kind="data"))
 
 
 def stainless():
@@ -51,7 +54,8 @@ def stainless():
         yield _case("stainless tube, the law of its table", name, row, printed, "MPa", b31_3(137.9, od + 0.13, 0.85 * wall),
                     Bound(0.06, why="printed in whole tens of bar, 1 to 5 % under the law: 6 %", kind="band"))
         for material in ("304", "316"):
-            yield _case("ratings of stainless tube", f"{material}, {name}", row, printed, "MPa", catalog.tube_rating(material, od * 1e-3, wall * 1e-3).working / 1e6,
+            yield _case("ratings of stainless tube", f"{material}, {name}", row, printed, "MPa",
+                        catalog.tube_rating(material, od * 1e-3, wall * 1e-3).working / 1e6,
                         Bound(1e-6, why="the table itself, through the words", kind="data"))
 
 
@@ -60,7 +64,8 @@ def bursting():
     for row in BARLOW:
         od, wall, name = _inches(row)
         value = barlow(10_000.0, od, wall)
-        yield _case("bursting, Barlow at 10,000 psi", name, row, float(row["pressure_psi_at_10ksi"]), "psi", value, Bound(0.0, 27.0, "printed to 50 psi: 27 psi"))
+        yield _case("bursting, Barlow at 10,000 psi", name, row, float(row["pressure_psi_at_10ksi"]), "psi", value,
+                    Bound(0.0, 27.0, "printed to 50 psi: 27 psi"))
         yield _case("bursting, Barlow at 10,000 psi", f"{name}, recalculated", row, float(row["barlow_recalculated_psi"]), "psi", value, AS_COMPUTED)
 
 
@@ -69,10 +74,13 @@ def by_strength():
     for row in MATERIALS:
         od, wall, name = _inches(row)
         stress, name = float(row["allowable_stress_MPa"]), f"{row['material']}, {name}"
-        yield _case("a quarter of the strength, Lame and Barlow", f"{name}, Lame", row, float(row["lame_MPa"]), "MPa", lame(stress, od, wall), AS_COMPUTED)
-        yield _case("a quarter of the strength, Lame and Barlow", f"{name}, Barlow", row, float(row["barlow_MPa"]), "MPa", barlow(stress, od, wall), AS_COMPUTED)
+        yield _case("a quarter of the strength, Lame and Barlow", f"{name}, Lame", row, float(row["lame_MPa"]), "MPa",
+                    lame(stress, od, wall), AS_COMPUTED)
+        yield _case("a quarter of the strength, Lame and Barlow", f"{name}, Barlow", row, float(row["barlow_MPa"]), "MPa",
+                    barlow(stress, od, wall), AS_COMPUTED)
         if row["material"] not in OWN_TABLE:
-            yield _case("ratings by strength", name, row, float(row["lame_MPa"]), "MPa", catalog.tube_rating(row["material"], od * INCH, wall * INCH).working / 1e6,
+            yield _case("ratings by strength", name, row, float(row["lame_MPa"]), "MPa",
+                        catalog.tube_rating(row["material"], od * INCH, wall * INCH).working / 1e6,
                         Bound(4e-3, why="the rows' stress is rounded by up to 0.4 %"))
 
 
@@ -92,7 +100,8 @@ def weights():
 def hoses():
     for row in catalog.table("hose_ratings.csv"):
         yield _case("ratings of hose", f"{row['standard']} -{row['dash']}", row, float(row["working_psi"]), "psi",
-                    catalog.hose_rating(row["standard"], int(row["dash"])).working / PSI, Bound(2e-4, why="the table itself, through the words", kind="data"))
+                    catalog.hose_rating(row["standard"], int(row["dash"])).working / PSI,
+                    Bound(2e-4, why="the table itself, through the words", kind="data"))
 
 
 def brake_hoses():
