@@ -1,9 +1,8 @@
-"""Cut lists: lengths by hand sums, bends by published examples, take-up of ends and supports by the tables' rows."""
+"""Cut lists: lengths by hand sums, take-up of ends and supports by the tables' rows."""
 
 import csv
 import itertools
 from math import pi, radians, tan
-from pathlib import Path
 
 import flarenut as fn
 import pytest
@@ -13,9 +12,7 @@ from flarenut.hardware.cut_list_view import tape
 from flarenut.hardware.cut_tube import planes_of
 from hardware_example import car
 
-DATA = Path(__file__).resolve().parents[1] / "data" / "hardware"
 INCH = 0.0254
-BENDS = list(csv.DictReader((DATA / "bend_lengths.csv").read_text(encoding="utf-8").splitlines()))
 
 
 def alone(*parts):
@@ -148,23 +145,7 @@ def test_hose_needs_no_clamp_under_48_inches_and_one_every_24_from_there_on(inch
         assert inches / (clamps + 1) <= 24 < inches / clamps
 
 
-# ---- tube ----
-
-@pytest.mark.parametrize("row", BENDS, ids=lambda row: row["id"])
-def test_published_bends(row):
-    """To the last figure that the source prints."""
-    radius, angle = float(row["radius_mm"]), float(row["angle_deg"])
-    far = 10 * radius + 1
-    ways = {90.0: [far, far], 45.0: [far + far * 2 ** -0.5, far * 2 ** -0.5], 30.0: [far + far * 0.75 ** 0.5, far / 2], 120.0: [far - far / 2, far * 0.75 ** 0.5]}
-    forward, left = ways[angle]
-    cut = fn.cut_list(alone(fn.tube("1/4 in", wall="0.035 in", bend_radius=f"{radius} mm", name="tube",
-                                    way=[["0 mm"] * 3, [f"{far} mm", "0 mm", "0 mm"], [f"{forward} mm", f"{left} mm", "0 mm"]])))["tube"]
-    (bend,) = cut.bends
-    assert bend.angle.to("deg") == pytest.approx(angle)
-    found = bend.uses.to("mm") if row["what"] == "tube in a bend" else far - bend.straight.to("mm")
-    bound = {"rounded": 0.005, "rounded to 0.01 in": 0.254 / 2, "1e-4": 1e-4 * radius}[row["tolerance"]]
-    assert found == pytest.approx(float(row["answer_mm"]), abs=bound)
-
+# ---- tube (published bends: tests/validation/cases_tubes.py) ----
 
 def test_straights_of_a_published_rack_of_7_by_5_inches():
     """A builder's page bends 1/4 in tube in a 5/8 in bender: of sides of 7 and 5 in, 5.75 and 3.75 in stay straight between two bends (S112)."""

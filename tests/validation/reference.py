@@ -3,16 +3,20 @@
 import csv
 import math
 import re
+from functools import partial
 from pathlib import Path
 
 from flarenut import _core as core
 
-DATA = Path(__file__).parent.parent / "data" / "hydraulics"
+DATA = Path(__file__).parent.parent / "data"
 
 
-def rows(file: str) -> list[dict[str, str]]:
-    with open(DATA / file, encoding="utf-8", newline="") as stream:
+def read(folder: str, file: str) -> list[dict[str, str]]:
+    with open(DATA / folder / file, encoding="utf-8", newline="") as stream:
         return list(csv.DictReader(stream))
+
+
+rows, fluid_rows, hardware_rows = partial(read, "hydraulics"), partial(read, "fluids"), partial(read, "hardware")
 
 
 def inputs(row: dict[str, str]) -> dict[str, float]:

@@ -7,6 +7,7 @@ digits that the published constants leave open; where the equations differ, the 
 import math
 from pathlib import Path
 
+import cases_tees
 import numpy as np
 import pytest
 from fluids import control_valve, fittings, flow_meter, friction
@@ -189,41 +190,17 @@ def test_choking_of_a_liquid_valve_is_iec():
 
 # Tees: the engine's momentum balance against the handbook's fit.
 
-def head_changes(run, branch, combining):
-    """K of (run, branch) on the velocity of the leg that carries everything; equal bores of 1 m2, no viscosity."""
-    shape = ours.tee_shape(1.0, 1.0, 1.0, math.pi / 2)
-    total = run + branch
-    if combining:  # run1 and branch in, run2 out
-        drops = ours.junction_drops(shape, run, -total, 0.0)
-        to_out = drops.run1_to_run2, drops.run1_to_run2 - drops.run1_to_branch
-    else:  # run1 in
-        drops = ours.junction_drops(shape, total, -run, 0.0)
-        to_out = drops.run1_to_run2, drops.run1_to_branch
-    return tuple(drop / (total**2 / 2) for drop in to_out)
-
-
-@pytest.mark.parametrize("share", [0.1, 0.3, 0.5, 0.7, 0.9])
-def test_tee_lies_within_the_band_of_crane(share):
+@pytest.mark.parametrize("case", list(cases_tees.cases()), ids=lambda case: f"{case.source.split()[0]} {case.name}")
+def test_tee_lies_within_the_band_of_published_ones(case):
     """Crane TP 410 (2009) Eq. 2-35 ff.: fluids.fittings.K_*_Crane. Another method; published tees scatter by as much as the
-    band here, 0.3 of the velocity heads of the main leg and of the branch together (docs/theory/junctions.md).
+    band here, 0.3 of the velocity heads of the main leg and of the branch together (docs/theory/junctions.md). Gardel 1957 lies nearer.
     """
-    band = 0.3 * (1 + share**2)
-
-    def crane(call):
-        return call(D_run=1.0, D_branch=1.0, Q_run=1 - share, Q_branch=share, angle=90.0)
-
-    run, branch = head_changes(1 - share, share, combining=True)
-    assert run == pytest.approx(crane(fittings.K_run_converging_Crane), abs=band)
-    assert branch == pytest.approx(crane(fittings.K_branch_converging_Crane), abs=band)
-    run, branch = head_changes(1 - share, share, combining=False)
-    assert run == pytest.approx(crane(fittings.K_run_diverging_Crane), abs=band)
-    assert branch == pytest.approx(crane(fittings.K_branch_diverging_Crane), abs=band)
+    assert case.holds, case.words
 
 
 def test_tee_gains_pressure_in_a_slow_branch_as_crane_does():
-    theirs = fittings.K_branch_converging_Crane(D_run=1.0, D_branch=1.0, Q_run=0.9, Q_branch=0.1, angle=90.0)
-    assert theirs < -0.3
-    assert head_changes(0.9, 0.1, combining=True)[1] < -0.3
+    assert cases_tees.crane("combining", "branch", 0.1) < -0.3
+    assert cases_tees.head_changes(0.1, "combining")["branch"] < -0.3
 
 
 def test_every_bound_correlation_is_judged_here_or_in_the_catch2_suite():
@@ -247,6 +224,7 @@ def test_every_bound_correlation_is_judged_here_or_in_the_catch2_suite():
         "orifice_times_reynolds": "tests/cpp/correlations/test_orifice.cpp",
         "short_tube_coefficient": "tests/cpp/correlations/test_orifice.cpp, Lichtarowicz 1965",
         "short_tube_times_reynolds": "tests/cpp/correlations/test_orifice.cpp",
+        "tee_shape": "cases_tees.py", "junction_drops": "cases_tees.py",
         "net_positive_suction_head": "tests/cpp/parts/test_pump_examples.cpp",
         "least_inlet_pressure": "tests/cpp/parts/test_pump_examples.cpp",
         "cv_from_valve_area": "tests/cpp/correlations/test_valve.cpp",

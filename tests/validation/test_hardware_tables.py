@@ -1,83 +1,50 @@
 """Strength of tube and figures of lines against the published tables and worked examples of tests/data/hardware."""
 
-import csv
-import re
+from collections import Counter
 from math import pi, sqrt
-from pathlib import Path
 
 import pytest
+from cases_tubes import BARLOW, EXAMPLES, GALLON_PER_MINUTE, INCH, MATERIALS, PSI, SIZES, STAINLESS, STEEL, bend, cases, pedal_volumes, tube_swelling
+from published_case import of
+from reference import hardware_rows as rows
 
 from flarenut import catalog
 from flarenut.catalog import brakes
-from flarenut.catalog.tube_formulas import b31_3, barlow, boardman, bore_strain, lame, weight_per_metre
+from flarenut.catalog.tube_formulas import b31_3, barlow, boardman, bore_strain, lame
 
-DATA = Path(__file__).parent.parent / "data" / "hardware"
-INCH, PSI = 0.0254, 6894.757293168
-GALLON_PER_MINUTE = 3.785411784e-3 / 60.0
+CASES = list(cases())
 
 
-def rows(name):
-    with open(DATA / name, encoding="utf-8", newline="") as stream:
-        return list(csv.DictReader(stream))
+@pytest.mark.parametrize("group", sorted({case.group for case in CASES}))
+def test_rows_of_a_table(group):
+    assert [case.words for case in of(CASES, group=group) if not case.holds] == []
 
 
-STEEL, STAINLESS = rows("tube_pressure_steel.csv"), rows("tube_pressure_stainless_metric.csv")
-BARLOW, MATERIALS, SIZES = rows("tube_pressure_barlow_10ksi.csv"), rows("tube_pressure_by_material.csv"), rows("tube_sizes.csv")
-EXAMPLES = {row["id"]: row for row in rows("worked_examples.csv")}
+def test_every_row_is_a_case_and_none_is_excused():
+    assert (len(STEEL), len(STAINLESS), len(BARLOW), len(MATERIALS), len(SIZES)) == (29, 15, 36, 63, 34)
+    counts = Counter(case.group for case in CASES)
+    assert counts["steel tube, the law of its table"] == counts["ratings of steel tube"] == 3 * 29
+    assert counts["stainless tube, the law of its table"] == 15 and counts["bursting, Barlow at 10,000 psi"] == 2 * 36
+    assert counts["a quarter of the strength, Lame and Barlow"] == 2 * 63 and counts["weights of tube"] == 4 * 34
+    assert counts["ratings by strength"] == sum(row["material"] != "steel J525" for row in MATERIALS) < 63
+    assert counts["ratings of hose"] == len(catalog.table("hose_ratings.csv")) and counts["bends of tube"] == len(rows("bend_lengths.csv")) == 6
+    assert not [case.name for case in CASES if case.reason or not case.judged]
 
 
-def test_steel_tube_table_is_lame_at_12500_psi():
-    """A fitting maker's table (S27), printed to 50 psi. No row is farther off than its rounding: 25 psi, and 2 psi more in one."""
-    assert len(STEEL) == 29
+def test_ratings_of_steel_tube_rest_on_its_table():
     for row in STEEL:
-        od, wall = float(row["od_in"]), float(row["wall_in"])
-        assert lame(12_500.0, od, wall) == pytest.approx(float(row["working_psi"]), abs=27.0), row
-        assert lame(12_500.0, od, wall) == pytest.approx(float(row["lame_recalculated_psi"]), rel=1e-4)
-        assert barlow(12_500.0, od, wall) == pytest.approx(float(row["barlow_same_stress_psi"]), rel=1e-4)
-
-
-@pytest.mark.parametrize("material", ["steel", "SAE J525", "low-carbon steel"])
-def test_ratings_of_steel_tube_are_those_of_its_table(material):
-    for row in STEEL:
-        rating = catalog.tube_rating(material, float(row["od_in"]) * INCH, float(row["wall_in"]) * INCH)
-        assert rating.working == pytest.approx(float(row["working_psi"]) * PSI, rel=1e-4)
+        rating = catalog.tube_rating("steel", float(row["od_in"]) * INCH, float(row["wall_in"]) * INCH)
         assert rating.basis == "table of steel tube at 12,500 psi" and "memory" not in rating.said
 
 
-def test_metric_stainless_table_is_b31_3_with_the_worst_tube_that_its_standard_allows():
-    """An instrumentation tube catalogue (S41): 20,000 psi, greatest diameter and least wall. ASTM A269 (memory) allows a diameter 0.13 mm over
-    and a wall 15 % under in sizes below 1/2 in. The table prints whole tens of bar; its rows lie 1 to 5 % under."""
-    assert len(STAINLESS) == 15
-    for row in STAINLESS:
-        od, wall, printed = float(row["od_mm"]), float(row["wall_mm"]), float(row["working_MPa"])
-        worst = b31_3(137.9, od + 0.13, 0.85 * wall)
-        assert printed <= worst <= 1.06 * printed, row
-        assert catalog.tube_rating("304", od * 1e-3, wall * 1e-3).working == pytest.approx(printed * 1e6)
-        assert catalog.tube_rating("316", od * 1e-3, wall * 1e-3).working == pytest.approx(printed * 1e6)
+def test_the_stainless_table_lies_under_its_law():
+    for case in of(CASES, group="stainless tube, the law of its table"):
+        assert case.published <= case.ours, case.words
 
 
-def test_bursting_table_is_barlow_at_10000_psi():
-    """A tube stockist's table (S40), printed to 50 psi, and not always to the nearest: 1,173 psi stands there as 1,200."""
-    assert len(BARLOW) == 36
-    for row in BARLOW:
-        found = barlow(10_000.0, float(row["od_in"]), float(row["wall_in"]))
-        assert found == pytest.approx(float(row["pressure_psi_at_10ksi"]), abs=27.0), row
-        assert found == pytest.approx(float(row["barlow_recalculated_psi"]), rel=1e-4)
-
-
-_OWN_TABLE = ("steel J525",)  # its published table beats the strength
-
-
-def test_ratings_by_strength_are_lame_with_a_quarter_of_the_tensile_strength():
-    """Computed rows (D2), whose stress is rounded by up to 0.4 % (110 MPa / 4 as 27.6)."""
-    assert len(MATERIALS) == 63
-    for row in MATERIALS:
-        od, wall = float(row["od_in"]) * INCH, float(row["wall_in"]) * INCH
-        stress = float(row["allowable_stress_MPa"])
-        assert lame(stress, od, wall) == pytest.approx(float(row["lame_MPa"]), rel=1e-4)
-        assert barlow(stress, od, wall) == pytest.approx(float(row["barlow_MPa"]), rel=1e-4)
-        if row["material"] not in _OWN_TABLE:
-            assert catalog.tube_rating(row["material"], od, wall).working == pytest.approx(float(row["lame_MPa"]) * 1e6, rel=4e-3), row
+def test_a_bend_has_the_angle_of_its_corner():
+    for row in rows("bend_lengths.csv"):
+        assert bend(row)[0].angle.to("deg") == pytest.approx(float(row["angle_deg"]))
 
 
 def test_a_quarter_of_the_strength_lies_under_the_published_steel_table():
@@ -86,17 +53,6 @@ def test_a_quarter_of_the_strength_lies_under_the_published_steel_table():
     beyond = catalog.tube_rating("steel", 0.5 * INCH, 0.058 * INCH)
     assert known.basis.startswith("table") and beyond.basis.startswith("Lame")
     assert beyond.working == pytest.approx(lame(77.5e6, 0.5 * INCH, 0.058 * INCH))
-
-
-def test_weights_of_tube_come_out():
-    """Geometry (D1) and the formula of a sheet (S64), 10.79 (D - t) t lb/ft for stainless, which takes 8 080 kg/m3: 1 % apart."""
-    assert len(SIZES) >= 30
-    for row in SIZES:
-        od, wall = float(row["od_mm"]) * 1e-3, float(row["wall_mm"]) * 1e-3
-        for material, column in (("6061", "aluminium"), ("steel", "steel"), ("304", "stainless")):
-            assert catalog.tube_rating(material, od, wall).weight == pytest.approx(float(row[f"weight_{column}_kg_per_m"]), rel=2e-4)
-        sheet = 10.79 * (od - wall) * wall / INCH**2 * 0.45359237 / 0.3048
-        assert weight_per_metre(od, wall, 8000.0) == pytest.approx(sheet, rel=0.012)
 
 
 def test_the_four_formulas_agree_on_thin_walls_and_rank_on_thick_ones():
@@ -115,13 +71,8 @@ def test_the_hydrostatic_test_of_aircraft_tube_is_lame_at_its_yield():
 
 
 def test_swelling_of_a_steel_tube():
-    """Worked example 'tube-strain' (D4), 1 %: ends closed, ends held, and what a metre of 3/16 x 0.028 grows by at 10 MPa."""
-    row = EXAMPLES["tube-strain steel 3/16 x 0.028"]
-    od, wall = 0.1875 * INCH, 0.028 * INCH
-    closed, held = bore_strain(10e6, od, wall, 205e9, 0.29), bore_strain(10e6, od, wall, 205e9, 0.29, ends_held=True)
-    assert closed == pytest.approx(3.0718e-4, rel=1e-4) and held == pytest.approx(2.9885e-4, rel=1e-4)
-    volume = pi / 4 * (od - 2 * wall) ** 2 * 1e6
-    assert closed * volume == pytest.approx(float(row["answer"]), rel=0.01)
+    """Worked example 'tube-strain' (D4): ends closed, ends held."""
+    assert tube_swelling() == (pytest.approx(3.0718e-4, rel=1e-4), pytest.approx(2.9885e-4, rel=1e-4))
 
 
 def test_swelling_tends_to_the_thin_tube():
@@ -133,38 +84,20 @@ def test_swelling_tends_to_the_thin_tube():
 
 
 def test_pedal_travel_by_hand_sum():
-    """Worked example 'pedal-A' (D4), 1 %: 104.4 mm at the pedal from volumes that are worked out here one by one."""
-    row = EXAMPLES["pedal-A"]
-    pressure, od, wall = 10e6, 0.1875 * INCH, 0.028 * INCH
-    tube_bore, hose_bore = pi / 4 * (od - 2 * wall) ** 2, pi / 4 * (0.125 * INCH) ** 2
-    tube = bore_strain(pressure, od, wall, 205e9, 0.29) * tube_bore * 3.0
-    hose = 0.33e-6 / 0.3048 * 2 * 0.4 * pressure / (1000 * PSI)
-    fluid = (3.0 * tube_bore + 0.8 * hose_bore + 70e-6) * pressure / 1800e6
-    clearance = 2 * pi / 4 * 0.054**2 * 0.15e-3
+    """Worked example 'pedal-A' (D4), whose volumes are worked out one by one."""
+    _, hose, fluid, clearance, _ = pedal_volumes()
     assert hose == pytest.approx(1.2562e-6, rel=1e-3) and fluid == pytest.approx(0.5701e-6, rel=1e-3) and clearance == pytest.approx(0.6871e-6, rel=1e-3)
-    travel = brakes.pedal_travel(5.0, 1.5e-3, pi / 4 * 0.022225**2, [tube, hose, fluid, clearance, 5.0e-6])
-    assert travel * 1e3 == pytest.approx(float(row["answer"]), rel=0.01)
 
 
-def test_brake_hose_swells_by_the_limits_of_its_table_and_not_in_proportion():
-    for row in catalog.table("brake_hose_expansion.csv"):
-        bore = 3e-3 if "1/8" in row["hose_id"] else 4.7e-3
-        if row["hose_type"] != "measured":
-            found = brakes.hose_expansion(bore, float(row["test_pressure_MPa"]) * 1e6, row["hose_type"])
-            assert found * 1e6 == pytest.approx(float(row["max_expansion_mL_per_m"]))
+def test_brake_hose_does_not_swell_in_proportion():
     # Formula sheet (D3): over a pressure ratio of 1.5 the limits grow 1.20 times (regular), 1.27 (low), 1/8 in.
     ratio = [brakes.hose_expansion(3e-3, 1500 * PSI, kind) / brakes.hose_expansion(3e-3, 1000 * PSI, kind) for kind in ("regular", "low")]
     assert ratio == [pytest.approx(1.20, abs=0.005), pytest.approx(1.27, abs=0.005)]
 
 
-@pytest.mark.parametrize("name", [name for name in EXAMPLES if name.startswith("vel-")])
-def test_flows_at_a_velocity(name):
-    """A tech tip (S66), rounded to 0.1 gpm; v = 0.3208 Q / A."""
-    row = EXAMPLES[name]
-    bore, speed = map(float, re.fullmatch(r"ID ([\d.]+) in; ([\d.]+) ft/s", row["inputs"]).groups())
-    flow = pi / 4 * (bore * INCH) ** 2 * speed * 0.3048 / GALLON_PER_MINUTE
-    assert flow == pytest.approx(float(row["answer"]), abs=0.05)
-    assert 0.3208 * flow / (pi / 4 * bore**2) == pytest.approx(speed, rel=1e-3)
+def test_velocity_in_the_sheet_s_own_form():
+    """v = 0.3208 Q / A."""
+    assert 0.3208 * 1.0 / (pi / 4) == pytest.approx(GALLON_PER_MINUTE / (pi / 4 * INCH**2) / 0.3048, rel=1e-3)
 
 
 def test_bores_of_a_suction_line():

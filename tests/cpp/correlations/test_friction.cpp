@@ -88,35 +88,19 @@ struct Bound {
   std::size_t rows;
   double median;         // |median| of the difference in per cent
   double percentile_95;  // of the absolute difference, over all rows
-  const char* reason;
+  std::string reason;
 };
 
 }  // namespace
 
 TEST_CASE("friction: measured sets, median and 95th percentile over all rows") {
   // Percent difference of our law from the measurement. Smooth-wall rows are judged with the roughness set to zero.
-  const std::map<std::pair<std::string, std::string>, Bound> bounds{
-      {{"Huebscher 8 in round galvanised duct, air", "smooth"},
-       {6, 3.0, 7.0, "six rows, so this is the largest; a seamed duct taken as smooth scatters by 5 %, our law by 1.5 %"}},
-      {{"Oregon smooth tube (gases and liquid helium)", "laminar"},
-       {20, 5.0, 13.0, "gases at tiny pressure drops: the source scatters by up to 16 % about 64/Re"}},
-      {{"Oregon smooth tube (gases and liquid helium)", "smooth"}, {12, 3.0, 6.0, "single runs, one row 4.9 % out"}},
-      {{"Princeton Superpipe smooth pipe (compressed air)", "smooth"},
-       {18, 2.5, 5.0, "Prandtl's smooth law, which Colebrook keeps, lies up to 3 % below these data above Re 1e6"}},
-      {{"Stanton and Pannell smooth drawn pipe", "laminar"}, {8, 2.0, 5.0, "readings of 1914, up to 4 %"}},
-      {{"Stanton and Pannell smooth drawn pipe", "smooth"},
-       {80, 3.0, 7.0, "readings of 1914 lie about 2 % above the smooth law, single ones 8 %"}},
-      {{"Nikuradse sand-roughened pipe r/k=15", "fully rough (k+>70)"}, {34, 1.0, 3.0, "sand roughness, fully rough"}},
-      {{"Nikuradse sand-roughened pipe r/k=30.6", "fully rough (k+>70)"}, {24, 1.0, 3.0, "same"}},
-      {{"Nikuradse sand-roughened pipe r/k=60", "fully rough (k+>70)"}, {23, 1.5, 3.0, "same"}},
-      {{"Nikuradse sand-roughened pipe r/k=126", "fully rough (k+>70)"},
-       {15, 2.5, 3.0, "same, measured 2 % low throughout"}},
-      {{"Nikuradse sand-roughened pipe r/k=252", "fully rough (k+>70)"}, {3, 1.0, 2.0, "three rows"}},
-      {{"Nikuradse sand-roughened pipe r/k=60", "smooth"}, {5, 3.0, 5.0, "k+ < 5 against the smooth law"}},
-      {{"Nikuradse sand-roughened pipe r/k=126", "smooth"}, {10, 3.0, 5.0, "same"}},
-      {{"Nikuradse sand-roughened pipe r/k=252", "smooth"}, {4, 3.0, 5.0, "same"}},
-      {{"Nikuradse sand-roughened pipe r/k=507", "smooth"}, {14, 3.0, 5.0, "same"}},
-  };
+  std::map<std::pair<std::string, std::string>, Bound> bounds;
+  for (const auto& row : csv::read("hydraulics/friction_sets.csv")) {
+    bounds[{row.text("dataset"), row.text("regime")}] = {static_cast<std::size_t>(row.number("rows")), row.number("median_percent"),
+                                                         row.number("percentile_95_percent"), row.text("reason")};
+  }
+  CHECK(bounds.size() == 15);
   // No published law holds for these; they are counted and printed, not judged.
   const std::map<std::string, std::size_t> reported{{"transition Re", 23}, {"transitionally rough (5<k+<70)", 109}};
 
