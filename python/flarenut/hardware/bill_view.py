@@ -47,7 +47,7 @@ def _things(bill, system):
             rows = [Line(_label(row), _cells(row, bill, system)) for row in bill.rows if (row.circuit, row.group) == (circuit, group)]
             if rows:
                 sections.append((_heading(bill, circuit, group), rows))
-    return Table(title, columns, sections, notes=_notes(bill))
+    return Table(title, columns, sections, notes=_notes(bill, system))
 
 
 def _heading(bill, circuit, group):
@@ -75,7 +75,7 @@ def _long(system):
     return "ft" if system == "us" else "m"
 
 
-def _notes(bill):
+def _notes(bill, system):
     notes = []
     if any(CUT in row.how for row in bill.rows):
         notes.append("Hose and tube by the length that they are cut to (see the cut list), without waste.")
@@ -89,7 +89,7 @@ def _notes(bill):
     notes += dict.fromkeys(f"Support clamps {source}." for row in bill.rows if row.group == "Clamps" for source in row.how if "spacing" in source)
     if any(row.group == WANTED for row in bill.rows):
         notes.append(f"{WANTED}: where two ends meet that do not seal as they are, and an adapter would join them; none of these is in the circuit.")
-    notes += [f"Still open: {one.where}: {one.what}." for one in bill.open]
+    notes += [f"Still open: {one.where}: {one.said(system)}." for one in bill.open]
     return [*notes, "Not in it: tanks, drilled passages and the engine's own parts."]
 
 
@@ -165,7 +165,7 @@ def write_csv(bill, path, system):
             writer.writerow([row.circuit, row.group, row.item, "; ".join(row.where), row.count, _number(row.length, unit), _number(row.weight, weight),
                              "" if row.price is None else f"{row.price.price:.9g}", "" if row.price is None else row.price.unit,
                              "" if row.cost is None else f"{row.cost:.9g}", "; ".join(row.how)])
-        writer.writerows(["" if bill.several else bill.name, "Still open", one.what, one.where, *[""] * 6, "not counted"] for one in bill.open)
+        writer.writerows(["" if bill.several else bill.name, "Still open", one.said(system), one.where, *[""] * 6, "not counted"] for one in bill.open)
 
 
 def _number(quantity, unit):

@@ -37,11 +37,11 @@ class Fitted:
     def __init__(self, circuit, proposals, left):
         self.circuit, self.proposals, self.open = circuit, proposals, left
 
-    def text(self):
-        """Every proposal on a line of its own."""
+    def text(self, units="us"):
+        """Every proposal on a line of its own, lengths in "us" or "metric" units."""
         lines = [f"{self.circuit.name}: {len(self.proposals)} put in, {len(self.open)} left open", ""]
-        lines += [f"  {one.where}: {one.what}" for one in self.proposals]
-        lines += ["", "Left open", *(f"  {one.where}: {one.what}" for one in self.open)] if self.open else []
+        lines += [f"  {one.where}: {one.said(units)}" for one in self.proposals]
+        lines += ["", "Left open", *(f"  {one.where}: {one.said(units)}" for one in self.open)] if self.open else []
         return "\n".join([*lines, "", "Check every thread and seat before buying: an engineering estimate from tables."])
 
     __str__ = text
@@ -101,7 +101,7 @@ def _ends_of_some(circuit, clamped, proposals, left):
             pushed = {"clamped": True} if piece.word == "hose" and any(one.form == "barb" for one in new.values()) else {}
             run.pieces[place] = piece.changed(ends=["" if one is None else str(one) for one in ends], **pushed)
             run.pieces[place].name = name
-            proposals += [Proposal(name, f"{'inlet' if index == 0 else 'outlet'} end, {end}{_sleeve(piece, end)}") for index, end in new.items()]
+            proposals += [Proposal(name, f"{'inlet' if index == 0 else 'outlet'} end, {{}}{_sleeve(piece, end)}", (end,)) for index, end in new.items()]
     circuit.keep_compiled(None)
 
 
@@ -187,16 +187,21 @@ def _adapters(circuit, proposals, left):
             left.append(Proposal(joint.place, mating.reason))
             continue
         if _put_in(circuit, joint, mating, pieces):
-            proposals.append(Proposal(joint.place, f"adapter, {mating.adapter[0]} to {mating.adapter[1]}"))
+            proposals.append(Proposal(joint.place, "adapter, {} to {}", mating.adapter))
         else:
-            left.append(Proposal(joint.place, f"adapter, {mating.adapter[0]} to {mating.adapter[1]}, which loses what no table tells"))
+            left.append(Proposal(joint.place, "adapter, {} to {}, which loses what no table tells", mating.adapter))
     circuit.keep_compiled(None)
+
+
+def _screwed_onto(joint):
+    """What an adapter is named after: the port that it is screwed into, else the first line; a page has room for short names."""
+    return next((side.name for side in (joint.one, joint.other) if side.word not in _LINES), joint.one.name)
 
 
 def _put_in(circuit, joint, mating, pieces):
     """Puts the adapter of a joint into its run. False where no bore of it is known."""
     try:
-        part = adapter([str(end) for end in mating.adapter], name=free_name(circuit, f"{joint.place} adapter"))
+        part = adapter([str(end) for end in mating.adapter], name=free_name(circuit, f"{_screwed_onto(joint)} adapter"))
     except CircuitError:
         return False
     run = circuit.runs[joint.run]

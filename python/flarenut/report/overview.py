@@ -78,10 +78,10 @@ def _cost(bill):
     return [("Cost", f"{'at least ' if total.unpriced or bill.open else ''}{money(total.cost)} {bill.prices.currency}".rstrip() + unpriced)]
 
 
-def proposals_section(proposals):
-    """What `fitted` put in, and what it could not tell."""
+def proposals_section(proposals, units):
+    """What `fitted` put in, and what it could not tell, lengths in either system."""
     said = element("p", "Nobody said these ends and adapters: they are proposals, and the rest of this sheet counts on them. Check each before buying."
                    if proposals.proposals else "Nothing had to be put in.")
-    made = [table("Put in", ["where", "what"], [("", [[one.where, one.what] for one in proposals.proposals])], tick="right")] if proposals.proposals else []
-    left = [table("Left open", ["where", "why"], [("", [[one.where, one.what] for one in proposals.open])])] if proposals.open else []
+    made = [table("Put in", ["where", "what"], [("", [[one.where, one.said(units)] for one in proposals.proposals])], tick="right")] if proposals.proposals else []
+    left = [table("Left open", ["where", "why"], [("", [[one.where, one.said(units)] for one in proposals.open])])] if proposals.open else []
     return joined(said, *made, *left)

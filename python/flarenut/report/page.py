@@ -51,7 +51,7 @@ def page(plumbing, parts, whole, units, day, proposals):
     made, sources = _Page(), Sources()
     made.add("What this is", facts_of(plumbing, parts, whole, units, day))
     if proposals is not None:
-        made.add("Put in where nothing was said", proposals_section(proposals))
+        made.add("Put in where nothing was said", proposals_section(proposals, units))
     if whole is None:
         _circuit(made, parts[0], units, sources, 2)
     else:
