@@ -168,7 +168,7 @@ def test_several_walls_in_any_order_and_a_grommet_that_parts_nothing():
     assert list(pieces(made))[:5] == ["feed hose", "feed hose floor bulkhead", "feed hose after floor", "feed hose firewall bulkhead", "feed hose after firewall"]
     assert [piece.length / FOOT for piece in pieces(made).values() if piece.word == "hose"] == pytest.approx([2.0, 6.0, 3.0])
     kept, = pieces(made)["feed hose after floor"].shop.through
-    assert kept.grommet and kept.at / FOOT == pytest.approx(3.0) and fn.bill(made.circuit).count("grommet -8 hose") == 1
+    assert kept.grommet and kept.at / FOOT == pytest.approx(3.0) and fn.bill(made.circuit).count("grommet for -8 ptfe, outside not known") == 1
     assert "line through a wall" not in [one.code for one in fn.audit(made.circuit).findings]
 
 

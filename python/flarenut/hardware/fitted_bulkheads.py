@@ -28,7 +28,7 @@ def _parted(circuit, piece, proposals, left):
     walls = [wall for wall in piece.shop.through if not wall.grommet]
     if not walls:
         return [piece]
-    dash = _dash(piece)
+    dash = dash_of(made_of(piece))
     if circuit.family == _BRAKES or dash is None:
         why = "its size in dashes is not known" if dash is None else "brake pipe is flared as its unions are"
         left.append(Proposal(piece.name, f"bulkhead union at the {walls[0].what}: {why}; say which, between two lines"))
@@ -66,8 +66,8 @@ def on_barbs(piece):
     return piece.word == "hose" and (piece.shop.clamped or bool(said) and all((end.form, end.sex) == ("barb", "female") for end in said))
 
 
-def _dash(piece):
-    line = made_of(piece)
+def dash_of(line):
+    """Dash of the union that a `MadeOf` takes; None where it has none."""
     return line.dash if line.dash is not None or line.outside is None else flare_dash(line.outside)
 
 
