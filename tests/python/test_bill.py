@@ -376,7 +376,7 @@ def test_a_total_is_at_least_where_joints_are_not_said(tmp_path):
     file.write_text("item,price,currency,weight,unit\n*clamp*,1,EUR,,\nfilter*,30,EUR,,\n*hose*,9,EUR,,each\n", encoding="utf-8")
     parts = [fn.hose("-6", "20 in", spec="ptfe", mass="0.2 kg", ends=["-6 37 flare female"] * 2, name="jumper"), fn.filter("1 psi at 90 gph", mass="0.1 kg", name="filter")]
     bill = fn.bill(alone(*parts, meets=["-6 37 flare male", ""]), file)
-    assert bill.unsaid == (("", "jumper to filter"), ("", "filter to other")) and (bill.joints, bill.total.unsaid, bill.total.unweighed) == (3, 2, 0)
+    assert bill.unsaid == (("", "jumper to filter"), ("", "filter to other")) and (bill.total.joints, bill.total.unsaid, bill.total.unweighed) == (3, 2, 0)
     text = " ".join(bill.text(width=400).split())
     assert "at least 0.661 lb" in text and "2 of 3 joints do not say both sides" in text and "jumper to filter; filter to other" in text
     bill.to_csv(tmp_path / "bill.csv")

@@ -41,6 +41,7 @@ class Totals:
     cost: float | None  # of everything that has a price; None without a price file
     unpriced: int  # lines without a price
     unsaid: int = 0  # joints a side of which is not said: what they need is in no sum
+    joints: int = 0  # of all
 
     @property
     def wet(self):
@@ -60,14 +61,13 @@ class Bill(Shown):
     volumes : (circuit, run) -> what is in its lines, passages and fittings
     prices : the `Prices`, or None
     open : `Proposal`s: what `fitted` left open. What such a joint needs is not in the rows, and not in the totals
-    joints : how many joints there are
     unsaid : (circuit, joint in words) of joints a side of which is not said. What they need is in no row and no total, which are "at least"
     """
 
-    def __init__(self, name, rows, circuits, total, volumes, cuts, prices, *, invented=False, several=False, units="us", still_open=(), joints=0, unsaid=()):
+    def __init__(self, name, rows, circuits, total, volumes, cuts, prices, *, invented=False, several=False, units="us", still_open=(), unsaid=()):
         self.name, self.rows, self.circuits, self.total, self.volumes, self.cuts = name, tuple(rows), circuits, total, volumes, cuts
         self.prices, self.invented, self.several, self.units = prices, invented, several, units
-        self.open, self.joints, self.unsaid = tuple(still_open), joints, tuple(unsaid)
+        self.open, self.unsaid = tuple(still_open), tuple(unsaid)
 
     @property
     def unpriced(self):
@@ -127,26 +127,28 @@ def bill(circuit, prices=None, *, slack=None, units="us"):
     own, sides = prices_of(prices), exchanged(circuit)
     cuts = cut_list(circuit, own, slack=slack, units=units)
     rows, volumes, circuits = [], {}, {}
-    checked = audit(circuit).joints
-    unsaid = [(one.circuit, one.joint.place) for one in checked if one.verdict == "not said"]
+    checked, told = audit(circuit).joints, {one.where for one in left}
+    places = [(one.circuit, one.joint.place) for one in checked]
+    unsaid = [(one.circuit, one.joint.place) for one in checked if one.verdict == "not said" and one.joint.place not in told]
     for name, one in circuits_of(circuit).items():
         lines = {cut.name: cut for cut in cuts if cut.circuit == name}
         mine = _rows(name, needs_of(one, lines, [part for owner, part in sides if owner == name]), own)
         runs = liquid_of(one)
         volumes |= {(name, run): Quantity(volume, "volume") for run, volume in runs.items()}
         circuits[name] = _totals(name, mine, sum(runs.values()), sum(runs.values()) * one.liquid_density(), own,
-                                 _how_many(unsaid, name, circuit))
+                                 _of(unsaid, name, circuit), _of(places, name, circuit))
         rows += mine
     if isinstance(circuit, Vehicle):
         rows += _rows("", [Need("Devices", f"exchanger: {name}", name) for name in circuit.exchangers], own)
     total = _totals(circuit.name, rows, sum(one.volume.si for one in circuits.values()), sum(one.liquid.si for one in circuits.values()), own,
-                    len(unsaid))
+                    len(unsaid), len(checked))
     return Bill(circuit.name, rows, circuits, total, volumes, cuts, own, invented=circuit.invented, several=isinstance(circuit, Vehicle), units=units,
-                still_open=_uncounted(left, rows), joints=len(checked), unsaid=unsaid)
+                still_open=_uncounted(left, rows), unsaid=unsaid)
 
 
-def _how_many(unsaid, name, plumbing):
-    return sum(circuit == name for circuit, _ in unsaid) if isinstance(plumbing, Vehicle) else len(unsaid)
+def _of(places, name, plumbing):
+    """How many joints are of one circuit."""
+    return sum(circuit == name for circuit, _ in places) if isinstance(plumbing, Vehicle) else len(places)
 
 
 def _uncounted(left, rows):
@@ -190,8 +192,8 @@ def _times(row, what, count, length):
     return None if length is None else getattr(row, what) * length / unit
 
 
-def _totals(name, rows, volume, liquid, prices, unsaid):
+def _totals(name, rows, volume, liquid, prices, unsaid, joints):
     dry = sum(row.weight.si for row in rows if row.weight is not None)
     costs = [row.cost for row in rows if row.cost is not None]
     return Totals(name, Quantity(volume, "volume"), Quantity(float(dry), "mass"), sum(row.weight is None and not row.with_line for row in rows),
-                  Quantity(float(liquid), "mass"), None if prices is None else float(sum(costs)), len(rows) - len(costs), unsaid)
+                  Quantity(float(liquid), "mass"), None if prices is None else float(sum(costs)), len(rows) - len(costs), unsaid, joints)

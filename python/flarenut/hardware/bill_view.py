@@ -168,7 +168,7 @@ def _unsaid_joints(bill):
     """How many joints are not said, and which."""
     places = [f"{circuit}: {place}" if circuit else place for circuit, place in bill.unsaid]
     one = len(places) == 1
-    return (f"{len(places)} of {bill.joints} joints {'does' if one else 'do'} not say both sides; what {'it needs' if one else 'they need'}, adapters and seals, "
+    return (f"{len(places)} of {bill.total.joints} joints {'does' if one else 'do'} not say both sides; what {'it needs' if one else 'they need'}, adapters and seals, "
             f"is not in the bill and not in the sum: {_some(places)}")
 
 

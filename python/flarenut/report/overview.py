@@ -75,7 +75,7 @@ def _weight(bill, units):
 
 
 def _unsaid(bill):
-    return f", {len(bill.unsaid)} of {bill.joints} joints not said" if bill.unsaid else ""
+    return f", {len(bill.unsaid)} of {bill.total.joints} joints not said" if bill.unsaid else ""
 
 
 def _cost(bill):
