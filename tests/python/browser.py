@@ -46,6 +46,14 @@ def seen(html, folder, width, script):
     return json.loads(unescape(found[0])), console_of(done.stderr)
 
 
+def printed_pages(html, folder):
+    """How many pages of paper a page of HTML is printed on."""
+    page = folder / "printed.html"
+    page.write_text(html, encoding="utf-8")
+    _run(page, 800, "--no-pdf-header-footer", f"--print-to-pdf={folder / 'printed.pdf'}")
+    return len(re.findall(rb"/Type */Page\b(?!s)", (folder / "printed.pdf").read_bytes()))
+
+
 def screenshot(html, folder, width):
     """The page as a PNG file, as a window of that width shows its beginning."""
     page = folder / "shown.html"

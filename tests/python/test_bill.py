@@ -47,7 +47,8 @@ def test_everything_is_counted_once():
         "tube 3/8 in x 0.035 in, 304 stainless annealed": 1, "tube nut and sleeve -8 37 flare": 2, "tube end 3/8 in x 0.035 in, form not said": 2,
         "adapter -8 O-ring boss male to -8 37 flare male": 1, "tee -8 37 flare male, all ends": 1,
         "adapter -8 37 flare male to -8 37 flare male": 1,  # wanted: hard line and engine hose meet nut to nut
-        "support clamp -8 hose": 2, "support clamp 1/2 in tube": 2, "support clamp 3/8 in tube": 5, "hose clamp -6": 2, "O-ring -8 O-ring boss": 1,
+        "support clamp for -8 ptfe, MIL-H-27267, outside not known": 2, "support clamp 1/2 in tube": 2, "support clamp 3/8 in tube": 5,
+        "hose clamp for -6 push-on, outside not known": 2, "O-ring -8 O-ring boss": 1,
         "formula pump: pump": 1, "filter: fuel filter": 1, "bypass regulator: regulator": 1, "injector: bank": 6}
 
 
@@ -69,13 +70,70 @@ def test_what_a_tube_needs_at_its_end(end, item):
     assert ends == ({item: 2} if item else {})
 
 
-def test_banjos_have_two_washers_and_o_ring_ends_one_ring():
+def test_banjos_have_a_bolt_and_two_washers_and_o_ring_ends_one_ring():
+    """An eye sits between two washers on a hollow bolt of its port's thread."""
     from flarenut.catalog import end
 
     bill = items(fn.bill(alone(fn.hose("-3", "20 in", spec="ptfe", ends=["M10x1 banjo", "-3 37 flare female"], name="hose"))))
+    assert bill["banjo bolt M10x1"].count == 1 and bill["banjo bolt M10x1"].group == "Fittings"
     assert bill["soft washer M10x1 banjo"].count == 2 and bill["hose end M10x1 banjo male for -3 ptfe"].count == 1
     assert seal_item(end("-6 O-ring boss male")) == ("O-ring -6 O-ring boss", 1)
     assert seal_item(end("-6 O-ring boss female")) is None and seal_item(end("3/8 NPT male")) is None
+    both = fn.bill(alone(fn.adapter(["banjo M12x1.5", "-6 37 flare male"], name="fitting"), fn.hose("-6", "1 ft", spec="ptfe", ends=["-6 37 flare female", "banjo M14x1.5"])))
+    assert [both.count(f"banjo bolt {thread}") for thread in ("M12x1.5", "M14x1.5", "M10x1")] == [1, 1, 0] and both.count("soft washer*") == 4
+    assert fn.bill(alone(fn.filter("1 psi at 90 gph", ends=["banjo M12x1.5 female"] * 2, name="port"))).count("banjo bolt*") == 0  # the port has none
+
+
+# ---- brake hose ----
+
+def brakes():
+    car = fn.Circuit("invented brakes", fluid="DOT 4")
+    car.run("front", "master", "caliper", [
+        fn.tube("3/16 in", "40 in", ends=["-3 inverted flare male", "M10x1 bubble flare male"], name="pipe"),
+        fn.hose("-3", "15 in", spec="ptfe", standard="FMVSS 106", ends=["M10x1 bubble flare female", "banjo M10x1"], name="left hose"),
+        fn.hose("-3", "17 in", spec="ptfe", standard="FMVSS 106", ends=["M10x1 bubble flare female", "banjo M10x1"], name="right hose")])
+    return car
+
+
+def test_a_brake_hose_is_bought_made_up_and_not_by_length(tmp_path):
+    file = tmp_path / "mine.csv"
+    file.write_text("item,price,unit\nhose *,9,ft\nhose end *,11,\nbrake hose *,40,\nright hose,44,\n", encoding="utf-8")
+    bill = fn.bill(brakes(), file)
+    made = "brake hose -3 ptfe, FMVSS 106, made up, M10x1 bubble flare female to M10x1 banjo male"
+    rows = [row for row in bill.rows if row.group == "Brake hose, bought made up"]
+    assert [(row.item, row.where, row.count, row.cost) for row in rows] == [(made, ("left hose",), 1, 40.0), (made, ("right hose",), 1, 40.0)]
+    assert [row.length.to("in") for row in rows] == pytest.approx([15.0, 17.0])  # to order: no slack, nothing taken off
+    assert [bill.count(item) for item in ("hose -3*", "hose end*", "banjo bolt M10x1", "soft washer M10x1 banjo")] == [0, 0, 2, 4]
+
+
+def test_brake_hose_is_known_by_its_liquid_or_by_its_standard():
+    for made in (alone(fn.hose("-3", "15 in", spec="ptfe", standard="FMVSS 106", name="hose")), brakes()):
+        assert any(row.group == "Brake hose, bought made up" for row in fn.bill(made).rows)
+    assert not any(row.group == "Brake hose, bought made up" for row in fn.bill(car()).rows)
+
+
+# ---- clamps ----
+
+def test_clamps_go_by_the_outside_of_the_hose():
+    """Two hoses of one dash and two outsides are two clamps; ranges of DIN 3017-1, from memory: 12 to 20 mm and 16 to 25 mm."""
+    bill = fn.bill(alone(fn.hose("-6", "5 ft", spec="push-on", clamped=True, outside="15.9 mm", name="thin"),
+                         fn.hose("-6", "5 ft", spec="push-on", clamped=True, outside="19.8 mm", name="thick"),
+                         fn.hose("-6", "5 ft", spec="push-on", clamped=True, name="unknown")))
+    clamps = {row.item: (row.count, row.where) for row in bill.rows if row.item.startswith("hose clamp")}
+    assert clamps == {"hose clamp for 15.9 mm (0.626 in) outside, range 12 to 20 mm": (2, ("thin",)),
+                      "hose clamp for 19.8 mm (0.78 in) outside, range 16 to 25 mm": (2, ("thick",)),
+                      "hose clamp for -6 push-on, outside not known": (2, ("unknown",))}
+    assert bill.count("support clamp for 15.9 mm (0.626 in) outside") == bill.count("support clamp for 19.8 mm (0.78 in) outside") == 2
+    text = bill.text(width=400)
+    assert "which nobody says of unknown: measure it" in text and "DIN 3017-1 worm-drive hose clamps, clamping ranges, from memory: verify before use" in text
+
+
+def test_the_outside_of_a_hose_may_follow_from_its_standard():
+    """MIL-H-8794, -6: 0.67 in (AC 43.13-1B, table 9-3), which is 17 mm."""
+    hose = fn.hose("-6", "20 in", standard="MIL-H-8794", spec="medium-pressure", clamped=True, name="hose")
+    assert fn.bill(alone(hose)).count("hose clamp for 17 mm (0.67 in) outside, range 12 to 20 mm") == 2
+    with pytest.raises(CircuitError, match="measure across the outside"):
+        fn.hose("-6", "20 in", spec="push-on", outside="9 mm")
 
 
 def two_hoses():
@@ -134,6 +192,16 @@ def test_adapters_that_joints_want_are_counted_apart():
     assert "none of these is in the circuit" in fn.bill(bench).text(width=200)
 
 
+def test_a_wall_that_a_line_passes_wants_its_union_and_the_ends_beside_it():
+    """Of a clamped hose one barbed union and two clamps; of others a flared union and two ends. `fitted` puts them in, and they are wanted no more."""
+    for words, wanted in (({"clamped": True}, {"bulkhead union -6 barb male to -6 barb male": 1, "hose clamp for -6 push-on, outside not known": 2}),
+                          ({}, {"bulkhead union -6 37 flare male to -6 37 flare male": 1, "hose end -6 37 flare female for push-on": 2})):
+        bench = alone(fn.hose("-6", "6 ft", spec="push-on", through="firewall at 3 ft", name="hose", **words))
+        assert {row.item: row.count for row in fn.bill(bench).rows if row.group == "Adapters still wanted"} == wanted
+        assert not [row for row in fn.bill(fn.fitted(bench)).rows if row.group == "Adapters still wanted"]
+    assert fn.bill(alone(fn.hose("-6", "6 ft", spec="push-on", through="firewall at 3 ft, grommet"))).count("bulkhead*") == 0
+
+
 # ---- weight and liquid ----
 
 @pytest.mark.parametrize("material, column", [("304 stainless", "stainless"), ("steel", "steel"), ("6061-T6", "aluminium")])
@@ -168,7 +236,7 @@ def test_a_hose_that_is_weighed_is_weighed_with_its_ends():
     bill = fn.bill(alone(fn.hose("-6", "48 in", spec="ptfe", ends=["-6 37 flare female"] * 2, mass="0.4 kg", name="hose")), slack="0 %")
     assert items(bill)["hose -6 ptfe"].weight.si == pytest.approx(0.4)
     assert items(bill)["hose end -6 37 flare female for ptfe"].weight is None
-    assert [row.item for row in bill.unweighed] == ["support clamp -6 hose"] and bill.total.dry.si == pytest.approx(0.4)
+    assert [row.item for row in bill.unweighed] == ["support clamp for -6 ptfe, outside not known"] and bill.total.dry.si == pytest.approx(0.4)
 
 
 # ---- cost ----
@@ -179,7 +247,7 @@ def test_cost_by_hand(prices):
     engine_hose = (fn.cut_list(car())["engine hose"].length.to("in") - 2.2) / 12
     cost = {"hose -8 ptfe, MIL-H-27267": 9.5 * pump_hose, "hose -8 ptfe": 9.5 * engine_hose, "hose -10 ptfe": 12.0 * 14 / 12,
             "hose end -8 37 flare female for ptfe": 22.0, "hose end -8 37 flare female for ptfe, MIL-H-27267": 11.0,
-            "hose end -8 37 flare female for ptfe, MIL-H-27267, 90 deg": 19.0, "support clamp -8 hose": 2.4,
+            "hose end -8 37 flare female for ptfe, MIL-H-27267, 90 deg": 19.0, "support clamp for -8 ptfe, MIL-H-27267, outside not known": 2.4,
             "support clamp 1/2 in tube": 2.4, "support clamp 3/8 in tube": 6.0, "tube 3/8 in x 0.035 in, 304 stainless annealed": 5.5 * 9,
             "adapter -8 O-ring boss male to -8 37 flare male": 8.0, "adapter -8 37 flare male to -8 37 flare male": 8.0, "formula pump: pump": 140.0}
     assert {row.item: row.cost for row in bill.rows if row.cost is not None} == pytest.approx(cost)
@@ -238,7 +306,8 @@ def test_csv_says_what_the_bill_says(prices, tmp_path):
     for units, weight, length in (("us", "lb", "ft"), ("metric", "kg", "m")):
         bill.to_csv(tmp_path / "bill.csv", units)
         with open(tmp_path / "bill.csv", newline="", encoding="utf-8") as file:
-            rows = list(csv.DictReader(file))
+            written = list(csv.DictReader(file))
+        rows = [row for row in written if row["group"] not in ("Joint not said", "Total")]
         assert [(row["circuit"], row["group"], row["item"], int(row["pieces"]), row["what for"].split("; ")) for row in rows] == [
             (row.circuit, row.group, row.item, row.count, list(row.where)) for row in bill.rows]
         for written, row in zip(rows, bill.rows):
@@ -299,6 +368,32 @@ def test_a_circuit_of_sixty_parts_takes_no_more_work_than_its_parts():
     assert calls(60) < 15 * calls(6)
 
 
+# ---- joints that are not said ----
+
+def test_a_total_is_at_least_where_joints_are_not_said(tmp_path):
+    """Everything has a weight and a price, so that only the joints make the sums uncertain: one of three says one side, one none."""
+    file = tmp_path / "mine.csv"
+    file.write_text("item,price,currency,weight,unit\n*clamp*,1,EUR,,\nfilter*,30,EUR,,\n*hose*,9,EUR,,each\n", encoding="utf-8")
+    parts = [fn.hose("-6", "20 in", spec="ptfe", mass="0.2 kg", ends=["-6 37 flare female"] * 2, name="jumper"), fn.filter("1 psi at 90 gph", mass="0.1 kg", name="filter")]
+    bill = fn.bill(alone(*parts, meets=["-6 37 flare male", ""]), file)
+    assert bill.unsaid == (("", "jumper to filter"), ("", "filter to other")) and (bill.total.joints, bill.total.unsaid, bill.total.unweighed) == (3, 2, 0)
+    text = " ".join(bill.text(width=400).split())
+    assert "at least 0.661 lb" in text and "2 of 3 joints do not say both sides" in text and "jumper to filter; filter to other" in text
+    bill.to_csv(tmp_path / "bill.csv")
+    rows = list(csv.DictReader((tmp_path / "bill.csv").read_text(encoding="utf-8").splitlines()))
+    assert [row["what for"] for row in rows if row["group"] == "Joint not said"] == ["jumper to filter", "filter to other"]
+    assert rows[-1]["group"] == "Total" and "at least 0.661 lb" in rows[-1]["item"] and "cost at least" in rows[-1]["item"] and "2 of 3 joints" in rows[-1]["how"]
+    said = fn.bill(alone(parts[0], meets=["-6 37 flare male"] * 2))
+    assert "at least" not in said.text(width=400) and said.unsaid == ()
+
+
+def test_what_is_drilled_is_no_joint():
+    """Holes drilled into each other, and orifices behind them, are not screwed together; the hose before them is."""
+    block = [fn.hose("-6", "1 ft", spec="ptfe", name="hose"), fn.passage("8 mm", "0.1 m", name="gallery"), fn.passage("6 mm", "0.1 m", name="branch"),
+             fn.orifice("2 mm", name="jet")]
+    assert [place for _, place in fn.bill(alone(*block)).unsaid] == ["one to hose", "hose to gallery", "jet to other"]
+
+
 # ---- what stays open ----
 
 def gap():
@@ -317,7 +412,7 @@ def test_what_fitted_left_open_is_told_and_the_total_lacks_it(tmp_path):
     assert bill.unweighed == () and "at least 0.441 lb" in text  # 0.2 kg, with nothing else unknown
     assert "at least" not in shut.text(width=400) and shut.open == ()
     bill.to_csv(tmp_path / "bill.csv")
-    last = list(csv.DictReader((tmp_path / "bill.csv").read_text(encoding="utf-8").splitlines()))[-1]
+    last = list(csv.DictReader((tmp_path / "bill.csv").read_text(encoding="utf-8").splitlines()))[-2]
     assert (last["group"], last["what for"], last["pieces"], last["how"]) == ("Still open", "jumper to other", "", "not counted") and "takes a clamped hose and nothing else" in last["item"]
 
 

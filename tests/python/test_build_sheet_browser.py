@@ -11,7 +11,7 @@ import flarenut as fn
 pytestmark = pytest.mark.skipif(browser.PATH is None, reason=f"no browser on PATH: {', '.join(browser.NAMES)}; apt-get install chromium brings one")
 
 DESK, PHONE = 1200, 375
-A4, LETTER = 703, 725  # widths of paper less the page's margins of 12 mm [px at 96 to the inch]: 210 mm (ISO 216) and 8.5 in
+A4, LETTER = 718, 740  # widths of paper less the page's margins of 10 mm [px at 96 to the inch]: 210 mm (ISO 216) and 8.5 in
 SECTIONS = ["What this is", "Findings, worst first", "Schematic", "Runs, ends and cut lengths", "Joints", "Operating cases", "What the lines bear", "Bill",
             "Test with liquid before use", "Cautions", "Where sources differ", "Tick and sign", "Sources"]
 
@@ -158,3 +158,14 @@ def test_it_can_be_photographed(tmp_path):
     picture = browser.screenshot(SHEETS["fuel"]().html, tmp_path, PHONE)
     data = picture.read_bytes()
     assert data[:8] == b"\x89PNG\r\n\x1a\n" and struct.unpack(">I", data[16:20])[0] == PHONE
+
+
+def test_a_sheet_of_a_fuel_system_prints_on_six_pages(tmp_path):
+    """The example of the guide to build sheets: three lines, sixteen joints, three cases."""
+    import re
+    from pathlib import Path
+
+    guide = (Path(__file__).resolve().parents[2] / "docs/guide/build_sheet.md").read_text(encoding="utf-8")
+    names = {}
+    exec(re.search(r"```python\n(.*?)sheet.save", guide, re.DOTALL)[1], names)  # noqa: S102 - our own text
+    assert 3 <= browser.printed_pages(names["sheet"].html, tmp_path) <= 6

@@ -106,6 +106,11 @@ def test_colours_stand_out():
     assert all(contrast(colour, style.PAPER) >= 4.5 for colour in SEVERITY_COLOURS.values())
 
 
-def test_a_wide_drawing_lies_across_its_sheet_of_paper():
-    wide = fn.build_sheet(fn.load(Path(fn.__file__).parent / "demo/oil_cooler_six.toml")).html
-    assert 'class="lying"><h2 id="schematic">' in wide and 'class="lying"' not in fn.build_sheet(wrong()).html
+def test_a_wide_drawing_lies_across_its_sheet_of_paper(monkeypatch):
+    from flarenut.report import page
+
+    demo = fn.load(Path(fn.__file__).parent / "demo/oil_cooler_six.toml")
+    assert 950 < page.drawing_width(fn.build_sheet(demo).html[fn.build_sheet(demo).html.index("<svg"):]) < 1400
+    assert 'class="lying"' not in fn.build_sheet(demo).html  # such a one is read on an upright page
+    monkeypatch.setattr(page, "_STANDING", 900)
+    assert 'class="lying"><h2 id="schematic">' in fn.build_sheet(demo).html and 'class="lying"' not in fn.build_sheet(wrong()).html

@@ -134,6 +134,29 @@ def test_joints_audit_and_size_steps_follow():
     assert bill.count("bulkhead union -8 37 flare male to -8 37 flare male") == 1 and bill.count("hose end -8 37 flare female for ptfe") == 4
 
 
+@pytest.mark.parametrize("words", [{"clamped": True}, {"ends": ["-6 barb female", ""]}])
+def test_a_clamped_hose_is_joined_at_the_wall_by_one_barbed_union(words):
+    """Counted by hand: one union and four clamps; no adapter and no hose end."""
+    made = fn.fitted(feed([fn.hose("-6", "6 ft", spec="push-on", through="firewall at 3 ft", name="hose", **words)], ["-6 barb male", "-6 barb male"]))
+    assert list(pieces(made)) == ["hose", "hose firewall bulkhead", "hose after firewall"] and ends(pieces(made)["hose firewall bulkhead"]) == ["-6 barb male"] * 2
+    bill = fn.bill(made)
+    assert [bill.count(item) for item in ("bulkhead union -6 barb male to -6 barb male", "hose clamp*", "hose end*", "adapter*")] == [1, 4, 0, 0]
+    assert fn.audit(made.circuit).counts()["seals"] == 4 and made.open == [] and made.circuit.solve()["as written"].converged
+
+
+def test_proposals_are_said_in_either_system():
+    made = fn.fitted(feed([fn.hose("-6", "6 ft", spec="push-on", clamped=True, through="firewall at 3 ft", name="hose")], ["-6 barb male", "-6 barb male"]))
+    us, metric = made.text("us"), made.text("metric")
+    assert "3 ft along" in us and "bore 0.375 in" in us and " mm" not in us
+    assert "914 mm along" in metric and "bore 9.525 mm" in metric and " in " not in metric.replace("put in", "").replace("in from", "")
+
+
+def test_an_adapter_is_named_after_the_port_that_it_is_screwed_into():
+    made = fn.fitted(feed([fn.hose("-8", "3 ft", spec="ptfe", name="feed hose"), fn.filter("1 psi at 90 gph", ends=["-6 O-ring boss female"] * 2, name="filter"),
+                           fn.hose("-8", "3 ft", spec="ptfe", name="bay hose")], ["-8 37 flare male", "-6 37 flare male"]))
+    assert [name for name in pieces(made) if name.startswith("adapter")] == ["adapter at filter inlet", "adapter at filter outlet", "adapter at rail"]
+
+
 def test_said_ends_stay_at_the_outer_ends():
     made = fn.fitted(through(ends=["-8 37 flare female, 45 deg", "-8 37 flare female, 90 deg"]))
     assert ends(pieces(made)["feed hose"]) == ["-8 37 flare female, 45 deg", "-8 37 flare female"]
@@ -145,7 +168,7 @@ def test_several_walls_in_any_order_and_a_grommet_that_parts_nothing():
     assert list(pieces(made))[:5] == ["feed hose", "feed hose floor bulkhead", "feed hose after floor", "feed hose firewall bulkhead", "feed hose after firewall"]
     assert [piece.length / FOOT for piece in pieces(made).values() if piece.word == "hose"] == pytest.approx([2.0, 6.0, 3.0])
     kept, = pieces(made)["feed hose after floor"].shop.through
-    assert kept.grommet and kept.at / FOOT == pytest.approx(3.0) and fn.bill(made.circuit).count("grommet -8 hose") == 1
+    assert kept.grommet and kept.at / FOOT == pytest.approx(3.0) and fn.bill(made.circuit).count("grommet for -8 ptfe, outside not known") == 1
     assert "line through a wall" not in [one.code for one in fn.audit(made.circuit).findings]
 
 

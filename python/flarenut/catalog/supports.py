@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from .rows import table
-from .sources import SAID
+from .sources import SAID, source_in_words
 
 _INCH = 0.0254
 
@@ -123,3 +123,34 @@ def proof_pressure(operating):
     100
     """
     return max(proof_rule().low * operating, 100.0 * 6894.757)
+
+
+class ClampRange(NamedTuple):
+    """A worm-drive hose clamp: from which outside diameter to which it closes [m]."""
+
+    low: float
+    high: float
+    source: str
+    how: str
+
+    said = SAID
+
+
+def clamp_range_said():
+    """Where ranges of clamps come from, and the rule of their middle, in words.
+
+    >>> clamp_range_said().startswith("DIN 3017-1 worm-drive hose clamps")
+    True
+    """
+    row = table("hose_clamps.csv")[0]
+    return f"{source_in_words(row['source'], row['how'])}; {source_in_words('S134')}"
+
+
+def clamp_range(outside):
+    """The `ClampRange` in the middle of which a hose of that outside diameter [m] stands best; None where no clamp of the table takes it.
+
+    >>> round(clamp_range(0.0159).low * 1e3), round(clamp_range(0.0159).high * 1e3), clamp_range(0.2)
+    (12, 20, None)
+    """
+    found = [ClampRange(float(row["from_mm"]) * 1e-3, float(row["to_mm"]) * 1e-3, row["source"], row["how"]) for row in table("hose_clamps.csv")]
+    return min((one for one in found if one.low <= outside <= one.high), key=lambda one: abs(outside - 0.5 * (one.low + one.high)), default=None)

@@ -27,7 +27,7 @@ SHARP_TURN = 1.1  # loss coefficient of a square corner between drilled holes (h
 
 @builder
 def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=None, way=None, ends=None, extra_loss=0, rise=None,
-         roughness=None, air=None, air_rise=None, sleeve=None, standard=None, clamped=None, through=None, name=None):
+         roughness=None, air=None, air_rise=None, sleeve=None, standard=None, clamped=None, through=None, outside=None, name=None):
     """A hose. Its dash size is that of a tube; which bore that means is up to the specification. A measured bore beats both.
 
     A bore with the ripples of a convoluted liner loses several times as much as the smooth one meant here (from memory): describe it
@@ -58,6 +58,7 @@ def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=
     clamped : true where it is pushed onto barbs and clamped
     through : walls that it passes, and how far along from its inlet, "firewall at 4 ft", or a list of such; with ", grommet" where it passes
         in one piece; `fitted` puts bulkhead unions there, the audit tells where there is neither
+    outside : measured outside diameter, "15.9 mm"; clamps are bought by it, where its standard does not say it
 
     Raises
     ------
@@ -75,6 +76,8 @@ def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=
     made_ends = (None, None) if ends is None else ends_of(ends, 2)
     lie = _laid(inside, length, bends, bend_radius, HOSE_BEND * inside, rise, way, made_ends)
     _refuse_beyond(through, lie[0])
+    if outside is not None and above_zero(outside, "length", "outside") <= inside:
+        raise CircuitError(f"'outside' is {quoted(outside)}, and its bore is {inside * 1e3:.4g} mm", "measure across the outside of the hose", key="outside", value=outside)
     line = _line(inside, *lie, extra_loss, roughness, liner, wall_of("hose", air, air_rise, sleeve))
     return with_ends(line, inside, made_ends)
 

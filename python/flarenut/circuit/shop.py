@@ -48,6 +48,7 @@ class Shop(NamedTuple):
     clamped: bool = False
     faces: tuple = (None, None)  # which way its ports face: unit vectors (forward, left, up), or None
     through: tuple = ()  # `Passage`s of a hose or tube, from its inlet on
+    outside: float | None = None  # outside diameter measured on a hose [m]
 
     @property
     def said(self):
@@ -72,6 +73,8 @@ def shop_of(given, word):
     said = {key: given[key] for key in Shop._fields if given.get(key) is not None}
     if word not in ("hose", "tube"):
         said.pop("through", None)  # a pump's `through` is a point of its curve
+    if word != "hose":
+        said.pop("outside", None)
     if not said:
         return Shop()
     if "ends" in said:
@@ -84,7 +87,7 @@ def shop_of(given, word):
         close = nearest(str(said["sealant"]), SEALANTS)
         raise CircuitError(f"'sealant' is {quoted(said['sealant'])}", (f"did you mean '{close}'? " if close else "") + "there are " + ", ".join(SEALANTS),
                            key="sealant", value=said["sealant"])
-    for key, kind in (("mass", "mass"), ("maker_pressure", "pressure_difference")):
+    for key, kind in (("mass", "mass"), ("maker_pressure", "pressure_difference"), ("outside", "length")):
         if key in said:
             said[key] = above_zero(said[key], kind, key)
     if "standard" in said:

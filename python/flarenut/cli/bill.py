@@ -1,15 +1,15 @@
 """`flarenut bill`: what to buy for a circuit, and what to cut it to."""
 
-import sys
 from pathlib import Path
 
 from ..circuit.file import FileError
-from ..hardware import fitted
 from ..hardware.bill import bill as bill_of
 from ..hardware.prices import prices
 from ..units import UnitError
+from .fit import fitted_of
 from .guard import SOLVED, Refusal
-from .solve import read
+from .out_files import put_file
+from .solve import put, read
 
 
 def bill(options):
@@ -23,7 +23,7 @@ def bill(options):
     except FileError as error:
         raise Refusal(str(error)) from None
     try:
-        found = bill_of(_fitted(loaded) if options.fit else loaded.circuit, own, slack=options.slack, units=units)
+        found = bill_of(fitted_of(loaded) if options.fit else loaded.circuit, own, slack=options.slack, units=units)
     except UnitError as error:
         raise Refusal(f"flarenut: --slack: {error.reason}\n  cure: {error.hint}") from None
     except ValueError as refusal:
@@ -33,37 +33,18 @@ def bill(options):
     tables = [found.tables(units), *([found.cuts.tables(units)] if options.cut_list else [])]
     for number, one in enumerate(tables):
         print("\n" if number else "", end="")
-        _show(one)
+        put(one)
     if options.csv is not None:
         _write(found, options, units)
     return SOLVED
 
 
-def _fitted(loaded):
-    if loaded.files:
-        raise Refusal(f"{loaded.name}: ends are proposed for one circuit, and this is a vehicle of {len(loaded.files)}\n  cure: name the file of one circuit")
-    return fitted(loaded.circuit)
-
-
-def _show(tables):
-    """Prints tables; on a terminal in colour where `rich` is installed."""
-    if sys.stdout.isatty():
-        try:
-            from rich.console import Console
-        except ImportError:
-            pass
-        else:
-            Console().print(tables)
-            return
-    print(tables.text())
-
-
 def _write(found, options, units):
-    found.to_csv(options.csv, units)
+    put_file(options.csv, lambda path: found.to_csv(path, units))
     print(f"\nbill written to {options.csv}")
     if options.cut_list:
         beside = _beside(options.csv)
-        found.cuts.to_csv(beside, units)
+        put_file(beside, lambda path: found.cuts.to_csv(path, units))
         print(f"cut list written to {beside}")
 
 

@@ -6,7 +6,8 @@ from pathlib import Path
 
 from ..circuit.file import read
 from .guard import Refusal
-from .solve import answer_of, code_of, picture_or_refusal, show, write_ladder
+from .out_files import picture_or_refusal, put_text
+from .solve import answer_of, code_of, show, write_ladder
 
 NAME = "return_style_e85.toml"
 PICTURE = "flarenut-pressure-ladder.png"
@@ -34,5 +35,5 @@ def demo(options):
 def _how_to_go_on(folder, text):
     copy = folder / NAME
     if not copy.exists():  # a builder may have begun to edit it
-        copy.write_text(text, encoding="utf-8")
+        put_text(copy, text)
     return f"the circuit is in {copy}: change it, then run: flarenut solve {copy}"

@@ -7,7 +7,7 @@ from .. import checks  # noqa: F401 - hands its rules to the results: findings a
 from ..circuit.file import ill_posed
 from ..results.names import NoSuchName, pick
 from .guard import BAD_INPUT, SOLVED, STOPPED, UNSOLVED, Refusal
-from .out_files import PICTURES, checked, named_apart, whole
+from .out_files import PICTURES, checked, named_apart, put_file
 from .solve import put, read
 
 _EXAMPLE = '[drive.morning] and cases = [["3 min", "cold start"], ["10 min", "cruise"]]'
@@ -123,7 +123,7 @@ def _write_all(outs, answer, made, loaded, units):
             print(f"nothing written to {out}: nothing was reached", file=sys.stderr)
             continue
         if out.suffix.lower() in PICTURES:
-            whole(out, lambda path: _picture(answer, made, units, path))
+            put_file(out, lambda path: _picture(answer, made, units, path))
         else:
             _save(out, answer, made, loaded, units)
         print(f"written to {out}")
@@ -133,7 +133,7 @@ def _save(out, answer, made, loaded, units):
     from ..studies import save_sweep
 
     rows = _shown(lambda _: answer.to_dataset(made.outputs, units), answer, made, loaded)
-    whole(out, lambda path: save_sweep(rows, path))
+    put_file(out, lambda path: save_sweep(rows, path))
 
 
 def _picture(answer, made, units, path):

@@ -6,7 +6,6 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from .guard import Refusal
-from .solve import picture_or_refusal
 
 PICTURES, TABLES = (".png", ".svg", ".pdf"), (".csv", ".nc")
 
@@ -27,6 +26,17 @@ def checked(out):
     return path
 
 
+def picture_or_refusal(path):
+    """Refuses before the solve what would fail after it: no plotting library, no such folder, no picture format."""
+    if find_spec("matplotlib") is None:
+        raise Refusal("flarenut: a picture needs matplotlib, which is not installed\n  cure: pip install \"flarenut[plot]\"")
+    folder, suffix = Path(path).parent, Path(path).suffix.lower()
+    if not folder.is_dir():
+        raise Refusal(f"{path}: there is no folder '{folder}'\n  cure: make it first, or name another")
+    if Path(path).is_dir() or suffix not in (".png", ".svg", ".pdf"):
+        raise Refusal(f"{path}: is not the name of a picture\n  cure: end it in .png, .svg or .pdf")
+
+
 def slugs(names):
     """Names of sweeps or drives as they stand in names of files, no two alike.
 
@@ -42,13 +52,30 @@ def slugs(names):
 
 
 def whole(out, write):
-    """Writes beside and puts in place, so that what is there is never half a file."""
+    """Writes beside and puts in place, so that what is there is never half a file. What is no file, as a pipe is, is written into."""
+    out = Path(out).resolve()  # the file that a link stands for, and not the link
+    if out.exists() and not out.is_file():
+        write(out)
+        return
     part = out.with_name(f".{out.stem}.{os.getpid()}{out.suffix}")
     try:
         write(part)
         os.replace(part, out)
     finally:
         part.unlink(missing_ok=True)
+
+
+def put_file(out, write):
+    """As `whole`; what cannot be written is refused in words."""
+    try:
+        whole(out, write)
+    except OSError as error:
+        raise Refusal(f"{out}: {error.strerror or error}\n  cure: name a file in a folder that can be written to") from None
+
+
+def put_text(out, text):
+    """A text as `put_file` writes it."""
+    put_file(out, lambda path: path.write_text(text, encoding="utf-8"))
 
 
 def named_apart(outs, names, name):

@@ -3,10 +3,11 @@
 from pathlib import Path
 
 from ..circuit.file import FileError
-from ..hardware import fitted
 from ..hardware.prices import prices_of
 from ..report import build_sheet
+from .fit import fitted_of
 from .guard import BAD_INPUT, Refusal
+from .out_files import put_text
 from .solve import answer_of, code_of, read
 
 _ENDINGS = (".html", ".htm")
@@ -20,13 +21,13 @@ def sheet(options):
     plumbing, units = loaded.circuit, options.units or loaded.units or "us"
     try:
         if options.fit:
-            plumbing = _fitted(plumbing, loaded.name)
+            plumbing = fitted_of(loaded)
             loaded.circuit = plumbing.circuit
         answer = answer_of(loaded)
         made = build_sheet(plumbing, answer=answer, units=units, prices=prices, date=options.date)
     except ValueError as refusal:
         raise Refusal(str(loaded.error(refusal)), BAD_INPUT) from None
-    _write(target, made.html)
+    put_text(target, made.html)
     print(f"build sheet written to {target}")
     return code_of(next(iter(answer.values())) if hasattr(answer, "vehicle") else answer, loaded.name)
 
@@ -50,16 +51,3 @@ def _prices(name):
         return prices_of(name)
     except FileError as error:
         raise Refusal(str(error)) from None
-
-
-def _fitted(plumbing, name):
-    if hasattr(plumbing, "circuits"):
-        raise Refusal(f"{name}: ends are proposed for one circuit, and this is a vehicle of {len(plumbing.circuits)}\n  cure: name the file of one circuit")
-    return fitted(plumbing)
-
-
-def _write(path, text):
-    try:
-        path.write_text(text, encoding="utf-8")
-    except OSError as error:
-        raise Refusal(f"{path}: {error.strerror}\n  cure: name a file in a folder that can be written to") from None

@@ -8,6 +8,7 @@ from ..hardware import audit
 from ..results import VehicleAnswer
 from ..results.names import NoSuchName, pick
 from .guard import BAD_INPUT, MUST_NOT_RUN, SOLVED, UNSOLVED, Refusal
+from .out_files import picture_or_refusal, put_file
 
 
 def solve(options):
@@ -111,20 +112,6 @@ def joints_stopped(loaded):
     return bool(places)
 
 
-def picture_or_refusal(path):
-    """Refuses before the solve what would fail after it: no plotting library, no such folder, no picture format."""
-    from importlib.util import find_spec
-    from pathlib import Path
-
-    if find_spec("matplotlib") is None:
-        raise Refusal("flarenut: a picture needs matplotlib, which is not installed\n  cure: pip install \"flarenut[plot]\"")
-    folder, suffix = Path(path).parent, Path(path).suffix.lower()
-    if not folder.is_dir():
-        raise Refusal(f"{path}: there is no folder '{folder}'\n  cure: make it first, or name another")
-    if Path(path).is_dir() or suffix not in (".png", ".svg", ".pdf"):
-        raise Refusal(f"{path}: is not the name of a picture\n  cure: end it in .png, .svg or .pdf")
-
-
 def write_ladder(answer, path, units, tell):
     """Writes the pressure ladder and says where."""
     if not any(case.converged for case in answer.values()):
@@ -132,5 +119,6 @@ def write_ladder(answer, path, units, tell):
         return
     from ..plotting import pressure_ladder
 
-    pressure_ladder(answer, units=units).figure.savefig(path, dpi=150)
+    figure = pressure_ladder(answer, units=units).figure
+    put_file(path, lambda part: figure.savefig(part, dpi=150))
     print(f"pressure ladder written to {path}", file=tell)

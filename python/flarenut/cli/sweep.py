@@ -10,7 +10,7 @@ from ..circuit.file import Ends, ill_posed
 from ..results.columns import screen_width
 from ..results.names import NoSuchName, pick
 from .guard import BAD_INPUT, SOLVED, STOPPED, UNSOLVED, Refusal
-from .out_files import PICTURES, checked, named_apart, whole
+from .out_files import PICTURES, checked, named_apart, put_file
 from .solve import read
 
 _NEEDS_XARRAY = "flarenut: a sweep needs xarray, which is not installed\n  cure: pip install 'flarenut[sweep]'"
@@ -197,9 +197,9 @@ def _write_all(outs, answer, limits, made, loaded, solved):
             if not solved:
                 print(f"no picture {out}: no point has an answer", file=sys.stderr)
                 continue
-            whole(out, lambda path: _picture(answer, limits, made, loaded, path))
+            put_file(out, lambda path: _picture(answer, limits, made, loaded, path))
         else:
-            whole(out, lambda path: save_sweep(answer, path))
+            put_file(out, lambda path: save_sweep(answer, path))
         print(f"written to {out}")
 
 

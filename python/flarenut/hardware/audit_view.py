@@ -78,7 +78,7 @@ def torque_words(torque, units):
 
     >>> from flarenut.catalog import end, torque_of
     >>> torque_words(torque_of(end("-8 37 flare male"), "hose"), "metric"), torque_words(torque_of(end("-4 O-ring boss male")), "us")
-    ('38 to 47 N m, steel or aluminium hose end', '49 to 59 in-lb = 4.0 to 4.9 ft-lb, aluminium')
+    ('31 to 40 N m, aluminium', '49 to 59 in-lb = 4.0 to 4.9 ft-lb, aluminium')
     """
     if torque is None:
         return ""

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 from ..circuit.vehicle import Vehicle
 from ..units import Quantity
-from .bill_lines import GROUPS, WANTED, Need, liquid_of, needs_of
+from .audit import audit
+from .bill_lines import GROUPS, MADE_UP, WANTED, Need, liquid_of, needs_of
 from .cut_list import circuits_of, cut_list, exchanged
 from .fitted import Fitted
 from .prices import UNITS, PriceRow, prices_of
@@ -16,7 +17,7 @@ class BillLine:
     """One thing to buy. `weight`, `price` and `cost` are None where nobody knows."""
 
     circuit: str  # "" for what stands between circuits
-    group: str  # "Hose", "Hose ends", "Tube", "Tube ends", "Fittings", "Adapters still wanted", "Clamps", "Seals" or "Devices"
+    group: str  # "Hose", "Hose ends", "Brake hose, bought made up", "Tube", "Tube ends", "Fittings", "Adapters still wanted", "Clamps", "Seals" or "Devices"
     item: str
     where: tuple  # the lines and parts that it is for
     count: int
@@ -39,6 +40,8 @@ class Totals:
     liquid: Quantity  # weight of that volume at 15 C
     cost: float | None  # of everything that has a price; None without a price file
     unpriced: int  # lines without a price
+    unsaid: int = 0  # joints a side of which is not said: what they need is in no sum
+    joints: int = 0  # of all
 
     @property
     def wet(self):
@@ -58,12 +61,13 @@ class Bill(Shown):
     volumes : (circuit, run) -> what is in its lines, passages and fittings
     prices : the `Prices`, or None
     open : `Proposal`s: what `fitted` left open. What such a joint needs is not in the rows, and not in the totals
+    unsaid : (circuit, joint in words) of joints a side of which is not said. What they need is in no row and no total, which are "at least"
     """
 
-    def __init__(self, name, rows, circuits, total, volumes, cuts, prices, *, invented=False, several=False, units="us", still_open=()):
+    def __init__(self, name, rows, circuits, total, volumes, cuts, prices, *, invented=False, several=False, units="us", still_open=(), unsaid=()):
         self.name, self.rows, self.circuits, self.total, self.volumes, self.cuts = name, tuple(rows), circuits, total, volumes, cuts
         self.prices, self.invented, self.several, self.units = prices, invented, several, units
-        self.open = tuple(still_open)
+        self.open, self.unsaid = tuple(still_open), tuple(unsaid)
 
     @property
     def unpriced(self):
@@ -117,24 +121,34 @@ def bill(circuit, prices=None, *, slack=None, units="us"):
     >>> car.run("feed", "cell", "rail", [fn.hose("-8", "100 in", spec="ptfe", ends=["-8 37 flare female"] * 2, name="feed hose")])
     >>> found = bill(car)
     >>> [(row.item, row.count) for row in found.rows]
-    [('hose -8 ptfe', 1), ('hose end -8 37 flare female for ptfe', 2), ('support clamp -8 hose', 4)]
+    [('hose -8 ptfe', 1), ('hose end -8 37 flare female for ptfe', 2), ('support clamp for -8 ptfe, outside not known', 4)]
     """
     left, circuit = (circuit.open, circuit.circuit) if isinstance(circuit, Fitted) else ((), circuit)
     own, sides = prices_of(prices), exchanged(circuit)
     cuts = cut_list(circuit, own, slack=slack, units=units)
     rows, volumes, circuits = [], {}, {}
+    checked, told = audit(circuit).joints, {one.where for one in left}
+    places = [(one.circuit, one.joint.place) for one in checked]
+    unsaid = [(one.circuit, one.joint.place) for one in checked if one.verdict == "not said" and one.joint.place not in told]
     for name, one in circuits_of(circuit).items():
         lines = {cut.name: cut for cut in cuts if cut.circuit == name}
         mine = _rows(name, needs_of(one, lines, [part for owner, part in sides if owner == name]), own)
         runs = liquid_of(one)
         volumes |= {(name, run): Quantity(volume, "volume") for run, volume in runs.items()}
-        circuits[name] = _totals(name, mine, sum(runs.values()), sum(runs.values()) * one.liquid_density(), own)
+        circuits[name] = _totals(name, mine, sum(runs.values()), sum(runs.values()) * one.liquid_density(), own,
+                                 _of(unsaid, name, circuit), _of(places, name, circuit))
         rows += mine
     if isinstance(circuit, Vehicle):
         rows += _rows("", [Need("Devices", f"exchanger: {name}", name) for name in circuit.exchangers], own)
-    total = _totals(circuit.name, rows, sum(one.volume.si for one in circuits.values()), sum(one.liquid.si for one in circuits.values()), own)
+    total = _totals(circuit.name, rows, sum(one.volume.si for one in circuits.values()), sum(one.liquid.si for one in circuits.values()), own,
+                    len(unsaid), len(checked))
     return Bill(circuit.name, rows, circuits, total, volumes, cuts, own, invented=circuit.invented, several=isinstance(circuit, Vehicle), units=units,
-                still_open=_uncounted(left, rows))
+                still_open=_uncounted(left, rows), unsaid=unsaid)
+
+
+def _of(places, name, plumbing):
+    """How many joints are of one circuit."""
+    return sum(circuit == name for circuit, _ in places) if isinstance(plumbing, Vehicle) else len(places)
 
 
 def _uncounted(left, rows):
@@ -147,7 +161,7 @@ def _rows(circuit, needs, prices):
     """`BillLine`s: equal things together, those whose weight is told apart from those whose is not."""
     alike = {}
     for need in needs:
-        alike.setdefault((need.group, need.item, need.weight is None, need.with_line), []).append(need)
+        alike.setdefault((need.group, need.item, need.weight is None, need.with_line, need.where if need.group == MADE_UP else ""), []).append(need)
     rows = [_row(circuit, same, prices) for same in alike.values()]
     return sorted(rows, key=lambda row: GROUPS.index(row.group))
 
@@ -155,11 +169,12 @@ def _rows(circuit, needs, prices):
 def _row(circuit, needs, prices):
     first, count = needs[0], sum(need.count for need in needs)
     length = None if first.length is None else sum(need.length for need in needs)
-    names = (first.item, first.where) if first.group == "Devices" else (first.item,)
-    price = prices.price(*names, by_piece=length is None) if prices is not None else None
-    weighed = prices.weight(*names, by_piece=length is None) if prices is not None and first.weight is None and not first.with_line else None
-    weight = _times(weighed, "weight", count, length) if weighed is not None else sum(need.weight for need in needs) if first.weight is not None else None
-    cost = _times(price, "price", count, length)
+    names = (first.item, first.where) if first.group in ("Devices", MADE_UP) else (first.item,)
+    price = prices.price(*names, by_piece=first.by_piece) if prices is not None else None
+    weighed = prices.weight(*names, by_piece=first.by_piece) if prices is not None and first.weight is None and not first.with_line else None
+    bought = None if first.by_piece else length
+    weight = _times(weighed, "weight", count, bought) if weighed is not None else sum(need.weight for need in needs) if first.weight is not None else None
+    cost = _times(price, "price", count, bought)
     how = [need.how for need in needs] + [need.weight_source for need in needs] + ([f"weight: {prices.name}"] if weighed is not None else []) + \
         ([f"price: {prices.name}, line {price.line}"] if cost is not None else [])
     where = tuple(dict.fromkeys(need.where for need in needs))
@@ -177,8 +192,8 @@ def _times(row, what, count, length):
     return None if length is None else getattr(row, what) * length / unit
 
 
-def _totals(name, rows, volume, liquid, prices):
+def _totals(name, rows, volume, liquid, prices, unsaid, joints):
     dry = sum(row.weight.si for row in rows if row.weight is not None)
     costs = [row.cost for row in rows if row.cost is not None]
     return Totals(name, Quantity(volume, "volume"), Quantity(float(dry), "mass"), sum(row.weight is None and not row.with_line for row in rows),
-                  Quantity(float(liquid), "mass"), None if prices is None else float(sum(costs)), len(rows) - len(costs))
+                  Quantity(float(liquid), "mass"), None if prices is None else float(sum(costs)), len(rows) - len(costs), unsaid, joints)

@@ -3,19 +3,24 @@
 from dataclasses import dataclass
 from math import pi
 
+from ..catalog import End
 from ..catalog.rows import CatalogError
 from ..catalog.tube_ratings import tube_material
 from ..circuit.compile import piece_names
 from .cut_hose import is_clamped
-from .items import UNSAID, between, clamp_item, end_item, grommet_item, hose_clamp_item, hose_item, seal_item, tee_item, tube_end_item, tube_item
+from .fitted_bulkheads import dash_of, on_barbs
+from .items import (UNSAID, between, bolt_item, brake_hose_item, clamp_item, end_item, grommet_item, hose_clamp_item, hose_item, seal_item, tee_item,
+                    tube_end_item, tube_item)
 from .joints import FITTINGS, joints_of
 from .lines import lines_of
 from .mating import mate
 
 WANTED = "Adapters still wanted"
-GROUPS = ("Hose", "Hose ends", "Tube", "Tube ends", "Fittings", WANTED, "Clamps", "Seals", "Devices")
+MADE_UP = "Brake hose, bought made up"
+GROUPS = ("Hose", "Hose ends", MADE_UP, "Tube", "Tube ends", "Fittings", WANTED, "Clamps", "Seals", "Devices")
 _NOT_BOUGHT = ("hose", "tube", "passage", "pickup", "opening", "bearings", "squirters", *FITTINGS)  # lines and fittings have rows of their own
-CUT, COUNTED, SPACED = "length as cut", "counted", "by the spacing of supports"
+CUT, ORDERED, COUNTED, SPACED = "length as cut", "length to order, made up", "counted", "by the spacing of supports"
+ESTIMATED = "weight estimated: tube from its size and the density of its material"
 
 
 @dataclass(frozen=True)
@@ -32,6 +37,11 @@ class Need:
     weight_source: str = ""
     how: str = COUNTED
 
+    @property
+    def by_piece(self):
+        """Whether it is priced and weighed by the piece: all but hose and tube that is cut."""
+        return self.length is None or self.group == MADE_UP
+
 
 def needs_of(circuit, cuts, left_out=()):
     """Every `Need` of a circuit.
@@ -45,6 +55,7 @@ def needs_of(circuit, cuts, left_out=()):
     found = []
     for line in lines.values():
         found += _of_hose(line, cuts[line.name]) if line.made.word == "hose" else _of_tube(line, cuts[line.name])
+        found += _unions(line)
     for name, piece in _in_order(circuit):
         if name not in left_out and name not in lines:
             found += _of_fitting(name, piece) if piece.word in FITTINGS else _of_device(name, piece)
@@ -62,6 +73,28 @@ def _wanted(circuit):
             yield from _seals(found.adapter, joint.place)
 
 
+def _unions(line):
+    """The union that a line wants where it passes a wall in no grommet, and the ends that part it there."""
+    made = line.made
+    for wall in made.shop.through:
+        if wall.grommet:
+            continue
+        place, how = f"{line.name} at the {wall.what}", "it is parted there"
+        dash = dash_of(made)
+        if dash is None or line.made_up:
+            yield Need(WANTED, f"bulkhead union, {UNSAID}", place, how=how)
+            continue
+        form = "barb" if on_barbs(made) else "37 flare"
+        yield Need(WANTED, between("bulkhead union", [End(form, f"-{dash}", "male")] * 2), place, how=how)
+        yield from _parted_ends(line, End(form, f"-{dash}", "female"), place, how)
+
+
+def _parted_ends(line, end, place, how):
+    made = line.made
+    item = tube_end_item(end, made) if made.word == "tube" else hose_clamp_item(made) if end.form == "barb" else end_item(end, made)
+    yield Need(WANTED, item, place, 2, how=how)
+
+
 def _in_order(circuit):
     """(name, piece) of every run, as the liquid meets them."""
     names = piece_names(circuit)
@@ -70,12 +103,22 @@ def _in_order(circuit):
 
 def _of_hose(line, cut):
     made, mass = line.made, line.made.shop.mass
+    if line.made_up:
+        yield Need(MADE_UP, brake_hose_item(made), line.name, 1, cut.cut.si, mass, weight_source="as said of the part" if mass else "", how=ORDERED)
+        yield from _around_hose(line, cut)
+        return
     yield Need("Hose", hose_item(made), line.name, 1, cut.cut.si, mass, weight_source="as said of the part" if mass else "", how=CUT)
     for end in line.ends:
         if is_clamped(made, end):
             yield Need("Clamps", hose_clamp_item(made), line.name)
         else:
             yield Need("Hose ends", end_item(end, made), line.name, with_line=mass is not None)
+    yield from _around_hose(line, cut)
+
+
+def _around_hose(line, cut):
+    """What holds a hose and what seals its ends."""
+    made = line.made
     yield Need("Clamps", grommet_item(made), line.name, sum(wall.grommet for wall in made.shop.through))
     yield Need("Clamps", clamp_item(made), line.name, cut.supports.count, how=f"{SPACED}: {cut.supports.source}")
     yield from _seals(line.ends, line.name)
@@ -105,7 +148,7 @@ def _tube_weight(made, length):
     except CatalogError:
         return None, ""
     inside = made.outside - 2.0 * made.wall
-    return pi / 4.0 * (made.outside ** 2 - inside ** 2) * material.density * length, "tube from its size and density"
+    return pi / 4.0 * (made.outside ** 2 - inside ** 2) * material.density * length, ESTIMATED
 
 
 def _of_fitting(name, piece):
@@ -145,8 +188,11 @@ def _of_device(name, piece):
 
 
 def _seals(ends, name):
+    """What is bought with an end: the bolt of an eye, washers, O-rings."""
     for end in ends:
-        found = seal_item(end)
+        bolt, found = bolt_item(end), seal_item(end)
+        if bolt is not None:
+            yield Need("Fittings", bolt, name)
         if found is not None:
             yield Need("Seals", found[0], name, found[1])
 

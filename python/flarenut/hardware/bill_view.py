@@ -2,10 +2,11 @@
 
 import csv
 
+from ..catalog.supports import clamp_range_said
 from ..results import Table
 from ..results.vehicle_answer import Tables
 from ..units import preferred_unit
-from .bill_lines import CUT, GROUPS, WANTED
+from .bill_lines import CUT, ESTIMATED, GROUPS, MADE_UP, WANTED
 from .cut_list_view import ESTIMATE, Line
 
 _NONE, NOT_KNOWN, NO_PRICE = "–", "not known", "no price"
@@ -47,7 +48,7 @@ def _things(bill, system):
             rows = [Line(_label(row), _cells(row, bill, system)) for row in bill.rows if (row.circuit, row.group) == (circuit, group)]
             if rows:
                 sections.append((_heading(bill, circuit, group), rows))
-    return Table(title, columns, sections, notes=_notes(bill))
+    return Table(title, columns, sections, notes=_notes(bill, system))
 
 
 def _heading(bill, circuit, group):
@@ -61,7 +62,7 @@ def _label(row):
 
 def _cells(row, bill, system):
     length = _NONE if row.length is None else row.length.show(system, unit=_long(system))
-    weight = row.weight.show(system) if row.weight is not None else "with its line" if row.with_line else NOT_KNOWN
+    weight = f"{'est. ' if ESTIMATED in row.how else ''}{row.weight.show(system)}" if row.weight is not None else "with its line" if row.with_line else NOT_KNOWN
     cells = [str(row.count), length, weight]
     if bill.prices is None:
         return cells
@@ -75,22 +76,36 @@ def _long(system):
     return "ft" if system == "us" else "m"
 
 
-def _notes(bill):
+def _notes(bill, system):
     notes = []
     if any(CUT in row.how for row in bill.rows):
         notes.append("Hose and tube by the length that they are cut to (see the cut list), without waste.")
+    if any(row.group == MADE_UP for row in bill.rows):
+        notes.append(f"{MADE_UP}: each with its ends, made and tested by who is allowed to, in the length to order; no hose, no ends and no tool for them.")
     unweighed = [row.item for row in bill.unweighed]
     if unweighed:
-        notes.append(f"Weight not known: {_some(unweighed)}. Say 'mass' of the part, or 'weight' in the price file.")
-    if any("density" in source for row in bill.rows for source in row.how):
-        notes.append("Weight of tube from its size and the density of its material (handbook values, from memory: verify before use).")
+        notes.append(f"Weight not known: {_some(unweighed)}. Say 'mass' of the part, 'material' of a tube, or 'weight' in the price file.")
+    if any(ESTIMATED in row.how for row in bill.rows):
+        notes.append("Est.: weight of tube from its size and the density of its material (handbook values, from memory: verify before use).")
+    notes += _about_clamps(bill)
     if bill.prices is not None and bill.unpriced:
         notes.append(f"No price in {bill.prices.name}: {_some([_missing(bill, row) for row in bill.unpriced])}.")
     notes += dict.fromkeys(f"Support clamps {source}." for row in bill.rows if row.group == "Clamps" for source in row.how if "spacing" in source)
     if any(row.group == WANTED for row in bill.rows):
-        notes.append(f"{WANTED}: where two ends meet that do not seal as they are, and an adapter would join them; none of these is in the circuit.")
-    notes += [f"Still open: {one.where}: {one.what}." for one in bill.open]
+        notes.append(f"{WANTED}: where two ends meet that do not seal as they are, and an adapter would join them, and where a line passes a wall; none of these is in the circuit.")
+    notes += [f"Still open: {one.where}: {one.said(system)}." for one in bill.open]
     return [*notes, "Not in it: tanks, drilled passages and the engine's own parts."]
+
+
+def _about_clamps(bill):
+    """What clamps, grommets and their ranges go by."""
+    around = [row for row in bill.rows if row.item.startswith(("hose clamp", "support clamp", "grommet")) and " outside" in row.item]
+    unknown = dict.fromkeys(name for row in around if "outside not known" in row.item for name in row.where)
+    if unknown:
+        yield (f"Clamps and grommets of hose go by its outside diameter, which nobody says of {_some(unknown)}: measure it, on its barb where it is clamped, "
+               "and say it as 'outside'.")
+    if any("range" in row.item for row in around):
+        yield f"Range of a hose clamp: that in the middle of which the outside of the hose stands ({clamp_range_said()}); on a barb hose is a little wider."
 
 
 def _missing(bill, row):
@@ -121,12 +136,18 @@ def _sums(bill, system):
 
 
 def _sum_cells(one, bill, system):
-    cells = [one.volume.show(system), one.liquid.show(system), _least(one.dry.show(system), one.unweighed or bill.open) if one.dry.si else NOT_KNOWN,
-             _least(one.wet.show(system), one.unweighed or bill.open)]
-    return cells if bill.prices is None else [*cells, _least(money(one.cost), one.unpriced or bill.open)]
+    cells = [one.volume.show(system), one.liquid.show(system), least(one.dry.show(system), is_least(one, bill)) if one.dry.si else NOT_KNOWN,
+             least(one.wet.show(system), is_least(one, bill))]
+    return cells if bill.prices is None else [*cells, least(money(one.cost), is_least(one, bill, "unpriced"))]
 
 
-def _least(text, missing):
+def is_least(total, bill, lacking="unweighed"):
+    """Whether a sum of a bill is "at least": something in it is not known, is left open, or hangs on a joint that is not said."""
+    return bool(getattr(total, lacking) or total.unsaid or bill.open)
+
+
+def least(text, missing):
+    """A sum in words."""
     return f"at least {text}" if missing else text
 
 
@@ -140,7 +161,15 @@ def _missing_of(bill):
     if bill.open:
         places = "place still open needs" if len(bill.open) == 1 else f"{len(bill.open)} places still open need"
         told.append(f"At least: what the {places} is not in the bill and not in the sum.")
-    return told
+    return [*told, *([f"At least: {_unsaid_joints(bill)}. Say 'ends' of the parts and 'meets' of the runs."] if bill.unsaid else [])]
+
+
+def _unsaid_joints(bill):
+    """How many joints are not said, and which."""
+    places = [f"{circuit}: {place}" if circuit else place for circuit, place in bill.unsaid]
+    one = len(places) == 1
+    return (f"{len(places)} of {bill.total.joints} joints {'does' if one else 'do'} not say both sides; what {'it needs' if one else 'they need'}, adapters and seals, "
+            f"is not in the bill and not in the sum: {_some(places)}")
 
 
 def things(count):
@@ -165,7 +194,18 @@ def write_csv(bill, path, system):
             writer.writerow([row.circuit, row.group, row.item, "; ".join(row.where), row.count, _number(row.length, unit), _number(row.weight, weight),
                              "" if row.price is None else f"{row.price.price:.9g}", "" if row.price is None else row.price.unit,
                              "" if row.cost is None else f"{row.cost:.9g}", "; ".join(row.how)])
-        writer.writerows(["" if bill.several else bill.name, "Still open", one.what, one.where, *[""] * 6, "not counted"] for one in bill.open)
+        own = "" if bill.several else bill.name
+        writer.writerows([own, "Still open", one.said(system), one.where, *[""] * 6, "not counted"] for one in bill.open)
+        writer.writerows([circuit or own, "Joint not said", "what it needs is not known", place, *[""] * 6, "not counted"] for circuit, place in bill.unsaid)
+        writer.writerow([own, "Total", _total_in_words(bill, system), bill.name, *[""] * 6, " ".join(_missing_of(bill))])
+
+
+def _total_in_words(bill, system):
+    """The sums of all in words, so that nobody adds them to the rows."""
+    total = bill.total
+    weight = f"parts dry {least(total.dry.show(system), is_least(total, bill)) if total.dry.si else NOT_KNOWN}"
+    cost = [] if bill.prices is None else [f"cost {least(money(total.cost), is_least(total, bill, 'unpriced'))} {_currency(bill)}".strip()]
+    return ", ".join([weight, *cost])
 
 
 def _number(quantity, unit):

@@ -4,11 +4,10 @@ from typing import NamedTuple
 
 from ..catalog import supports as rules
 from ..catalog.cutting import cut_offs_like, end_cut_off
-from ..catalog.hose_ratings import hose_rating
-from ..catalog.rows import CatalogError
 from ..units import Quantity
 from .cut_parts import HoseCut, Step, supports
 from .items import end_item
+from .lines import outside_of
 
 _SIDES = ("inlet", "outlet")
 
@@ -31,11 +30,13 @@ def hose_cut(line, circuit, prices, slack):
     slack : share of the length of a hose that is run straight, or None for the middle of the catalogue's
     """
     made = line.made
+    if line.made_up:
+        return _made_up(line, circuit)
     taken = [_taken_up(side, end, made, prices) for side, end in zip(_SIDES, line.ends)]
-    steps = [_slack(made.length, slack)] if not line.angles else []
+    steps = [_slack(line, slack)] if not line.angles else []
     steps += [one.step for one in taken if one.step is not None]
     like = [cut for one in taken for cut in one.like]
-    outside, change = _outside(made), rules.length_change()
+    outside, change = outside_of(made), rules.length_change()
     wanted = rules.straight_behind_end().low * (outside or made.bore)
     behind = _behind(line, taken)
     return HoseCut(line.name, line.run, circuit, line.size, made.dash, _length(made.length), line.ends, tuple(steps),
@@ -43,7 +44,7 @@ def hose_cut(line, circuit, prices, slack):
                    tuple(None if one is None else _length(one) for one in behind), _length(wanted), outside is None,
                    tuple(side for side, straight in zip(_SIDES, behind) if straight is not None and straight < wanted),
                    (_length(-change.low * made.length), _length(change.high * made.length)), sum(not one.known for one in taken),
-                   (_length(min(cut.low for cut in like)), _length(max(cut.high for cut in like))) if like else ())
+                   (_length(min(cut.low for cut in like)), _length(max(cut.high for cut in like))) if like else (), pressed=line.pressed)
 
 
 def barbs(made):
@@ -56,10 +57,25 @@ def is_clamped(made, end):
     return end.form == "barb" if end is not None else made.shop.clamped
 
 
-def _slack(length, share):
-    rule = rules.slack()
-    part = 0.5 * (rule.low + rule.high) if share is None else share
-    return Step(f"slack: {part * 100:.3g} %, as it is run straight", _length(part * length), rule.said if share is None else "")
+def _made_up(line, circuit):
+    """A brake hose: bought as long as its way, with its ends, and not cut. What wheels and suspension move is in its way."""
+    length = line.made.length
+    return HoseCut(line.name, line.run, circuit, line.size, line.made.dash, _length(length), line.ends,
+                   supports=supports(length, rules.support_spacing(), rules.clamp_from_length().high), straight=not line.angles, pressed=False, made_up=True)
+
+
+def _slack(line, share):
+    """What is added to a straight hose: the middle of what handbooks say; without pressure less, as nothing shortens it; what was asked for beats both."""
+    rule, shortens = rules.slack(), rules.length_change()
+    usual = f"5 to 8 % is usual; {rule.said}"
+    if share is not None:
+        part, where, source = share, "", ""
+    elif line.pressed:
+        part, where, source = 0.5 * (rule.low + rule.high), " and under pressure", usual
+    else:
+        part, where = 0.5 * (rule.low + rule.high) + shortens.low, " before a pump or behind what spills"
+        source = f"less the {-shortens.low * 100:.3g} % that pressure shortens hose by, {shortens.said}: leaving them out is common practice, no source"
+    return Step(f"slack: {part * 100:.3g} %, as it is run straight{where}", _length(part * line.made.length), source)
 
 
 def _taken_up(side, end, made, prices):
@@ -80,14 +96,6 @@ def _behind(line, taken):
         return None, None
     own = (-one.step.length.si if one.step is not None else 0.0 for one in taken)
     return [max(straight - length, 0.0) for straight, length in zip((line.way.straights[0], line.way.straights[-1]), own)]
-
-
-def _outside(made):
-    """Outside diameter of a hose [m] by its standard; None where no table has it."""
-    try:
-        return None if made.shop.standard is None else hose_rating(made.shop.standard, made.dash, made.bore).outside
-    except CatalogError:
-        return None
 
 
 def _length(metres):

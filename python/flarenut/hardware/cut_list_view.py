@@ -11,6 +11,7 @@ from .items import end_in
 
 ESTIMATE = "Engineering estimate; defer to local codes and licensed practice."
 _SIDES = ("inlet", "outlet")
+MADE_UP = "Brake hose: order made up, do not cut"
 _NONE = "–"
 _PER_INCH = {"hose": 16, "tube": 32}  # what a tape is read to
 
@@ -37,7 +38,9 @@ def tape(quantity, system, word="hose", *, sign=False):
 
 
 def cut_words(row, system, word):
-    """What a hose or tube is cut to, and what has still to be taken off: "60 in less ends" where nobody knows what those take up."""
+    """What a hose or tube is cut to or ordered in, and what has still to be taken off: "60 in less ends" where nobody knows what those take up."""
+    if getattr(row, "made_up", False):
+        return f"order {tape(row.cut, system)} made up"
     unknown = getattr(row, "unknown_ends", 0)
     less = " less ends" if unknown > 1 else " less one end" if unknown else ""
     return tape(row.cut, system, word) + less
@@ -64,8 +67,9 @@ def called(cuts, row):
 def _hoses(cuts, title, system):
     if not cuts.hoses:
         return None
-    rows = [Line(f"{called(cuts, row)}, {row.size}", _hose_cells(row, system)) for row in cuts.hoses]
-    return Table(title, ["way", "slack", "ends", "cut to", "clamps"], [("Hose", rows)], notes=_hose_notes(cuts, system), findings=_kinks(cuts, system))
+    sections = [(heading, [Line(f"{called(cuts, row)}, {row.size}", _hose_cells(row, system)) for row in cuts.hoses if row.made_up is made_up])
+                for heading, made_up in (("Hose", False), (MADE_UP, True))]
+    return Table(title, ["way", "slack", "ends", "cut to", "clamps"], [one for one in sections if one[1]], notes=_hose_notes(cuts, system), findings=_kinks(cuts, system))
 
 
 def _hose_cells(row, system):
@@ -82,7 +86,7 @@ def _hose_notes(cuts, system):
     clocked = [f"{called(cuts, row)}: {clocking_words(row.clocking)}." for row in cuts.hoses if row.clocking is not None]
     notes += [*clocked, clocking_note()] if clocked else []
     return [*notes, *_about_ends(cuts, system), *_about_slack(cuts, system),
-            f"Clamps on the way: none on hose under 48 in (1219 mm), longer hose one at least every {tape(cuts.hoses[0].supports.spacing, system)} "
+            *_about_brakes(cuts), f"Clamps on the way: none on hose under 48 in (1219 mm), longer hose one at least every {tape(cuts.hoses[0].supports.spacing, system)} "
             f"({cuts.hoses[0].supports.source})."]
 
 
@@ -104,12 +108,27 @@ def _about_ends(cuts, system):
 
 
 def _about_slack(cuts, system):
-    for words, source in dict.fromkeys((step.words, step.source) for row in cuts.hoses for step in row.steps if step.length.si > 0):
-        yield f"{words[0].upper()}{words[1:]}{f' (5 to 8 % is usual; {source})' if source else ''}. Where your length has it already, ask for slack 0 %."
-    bent = [row for row in cuts.hoses if not row.straight]
+    given = {}
+    for row in cuts.hoses:
+        for step in row.steps:
+            if step.length.si > 0:
+                given.setdefault((step.words, step.source), []).append(called(cuts, row))
+    for (words, source), names in given.items():
+        yield f"{words[0].upper()}{words[1:]}: {', '.join(names)}{f' ({source})' if source else ''}."
+    if given:
+        yield "Where your length has slack already, ask for slack 0 %; what is asked for holds for all hose that is run straight."
+    bent = [row for row in cuts.hoses if not row.straight and row.pressed]
     if bent:
         yield "No slack where a hose has bends: they take up its change of length under pressure, " + "; ".join(
             f"{called(cuts, row)} {tape(row.change[0], system)} shorter to {tape(row.change[1], system)} longer" for row in bent) + "."
+
+
+def _about_brakes(cuts):
+    names = ", ".join(called(cuts, row) for row in cuts.hoses if row.made_up)
+    if names:
+        yield (f"{names}: order made up and tested with its ends, do not cut: brake hose is no work for a shop's own ends or clamps (common practice, no source; "
+               "local law decides, in the USA FMVSS 106). The length to order is that of its way as you gave it, from seat to seat: it has to reach, "
+               "without pull, kink or rub, at full lock both ways and with the suspension at both its ends. Measure it there.")
 
 
 def _kinks(cuts, system):
@@ -200,15 +219,20 @@ def write_csv(cuts, path, system):
     with open(path, "w", newline="", encoding="utf-8") as file:
         writer = csv.writer(file)
         writer.writerow(["circuit", "run", "line", "what", "inlet", "outlet", f"way [{unit}]", f"added [{unit}]", f"taken off [{unit}]", f"cut to [{unit}]",
-                         "ends not known", "clamps on the way", "bends [deg]", "steps"])
+                         f"order made up [{unit}]", "ends not known", "clamps on the way", "bends [deg]", "steps"])
         for row in cuts.rows:
             word = "hose" if row in cuts.hoses else "tube"
             bends = " ".join(f"{bend.angle.to('deg'):.6g}" for bend in getattr(row, "bends", ()))
             steps = "; ".join(f"{step.words}: {step.length.to(unit):.6g} {unit}" for step in row.steps)
             added, off = (sum(max(sign * step.length.to(unit), 0.0) for step in row.steps) for sign in (1, -1))
             writer.writerow([row.circuit, row.run, row.name, f"{word} {row.size}", *(end_in(end, system) if end else "" for end in row.ends),
-                             *(f"{number:.6g}" for number in (row.length.to(unit), added, off, row.cut.to(unit))),
+                             *(f"{number:.6g}" for number in (row.length.to(unit), added, off)), *_cut_or_ordered(row, unit),
                              getattr(row, "unknown_ends", 0), row.supports.count, bends, steps])
+
+
+def _cut_or_ordered(row, unit):
+    length = f"{row.cut.to(unit):.6g}"
+    return ("", length) if getattr(row, "made_up", False) else (length, "")
 
 
 def _sum(lengths):

@@ -57,10 +57,12 @@ class HoseCut:
     unknown_ends: int = 0  # ends of which nobody knows what they take up
     like: tuple = ()  # what those of other families take up: least, most
     clocking: float | None = None  # from one angled end to the other [deg], as `angles.CLOCKING_RULE` says; None where it is not known
+    pressed: bool = True  # liquid stands in it under pressure, which changes its length
+    made_up: bool = False  # a brake hose: ordered as an assembly of that length, and not cut
 
     @property
     def cut(self):
-        """What to cut the hose to."""
+        """What to cut the hose to; of one that is ordered made up its length to order."""
         return Quantity(self.length.si + sum(step.length.si for step in self.steps), "length")
 
 

@@ -40,11 +40,11 @@ class Fitted:
         self.circuit, self.proposals, self.open = circuit, proposals, left
         self.clockings = clockings(circuit)
 
-    def text(self):
-        """Every proposal on a line of its own."""
+    def text(self, units="us"):
+        """Every proposal on a line of its own, lengths in "us" or "metric" units."""
         lines = [f"{self.circuit.name}: {len(self.proposals)} put in, {len(self.open)} left open", ""]
-        lines += [f"  {one.where}: {one.what}" for one in self.proposals]
-        lines += ["", "Left open", *(f"  {one.where}: {one.what}" for one in self.open)] if self.open else []
+        lines += [f"  {one.where}: {one.said(units)}" for one in self.proposals]
+        lines += ["", "Left open", *(f"  {one.where}: {one.said(units)}" for one in self.open)] if self.open else []
         if self.clockings:
             lines += ["", "Hoses with two angled ends", *(f"  {name}: {clocking_words(angle)}" for name, angle in self.clockings.items()), f"  {clocking_note()}"]
         return "\n".join([*lines, "", "Check every thread and seat before buying: an engineering estimate from tables."])
@@ -107,8 +107,8 @@ def _ends_of_some(circuit, clamped, proposals, left):
             pushed = {"clamped": True} if piece.word == "hose" and any(one.form == "barb" for one in new.values()) else {}
             run.pieces[place] = piece.changed(ends=["" if one is None else str(one) for one in ends], **pushed)
             run.pieces[place].name = name
-            proposals += [Proposal(name, f"{'inlet' if index == 0 else 'outlet'} end, {end}{_sleeve(piece, end)}{_bent(piece, offered.faces.get((name, index)), index)}")
-                          for index, end in new.items()]
+            proposals += [Proposal(name, f"{'inlet' if index == 0 else 'outlet'} end, {{}}{_sleeve(piece, end)}{_bent(piece, offered.faces.get((name, index)), index)}",
+                                   (end,)) for index, end in new.items()]
     circuit.keep_compiled(None)
 
 
@@ -210,9 +210,9 @@ def _adapters(circuit, proposals, left):
             left.append(Proposal(joint.place, mating.reason))
             continue
         if _put_in(circuit, joint, mating, pieces):
-            proposals.append(Proposal(joint.place, f"adapter, {mating.adapter[0]} to {mating.adapter[1]}"))
+            proposals.append(Proposal(joint.place, "adapter, {} to {}", mating.adapter))
         else:
-            left.append(Proposal(joint.place, f"adapter, {mating.adapter[0]} to {mating.adapter[1]}, which loses what no table tells"))
+            left.append(Proposal(joint.place, "adapter, {} to {}, which loses what no table tells", mating.adapter))
     circuit.keep_compiled(None)
 
 

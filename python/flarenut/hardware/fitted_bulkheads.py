@@ -1,11 +1,12 @@
 """Bulkhead unions where a hose or tube passes a wall: the line is parted there in two of the same words."""
 
+from ..catalog import End
 from ..catalog.tubes import flare_dash
 from ..circuit import adapter
 from ..circuit.errors import CircuitError
 from ..circuit.made_of import made_of
 from ..circuit.way import parted, way_of
-from ..units import parse
+from ..units import Quantity, parse
 from .fitted_names import free_name, keep_names, named, names_in
 from .proposal import Proposal
 
@@ -27,7 +28,7 @@ def _parted(circuit, piece, proposals, left):
     walls = [wall for wall in piece.shop.through if not wall.grommet]
     if not walls:
         return [piece]
-    dash = _dash(piece)
+    dash = dash_of(made_of(piece))
     if circuit.family == _BRAKES or dash is None:
         why = "its size in dashes is not known" if dash is None else "brake pipe is flared as its unions are"
         left.append(Proposal(piece.name, f"bulkhead union at the {walls[0].what}: {why}; say which, between two lines"))
@@ -39,14 +40,34 @@ def _parted(circuit, piece, proposals, left):
         return [piece]
     found = [lines[0]]
     for wall, line in zip(walls, lines[1:]):
-        union = adapter([f"-{dash} 37 flare male"] * 2, name=free_name(circuit, f"{piece.name} {wall.what} bulkhead"))
+        union, proposal = _union(piece, dash, wall, free_name(circuit, f"{piece.name} {wall.what} bulkhead"))
         found += [union, named(line, free_name(circuit, f"{piece.name} after {wall.what}"))]
-        proposals.append(Proposal(union.name, f"bulkhead union, -{dash} 37 flare male on both sides, {wall.at / 0.3048:.3g} ft ({wall.at * 1e3:.0f} mm) along"))
+        proposals.append(proposal)
     return found
 
 
-def _dash(piece):
-    line = made_of(piece)
+def _union(piece, dash, wall, name):
+    """A bulkhead union and its `Proposal`: barb to barb for a clamped hose, which would want an adapter on both sides of any other."""
+    at = Quantity(wall.at, "length")
+    if not on_barbs(piece):
+        return adapter([f"-{dash} 37 flare male"] * 2, name=name), Proposal(name, f"bulkhead union, -{dash} 37 flare male on both sides, {{}} along", (at,))
+    ends = [f"-{dash} barb male"] * 2
+    bore = End("37 flare", f"-{dash}", "male").through  # no table has that of a barb
+    if bore is None:
+        return adapter(ends, bore=f"{made_of(piece).bore:.12g} m", name=name), Proposal(
+            name, f"bulkhead union, -{dash} barb male on both sides, two clamps, {{}} along; its bore is not known and taken as that of the hose", (at,))
+    return adapter(ends, bore=f"{bore:.12g} m", name=name), Proposal(
+        name, f"bulkhead union, -{dash} barb male on both sides, two clamps, {{}} along; its bore taken as that of a -{dash} fitting: measure yours", (at,))
+
+
+def on_barbs(piece):
+    """Whether a hose is clamped, so that its unions are barbs: where it says so, or the plain hose of a barb is all that it says of its ends."""
+    said = [end for end in piece.shop.ends if end is not None]
+    return piece.word == "hose" and (piece.shop.clamped or bool(said) and all((end.form, end.sex) == ("barb", "female") for end in said))
+
+
+def dash_of(line):
+    """Dash of the union that a `MadeOf` takes; None where it has none."""
     return line.dash if line.dash is not None or line.outside is None else flare_dash(line.outside)
 
 

@@ -6,7 +6,8 @@ Each begins with what it is, so that "hose end -8 *" means all such.
 import re
 
 from ..catalog.ends import end_forms
-from .lines import fraction, hose_size, is_inch, tube_outside, tube_size
+from ..catalog.supports import clamp_range
+from .lines import fraction, hose_size, is_inch, outside_of, tube_outside, tube_size
 
 _WITH_SLEEVE = ("37 flare",)  # its tube has a nut and a sleeve; those of the others have a nut alone
 UNSAID = "form not said"
@@ -74,18 +75,41 @@ def tube_end_item(end, made):
 
 
 def clamp_item(made):
-    """What holds a line to the vehicle: "support clamp -8 hose", "support clamp 3/8 in tube"."""
-    return f"support clamp {_size_of(made)} {made.word}"
+    """What holds a line to the vehicle: "support clamp for -8 ptfe, outside not known", "support clamp 3/8 in tube"."""
+    return f"support clamp {_around(made)}"
 
 
 def hose_clamp_item(made):
-    """What holds a hose on a barb: "hose clamp -6"."""
-    return f"hose clamp {_size_of(made)}"
+    """What holds a hose on a barb, by the outside of the hose and the range of a clamp that takes it.
+
+    >>> from flarenut import hose
+    >>> from flarenut.circuit.made_of import made_of
+    >>> hose_clamp_item(made_of(hose("-6", "1 m", spec="push-on", outside="15.9 mm")))
+    'hose clamp for 15.9 mm (0.626 in) outside, range 12 to 20 mm'
+    >>> hose_clamp_item(made_of(hose("-6", "1 m", spec="push-on")))
+    'hose clamp for -6 push-on, outside not known'
+    """
+    outside = outside_of(made)
+    span = None if outside is None else clamp_range(outside)
+    return f"hose clamp {_around(made)}" + ("" if span is None else f", range {span.low * 1e3:.3g} to {span.high * 1e3:.3g} mm")
 
 
 def grommet_item(made):
-    """What a line passes a wall in: "grommet -8 hose"."""
-    return f"grommet {_size_of(made)} {made.word}"
+    """What a line passes a wall in: "grommet for 17 mm (0.669 in) outside", "grommet 3/8 in tube"."""
+    return f"grommet {_around(made)}"
+
+
+def _around(made):
+    """What goes around a line goes by its outside: of hose that is another one for every make and standard of a size."""
+    if made.word == "tube":
+        return f"{_size_of(made)} tube"
+    outside = outside_of(made)
+    return f"for {hose_size(made)}, outside not known" if outside is None else f"for {outside * 1e3:.3g} mm ({outside / 0.0254:.3g} in) outside"
+
+
+def brake_hose_item(made):
+    """A brake hose as it is bought, made up and tested with its ends: "brake hose -3 ptfe, FMVSS 106, made up, M10x1 banjo male to -3 37 flare female"."""
+    return f"brake {between(f'{hose_item(made)}, made up,', made.shop.ends)}"
 
 
 def seal_item(end):
@@ -97,9 +121,20 @@ def seal_item(end):
     """
     if end is None or end.sex != "male":
         return None
-    if end.form == "banjo":
-        return f"soft washer {end.size} banjo", 2
+    seals_on = end_forms()[end.form].seals_on
+    if "washer" in seals_on:
+        return f"soft washer {end.size} {end.form}", 2 if "two" in seals_on else 1
     return (f"O-ring {end.size} {end.form}", 1) if "O-ring" in end.form else None
+
+
+def bolt_item(end):
+    """The hollow bolt that an eye is held by; None for any other end.
+
+    >>> from flarenut.catalog import end
+    >>> bolt_item(end("banjo M10x1")), bolt_item(end("-8 O-ring boss male"))
+    ('banjo bolt M10x1', None)
+    """
+    return f"banjo bolt {end.size}" if end is not None and (end.form, end.sex) == ("banjo", "male") else None
 
 
 def between(word, ends):

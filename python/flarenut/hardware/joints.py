@@ -11,6 +11,8 @@ from ..catalog import End
 
 FITTINGS = ("adapter", "straight", "elbow", "reducer")  # words of parts that only join others
 _MOUTHS = ("opening", "pickup")
+_DRILLED = ("passage", "bearings", "squirters")
+_SCREWED = (*FITTINGS, "hose", "tube")  # always a thing of its own
 
 
 class Side(NamedTuple):
@@ -36,7 +38,7 @@ class Joint(NamedTuple):
 
 
 def joints_of(circuit):
-    """Every `Joint` of a circuit, run by run."""
+    """Every `Joint` of a circuit, run by run; holes that are drilled into each other are none."""
     names = piece_names(circuit)
     found, met = [], set()
     for run in circuit.runs.values():
@@ -54,7 +56,13 @@ def joints_of(circuit):
                     met.add(place)
         found += [(run.name, number, Joint(run.name, before[1], after[0])) for number, (before, after) in enumerate(zip(sides, sides[1:]), 1)]
     order = list(circuit.runs)
-    return [joint for _, _, joint in sorted(found, key=lambda one: (order.index(one[0]), one[1]))]
+    return [joint for _, _, joint in sorted(found, key=lambda one: (order.index(one[0]), one[1])) if not _is_drilled(joint)]
+
+
+def _is_drilled(joint):
+    """Whether nothing is screwed together: a drilled passage with what lies in the same block, of which nobody says that it has an end."""
+    sides = (joint.one, joint.other)
+    return any(side.word in _DRILLED for side in sides) and all(side.end is None and side.word not in _SCREWED for side in sides)
 
 
 def _sides(run, names):

@@ -4,12 +4,16 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import pi
 
+from ..catalog.hose_ratings import hose_rating
+from ..catalog.rows import CatalogError
 from ..catalog.tubes import CLOSE
 from ..circuit.compile import piece_names
 from ..circuit.made_of import MadeOf, made_of
 from ..units import parse
+from .pressed import without_pressure
 
 _SIXTEENTH = 0.0254 / 16
+_BRAKES, BRAKE_HOSE = "brake fluid", "FMVSS 106"
 
 
 @dataclass(frozen=True)
@@ -21,6 +25,8 @@ class Line:
     made: MadeOf
     angles: tuple  # of its bends, in the order written [rad]; without those that angled ends make
     said_radius: bool  # whether the builder gave the bend radius
+    made_up: bool = False  # a brake hose: bought as an assembly, tested between its two ends
+    pressed: bool = True  # liquid stands in it under pressure: False before a pump and behind what spills
 
     @property
     def ends(self):
@@ -46,16 +52,31 @@ class Line:
 def lines_of(circuit):
     """Every `Line` of a circuit, run by run. Raises `CircuitError` where a name is used twice."""
     names = piece_names(circuit)
-    return [_line(names[run.name, place], run.name, piece, made) for run in circuit.runs.values() for place, piece in enumerate(run.pieces)
-            if (made := made_of(piece)) is not None]
+    slack = without_pressure(circuit)
+    return [_line(names[run.name, place], run.name, piece, made, _is_made_up(circuit, made), (run.name, place) not in slack)
+            for run in circuit.runs.values() for place, piece in enumerate(run.pieces) if (made := made_of(piece)) is not None]
 
 
-def _line(name, run, piece, made):
+def _is_made_up(circuit, made):
+    return made.word == "hose" and (circuit.family == _BRAKES or made.shop.standard == BRAKE_HOSE)
+
+
+def outside_of(made):
+    """Outside diameter of a hose [m], measured or by its standard; None where neither is known."""
+    if made.shop.outside is not None:
+        return made.shop.outside
+    try:
+        return None if made.shop.standard is None else hose_rating(made.shop.standard, made.dash, made.bore).outside
+    except CatalogError:
+        return None
+
+
+def _line(name, run, piece, made, made_up, pressed):
     given = piece.given
     written = given.get("bends") or ()
     written = [written] if isinstance(written, (str, int, float)) else written
     angles = made.way.turns if made.way is not None else tuple(one * pi / 180 if type(one) in (int, float) else parse(one, "angle", name="bends") for one in written)
-    return Line(name, run, made, angles, given.get("bend_radius") is not None)
+    return Line(name, run, made, angles, given.get("bend_radius") is not None, made_up, pressed)
 
 
 def legs_of(points):

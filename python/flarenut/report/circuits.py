@@ -72,4 +72,5 @@ def _bill_of(whole, name):
     volumes = {key: volume for key, volume in whole.volumes.items() if key[0] == name}
     rows, total = [row for row in whole.rows if row.circuit == name], whole.circuits[name]
     return Bill(name, rows, {name: total}, total, volumes, _cuts_of(whole.cuts, name), whole.prices, invented=whole.invented, units=whole.units,
-                still_open=whole.open)
+                still_open=whole.open,
+                unsaid=[("", place) for circuit, place in whole.unsaid if circuit in ("", name)])

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from .. import __version__
-from ..hardware.bill_view import money, things
+from ..hardware.bill_view import is_least, least, money, things
 from ..units import Quantity
 from .markup import element, joined
 from .tables import BLANK, table
@@ -49,8 +49,11 @@ def _joints(parts):
 
 
 def _lines(parts):
-    hoses, tubes = (sum(len(rows) for rows in (getattr(part.cuts, word) for part in parts)) for word in ("hoses", "tubes"))
-    return ", ".join(f"{count} {word if count == 1 else word + 's'}" for count, word in ((hoses, "hose"), (tubes, "tube")) if count) or "none"
+    rows = [row for part in parts for row in part.cuts.hoses]
+    made_up = sum(row.made_up for row in rows)
+    hoses, tubes = len(rows) - made_up, sum(len(part.cuts.tubes) for part in parts)
+    cut = [f"{count} {word if count == 1 else word + 's'}" for count, word in ((hoses, "hose"), (tubes, "tube")) if count]
+    return ", ".join(cut + ([f"{made_up} brake {'hose' if made_up == 1 else 'hoses'} to order made up"] if made_up else [])) or "none"
 
 
 def _highest(parts, units):
@@ -67,7 +70,12 @@ def _weight(bill, units):
     total = bill.total
     if not total.dry.si and total.unweighed:
         return "not known"
-    return f"{'at least ' if total.unweighed or bill.open else ''}{total.dry.show(units)}"
+    lacking = f" (weight of {total.unweighed} item{'' if total.unweighed == 1 else 's'} not known)" if total.unweighed else ""
+    return least(total.dry.show(units), is_least(total, bill)) + lacking + _unsaid(bill)
+
+
+def _unsaid(bill):
+    return f", {len(bill.unsaid)} of {bill.total.joints} joints not said" if bill.unsaid else ""
 
 
 def _cost(bill):
@@ -75,13 +83,13 @@ def _cost(bill):
     if bill.prices is None:
         return [("Cost", "not known: no price file was given")]
     unpriced = f", {things(total.unpriced)} without a price" if total.unpriced else ""
-    return [("Cost", f"{'at least ' if total.unpriced or bill.open else ''}{money(total.cost)} {bill.prices.currency}".rstrip() + unpriced)]
+    return [("Cost", f"{least(money(total.cost), is_least(total, bill, 'unpriced'))} {bill.prices.currency}".rstrip() + unpriced + _unsaid(bill))]
 
 
-def proposals_section(proposals):
-    """What `fitted` put in, and what it could not tell."""
+def proposals_section(proposals, units):
+    """What `fitted` put in, and what it could not tell, lengths in either system."""
     said = element("p", "Nobody said these ends and adapters: they are proposals, and the rest of this sheet counts on them. Check each before buying."
                    if proposals.proposals else "Nothing had to be put in.")
-    made = [table("Put in", ["where", "what"], [("", [[one.where, one.what] for one in proposals.proposals])], tick="right")] if proposals.proposals else []
-    left = [table("Left open", ["where", "why"], [("", [[one.where, one.what] for one in proposals.open])])] if proposals.open else []
+    made = [table("Put in", ["where", "what"], [("", [[one.where, one.said(units)] for one in proposals.proposals])], tick="right")] if proposals.proposals else []
+    left = [table("Left open", ["where", "why"], [("", [[one.where, one.said(units)] for one in proposals.open])])] if proposals.open else []
     return joined(said, *made, *left)

@@ -21,7 +21,7 @@ from .testing import test_section
 
 ESTIMATE = "Engineering estimate, not a certification: defer to local codes and licensed practice."
 
-_STANDING = 950  # widest drawing [px] that is read on an upright page of paper: wider ones lie across it
+_STANDING = 1400  # widest drawing [px] that is read on an upright page of paper: a wider one has a page of its own that lies across
 _FITTED = 1400  # widest that is fitted into a page on a screen: a wider one is moved about in its box
 
 
@@ -51,7 +51,7 @@ def page(plumbing, parts, whole, units, day, proposals):
     made, sources = _Page(), Sources()
     made.add("What this is", facts_of(plumbing, parts, whole, units, day))
     if proposals is not None:
-        made.add("Put in where nothing was said", proposals_section(proposals))
+        made.add("Put in where nothing was said", proposals_section(proposals, units))
     if whole is None:
         _circuit(made, parts[0], units, sources, 2)
     else:

@@ -77,37 +77,49 @@ _PHONE = """
 
 _PRINT = f"""
 @media print {{
-  html {{ font-size: 9.5pt; }}
-  body {{ font-size: 9.5pt; line-height: 1.35; color: #000; }}
+  html {{ font-size: 8pt; }}
+  body {{ font-size: 8pt; line-height: 1.25; color: #000; }}
   header, main, footer {{ max-width: none; padding: 0; }}
-  h1 {{ font-size: 18pt; }}
-  h2 {{ font-size: 13pt; margin-top: 7mm; }}
-  h3 {{ font-size: 11pt; margin-top: 5mm; }}
+  header p {{ margin: 1mm 0; }}
+  h1 {{ font-size: 15pt; margin: 0; }}
+  h2 {{ font-size: 11pt; margin: 3.5mm 0 1mm; padding-top: .8mm; border-top-width: 1px; }}
+  h3 {{ font-size: 9.5pt; margin: 3mm 0 1mm; }}
   h2, h3, caption {{ break-after: avoid; }}
+  p, ul, ol, dl, figure, .scroll {{ margin: 1mm 0; }}
   nav {{ display: none; }}
   a {{ color: inherit; text-decoration: none; }}
   .quiet, .notes, .kicker, figcaption, .facts dt, .sign p {{ color: #000; }}
+  .estimate {{ border-width: 1px; padding: .8mm 1.5mm; }}
+  .verdict {{ font-size: 9pt; }}
+  .notes, figcaption, .quiet {{ font-size: 7pt; line-height: 1.2; }}
+  .notes li, .findings p {{ margin: .2mm 0; }}
+  .facts {{ grid-template-columns: max-content 1fr max-content 1fr; gap: .3mm 2.5mm; }}
+  .findings li {{ padding: 0 0 0 1.5mm; margin: 1mm 0; border-left-width: 3px; }}
   .scroll {{ overflow: visible; }}
-  table, table.middle, table.wide {{ min-width: 0; font-size: 8pt; line-height: 1.25; }}
-  table.wide {{ font-size: 7.4pt; }}
-  th, td {{ padding: .7mm 1.2mm; overflow-wrap: anywhere; }}
+  table, table.middle, table.wide {{ min-width: 0; font-size: 7.2pt; line-height: 1.15; }}
+  table.wide {{ font-size: 6.8pt; }}
+  caption {{ padding: 0; }}
+  th, td {{ padding: .3mm 1mm; overflow-wrap: break-word; }}
+  .tall th, .tall td {{ padding-top: 1.2mm; padding-bottom: 1.2mm; }}
   thead th, td.right {{ overflow-wrap: normal; }}
   tbody th[scope=row] {{ position: static; min-width: 0; }}
   th[scope=rowgroup] {{ background: none; }}
   thead {{ display: table-header-group; }}
-  tr, li, figure, .short, .estimate, .sign, .facts {{ break-inside: avoid; }}
+  tr, li, figure, .estimate, .sign, .facts {{ break-inside: avoid; }}
   thead + tbody tr:first-child, thead + tbody tr:nth-child(2), tbody th[scope=rowgroup] {{ break-before: avoid; }}
-  h2.circuit {{ break-before: page; }}
+  h2.circuit {{ border-top-width: 2px; }}
   h2 + p {{ break-after: avoid; }}
   tr.group {{ break-after: avoid; }}
   .badge {{ color: #000 !important; background: none !important; border: 1px solid #000; }}
   .findings li {{ border-left-color: #000 !important; }}
-  figure svg, .large svg {{ max-width: 100% !important; max-height: 225mm; width: auto; }}
+  .ticks li {{ margin: .8mm 0; }}
+  .sign {{ margin-top: 1mm; }}
+  .sign p {{ padding-top: 6mm; }}
+  figure svg, .large svg {{ max-width: 100% !important; max-height: 110mm; width: auto; }}
   .lying {{ page: lying; }}
-  .lying svg {{ max-height: 147mm; }}
-  .signing {{ break-inside: avoid; }}
+  .lying svg {{ max-height: 155mm; }}
 }}
-@page {{ margin: 13mm 12mm 16mm; }}
+@page {{ margin: 10mm 10mm 13mm; }}
 @page lying {{ size: landscape; }}
 """
 
