@@ -225,9 +225,9 @@ def hardware_by_hand():
     behind = next(one for one in by_price if fn.catalog.hose_rating(known[one][2], int(one[1][1:])).working >= 110 * PSI)
     back = next(one for one in by_price if back_pressure(plumbed(names["wagon"](), known[behind], known[one])) <= 3.0 * PSI)
     assert (behind, back) == (("rubber", "-6"), ("push-on", "-6"))  # what is counted below
-    # Seat to seat in inches; 6.5 % of slack where it is straight; each end takes up 1.1 in. Ends and adapters: two and, at both ports of each hose but that
+    # Seat to seat in inches; 2.5 % of slack where it is straight before the pump; each end takes up 1.1 in. Ends and adapters: two and, at both ports of each hose but that
     # of the sock, one; the rail's boss and the regulator's are joined by one more with two O-rings; that of the tank's pipe thread has none.
-    feet = {"hose -10 ptfe*": (16 * 1.065 - 2.2) / 12, "hose -6 medium-pressure*": (20 + 108 - 4.4) / 12, "hose -6 push-on*": (120 - 2.2) / 12}
+    feet = {"hose -10 ptfe*": (16 * 1.025 - 2.2) / 12, "hose -6 medium-pressure*": (20 + 108 - 4.4) / 12, "hose -6 push-on*": (120 - 2.2) / 12}
     pieces = {"hose end *": 8, "adapter *": 8, "O-ring *": 8, "support clamp *": 4 + 4, "sock": 1, "pump": 1, "filter": 1, "regulator": 1, "injectors": 6}
     dear, heavy = (sum(price[item][what] * count for item, count in {**feet, **pieces}.items()) for what in (0, 1))
     cases = plumbed(names["wagon"](), known[behind], known[back]).solve()
