@@ -269,3 +269,13 @@ def test_a_bulkhead_that_leaves_no_hose_between_its_ends_is_left_open():
 def test_the_bore_of_a_hose_on_a_barb_is_its_own():
     found = fn.audit(feed([fn.hose("-6", "2 ft", spec="ptfe", name="hose", ends=["barb -6 female", ""])], ["barb -5", ""]))
     assert "7.94 mm" in found.joints[0].mating.reason and found.joints[0].verdict == "seals"
+
+
+def test_on_a_screen_the_torque_in_steel_and_what_goes_on_the_thread_stand_below_once():
+    car = feed([hose("-6 37 flare female", "-6 37 flare female", size="-6"), fn.adapter(["-6 37 flare male", "-6 37 flare male"], name="union")],
+               ["-6 37 flare male", ""])
+    audit = fn.audit(car)
+    text = audit.text("metric", width=200)
+    assert text.count("If both are of steel: -6 37 flare 24 to 28 N m") == 1 and "if both are of steel" not in text.replace("If both", "")
+    assert "on the thread" not in text.split("\n\n")[2] and "37 flare: no sealant, no tape" in text
+    assert audit.listing("metric").headings[5] == "on the thread" and "if both are of steel" in audit.listing("metric").csv()

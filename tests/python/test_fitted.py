@@ -157,6 +157,21 @@ def test_an_adapter_is_named_after_the_port_that_it_is_screwed_into():
     assert [name for name in pieces(made) if name.startswith("adapter")] == ["adapter at filter inlet", "adapter at filter outlet", "adapter at rail"]
 
 
+def test_a_run_that_meets_a_port_leaves_the_next_run_a_port_of_its_own():
+    # The feed is screwed into one port of the rail; the return starts at another, of which nobody says what it is.
+    def car(**more):
+        made = feed([fn.hose("-8", "3 ft", spec="ptfe", name="feed hose")], ["-8 37 flare male", "-8 O-ring boss female"])
+        made.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="manifold", ends=["-6 O-ring boss female"] * 2, name="regulator"),
+                                            fn.hose("-6", "3 ft", spec="ptfe", name="return hose")], **more)
+        return made
+
+    assert "rail to regulator" in [joint.place for joint in joints_of(car())]
+    silent, said = fn.fitted(car()), fn.fitted(car(meets=["-6 O-ring boss female", "-6 37 flare male"]))
+    assert [one.where for one in silent.open] == ["rail to regulator", "return hose to cell"] and fn.audit(silent.circuit).counts()["refused"] == 0
+    assert not said.open and fn.audit(said.circuit).passes
+    assert [fn.audit(one.circuit).counts()["adapter"] for one in (silent, said)] == [0, 0]
+
+
 def test_said_ends_stay_at_the_outer_ends():
     made = fn.fitted(through(ends=["-8 37 flare female, 45 deg", "-8 37 flare female, 90 deg"]))
     assert ends(pieces(made)["feed hose"]) == ["-8 37 flare female, 45 deg", "-8 37 flare female"]

@@ -58,7 +58,7 @@ class Audit:
         counted = ", ".join(f"{number} {_COUNTED[verdict]}" for verdict, number in self.counts().items() if number)
         told = [one.text(units) for one, _ in merged(self.findings)] or ["Nothing to find fault with."]
         return "\n".join([f"Audit of {self.name}: {len(self.joints)} joints: {counted}" if self.joints else f"Audit of {self.name}: no joints", "", *told, "",
-                          self.listing(units).text(width), "", JOINTS_ONLY])
+                          joint_listing(self, units, narrow=True).text(width), "", JOINTS_ONLY])
 
     __str__ = text
 

@@ -4,25 +4,32 @@ from ..catalog import end_forms, source_in_words
 from ..results import Listing
 
 ESTIMATE = "An engineering estimate from tables: measure threads and seats before assembly, and follow the codes that apply and licensed practice."
+_ON_IT = "on the thread"
 _ON_THREAD = {"needed": "sealant", "optional": "sealant, if any", "none": "no sealant"}
 _VERDICTS = {"seals": "seals", "adapter": "needs an adapter", "refused": "REFUSED", "not said": "not said"}
 # Torque [N m] in these units, and below what the smaller one stands first.
 _INCH_POUND, _FOOT_POUND, _SMALL = 0.112984829, 1.355817948, 30.0
 
 
-def joint_listing(audit, units):
-    """See `Audit.listing`."""
-    sources, advice = [], {}
-    rows = [_row(one, units, sources, advice) for one in audit.joints]
+def joint_listing(audit, units, *, narrow=False):
+    """See `Audit.listing`. `narrow`, for a screen, says of every kind of joint once, below, what goes on its thread and what torque it takes in steel."""
+    sources, advice, steel = [], {}, {}
+    rows = [_row(one, units, sources, advice, steel if narrow else None) for one in audit.joints]
     notes = [f"{form}: {said}." for form, said in advice.items()]
+    if steel:
+        notes.append(f"If both are of steel: {'; '.join(f'{kind} {said}' for kind, said in steel.items())}.")
     if any(one.mating is not None and one.mating.torque is not None for one in audit.joints):
         notes.append("Torque is that of the softer of the two; a material that is not said counts as soft: write 'material' of the parts; of a port, "
                      "behind its words: '-8 O-ring boss female, aluminium'.")
     notes += [f"[{number}] {source}" for number, source in enumerate(sources, 1)]
-    return Listing(f"Joints of {audit.name}", ["joint", "offered", "verdict", "thread", "seal", "on the thread", "torque", "source"], rows, notes=[*notes, ESTIMATE])
+    headings = ["joint", "offered", "verdict", "thread", "seal", _ON_IT, "torque", "source"]
+    left_out = headings.index(_ON_IT) if narrow else None
+    headings, *rows = ([cell for number, cell in enumerate(row) if number != left_out] for row in (headings, *rows))
+    return Listing(f"Joints of {audit.name}", headings, rows, notes=[*notes, ESTIMATE])
 
 
-def _row(checked, units, sources, advice):
+def _row(checked, units, sources, advice, steel):
+    """Cells of a joint. Where there is a dictionary for it, `steel` is told what holds in steel by kind of joint, and the row is not."""
     joint, mating = checked.joint, checked.mating
     offered = "\n".join(str(side.end) if side.end else "(not said)" for side in (joint.one, joint.other))
     place = f"{checked.circuit}: {joint.place}" if checked.circuit else joint.place
@@ -35,7 +42,10 @@ def _row(checked, units, sources, advice):
     for told in (mating.torque, mating.steel_torque, mating.flats, mating.steel_flats):
         if told is not None:
             where.append(_number(sources, source_in_words(told.source, told.how)))
-    tightened = "\n".join(filter(None, [tightening(mating, units), turning_words(mating)]))
+    shown = mating if steel is None else mating._replace(steel_torque=None, steel_flats=None)
+    tightened = "\n".join(filter(None, [tightening(shown, units), turning_words(shown)]))
+    if steel is not None and (told := torque_words(mating.steel_torque, units) or flats_words(mating.steel_flats)):
+        steel[f"{joint.one.end.size} {_form_of(joint)}"] = told
     where += [_number(sources, said) for said in other_torques(mating.torque, units)]
     return [place, offered, verdict, mating.thread, mating.seal, _ON_THREAD.get(mating.takes_sealant, ""), tightened, " ".join(f"[{number}]" for number in dict.fromkeys(where))]
 

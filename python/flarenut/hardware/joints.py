@@ -1,7 +1,7 @@
 """Joints of a circuit: where two things are screwed together, and what each of them offers there.
 
 Along a run every piece meets the next one. The ends of a run meet the ports that the run says it `meets`; those of a tee where there is one;
-else, where just two runs come together, each other. Mouths in tanks are no fittings: what stands beside one meets the port of the tank.
+else, where just two runs come together and neither says that it meets a port there, each other. Mouths in tanks are no fittings: what stands beside one meets the port of the tank.
 """
 
 from typing import NamedTuple
@@ -87,7 +87,7 @@ def _other_side(circuit, run, at_end, names):
         return None
     others = [(one, end) for one in circuit.runs.values() for end in (False, True)
               if (one is not run or end != at_end) and (one.end if end else one.start) == place]
-    if circuit.junctions[place].kind == "free" and len(others) == 1:
+    if circuit.junctions[place].kind == "free" and len(others) == 1 and others[0][0].meets[1 if others[0][1] else 0] is None:
         sides = _sides(others[0][0], names)
         return (sides[-1][1] if others[0][1] else sides[0][0]) if sides else None
     return Side(place, "place", None)

@@ -20,7 +20,7 @@ SYSTEMS = ("us", "metric")
 # What is measured on a line or said of it -> words that, chosen anew, make it a line of which that does not hold. A standard is the same in
 # every size, and tells what the other size bears.
 _OF_THE_OLD = {"bore": ("size", "spec", "standard", "wall"), "standard": ("spec",), "maker_pressure": ("size", "spec", "standard", "material", "wall"),
-               "mass": ("size", "spec", "standard", "material", "wall"), "wall": ("size",), "roughness": ("spec", "standard", "material")}
+               "mass": ("size", "spec", "standard", "material", "wall"), "wall": ("size",), "outside": ("size", "spec", "standard"), "roughness": ("spec", "standard", "material")}
 
 
 @dataclass
