@@ -1,10 +1,11 @@
 """A plain description of a circuit in SI numbers, and its words in flarenut.
 
 `Plumbing` holds no object of flarenut: whoever judges the engine reads it alone. Kinds and numbers of a part are those of the page of its
-law in docs/parts. `to_circuit` says the same in builders' words, through the public interface only; `run_words` are those words as plain
-texts, for files and for renderings in other units.
+law in docs/parts. `to_circuit` says the same in builders' words, through the public interface only;
+`describe` holds those words as plain texts, in SI, US or metric units, and `to_toml` writes them as a circuit file.
 """
 
+import json
 from math import degrees, pi, sqrt
 from typing import NamedTuple
 
@@ -234,21 +235,75 @@ _WORDS = {
 }
 
 
-def to_circuit(plumbing, system="SI", name=None):
-    """The same circuit in flarenut; every part is a run of its own, and runs, parts and places have the names of the plumbing."""
-    import flarenut as fn
-
+def describe(plumbing, system="SI", name=None):
+    """The circuit in builders' words, as a file holds it: headings, and under them keys with texts; every part is a run of its own."""
     words = Words(plumbing, system)
-    car = fn.Circuit(name or f"random {plumbing.seed}", fluid=fn.constant_fluid(**words.fluid()), invented=True)
+    told = {"circuit": {"name": name or f"random {plumbing.seed}", "fluid": words.fluid(), "invented": True},
+            "tank": {}, "fixed": {}, "junction": {}, "run": [], "tee": [], "injectors": {}}
     for place in plumbing.places:
         word, said = words.place(place)
-        getattr(car, word)(place, **said)
+        told[word][place] = said
     for part in plumbing.parts:
         if part.kind == "tee":
-            car.tee(part.name, **words.tee(part))
+            told["tee"].append({"name": part.name, **words.tee(part)})
         elif part.kind == "injector bank":
-            car.injectors(part.name, **words.injectors(part))
+            told["injectors"][part.name] = words.injectors(part)
         else:
             word, said = words.part(part)
-            car.run(f"run {part.name}", part.start, part.end, [getattr(fn, word)(**said)])
+            told["run"].append({"name": f"run {part.name}", "from": part.start, "to": part.end, "parts": [{"part": word, **said}]})
+    return told
+
+
+def build(told):
+    """The `flarenut.Circuit` of what `describe` told."""
+    import flarenut as fn
+
+    circuit = dict(told["circuit"])
+    if isinstance(circuit["fluid"], dict):
+        circuit["fluid"] = fn.constant_fluid(**circuit["fluid"])
+    car = fn.Circuit(circuit.pop("name"), **circuit)
+    for word in ("tank", "fixed", "junction"):
+        for place, said in told[word].items():
+            getattr(car, word)(place, **said)
+    for run in told["run"]:
+        parts = [getattr(fn, part["part"])(**{key: value for key, value in part.items() if key != "part"}) for part in run["parts"]]
+        car.run(run["name"], run["from"], run["to"], parts)
+    for tee in told["tee"]:
+        car.tee(**tee)
+    for bank, said in told["injectors"].items():
+        car.injectors(bank, **said)
+    for case, said in told.get("case", {}).items():
+        car.case(case, **said)
     return car
+
+
+def to_circuit(plumbing, system="SI", name=None):
+    """The same circuit in flarenut; runs, parts and places have the names of the plumbing."""
+    return build(describe(plumbing, system, name))
+
+
+def to_toml(told):
+    """What `describe` told, as the text of a circuit file; its liquid has to be one of a name."""
+    lines = ["[circuit]", *_pairs(told["circuit"])]
+    for word in ("tank", "fixed", "junction", "injectors", "case"):
+        for name, said in told.get(word, {}).items():
+            lines += ["", f"[{word}.{_toml(name)}]", *_pairs(said)]
+    for tee in told["tee"]:
+        lines += ["", "[[tee]]", *_pairs(tee)]
+    for run in told["run"]:
+        lines += ["", "[[run]]", *_pairs(run)]
+    return "\n".join(lines) + "\n"
+
+
+def _pairs(said):
+    return [f"{key if key.isidentifier() else _toml(key)} = {_toml(value)}" for key, value in said.items()]
+
+
+def _toml(value):
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, dict):
+        return "{" + ", ".join(_pairs(value)) + "}"
+    if isinstance(value, (list, tuple)):
+        return "[" + ", ".join(_toml(one) for one in value) + "]"
+    return json.dumps(value, ensure_ascii=False)

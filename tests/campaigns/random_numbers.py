@@ -40,7 +40,7 @@ class Numbers:
         turned = draw.choice([0.0, 0.0, 45.0, 90.0, 180.0, 270.0, 400.0])
         radius = draw.uniform(2, 8) * bore
         return {"bore": bore, "length": max(self.log(0.05, 2.0) if slow else self.log(0.05, 8.0), 1.1 * radians(turned) * radius),
-                "roughness": draw.choice([0.0, 1.5e-6, 1.5e-6, 1e-5, 4.5e-5, min(2e-4, 0.03 * bore)]),
+                "roughness": min(draw.choice([0.0, 1.5e-6, 1.5e-6, 1e-5, 4.5e-5, 2e-4]), 0.03 * bore),
                 "extra_loss": draw.choice([0.0, 0.0, draw.uniform(0, 5)]), "bend_angle": radians(turned), "bend_radius": radius if turned else 0.0}
 
     def _three_k_fitting(self, flow, slow):

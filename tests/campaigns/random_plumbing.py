@@ -216,7 +216,27 @@ class Sketch:
         for number, way in enumerate(self.ways):
             parts += self._row(number, way)
         draw.shuffle(parts)
+        self._open_what_isolates(parts)
         return Plumbing(self.seed, self.fluid, self.places, tuple(parts), self.family)
+
+    def _open_what_isolates(self, parts):
+        """Opens shut valves where one cuts a place that draws or supplies from all that is held: no pressure could drive that flow."""
+        shut = [part for part in parts if part.kind == "valve" and part.numbers["opening"] == 0.0]
+        if not shut:
+            return
+        reached = {name for name, place in self.places.items() if place["kind"] != "junction"}
+        ways = [(part.start, part.end) for part in parts if part not in shut]
+        ways += [(part.start, part.numbers["branch"]) for part in parts if part.kind == "tee"]
+        grows = True
+        while grows:
+            before = len(reached)
+            for ends in ways:
+                if ends[0] in reached or ends[1] in reached:
+                    reached.update(ends)
+            grows = len(reached) > before
+        if any(place.get("demand") and name not in reached for name, place in self.places.items()):
+            for part in shut:
+                part.numbers["opening"] = 0.5
 
     def _row(self, number, way):
         start, end, flow, row, slow, _ = way
