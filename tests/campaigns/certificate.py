@@ -15,7 +15,7 @@ from judge_laws import LAWS
 from judge_system import System
 
 GRAVITY = 9.80665
-AT_REST = 1e-9  # [kg/s], a drop in a day: what is less is round-off of a circuit at rest
+AT_REST = 1e-5  # [kg/s], a drop in some seconds: circuits that flow less are at rest, and balance to the round-off of their pressures
 FRICTION = 2e-7  # to which the engine's friction law is met, of the drop
 
 

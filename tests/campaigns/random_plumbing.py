@@ -217,6 +217,8 @@ class Sketch:
             parts += self._row(number, way)
         draw.shuffle(parts)
         self._open_what_isolates(parts)
+        met = {name for part in parts for name in (part.start, part.end, *(part.numbers.get(key) for key in ("branch", "sensed", "reference")))}
+        self.places = {name: place for name, place in self.places.items() if name in met}
         return Plumbing(self.seed, self.fluid, self.places, tuple(parts), self.family)
 
     def _open_what_isolates(self, parts):

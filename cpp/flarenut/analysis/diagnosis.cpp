@@ -78,13 +78,13 @@ Drawer drawer_beyond(const FlowSystem& system, int from) {
   return found;
 }
 
-/// Where most of the pressure goes, in words; "" where no part of two ports takes half of all there is. Of a device that lets liquid through
+/// Where most of the pressure goes, in words; "" where no part of two ports takes a quarter of all there is. Of a device that lets liquid through
 /// one way only, the way round is asked about.
 std::string where_most_is_lost(const FlowSystem& system) {
   const Plan& plan = system.plan();
   const auto& pressures = system.pressures();
   const auto [least, most] = std::minmax_element(pressures.begin(), pressures.end());
-  double lost = 0.5 * (*most - *least);
+  double lost = 0.25 * (*most - *least);
   int worst = -1;
   for (std::size_t b = 0; b < plan.branches().size(); ++b) {
     const Branch& branch = plan.branches()[b];
