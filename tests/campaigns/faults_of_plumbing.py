@@ -112,7 +112,7 @@ def too_great_a_demand(draw, named):
     base = Base(draw, draw.choice(("net", "return", "dead head")), named=named)
     place = draw.choice([name for name in base.told["junction"] if not name.startswith(("way", "inlet"))])
     base.told["junction"][place].pop("supply", None)
-    base.told["junction"][place]["demand"] = f"{draw.uniform(3, 10):.2f} kg/s"
+    base.told["junction"][place]["demand"] = f"{draw.uniform(40, 90):.2f} kg/s"
     return base.told, (("absolute zero", "demand at", f"'{place}'"), ("absolute zero",)), False
 
 

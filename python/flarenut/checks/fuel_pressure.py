@@ -3,7 +3,7 @@
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
-from .reach import ROOT
+from .reach import ROOT, is_off
 from .written import held_of, setting_of
 
 
@@ -11,7 +11,8 @@ def is_backward(case, regulator):
     """True when pressure stands on the return side of a bypass regulator: its supply and return are changed over."""
     supply, back = (end.total for end in case.ends(regulator)[:2])
     setting = case.number(f"{regulator}.set_pressure", float("inf"))
-    return case.kind_of(regulator) == "bypass regulator" and back - supply > 0.5 * setting
+    least = 0.5 if is_off(case) else 0.1  # of its setting: with no pump running a high tank alone may stand against it
+    return case.kind_of(regulator) == "bypass regulator" and back - supply > least * setting
 
 
 def backward_regulator(case, limits):
