@@ -46,7 +46,7 @@ def dead_head(draw, named):
     base.told["junction"]["behind the pump"] = dict(base.told["junction"][run["to"]])
     base.add("shut cock", "behind the pump", run["to"], base.valve("shut cock", 0.0))
     run["to"] = "behind the pump"
-    return base.told, (("dead-headed pump", part["name"]), ("below absolute zero", "shut cock")), False
+    return base.told, (("dead-headed pump", part["name"]), ("below absolute zero", "shut cock"), ("below absolute zero", "cannot be met")), False
 
 
 def disconnected_return(draw, named):
