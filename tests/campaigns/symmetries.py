@@ -22,8 +22,9 @@ class Answer:
 
     def worst_against(self, other):
         """Largest difference of this from the one that it should be. A flow may differ by more than a pressure: the solver is content with 1e-10 bar,
-        and where a thousandth of a bar drives a flow, that is 5e-8 of the flow."""
-        pressure = max([1e5] + [abs(one) for one in other.pressures.values()])
+        and where a thousandth of a bar drives a flow, that is 5e-8 of the flow; over many parts in a row pressures add up as much for each ten of them."""
+        still = max(abs(one) for one in other.flows.values()) < 1e-5  # then seepage alone holds what stands behind a shut seat
+        pressure = max([1e5] + [abs(one) for one in other.pressures.values()]) * max(1.0, len(other.flows) / 10) * (FLOWS if still else 1.0)
         flow = max([1e-5] + [abs(one) for one in other.flows.values()])
         return max([abs(self.pressures[name] - one) / pressure for name, one in other.pressures.items()]
                    + [abs(self.flows[name] - one) / flow / FLOWS for name, one in other.flows.items()])
@@ -149,8 +150,8 @@ def wider_return(seed):
         parts = tuple(part._replace(numbers={**part.numbers, "bore": min(part.numbers["bore"] * factor, 0.45)})
                       if part.name in row and part.kind == "line" else part for part in plumbing.parts)
         answer = answer_of(to_circuit(plumbing._replace(parts=parts)), plumbing)
-        if answer is None:
-            return None
+        if answer is None or any(answer.flows[name] <= 0.0 for name in row):
+            return None  # nothing returns
         behind.append(answer.pressures[way])
     return max(0.0, *(after - before for before, after in zip(behind, behind[1:]))) / 1e5
 

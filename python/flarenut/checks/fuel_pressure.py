@@ -12,7 +12,8 @@ def is_backward(case, regulator):
     supply, back = (end.total for end in case.ends(regulator)[:2])
     setting = case.number(f"{regulator}.set_pressure", float("inf"))
     least = 0.5 if is_off(case) else 0.1  # of its setting: with no pump running a high tank alone may stand against it
-    return case.kind_of(regulator) == "bypass regulator" and back - supply > least * setting
+    spills_back = case.ends(regulator)[0].flow < 0.0 and case.solution.regime_of(regulator) in ("regulating", "wide open")
+    return case.kind_of(regulator) == "bypass regulator" and (back - supply > least * setting or spills_back)
 
 
 def backward_regulator(case, limits):
@@ -21,7 +22,7 @@ def backward_regulator(case, limits):
         if is_backward(case, regulator):
             supply, back = (end.total for end in case.ends(regulator)[:2])
             yield Finding("regulator backwards", "stop", case.layout.title(regulator), case.name,
-                          "{over} more stands on its return side than on its supply side: it is in backwards and spills nothing",
+                          "{over} more stands on its return side than on its supply side: it is in backwards",
                           cure="write its run from the rail to the tank, so that the supply comes first", hurt=ROOT,
                           numbers={"over": Quantity(back - supply, "pressure_difference")})
 
