@@ -1,5 +1,6 @@
 #include "flarenut/analysis/diagnosis.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <sstream>
 #include <vector>
@@ -77,20 +78,58 @@ Drawer drawer_beyond(const FlowSystem& system, int from) {
   return found;
 }
 
+/// Where most of the pressure goes, in words; "" where no part of two ports takes a quarter of all there is. Of a device that lets liquid through
+/// one way only, the way round is asked about.
+std::string where_most_is_lost(const FlowSystem& system) {
+  const Plan& plan = system.plan();
+  const auto& pressures = system.pressures();
+  const auto [least, most] = std::minmax_element(pressures.begin(), pressures.end());
+  double lost = 0.25 * (*most - *least);
+  int worst = -1;
+  for (std::size_t b = 0; b < plan.branches().size(); ++b) {
+    const Branch& branch = plan.branches()[b];
+    const double drop = pressures[static_cast<std::size_t>(branch.junction[0])] - pressures[static_cast<std::size_t>(branch.junction[1])];
+    const double flow = system.flows()[static_cast<std::size_t>(branch.first_flow)];
+    if (branch.ports != 2 || !(std::copysign(1.0, flow) * drop > lost)) continue;
+    lost = std::abs(drop);
+    worst = static_cast<int>(b);
+  }
+  if (worst < 0) return {};
+  const network::Element& element = plan.element(worst);
+  const auto state = element.regime(system.point(worst).data());
+  const bool backwards = system.flows()[static_cast<std::size_t>(plan.branches()[static_cast<std::size_t>(worst)].first_flow)] < 0.0;
+  std::string words = ". Most of the pressure is lost in the " + std::string(element.kind()) + " '" + plan.network().parts()[static_cast<std::size_t>(worst)].name + "'";
+  if (state != Regime::passive) words += ", which is " + std::string(name(state));
+  if (backwards && (element.kind().ends_with("pump") || element.kind() == "check valve"))
+    words += ": is it the wrong way round?";
+  return words;
+}
+
 }  // namespace
 
 std::string explain_impossible(const FlowSystem& system) {
   const Plan& plan = system.plan();
-  int lowest = -1;
+  int lowest = -1, highest = -1;
   for (int i = 0; i < plan.unknown_count(); ++i) {
     const int junction = plan.junction_of(i);
     const double pressure = system.pressures()[static_cast<std::size_t>(junction)];
     if (pressure < 0.0 && (lowest < 0 || pressure < system.pressures()[static_cast<std::size_t>(lowest)])) lowest = junction;
   }
-  if (lowest < 0) return {};
+  for (int i = 0; i < plan.unknown_count(); ++i) {
+    const int junction = plan.junction_of(i);
+    const double pressure = system.pressures()[static_cast<std::size_t>(junction)];
+    if (pressure > beyond_any_pressure && (highest < 0 || pressure > system.pressures()[static_cast<std::size_t>(highest)])) highest = junction;
+  }
+  if (lowest < 0 && highest < 0) return {};
   const auto name = [&](int junction) { return plan.network().junctions()[static_cast<std::size_t>(junction)].name; };
-  const Drawer drawer = drawer_beyond(system, lowest);
   std::ostringstream words;
+  if (lowest < 0) {
+    words.precision(3);
+    words << "the pressure at '" << name(highest) << "' would have to be " << system.pressures()[static_cast<std::size_t>(highest)] / 1e5
+          << " bar, more than anything bears: more liquid is pushed in than can get out. Open the way on, or take back what is supplied";
+    return words.str() + where_most_is_lost(system);
+  }
+  const Drawer drawer = drawer_beyond(system, lowest);
   words << "the pressure at '" << name(lowest) << "' would have to fall below absolute zero: more liquid is asked for than can "
         << "reach it. ";
   if (drawer.pump >= 0)
@@ -100,7 +139,7 @@ std::string explain_impossible(const FlowSystem& system) {
     words << "The demand at '" << name(drawer.junction) << "' cannot be met; lower it, or open the way to it";
   else
     words << "Look for too great a height, a missing tank, a valve written the wrong way round or a blocked line before it";
-  return words.str();
+  return words.str() + where_most_is_lost(system);
 }
 
 }  // namespace flarenut::analysis

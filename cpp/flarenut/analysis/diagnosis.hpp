@@ -11,8 +11,13 @@ namespace flarenut::analysis {
 /// The likeliest cause of a failure, naming the part or junction to look at.
 std::string explain_failure(const FlowSystem& system);
 
-/// Why the present answer cannot be, though it satisfies every equation: a junction below absolute zero pressure. Empty
-/// when it can.
+/// [Pa] more than the strongest hydraulic hose bursts at (judgement, no source): liquid that is pushed where it cannot get out.
+inline constexpr double beyond_any_pressure = 1e9;
+/// Whether no liquid stands at such a pressure.
+inline bool impossible_pressure(double pressure) { return pressure < 0.0 || pressure > beyond_any_pressure; }
+
+/// Why the present answer cannot be, though it satisfies every equation: a junction below absolute zero pressure, or at one
+/// that nothing bears. Empty when it can. It says where most of the pressure is lost.
 std::string explain_impossible(const FlowSystem& system);
 
 /// Something in an answer that a person should hear of. Words and units for people are made elsewhere.

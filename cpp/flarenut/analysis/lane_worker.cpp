@@ -176,7 +176,7 @@ void LaneWorker::start_cold(int lane) {
 
 bool LaneWorker::below_absolute_zero(int lane) const {
   return std::any_of(circuit_.junction_of.begin(), circuit_.junction_of.end(),
-                     [&](int junction) { return at(state_.pressure, junction, lane) < 0.0; });
+                     [&](int junction) { return impossible_pressure(at(state_.pressure, junction, lane)); });
 }
 
 void LaneWorker::finish(int lane) {

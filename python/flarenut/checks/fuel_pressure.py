@@ -3,7 +3,7 @@
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
-from .reach import ROOT
+from .reach import ROOT, is_off
 from .written import held_of, setting_of
 
 
@@ -11,7 +11,9 @@ def is_backward(case, regulator):
     """True when pressure stands on the return side of a bypass regulator: its supply and return are changed over."""
     supply, back = (end.total for end in case.ends(regulator)[:2])
     setting = case.number(f"{regulator}.set_pressure", float("inf"))
-    return case.kind_of(regulator) == "bypass regulator" and back - supply > 0.5 * setting
+    least = 0.5 if is_off(case) else 0.1  # of its setting: with no pump running a high tank alone may stand against it
+    spills_back = case.ends(regulator)[0].flow < 0.0 and case.solution.regime_of(regulator) in ("regulating", "wide open")
+    return case.kind_of(regulator) == "bypass regulator" and (back - supply > least * setting or spills_back)
 
 
 def backward_regulator(case, limits):
@@ -20,7 +22,7 @@ def backward_regulator(case, limits):
         if is_backward(case, regulator):
             supply, back = (end.total for end in case.ends(regulator)[:2])
             yield Finding("regulator backwards", "stop", case.layout.title(regulator), case.name,
-                          "{over} more stands on its return side than on its supply side: it is in backwards and spills nothing",
+                          "{over} more stands on its return side than on its supply side: it is in backwards",
                           cure="write its run from the rail to the tank, so that the supply comes first", hurt=ROOT,
                           numbers={"over": Quantity(back - supply, "pressure_difference")})
 

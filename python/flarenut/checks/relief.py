@@ -92,9 +92,24 @@ def _backwards(case):
             and tuple(end.junction for end in case.ends(valve)[1::-1]) not in ways}
 
 
+def _drawing_before(case, valve):
+    """A running pump that draws from the inlet side of a relief valve that no pump presses on; None where there is none."""
+    joined = pressed(case, case.ends(valve)[0].junction, {valve, *case.pumps})
+    running = [pump for pump in case.pumps if case.solution.regime_of(pump) != "stopped"]
+    if any(case.ends(pump)[-1].junction in joined for pump in running):
+        return None
+    return next((pump for pump in running if case.ends(pump)[0].junction in joined and not case.is_held(case.ends(pump)[0].junction)), None)
+
+
 def backward_relief(case, limits):
     """Pressure cannot leave by a relief valve that is the wrong way round."""
     for valve, over in _backwards(case).items():
+        pump = _drawing_before(case, valve)
+        if pump is not None:
+            yield Finding("pump backwards", "stop", case.layout.title(pump), case.name,
+                          f"draws from before {case.layout.title(valve)}, where a pump delivers, and pushes towards the tank: it is written backwards",
+                          source="", hurt=ROOT, cure="swap the two ends of its run: from the tank, to what it feeds")
+            continue
         yield Finding("relief backwards", "stop", case.layout.title(valve), case.name,
                       "{over} more stands at its outlet than at its inlet: it is written backwards and relieves nothing",
                       source="", hurt=ROOT, cure="write its run from the pressure side to the tank, so that the pressure side comes first",

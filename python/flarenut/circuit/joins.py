@@ -39,6 +39,38 @@ def backward_runs(circuit):
     return found
 
 
+def backward_pumps(circuit):
+    """[(run, pump piece)] of pumps that nothing can feed, and that deliver to where a tank is: their ends were swapped.
+
+    One-way devices, other pumps and injectors are passed only the way that they let liquid go.
+    """
+    ways = [(run.start, run.end, _is_one_way(run), run) for run in circuit.runs.values()]
+    for piece, ends in circuit.multiport.values():
+        ways += [(one, other, piece.word != "tee", None) for number, one in enumerate(ends) for other in ends[number + 1:]]
+    feeds = {name for name, junction in circuit.junctions.items() if junction.kind != "free" or junction.demand < 0.0}
+    found = []
+    for run in circuit.runs.values():
+        pumps = [piece for piece in run.pieces if _is_pump(piece)]
+        if not pumps:
+            continue
+        rest = [way for way in ways if way[3] is not run]
+        if not feeds & _reached(run.start, [(end, start, one_way) for start, end, one_way, _ in rest]):
+            plain = _reached(run.end, [(start, end, False) for start, end, one_way, _ in rest if not one_way])
+            found += [(run, piece) for piece in pumps if any(circuit.junctions[name].kind == "tank" for name in plain)]
+    return found
+
+
+def _reached(start, ways):
+    """Places that are reached from one; ways are (from, to, whether it leads that way only)."""
+    reached, waiting = {start}, [start]
+    while waiting:
+        here = waiting.pop()
+        new = {end for begin, end, _ in ways if begin == here} | {begin for begin, end, one_way in ways if end == here and not one_way}
+        waiting += new - reached
+        reached |= new
+    return reached
+
+
 def _is_pump(piece):
     return piece.word.endswith("pump")
 

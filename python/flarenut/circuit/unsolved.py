@@ -2,7 +2,7 @@
 
 from .engine_units import in_both_systems
 from .heat_hints import hints
-from .joins import backward_runs
+from .joins import backward_pumps, backward_runs
 
 _HALVINGS = 24  # to a part in ten million of what is asked; a solve takes well under a millisecond
 
@@ -13,6 +13,9 @@ def beside_the_cause(circuit, solution):
                 for run in backward_runs(circuit)]
     if backward:
         return "look at run " + ", and at run ".join(backward) + ": are its two ends swapped?"
+    pumps = [f"pump '{piece.name or f'{run.name} {piece.word}'.replace('_', ' ')}'" for run, piece in backward_pumps(circuit)]
+    if pumps:
+        return f"nothing can feed {' and '.join(pumps)}, and it delivers to where the tank is: are its two ends swapped?"
     return "; ".join(filter(None, [hints(circuit) if solution.finds_temperatures else "", _to_be_had(circuit, solution)]))
 
 

@@ -1,0 +1,56 @@
+"""Random circuits: every one is solved with its certificate, or says in words why not; planted faults are told by their right name.
+
+    python tests/campaigns/run_random_circuits.py --form short|medium|long [--seed N] [--processes 2] [--record]
+"""
+
+import argparse
+import sys
+import time
+
+import records
+from random_circuits import Outcome, Tally, examine
+from workers import run
+
+FORMS = {"short": 600, "medium": 24_000, "long": 200_000}
+
+
+def campaign(count, seed, processes, told=sys.stderr):
+    """The `Tally` of a run, and whether it came to its end."""
+    tally, last = Tally(), [time.monotonic()]
+
+    def each(came):
+        outcome = came if isinstance(came, Outcome) else Outcome(came[1], "sound", came[0])
+        tally.add(outcome)
+        if outcome in tally.failures[-1:]:
+            print(f"seed {outcome.seed}, {outcome.what}: {outcome.became}: {outcome.detail}", file=told)
+        if time.monotonic() - last[0] > 10:
+            last[0] = time.monotonic()
+            print(f"{tally.total} of {count}: {dict(tally.outcomes)}", file=told)
+
+    return tally, run(examine, seed, count, processes, each)
+
+
+def main():
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--form", choices=FORMS, default="short")
+    parser.add_argument("--seed", type=int, default=0)
+    parser.add_argument("--count", type=int, help="in place of that of the form")
+    parser.add_argument("--processes", type=int, default=2)
+    parser.add_argument("--record", action="store_true")
+    chosen = parser.parse_args()
+    begin = time.perf_counter()
+    tally, whole = campaign(chosen.count or FORMS[chosen.form], chosen.seed, chosen.processes)
+    seconds = time.perf_counter() - begin
+    for name, count in tally.counts().items():
+        print(f"{name:40}{count:>12.4g}" if isinstance(count, float) else f"{name:40}{count:>12}")
+    for kind, count in sorted(tally.planted.items()):
+        missed = sum(one.what == kind for one in tally.failures)
+        print(f"  planted: {kind:31}{count:>12}" + (f"   {missed} not told rightly" if missed else ""))
+    if chosen.record and whole:
+        command = f"python tests/campaigns/run_random_circuits.py --form {chosen.form} --seed {chosen.seed}"
+        records.write(records.record("random_circuits", "Random circuits and planted faults", chosen.form, command, seconds, tally.counts()))
+    return 1 if tally.failures or not whole else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

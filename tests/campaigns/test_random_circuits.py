@@ -1,0 +1,78 @@
+"""The short form of the campaign of random circuits, what its watch does, and circuits that hypothesis makes up and shrinks."""
+
+import io
+import os
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+import workers  # noqa: E402
+from certificate import certificate  # noqa: E402
+from faults import FAULTS  # noqa: E402
+from plumbing import to_circuit  # noqa: E402
+from random_circuits import GOOD, examine, faulty, sound  # noqa: E402
+from random_plumbing import FAMILIES, random_plumbing  # noqa: E402
+from run_random_circuits import campaign  # noqa: E402
+
+
+def test_every_random_circuit_is_solved_with_its_certificate_or_says_why_not():
+    told = io.StringIO()
+    tally, whole = campaign(800, 7000, 2, told)
+    assert whole and tally.failures == [], told.getvalue()
+    assert tally.total == 800
+    assert tally.outcomes["solved"] > 480 and tally.outcomes["told in words"] < 40, tally.outcomes
+    assert tally.outcomes["file agrees"] > 60 and sum(tally.planted.values()) == 200
+
+
+@pytest.mark.parametrize("kind", list(FAULTS))
+def test_a_planted_fault_is_told_by_its_right_name(kind):
+    for seed in range(3):
+        for by_file in (False, True):
+            outcome = faulty(seed, by_file, kind)
+            assert outcome.became == "told rightly", outcome.detail
+
+
+@settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+@given(seed=st.integers(10**6, 10**9), parts=st.integers(3, 60), family=st.sampled_from(FAMILIES))
+def test_circuits_of_any_size_and_family_are_certified(seed, parts, family):
+    plumbing = random_plumbing(seed, parts, family)
+    case = to_circuit(plumbing).solve()["as written"]
+    if case.converged:
+        found = certificate(plumbing, case.solution)
+        assert found.faults == () and found.mass < 1e-12 and found.loop < 1e-9, found
+    else:
+        assert "would have to" in case.cause
+
+
+def test_a_wrong_answer_has_no_certificate():
+    plumbing = random_plumbing(1)
+    heavier = plumbing._replace(fluid={**plumbing.fluid, "density": plumbing.fluid["density"] * 1.001})
+    assert certificate(plumbing, to_circuit(plumbing).solve()["as written"].solution).loop < 1e-9
+    assert certificate(plumbing, to_circuit(heavier).solve()["as written"].solution).loop > 1e-7
+
+
+def test_the_same_seed_makes_the_same_circuit():
+    assert random_plumbing(5) == random_plumbing(5) != random_plumbing(6)
+    assert sound(5) == sound(5) and examine(5).became in GOOD
+
+
+def _dies_and_hangs(seed):
+    if seed == 3:
+        os._exit(9)
+    if seed == 6:
+        time.sleep(30)
+    return seed
+
+
+def test_a_circuit_that_kills_or_holds_up_its_process_is_counted_and_the_rest_goes_on(monkeypatch):
+    monkeypatch.setattr(workers, "HANG", 1.0)
+    came = []
+    assert workers.run(_dies_and_hangs, 0, 10, 2, came.append)
+    assert sorted(one for one in came if isinstance(one, int)) == [0, 1, 2, 4, 5, 7, 8, 9]
+    assert set(came) >= {("crash", 3), ("hang", 6)}

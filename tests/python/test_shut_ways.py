@@ -1,0 +1,64 @@
+"""A flow that is asked for behind what is shut, or pushed against it: the cause names what shuts the way, and no such pressure passes as an answer."""
+
+import flarenut as fn
+import pytest
+
+COCK = {"rated": "2 bar at 10 L/min", "opening": 0, "name": "cock"}
+
+
+def _rig(**consumer):
+    car = fn.Circuit("rig (invented)", fluid=fn.constant_fluid("800 kg/m3", "1 cP"))
+    car.fixed("main", "3 bar")
+    car.junction("consumer", **consumer)
+    return car
+
+
+def _cause(car):
+    case = car.solve()["as written"]
+    assert not case.converged and "would not settle" not in case.cause
+    assert all(number != number for number in case.solution.pressure)
+    return case.cause
+
+
+def test_a_demand_behind_a_shut_cock_names_the_cock():
+    car = _rig(demand="20 L/h")
+    car.run("way", "main", "consumer", [fn.hose(bore="8 mm", length="1 m"), fn.valve(**COCK)])
+    cause = _cause(car)
+    assert "demand at 'consumer' cannot be met" in cause and "lost in the valve 'cock', which is shut" in cause
+
+
+@pytest.mark.parametrize("flow", ["20 L/h", "200 L/h", "40 L/min"])  # the last two were "would not settle", the first an answer of thousands of bar
+def test_a_supply_against_a_shut_cock_is_no_answer(flow):
+    car = _rig(supply=flow)
+    car.run("way", "consumer", "main", [fn.hose(bore="8 mm", length="1 m"), fn.filter("0.5 bar at 10 L/min"), fn.valve(**{**COCK, "leak": 1e-6})])
+    cause = _cause(car)
+    assert "'consumer' would have to be" in cause and "lost in the valve 'cock'" in cause
+
+
+def test_a_check_valve_between_is_asked_about():
+    car = _rig(demand="20 L/h")
+    car.run("way", "main", "consumer", [fn.hose(bore="8 mm", length="1 m", name="feed")])
+    car.run("check", "out", "consumer", [fn.check_valve(bore="6 mm", name="check")])
+    car.take_out("way")
+    car.run("way", "main", "out", [fn.hose(bore="8 mm", length="1 m", name="feed")])
+    car.take_out("check")
+    car.run("check", "consumer", "out", [fn.check_valve(bore="6 mm", name="check")])
+    assert "check valve 'check', which is shut: is it the wrong way round?" in _cause(car)
+
+
+def test_a_pump_that_nothing_feeds_is_asked_about():
+    car = fn.Circuit("return (invented)", fluid="gasoline")
+    car.tank("cell", level="8 in")
+    car.junction("rail", demand="20 L/h")
+    car.run("suction", "cell", "inlet", [fn.hose(bore="10 mm", length="0.5 m")])
+    car.run("pumping", "rail", "inlet", [fn.formula_pump("95 psi", "420 L/h", name="pump")])
+    car.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient"), fn.hose(bore="8 mm", length="2 m")])
+    assert "nothing can feed pump 'pump'" in _cause(car) and "are its two ends swapped?" in _cause(car)
+
+
+def test_a_batch_refuses_what_a_single_solve_refuses():
+    car = _rig(supply="20 L/h")
+    car.run("way", "consumer", "main", [fn.hose(bore="8 mm", length="1 m"), fn.valve(**{**COCK, "leak": 1e-6})])
+    plan = car.plan
+    report = plan.solve_each([plan.index("cock.opening")], [[0.0], [1.0]])
+    assert list(report["converged"]) == [False, True]
