@@ -88,3 +88,16 @@ def test_a_line_of_the_judge_is_hagen_and_poiseuille_at_rest():
     numbers = {"bore": 0.01, "length": 2.0, "roughness": 1e-5}
     law = LAWS["line"](numbers, FLUID)
     assert law.mismatch((0.0, 0.0), (1e-3,))[0] == pytest.approx(-128 * 0.02 * 2.0 * 1e-3 / 850.0 / (pi * 0.01**4), rel=1e-12)
+
+
+def test_random_oil_circuits_with_coolers_agree_with_both_judges():
+    pytest.importorskip("ht")
+    from judge_heat_compare import judge_heat
+    from random_heat import random_heat
+
+    tally = run(12, 0, Tally(), judge_heat, random_heat)
+    refused = tally.counts["pages' laws: engine refused in words, judge agrees: no root where the oil is known"]
+    assert tally.counts["pages' laws: agrees within 1e-6"] + refused == 12, tally.told
+    assert refused <= 3
+    asked = 12 - refused - tally.counts["library's laws: not asked: a cooler in transition"]
+    assert tally.counts["library's laws: agrees within 0.3 %"] == asked >= 6, tally.told
