@@ -1,6 +1,7 @@
 """Properties of an oil and the heat of an air core, from docs/theory/fluids.md, heat_transfer.md and docs/parts/air_core.md by another hand.
 
-`Oil` is an oil by two viscosities; `core_exchange` the heat per degree of a core and where its liquid's mean lies; the same with `ht` for the library's judge.
+`Oil` is an oil by two viscosities, `Core` a cooler by its rating: heat per degree and where its liquid's mean lies. The same with `ht` for the
+library's judge.
 """
 
 from math import exp, log, log10, sqrt
@@ -117,7 +118,10 @@ class Core:
         self.outside = exp(brentq(short, 0.0, 18.0, xtol=1e-13, rtol=1e-15))
 
     def per_degree(self, flow, mean, blown):
-        """Heat per degree between both inlets [W/K] and the share of its way that the liquid's mean has made; `blown`: mass speed and heat capacity rate of the air."""
+        """Heat per degree between both inlets [W/K], and the share of its way that the liquid's mean has made.
+
+        `blown`: mass speed and heat capacity rate of the air.
+        """
         n, oil = self.n, self.oil
         mu, k, cp = oil.viscosity(mean), oil.conductivity(mean), oil.specific_heat(mean)
         re = 4 * flow * n["passage_length"] / (n["inside_area"] * mu)

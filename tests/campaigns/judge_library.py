@@ -1,7 +1,8 @@
 """The laws of parts from the general library `fluids` and from SciPy, where they have one; from the judge's own pages where not.
 
-Of `fluids`: friction (Colebrook), bends (Rennels), three-K and two-K fittings, steps and cones (Crane), exits, plates (permanent loss of ISO 5167-2), valve
-coefficients. Of SciPy: the monotone curve of pumps. Between Reynolds 2000 and 4000, where books end, a line's friction is the page's; laminar shares at rest, which no library has, springs and seats stay the pages' (judge_laws).
+Of `fluids`: friction (Colebrook), bends (Rennels), three-K and two-K fittings, steps and cones (Crane), exits, plates (permanent loss of
+ISO 5167-2), valve coefficients. Of SciPy: the monotone curve of pumps. Between Reynolds 2000 and 4000, where books end, a line's friction is
+the page's; laminar shares at rest, which no library has, springs and seats stay the pages' (judge_laws).
 """
 
 from math import degrees, pi

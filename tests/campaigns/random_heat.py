@@ -44,15 +44,13 @@ def random_heat(seed):
             last = number == len(kinds) - 1
             to = end if last else f"{end}:{start}:{len(parts)}"
             if to not in places:
-                places[to] = {"kind": "junction", "elevation": 0.3 if to == "pump in" or not slow and kind != "line" or last and end != "sump" else 0.0, "demand": 0.0}
+                places[to] = {"kind": "junction", "elevation": 0.0, "demand": 0.0}
             kind, made = kind if isinstance(kind, tuple) else (kind, numbers.part(kind, design, slow))
             parts.append(Part(kind, f"{kind} {len(parts)}", at, to, made))
             at = to
 
     for name in ("pump in", "pump out", "filtered", "cooled"):
         places[name] = {"kind": "junction", "elevation": 0.0, "demand": 0.0}
-    for place in places.values():
-        place["elevation"] = 0.0
     row("sump", "pump in", flow, ["opening", "line"], slow=True)
     row("pump in", "pump out", flow, [("positive displacement pump", numbers.pump("positive displacement pump", flow, opens))])
     row("pump out", "sump", flow, [("relief valve", numbers.relief_valve(opens, flow)), "return opening"])
@@ -65,8 +63,6 @@ def random_heat(seed):
         row("filtered", "cooled", 0.3 * flow, ["orifice", "line"])
     for _ in range(draw.randint(1, 3)):
         row("cooled", "sump", flow * draw.uniform(0.2, 0.6), ["line", draw.choice(["orifice", "resistance", "short tube orifice"]), "line", "return opening"])
-    for place in places.values():
-        place["elevation"] = 0.0
     plumbing = Plumbing(seed, fluid, places, tuple(parts), "heat")
     found = draw.random() < 0.7
     return HeatPlumbing(plumbing, oil, 0.0 if found else draw.uniform(330, 390), draw.uniform(1e3, 1e4), draw.choice([0.0, draw.uniform(1, 20)]),
@@ -102,10 +98,11 @@ def to_circuit(described):
     for part in plumbing.parts:
         n = part.numbers
         if part.kind == "core":
-            drops = [words.at(n["viscous"] * fluid["viscosity"] * q + n["inertial"] * fluid["density"] * q * q, q) for q in (0.5 * n["rated_flow"], n["rated_flow"])]
-            made = fn.cooler(f"{n['heat_per_degree']!r} W/K at {words.flow(n['rated_flow'])}", face=f"{n['face_area']!r} m2", drop=drops, rated_with=f"own at {DESIGN!r} K",
-                             rated_air=f"{n['rated_air']!r} K at {n['rated_speed']!r} m/s", wetted_area=f"{n['inside_area']!r} m2", name=part.name,
-                             passage_bore=words.length(n["passage_bore"]), passage_length=words.length(n["passage_length"]))
+            drops = [words.at(n["viscous"] * fluid["viscosity"] * q + n["inertial"] * fluid["density"] * q * q, q)
+                     for q in (0.5 * n["rated_flow"], n["rated_flow"])]
+            made = fn.cooler(f"{n['heat_per_degree']!r} W/K at {words.flow(n['rated_flow'])}", face=f"{n['face_area']!r} m2", drop=drops,
+                             rated_with=f"own at {DESIGN!r} K", rated_air=f"{n['rated_air']!r} K at {n['rated_speed']!r} m/s", wetted_area=f"{n['inside_area']!r} m2",
+                             name=part.name, passage_bore=words.length(n["passage_bore"]), passage_length=words.length(n["passage_length"]))
         else:
             word, said = words.part(part)
             if part.kind == "relief valve":

@@ -80,7 +80,8 @@ def main(name="judge", title="Independent judge: the same circuits by another ha
     report(tally)
     if said.record and done == circuits:
         notes = [f"Largest difference of {laws}: {worst:.1e}." for laws, (worst, _, _) in tally.worst.items()]
-        notes += [f"Seed {verdict.seed}, {laws}: {verdict.outcome}." for laws, verdict in tally.told if verdict.outcome.startswith(("differs", "judge found nothing"))]
+        notes += [f"Seed {verdict.seed}, {laws}: {verdict.outcome}." for laws, verdict in tally.told
+                  if verdict.outcome.startswith(("differs", "judge found nothing"))]
         command = f"python tests/campaigns/run_{name}.py --form {said.form} --seed {said.seed}"
         write(record(name, title, said.form, command, time.perf_counter() - begin,
                      {"circuits": done, **dict(sorted(tally.counts.items()))}, notes))
