@@ -51,7 +51,9 @@ def judge_heat(described):
     found = solve_heat(described, air_of)
     if not result.converged:
         # The judge knows no limits of the liquid: its root may lie where the oil is not known.
-        beyond = found is None or not 230 < min(found.temperatures.values()) <= max(found.temperatures.values()) < 433
+        if found is None:
+            return Verdict(seed, "engine refused in words, judge found nothing", where=str(result.cause)), None
+        beyond = not 230 < min(found.temperatures.values()) <= max(found.temperatures.values()) < 433
         outcome = "engine refused in words, judge agrees: no root where the oil is known" if beyond else "engine refused, judge found a root"
         return Verdict(seed, outcome, where=str(result.cause)), None
     if found is None:
