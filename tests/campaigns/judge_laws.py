@@ -242,7 +242,8 @@ def measured_table(n, fluid):
 
 
 LAWS = {
-    "line": lambda n, fluid: drop_law(line_loss(n, fluid)), "three-k fitting": three_k, "two-k fitting": two_k, "orifice": orifice, "short tube orifice": short_tube, "size step": size_step,
+    "line": lambda n, fluid: drop_law(line_loss(n, fluid)), "three-k fitting": three_k, "two-k fitting": two_k, "orifice": orifice,
+    "short tube orifice": short_tube, "size step": size_step,
     "opening": opening, "return opening": return_opening, "resistance": resistance, "core": core, "valve": valve, "check valve": check_valve,
     "filter": lambda n, fluid: drop_law(element_loss(n, fluid)), "filter with bypass": filter_with_bypass, "relief valve": relief_valve,
     "bypass regulator": bypass_regulator, "reducing regulator": reducing_regulator, "injector bank": injector_bank, "bearings": bearings,

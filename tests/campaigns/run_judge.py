@@ -57,13 +57,14 @@ def report(tally, file=sys.stdout):
         print(f"  {name}, seed {verdict.seed}: {verdict.outcome} {verdict.worst:.2e} {verdict.where[:160]}", file=file)
 
 
-def main():
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("--form", choices=FORMS, default="medium")
+def main(name="judge", title="Independent judge: the same circuits by another hand", told=__doc__, forms=FORMS, judged=judge, draw=random_plumbing):
+    """The command line of this campaign, and of run_judge_heat."""
+    parser = argparse.ArgumentParser(description=told, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--form", choices=forms, default="medium")
     parser.add_argument("--seed", type=int, default=0)
     parser.add_argument("--record", action="store_true")
     said = parser.parse_args()
-    circuits = FORMS[said.form]
+    circuits = forms[said.form]
     tally, begin, done = Tally(), time.perf_counter(), 0
 
     def progress(number):
@@ -73,15 +74,16 @@ def main():
             print(f"{number} of {circuits} circuits, {time.perf_counter() - begin:.0f} s", file=sys.stderr)
 
     try:
-        run(circuits, said.seed, tally, progress=progress)
+        run(circuits, said.seed, tally, judged, draw, progress)
     except KeyboardInterrupt:
         print(f"stopped after {done} circuits", file=sys.stderr)
     report(tally)
     if said.record and done == circuits:
-        notes = [f"Largest difference of {name}: {worst:.1e}." for name, (worst, _, _) in tally.worst.items()]
-        notes += [f"Seed {verdict.seed}, {name}: {verdict.outcome}." for name, verdict in tally.told if verdict.outcome.startswith(("differs", "judge found nothing"))]
-        command = f"python tests/campaigns/run_judge.py --form {said.form} --seed {said.seed}"
-        write(record("judge", "Independent judge: the same circuits by another hand", said.form, command, time.perf_counter() - begin,
+        notes = [f"Largest difference of {laws}: {worst:.1e}." for laws, (worst, _, _) in tally.worst.items()]
+        notes += [f"Seed {verdict.seed}, {laws}: {verdict.outcome}." for laws, verdict in tally.told
+                  if verdict.outcome.startswith(("differs", "judge found nothing"))]
+        command = f"python tests/campaigns/run_{name}.py --form {said.form} --seed {said.seed}"
+        write(record(name, title, said.form, command, time.perf_counter() - begin,
                      {"circuits": done, **dict(sorted(tally.counts.items()))}, notes))
 
 
