@@ -14,6 +14,8 @@ from .dataset import xarray
 _SLASH = "∕"  # stands for "/" in a file, where NetCDF reads "/" as a group
 _BESIDE = "coordinates_beside"  # attribute of a file: coordinates that are no dimensions
 _FIRST = "# flarenut sweep, header as JSON: "
+_NUMBERS = ("bool", "float32", "float64", *(f"{sign}int{bits}" for sign in ("", "u") for bits in (8, 16, 32, 64)))
+_MOST_ROWS = 200_000_000  # that a table may say it left out
 
 
 def save_sweep(dataset, path):
@@ -64,15 +66,21 @@ def load_sweep(path):
     ending = _ending(path)
     if not path.is_file():
         raise FileNotFoundError(f"there is no file '{path}' to load a sweep from; name one that save_sweep wrote")
-    if ending == ".csv":
-        return _read_csv(path)
-    _need_h5netcdf()
+    if ending == ".nc":
+        _need_h5netcdf()
     try:
-        with xarray().open_dataset(path, engine="h5netcdf") as found:
-            dataset = found.load()
-    except OSError:
-        raise CircuitError(f"'{path}' is no NetCDF file that save_sweep wrote, or only a part of one", "save the sweep again", place="sweep", key="path",
-                           value=str(path)) from None
+        return _read_csv(path) if ending == ".csv" else _read_netcdf(path)
+    except CircuitError:
+        raise
+    except (OSError, ValueError, LookupError, TypeError, AttributeError, RuntimeError, OverflowError, MemoryError, csv.Error):
+        # Cut short, changed by hand, or another file of that ending: whatever it is that does not fit, this is not what was saved.
+        raise CircuitError(f"'{path}' is no {'NetCDF file' if ending == '.nc' else 'table'} that save_sweep wrote, or only a part of one",
+                           "save the sweep again", place="sweep", key="path", value=str(path)) from None
+
+
+def _read_netcdf(path):
+    with xarray().open_dataset(path, engine="h5netcdf") as found:
+        dataset = found.load()
     for variable in dataset.variables.values():
         variable.encoding = {}
     dataset.encoding = {}
@@ -214,7 +222,10 @@ def _filled(found, name, absent):
     """Values of the rows in the table, with those of rows that were not reached in their places."""
     if not absent["rows"]:
         return found
-    here = numpy.ones(len(found) + sum(stop - start for start, stop in absent["rows"]), bool)
+    count = len(found) + sum(stop - start for start, stop in absent["rows"])
+    if not 0 <= count <= _MOST_ROWS:
+        raise ValueError(count)
+    here = numpy.ones(count, bool)
     for start, stop in absent["rows"]:
         here[start:stop] = False
     value = absent["values"][name]
@@ -226,4 +237,6 @@ def _filled(found, name, absent):
 def _array(values, sort):
     if sort == "text":
         return numpy.array(values, dtype=str)
+    if sort not in _NUMBERS:
+        raise ValueError(sort)
     return numpy.array(values, dtype=float).astype(sort)

@@ -6,6 +6,7 @@ import tomllib
 from pathlib import Path
 
 from ...units.errors import nearest
+from ...units.letters import code_of, unseen
 from .positions import Positions, Span
 from .problems import FileError, Problem
 from .quotes import fault_of
@@ -50,13 +51,35 @@ def read_text(path):
 def read_table(text, name):
     """The table that the TOML text holds. Raises `FileError` with line, caret and the likeliest cure."""
     try:
-        return tomllib.loads(text)
+        table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise FileError(name, [_syntax_problem(text, str(error))], text) from None
     except RecursionError:
         raise FileError(name, [Problem("brackets are nested too deeply", "close the brackets opened before")]) from None
     except (ValueError, OverflowError) as error:  # a date that no calendar has, a number beyond reading
         raise FileError(name, [Problem(f"holds a value that cannot be read: {error}", "correct the value")]) from None
+    problems = [_unseen_problem(path, on, letter) for path, on, letter in _unseen_letters(table)]
+    if problems:
+        raise FileError(name, problems, text)
+    return table
+
+
+def _unseen_letters(table):
+    """(path, "key" or "value", letter) of what is written as an escape and would reach names and pages unseen."""
+    waiting = [((), table)]
+    while waiting:
+        path, value = waiting.pop()
+        if isinstance(value, str) and (at := unseen(value)) is not None:
+            yield path, "value", value[at]
+        elif isinstance(value, dict):
+            yield from (((*path, key), "key", key[at]) for key in value if (at := unseen(key)) is not None)
+            waiting += [((*path, key), item) for key, item in value.items()]
+        elif isinstance(value, list):
+            waiting += [((*path, number), item) for number, item in enumerate(value)]
+
+
+def _unseen_problem(path, on, letter):
+    return Problem(f"holds the invisible letter {code_of(letter)}", "delete it: it would make the text read as something else", path=path, on=on)
 
 
 def _similar(path):
