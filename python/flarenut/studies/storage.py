@@ -8,6 +8,8 @@ from pathlib import Path
 import numpy
 
 from ..circuit import CircuitError
+from ..results.csv_file import plain_cell
+from ..results.whole_file import whole_file
 from .batches import NOT_REACHED
 from .dataset import xarray
 
@@ -43,7 +45,7 @@ def save_sweep(dataset, path):
         _need_h5netcdf()
         beside = [name for name in dataset.coords if name not in dataset.dims]
         flat = _plain(dataset.reset_coords(beside).assign_attrs({_BESIDE: beside}))  # NetCDF lists coordinates by words without spaces
-        _renamed(flat, "/", _SLASH).to_netcdf(path, engine="h5netcdf")
+        _write_netcdf(_renamed(flat, "/", _SLASH), path)
     else:
         _write_csv(_plain(dataset), path)
 
@@ -120,6 +122,18 @@ def _plain(dataset):
     return found
 
 
+def _write_netcdf(dataset, path):
+    """Made in memory and written as bytes: the library that makes it may end the whole program where the disk is full."""
+    import h5netcdf
+    from xarray.backends import H5NetCDFStore
+
+    made = io.BytesIO()
+    with h5netcdf.File(made, "w") as file:
+        dataset.dump_to_store(H5NetCDFStore(file))
+    with whole_file(path) as part, open(part, "wb") as out:
+        out.write(made.getbuffer())
+
+
 def _write_csv(dataset, path):
     """A heading, a row for every point and case that was reached, and last one cell with all that the rows do not tell."""
     order, like = list(dataset.sizes), dataset[_largest(dataset)]
@@ -133,14 +147,14 @@ def _write_csv(dataset, path):
               "not_reached": {"rows": _runs(absent), "values": alike}}
     whole = {**dataset.coords, **dataset.data_vars}
     columns = [_cells(values[~absent].tolist(), whole[name].attrs) for name, values in flat.items()]
-    with open(path, "w", encoding="utf-8", newline="") as out:
+    with whole_file(path) as part, open(part, "w", encoding="utf-8", newline="") as out:
         out.write(",".join(_quoted(_heading(name, whole[name].attrs)) for name in flat) + "\n")
         out.writelines(",".join(row) + "\n" for row in zip(*columns, strict=True))
         out.write(_quoted(_FIRST + json.dumps(header, ensure_ascii=True)) + "\n")
 
 
 def _quoted(text):
-    return '"' + text.replace('"', '""') + '"'
+    return '"' + plain_cell(text).replace('"', '""') + '"'
 
 
 def _unreached(outputs):
@@ -181,7 +195,7 @@ def _cells(values, attributes):
 def _values(cells, told):
     """What `_cells` made of an output."""
     if "words" in told["attributes"]:
-        places = {word: place for place, word in enumerate(json.loads(told["attributes"]["words"]))}
+        places = {plain_cell(word): place for place, word in enumerate(json.loads(told["attributes"]["words"]))}
         nothing = "nan" if told["type"].startswith("float") else -1
         return [places[cell] if cell else nothing for cell in cells]
     return [cell or "nan" for cell in cells] if told["type"].startswith("float") else cells
@@ -203,7 +217,7 @@ def _read_csv(path):
     coordinates = {name: (one["dimensions"], _array(one["values"], one["type"]), one["attributes"]) for name, one in header["coordinates"].items()}
     outputs = {}
     for name, one in header["outputs"].items():
-        found = _filled(_array(_values(columns[_heading(name, one["attributes"])], one), one["type"]), name, absent)
+        found = _filled(_array(_values(columns[plain_cell(_heading(name, one["attributes"]))], one), one["type"]), name, absent)
         outputs[name] = xarray().Variable(list(sizes), found.reshape(list(sizes.values())), one["attributes"]).transpose(*one["dimensions"])
     return xarray().Dataset(outputs, coordinates, header["attributes"])
 

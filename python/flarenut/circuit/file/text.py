@@ -11,6 +11,7 @@ from .positions import Positions, Span
 from .problems import FileError, Problem
 from .quotes import fault_of
 
+DEEPEST = 30  # tables in tables; a sweep's values are six down
 LARGEST = 2_000_000  # bytes; a circuit of a whole vehicle is a hundredth of it
 
 _AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
@@ -58,10 +59,22 @@ def read_table(text, name):
         raise FileError(name, [Problem("brackets are nested too deeply", "close the brackets opened before")]) from None
     except (ValueError, OverflowError) as error:  # a date that no calendar has, a number beyond reading
         raise FileError(name, [Problem(f"holds a value that cannot be read: {error}", "correct the value")]) from None
+    if _deeper_than(table, DEEPEST):
+        raise FileError(name, [Problem("tables are nested too deeply", "write each heading as docs/guide/circuit_files.md has it")])
     problems = [_unseen_problem(path, on, letter) for path, on, letter in _unseen_letters(table)]
     if problems:
         raise FileError(name, problems, text)
     return table
+
+
+def _deeper_than(table, levels):
+    """Whether tables and lists are nested deeper; whoever walks a text with a path to each value would need room for all of them."""
+    layer = [table]
+    for _ in range(levels):
+        layer = [inner for one in layer for inner in (one.values() if isinstance(one, dict) else one) if isinstance(inner, (dict, list))]
+        if not layer:
+            return False
+    return True
 
 
 def _unseen_letters(table):
