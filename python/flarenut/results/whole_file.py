@@ -6,6 +6,8 @@ import shutil
 from contextlib import contextmanager
 from pathlib import Path
 
+_ASIDE = ".flarenut-"  # how names of files being written begin
+
 
 @contextmanager
 def whole_file(path):
@@ -22,10 +24,10 @@ def whole_file(path):
     ('all of it', 1)
     """
     target = Path(os.path.realpath(path))
-    if target.exists() and not target.is_file():
+    if target.name.startswith(_ASIDE) or (target.exists() and not target.is_file()):  # who called us writes aside already
         yield Path(path)
         return
-    part = target.with_name(f".flarenut-{os.getpid()}-{secrets.token_hex(4)}{target.suffix}")
+    part = target.with_name(f"{_ASIDE}{os.getpid()}-{secrets.token_hex(4)}{target.suffix}")
     try:
         yield part
         _as_before(target, part)
