@@ -2,6 +2,7 @@
 
 import datetime
 import json
+import os
 from pathlib import Path
 from typing import NamedTuple
 
@@ -34,7 +35,7 @@ def write(result: Record, folder: Path = FOLDER) -> Path:
     """Writes the record aside and renames it, so that a run stopped here leaves the last whole one."""
     folder.mkdir(parents=True, exist_ok=True)
     target = folder / f"{result.name}.json"
-    aside = target.with_suffix(".json.part")
+    aside = target.with_suffix(f".{os.getpid()}.part")  # two runs at once each write their own
     aside.write_text(json.dumps(result._asdict(), indent=1) + "\n", encoding="utf-8")
     aside.replace(target)
     return target

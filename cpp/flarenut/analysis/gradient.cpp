@@ -19,6 +19,17 @@ struct Adjoint {
   std::vector<double> pressure;                            ///< per junction: a held pressure
 };
 
+void require_known(const Plan& plan, const Output& output, const std::vector<int>& numbers) {
+  const auto within = [](int index, std::size_t count) { return index >= 0 && static_cast<std::size_t>(index) < count; };
+  const bool pressure = output.what == Output::What::pressure;
+  if (!within(output.index, pressure ? static_cast<std::size_t>(plan.junction_count()) : plan.branches().size()))
+    throw InputError("gradient", "place", "is none of this circuit");
+  if (!pressure && !within(output.flow, static_cast<std::size_t>(plan.branches()[static_cast<std::size_t>(output.index)].flows)))
+    throw InputError(plan.network().parts()[static_cast<std::size_t>(output.index)].name, "flow", "has no such internal flow");
+  for (int number : numbers)
+    if (!within(number, plan.names().size())) throw InputError("gradient", "numbers", "asks for a number the circuit does not have");
+}
+
 Adjoint adjoint_of(FlowSystem& system, const Output& output) {
   const Plan& plan = system.plan();
   const auto& branches = plan.branches();
@@ -77,6 +88,7 @@ std::vector<double> gradient(SteadySolver& solver, const Solution& solution, con
 }
 
 std::vector<double> gradient(SteadySolver& solver, const Solution& solution, const Output& output, const std::vector<int>& numbers) {
+  require_known(solver.system().plan(), output, numbers);
   if (!solution.converged()) throw InputError("gradient", "solution", "did not converge, so it has no slopes");
   FlowSystem& system = solver.system();
   if (system.plan().heat() != nullptr)

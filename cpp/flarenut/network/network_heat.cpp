@@ -25,6 +25,11 @@ std::unique_ptr<HeatElement> law_of(const std::string& owner, std::string_view k
   return law;
 }
 
+/// Heat is put on what was added one by one, by its place there: beside rows that is not its index.
+void require_no_rows(const Network& network, const char* what) {
+  if (network.has_rows()) throw InputError("circuit", what, "temperatures are not followed through a network of rows; add its lines one by one");
+}
+
 template <class Vector>
 auto& grown(Vector& vector, int index) {
   if (vector.size() <= static_cast<std::size_t>(index)) vector.resize(static_cast<std::size_t>(index) + 1);
@@ -37,7 +42,7 @@ JunctionHeat& NetworkHeat::junction(int index) { return grown(junctions, index);
 PartHeat& NetworkHeat::part(int index) { return grown(parts, index); }
 
 const PartEntry& Network::entry_of(int part, const char* what) const {
-  if (has_rows()) throw InputError("circuit", what, "temperatures are not followed through a network of rows; add its lines one by one");
+  require_no_rows(*this, what);
   if (part < 0 || part >= part_count_) throw InputError("circuit", what, "part number " + std::to_string(part) + " does not exist");
   return parts_[static_cast<std::size_t>(part)];
 }
@@ -88,6 +93,7 @@ void Network::sense_temperature(int part, int junction) {
 }
 
 void Network::put_heat_at(int junction, double watts, double conductance, double capacity) {
+  require_no_rows(*this, "heat");
   if (junction < 0 || junction >= junction_count_) throw InputError("circuit", "heat", "at a junction that does not exist");
   JunctionHeat& heat = heat_.junction(junction);
   heat.heat = watts;
@@ -96,12 +102,14 @@ void Network::put_heat_at(int junction, double watts, double conductance, double
 }
 
 void Network::let_mix(int tank) {
+  require_no_rows(*this, "temperature");
   if (tank < 0 || tank >= junction_count_ || junctions_[static_cast<std::size_t>(tank)].kind != JunctionKind::tank)
     throw InputError("circuit", "temperature", "is found from what returns in tanks only");
   heat_.junction(tank).mixes = true;
 }
 
 void Network::drain(int from, int to) {
+  require_no_rows(*this, "drain");
   const auto exists = [&](int junction) { return junction >= 0 && junction < junction_count_; };
   if (!exists(from) || !exists(to)) throw InputError("circuit", "drain", "from or to a junction that does not exist");
   const auto kind = [&](int junction) { return junctions_[static_cast<std::size_t>(junction)].kind; };

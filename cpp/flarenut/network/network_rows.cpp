@@ -16,6 +16,9 @@ void require_length(const std::string& prefix, std::string_view column, std::siz
                                        " rows; give one for each, or a single one for all");
 }
 
+/// Some bytes of each junction are kept beside what the caller gives, and indices are of type int.
+constexpr int most_junctions = 100'000'000;
+
 template <class Groups>
 std::string name_in(const Groups& groups, int index) {
   for (const auto& group : groups)
@@ -66,6 +69,8 @@ void Network::require_free_prefix(const std::string& prefix) const {
 int Network::add_junctions(std::string prefix, int count, std::vector<double> demand, std::vector<Position> position) {
   require_free_prefix(prefix);
   if (count < 1) throw InputError(prefix, "count", "is " + std::to_string(count) + "; give at least one row");
+  if (count > most_junctions - junction_count_)
+    throw InputError(prefix, "count", "is " + std::to_string(count) + "; a network has at most " + std::to_string(most_junctions) + " junctions");
   if (demand.empty()) demand.push_back(0.0);
   require_length(prefix, "demand", demand.size(), count);
   if (position.size() > 0) require_length(prefix, "position", position.size(), count);

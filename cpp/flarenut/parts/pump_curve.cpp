@@ -37,7 +37,7 @@ void require_pump_curve(std::string_view part, std::string_view which, std::span
   const auto refuse = [&](std::string_view field, const auto&... words) {
     std::ostringstream trouble;
     trouble.precision(6);
-    (trouble << of_which << ... << words);
+    ((trouble << of_which) << ... << words);
     throw InputError(part, field, trouble.str());
   };
   if (flow.size() != rise.size())

@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 from ..units import UnitError, dash, parse
 from ..units.errors import nearest
+from ..units.letters import code_of, unseen
 
 UNITS = {
     "length": {"in": 0.0254, "mm": 1e-3, "um": 1e-6},
@@ -76,6 +77,10 @@ def value_of(kind, heading, cell):
     """(field, SI value) of a cell. Raises `Refused`."""
     field, unit = column_of(kind, heading)
     what = {**KINDS[kind], **EVERYWHERE}[field]
+    if isinstance(cell, (list, dict)):
+        raise Refused(heading, "this is a list or a table", "write one value")
+    if isinstance(cell, str) and unseen(cell) is not None:  # as TOML writes it with an escape
+        raise Refused(heading, f"the cell holds the invisible letter {code_of(cell[unseen(cell)])}", "delete it")
     if what == "text":
         return field, _text(heading, cell, field)
     if what == "dash":
@@ -114,7 +119,7 @@ def _plain(heading, cell):
         if isinstance(cell, bool):
             raise ValueError
         number = float(cell)
-    except ValueError:
+    except (ValueError, TypeError, OverflowError):  # TypeError: a list or table of TOML; OverflowError: a whole number beyond all others
         comma = "," in str(cell)
         raise Refused(heading, f"{cell!r} is no number", "write a point, not a comma, in numbers" if comma else
                       "the heading names the unit, so the cell holds a number alone, such as 250") from None

@@ -11,12 +11,14 @@ from pathlib import Path
 from typing import NamedTuple
 
 from ..units.errors import nearest
+from ..units.letters import code_of, unseen, visible
 from .rows import CatalogError, put_own
 from .shop_rows import rows_of
 from .shop_table_forms import KINDS, Refused, TableProblem, checked, column_of, merged_value, value_of
 from .tube_ratings import tube_material
 
 _MOST_SHOWN = 20
+LARGEST = 2_000_000  # bytes; a table of every hose there is is a tenth of it
 
 
 class ShopTableError(ValueError):
@@ -24,7 +26,7 @@ class ShopTableError(ValueError):
 
     def __init__(self, problems):
         self.problems = sorted(problems, key=lambda one: (one.file, one.line or 0))
-        shown = [str(one) for one in self.problems[:_MOST_SHOWN]]
+        shown = [visible(str(one)) for one in self.problems[:_MOST_SHOWN]]
         more = len(self.problems) - _MOST_SHOWN
         super().__init__("\n".join([*shown, f"and {more} more problems"] if more > 0 else shown))
 
@@ -104,13 +106,17 @@ def read_shop_table(path):
     """A `ShopTable` from a CSV or TOML file, checked. Raises `ShopTableError` with all its problems."""
     path = Path(path)
     try:
-        text = path.read_text(encoding="utf-8-sig")
+        text = _text_of(path)
     except UnicodeDecodeError:
         raise ShopTableError([TableProblem(str(path), None, "", "the file is not UTF-8 text",
                                            "save it as UTF-8, or as CSV UTF-8 from a spreadsheet")]) from None
-    except OSError as error:
-        raise ShopTableError([TableProblem(str(path), None, "", f"the file cannot be read: {error.strerror}", "check its name")]) from None
-    problems = []
+    except (OSError, ValueError) as error:  # ValueError: a zero byte in the name
+        why = getattr(error, "strerror", None) or str(error)
+        raise ShopTableError([TableProblem(str(path), None, "", f"the file cannot be read: {why}", "check its name")]) from None
+    problems = [] if (at := unseen(text)) is None else [
+        TableProblem(str(path), text.count("\n", 0, at) + 1, "", f"the line holds the invisible letter {code_of(text[at])}", "delete it")]
+    if problems:
+        raise ShopTableError(problems)
     cells = _toml_rows(text, str(path), problems) if path.suffix.lower() == ".toml" else _csv_rows(text, str(path), problems)
     rows = [row for row in (_row(str(path), *one, problems) for one in cells) if row is not None]
     if not problems and not rows:
@@ -122,13 +128,21 @@ def read_shop_table(path):
     return ShopTable(str(path), tuple(rows))
 
 
+def _text_of(path):
+    """Text of a file, with plain line ends. No more of it is read than a table may have, whatever the name leads to."""
+    with open(path, "rb") as file:
+        data = file.read(LARGEST + 1)
+    if len(data) > LARGEST:
+        raise ShopTableError([TableProblem(str(path), None, "", f"the file is larger than {LARGEST // 10**6} MB", "a table of hose is a few kilobytes")])
+    return data.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
+
+
 def _csv_rows(text, file, problems):
     """(kind, line, [(heading, cell)], line of a heading) of each row of a CSV text."""
     first = next((line for line in text.splitlines() if line.strip() and not line.lstrip().startswith("#")), "")
     reader = csv.reader(text.splitlines(), delimiter=";" if first.count(";") > first.count(",") else ",")
     headings, found, kind = None, [], None
-    for cells in reader:
-        line = reader.line_num
+    for line, cells in _lines_of(reader, file, problems):
         if not any(cell.strip() for cell in cells) or cells[0].lstrip().startswith("#"):
             continue
         if headings is None:
@@ -147,6 +161,14 @@ def _csv_rows(text, file, problems):
             continue
         found.append((kind, line, [(name, cell.strip()) for name, cell in zip(headings, cells) if cell.strip()], {}))
     return found
+
+
+def _lines_of(reader, file, problems):
+    """(line, cells) of each row, up to one that the reader does not take."""
+    try:
+        yield from ((reader.line_num, cells) for cells in reader)
+    except csv.Error as error:
+        problems.append(TableProblem(file, reader.line_num, "", f"the line cannot be read: {error}", "a quote that is opened is closed in the same cell"))
 
 
 def _kind_of(headings, file, line, problems):
@@ -179,6 +201,12 @@ def _toml_rows(text, file, problems):
     except tomllib.TOMLDecodeError as error:
         at = re.search(r"line (\d+)", str(error))
         problems.append(TableProblem(file, int(at[1]) if at else None, "", f"this is no TOML: {error}", 'texts stand in quotes: standard = "SAE 100R14"'))
+        return []
+    except RecursionError:
+        problems.append(TableProblem(file, None, "", "brackets are nested too deeply", "close the brackets opened before"))
+        return []
+    except (ValueError, OverflowError) as error:  # a date that no calendar has, a number beyond reading
+        problems.append(TableProblem(file, None, "", f"the file holds a value that cannot be read: {error}", "correct the value"))
         return []
     places, found = _toml_places(text), []
     for name, rows in tables.items():

@@ -5,6 +5,7 @@ import re
 from importlib.util import find_spec
 from pathlib import Path
 
+from ..results.whole_file import whole_file
 from .guard import Refusal
 
 PICTURES, TABLES = (".png", ".svg", ".pdf"), (".csv", ".nc")
@@ -53,16 +54,8 @@ def slugs(names):
 
 def whole(out, write):
     """Writes beside and puts in place, so that what is there is never half a file. What is no file, as a pipe is, is written into."""
-    out = Path(out).resolve()  # the file that a link stands for, and not the link
-    if out.exists() and not out.is_file():
-        write(out)
-        return
-    part = out.with_name(f".{out.stem}.{os.getpid()}{out.suffix}")
-    try:
+    with whole_file(out) as part:
         write(part)
-        os.replace(part, out)
-    finally:
-        part.unlink(missing_ok=True)
 
 
 def put_file(out, write):

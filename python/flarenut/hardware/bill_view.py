@@ -1,10 +1,9 @@
 """A bill for people and programs: tables of things to buy and of totals; CSV."""
 
-import csv
-
 from ..catalog.supports import clamp_range_said
 from ..results import Table
 from ..results.vehicle_answer import Tables
+from ..results.csv_file import csv_file
 from ..units import preferred_unit
 from .bill_lines import CUT, ESTIMATED, GROUPS, MADE_UP, WANTED
 from .cut_list_view import ESTIMATE, Line
@@ -186,8 +185,7 @@ def things(count):
 def write_csv(bill, path, system):
     """See `Bill.to_csv`."""
     unit, weight = _long(system), preferred_unit("mass", system, 1.0)
-    with open(path, "w", newline="", encoding="utf-8") as file:
-        writer = csv.writer(file)
+    with csv_file(path) as writer:
         writer.writerow(["circuit", "group", "item", "what for", "pieces", f"length [{unit}]", f"weight [{weight}]", _headed("price", bill), "priced by",
                          _headed("cost", bill), "how"])
         for row in bill.rows:

@@ -1,9 +1,9 @@
 """A cut list for people and programs: tables of hoses, of tubes and of each tube's bends; CSV."""
 
-import csv
 from fractions import Fraction
 
 from ..results import Table
+from ..results.csv_file import csv_file
 from ..results.vehicle_answer import Tables
 from ..units import Quantity
 from .angles import clocking_note, clocking_words
@@ -216,8 +216,7 @@ def _plane(bend):
 def write_csv(cuts, path, system):
     """See `CutList.to_csv`."""
     unit = "mm" if system == "metric" else "in"
-    with open(path, "w", newline="", encoding="utf-8") as file:
-        writer = csv.writer(file)
+    with csv_file(path) as writer:
         writer.writerow(["circuit", "run", "line", "what", "inlet", "outlet", f"way [{unit}]", f"added [{unit}]", f"taken off [{unit}]", f"cut to [{unit}]",
                          f"order made up [{unit}]", "ends not known", "clamps on the way", "bends [deg]", "steps"])
         for row in cuts.rows:

@@ -7,6 +7,7 @@ from ..circuit.file.problems import FileError, Problem
 from ..circuit.file.text import read_table, read_text
 from ..units import UnitError, parse
 from ..units.errors import nearest, quoted
+from ..units.letters import code_of, unseen
 from .items import bought_by_length
 from .price_csv import Cell, cells_of
 
@@ -157,6 +158,11 @@ def _unknown(key, known, span):
 
 def _of_csv(text, problems):
     """([(cells by key, line)], None)."""
+    at = unseen(text)
+    if at is not None:
+        line, column = text.count("\n", 0, at) + 1, at - text.rfind("\n", 0, at)
+        problems.append(Problem(f"holds the invisible letter {code_of(text[at])}", "delete it", span=Span(line, column, 1)))
+        return [], None
     rows, mark, found = cells_of(text)
     problems += found
     if not rows:

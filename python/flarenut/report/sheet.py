@@ -5,6 +5,7 @@ from pathlib import Path
 
 from ..circuit import Circuit, CircuitError, Vehicle
 from ..hardware import Fitted
+from ..results.whole_file import write_whole
 from .circuits import parts_of
 from .page import page
 
@@ -28,7 +29,7 @@ class Sheet:
         target = Path(path)
         if target.suffix.lower() not in _ENDINGS:
             raise CircuitError(f"'path' is {str(path)!r}: a build sheet is written as HTML", "end the name in .html", key="path", value=path)
-        target.write_text(self.html, encoding="utf-8")
+        write_whole(target, self.html)
         return target
 
     def __repr__(self):

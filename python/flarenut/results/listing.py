@@ -6,6 +6,7 @@ from html import escape
 from textwrap import wrap
 
 from .columns import screen_width
+from .csv_file import plain_cell
 from .html import safely
 
 _GAP = 2
@@ -89,6 +90,5 @@ class Listing:
     def csv(self):
         """Comma-separated text with the headings first."""
         made = io.StringIO()
-        writer = csv.writer(made, lineterminator="\n")
-        writer.writerows([self.headings, *self.rows])
+        csv.writer(made, lineterminator="\n").writerows([plain_cell(cell) for cell in row] for row in (self.headings, *self.rows))
         return made.getvalue()

@@ -5,6 +5,7 @@ from pathlib import Path
 from ..circuit import Circuit, Vehicle
 from ..circuit.errors import CircuitError, meant
 from ..results import Answer, Finding, VehicleAnswer, merged
+from ..results.whole_file import write_whole
 from .arrange import arranged
 from .graph import Link, Node, arrow_item, labelled, links_of_run, part_item
 from .place import placed
@@ -33,7 +34,7 @@ class Schematic:
         target = Path(path)
         if target.suffix.lower() != ".svg":
             raise CircuitError(f"'path' is {str(path)!r}: a schematic is written as SVG", "end the name in .svg", key="path", value=path)
-        target.write_text(self.svg, encoding="utf-8")
+        write_whole(target, self.svg)
         return target
 
     def _repr_svg_(self):

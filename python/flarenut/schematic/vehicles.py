@@ -26,7 +26,7 @@ class Schematics(Mapping):
         target.mkdir(parents=True, exist_ok=True)
         names = {}
         for circuit in self._drawings:
-            plain = re.sub(r"[^\w -]+", "_", circuit).strip() or "circuit"
+            plain = re.sub(r"[^\w -]+", "_", circuit).strip()[:100] or "circuit"
             names[circuit] = plain if plain not in names.values() else f"{plain} {len(names) + 1}"
         return [self[circuit].save(target / f"{name}.svg") for circuit, name in names.items()]
 

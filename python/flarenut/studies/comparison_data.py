@@ -1,7 +1,6 @@
 """A comparison for programs: CSV, pandas DataFrame, xarray Dataset."""
 
-import csv
-
+from ..results.csv_file import csv_file
 from ..units import KINDS, Quantity, preferred_unit
 from .comparison_view import unit_of
 
@@ -25,8 +24,7 @@ def _rows(comparison, system):
 def write_csv(comparison, path, system):
     """See `Comparison.to_csv`."""
     heads = [_head(comparison, column, system) for column in comparison.columns]
-    with open(path, "w", newline="", encoding="utf-8") as file:
-        writer = csv.writer(file)
+    with csv_file(path) as writer:
         writer.writerow(["case", "variant", *heads, "not solved"])
         for case, name, cells in _rows(comparison, system):
             writer.writerow([case, name, *(_cell(cells[head]) for head in heads), cells["not solved"]])

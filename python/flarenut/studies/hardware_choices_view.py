@@ -1,11 +1,10 @@
 """Choices of hardware for people and programs: a table with a column for each, and CSV."""
 
-import csv
-
 from ..hardware.bill_lines import WANTED
 from ..hardware.bill_view import money
 from ..hardware.cut_list_view import ESTIMATE, Line
 from ..results import SEVERITIES, Table
+from ..results.csv_file import csv_file
 from ..units import Quantity, digits, preferred_unit
 
 _NONE, _REFUSED, _UNKNOWN = "–", "refused", "(?)"
@@ -182,8 +181,7 @@ def write_csv(study, path, system):
     gauge, volume, mass = _gauge(study, system), "in3" if system == "us" else "mL", preferred_unit("mass", system, 1.0)
     cost = _headed(study)
     heads = [f"{place} pressure, {case} [{gauge}]" for place in study.places for case in study.cases]
-    with open(path, "w", newline="", encoding="utf-8") as file:
-        writer = csv.writer(file)
+    with csv_file(path) as writer:
         writer.writerow(["choice", *heads, "findings", "worst", "findings gained", "findings lost", "still open", f"liquid in lines [{volume}]", f"parts dry [{mass}]", f"parts dry, change [{mass}]",
                          "things without a weight", cost, f"{cost}, change", "things without a price", "refused"])
         for choice in study.choices:

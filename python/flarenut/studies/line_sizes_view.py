@@ -1,11 +1,11 @@
 """A table of line sizes for people and programs: text, HTML, CSV, xarray Dataset."""
 
-import csv
 import json
 from html import escape
 from textwrap import wrap
 
 from ..results.columns import blocks_of, screen_width
+from ..results.csv_file import csv_file
 from ..units import KINDS, Quantity, preferred_unit
 from .line_summary import summary_of
 from .line_words import cases_in_words, heading, label, limit_in_words, margin_unit, shown, title, unit_of, verdict
@@ -118,8 +118,7 @@ def write_csv(table, path, system):
     for column in table.columns:
         words = heading(table, column)
         heads += [_with_unit(words, unit_of(column, system)), _with_unit(f"{words}, margin", margin_unit(column, system)), f"{words}, case"]
-    with open(path, "w", newline="", encoding="utf-8") as file:
-        writer = csv.writer(file)
+    with csv_file(path) as writer:
         writer.writerow([*heads, "verdict"])
         for row in table.rows:
             cells = [text for column in table.columns for text in _csv_cells(row.cells.get(column.key), column, system)]

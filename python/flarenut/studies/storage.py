@@ -8,12 +8,16 @@ from pathlib import Path
 import numpy
 
 from ..circuit import CircuitError
+from ..results.csv_file import plain_cell
+from ..results.whole_file import whole_file
 from .batches import NOT_REACHED
 from .dataset import xarray
 
 _SLASH = "∕"  # stands for "/" in a file, where NetCDF reads "/" as a group
 _BESIDE = "coordinates_beside"  # attribute of a file: coordinates that are no dimensions
 _FIRST = "# flarenut sweep, header as JSON: "
+_NUMBERS = ("bool", "float32", "float64", *(f"{sign}int{bits}" for sign in ("", "u") for bits in (8, 16, 32, 64)))
+_MOST_ROWS = 200_000_000  # that a table may say it left out
 
 
 def save_sweep(dataset, path):
@@ -41,7 +45,7 @@ def save_sweep(dataset, path):
         _need_h5netcdf()
         beside = [name for name in dataset.coords if name not in dataset.dims]
         flat = _plain(dataset.reset_coords(beside).assign_attrs({_BESIDE: beside}))  # NetCDF lists coordinates by words without spaces
-        _renamed(flat, "/", _SLASH).to_netcdf(path, engine="h5netcdf")
+        _write_netcdf(_renamed(flat, "/", _SLASH), path)
     else:
         _write_csv(_plain(dataset), path)
 
@@ -64,15 +68,21 @@ def load_sweep(path):
     ending = _ending(path)
     if not path.is_file():
         raise FileNotFoundError(f"there is no file '{path}' to load a sweep from; name one that save_sweep wrote")
-    if ending == ".csv":
-        return _read_csv(path)
-    _need_h5netcdf()
+    if ending == ".nc":
+        _need_h5netcdf()
     try:
-        with xarray().open_dataset(path, engine="h5netcdf") as found:
-            dataset = found.load()
-    except OSError:
-        raise CircuitError(f"'{path}' is no NetCDF file that save_sweep wrote, or only a part of one", "save the sweep again", place="sweep", key="path",
-                           value=str(path)) from None
+        return _read_csv(path) if ending == ".csv" else _read_netcdf(path)
+    except CircuitError:
+        raise
+    except (OSError, ValueError, LookupError, TypeError, AttributeError, RuntimeError, OverflowError, MemoryError, csv.Error):
+        # Cut short, changed by hand, or another file of that ending: whatever it is that does not fit, this is not what was saved.
+        raise CircuitError(f"'{path}' is no {'NetCDF file' if ending == '.nc' else 'table'} that save_sweep wrote, or only a part of one",
+                           "save the sweep again", place="sweep", key="path", value=str(path)) from None
+
+
+def _read_netcdf(path):
+    with xarray().open_dataset(path, engine="h5netcdf") as found:
+        dataset = found.load()
     for variable in dataset.variables.values():
         variable.encoding = {}
     dataset.encoding = {}
@@ -112,6 +122,18 @@ def _plain(dataset):
     return found
 
 
+def _write_netcdf(dataset, path):
+    """Made in memory and written as bytes: the library that makes it may end the whole program where the disk is full."""
+    import h5netcdf
+    from xarray.backends import H5NetCDFStore
+
+    made = io.BytesIO()
+    with h5netcdf.File(made, "w") as file:
+        dataset.dump_to_store(H5NetCDFStore(file))
+    with whole_file(path) as part, open(part, "wb") as out:
+        out.write(made.getbuffer())
+
+
 def _write_csv(dataset, path):
     """A heading, a row for every point and case that was reached, and last one cell with all that the rows do not tell."""
     order, like = list(dataset.sizes), dataset[_largest(dataset)]
@@ -125,14 +147,14 @@ def _write_csv(dataset, path):
               "not_reached": {"rows": _runs(absent), "values": alike}}
     whole = {**dataset.coords, **dataset.data_vars}
     columns = [_cells(values[~absent].tolist(), whole[name].attrs) for name, values in flat.items()]
-    with open(path, "w", encoding="utf-8", newline="") as out:
+    with whole_file(path) as part, open(part, "w", encoding="utf-8", newline="") as out:
         out.write(",".join(_quoted(_heading(name, whole[name].attrs)) for name in flat) + "\n")
         out.writelines(",".join(row) + "\n" for row in zip(*columns, strict=True))
         out.write(_quoted(_FIRST + json.dumps(header, ensure_ascii=True)) + "\n")
 
 
 def _quoted(text):
-    return '"' + text.replace('"', '""') + '"'
+    return '"' + plain_cell(text).replace('"', '""') + '"'
 
 
 def _unreached(outputs):
@@ -173,7 +195,7 @@ def _cells(values, attributes):
 def _values(cells, told):
     """What `_cells` made of an output."""
     if "words" in told["attributes"]:
-        places = {word: place for place, word in enumerate(json.loads(told["attributes"]["words"]))}
+        places = {plain_cell(word): place for place, word in enumerate(json.loads(told["attributes"]["words"]))}
         nothing = "nan" if told["type"].startswith("float") else -1
         return [places[cell] if cell else nothing for cell in cells]
     return [cell or "nan" for cell in cells] if told["type"].startswith("float") else cells
@@ -195,7 +217,7 @@ def _read_csv(path):
     coordinates = {name: (one["dimensions"], _array(one["values"], one["type"]), one["attributes"]) for name, one in header["coordinates"].items()}
     outputs = {}
     for name, one in header["outputs"].items():
-        found = _filled(_array(_values(columns[_heading(name, one["attributes"])], one), one["type"]), name, absent)
+        found = _filled(_array(_values(columns[plain_cell(_heading(name, one["attributes"]))], one), one["type"]), name, absent)
         outputs[name] = xarray().Variable(list(sizes), found.reshape(list(sizes.values())), one["attributes"]).transpose(*one["dimensions"])
     return xarray().Dataset(outputs, coordinates, header["attributes"])
 
@@ -214,7 +236,10 @@ def _filled(found, name, absent):
     """Values of the rows in the table, with those of rows that were not reached in their places."""
     if not absent["rows"]:
         return found
-    here = numpy.ones(len(found) + sum(stop - start for start, stop in absent["rows"]), bool)
+    count = len(found) + sum(stop - start for start, stop in absent["rows"])
+    if not 0 <= count <= _MOST_ROWS:
+        raise ValueError(count)
+    here = numpy.ones(count, bool)
     for start, stop in absent["rows"]:
         here[start:stop] = False
     value = absent["values"][name]
@@ -226,4 +251,6 @@ def _filled(found, name, absent):
 def _array(values, sort):
     if sort == "text":
         return numpy.array(values, dtype=str)
+    if sort not in _NUMBERS:
+        raise ValueError(sort)
     return numpy.array(values, dtype=float).astype(sort)

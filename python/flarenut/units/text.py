@@ -193,7 +193,9 @@ DEEPEST_VACUUM = -110e3  # Pa gauge; no barometer on earth has stood higher (108
 
 
 def check_range(si, kind, name, value):
-    """Refuse what cannot exist: below absolute zero, below nothing, deeper than full vacuum."""
+    """Refuse what cannot exist: beyond all numbers, below absolute zero, below nothing, deeper than full vacuum."""
+    if not isfinite(si):  # the number was, and its unit made it too large
+        raise UnitError(name, value, f"'{name}' is {quoted(value)}, beyond what a number can hold", "check the exponent")
     if kind.reference == "point" and si < 0:
         raise UnitError(name, value, f"'{name}' is {quoted(value)}, below absolute zero", "check the number and the unit")
     if kind.reference == "absolute" and si < 0:

@@ -24,6 +24,9 @@ _ESCAPE = re.compile(r'\\(?:u([0-9A-Fa-f]{4})|U([0-9A-Fa-f]{8})|([btnfr"\\]))')
 _ESCAPED = {"b": "\b", "t": "\t", "n": "\n", "f": "\f", "r": "\r", '"': '"', "\\": "\\"}
 
 
+_MOST_WORDS = 100  # of a dotted key; the path of each is kept
+
+
 class Span(NamedTuple):
     """A stretch of one line: line and column count from 1."""
 
@@ -200,6 +203,8 @@ class Positions:
             if quoted:
                 word = _ESCAPE.sub(_unescape, word[1:-1]) if word[0] == '"' else word[1:-1]
             parts.append((word, at, match.end()))
+            if len(parts) > _MOST_WORDS:
+                raise _Stuck
             at = _SPACE.match(self._text, match.end()).end()
             if self._text[at:at + 1] != ".":
                 return parts, at

@@ -3,6 +3,8 @@
 import unicodedata
 from textwrap import wrap
 
+from ...units.letters import visible
+
 _WIDEST = 110  # columns of a quoted line; longer ones are cut around the caret
 _MOST_SHOWN = 20  # more problems than this are counted, not shown
 
@@ -62,7 +64,7 @@ class FileError(ValueError):
             problems = sorted(problems, key=lambda problem: problem.span[:2])
             self._line_text = places.line_text
         self.problems = list(problems)
-        super().__init__(self._words())
+        super().__init__(visible(self._words()))
 
     def __reduce__(self):
         return type(self), (self.file, self.problems, self.text)

@@ -6,10 +6,12 @@ import tomllib
 from pathlib import Path
 
 from ...units.errors import nearest
+from ...units.letters import code_of, unseen
 from .positions import Positions, Span
 from .problems import FileError, Problem
 from .quotes import fault_of
 
+DEEPEST = 30  # tables in tables; a sweep's values are six down
 LARGEST = 2_000_000  # bytes; a circuit of a whole vehicle is a hundredth of it
 
 _AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
@@ -50,13 +52,47 @@ def read_text(path):
 def read_table(text, name):
     """The table that the TOML text holds. Raises `FileError` with line, caret and the likeliest cure."""
     try:
-        return tomllib.loads(text)
+        table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise FileError(name, [_syntax_problem(text, str(error))], text) from None
     except RecursionError:
         raise FileError(name, [Problem("brackets are nested too deeply", "close the brackets opened before")]) from None
     except (ValueError, OverflowError) as error:  # a date that no calendar has, a number beyond reading
         raise FileError(name, [Problem(f"holds a value that cannot be read: {error}", "correct the value")]) from None
+    if _deeper_than(table, DEEPEST):
+        raise FileError(name, [Problem("tables are nested too deeply", "write each heading as docs/guide/circuit_files.md has it")])
+    problems = [_unseen_problem(path, on, letter) for path, on, letter in _unseen_letters(table)]
+    if problems:
+        raise FileError(name, problems, text)
+    return table
+
+
+def _deeper_than(table, levels):
+    """Whether tables and lists are nested deeper; whoever walks a text with a path to each value would need room for all of them."""
+    layer = [table]
+    for _ in range(levels):
+        layer = [inner for one in layer for inner in (one.values() if isinstance(one, dict) else one) if isinstance(inner, (dict, list))]
+        if not layer:
+            return False
+    return True
+
+
+def _unseen_letters(table):
+    """(path, "key" or "value", letter) of what is written as an escape and would reach names and pages unseen."""
+    waiting = [((), table)]
+    while waiting:
+        path, value = waiting.pop()
+        if isinstance(value, str) and (at := unseen(value)) is not None:
+            yield path, "value", value[at]
+        elif isinstance(value, dict):
+            yield from (((*path, key), "key", key[at]) for key in value if (at := unseen(key)) is not None)
+            waiting += [((*path, key), item) for key, item in value.items()]
+        elif isinstance(value, list):
+            waiting += [((*path, number), item) for number, item in enumerate(value)]
+
+
+def _unseen_problem(path, on, letter):
+    return Problem(f"holds the invisible letter {code_of(letter)}", "delete it: it would make the text read as something else", path=path, on=on)
 
 
 def _similar(path):

@@ -1,0 +1,74 @@
+"""The fuzzing campaign: ``python tests/campaigns/run_fuzz.py --form short|medium|long [--seed N] [--record] [--folder DIR]``.
+
+short: every Python target plainly, by seed. medium: ten minutes for each language, steered by coverage. long: an hour for each.
+What broke a target lies in the folder; its smallest case belongs into tests/fuzz/corpus and into a test.
+"""
+
+import argparse
+import sys
+import time
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parent))
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "fuzz"))
+
+import fuzzing
+import records
+
+PLAIN = {"circuit_file": 400, "command": 250, "units_text": 3000, "price_file": 1500, "shop_table": 1500, "kept_sweep": 1500, "engine": 1500}
+MINUTES = {"short": 0, "medium": 10, "long": 60}
+
+
+def main():
+    words = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    words.add_argument("--form", choices=MINUTES, default="short")
+    words.add_argument("--seed", type=int, default=1)
+    words.add_argument("--record", action="store_true")
+    words.add_argument("--folder", type=Path, default=fuzzing.ROOT / ".build" / "fuzz")
+    chosen = words.parse_args()
+    begin, found = time.monotonic(), []
+    try:
+        for outcome in outcomes(chosen):
+            found.append(outcome)
+            print(line(outcome), file=sys.stderr, flush=True)
+    except KeyboardInterrupt:
+        print("stopped; what was done so far:", file=sys.stderr)
+    counts = {"inputs": sum(one.inputs for one in found), "targets run": sum(not one.skipped for one in found),
+              "targets skipped": sum(bool(one.skipped) for one in found), "broken promises": sum(len(one.breaches) for one in found)}
+    print(", ".join(f"{name}: {count}" for name, count in counts.items()))
+    if chosen.record:
+        command = f"python tests/campaigns/run_fuzz.py --form {chosen.form} --seed {chosen.seed}"
+        records.write(records.record("fuzz", "Hostile input, by fuzzing", chosen.form, command, fuzzing.seconds_since(begin), counts, [line(one) for one in found]))
+    return 1 if counts["broken promises"] else 0
+
+
+def outcomes(chosen):
+    """One `Outcome` after the other."""
+    for target, count in PLAIN.items():
+        yield fuzzing.plainly(target, count, chosen.seed)
+    seconds = 60 * MINUTES[chosen.form]
+    if not seconds:
+        return
+    chosen.folder.mkdir(parents=True, exist_ok=True)
+    for target in PLAIN:
+        yield fuzzing.with_atheris(target, seconds // len(PLAIN), chosen.seed, chosen.folder)
+    build = fuzzing.build_cpp(chosen.folder / "clang")
+    for target in fuzzing.CPP_TARGETS:
+        if isinstance(build, str):
+            yield fuzzing.Outcome(target, skipped=build)
+        else:
+            yield fuzzing.with_libfuzzer(target, seconds // len(fuzzing.CPP_TARGETS), chosen.seed, chosen.folder, build)
+
+
+def line(outcome):
+    """An outcome in words."""
+    if outcome.skipped:
+        return f"{outcome.target}: skipped: {outcome.skipped}"
+    came_to = ", ".join(f"{count} {word}" for word, count in sorted(outcome.results.items()))
+    steered = f", coverage {outcome.coverage}" if outcome.coverage else ""
+    broken = "".join(f"\n  BROKEN {data!r:.200}: {words}" for data, words in outcome.breaches[:5])
+    return f"{outcome.target}: {outcome.inputs} inputs{f' ({came_to})' if came_to else ''}{steered}, {len(outcome.breaches)} broken promises{broken}"
+
+
+if __name__ == "__main__":
+    sys.exit(main())
