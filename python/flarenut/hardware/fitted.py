@@ -107,7 +107,7 @@ def _ends_of_some(circuit, clamped, proposals, left):
             pushed = {"clamped": True} if piece.word == "hose" and any(one.form == "barb" for one in new.values()) else {}
             run.pieces[place] = piece.changed(ends=["" if one is None else str(one) for one in ends], **pushed)
             run.pieces[place].name = name
-            proposals += [Proposal(name, f"{'inlet' if index == 0 else 'outlet'} end, {{}}{_sleeve(piece, end)}{_bent(piece, offered.faces.get((name, index)), index)}",
+            proposals += [Proposal(name, f"{'inlet' if index == 0 else 'outlet'} end, {{}}{_sleeve(piece, end)}{_bent(piece, end, offered.faces.get((name, index)), index)}",
                                    (end,)) for index, end in new.items()]
     circuit.keep_compiled(None)
 
@@ -159,12 +159,13 @@ def _turned(end, piece, face, index):
     return end._replace(turn=proposed(piece.shop.way, face, made_of(piece).bore, index == 1).turn)
 
 
-def _bent(piece, face, index):
-    """What the hose has left to bend behind an end of standard angle, where that is to be seen."""
+def _bent(piece, end, face, index):
+    """What the hose has left to bend behind an end, where that is to be seen."""
     if piece.word != "hose" or face is None or piece.shop.way is None:
         return ""
-    angle = proposed(piece.shop.way, face, made_of(piece).bore, index == 1)
-    return f"; {angle.needed:.0f} degrees are wanted, the hose bends by {angle.left:.0f} behind it" if round(angle.left) > 0 else ""
+    needed = proposed(piece.shop.way, face, made_of(piece).bore, index == 1).needed
+    left = abs(needed - end.turn)  # a clamped end is straight
+    return f"; {needed:.0f} degrees are wanted, the hose bends by {left:.0f} behind it" if round(left) > 0 else ""
 
 
 def _clamped_end(piece, line, barb, left, name):
