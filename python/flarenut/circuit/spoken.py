@@ -24,6 +24,11 @@ def service_of(written):
                        value=written)
 
 
+def may_brake(circuit, run):
+    """Whether lines of a run are bought and flared as those of brakes: it is said to serve them, or its liquid is brake fluid, even behind a clutch."""
+    return (run.service or circuit.service) == "brakes" or circuit.family == "brake fluid"
+
+
 def faces_of(written, count, key="faces"):
     """Directions that ports face, out of the part: unit vectors (forward, left, up), or None for one that is not known.
 
