@@ -146,6 +146,25 @@ def test_a_boss_in_aluminium_takes_half_of_that_in_steel():
     assert said("").startswith("11 to 13 N m") and "if both are of steel: 22 to 27 N m" in said("")
 
 
+@pytest.mark.parametrize("name, fluid, service, least, most", [
+    ("car", "gasoline", None, 13.0, 17.0), ("car", "DOT 4", None, 34.0, 34.0), ("car", "MIL-PRF-5606", "brakes", 34.0, 34.0),
+    ("front brakes", "MIL-PRF-5606", None, 34.0, 34.0), ("car", "MIL-PRF-5606", None, 13.0, 17.0)])
+def test_a_banjo_takes_the_torque_of_brakes_only_where_it_brakes(name, fluid, service, least, most):
+    """25 lb-ft of a caliper would tear the hollow bolt of a fuel line, 15 +/- 2 N m; either is shown beside the other."""
+    made = fn.Circuit(name, fluid=fluid, service=service)
+    made.tank("cell")
+    made.run("feed", "cell", "ambient", [fn.hose("-3", "1 ft", spec="ptfe", name="hose", ends=["banjo M10x1", ""])], meets=["banjo M10x1 female", ""])
+    torque = next(one.mating.torque for one in fn.audit(made).joints if one.mating)
+    assert (torque.low, torque.high) == (least, most) and {13.0, 34.0} <= {torque.low, *(one.low for one in torque.others)}
+
+
+def test_oil_in_a_circuit_called_brakes_is_held_to_the_ends_of_brakes():
+    made = fn.Circuit("front brakes", fluid="MIL-PRF-5606")
+    made.tank("cell")
+    made.run("feed", "cell", "ambient", [fn.hose("-3", "1 ft", spec="push-on", name="hose", ends=["barb -3 clamped"] * 2, clamped=True)])
+    assert "no end for brakes" in [one.code for one in fn.audit(made).findings] and fn.cut_list(made)["hose"].made_up
+
+
 def test_a_joint_of_steel_takes_the_torque_of_steel_and_an_unsaid_material_is_soft():
     def torque(**more):
         car = feed([fn.adapter(["-8 O-ring boss male", "-6 37 flare male"], name="one", **more),

@@ -112,6 +112,31 @@ def test_brake_hose_is_known_by_its_liquid_or_by_its_standard():
     assert not any(row.group == "Brake hose, bought made up" for row in fn.bill(car()).rows)
 
 
+def served(service, *parts):
+    car = fn.Circuit("invented car", fluid="MIL-PRF-5606")
+    car.run("front", "master", "caliper", parts, meets=["M10x1 bubble flare female"] * 2, service=service)
+    return car
+
+
+def test_a_hose_that_is_said_to_serve_brakes_is_ordered_made_up_in_any_liquid():
+    hose = fn.hose("-3", "15 in", spec="ptfe", name="left hose", through="wall at 7 in")
+    car = served("brakes", hose)
+    bill = fn.bill(car)
+    assert fn.cut_list(car)["left hose"].made_up and [bill.count(item) for item in ("brake hose*", "hose -3*", "hose end*")] == [1, 0, 0]
+    made = fn.fitted(car)
+    assert [str(end) for end in made.circuit.runs["front"].pieces[0].shop.ends] == ["M10x1 bubble flare male"] * 2 and "bulkhead" in made.open[0].what
+    assert not fn.cut_list(served("other", hose))["left hose"].made_up
+
+
+def test_no_union_of_another_flare_is_counted_for_brake_pipe():
+    """Nobody can tell its union: a single flare of 37 degrees splits on double-wall pipe, and `fitted` leaves it open as well."""
+    pipe = fn.tube("3/16 in", "40 in", wall="0.028 in", material="SAE J527", ends=["-3 inverted flare male"] * 2, name="pipe", through="firewall at 10 in")
+    car = fn.Circuit("invented brakes", fluid="DOT 4")
+    car.run("front", "master", "caliper", [pipe])
+    for made in (car, served("brakes", pipe)):
+        assert [row.item for row in fn.bill(made).rows if row.group == "Adapters still wanted" and "firewall" in row.where[0]] == ["bulkhead union, form not said"]
+
+
 # ---- clamps ----
 
 def test_clamps_go_by_the_outside_of_the_hose():

@@ -212,6 +212,15 @@ def wash():
     return car
 
 
+@pytest.mark.parametrize("service, told", [("brakes", True), ("other", False)])
+def test_brakes_go_to_a_qualified_shop_whatever_they_are_filled_with(service, told):
+    made = fn.Circuit("invented car", fluid="MIL-PRF-5606", invented=True)
+    made.fixed("cylinder", pressure="300 psi")
+    made.run("front", "cylinder", "ambient", [fn.hose("-3", "15 in", spec="ptfe", name="left hose"), fn.orifice("1 mm")], service=service)
+    html = fn.build_sheet(made).html
+    assert ("the proof test is for a qualified shop" in html, "A qualified shop has inspected, bled and tested the brakes" in html) == (told, told)
+
+
 def test_there_are_boxes_to_tick_and_lines_to_sign(page):
     boxes = [attributes for attributes in page.all("span") if attributes.get("class") == "box"]
     joints = [row for row in page.table("Joints, run by run") if len(row) > 1][1:]

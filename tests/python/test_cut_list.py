@@ -118,6 +118,15 @@ def test_around_a_loop_every_hose_counts_as_pressed():
     assert [row.cut.to("in") for row in fn.cut_list(bench).hoses] == pytest.approx([106.5, 106.5])
 
 
+@pytest.mark.parametrize("gauge, share", [("40 psi", 6.5), ("0 psi", 2.5)])
+def test_a_place_held_above_the_air_presses_the_hose_before_a_pump_and_behind_a_valve(gauge, share):
+    bench = fn.Circuit("bench", fluid="gasoline class A")
+    bench.fixed("lift pump", pressure=gauge)
+    bench.run("feed", "lift pump", "rail", [fn.hose("-8", "100 in", spec="ptfe", name="fed hose"), fn.formula_pump("95 psi", "120 gph", name="pump")])
+    bench.run("spill", "rail", "lift pump", [fn.relief_valve("60 psi", wide_open="80 psi at 300 L/h", name="valve"), fn.hose("-8", "100 in", spec="ptfe", name="spilt hose")])
+    assert [row.cut.to("in") - 100 for row in fn.cut_list(bench).hoses] == pytest.approx([share, share])
+
+
 def test_slack_behind_a_regulator_that_stands_on_a_run_of_its_own():
     bench = fn.Circuit("bench", fluid="gasoline class A")
     bench.tank("cell", level="8 in")

@@ -105,6 +105,25 @@ def test_a_direction_is_seen_through_straight_adapters_and_ports_of_parts():
     assert fn.fitted(turned).circuit.runs["feed"].pieces[1].shop.ends[0].turn == 0.0  # behind an angled adapter nobody knows
 
 
+def eyed(way, faces, **more):
+    made = fn.Circuit("car", fluid="gasoline", invented=True)
+    made.tank("cell", level="9 in")
+    made.run("feed", "cell", "ambient", [fn.hose("-6", way=way, name="hose", **more)], faces=faces, meets=more.get("clamped") and ["-6 barb male", ""] or
+             ["banjo M12x1.5 female", "-6 37 flare male"])
+    return made
+
+
+def test_behind_an_eye_no_direction_is_known():
+    """It leaves across its bolt, to whichever side it is turned: a straight end goes there, and an elbow behind it would be one too many."""
+    made = fn.fitted(eyed(WAY, ["up", "left"], spec="ptfe"))
+    assert [one.turn for one in made.circuit.runs["feed"].pieces[-1].shop.ends] == [0.0, 90.0] and not made.clockings
+
+
+def test_a_clamped_hose_makes_all_of_the_angle_itself():
+    first = fn.fitted(eyed(WAY, [[SLANT, 0, SLANT], ""], spec="push-on", clamped=True)).proposals[0].what
+    assert first.endswith("45 degrees are wanted, the hose bends by 45 behind it")
+
+
 @pytest.mark.parametrize("faces, said", [
     (["forwards", ""], "did you mean 'forward'"), (["up"], "a list of 2 directions"), ("up", "a list of 2 directions"), ([[0, 0, 0], ""], "not all 0"), ([["1 in", 0, 0], ""], "no direction")])
 def test_wrong_directions_are_told(faces, said):

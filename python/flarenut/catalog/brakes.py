@@ -3,7 +3,23 @@
 Brakes can hurt: the numbers are for comparing layouts. Defer to the vehicle's rules and to who is licensed to judge them.
 """
 
+import re
+
+from .compatibility import fluid_class
 from .rows import CatalogError, table
+
+_BRAKES = re.compile(r"(?<![a-z])brak(e|es|ing)(?![a-z])")
+_OILS_OF_BRAKES = ("mineral brake fluid", "hydraulic oil")  # classes of liquid: what mineral brake systems are filled with
+
+
+def is_of_brakes(family, fluid, circuit):
+    """Whether a circuit is one of brakes, where nobody says what it serves: by the family of its liquid; where that is an oil, by both names.
+
+    >>> is_of_brakes("brake fluid", "DOT 4", "pedals"), is_of_brakes("hydraulic fluid", "MIL-PRF-5606", "front brakes")
+    (True, True)
+    """
+    named = _BRAKES.search(f"{circuit} {fluid}".lower())
+    return family == "brake fluid" or bool(named) and fluid_class(fluid) in _OILS_OF_BRAKES
 
 
 def hose_expansion(bore, pressure, kind="regular"):

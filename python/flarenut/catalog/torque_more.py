@@ -28,6 +28,18 @@ def more_torque(form, size, material):
     return found[0]._replace(others=tuple(band for band in found[1:] if band[:2] != found[0][:2])) if found else None
 
 
+def beside_brakes(found):
+    """A `Torque` for a line that does not brake: where it is printed for brakes and another is not, that one; it is shown beside it then.
+
+    >>> beside_brakes(more_torque("banjo", "M10x1", "steel"))[:2], more_torque("banjo", "M10x1", "steel")[:2]
+    ((13.0, 17.0), (34.0, 34.0))
+    """
+    if found is None or not found.joint.startswith("brake "):
+        return found
+    other = next((one for one in found.others if not one.joint.startswith("brake ")), None)
+    return found if other is None else other._replace(others=(found._replace(others=()), *(one for one in found.others if one is not other)))
+
+
 def _for(row, material, own):
     """A row as a `Torque` for parts of a material; None where it is of the other one. Rows of brake pipes and bolts hold for what they name."""
     made = Torque(float(row["torque_min_Nm"]), float(row["torque_max_Nm"]), row["joint"], row["material"], row["source"], row["how"], row["note"])

@@ -1,9 +1,7 @@
 """Checks on lines of brakes and on the pressure side of steering. They speak also where nothing is said of a circuit's hardware."""
 
-import re
-
 from flarenut import catalog
-from flarenut.catalog.brakes import brake_figure
+from flarenut.catalog.brakes import brake_figure, is_of_brakes
 from flarenut.catalog.tube_ratings import tubes_for
 from flarenut.results import COMMON_PRACTICE, Finding
 from flarenut.units import Quantity
@@ -13,8 +11,6 @@ from .roles import roles_of
 
 _FLEX_LENGTH = 24 * 0.0254  # [m]: longest that a brake hose to a wheel need be; beyond it hard line belongs (common practice, no source)
 _STEERING_LEAST = 6.9e6  # [Pa], 1000 psi: steering pumps relieve at 80 to 130 bar, and J190 hose is made for 10.3 MPa (seen)
-_BRAKES = re.compile(r"(?<![a-z])brak(e|es|ing)(?![a-z])")
-_OILS_OF_BRAKES = ("mineral brake fluid", "hydraulic oil")  # classes of liquid: what mineral brake systems are filled with
 _CURE = "brake hose (FMVSS 106) for what moves, double-wall steel or copper-nickel brake tube for the rest"
 _OR_SAY = 'where it serves a clutch or nothing that brakes, say so of its run or circuit, service = "clutch" or "other"'
 _SOFT = "it tires, cracks and splits where it is flared and bent"
@@ -37,16 +33,8 @@ def brake_lines(case, limits):
 
 def _serves_brakes(case, one):
     """As the builder says of its run or circuit; where nobody does, by liquid and names."""
-    said = service_said(case, one)
-    return said == "brakes" if said else _is_of_brakes(case) and "clutch" not in words_of(case, one)
-
-
-def _is_of_brakes(case):
-    """By its liquid; where that is an oil, by what liquid or circuit are called."""
-    if case.layout.family == "brake fluid":
-        return True
-    named = _BRAKES.search(f"{case.layout.circuit} {case.layout.fluid}".lower())
-    return bool(named) and catalog.fluid_class(case.layout.fluid) in _OILS_OF_BRAKES
+    said, layout = service_said(case, one), case.layout
+    return said == "brakes" if said else is_of_brakes(layout.family, layout.fluid, layout.circuit) and "clutch" not in words_of(case, one)
 
 
 def _of_hose(case, one):

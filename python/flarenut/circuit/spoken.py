@@ -2,6 +2,7 @@
 
 from math import hypot
 
+from ..catalog.brakes import is_of_brakes
 from ..units.errors import nearest, quoted
 from .errors import CircuitError
 
@@ -22,6 +23,12 @@ def service_of(written):
     close = nearest(written, SERVICES) if isinstance(written, str) else None
     raise CircuitError(f"'service' is {quoted(written)}", (f"did you mean '{close}'? " if close else "") + "there are " + ", ".join(SERVICES), key="service",
                        value=written)
+
+
+def may_brake(circuit, run):
+    """Whether lines of a run are bought and flared as those of brakes: it is said to serve them, or its circuit is one of
+    brakes by its liquid and its names, even behind a clutch."""
+    return (run.service or circuit.service) == "brakes" or is_of_brakes(circuit.family, circuit.fluid.name, circuit.name)
 
 
 def faces_of(written, count, key="faces"):

@@ -51,6 +51,8 @@ def _face(circuit, pieces, opposite, end, passed=0):
     if end not in opposite or passed > len(pieces):
         return None
     run, at_start, other = opposite[end]
+    if other.end is not None and other.end.form == "banjo":
+        return None  # the eye on it leaves across its bolt, to whichever side it is turned
     if other.word == "place":
         return circuit.runs[run].faces[0 if at_start else 1]
     piece = pieces[other.name]

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from ..catalog import End
 from ..circuit.made_of import made_of
+from ..circuit.spoken import may_brake
 from ..results.finding import merged, ranked
 from .audit_rules import findings_of
 from .audit_view import joint_listing
@@ -106,7 +107,7 @@ def audit(plumbing):
 def _checked(circuit, name):
     pieces = named_pieces(circuit)
     joints = [joint._replace(one=_clamped(joint.one, joint.other, pieces), other=_clamped(joint.other, joint.one, pieces)) for joint in joints_of(circuit)]
-    return [CheckedJoint(joint, _mating(joint, pieces), name) for joint in joints]
+    return [CheckedJoint(joint, _mating(joint, pieces, may_brake(circuit, circuit.runs[joint.run])), name) for joint in joints]
 
 
 def _clamped(side, faced, pieces):
@@ -123,14 +124,14 @@ def _clamped(side, faced, pieces):
     return side if made.dash is None else side._replace(end=End("barb", f"-{made.dash}", "female", bore=made.bore))
 
 
-def _mating(joint, pieces):
+def _mating(joint, pieces, brakes):
     sides = (joint.one, joint.other)
     if any(side.end is None for side in sides):
         return None
     words = {side.word for side in sides}
     line = "hose" if "hose" in words else "tube" if "tube" in words else "fitting"
     materials = [word for side in sides for word in _materials(side, pieces)]
-    return mate(joint.one.end, joint.other.end, line=line, materials=materials)
+    return mate(joint.one.end, joint.other.end, line=line, materials=materials, brakes=brakes)
 
 
 def _materials(side, pieces):

@@ -7,6 +7,7 @@ from ..catalog.assembly import assembly_rule
 from ..catalog.tubes import flare_dash
 from ..circuit.compile import piece_names
 from ..circuit.made_of import made_of
+from ..circuit.spoken import may_brake
 from ..results import COMMON_PRACTICE, Finding
 from .joints import FITTINGS, named_pieces
 from .sealants import sealant_source
@@ -175,7 +176,7 @@ def _sealants(pieces):
 def _brakes(circuit, run, pieces):
     """Ends that hold by a clamp, a latch or a squeeze have no place behind a brake pedal, nor single flares or pipe threads on its tube."""
     rule, serves = assembly_rule("no compression fittings"), run.service or circuit.service
-    for name, piece in pieces if serves == "brakes" or not serves and circuit.family == "brake fluid" else ():
+    for name, piece in pieces if serves == "brakes" or not serves and may_brake(circuit, run) else ():
         if not serves and "clutch" in f"{name} {run.name}".lower():
             continue
         loose = [end for end in piece.shop.ends if end is not None and end.form in ("barb", "quick-connect")]

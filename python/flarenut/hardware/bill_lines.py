@@ -7,6 +7,7 @@ from ..catalog import End
 from ..catalog.rows import CatalogError
 from ..catalog.tube_ratings import tube_material
 from ..circuit.compile import piece_names
+from ..circuit.spoken import may_brake
 from .cut_hose import is_clamped
 from .fitted_bulkheads import dash_of, on_barbs
 from .items import (UNSAID, between, bolt_item, brake_hose_item, clamp_item, end_item, grommet_item, hose_clamp_item, hose_item, seal_item, tee_item,
@@ -55,7 +56,7 @@ def needs_of(circuit, cuts, left_out=()):
     found = []
     for line in lines.values():
         found += _of_hose(line, cuts[line.name]) if line.made.word == "hose" else _of_tube(line, cuts[line.name])
-        found += _unions(line)
+        found += _unions(line, may_brake(circuit, circuit.runs[line.run]))
     for name, piece in _in_order(circuit):
         if name not in left_out and name not in lines:
             found += _of_fitting(name, piece) if piece.word in FITTINGS else _of_device(name, piece)
@@ -73,15 +74,15 @@ def _wanted(circuit):
             yield from _seals(found.adapter, joint.place)
 
 
-def _unions(line):
-    """The union that a line wants where it passes a wall in no grommet, and the ends that part it there."""
+def _unions(line, brakes):
+    """The union that a line wants where it passes a wall in no grommet, and the ends that part it there; those of brakes nobody can tell."""
     made = line.made
     for wall in made.shop.through:
         if wall.grommet:
             continue
         place, how = f"{line.name} at the {wall.what}", "it is parted there"
         dash = dash_of(made)
-        if dash is None or line.made_up:
+        if dash is None or brakes or line.made_up:
             yield Need(WANTED, f"bulkhead union, {UNSAID}", place, how=how)
             continue
         form = "barb" if on_barbs(made) else "37 flare"

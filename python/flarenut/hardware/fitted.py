@@ -12,6 +12,7 @@ from ..catalog.tubes import flare_dash
 from ..circuit import adapter
 from ..circuit.errors import CircuitError
 from ..circuit.made_of import made_of
+from ..circuit.spoken import may_brake
 from .angles import clocking_note, clocking_words, clockings, faces_in, proposed
 from .audit_rules import takes_a_clamp
 from .fitted_bulkheads import put_bulkheads
@@ -22,7 +23,6 @@ from .mating import mate
 from .proposal import Proposal
 
 _LINES = ("hose", "tube")
-_BRAKES = "brake fluid"
 
 
 class Fitted:
@@ -99,7 +99,7 @@ def _ends_of_some(circuit, clamped, proposals, left):
             if piece.word not in _LINES or None not in piece.shop.ends or piece.shop.clamped is not clamped:
                 continue
             name = offered.names[run.name, place]
-            ends = [said or _turned(_end_of(circuit, piece, offered.facing.get((name, index)), left, name), piece, offered.faces.get((name, index)), index)
+            ends = [said or _turned(_end_of(may_brake(circuit, run), piece, offered.facing.get((name, index)), left, name), piece, offered.faces.get((name, index)), index)
                     for index, said in enumerate(piece.shop.ends)]
             if ends == list(piece.shop.ends):
                 continue
@@ -107,7 +107,7 @@ def _ends_of_some(circuit, clamped, proposals, left):
             pushed = {"clamped": True} if piece.word == "hose" and any(one.form == "barb" for one in new.values()) else {}
             run.pieces[place] = piece.changed(ends=["" if one is None else str(one) for one in ends], **pushed)
             run.pieces[place].name = name
-            proposals += [Proposal(name, f"{'inlet' if index == 0 else 'outlet'} end, {{}}{_sleeve(piece, end)}{_bent(piece, offered.faces.get((name, index)), index)}",
+            proposals += [Proposal(name, f"{'inlet' if index == 0 else 'outlet'} end, {{}}{_sleeve(piece, end)}{_bent(piece, end, offered.faces.get((name, index)), index)}",
                                    (end,)) for index, end in new.items()]
     circuit.keep_compiled(None)
 
@@ -128,12 +128,12 @@ def _offers(circuit):
     return _Offers(piece_names(circuit), faces_in(circuit), facing)
 
 
-def _end_of(circuit, piece, opposite, left, name):
+def _end_of(brakes, piece, opposite, left, name):
     """The end that a line should have; the one that its counterpart takes where that is one for lines, else a 37 degree flare of its own size."""
     line, on_barb = made_of(piece), opposite is not None and opposite.form == "barb"
     if piece.word == "hose" and (piece.shop.clamped or on_barb and opposite.sex == "male"):
         return _clamped_end(piece, line, opposite if on_barb and opposite.sex == "male" else None, left, name)
-    own = _of_brakes(opposite) if circuit.family == _BRAKES else None
+    own = _of_brakes(opposite) if brakes else None
     if own is not None:
         return own
     dash = line.dash if line.dash is not None or line.outside is None else flare_dash(line.outside)
@@ -159,12 +159,13 @@ def _turned(end, piece, face, index):
     return end._replace(turn=proposed(piece.shop.way, face, made_of(piece).bore, index == 1).turn)
 
 
-def _bent(piece, face, index):
-    """What the hose has left to bend behind an end of standard angle, where that is to be seen."""
+def _bent(piece, end, face, index):
+    """What the hose has left to bend behind an end, where that is to be seen."""
     if piece.word != "hose" or face is None or piece.shop.way is None:
         return ""
-    angle = proposed(piece.shop.way, face, made_of(piece).bore, index == 1)
-    return f"; {angle.needed:.0f} degrees are wanted, the hose bends by {angle.left:.0f} behind it" if round(angle.left) > 0 else ""
+    needed = proposed(piece.shop.way, face, made_of(piece).bore, index == 1).needed
+    left = abs(needed - end.turn)  # a clamped end is straight
+    return f"; {needed:.0f} degrees are wanted, the hose bends by {left:.0f} behind it" if round(left) > 0 else ""
 
 
 def _clamped_end(piece, line, barb, left, name):

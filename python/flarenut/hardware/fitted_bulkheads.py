@@ -5,12 +5,12 @@ from ..catalog.tubes import flare_dash
 from ..circuit import adapter
 from ..circuit.errors import CircuitError
 from ..circuit.made_of import made_of
+from ..circuit.spoken import may_brake
 from ..circuit.way import parted, way_of
 from ..units import Quantity, parse
 from .fitted_names import free_name, keep_names, named, names_in
 from .proposal import Proposal
 
-_BRAKES = "brake fluid"
 SHORTEST = 0.15  # [m] of a line between two unions: its ends take up most of it (judgement, no source)
 
 
@@ -19,17 +19,17 @@ def put_bulkheads(circuit, proposals, left):
     for run in circuit.runs.values():
         if any(piece.shop.through for piece in run.pieces):
             keep_names(run, names_in(circuit, run))
-            run.pieces[:] = [one for piece in run.pieces for one in _parted(circuit, piece, proposals, left)]
+            run.pieces[:] = [one for piece in run.pieces for one in _parted(circuit, run, piece, proposals, left)]
     circuit.keep_compiled(None)
 
 
-def _parted(circuit, piece, proposals, left):
+def _parted(circuit, run, piece, proposals, left):
     """A piece and its bulkheads, from its inlet on."""
     walls = [wall for wall in piece.shop.through if not wall.grommet]
     if not walls:
         return [piece]
     dash = dash_of(made_of(piece))
-    if circuit.family == _BRAKES or dash is None:
+    if may_brake(circuit, run) or dash is None:
         why = "its size in dashes is not known" if dash is None else "brake pipe is flared as its unions are"
         left.append(Proposal(piece.name, f"bulkhead union at the {walls[0].what}: {why}; say which, between two lines"))
         return [piece]

@@ -9,11 +9,12 @@ from ..catalog.rows import CatalogError
 from ..catalog.tubes import CLOSE
 from ..circuit.compile import piece_names
 from ..circuit.made_of import MadeOf, made_of
+from ..circuit.spoken import may_brake
 from ..units import parse
 from .pressed import without_pressure
 
 _SIXTEENTH = 0.0254 / 16
-_BRAKES, BRAKE_HOSE = "brake fluid", "FMVSS 106"
+BRAKE_HOSE = "FMVSS 106"
 
 
 @dataclass(frozen=True)
@@ -53,12 +54,12 @@ def lines_of(circuit):
     """Every `Line` of a circuit, run by run. Raises `CircuitError` where a name is used twice."""
     names = piece_names(circuit)
     slack = without_pressure(circuit)
-    return [_line(names[run.name, place], run.name, piece, made, _is_made_up(circuit, made), (run.name, place) not in slack)
+    return [_line(names[run.name, place], run.name, piece, made, _is_made_up(circuit, run, made), (run.name, place) not in slack)
             for run in circuit.runs.values() for place, piece in enumerate(run.pieces) if (made := made_of(piece)) is not None]
 
 
-def _is_made_up(circuit, made):
-    return made.word == "hose" and (circuit.family == _BRAKES or made.shop.standard == BRAKE_HOSE)
+def _is_made_up(circuit, run, made):
+    return made.word == "hose" and (may_brake(circuit, run) or made.shop.standard == BRAKE_HOSE)
 
 
 def outside_of(made):

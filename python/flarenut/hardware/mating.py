@@ -10,6 +10,7 @@ from typing import NamedTuple
 from ..catalog.ends import End, end, end_forms, end_sizes
 from ..catalog.threads import NEAR_RULE, relation, thread_of
 from ..catalog.torque import Flats, Torque, flats_of, joint_material, may_be_steel, torque_of
+from ..catalog.torque_more import beside_brakes
 from .adapters import adapter_between
 from .sealants import sealant_for
 from .spigots import hose_fits, in_millimetres
@@ -38,7 +39,7 @@ class Mating(NamedTuple):
     danger: bool = False
 
 
-def mate(first, second, *, line="", materials=()):
+def mate(first, second, *, line="", materials=(), brakes=True):
     """The `Mating` of two ends. In either order it is the same, save that its adapter is turned round.
 
     Parameters
@@ -46,6 +47,7 @@ def mate(first, second, *, line="", materials=()):
     first, second : `End`, or its words: "-8 37 flare male"
     line : "hose", "tube" (flared hard line), "fitting" or "" where it is not known: which torque and which flats apply
     materials : of both parts, "6061-T6 aluminium", "steel"; the softer decides the torque, and what is not said counts as soft
+    brakes : False where it is known that the line does not brake: torque printed for brakes then gives way to any other of the same joint
 
     Raises
     ------
@@ -62,15 +64,16 @@ def mate(first, second, *, line="", materials=()):
     """
     first, second = (end(one) if isinstance(one, str) else one for one in (first, second))
     if _rank(second) < _rank(first):
-        turned = mate(second, first, line=line, materials=materials)
+        turned = mate(second, first, line=line, materials=materials, brakes=brakes)
         return turned._replace(adapter=turned.adapter and turned.adapter[::-1])
     found = _mate(first, second)
     if found.verdict != "seals":
         return found
     plain, soft = _straight(first), joint_material(*materials)
-    made = {"torque": torque_of(plain, line, soft), "flats": flats_of(plain, line, soft)}
+    meant = (lambda torque: torque) if brakes else beside_brakes
+    made = {"torque": meant(torque_of(plain, line, soft)), "flats": flats_of(plain, line, soft)}
     if may_be_steel(*materials):
-        steel = {"steel_torque": torque_of(plain, line, "steel"), "steel_flats": flats_of(plain, line, "steel")}
+        steel = {"steel_torque": meant(torque_of(plain, line, "steel")), "steel_flats": flats_of(plain, line, "steel")}
         made |= {key: band if _differs(band, made[key[6:]]) else None for key, band in steel.items()}
     return found._replace(**made)
 

@@ -1,8 +1,8 @@
 """Which lines stand without pressure, by where they lie, as nothing is solved: before a pump, and behind what spills.
 
 A line is before a pump where liquid comes to it through the line and does not come from a pump: around a closed loop it does, and all of the
-loop counts as pressed. Behind a bypass regulator or a relief valve pressure has been let go, as far as the next tank or pump. Whatever is
-not clearly one of the two counts as pressed, since hose that is cut too short cannot be cut again.
+loop counts as pressed. Behind a bypass regulator or a relief valve pressure has been let go, as far as the next tank or pump. A line that reaches
+a place held above the air counts as pressed, and so does whatever is not clearly one of the two, since hose that is cut too short cannot be cut again.
 """
 
 _SPILLS = ("bypass_regulator", "relief_valve")
@@ -25,7 +25,9 @@ def without_pressure(circuit):
     before = _reached({steps[key][0] for key in pumps}, steps, joined, held, pumps | spills, up=True)
     after = _reached({steps[key][1] for key in pumps}, steps, joined, held, pumps | spills)
     spilt = _reached({steps[key][1] for key in spills}, steps, joined, held, pumps)
-    return (before | spilt) - after
+    above = {name for name, place in circuit.junctions.items() if max(place.pressure, place.vent) > 0.0}
+    fed = _reached(above, steps, joined, held - above, pumps | spills) | _reached(above, steps, joined, held - above, pumps | spills, up=True)
+    return (before | spilt) - after - fed
 
 
 def _steps(circuit):

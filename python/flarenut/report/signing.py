@@ -1,5 +1,6 @@
 """What the builder ticks and signs, with room for what the gauges say."""
 
+from ..circuit.spoken import may_brake
 from .cases import pressures
 from .markup import element, joined
 from .tables import BLANK, BOX, table
@@ -27,6 +28,8 @@ _SIGNED = ("built by", "date", "checked by", "date")
 def signing_section(parts):
     """Boxes to tick, gauges to read and lines to sign."""
     families = dict.fromkeys(part.circuit.family for part in parts)
+    if any(may_brake(part.circuit, run) for part in parts for run in part.circuit.runs.values()):
+        families["brake fluid"] = None  # signed for whatever liquid the brakes are filled with
     said = [*_ALWAYS, *(line for family in families for line in _BY_FAMILY.get(family, ()))]
     boxes = element("ul", *(element("li", BOX, line) for line in said), class_="ticks")
     gauges = [made for part in parts for made in _gauges(part.name if len(parts) > 1 else "", part.table)]

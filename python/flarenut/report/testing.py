@@ -4,6 +4,7 @@ from ..catalog import hose_rating
 from ..catalog.supports import proof_pressure, proof_rule
 from ..checks.ratings_lines import MAKER, inside, rated_lines
 from ..checks.written import notes_of
+from ..circuit.spoken import may_brake
 from ..units import Quantity
 from .markup import element, joined
 from .tables import notes, table
@@ -30,8 +31,8 @@ def test_section(circuit, answer, units, sources):
     worst = _highest(answer)
     rows = [_row(found, units, sources) for found in worst.values()]
     made = [table("Test pressure of every line assembly, with liquid", _HEADINGS, [("", rows)], right=(1, 3), tick="held")] if rows else []
-    brakes = circuit.family == "brake fluid"
-    said, steps = ([element("p", _BRAKES)], _BRAKE_STEPS) if brakes else ([], _STEPS)
+    said = [element("p", _BRAKES)] if any(may_brake(circuit, run) for run in circuit.runs.values()) else []
+    steps = _BRAKE_STEPS if circuit.family == "brake fluid" else _STEPS
     above = ["Test with liquid at: twice the highest pressure in any of the cases, and 100 psi (690 kPa) at least, but no more than the line itself "
              "is proved or clamped to. A blocked line may see more than any case knows. What the maker of hose or ends says comes first."]
     return joined(*said, element("p", _BY_ITSELF), *made, element("ol", *(element("li", step) for step in steps)), notes(above if rows else []))
