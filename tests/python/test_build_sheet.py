@@ -219,6 +219,7 @@ def test_brakes_go_to_a_qualified_shop_whatever_they_are_filled_with(service, to
     made.run("front", "cylinder", "ambient", [fn.hose("-3", "15 in", spec="ptfe", name="left hose"), fn.orifice("1 mm")], service=service)
     html = fn.build_sheet(made).html
     assert ("the proof test is for a qualified shop" in html, "A qualified shop has inspected, bled and tested the brakes" in html) == (told, told)
+    assert ("brake fluid on glycol destroys the seals of brakes on oil" in html) is told and ("water, or the liquid that it is made for" in html) is not told
 
 
 def test_there_are_boxes_to_tick_and_lines_to_sign(page):

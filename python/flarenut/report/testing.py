@@ -22,7 +22,10 @@ _STEPS = (
     "and look at every joint.",
 )
 _BRAKES = "Brakes: the proof test is for a qualified shop, by the code that applies."
-_BRAKE_STEPS = ("Fill the assembly with fresh brake fluid of its own kind until no air is left in it, never with water or oil.", *_STEPS[1:-1],
+_FILLED = {True: "Fill the assembly with fresh brake fluid of its own kind until no air is left in it, never with water or oil.",
+           False: "Fill the assembly with the liquid of its own system until no air is left in it, never with water: brake fluid on glycol destroys the seals of "
+                  "brakes on oil, and oil those of brakes on glycol."}  # whether the system runs on brake fluid
+_BRAKE_STEPS = (*_STEPS[1:-1],
                 "Then put it in, fill and bleed the whole system, hold the pedal down hard for a minute, and look at every joint.")
 
 
@@ -31,8 +34,10 @@ def test_section(circuit, answer, units, sources):
     worst = _highest(answer)
     rows = [_row(found, units, sources) for found in worst.values()]
     made = [table("Test pressure of every line assembly, with liquid", _HEADINGS, [("", rows)], right=(1, 3), tick="held")] if rows else []
-    said = [element("p", _BRAKES)] if any(may_brake(circuit, run) for run in circuit.runs.values()) else []
-    steps = _BRAKE_STEPS if circuit.family == "brake fluid" else _STEPS
+    brakes = any(may_brake(circuit, run) for run in circuit.runs.values())
+    said = [element("p", _BRAKES)] if brakes else []
+    on_glycol = circuit.family == "brake fluid"
+    steps = (_FILLED[on_glycol], *_BRAKE_STEPS) if brakes or on_glycol else _STEPS
     above = ["Test with liquid at: twice the highest pressure in any of the cases, and 100 psi (690 kPa) at least, but no more than the line itself "
              "is proved or clamped to. A blocked line may see more than any case knows. What the maker of hose or ends says comes first."]
     return joined(*said, element("p", _BY_ITSELF), *made, element("ol", *(element("li", step) for step in steps)), notes(above if rows else []))
