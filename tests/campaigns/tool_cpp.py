@@ -12,7 +12,7 @@ import cpp_build  # noqa: E402  tool_places puts its folder on the path
 # line, and compiling takes half as long.
 CHECKED = ("CMAKE_BUILD_TYPE=Checked", "CMAKE_CXX_FLAGS=-O0 -g1 --coverage", "FLARENUT_SANITIZE=address,undefined")
 THREADS = ("CMAKE_BUILD_TYPE=Checked", "CMAKE_CXX_FLAGS=-O1 -g1", "FLARENUT_SANITIZE=thread")
-WATCHED_THREADS = "*batch*,*thread*,*lanes*"  # cases that run with several threads
+WATCHED_THREADS = "batch:*,lanes:*"  # cases that run with several threads
 LONGEST = 4 * 3600  # s
 SEEN = re.compile(r"runtime error: .*|ERROR: AddressSanitizer: \S+|WARNING: ThreadSanitizer: .*|ERROR: LeakSanitizer: .*")
 
@@ -64,13 +64,22 @@ def threads(form: str, seed: int) -> Outcome:
 
 def valgrind(form: str, seed: int) -> Outcome:
     """memcheck over cases of the release build: what is read before it is written."""
+    # A test replaces `operator new` to count; what is inlined of that does not match valgrind's own, and the address sanitizer sees the rest.
+    return _under_valgrind(form, ("--leak-check=full", "--errors-for-leak-kinds=definite", "--show-mismatched-frees=no"),
+                           "steady:*,friction:*,orifice:*,relief valve:*")
+
+
+def races(form: str, seed: int) -> Outcome:
+    """helgrind over batches of the release build in several threads."""
+    return _under_valgrind(form, ("--tool=helgrind",), "batch: the same to the bit*,batch: stopping*")
+
+
+def _under_valgrind(form: str, options: tuple[str, ...], few: str) -> Outcome:
     if shutil.which("valgrind") is None:
         raise ToolMissing("valgrind was not found (apt-get install valgrind)")
     program = build("tests", "CMAKE_BUILD_TYPE=Release", "FLARENUT_STRICT=ON")
-    cases = "" if form == "long" else "*steady*,*friction*,*orifice*,*relief*"
     say("running under valgrind ...")
-    done = run(["valgrind", "--error-exitcode=9", "--leak-check=full", "--errors-for-leak-kinds=definite", program, *([cases] if cases else [])],
-               timeout=LONGEST)
+    done = run(["valgrind", "--error-exitcode=9", *options, program, *([] if form == "long" else [few])], timeout=LONGEST)
     errors = re.search(r"ERROR SUMMARY: (\d+) errors from (\d+) contexts", done.stderr)
     result = complaints(done.stdout, "", done.returncode)
     found = int(errors[2]) if errors else -1
