@@ -58,7 +58,7 @@ def _known():
     for grade in industrial_grades():
         add(lambda reid, g=grade: _without_reid(industrial_oil(g), reid), f"ISO VG {grade}", f"VG {grade}", f"hydraulic oil ISO VG {grade}")
     for shown in transmission_fluids():
-        spellings = ("automatic transmission fluid", "transmission fluid") if shown == "ATF" else ()
+        spellings = ["automatic transmission fluid", "transmission fluid"] if shown == "ATF" else []
         add(lambda reid, n=shown: _without_reid(transmission_fluid(n), reid), shown, *spellings)
     for shown, key in used_oils().items():
         add(lambda reid, k=key: _without_reid(used_oil(k), reid), shown, *_ALSO.get(key, ()))
@@ -162,7 +162,7 @@ def _from_file(file, key, name, reid):
 
 
 def _notes(entry):
-    notes = (entry["note"],) if "note" in entry else ()
+    notes: tuple[str, ...] = (entry["note"],) if "note" in entry else ()
     if "flash_point_C" in entry:
         who = f"{entry['flash_point_source']}, {entry['flash_point_how']}"
         notes += (f"Flash point {entry['flash_point_C']:g} C: warmer than that its vapour lights at a spark ({who}).",)
@@ -188,7 +188,7 @@ def _blend(share, name, reid):
         finished = reid
         gasoline_reid = blend.gasoline_reid_for(base, reid)
         note = f"mixed with gasoline of {gasoline_reid / 1e3:.0f} kPa to reach it"
-    notes = (f"{100 * share:g} % ethanol by volume; Reid vapour pressure {finished / 1e3:.0f} kPa "
+    notes: tuple[str, ...] = (f"{100 * share:g} % ethanol by volume; Reid vapour pressure {finished / 1e3:.0f} kPa "
              f"({finished / 6894.757:.1f} psi), {note}.",)
     if name == "E85":
         notes += ("Fuel sold as E85 holds 51-83 % ethanol (ASTM D5798): test it, or name its share.",)

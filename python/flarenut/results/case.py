@@ -105,7 +105,7 @@ class CaseResult:
 
     @cached_property
     def _meeting(self):
-        table = {}
+        table: dict[int, list[tuple[str, EndReading]]] = {}
         for part in self.part_names:
             for end in self.ends(part):
                 table.setdefault(end.junction, []).append((part, end))

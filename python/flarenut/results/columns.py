@@ -4,6 +4,7 @@ import os
 import sys
 from shutil import get_terminal_size
 from textwrap import wrap
+from typing import Any
 
 _UNKNOWN_WIDTH, _WIDEST = 110, 140  # characters: where no terminal says, and what an eye still follows along
 _LEAST_LABEL, _LEAST_WIDTH = 26, 40
@@ -66,7 +67,8 @@ def _divided(full, widths, width):
 
 
 def _packed(widths, room):
-    blocks, left = [], 0
+    blocks: list[list[int]] = []
+    left = 0
     for i, one in enumerate(widths):
         if blocks and one <= left:
             blocks[-1].append(i)
@@ -109,7 +111,8 @@ def blocks_of(columns, room, width_of):
     >>> blocks_of(["aa", "bbb", "c"], 5, len)
     [['aa', 'bbb'], ['c']]
     """
-    blocks, left = [], 0
+    blocks: list[list[Any]] = []
+    left = 0
     for column in columns:
         width = width_of(column)
         if blocks and width <= left:

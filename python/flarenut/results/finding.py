@@ -91,10 +91,10 @@ def merged(findings):
     injectors of two rails, have the very same to be said of them, number and all, it is said once and names both.
     Returns a list of (finding, cases), worst first.
     """
-    groups = {}
+    groups: dict[tuple[str, ...], list[Finding]] = {}
     for one in ranked(findings):
         groups.setdefault((one.code, one.where, one.severity, one.what, one.cure), []).append(one)
-    alike = {}
+    alike: dict[tuple[object, ...], list[tuple[Finding, list[str]]]] = {}
     for group in groups.values():
         worst, cases = group[0], list(dict.fromkeys(one.case for one in group))
         said = (worst.code, worst.severity, worst.sentence("us"), worst.sentence("metric"), worst.cure, tuple(cases))

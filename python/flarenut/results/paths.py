@@ -26,8 +26,8 @@ class FlowMap:
 
     def __init__(self, case):
         self.case = case
-        self.steps_from = {}  # junction -> steps that flow away from it
-        self.steps_into = {}  # junction -> steps that flow towards it
+        self.steps_from: dict[int, list[Step]] = {}  # junction -> steps that flow away from it
+        self.steps_into: dict[int, list[Step]] = {}  # junction -> steps that flow towards it
         every = {part: case.ends(part) for part in case.part_names}
         still = _ROUND_OFF * max((abs(end.flow) for ends in every.values() for end in ends), default=0.0)
         for part, ends in every.items():
@@ -49,7 +49,8 @@ class FlowMap:
     def reached(self, junction, *, up, skip=()):
         """Every part that feeds a junction (`up`), or that it feeds, as far as the tanks."""
         table, far = (self.steps_into, "start") if up else (self.steps_from, "stop")
-        waiting, seen, parts = [junction], {junction}, {}
+        waiting, seen = [junction], {junction}
+        parts: dict[str, Step] = {}
         while waiting:
             here = waiting.pop()
             if self.case.is_held(here) and (up or here != junction):  # a pump in its tank has nothing before it
@@ -66,7 +67,7 @@ class FlowMap:
 
     def _widest(self, junction, table, far, skip):
         """The path to a held junction whose narrowest flow is greatest; the widest dead end when none is held."""
-        best = {junction: (float("inf"), [])}
+        best: dict[int, tuple[float, list[Step]]] = {junction: (float("inf"), [])}
         waiting, done, ends = {junction}, set(), []
         while waiting:
             here = max(waiting, key=lambda one: best[one][0])
@@ -80,7 +81,7 @@ class FlowMap:
                 ends.append(path)
             for step in onward:
                 there, narrow = far(step), min(width, step.flow)
-                if there not in done and narrow > best.get(there, (-1.0, None))[0]:
+                if there not in done and narrow > best.get(there, (-1.0, []))[0]:
                     best[there] = (narrow, [*path, step])
                     waiting.add(there)
         return max(ends, key=len, default=[])

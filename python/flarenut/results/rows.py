@@ -77,7 +77,7 @@ def _numbers(values):
 def rows_of(sections, cases, system):
     """(heading, `Row` list) of asked sections. What is of one kind has one unit in all of them, so that it can be compared."""
     answers = [(heading, [(ask, _answers(ask, cases)) for ask in asks]) for heading, asks in sections]
-    sizes = {}  # kind -> largest size in each row that has no unit of its own
+    sizes: dict[str, list[float]] = {}  # kind -> largest size in each row that has no unit of its own
     for ask, values in (row for _, rows in answers for row in rows):
         numbers = _numbers(values)
         if numbers and system not in ask.units and not _is_vacuum(numbers):
@@ -149,10 +149,10 @@ def _where_it_goes(answer):
     ways = [case.feed for case in answer.values() if case.feed is not None and case.feed.loss.si > _PRESSURE_NOISE]
     if not ways:
         return "", []
-    most = {}
+    most: dict[str, float] = {}
     for one in (share for way in ways for share in way.shares):
         most[one.part] = max(one.loss.si, most.get(one.part, 0.0))
-    ranking = sorted(most, key=most.get, reverse=True)
+    ranking = sorted(most, key=lambda part: most[part], reverse=True)
     shown = ranking if len(ranking) <= _MOST_SHARES + 1 else ranking[:_MOST_SHARES]
     rest = [part for part in ranking if part not in shown]
     asks = [_share_of([part], part, f"{part}.loss") for part in shown]

@@ -52,7 +52,7 @@ def feed_way(case):
         bank = max(case.injectors, key=lambda one: case.number(f"{one}.count", 1.0) * case.number(f"{one}.rated_flow", 0.0))
         return flows.upstream(case.ends(bank)[0].junction)
     drawn = {place: case.number(f"{name}.demand", 0.0) for place, name in enumerate(case.junction_names)}
-    thirsty = max(drawn, key=drawn.get, default=None)
+    thirsty = max(drawn, key=lambda place: drawn[place], default=None)
     if thirsty is not None and drawn[thirsty] > 0.0:
         return flows.upstream(thirsty)
     busy = max(case.pumps or case.part_names, key=lambda one: abs(case.ends(one)[0].flow), default=None)
@@ -85,7 +85,8 @@ def way(case, steps):
     """The `Way` along steps; None where there are none or the case is not solved."""
     if not case.converged or not steps:
         return None
-    losses, height = {}, 0.0
+    losses: dict[str, tuple[float, tuple[str, ...]]] = {}
+    height = 0.0
     for step in steps:
         climbed = _height(case, step)
         height += climbed

@@ -27,7 +27,7 @@ class Table:
 
     def lines_of_rows(self):
         """(heading or None, label with unit, cells) for every line, section headings included, to render anywhere."""
-        lines = []
+        lines: list[tuple[str | None, str, list[str]]] = []
         for heading, rows in self.sections:
             if heading:
                 lines.append((heading, "", []))
@@ -101,7 +101,7 @@ def table_of(answer, units, rows):
 
 def _causes(cases):
     """Why cases are not solved, each reason once."""
-    lost = {}
+    lost: dict[str, list[str]] = {}
     for case in cases:
         if not case.converged:
             lost.setdefault(case.cause, []).append(case.name)
@@ -109,7 +109,7 @@ def _causes(cases):
 
 
 def _ambient_note(cases, units):
-    found = {}
+    found: dict[str, list[str]] = {}
     for case in cases:
         found.setdefault(_both(case.ambient, units), []).append(case.name)
     if len(found) == 1:

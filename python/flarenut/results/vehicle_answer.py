@@ -64,7 +64,8 @@ class Tables:
         """HTML for a notebook."""
         return "<br>".join(table.html() for table in self.tables)
 
-    __str__ = __repr__ = lambda self: self.text()
+    def __repr__(self):
+        return self.text()
 
     def __rich_console__(self, console, options):
         for number, table in enumerate(self.tables):

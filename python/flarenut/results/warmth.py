@@ -1,5 +1,6 @@
 """Rows of the table that are about heat: how warm it is where, and what gives off how much."""
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 from flarenut.units import Quantity
@@ -33,8 +34,8 @@ def boiling_margin(case):
 def _margin_at(case, part, end):
     place = case.layout.liquid_of.get(part, 0)
     liquid = case.layout.liquids[place] if place < len(case.layout.liquids) else None
-    boils = liquid.boiling_temperature(end.static) if hasattr(liquid, "boiling_temperature") and end.static > 0.0 else None
-    if boils is None:
+    boils = liquid.boiling_temperature(end.static) if liquid is not None and hasattr(liquid, "boiling_temperature") and end.static > 0.0 else None
+    if liquid is None or boils is None:
         return None
     vapour = liquid.at(end.temperature, end.static).vapour_pressure
     return BoilingMargin(case.layout.title(part), Quantity(boils - end.temperature, "temperature_difference"),
@@ -72,7 +73,8 @@ def _ends(cases):
 
 
 def _heat(cases):
-    first, rows = cases[0], []
+    first = cases[0]
+    rows: list[tuple[str, str, Callable[..., Quantity | None]]] = []
     for part in coolers_of(cases):
         title = first.layout.title(part)
         rows.append((f"{title}.heat", f"{title}, heat given off", lambda one, part=part: Quantity(_given_off(one, part), "power")))

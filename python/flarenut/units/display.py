@@ -1,14 +1,14 @@
 """The way out: SI numbers in a person's unit, and as text."""
 
 from .errors import UnitError
-from .kinds import REFERENCE_PHRASES, kind_named
+from .kinds import REFERENCE_PHRASES, Kind, kind_named
 from .table import UNITS
-from .text import canonical, look_up, read_text, split_number
+from .text import Numbers, canonical, look_up, read_text, split_number
 
 SYSTEMS = ("us", "metric")
 
 
-def in_unit(value_si, unit, kind):
+def in_unit(value_si: Numbers, unit: str, kind: str) -> Numbers:
     """An SI value, or an array of them, in the unit named. The inverse of `parse`; public as ``units.to``.
 
     Parameters
@@ -26,44 +26,43 @@ def in_unit(value_si, unit, kind):
     >>> in_unit(-33863.89, "inHg vacuum", "pressure_gauge")
     10.0
     """
-    kind = kind_named(kind)
+    wanted = kind_named(kind)
     if not isinstance(unit, str):
-        raise UnitError("unit", unit, f"'unit' is {unit!r}, not text", f"write e.g. '{preferred_unit(kind.name)}'")
+        raise UnitError("unit", unit, f"'unit' is {unit!r}, not text", f"write e.g. '{preferred_unit(wanted.name)}'")
     if not unit.strip():
-        if kind.plain:
+        if wanted.plain:
             return value_si
-        raise UnitError("unit", unit, f"{kind.words} has no plain number", f"name a unit, e.g. '{preferred_unit(kind.name)}'")
-    found = look_up(canonical(unit), kind, "unit", unit)
-    if kind.reference == "point":
-        return value_si / found.factor - found.offset
-    return value_si / kind.scale / found.factor
+        raise UnitError("unit", unit, f"{wanted.words} has no plain number", f"name a unit, e.g. '{preferred_unit(wanted.name)}'")
+    found = look_up(canonical(unit), wanted, "unit", unit)
+    number: Numbers = value_si / found.factor - found.offset if wanted.reference == "point" else value_si / wanted.scale / found.factor
+    return number
 
 
-def known_units(kind):
+def known_units(kind: str) -> list[str]:
     """The units read for a kind, one spelling each.
 
     >>> known_units("kinematic_viscosity")
     ['cSt', 'mm2/s', 'm2/s', 'St']
     """
-    kind = kind_named(kind)
+    wanted = kind_named(kind)
     names = []
-    for unit in UNITS[kind.dimension].values():
-        if unit.reference in (None, kind.reference) and unit.name not in names:
+    for unit in UNITS[wanted.dimension].values():
+        if unit.reference in (None, wanted.reference) and unit.name not in names:
             names.append(unit.name)
     return names
 
 
-def preferred_unit(kind, system="us", near=0.0):
+def preferred_unit(kind: str, system: str = "us", near: float = 0.0) -> str:
     """The unit a kind is shown in, for values about the size of `near` [SI].
 
     >>> preferred_unit("pressure_gauge", "metric", near=3e5), preferred_unit("pressure_gauge", "metric", near=-2e4)
     ('barg', 'kPag')
     """
-    kind = kind_named(kind)
+    wanted = kind_named(kind)
     if system not in SYSTEMS:
         raise UnitError("system", system, f"'system' is {system!r}", "write 'us' or 'metric'")
     chosen = ""
-    for least, unit in kind.us if system == "us" else kind.metric:
+    for least, unit in wanted.us if system == "us" else wanted.metric:
         if least == 0 or abs(near) >= least * (1 - 1e-9):
             chosen = unit
     return chosen
@@ -72,7 +71,7 @@ def preferred_unit(kind, system="us", near=0.0):
 VACUUM_SHOWN_BELOW = -170.0  # Pa gauge, 0.05 inHg: shallower than this reads as zero on any gauge
 
 
-def show(value_si, kind, system="us", *, ambient=None, unit=None):
+def show(value_si: float, kind: str, system: str = "us", *, ambient: float | None = None, unit: str | None = None) -> str:
     """Text for a person: "43.5 psig", "10.0 inHg vacuum", "240 L/h". What it writes, `parse` reads back.
 
     Parameters
@@ -98,28 +97,28 @@ def show(value_si, kind, system="us", *, ambient=None, unit=None):
     return f"{text} {unit}" if unit else text
 
 
-def _shown_unit(value_si, kind, system):
+def _shown_unit(value_si: float, kind: str, system: str) -> str:
     if kind == "pressure_gauge" and value_si < VACUUM_SHOWN_BELOW:
         preferred_unit(kind, system)  # refuses an unknown system
         return "inHg vacuum" if system == "us" else "kPa vacuum"
     return preferred_unit(kind, system, value_si)
 
 
-def _with_reference(unit, kind):
+def _with_reference(unit: str, kind: str) -> str:
     """Gauge and absolute are always said: "psi" is shown as "psig" or "psia"."""
-    kind = kind_named(kind)
-    if kind.dimension != "pressure" or kind.reference not in ("absolute", "gauge"):
+    wanted = kind_named(kind)
+    if wanted.dimension != "pressure" or wanted.reference not in ("absolute", "gauge"):
         return unit
-    found = look_up(canonical(unit), kind, "unit", unit)
+    found = look_up(canonical(unit), wanted, "unit", unit)
     if found.reference is not None:
         return unit
     for candidate in UNITS["pressure"].values():
-        if candidate.reference == kind.reference and candidate.factor == found.factor:
+        if candidate.reference == wanted.reference and candidate.factor == found.factor:
             return candidate.name
-    raise AssertionError(f"unreachable: every pressure unit has a form that says {REFERENCE_PHRASES[kind.reference]}")
+    raise AssertionError(f"unreachable: every pressure unit has a form that says {REFERENCE_PHRASES[wanted.reference]}")
 
 
-def digits(number):
+def digits(number: float) -> str:
     """Three figures, without an exponent where a person would not write one; whole numbers above a hundred stay whole.
 
     >>> digits(43.511), digits(1015.3), digits(0.52349), digits(-0.0)
@@ -146,7 +145,7 @@ _AT_HOME = {
 _SAID = (" boost", " vacuum", " vac", " depression")  # words that a pressure keeps through a change of units
 
 
-def as_said(text, kind, system="us", *, near=0.0, unit=None):
+def as_said(text: str, kind: str, system: str = "us", *, near: float = 0.0, unit: str | None = None) -> str:
     """A value in a person's own words, in the units of a system: kept where its unit is at home there, else converted.
 
     Parameters
@@ -180,7 +179,7 @@ def as_said(text, kind, system="us", *, near=0.0, unit=None):
     return f"{_as_fine(in_unit(si, unit, kind), text)} {unit}"
 
 
-def _at_home(spelling, kind, system):
+def _at_home(spelling: str, kind: Kind, system: str) -> bool:
     """Whether a unit belongs to the system. Where both systems show a kind alike, every unit does."""
     if kind.us == kind.metric:
         return True
@@ -190,7 +189,7 @@ def _at_home(spelling, kind, system):
                for name in names)
 
 
-def _pressure_said(si, spelling, kind, system, text):
+def _pressure_said(si: float, spelling: str, kind: Kind, system: str, text: str) -> str:
     """A pressure keeps the word it came with, "boost" or "vacuum"; without one it says gauge or absolute by itself."""
     word = next((one for one in _SAID if spelling.endswith(one)), "")
     if kind.reference == "gauge" and (si < 0 or word in _SAID[1:]):
@@ -202,7 +201,7 @@ def _pressure_said(si, spelling, kind, system, text):
     return f"{_as_fine(in_unit(si, unit, kind.name), text, 3 if kind.reference == 'absolute' else 2)} {unit}"
 
 
-def _as_fine(number, text, least=2):
+def _as_fine(number: float, text: str, least: int = 2) -> str:
     """As many figures as were written, `least` anyway, and no rounding of whole units: a conversion adds no certainty."""
     from math import floor, log10
 

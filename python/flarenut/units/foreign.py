@@ -10,8 +10,11 @@ None of these libraries is imported. Whole arrays are converted at once. Three t
 
 import re
 import sys
+from typing import Any
 
 from .errors import UnitError, quoted
+from .kinds import Kind
+from .table import Unit
 from .text import canonical, check_plain, check_range, find_unit, look_up, no_unit
 from .text import to_si as own_to_si
 
@@ -19,14 +22,14 @@ _ANGLE = r"radian|\bm?rad\b|rev|turn|cycle|deg(?!ree_[CFRK])(?![CFRK_])|rpm|rps"
 _ANGULAR = ("rotation", "displacement", "angle")
 
 
-def has_unit(value):
+def has_unit(value: object) -> bool:
     """True for an object that carries a unit, whichever library made it."""
     if hasattr(value, "units"):
         return hasattr(value, "magnitude") or hasattr(value, "values") or hasattr(value, "value")
     return hasattr(value, "unit") and hasattr(value, "value")
 
 
-def to_si(value, kind, name):
+def to_si(value: Any, kind: Kind, name: str) -> Any:
     """SI value of such an object: a float, or a float64 array of the same shape."""
     unit = value.units if hasattr(value, "units") else value.unit
     unit_name = _long_name(unit)
@@ -56,13 +59,13 @@ def to_si(value, kind, name):
     return _finish(numbers, kind, name, shown)
 
 
-def _plain_range(numbers, kind, name, shown):
+def _plain_range(numbers: Any, kind: Kind, name: str, shown: str) -> Any:
     for extreme in extremes(numbers):
         check_plain(extreme, kind, name, shown)
     return _finish(numbers, kind, name, shown)
 
 
-def _long_name(unit):
+def _long_name(unit: Any) -> str:
     """Pint prints units short or long as its user chose; the "D" format is always long."""
     try:
         return format(unit, "D") if hasattr(unit, "dimensionality") else str(unit)
@@ -70,14 +73,14 @@ def _long_name(unit):
         return str(unit)
 
 
-def _raw(value):
+def _raw(value: Any) -> Any:
     for attribute in ("magnitude", "values", "value"):
         if hasattr(value, attribute):
             return getattr(value, attribute)
     raise AssertionError("unreachable: has_unit asked for one of these")
 
 
-def _converted(value, kind, name, shown):
+def _converted(value: Any, kind: Kind, name: str, shown: str) -> Any:
     target = kind.si or "dimensionless"
     try:
         if hasattr(value, "magnitude"):  # Pint
@@ -89,7 +92,7 @@ def _converted(value, kind, name, shown):
         raise UnitError(name, value, f"'{name}' is {shown}; it wants {kind.words}", f"write it e.g. '{kind.example}'") from error
 
 
-def _check_temperature(unit, kind, name, value, shown):
+def _check_temperature(unit: Unit, kind: Kind, name: str, value: object, shown: str) -> None:
     is_step = unit.reference == "difference"
     if kind.reference == "point" and is_step:
         raise UnitError(name, value, f"'{name}' is {shown}, a temperature difference; it wants {kind.words}",
@@ -100,7 +103,7 @@ def _check_temperature(unit, kind, name, value, shown):
                         f"use a delta unit or kelvin, or write text, e.g. '{kind.example}'")
 
 
-def _numbers(raw, name, shown):
+def _numbers(raw: Any, name: str, shown: str) -> Any:
     """A float, or a float64 array, of a library's bare values."""
     if isinstance(raw, bool) or getattr(getattr(raw, "dtype", None), "kind", "f") not in "fiuO":
         raise UnitError(name, raw, f"'{name}' is {shown}, not a real number", "give a number and a unit")
@@ -113,21 +116,21 @@ def _numbers(raw, name, shown):
         raise UnitError(name, raw, f"'{name}' is {shown}, not a real number", "give a number and a unit") from None
 
 
-def _finish(numbers, kind, name, shown):
+def _finish(numbers: Any, kind: Kind, name: str, shown: str) -> Any:
     check_finite(numbers, shown, name)
     for extreme in extremes(numbers):
         check_range(extreme, kind, name, shown)
     return numbers
 
 
-def extremes(numbers):
+def extremes(numbers: Any) -> tuple[float, ...]:
     """Smallest and largest of a number or an array, to check a whole array against limits by two of its values."""
     if isinstance(numbers, float):
         return (numbers,)
     return (float(numbers.min()), float(numbers.max())) if numbers.size else ()
 
 
-def check_finite(numbers, shown, name):
+def check_finite(numbers: Any, shown: object, name: str) -> None:
     """Refuse NaN and infinity, in a number or anywhere in an array."""
     if isinstance(numbers, float):
         finite = numbers - numbers == 0
@@ -137,7 +140,7 @@ def check_finite(numbers, shown, name):
         raise UnitError(name, shown, f"'{name}' is {quoted(shown)}, which holds a value that is not finite", "remove it")
 
 
-def plain(value, kind, name):
+def plain(value: Any, kind: Kind, name: str) -> Any:
     """The int, float or float64 array in an object without a unit; anything else is an error."""
     if type(value) in (int, float):
         if not -sys.float_info.max <= value <= sys.float_info.max:  # also catches NaN, and integers no float can hold
@@ -157,6 +160,6 @@ def plain(value, kind, name):
                     f"write e.g. '{kind.example}'")
 
 
-def _short(value):
+def _short(value: Any) -> str:
     raw = _raw(value)
     return f"{raw}" if not getattr(raw, "ndim", 0) else f"an array of {raw.size} values in"

@@ -4,6 +4,8 @@ from math import pi
 
 from .errors import UnitError, nearest
 
+_Preferred = tuple[tuple[float, str], ...]  # rows of (from this SI size upwards, unit); the first row serves all smaller values
+
 
 class Kind:
     """One kind of value.
@@ -15,7 +17,8 @@ class Kind:
 
     __slots__ = ("name", "dimension", "words", "si", "example", "reference", "plain", "scale", "us", "metric")
 
-    def __init__(self, name, dimension, words, si, example, us, metric, reference=None, plain=False, scale=1.0):
+    def __init__(self, name: str, dimension: str, words: str, si: str, example: str, us: _Preferred, metric: _Preferred,
+                 reference: str | None = None, plain: bool = False, scale: float = 1.0) -> None:
         self.name = name
         self.dimension = dimension
         self.words = words
@@ -27,11 +30,10 @@ class Kind:
         self.plain = plain
         self.scale = scale
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"Kind({self.name!r})"
 
 
-# Preferred units: rows of (from this SI size upwards, unit). The first row serves all smaller values.
 _US_FLOW = ((0, "gal/h"), (200 * 1.0515e-6, "gal/min"))
 _METRIC_FLOW = ((0, "L/h"), (1000 / 3.6e6, "L/min"))
 _ALL = (
@@ -98,7 +100,7 @@ KINDS = {kind.name: kind for kind in _ALL}
 DENSITY_TWINS = {"mass_flow": "volume_flow", "mass": "volume", "dynamic_viscosity": "kinematic_viscosity"}
 DENSITY_TWINS.update({volume: mass for mass, volume in list(DENSITY_TWINS.items())})
 
-DIMENSION_WORDS = {}  # how a message calls a unit that belongs to no single kind
+DIMENSION_WORDS: dict[str, str] = {}  # how a message calls a unit that belongs to no single kind
 for _kind in _ALL:
     DIMENSION_WORDS.setdefault(_kind.dimension, _kind.words)
 DIMENSION_WORDS.update(pressure="a pressure", ratio="a ratio")
@@ -106,7 +108,7 @@ DIMENSION_WORDS.update(pressure="a pressure", ratio="a ratio")
 REFERENCE_PHRASES = {"absolute": "an absolute pressure", "gauge": "a gauge pressure", "difference": "a pressure difference"}
 
 
-def kind_named(kind):
+def kind_named(kind: str) -> Kind:
     """The `Kind` of that name; an unknown name is an error with the nearest right one."""
     found = KINDS.get(kind)
     if found is None:

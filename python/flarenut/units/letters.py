@@ -8,7 +8,7 @@ import re
 _UNSEEN = "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff\ufffe\uffff]"
 
 
-def unseen(text):
+def unseen(text: str) -> int | None:
     """Place of the first such letter, or None.
 
     >>> unseen("11 ft"), unseen("red \\x1b[31m")
@@ -18,7 +18,7 @@ def unseen(text):
     return None if found is None else found.start()
 
 
-def visible(text):
+def visible(text: str) -> str:
     """The text with a mark in place of every such letter: for messages, which may quote anything.
 
     >>> visible("red \\x1b[31m") == "red \ufffd[31m"
@@ -27,7 +27,7 @@ def visible(text):
     return re.sub(_UNSEEN, "\ufffd", text)
 
 
-def code_of(letter):
+def code_of(letter: str) -> str:
     """How the letter is called in tables of letters.
 
     >>> code_of("\\x1b")

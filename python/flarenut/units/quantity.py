@@ -1,5 +1,7 @@
 """`Quantity`: one number that knows its kind, as results hand it out."""
 
+from typing import Any, Self
+
 from .display import in_unit, show
 from .errors import UnitError
 from .kinds import KINDS, kind_named
@@ -26,7 +28,7 @@ class Quantity:
 
     __slots__ = ("_si", "_kind", "_ambient")
 
-    def __init__(self, si, kind, ambient=None):
+    def __init__(self, si: float, kind: str, ambient: float | None = None) -> None:
         kind_named(kind)
         if isinstance(si, bool) or not isinstance(si, (int, float)):
             raise UnitError("si", si, f"'si' is {si!r}, not a number", "give the SI value as a float, or use Quantity.of")
@@ -40,7 +42,7 @@ class Quantity:
         self._ambient = None if ambient is None else float(ambient)
 
     @classmethod
-    def of(cls, value, kind, *, ambient=None, name="value"):
+    def of(cls, value: object, kind: str, *, ambient: float | None = None, name: str = "value") -> Self:
         """A quantity read from text or from another library's quantity, e.g. ``Quantity.of("43.5 psi", "pressure_gauge")``."""
         from .reading import parse  # reading knows Quantity, so it is fetched late
 
@@ -50,7 +52,7 @@ class Quantity:
     kind = property(lambda self: self._kind, doc="Name of the kind.")
     ambient = property(lambda self: self._ambient, doc="Absolute pressure around the gauge [Pa], or None.")
 
-    def to(self, unit):
+    def to(self, unit: str) -> float:
         """The number in a unit. A suffix (psia, psig) converts between gauge and absolute when the ambient is known.
 
         Raises `UnitError` for a unit of another kind, and where the ambient is wanted and unknown.
@@ -63,12 +65,12 @@ class Quantity:
                 raise
         return in_unit(self.as_kind(other), unit, other)
 
-    def _other_kind(self):
+    def _other_kind(self) -> str | None:
         if self._kind == "pressure_gauge":
             return "pressure_absolute"
         return "pressure_gauge" if self._kind == "pressure_absolute" else None
 
-    def as_kind(self, kind, *, name="value"):
+    def as_kind(self, kind: str, *, name: str = "value") -> float:
         """The SI value as another kind: itself, or gauge and absolute through the ambient. Anything else is an error."""
         if kind == self._kind:
             return self._si
@@ -89,43 +91,43 @@ class Quantity:
     absolute = property(lambda self: Quantity(self.as_kind("pressure_absolute"), "pressure_absolute", self._ambient),
                         doc="This pressure as absolute; needs the ambient unless it is absolute already.")
 
-    def show(self, system="us", unit=None):
+    def show(self, system: str = "us", unit: str | None = None) -> str:
         """Text with sensible digits in the preferred unit of "us" or "metric", or in `unit`."""
         return show(self._si, self._kind, system, unit=unit)
 
-    def __str__(self):
+    def __str__(self) -> str:
         return self.show()
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         ambient = "" if self._ambient is None else f", ambient={self._ambient!r}"
         return f"Quantity({self._si!r}, {self._kind!r}{ambient})"
 
-    def _repr_pretty_(self, printer, cycle):
+    def _repr_pretty_(self, printer: Any, cycle: bool) -> None:
         """What IPython and notebooks print; `repr` stays what Python reads back."""
         printer.text(str(self))
 
-    def _repr_html_(self):
+    def _repr_html_(self) -> str:
         """What notebooks show."""
         from html import escape  # only notebooks pay for this import
 
         return escape(str(self))
 
-    def __eq__(self, other):
+    def __eq__(self, other: object) -> bool:
         if not isinstance(other, Quantity):
             return NotImplemented
         return self._kind == other._kind and self._si == other._si
 
-    def __hash__(self):
+    def __hash__(self) -> int:
         return hash((self._kind, self._si))
 
-    def __float__(self):
+    def __float__(self) -> float:
         raise TypeError(f"{self} would lose its unit: ask for .si or .to({KINDS[self._kind].example.split(' ', 1)[-1]!r})")
 
-    def __reduce__(self):
+    def __reduce__(self) -> tuple[type["Quantity"], tuple[float, str, float | None]]:
         return Quantity, (self._si, self._kind, self._ambient)
 
 
-def _fits(unit, kind):
+def _fits(unit: str, kind: str) -> bool:
     try:
         in_unit(0.0, unit, kind)
     except UnitError:

@@ -3,20 +3,21 @@
 import re
 from functools import lru_cache
 from math import isfinite
+from typing import Any
 
 from . import foreign
 from .errors import UnitError, quoted
-from .kinds import DENSITY_TWINS, KINDS, kind_named
+from .kinds import DENSITY_TWINS, KINDS, Kind, kind_named
 from .quantity import Quantity
 from .text import check_plain, find_unit, no_unit, read_text, split_number
 
 
 @lru_cache(maxsize=8192)
-def _cached(text, kind):
+def _cached(text: str, kind: str) -> float:
     return read_text(text, kind_named(kind), "value")
 
 
-def parse(value, kind, *, name="value", density=None):
+def parse(value: object, kind: str, *, name: str = "value", density: float | str | Quantity | None = None) -> Any:
     """The SI value of a text, a quantity or, where the kind takes one, a plain number.
 
     Parameters
@@ -56,27 +57,27 @@ add the ambient pressure and write it e.g. '14.7 psia'
             pass  # said again below, this time with the caller's name
     if kind == "flow":
         return _flow(value, name)
-    kind = kind_named(kind)
+    wanted = kind_named(kind)
     try:
-        return _read(value, kind, name)
+        return _read(value, wanted, name)
     except UnitError:
-        if kind.name not in DENSITY_TWINS:
+        if wanted.name not in DENSITY_TWINS:
             raise
-        twin = KINDS[DENSITY_TWINS[kind.name]]
+        twin = KINDS[DENSITY_TWINS[wanted.name]]
         other = _read_or_none(value, twin, name)
         if other is None:
             raise
     if density is None:
-        raise UnitError(name, value, f"{quoted(value)} is {twin.words}; '{name}' wants {kind.words}",
-                        f"give {kind.words} such as '{kind.example}', or pass the density")
-    if type(density) not in (int, float):
-        density = parse(density, "density", name="density")
+        raise UnitError(name, value, f"{quoted(value)} is {twin.words}; '{name}' wants {wanted.words}",
+                        f"give {wanted.words} such as '{wanted.example}', or pass the density")
+    if not isinstance(density, (int, float)) or isinstance(density, bool):
+        density = float(parse(density, "density", name="density"))
     if not (isfinite(density) and density > 0):
         raise UnitError("density", density, f"'density' is {density}", "it must be above zero, e.g. '740 kg/m3'")
-    return other * density if kind.name in ("mass_flow", "mass", "dynamic_viscosity") else other / density
+    return other * density if wanted.name in ("mass_flow", "mass", "dynamic_viscosity") else other / density
 
 
-def _flow(value, name):
+def _flow(value: object, name: str) -> tuple[Any, str]:
     for kind, word in (("mass_flow", "mass"), ("volume_flow", "volume")):
         found = _read_or_none(value, KINDS[kind], name)
         if found is not None:
@@ -89,14 +90,14 @@ def _flow(value, name):
     raise AssertionError("unreachable: the volume flow was just refused")
 
 
-def _read_or_none(value, kind, name):
+def _read_or_none(value: object, kind: Kind, name: str) -> Any:
     try:
         return _read(value, kind, name)
     except UnitError:
         return None
 
 
-def _read(value, kind, name):
+def _read(value: object, kind: Kind, name: str) -> Any:
     if isinstance(value, str):
         return read_text(value, kind, name)
     if isinstance(value, Quantity):
@@ -106,7 +107,7 @@ def _read(value, kind, name):
     return _plain_number(value, kind, name)
 
 
-def _plain_number(value, kind, name):
+def _plain_number(value: object, kind: Kind, name: str) -> Any:
     number = foreign.plain(value, kind, name)
     if not kind.plain:
         if kind.dimension == "length" and type(number) is int and -64 <= number < 0:
@@ -124,7 +125,7 @@ _DASH = r"\s*(?:[-−–](\d{1,2})|(\d{1,2})\s*dash)\s*"
 LARGEST_DASH = 64  # 4 in; sizes on sale end near 32
 
 
-def dash(value, *, name="size"):
+def dash(value: object, *, name: str = "size") -> int:
     """The dash size of a text: the outside diameter of the tube in sixteenths of an inch. It is not a bore.
 
     Parameters
@@ -166,7 +167,7 @@ def dash(value, *, name="size"):
     raise UnitError(name, value, f"'{name}' is {quoted(value)}, not a dash size", _dash_meant(value))
 
 
-def _dash_meant(value):
+def _dash_meant(value: object) -> str:
     """How to write a dash size that stands in "8", "#8" or "8AN"."""
     numbers = re.findall(r"\d+", value) if isinstance(value, str) and not re.search(r"[./]", value) else []
     if len(numbers) == 1 and 1 <= int(numbers[0]) <= LARGEST_DASH:

@@ -33,14 +33,14 @@ class Unit:
 
     __slots__ = ("name", "dimension", "factor", "offset", "reference")
 
-    def __init__(self, name, dimension, factor, offset=0.0, reference=None):
+    def __init__(self, name: str, dimension: str, factor: float, offset: float = 0.0, reference: str | None = None) -> None:
         self.name = name
         self.dimension = dimension
         self.factor = factor
         self.offset = offset
         self.reference = reference
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"Unit({self.name!r}, {self.dimension!r}, {self.factor!r}, {self.offset!r}, {self.reference!r})"
 
 
@@ -127,10 +127,10 @@ _TEMPERATURES = [("F", "degF|deg F|fahrenheit|degree_Fahrenheit|deg_F", FAHRENHE
                  ("R", "degR|deg R|rankine|degree_Rankine|deg_R", FAHRENHEIT_STEP, 0.0)]
 
 
-def _build():
-    table = {}
+def _build() -> dict[str, dict[str, Unit]]:
+    table: dict[str, dict[str, Unit]] = {}
 
-    def add(dimension, spellings, factor, offset=0.0, reference=None):
+    def add(dimension: str, spellings: str | list[str], factor: float, offset: float = 0.0, reference: str | None = None) -> None:
         spellings = spellings if isinstance(spellings, list) else spellings.split("|")
         unit = Unit(spellings[0], dimension, factor, offset, reference)
         known = table.setdefault(dimension, {})

@@ -2,10 +2,13 @@
 
 import re
 from math import isfinite
+from typing import Any, TypeVar
 
 from .errors import UnitError, nearest, quoted
-from .kinds import DIMENSION_WORDS, REFERENCE_PHRASES
-from .table import UNITS
+from .kinds import DIMENSION_WORDS, REFERENCE_PHRASES, Kind
+from .table import UNITS, Unit
+
+Numbers = TypeVar("Numbers", bound=Any)  # a float, or an array of them
 
 # Patterns stay text until first used: compiling them would be half the cost of importing the package.
 _DECIMAL = r"(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
@@ -21,7 +24,7 @@ _LETTERS = {"¼": " 1/4", "½": " 1/2", "¾": " 3/4",
 _PLAIN_LETTERS = str.maketrans(_LETTERS)
 
 
-def canonical(unit):
+def canonical(unit: str) -> str:
     """A unit's spelling with one form for powers, products and spaces.
 
     >>> canonical("ft·lb"), canonical("m^3 / h"), canonical("lb per hr."), canonical("° F")
@@ -33,36 +36,37 @@ def canonical(unit):
     return re.sub(r"\s*([/()])\s*", _tight, " ".join(unit.split()))
 
 
-def _tight(match):
+def _tight(match: re.Match[str]) -> str:
     return match.group(1)
 
 
-_FOLDED = {}  # dimension -> lower-case spelling -> Unit, filled when a spelling first misses
+_FOLDED: dict[str, dict[str, str]] = {}  # dimension -> lower-case spelling -> Unit, filled when a spelling first misses
 
 
-def _same_but_prefix(text, spelling):
+def _same_but_prefix(text: str, spelling: str) -> bool:
     """True when upper or lower case decides between milli and mega: 'mpa' or 'mPa' is not safely 'MPa'."""
     if text[0] == spelling[0] or spelling[0] not in "mM":
         return False
     return text[0] == "m" or text[1:] == spelling[1:] or spelling.startswith("mPa")
 
 
-def find_unit(spelling, dimension):
+def find_unit(spelling: str, dimension: str) -> Unit | None:
     """The unit of that canonical spelling in a dimension, or None. Case is forgiven except between milli and mega."""
     known = UNITS[dimension]
     unit = known.get(spelling)
     if unit is None and spelling:
         if dimension not in _FOLDED:
-            _FOLDED[dimension] = folded = {}
+            folded: dict[str, str] = {}
+            _FOLDED[dimension] = folded
             for right in known:
                 folded.setdefault(right.lower(), right)
-        right = _FOLDED[dimension].get(spelling.lower())
-        if right is not None and right != "K" and not _same_but_prefix(spelling, right):
-            unit = known[right]
+        meant = _FOLDED[dimension].get(spelling.lower())
+        if meant is not None and meant != "K" and not _same_but_prefix(spelling, meant):
+            unit = known[meant]
     return unit
 
 
-def split_number(text, name, example="8 mm"):
+def split_number(text: str, name: str, example: str = "8 mm") -> tuple[float, str]:
     """Number and unit spelling of one value; feet and inches are added up to feet."""
     plain = text.translate(_PLAIN_LETTERS)
     match = re.match(_NUMBER, plain)
@@ -72,7 +76,7 @@ def split_number(text, name, example="8 mm"):
     size, rest = _magnitude(match, text, name), plain[match.end():]
     feet = re.match(_FEET, rest)
     inches = re.match(_NUMBER, rest[feet.end():]) if feet else None
-    if inches and not inches["sign"]:
+    if feet and inches and not inches["sign"]:
         if find_unit(canonical(rest[feet.end() + inches.end():]), "length") is UNITS["length"]["in"]:
             size, rest = size + _magnitude(inches, text, name) / 12, "ft"
         elif rest[feet.end() - 1].isspace() or rest[0] == "'":  # "11 ft 6", but not the powers in "20 ft2" and "3 ft3/min"
@@ -90,7 +94,7 @@ def split_number(text, name, example="8 mm"):
     return size, canonical(rest)
 
 
-def _magnitude(match, text, name):
+def _magnitude(match: re.Match[str], text: str, name: str) -> float:
     if match["decimal"] is not None:
         return float(match["decimal"])
     if float(match["bottom"]) == 0:
@@ -98,7 +102,7 @@ def _magnitude(match, text, name):
     return float(match["whole"] or 0) + float(match["top"]) / float(match["bottom"])
 
 
-def look_up(spelling, kind, name, value):
+def look_up(spelling: str, kind: Kind, name: str, value: object) -> Unit:
     """The unit a value of this kind is given in; anything unknown or of another kind raises `UnitError`."""
     unit = find_unit(spelling, kind.dimension)
     if unit is None:
@@ -109,7 +113,7 @@ def look_up(spelling, kind, name, value):
     return unit
 
 
-def _cure(unit, kind):
+def _cure(unit: Unit, kind: Kind) -> str:
     if kind.reference == "absolute" and unit.reference == "gauge":
         return f"add the ambient pressure and write it e.g. '{kind.example}'"
     if kind.reference == "gauge" and unit.reference == "absolute":
@@ -117,7 +121,7 @@ def _cure(unit, kind):
     return f"write it e.g. '{kind.example}'"
 
 
-def _unknown(spelling, kind, name, value):
+def _unknown(spelling: str, kind: Kind, name: str, value: object) -> UnitError:
     shown = quoted(value)
     exact = [dimension for dimension in UNITS if spelling in UNITS[dimension]]
     for dimension in exact or UNITS:
@@ -142,7 +146,7 @@ def _unknown(spelling, kind, name, value):
 _PER_TIME = ("volume_flow", "mass_flow")
 
 
-def _no_time(shown, spelling, kind, name, value):
+def _no_time(shown: str, spelling: str, kind: Kind, name: str, value: object) -> UnitError:
     """The error for an amount that should flow: "440 cc" for "440 cc/min"."""
     rates = [rate for rate in ("/min", "/h") if find_unit(spelling + rate, "volume_flow") or find_unit(spelling + rate, "mass_flow")]
     written = " or ".join(f"'{str(value).strip()}{rate}'" for rate in rates)
@@ -151,13 +155,13 @@ def _no_time(shown, spelling, kind, name, value):
                      f"say per minute or per hour: write {written}")
 
 
-def no_unit(value, kind, name):
+def no_unit(value: object, kind: Kind, name: str) -> UnitError:
     """The error for a number without a unit."""
     return UnitError(name, value, f"'{name}' is {quoted(value)}, a number without a unit; it wants {kind.words}",
                      f"give it a unit, e.g. '{kind.example}'")
 
 
-def read_text(text, kind, name):
+def read_text(text: str, kind: Kind, name: str) -> float:
     """SI value of one text for a `Kind`. Uncached; see `reading.parse`."""
     if kind.dimension == "length" and re.fullmatch(_DASH_SIZE, text.translate(_PLAIN_LETTERS)):
         raise UnitError(name, text, f"'{name}' is {quoted(text)}, a dash size (the outside diameter of a tube in sixteenths "
@@ -171,17 +175,16 @@ def read_text(text, kind, name):
     return check_range(to_si(size, look_up(spelling, kind, name, text), kind, name, text), kind, name, text)
 
 
-def to_si(number, unit, kind, name, value):
+def to_si(number: Numbers, unit: Unit, kind: Kind, name: str, value: object) -> Numbers:
     """SI value of a number in a unit already checked against the kind."""
     if unit.factor < 0 and number < 0:
         raise UnitError(name, value, f"'{name}' is {quoted(value)}: vacuum already counts downwards from the ambient",
                         "write vacuum without the minus sign")
-    if kind.reference == "point":
-        return (number + unit.offset) * unit.factor
-    return number * unit.factor * kind.scale
+    si: Numbers = (number + unit.offset) * unit.factor if kind.reference == "point" else number * unit.factor * kind.scale
+    return si
 
 
-def check_plain(number, kind, name, value):
+def check_plain(number: float, kind: Kind, name: str, value: object) -> float:
     """A plain number for a kind that takes one. A fraction beyond 1 is more likely per cent left unsaid."""
     if kind.name == "fraction" and not -1.0 <= number <= 1.0:
         raise UnitError(name, value, f"'{name}' is {quoted(value)}, a fraction beyond 1",
@@ -192,7 +195,7 @@ def check_plain(number, kind, name, value):
 DEEPEST_VACUUM = -110e3  # Pa gauge; no barometer on earth has stood higher (108.5 kPa, from memory), so none is deeper
 
 
-def check_range(si, kind, name, value):
+def check_range(si: float, kind: Kind, name: str, value: object) -> float:
     """Refuse what cannot exist: beyond all numbers, below absolute zero, below nothing, deeper than full vacuum."""
     if not isfinite(si):  # the number was, and its unit made it too large
         raise UnitError(name, value, f"'{name}' is {quoted(value)}, beyond what a number can hold", "check the exponent")

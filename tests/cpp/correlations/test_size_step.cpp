@@ -71,6 +71,13 @@ TEST_CASE("local losses: every worked example, by the correlation that covers it
   CHECK(seen_elsewhere == elsewhere);
 }
 
+TEST_CASE("size steps: a cone of just over 45 degrees costs what a sudden step does") {
+  constexpr double degree = std::numbers::pi / 180.0;
+  // A. H. Gibson's 2.6 sin(angle / 2) is given up to 45 degrees, where it is 0.995 (common practice, no source).
+  CHECK(expanding_cone_factor(44.9 * degree) == Approx(0.9929).epsilon(1e-4));
+  CHECK(expanding_cone_factor(45.1 * degree) == 1.0);
+}
+
 TEST_CASE("size steps: cones become sudden steps and vanish where they should") {
   const double degree = std::numbers::pi / 180.0;
   CHECK(gradual_expansion_loss(0.5, 180.0 * degree) == sudden_expansion_loss(0.5));

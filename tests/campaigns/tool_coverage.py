@@ -1,0 +1,101 @@
+"""Lines and branches that the tests run: of Python by coverage.py under tests/python, of C++ by gcov under the Catch2 and law suites."""
+
+import json
+import sys
+from pathlib import Path
+
+
+import tool_cpp
+from tool_places import BUILD, ROOT, Outcome, ToolMissing, need_module, package_folder, run, say, sources_first
+
+GOAL = 95.0  # per cent of lines
+SETTINGS = """[run]
+branch = True
+source_pkgs = flarenut
+dynamic_context = test_function
+patch = subprocess
+parallel = True
+data_file = {data}
+[report]
+exclude_also =
+    raise AssertionError
+"""
+PYTHON_COVERAGE = (sys.executable, "-m", "coverage")
+PYTHON = BUILD / "coverage-python"
+OUTSIDE = ("-p", "no:cacheprovider")
+
+
+def measure_python(tests=("tests/python",)) -> Path:
+    """Runs tests under coverage.py, subprocesses too; gives the data file, which says for every line which test functions ran it."""
+    need_module("coverage")
+    PYTHON.mkdir(parents=True, exist_ok=True)
+    for old in PYTHON.glob("data*"):
+        old.unlink()
+    settings = PYTHON / "coveragerc"
+    settings.write_text(SETTINGS.format(data=PYTHON / "data"), encoding="utf-8")
+    package_folder()
+    say("running the Python tests under coverage ...")
+    python = [*PYTHON_COVERAGE, "run", "--rcfile", settings, "-m", "pytest", *tests, "-q", *OUTSIDE]
+    done = run(python, env=sources_first())
+    (PYTHON / "tests.txt").write_text(done.stdout + done.stderr, encoding="utf-8")
+    if done.returncode:
+        raise RuntimeError(f"the tests do not pass under coverage: see {PYTHON / 'tests.txt'}")
+    run([*PYTHON_COVERAGE, "combine", "--rcfile", settings], env=sources_first())
+    return PYTHON / "data"
+
+
+def python_report() -> dict:
+    """coverage.py's own summary as data."""
+    path = PYTHON / "report.json"
+    run([*PYTHON_COVERAGE, "json", "--rcfile", PYTHON / "coveragerc", "-o", path], env=sources_first(), check=True)
+    return json.loads(path.read_text(encoding="utf-8"))
+
+
+def coverage(form: str, seed: int) -> Outcome:
+    """Lines and branches of both languages; the files that are run least."""
+    counts, notes = _python(python_report(measure_python()))
+    if form != "short":
+        more, others = _cpp()
+        counts, notes = {**counts, **more}, (*notes, *others)
+    return Outcome(counts, notes, all(counts[name] >= GOAL for name in counts if name.endswith("lines, per cent")))
+
+
+def _python(report: dict) -> tuple[dict, tuple[str, ...]]:
+    total = report["totals"]
+    branches = 100 * total["covered_branches"] / total["num_branches"]
+    counts = {"Python: lines": total["num_statements"], "Python: lines, per cent": round(total["percent_statements_covered"], 2),
+              "Python: branches": total["num_branches"], "Python: branches, per cent": round(branches, 2)}
+    low = sorted((one["summary"]["percent_statements_covered"], name, one["missing_lines"]) for name, one in report["files"].items())
+    return counts, tuple(f"{name}: {share:.0f} % of lines; not run: {_spans(missing)}" for share, name, missing in low if share < GOAL)
+
+
+def _spans(lines: list[int]) -> str:
+    """[3, 4, 5, 9] -> "3-5, 9"."""
+    spans = []
+    for line in lines:
+        if spans and line == spans[-1][1] + 1:
+            spans[-1][1] = line
+        else:
+            spans.append([line, line])
+    return ", ".join(str(first) if first == last else f"{first}-{last}" for first, last in spans)
+
+
+def _cpp() -> tuple[dict, tuple[str, ...]]:
+    """Of cpp/flarenut, by the build that the sanitizers share; what belongs to another processor's instruction set is left to its files."""
+    need_module("gcovr")
+    program = tool_cpp.build("checked", *tool_cpp.CHECKED)
+    folder = BUILD / "checked"
+    for old in folder.rglob("*.gcda"):
+        old.unlink()
+    say("running the C++ suites ...")
+    done = run([program], env={"ASAN_OPTIONS": "detect_leaks=0"})
+    if done.returncode:
+        raise RuntimeError(done.stdout[-2000:])
+    path = folder / "coverage.json"
+    run([sys.executable, "-m", "gcovr", "--root", ROOT, "--filter", "cpp/flarenut/", "--exclude-throw-branches", "--exclude-unreachable-branches",
+         "--merge-mode-functions", "separate", "--json-summary", path, folder], check=True)
+    report = json.loads(path.read_text(encoding="utf-8"))
+    counts = {"C++: lines": report["line_total"], "C++: lines, per cent": report["line_percent"],
+              "C++: branches": report["branch_total"], "C++: branches, per cent": report["branch_percent"]}
+    low = sorted((one["line_percent"], one["filename"]) for one in report["files"] if one["line_total"])
+    return counts, tuple(f"{name}: {share:.0f} % of lines" for share, name in low if share < GOAL)
