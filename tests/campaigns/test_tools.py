@@ -15,7 +15,7 @@ from tool_places import ROOT
 def need(*modules):
     for name in modules:
         if importlib.util.find_spec(name) is None:
-            pytest.skip(f"'{name}' is not installed (pip install '.[tools]')")
+            pytest.skip(f"'{name}' is not installed (pip install '.[test]')")
 
 
 def test_types_of_settled_rooms_are_clean():
