@@ -87,7 +87,7 @@ def relief_below_regulator(draw, named):
     part["opens_at"] = f"{0.4 * float(regulator['set'].split()[0]):.0f} Pa"
     part["override"] = f"{0.05 * float(regulator['set'].split()[0]):.0f} Pa"
     part["wide_open"] = "1 bar at 20 L/min"
-    return base.told, (("relief open", part["name"]),), False
+    return base.told, (("relief open", part["name"]), (part["name"], "set too low")), False
 
 
 def shut_valve_before_a_demand(draw, named):

@@ -25,7 +25,6 @@ MASS, HELD, LOOP, ENERGY = 1e-12, 1e-12, 1e-9, 1e-9
 # What the engine may say of a sound circuit in place of an answer. The place that it blames has to be one that draws or supplies, or a pump.
 REASONS = {"asks for more than can come": "would have to fall below absolute zero", "pushes in more than can leave": "more than anything bears"}
 GOOD = ("solved", "told in words", "file agrees", "told rightly")
-# A fault that a reading of the answer has to tell may do no harm in a circuit drawn at random; these are the kinds where that is not so.
 
 
 class Outcome(NamedTuple):

@@ -62,3 +62,22 @@ def test_a_batch_refuses_what_a_single_solve_refuses():
     plan = car.plan
     report = plan.solve_each([plan.index("cock.opening")], [[0.0], [1.0]])
     assert list(report["converged"]) == [False, True]
+
+
+def test_a_relief_that_is_open_while_a_demand_cannot_be_met_is_named():
+    car = fn.Circuit("bench (invented)", fluid=fn.constant_fluid("800 kg/m3", "1 cP"))
+    car.tank("cell", level="1 m")
+    car.junction("split", height="0 m")
+    car.junction("consumer", demand="200 L/h", height="0 m")
+    car.run("pumping", "cell", "split", [fn.formula_pump("6 bar", "400 L/h", name="pump")])
+    car.run("relief", "split", "cell", [fn.relief_valve("0.5 bar", override="0.1 bar", wide_open="1 bar at 20 L/min", name="relief")])
+    car.run("way", "split", "consumer", [fn.tube(bore="3 mm", length="2 m", name="feed")])
+    cause = _cause(car)
+    assert "below absolute zero" in cause and "The relief valve 'relief' is open and lets liquid off: is it set too low?" in cause
+
+
+def test_a_demand_of_tons_through_a_regulator_is_told_as_such():
+    car = _rig(demand="60 kg/s")
+    car.run("way", "main", "consumer", [fn.reducing_regulator("2 bar", reference="ambient", wide_open="1 bar at 600 L/h", name="regulator"),
+                                        fn.hose(bore="8 mm", length="3 m", name="feed")])
+    assert "demand at 'consumer' cannot be met" in _cause(car)

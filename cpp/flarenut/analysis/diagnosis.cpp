@@ -6,6 +6,21 @@
 #include <vector>
 
 namespace flarenut::analysis {
+namespace {
+
+/// The free junction whose pressure is lowest, where that is below absolute zero; −1 where there is none.
+int lowest_below_zero(const FlowSystem& system) {
+  const Plan& plan = system.plan();
+  int lowest = -1;
+  for (int i = 0; i < plan.unknown_count(); ++i) {
+    const int junction = plan.junction_of(i);
+    const double pressure = system.pressures()[static_cast<std::size_t>(junction)];
+    if (pressure < 0.0 && (lowest < 0 || pressure < system.pressures()[static_cast<std::size_t>(lowest)])) lowest = junction;
+  }
+  return lowest;
+}
+
+}  // namespace
 
 std::string explain_failure(const FlowSystem& system) {
   const Plan& plan = system.plan();
@@ -31,6 +46,9 @@ std::string explain_failure(const FlowSystem& system) {
   if (system.mass_error() > FlowSystem::mass_tolerance && system.worst_junction() >= 0)
     words << "; flow does not balance at junction '"
           << plan.network().junctions()[static_cast<std::size_t>(system.worst_junction())].name << "'";
+  if (const int lowest = lowest_below_zero(system); lowest >= 0)
+    words << "; at the last attempt the pressure at '" << plan.network().junctions()[static_cast<std::size_t>(lowest)].name
+          << "' was below absolute zero: perhaps more liquid is asked for than can reach it";
   return words.str();
 }
 
@@ -105,16 +123,26 @@ std::string where_most_is_lost(const FlowSystem& system) {
   return words;
 }
 
+/// Relief valves that let liquid off, in words; "" where none does. One that opens too early takes what others ask for.
+std::string what_lets_off(const FlowSystem& system) {
+  const Plan& plan = system.plan();
+  std::string words;
+  for (int b = 0; b < static_cast<int>(plan.branches().size()); ++b) {
+    const network::Element& element = plan.element(b);
+    if (element.kind() != "relief valve") continue;
+    const auto state = element.regime(system.point(b).data());
+    if (state != Regime::relieving && state != Regime::wide_open) continue;
+    words += ". The relief valve '" + plan.network().parts()[static_cast<std::size_t>(b)].name + "' is open and lets liquid off: is it set too low?";
+  }
+  return words;
+}
+
 }  // namespace
 
 std::string explain_impossible(const FlowSystem& system) {
   const Plan& plan = system.plan();
-  int lowest = -1, highest = -1;
-  for (int i = 0; i < plan.unknown_count(); ++i) {
-    const int junction = plan.junction_of(i);
-    const double pressure = system.pressures()[static_cast<std::size_t>(junction)];
-    if (pressure < 0.0 && (lowest < 0 || pressure < system.pressures()[static_cast<std::size_t>(lowest)])) lowest = junction;
-  }
+  const int lowest = lowest_below_zero(system);
+  int highest = -1;
   for (int i = 0; i < plan.unknown_count(); ++i) {
     const int junction = plan.junction_of(i);
     const double pressure = system.pressures()[static_cast<std::size_t>(junction)];
@@ -139,7 +167,7 @@ std::string explain_impossible(const FlowSystem& system) {
     words << "The demand at '" << name(drawer.junction) << "' cannot be met; lower it, or open the way to it";
   else
     words << "Look for too great a height, a missing tank, a valve written the wrong way round or a blocked line before it";
-  return words.str() + where_most_is_lost(system);
+  return words.str() + what_lets_off(system) + where_most_is_lost(system);
 }
 
 }  // namespace flarenut::analysis
