@@ -7,7 +7,7 @@ from ..catalog import End
 from ..catalog.rows import CatalogError
 from ..catalog.tube_ratings import tube_material
 from ..circuit.compile import piece_names
-from ..circuit.spoken import may_brake
+from ..circuit.spoken import may_brake, under_a_foot
 from .cut_hose import is_clamped
 from .fitted_bulkheads import dash_of, on_barbs
 from .items import (UNSAID, between, bolt_item, brake_hose_item, clamp_item, end_item, grommet_item, hose_clamp_item, hose_item, seal_item, tee_item,
@@ -56,7 +56,8 @@ def needs_of(circuit, cuts, left_out=()):
     found = []
     for line in lines.values():
         found += _of_hose(line, cuts[line.name]) if line.made.word == "hose" else _of_tube(line, cuts[line.name])
-        found += _unions(line, may_brake(circuit, circuit.runs[line.run]))
+        run = circuit.runs[line.run]
+        found += _unions(line, may_brake(circuit, run) or bool(under_a_foot(circuit, run, line.name)) and on_barbs(line.made))
     for name, piece in _in_order(circuit):
         if name not in left_out and name not in lines:
             found += _of_fitting(name, piece) if piece.word in FITTINGS else _of_device(name, piece)
@@ -69,6 +70,9 @@ def _wanted(circuit):
     """Adapters that joints need and the circuit does not have: where two ends meet that do not seal, and an adapter would join them."""
     for joint in joints_of(circuit):
         found = mate(joint.one.end, joint.other.end) if joint.one.end is not None and joint.other.end is not None else None
+        barbs = found is not None and "barb" in [end.form for end in (joint.one.end, joint.other.end, *(found.adapter or ()))]
+        if barbs and under_a_foot(circuit, circuit.runs[joint.run], f"{joint.one.name} {joint.other.name}"):
+            continue  # no adapter mends that: the audit refuses it
         if found is not None and found.adapter is not None:
             yield Need(WANTED, between("adapter", found.adapter), joint.place, how="its ends do not seal as they are")
             yield from _seals(found.adapter, joint.place)

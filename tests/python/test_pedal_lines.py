@@ -1,0 +1,89 @@
+"""Lines that a pedal presses, of brakes and of a clutch: what holds in them, what is proposed, bought and tightened. All circuits are invented."""
+
+import pytest
+
+import flarenut as fn
+
+
+def pedals(*parts, meets=("", ""), service="clutch", fluid="ISO VG 32", name="pedals (invented)"):
+    made = fn.Circuit(name, fluid=fluid, invented=True, service=service)
+    made.fixed("master", pressure="900 psi")
+    made.run("line", "master", "ambient", [*parts, fn.orifice("0.5 mm", name="jet")], meets=list(meets))
+    return made
+
+
+PIPE = fn.tube("3/16 in", "3 ft", wall="0.028 in", material="SAE J527", name="pipe")
+
+
+def stops(circuit):
+    return [one.where for one in fn.audit(circuit).findings if one.severity == "stop"]
+
+
+# ---- clamps ----
+
+@pytest.mark.parametrize("service, fluid", [("clutch", "ISO VG 32"), ("clutch", "DOT 4"), ("brakes", "MIL-PRF-5606"), (None, "DOT 4")])
+def test_a_clamped_hose_behind_a_pedal_is_refused_before_and_after_fitting(service, fluid):
+    circuit = pedals(PIPE, fn.hose("-4", "1 ft", spec="push-on", clamped=True, name="hose"), service=service, fluid=fluid)
+    made = fn.fitted(circuit)
+    assert "hose" in stops(circuit) and "hose" in stops(made.circuit)
+    assert "barb" not in made.text().partition("Left open")[0] and any(one.where == "hose" and "no clamp" in one.what for one in made.open)
+    assert not any("barb" in row.item for row in fn.bill(made).rows)
+
+
+@pytest.mark.parametrize("service", ["clutch", "brakes"])
+def test_a_port_with_a_barb_gets_no_clamped_hose_and_no_adapter_behind_a_pedal(service):
+    made = fn.fitted(pedals(fn.hose("-4", "1 ft", spec="push-on", name="hose"), fn.hose("-4", "1 ft", spec="ptfe", ends=["-4 37 flare female"] * 2, name="other"),
+                            meets=["barb -4", "barb -4"], service=service))
+    assert not any("barb" in one.what or "adapter" in one.what for one in made.proposals)
+    assert any("no clamp" in one.what for one in made.open) and not made.circuit.runs["line"].pieces[0].shop.clamped
+
+
+@pytest.mark.parametrize("service, verdict", [("clutch", "refused"), ("brakes", "refused"), ("other", "seals"), ("steering", "seals")])
+def test_a_barb_behind_a_pedal_is_no_joint_that_seals(service, verdict):
+    circuit = pedals(fn.hose("-4", "1 ft", spec="push-on", clamped=True, ends=["barb -4 clamped", ""], name="hose"), meets=["barb -4", ""], service=service)
+    audit = fn.audit(circuit)
+    assert audit.joints[0].verdict == verdict and audit.passes is (verdict == "seals") and ("hose" in stops(circuit)) is (verdict == "refused")
+
+
+def test_no_union_and_no_tee_with_barbs_is_put_behind_a_pedal():
+    through = pedals(fn.hose("-4", "3 ft", spec="push-on", clamped=True, through="firewall at 1 ft", name="hose"))
+    made = fn.fitted(through)
+    assert not any("bulkhead" in one.what for one in made.proposals) and any("bulkhead" in one.what and "no clamp" in one.what for one in made.open)
+    assert not any("barb" in row.item for row in fn.bill(through).rows)
+    three = fn.Circuit("pedals (invented)", fluid="ISO VG 32", service="clutch")
+    three.fixed("master", pressure="900 psi")
+    for name, start, end in (("in", "master", "middle"), ("left", "middle", "ambient"), ("right", "middle", "ambient")):
+        three.run(name, start, end, [fn.hose("-4", "1 ft", spec="push-on", clamped=True, name=f"{name} hose"), fn.orifice("0.5 mm", name=f"{name} jet")])
+    made = fn.fitted(three)
+    assert not made.circuit.multiport and any(one.where == "middle" and "no barb" in one.what for one in made.open)
+
+
+# ---- nuts ----
+
+NUTS = [("3/8 in", "0.035 in", "-3 inverted flare male", True), ("1/4 in", "0.028 in", "M10x1 bubble flare male", True),
+        ("1/2 in", "0.035 in", "M10x1 double flare male", True), ("1/4 in", "0.028 in", "-3 inverted flare male", True),
+        ("6 mm", "1 mm", "-4 inverted flare male", True), ("3/16 in", "0.028 in", "M12x1 bubble flare male", True),
+        ("3/16 in", "0.028 in", "-3 inverted flare male", False), ("4.75 mm", "0.7 mm", "-3 inverted flare male", False),
+        ("3/16 in", "0.028 in", "M10x1 bubble flare male", False), ("5 mm", "0.7 mm", "M10x1 bubble flare male", False),
+        ("4.75 mm", "0.7 mm", "M10x1 double flare male", False), ("1/4 in", "0.028 in", "M12x1 bubble flare male", False),
+        ("6 mm", "0.7 mm", "M12x1 bubble flare male", False), ("1/4 in", "0.028 in", "-4 inverted flare male", False),
+        ("5/16 in", "0.028 in", "-5 inverted flare male", False), ("8 mm", "1 mm", "-5 inverted flare male", False)]
+
+
+@pytest.mark.parametrize("size, wall, end, wrong", NUTS)
+def test_the_nut_of_a_brake_pipe_goes_on_one_outside(size, wall, end, wrong):
+    """Inch nuts by SAE J512, 3/8-24 on 3/16 in and 7/16-24 on 1/4 in tube (seen); metric ones from memory: M10x1 on 4.75 and 5 mm, M12x1 on 6 mm and 1/4 in."""
+    pipe = fn.tube(size, "3 ft", wall=wall, name="pipe", ends=[end, ""])
+    found = [one for one in fn.audit(pedals(pipe, service=None)).findings if one.code == "nut of another size"]
+    assert [one.severity for one in found] == ["fix"] * wrong, found
+    assert all("does not fit its outside" in one.text() and ("M1" not in end or "verify before use" in one.text()) for one in found)
+
+
+@pytest.mark.parametrize("service, fluid", [("clutch", "ISO VG 32"), ("brakes", "DOT 4")])
+def test_a_port_whose_nut_does_not_go_on_the_pipe_is_left_open(service, fluid):
+    pipe = fn.tube("1/4 in", "3 ft", wall="0.028 in", material="SAE J527", name="pipe")
+    circuit = fn.Circuit("pedals (invented)", fluid=fluid, service=service)
+    circuit.run("line", "master", "slave", [pipe], meets=["-3 inverted flare female", "-4 inverted flare female"])
+    made = fn.fitted(circuit)
+    assert [None if end is None else str(end) for end in made.circuit.runs["line"].pieces[0].shop.ends] == [None, "-4 inverted flare male"]
+    assert any(one.where == "pipe" and "3/16 in tube" in one.what for one in made.open)
