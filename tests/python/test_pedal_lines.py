@@ -87,3 +87,33 @@ def test_a_port_whose_nut_does_not_go_on_the_pipe_is_left_open(service, fluid):
     made = fn.fitted(circuit)
     assert [None if end is None else str(end) for end in made.circuit.runs["line"].pieces[0].shop.ends] == [None, "-4 inverted flare male"]
     assert any(one.where == "pipe" and "3/16 in tube" in one.what for one in made.open)
+
+
+# ---- what is bought ----
+
+@pytest.mark.parametrize("size, words, told", [
+    ("-3", {"spec": "ptfe", "standard": "FMVSS 106"}, ""), ("-3", {"spec": "ptfe", "standard": "SAE J1401"}, ""),
+    ("-4", {"spec": "push-on"}, "no brake hose: see findings"), ("-4", {"spec": "push-on", "standard": "SAE 30R9"}, "no brake hose: see findings"),
+    ("-4", {"spec": "ptfe"}, "no brake hose: see findings"), ("-4", {"spec": "full-size"}, "not said to be brake hose: see findings")])
+def test_only_hose_of_a_brake_standard_is_listed_as_brake_hose(size, words, told):
+    circuit = pedals(fn.hose(size, "1 ft", name="hose", **words), service="brakes")
+    bill, cuts = fn.bill(circuit), " ".join(fn.cut_list(circuit).text(width=300).split())
+    (row,) = [row for row in bill.rows if "made up" in row.item]
+    assert row.item.startswith("brake hose") is (not told) and told in row.item and ("brake hose -" in bill.text(width=300)) is (not told)
+    assert ("Brake hose: order made up" in cuts) is (not told) and told in cuts and "order 12 in made up" in cuts
+    assert row.group == ("Other" if told else "Brake") + " hose, bought made up"
+
+
+def test_the_hose_of_a_clutch_in_brake_fluid_is_no_brake_hose_and_that_of_a_reservoir_is_cut():
+    clutch = pedals(fn.hose("-4", "1 ft", spec="ptfe", name="hose"), fluid="DOT 4")
+    assert "see findings" not in fn.bill(clutch).text() and fn.bill(clutch).count("hose -4 ptfe, of a clutch, made up*") == 1
+    other = pedals(fn.hose("-4", "1 ft", spec="push-on", clamped=True, name="hose"), fluid="DOT 4", service="other", meets=["barb -4", ""])
+    made = fn.fitted(other)
+    assert not fn.cut_list(other)["hose"].made_up and str(made.circuit.runs["line"].pieces[0].shop.ends[0]).startswith("-4 barb female") and not stops(made.circuit)
+
+
+def test_hose_that_is_no_brake_hose_is_priced_by_the_piece(tmp_path):
+    file = tmp_path / "mine.csv"
+    file.write_text("item,price,unit\nhose *,9,ft\nbrake hose *,40,\nhose,44,\n", encoding="utf-8")
+    (row,) = [row for row in fn.bill(pedals(fn.hose("-4", "1 ft", spec="ptfe", name="hose"), service="brakes"), file).rows if "made up" in row.item]
+    assert row.cost == 44.0

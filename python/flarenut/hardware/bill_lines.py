@@ -17,8 +17,9 @@ from .lines import lines_of
 from .mating import mate
 
 WANTED = "Adapters still wanted"
-MADE_UP = "Brake hose, bought made up"
-GROUPS = ("Hose", "Hose ends", MADE_UP, "Tube", "Tube ends", "Fittings", WANTED, "Clamps", "Seals", "Devices")
+MADE_UP, OTHER_MADE_UP = "Brake hose, bought made up", "Other hose, bought made up"
+BOUGHT_MADE_UP = (MADE_UP, OTHER_MADE_UP)
+GROUPS = ("Hose", "Hose ends", MADE_UP, OTHER_MADE_UP, "Tube", "Tube ends", "Fittings", WANTED, "Clamps", "Seals", "Devices")
 _NOT_BOUGHT = ("hose", "tube", "passage", "pickup", "opening", "bearings", "squirters", *FITTINGS)  # lines and fittings have rows of their own
 CUT, ORDERED, COUNTED, SPACED = "length as cut", "length to order, made up", "counted", "by the spacing of supports"
 ESTIMATED = "weight estimated: tube from its size and the density of its material"
@@ -41,7 +42,7 @@ class Need:
     @property
     def by_piece(self):
         """Whether it is priced and weighed by the piece: all but hose and tube that is cut."""
-        return self.length is None or self.group == MADE_UP
+        return self.length is None or self.group in BOUGHT_MADE_UP
 
 
 def needs_of(circuit, cuts, left_out=()):
@@ -109,7 +110,7 @@ def _in_order(circuit):
 def _of_hose(line, cut):
     made, mass = line.made, line.made.shop.mass
     if line.made_up:
-        yield Need(MADE_UP, brake_hose_item(made), line.name, 1, cut.cut.si, mass, weight_source="as said of the part" if mass else "", how=ORDERED)
+        yield Need(OTHER_MADE_UP if line.instead else MADE_UP, brake_hose_item(made, line.instead), line.name, 1, cut.cut.si, mass, weight_source="as said of the part" if mass else "", how=ORDERED)
         yield from _around_hose(line, cut)
         return
     yield Need("Hose", hose_item(made), line.name, 1, cut.cut.si, mass, weight_source="as said of the part" if mass else "", how=CUT)

@@ -100,8 +100,8 @@ def _ends_of_some(circuit, clamped, proposals, left):
             if piece.word not in _LINES or None not in piece.shop.ends or piece.shop.clamped is not clamped:
                 continue
             name = offered.names[run.name, place]
-            foot = under_a_foot(circuit, run, name) or may_brake(circuit, run)
-            ends = [said or _turned(_end_of(foot, piece, offered.facing.get((name, index)), left, name), piece, offered.faces.get((name, index)), index)
+            foot = under_a_foot(circuit, run, name)
+            ends = [said or _turned(_end_of(foot, bool(foot) or may_brake(circuit, run), piece, offered.facing.get((name, index)), left, name), piece, offered.faces.get((name, index)), index)
                     for index, said in enumerate(piece.shop.ends)]
             if ends == list(piece.shop.ends):
                 continue
@@ -130,17 +130,17 @@ def _offers(circuit):
     return _Offers(piece_names(circuit), faces_in(circuit), facing)
 
 
-def _end_of(foot, piece, opposite, left, name):
+def _end_of(foot, as_port, piece, opposite, left, name):
     """The end that a line should have; the one that its counterpart takes where that is one for lines, else a 37 degree flare of its own size.
 
-    `foot`: whether it belongs to brakes or a clutch."""
+    `foot`: where a pedal presses it, brakes or clutch. `as_port`: whether it is flared as its port is."""
     line, on_barb = made_of(piece), opposite is not None and opposite.form == "barb"
     if foot and (on_barb or piece.word == "hose" and piece.shop.clamped):
         _leave(left, name, f"{_NO_BARB}: say a hose with crimped ends, or flared tube, and a port for it; {RESERVOIR}")
         return None
     if piece.word == "hose" and (piece.shop.clamped or on_barb and opposite.sex == "male"):
         return _clamped_end(piece, line, opposite if on_barb and opposite.sex == "male" else None, left, name)
-    own = _of_brakes(opposite) if foot else None
+    own = _of_brakes(opposite) if as_port else None
     why = misfit(own, line)[0] if own is not None and piece.word == "tube" else ""
     if why:
         _leave(left, name, f"the nut of its port: {why}; another port or tube, or an adapter")
