@@ -117,3 +117,40 @@ def test_hose_that_is_no_brake_hose_is_priced_by_the_piece(tmp_path):
     file.write_text("item,price,unit\nhose *,9,ft\nbrake hose *,40,\nhose,44,\n", encoding="utf-8")
     (row,) = [row for row in fn.bill(pedals(fn.hose("-4", "1 ft", spec="ptfe", name="hose"), service="brakes"), file).rows if "made up" in row.item]
     assert row.cost == 44.0
+
+
+# ---- the solve ----
+
+def told(circuit, code):
+    case = circuit.solve()["as written"]
+    assert case.converged, case.cause
+    return [(one.severity, one.where) for one in case.findings if one.code == code]
+
+
+@pytest.mark.parametrize("fluid", ["ISO VG 32", "MIL-PRF-5606", "DOT 4"])
+@pytest.mark.parametrize("words, severity", [
+    ({"spec": "push-on"}, "stop"), ({"spec": "ptfe", "clamped": True}, "stop"), ({"spec": "push-on", "maker_pressure": "250 psi"}, "fix"),
+    ({"standard": "SAE 30R9"}, "fix"), ({"spec": "full-size"}, "fix"), ({"spec": "ptfe"}, None), ({"spec": "full-size", "maker_pressure": "2000 psi"}, None),
+    ({"standard": "FMVSS 106", "bore": "3.2 mm"}, None)])
+def test_a_clutch_is_judged_in_any_liquid(fluid, words, severity):
+    bore = words.get("bore", "5 mm")
+    size = {"bore": bore} if "bore" in words or "spec" not in words else {"size": "-4"}
+    circuit = pedals(fn.hose(**size, length="1 ft", name="hose", **{key: value for key, value in words.items() if key != "bore"}), fluid=fluid)
+    assert told(circuit, "clutch line") == ([(severity, "hose")] if severity else [])
+    assert not told(circuit, "brake line")
+
+
+def test_a_clutch_wants_no_soft_tube_and_what_serves_another_is_left_alone():
+    soft = fn.tube("3/16 in", "3 ft", wall="0.028 in", material="5052-O", name="pipe")
+    assert told(pedals(soft), "clutch line") == [("fix", "pipe")] and told(pedals(PIPE), "clutch line") == []
+    assert told(pedals(fn.hose("-4", "1 ft", spec="push-on", name="hose"), service="other"), "clutch line") == []
+    assert told(pedals(fn.hose("-4", "1 ft", spec="push-on", name="clutch hose"), service=None, fluid="DOT 4"), "clutch line") == [("stop", "clutch hose")]
+
+
+@pytest.mark.parametrize("pressure, words, count", [
+    ("900 psi", {"spec": "push-on"}, 1), ("900 psi", {"spec": "ptfe", "clamped": True}, 1), ("900 psi", {"spec": "ptfe"}, 0), ("60 psi", {"spec": "push-on"}, 0)])
+def test_steering_without_a_pump_in_its_circuit_is_judged_by_its_pressure(pressure, words, count):
+    circuit = fn.Circuit("rack (invented)", fluid="ISO VG 32", service="steering")
+    circuit.fixed("pump", pressure=pressure)
+    circuit.run("line", "pump", "ambient", [fn.hose("-6", "3 ft", name="hose", **words), fn.orifice("0.5 mm", name="jet")])
+    assert told(circuit, "steering hose") == [("stop", "hose")] * count
