@@ -154,3 +154,37 @@ def test_steering_without_a_pump_in_its_circuit_is_judged_by_its_pressure(pressu
     circuit.fixed("pump", pressure=pressure)
     circuit.run("line", "pump", "ambient", [fn.hose("-6", "3 ft", name="hose", **words), fn.orifice("0.5 mm", name="jet")])
     assert told(circuit, "steering hose") == [("stop", "hose")] * count
+
+
+# ---- torque ----
+
+def tightened(tube, ends, port="", service="brakes"):
+    """What the listing says of a pipe in an adapter: materials of both as said, "" for nothing."""
+    female = {"female": "male", "male": "female"}[ends.split()[-1]]
+    circuit = fn.Circuit("pedals (invented)", fluid="ISO VG 32", service=service)
+    circuit.run("line", "master", "slave", [
+        fn.adapter([f"{ends.rsplit(' ', 1)[0]} {female}"] * 2, name="adapter", bore="3 mm", **({"material": port} if port else {})),
+        fn.tube("3/16 in" if "-4" not in ends else "1/4 in", "3 ft", wall="0.028 in", name="pipe", ends=[ends, ""], **({"material": tube} if tube else {}))])
+    return fn.audit(circuit).listing("us").rows[1][6]
+
+
+@pytest.mark.parametrize("service", ["brakes", "clutch"])
+@pytest.mark.parametrize("ends, tube, port, told", [
+    ("-3 37 flare female", "304 stainless", "", "95 to 105 in-lb"), ("-3 37 flare female", "SAE J527", "steel", "95 to 105 in-lb"),
+    ("-3 37 flare female", "", "steel", "95 to 105 in-lb"), ("-3 37 flare female", "", "", "say the material"), ("-4 inverted flare male", "", "", "say the material"),
+    ("-3 37 flare female", "", "brass", "say the material"), ("-3 37 flare female", "90/10 copper-nickel", "steel", "as the maker says"),
+    ("-3 37 flare female", "304 stainless", "aluminium", "25 to 35 in-lb"), ("-3 37 flare female", "5052-O", "", "no place behind a pedal"),
+    ("M10x1 bubble flare male", "5052-O", "", "no place behind a pedal"), ("M10x1 bubble flare male", "5052-O", "steel", "no place behind a pedal")])
+def test_behind_a_pedal_no_torque_of_aluminium_is_guessed(service, ends, tube, port, told):
+    """AC 43.13-1B, from memory: -3 nut on aluminium tube 25 to 35 in-lb, on steel tube 95 to 105 in-lb."""
+    said = tightened(tube, ends, port, service)
+    assert told in said and ("in-lb" in said) is ("in-lb" in told) and "if both" not in said
+
+
+def test_the_torque_of_brake_pipe_is_no_torque_of_an_aluminium_tube():
+    """15 N m, 11 lb-ft, is printed for steel brake pipe by two car makers; the common inverted nut has 9 to 13 N m in steel, half of it in soft parts."""
+    assert tightened("SAE J527", "M10x1 bubble flare male").startswith("133 in-lb")
+    assert "in-lb" not in tightened("5052-O", "M10x1 bubble flare male", service="other")
+    assert tightened("5052-O", "-3 inverted flare male", service="other").startswith("40 to 58 in-lb")
+    circuit = pedals(fn.tube("3/16 in", "3 ft", wall="0.028 in", material="5052-O", name="pipe"), service="brakes")
+    assert told(circuit, "brake line") == [("stop", "pipe")]

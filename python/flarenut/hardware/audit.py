@@ -132,8 +132,9 @@ def _mating(circuit, joint, pieces):
     words = {side.word for side in sides}
     line = "hose" if "hose" in words else "tube" if "tube" in words else "fitting"
     materials = [word for side in sides for word in _materials(side, pieces)]
-    made = mate(joint.one.end, joint.other.end, line=line, materials=materials, brakes=may_brake(circuit, run))
     serves = under_a_foot(circuit, run, f"{joint.one.name} {joint.other.name}")
+    tube = next((word for side in sides if side.word == "tube" and (word := pieces[side.name].shop.material)), "")
+    made = mate(joint.one.end, joint.other.end, line=line, materials=materials, brakes=may_brake(circuit, run), foot=bool(serves), tube=tube)
     if made.verdict == "seals" and serves and joint.one.end.form == "barb":
         return made._replace(verdict="refused", reason=f"{made.reason}; and no clamp holds behind the pedal of {OF_SERVICE[serves]}")
     return made

@@ -2,6 +2,7 @@
 
 from ..catalog import end_forms, source_in_words
 from ..results import Listing
+from .mating import NO_TABLE
 
 ESTIMATE = "An engineering estimate from tables: measure threads and seats before assembly, and follow the codes that apply and licensed practice."
 _ON_IT = "on the thread"
@@ -19,7 +20,7 @@ def joint_listing(audit, units, *, narrow=False):
     if steel:
         notes.append(f"If both are of steel: {'; '.join(f'{kind} {said}' for kind, said in steel.items())}.")
     if any(one.mating is not None and one.mating.torque is not None for one in audit.joints):
-        notes.append("Torque is that of the softer of the two; a material that is not said counts as soft: write 'material' of the parts; of a port, "
+        notes.append("Torque is that of the softer of the two; a material that is not said counts as soft, and in brakes and clutches is not guessed: write 'material' of the parts; of a port, "
                      "behind its words: '-8 O-ring boss female, aluminium'.")
     notes += [f"[{number}] {source}" for number, source in enumerate(sources, 1)]
     headings = ["joint", "offered", "verdict", "thread", "seal", _ON_IT, "torque", "source"]
@@ -105,8 +106,10 @@ def _band(torque, per):
 
 def tightening(mating, units):
     """Torque of a joint, and what it is if both sides are of steel where nobody says so."""
+    if mating.untold:
+        return mating.untold
     if mating.torque is None:
         untold = mating.verdict == "seals" and mating.thread and not (mating.flats or mating.steel_flats)
-        return "no table has it: as the maker says" if untold else ""
+        return NO_TABLE if untold else ""
     steel = torque_words(mating.steel_torque, units)
     return "\n".join(filter(None, [torque_words(mating.torque, units), steel and f"if both are of steel: {steel}"]))
