@@ -51,13 +51,26 @@ def _of_joint(checked):
     if barbs:
         between = f"the plain end of a hose is written 'barb {barbs[0].end.size} clamped'"
     elif mating.adapter:
-        between = f"put an adapter between them: {mating.adapter[0]}, to {mating.adapter[1]}"
+        between = f"{_as_the_port(checked.joint)}put an adapter between them: {mating.adapter[0]}, to {mating.adapter[1]}"
     if mating.danger:
         yield _finding("joint does not seal", "stop", place, mating.reason, f"{between}; {_LOOK}", source, hurt=1.0)
     elif mating.verdict == "adapter":
         yield _finding("joint needs an adapter", "fix", place, mating.reason, between, source)
     else:
         yield _finding("joint does not fit", "fix", place, mating.reason, between, source, hurt=0.5)
+
+
+def _as_the_port(joint):
+    """What is better than an adapter where flares of 37 and 45 degrees meet: the hose end or nut of the port's own form; "" elsewhere."""
+    sides = [joint.one, joint.other]
+    if {side.end.form for side in sides} != {"37 flare", "45 flare"}:
+        return ""
+    lines = [side for side in sides if side.word in ("hose", "tube")]
+    if len(lines) != 1:
+        return "change one of the two to the form of the other, or "
+    port = sides[1 - sides.index(lines[0])].end
+    what = "the hose end" if lines[0].word == "hose" else "nut, sleeve and flare"
+    return f"change {what} to the form of the port, {port.form} {port.opposite.sex}, or "
 
 
 def _clamped(circuit, checked):

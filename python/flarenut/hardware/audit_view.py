@@ -8,8 +8,7 @@ ESTIMATE = "An engineering estimate from tables: measure threads and seats befor
 _ON_IT = "on the thread"
 _ON_THREAD = {"needed": "sealant", "optional": "sealant, if any", "none": "no sealant"}
 _VERDICTS = {"seals": "seals", "adapter": "needs an adapter", "refused": "REFUSED", "not said": "not said"}
-# Torque [N m] in these units, and below what the smaller one stands first.
-_INCH_POUND, _FOOT_POUND, _SMALL = 0.112984829, 1.355817948, 30.0
+_INCH_POUND, _FOOT_POUND = 0.112984829, 1.355817948  # torque [N m] in these units
 
 
 def joint_listing(audit, units, *, narrow=False):
@@ -69,7 +68,8 @@ def flats_words(flats, before=""):
     if flats is None:
         return ""
     low, high = f"{flats.low:g}", f"{flats.high:g}"
-    return f"{before}{low if low == high else f'{low} to {high}'} {flats.unit}"
+    printed, _, _ = flats.note.partition(";")  # a row for one material that is taken for another says so
+    return f"{before}{low if low == high else f'{low} to {high}'} {flats.unit}{f', {printed}' if printed.startswith('printed for') else ''}"
 
 
 def _form_of(joint):
@@ -85,7 +85,7 @@ def _number(sources, source):
 
 
 def torque_words(torque, units):
-    """A `Torque` as a text; "" for none. In US units for either wrench.
+    """A `Torque` as a text; "" for none. In US units for either wrench, in one order throughout, so that no row is read in the wrong one.
 
     >>> from flarenut.catalog import end, torque_of
     >>> torque_words(torque_of(end("-8 37 flare male"), "hose"), "metric"), torque_words(torque_of(end("-4 O-ring boss male")), "us")
@@ -96,7 +96,7 @@ def torque_words(torque, units):
     if units == "metric":
         return f"{_band(torque, 1.0)} N m, {torque.material}"
     pounds = [f"{_band(torque, per)} {unit}" for per, unit in ((_INCH_POUND, "in-lb"), (_FOOT_POUND, "ft-lb"))]
-    return f"{' = '.join(pounds if torque.high < _SMALL else pounds[::-1])}, {torque.material}"
+    return f"{' = '.join(pounds)}, {torque.material}"
 
 
 def _band(torque, per):
