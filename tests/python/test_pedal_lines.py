@@ -89,6 +89,13 @@ def test_a_port_whose_nut_does_not_go_on_the_pipe_is_left_open(service, fluid):
     assert any(one.where == "pipe" and "3/16 in tube" in one.what for one in made.open)
 
 
+def test_a_pipe_with_a_37_degree_nut_gets_no_male_one_against_the_nut_of_a_hose():
+    hose = fn.hose("-3", "1 ft", spec="ptfe", standard="FMVSS 106", name="hose", ends=["-3 37 flare female"] * 2)
+    made = fn.fitted(pedals(PIPE, hose, service="brakes"))
+    assert str(made.circuit.runs["line"].pieces[0].shop.ends[1]) == "-3 37 flare female"
+    assert "adapter, -3 37 flare male to -3 37 flare male" in [one.what for one in made.proposals]
+
+
 # ---- what is bought ----
 
 @pytest.mark.parametrize("size, words, told", [

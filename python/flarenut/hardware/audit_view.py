@@ -19,8 +19,8 @@ def joint_listing(audit, units, *, narrow=False):
     if steel:
         notes.append(f"If both are of steel: {'; '.join(f'{kind} {said}' for kind, said in steel.items())}.")
     if any(one.mating is not None and one.mating.torque is not None for one in audit.joints):
-        notes.append("Torque is that of the softer of the two; a material that is not said counts as soft, and in brakes and clutches is not guessed: write 'material' of the parts; of a port, "
-                     "behind its words: '-8 O-ring boss female, aluminium'.")
+        notes.append("Torque is that of the softer of the two; a material that is not said counts as soft, and in brakes and clutches is not guessed: write "
+                     "'material' of the parts; of a port, behind its words: '-8 O-ring boss female, aluminium'.")
     notes += [f"[{number}] {source}" for number, source in enumerate(sources, 1)]
     headings = ["joint", "offered", "verdict", "thread", "seal", _ON_IT, "torque", "source"]
     left_out = headings.index(_ON_IT) if narrow else None

@@ -110,7 +110,8 @@ def _in_order(circuit):
 def _of_hose(line, cut):
     made, mass = line.made, line.made.shop.mass
     if line.made_up:
-        yield Need(OTHER_MADE_UP if line.instead else MADE_UP, brake_hose_item(made, line.instead), line.name, 1, cut.cut.si, mass, weight_source="as said of the part" if mass else "", how=ORDERED)
+        group = OTHER_MADE_UP if line.instead else MADE_UP
+        yield Need(group, brake_hose_item(made, line.instead), line.name, 1, cut.cut.si, mass, weight_source="as said of the part" if mass else "", how=ORDERED)
         yield from _around_hose(line, cut)
         return
     yield Need("Hose", hose_item(made), line.name, 1, cut.cut.si, mass, weight_source="as said of the part" if mass else "", how=CUT)

@@ -141,6 +141,8 @@ def _end_of(foot, as_port, piece, opposite, left, name):
     if piece.word == "hose" and (piece.shop.clamped or on_barb and opposite.sex == "male"):
         return _clamped_end(piece, line, opposite if on_barb and opposite.sex == "male" else None, left, name)
     own = _of_brakes(opposite) if as_port else None
+    if own is not None and piece.word == "tube" and own.form in ("37 flare", "45 flare") and own.sex == "male":
+        own = None  # the nut of such a tube is female: a nut of a hose against it takes a union
     why = misfit(own, line)[0] if own is not None and piece.word == "tube" else ""
     if why:
         _leave(left, name, f"the nut of its port: {why}; another port or tube, or an adapter")
