@@ -172,8 +172,8 @@ def test_a_joint_of_steel_takes_the_torque_of_steel_and_an_unsaid_material_is_so
         return fn.audit(car).listing("us").rows[1][6]
 
     assert torque(material="brass").startswith("110 to 125 in-lb") and "both are of steel" not in torque(material="brass")  # 3/8 aluminium: S6 and M8
-    assert torque(material="stainless steel").startswith("23 to 25 ft-lb = 270 to 300 in-lb, steel tube")  # S6
-    assert "110 to 125 in-lb" in torque() and "if both are of steel: 23 to 25 ft-lb" in torque()
+    assert torque(material="stainless steel").startswith("270 to 300 in-lb = 23 to 25 ft-lb, steel tube")  # S6
+    assert "110 to 125 in-lb" in torque() and "if both are of steel: 270 to 300 in-lb = 23 to 25 ft-lb" in torque()
     with pytest.raises(ValueError, match="no material of fittings"):
         fn.filter("1 psi at 90 gph", material="wood")
 
@@ -267,7 +267,7 @@ def test_a_brake_hose_end_takes_no_value_of_an_aluminium_tube():
 
 def test_a_torque_that_no_table_has_is_told_so():
     car = feed([fn.adapter(["3/8 NPT male", "-8 37 flare male"], bore="10 mm", name="nipple", sealant="paste")], ["3/8 NPT female", ""])
-    assert fn.audit(car).listing().rows[0][6] == "0.75 to 1.75 turns past finger tight, if both are of steel: 2 to 3 turns past finger tight"
+    assert fn.audit(car).listing().rows[0][6] == "0.75 to 1.75 turns past finger tight, printed for carbon steel, if both are of steel: 2 to 3 turns past finger tight"
     odd = feed([fn.adapter(["7/16-20 banjo", "-6 37 flare male"], bore="4 mm", name="eye")], ["7/16-20 banjo port", ""])
     assert fn.audit(odd).listing().rows[0][6] == "no table has it: as the maker says"
 
@@ -298,3 +298,29 @@ def test_on_a_screen_the_torque_in_steel_and_what_goes_on_the_thread_stand_below
     assert text.count("If both are of steel: -6 37 flare 24 to 28 N m") == 1 and "if both are of steel" not in text.replace("If both", "")
     assert "on the thread" not in text.split("\n\n")[2] and "37 flare: no sealant, no tape" in text
     assert audit.listing("metric").headings[5] == "on the thread" and "if both are of steel" in audit.listing("metric").csv()
+
+
+@pytest.mark.parametrize("parts, meets, first", [
+    ([hose("-8 37 flare female", "")], "-8 45 flare male", "change the hose end to the form of the port, 45 flare female, or put an adapter"),
+    ([hose("-6 45 flare female", "", size="-6")], "-6 37 flare male", "change the hose end to the form of the port, 37 flare female, or put an adapter"),
+    ([fn.tube("3/8 in", "3 ft", name="pipe", ends=["-6 37 flare female", ""])], "-6 45 flare male", "change nut, sleeve and flare to the form of the port, 45 flare female"),
+    ([filter_("-8 37 flare female", "")], "-8 45 flare male", "change one of the two to the form of the other, or put an adapter"),
+    ([hose("-6 37 flare female", "", size="-6")], "-8 37 flare male", "put an adapter between them")])
+def test_where_flares_of_37_and_45_degrees_meet_the_cure_is_the_form_of_the_port_before_an_adapter(parts, meets, first):
+    (cure,) = [one.cure for one in fn.audit(feed(parts, [meets, ""])).findings if one.code.startswith("joint ")][:1]
+    assert cure.startswith(first)
+
+
+def test_torque_is_shown_in_inch_pounds_first_in_every_row():
+    car = feed([fn.adapter(["-12 O-ring boss male", "-12 37 flare male"], name="large", material="steel"),
+                hose("-12 37 flare female", "-4 37 flare female", size="-12"), fn.adapter(["-4 37 flare male", "-4 37 flare male"], name="small")], ["-12 O-ring boss female, steel", ""])
+    shown = [line for row in fn.audit(car).listing("us").rows for line in row[6].splitlines() if "ft-lb" in line]
+    assert len(shown) >= 3 and all(line.index("in-lb") < line.index("ft-lb") for line in shown)
+
+
+def test_turns_of_a_pipe_thread_in_an_aluminium_port_say_that_their_table_is_of_carbon_steel():
+    """3/4 to 1-3/4 turns is printed for carbon steel, and taken for soft parts as the lower of two sources."""
+    def turns(port):
+        return fn.audit(feed([filter_(f"3/8 NPT male{port}", "")], [f"3/8 NPT female{port}", ""])).listing().rows[0][6]
+
+    assert turns(", aluminium") == "0.75 to 1.75 turns past finger tight, printed for carbon steel" and turns(", steel") == "2 to 3 turns past finger tight"

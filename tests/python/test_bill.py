@@ -119,13 +119,13 @@ def served(service, *parts):
 
 
 def test_a_hose_that_is_said_to_serve_brakes_is_ordered_made_up_in_any_liquid():
-    hose = fn.hose("-3", "15 in", spec="ptfe", name="left hose", through="wall at 7 in")
+    hose = fn.hose("-3", "15 in", spec="ptfe", standard="SAE J1401", name="left hose", through="wall at 7 in")
     car = served("brakes", hose)
     bill = fn.bill(car)
     assert fn.cut_list(car)["left hose"].made_up and [bill.count(item) for item in ("brake hose*", "hose -3*", "hose end*")] == [1, 0, 0]
     made = fn.fitted(car)
     assert [str(end) for end in made.circuit.runs["front"].pieces[0].shop.ends] == ["M10x1 bubble flare male"] * 2 and "bulkhead" in made.open[0].what
-    assert not fn.cut_list(served("other", hose))["left hose"].made_up
+    assert not fn.cut_list(served("other", fn.hose("-3", "15 in", spec="ptfe", name="left hose")))["left hose"].made_up
 
 
 def test_no_union_of_another_flare_is_counted_for_brake_pipe():

@@ -148,15 +148,15 @@ def test_an_unknown_service_is_told_with_the_nearest():
         box(third=7)
 
 
-def test_a_clutch_may_have_the_ends_that_brakes_may_not():
+def test_neither_brakes_nor_a_clutch_are_clamped():
     def audited(service):
         made = fn.Circuit("pedals (invented)", fluid="DOT 4", invented=True)
         made.tank("reservoir")
         made.run("feed", "reservoir", "ambient", [fn.hose("-4", "1 ft", spec="push-on", ends=["barb -4 clamped"] * 2, clamped=True, name="hose")],
                  meets=["barb -4", ""], service=service)
-        return [one.code for one in fn.audit(made).findings if "brake" in one.text()]
+        return [one.code for one in fn.audit(made).findings if one.severity == "stop"]
 
-    assert audited(None) == ["no end for brakes"] == audited("brakes") and audited("clutch") == []
+    assert audited(None) == ["no end for brakes"] == audited("brakes") and audited("clutch") == ["no end for a clutch"] and audited("other") == []
 
 
 def test_a_circuit_sent_to_other_processes_keeps_its_words():

@@ -79,6 +79,7 @@ def test_a_wrong_name_is_answered_with_the_right_one(said, told):
 
 @pytest.mark.parametrize("said, told", [
     ("brake fluid", "does not say which brake fluid it is: write the grade"), ("DOT 2", "is no grade of brake fluid on file"),
+    ("mineral brake fluid", 'is not on file: the nearest on file is "MIL-PRF-5606"'), ("petroleum based clutch fluid", "MIL-PRF-5606"),
     ("SAE 10W", '"SAE 10W-30", "SAE 10W-40"'), ("75W", '"gear oil 75W-90"'), ("99W", "engine oils (SAE J300) are 0W"),
     ("engine oil", "write the grade on the can"), ("motor oil", '"SAE 10W-40"'), ("oil", "does not say its grade"), ("gear oil", '"gear oil 75W-90"'),
     ("hydraulic oil", '"ISO VG 46"'), ("AW 46", '"ISO VG 46"'), ("50/50", "'50/50' does not say of what"), ("60 %", "ethylene glycol 50 %"),

@@ -4,6 +4,7 @@ The first row of a form and size is the one that is used; the others are shown b
 where no row is of these.
 """
 
+import re
 from functools import cache
 
 from .rows import table
@@ -38,6 +39,38 @@ def beside_brakes(found):
         return found
     other = next((one for one in found.others if not one.joint.startswith("brake ")), None)
     return found if other is None else other._replace(others=(found._replace(others=()), *(one for one in found.others if one is not other)))
+
+
+def without_brake_pipe(found):
+    """A `Torque` without what is printed for brake pipe, which is of steel; None where nothing is left.
+
+    >>> without_brake_pipe(more_torque("inverted flare", "-3", "aluminium"))[:2], without_brake_pipe(more_torque("bubble flare", "M10x1", "aluminium"))
+    ((4.5, 6.5), None)
+    """
+    left = [one for one in (found, *(found.others if found else ())) if one is not None and not one.joint.startswith("brake pipe")]
+    return left[0]._replace(others=tuple(left[1:])) if left else None
+
+
+def is_soft_tube(material):
+    """Whether a tube is of aluminium or plain copper, by what is said of it; copper-nickel takes the torque of brake pipe (common practice, no source).
+
+    >>> [is_soft_tube(word) for word in ("5052-O", "copper", "90/10 copper-nickel", "304 stainless", "")]
+    [True, True, False, False, False]
+    """
+    name = (material or "").lower()
+    return is_aluminium(name) or "copper" in name and "nickel" not in name and "brazed" not in name
+
+
+def is_aluminium(material):
+    """Whether words of a material mean aluminium.
+
+    >>> is_aluminium("5052-O"), is_aluminium("aluminium alloy tube"), is_aluminium("brass")
+    (True, True, False)
+    """
+    return bool(_ALUMINIUM.search(material.lower()))
+
+
+_ALUMINIUM = re.compile(r"alumin|\b(3003|5052|6061)\b")
 
 
 def _for(row, material, own):

@@ -1,5 +1,7 @@
 """Hard line: outside diameter and wall."""
 
+from typing import NamedTuple
+
 from ..units.errors import nearest
 from .rows import CatalogError, table
 
@@ -49,3 +51,27 @@ def flare_dash(od):
     (6, None)
     """
     return next((int(row["dash"]) for row in table("flare_metric_tubes.csv") if abs(float(row["tube_mm"]) * 1e-3 - od) < CLOSE), None)
+
+
+class NutTubes(NamedTuple):
+    """Outside diameters [m] of the tubes that a nut is bored for; none where the tables do not tell."""
+
+    outsides: tuple
+    source: str = ""
+    how: str = ""
+
+
+def nut_tubes(form, size):
+    """The `NutTubes` of the nut of a brake pipe: inverted, bubble and metric double flares. An inch nut by its dash.
+
+    >>> [round(one * 1e3, 2) for one in nut_tubes("bubble flare", "M10x1").outsides], nut_tubes("inverted flare", "-3").outsides
+    ([4.75, 5.0], (0.0047625,))
+    """
+    rows = [(float(row["tube_mm"]), row) for row in table("brake_nut_tubes.csv") if (row["form"], row["size"]) == (form, size)]
+    if form == "inverted flare":
+        rows = [(float(row["tube_od_mm"]), row) for row in table("threads_straight.csv") if (row["system"], row["dash"]) == ("inverted45", size)]
+    if not rows:
+        return NutTubes(())
+    hows = {row["how"] for _, row in rows}
+    return NutTubes(tuple(millimetres / 1e3 for millimetres, _ in rows), ";".join(dict.fromkeys(row["source"] for _, row in rows)),
+                    hows.pop() if len(hows) == 1 else "mixed")

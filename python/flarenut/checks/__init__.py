@@ -25,8 +25,8 @@ RULES = (suction.tank_boiling, suction.suction_margin, suction.inlet_vacuum, suc
          lines.return_rise, lines.filter_drop, lines.velocities, lines.settling, devices.fluid_range, check_valves.backward_check_valve,
          ratings.over_pressure, ratings.on_clamps, ratings_dead_head.blocked_way, ratings.too_hot, ratings.heat_not_counted, ratings.too_cold,
          ratings.hose_collapse, ratings.bent_too_tight,
-         ratings_service.wrong_liquid, ratings_brakes.brake_lines, ratings_brakes.steering_pressure_hose, ratings_service.hose_in_tank,
-         ratings_service.cooler_hose, ratings_service.permeation, ratings_service.two_hoses, ratings_service.least_bore,
+         ratings_service.wrong_liquid, ratings_brakes.brake_lines, ratings_brakes.clutch_lines, ratings_brakes.steering_pressure_hose,
+         ratings_service.hose_in_tank, ratings_service.cooler_hose, ratings_service.permeation, ratings_service.two_hoses, ratings_service.least_bore,
          ratings_service.rating_unknown,
          written.idle_acceleration, closed_ends, sizes, written.slip_stretched, written.assumed)
 

@@ -1,4 +1,6 @@
-"""Checks on lines of brakes and on the pressure side of steering. They speak also where nothing is said of a circuit's hardware."""
+"""Checks on lines of brakes and clutches and on the pressure side of steering. They speak also where nothing is said of a circuit's hardware."""
+
+import functools
 
 from flarenut import catalog
 from flarenut.catalog.brakes import brake_figure, is_of_brakes
@@ -6,11 +8,12 @@ from flarenut.catalog.tube_ratings import tubes_for
 from flarenut.results import COMMON_PRACTICE, Finding
 from flarenut.units import Quantity
 
-from .ratings_lines import rated_lines, service_said, words_of
+from .ratings_lines import inside, rated_lines, service_said, words_of
 from .roles import roles_of
 
 _FLEX_LENGTH = 24 * 0.0254  # [m]: longest that a brake hose to a wheel need be; beyond it hard line belongs (common practice, no source)
 _STEERING_LEAST = 6.9e6  # [Pa], 1000 psi: steering pumps relieve at 80 to 130 bar, and J190 hose is made for 10.3 MPa (seen)
+_STEERING_RETURN = 2.1e6  # [Pa], 300 psi: above it no return of a steering stands, whether or not a pump is in the circuit (judgement, no source)
 _CURE = "brake hose (FMVSS 106) for what moves, double-wall steel or copper-nickel brake tube for the rest"
 _OR_SAY = 'where it serves a clutch or nothing that brakes, say so of its run or circuit, service = "clutch" or "other"'
 _SOFT = "it tires, cracks and splits where it is flared and bent"
@@ -29,6 +32,39 @@ def brake_lines(case, limits):
                          "{value} of hose in a brake circuit, longer than {limit}: it swells and rubs through; hard line belongs there",
                          "brake tube, with hose for the short part that moves", Quantity(one.line.length, "length"), Quantity(_FLEX_LENGTH, "length"),
                          COMMON_PRACTICE, one.line.length / _FLEX_LENGTH - 1.0)
+
+
+def clutch_lines(case, limits):
+    """A clutch: hose on clamps, push-on and other low-pressure hose, hose of which nothing is known, soft tube, in any liquid."""
+    for one in rated_lines(case, said_only=False):
+        if not _serves_a_clutch(case, one):
+            continue
+        bears, source = one.working(None)
+        found = functools.partial(Finding, "clutch line", where=one.title, case=case.name, source="", cure=_CLUTCH_CURE, hurt=1.0)
+        if not one.is_hose:
+            if one.line.shop.material is not None and _is_soft(one.line.shop.material):
+                yield found(severity="fix", what=f"{one.line.shop.material} in a clutch circuit: {_SOFT} ({COMMON_PRACTICE})")
+        elif one.line.shop.clamped:
+            yield found(severity="stop", what=f"held by clamps in a clutch circuit: a foot on the pedal blows them off ({COMMON_PRACTICE})")
+        elif bears is None and one.line.spec == "push-on":
+            yield found(severity="stop", what=f"push-on hose, fuel hose on a barb, in a clutch circuit: a pedal makes {{limit}} and more, and it blows off or bursts "
+                                              f"({COMMON_PRACTICE})", limit=_CLUTCH_LEAST)
+        elif bears is None:
+            yield found(severity="fix", what=f"nothing says what this hose bears, and it is in a clutch circuit, where a pedal makes {{limit}} and more ({COMMON_PRACTICE})",
+                        limit=_CLUTCH_LEAST, cure=f"{_CLUTCH_CURE}; say its standard, or maker_pressure")
+        elif bears < _CLUTCH_LEAST.si:
+            yield found(severity="fix", what=f"{one.called} bears {{value}} in a clutch circuit, where a pedal makes {{limit}} and more ({COMMON_PRACTICE})",
+                        value=Quantity(bears, "pressure_gauge"), limit=_CLUTCH_LEAST, source=source, hurt=_CLUTCH_LEAST.si / bears - 1.0)
+
+
+_CLUTCH_LEAST = Quantity(6.9e6, "pressure_gauge")  # 1000 psi: 100 lbf on a 6:1 pedal into a 7/8 in cylinder (common practice, no source)
+_CLUTCH_CURE = 'hydraulic hose with crimped ends whose liner takes the liquid, or steel tube; the unpressed hose of a reservoir is a run of its own, service = "other"'
+
+
+def _serves_a_clutch(case, one):
+    """As the builder says of its run or circuit; where nobody does, in the liquid of brakes by the name of line and run."""
+    said, layout = service_said(case, one), case.layout
+    return said == "clutch" or not said and is_of_brakes(layout.family, layout.fluid, layout.circuit) and "clutch" in words_of(case, one)
 
 
 def _serves_brakes(case, one):
@@ -110,7 +146,13 @@ def steering_pressure_hose(case, limits):
         if said != "steering" and (said or not guessed):
             continue
         fuel_hose = one.rating is None and bears is None and one.line.spec == "push-on"
-        if not one.is_hose or one.part not in feed or one.rating is None and bears is None and not fuel_hose:
+        if not one.is_hose or one.part not in feed and inside(case, one.part) < _STEERING_RETURN:
+            continue
+        if one.line.shop.clamped:
+            yield Finding("steering hose", "stop", one.title, case.name, "held by clamps on the pressure side of the steering: at full lock the pump goes to its relief",
+                          source=COMMON_PRACTICE, cure="pressure hose of SAE J190 with crimped ends", hurt=1.0)
+            continue
+        if one.rating is None and bears is None and not fuel_hose:
             continue
         if bears is None or bears < _STEERING_LEAST:
             value, limit = (None, None) if bears is None else (Quantity(bears, "pressure_gauge"), Quantity(_STEERING_LEAST, "pressure_gauge"))

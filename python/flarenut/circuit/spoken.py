@@ -7,6 +7,7 @@ from ..units.errors import nearest, quoted
 from .errors import CircuitError
 
 SERVICES = ("brakes", "clutch", "steering", "other")
+UNDER_A_FOOT = ("brakes", "clutch")  # of them what a pedal presses
 # Forward, left, up, as positions are said.
 DIRECTIONS = {"forward": (1.0, 0.0, 0.0), "back": (-1.0, 0.0, 0.0), "left": (0.0, 1.0, 0.0), "right": (0.0, -1.0, 0.0), "up": (0.0, 0.0, 1.0),
               "down": (0.0, 0.0, -1.0)}
@@ -29,6 +30,17 @@ def may_brake(circuit, run):
     """Whether lines of a run are bought and flared as those of brakes: it is said to serve them, or its circuit is one of
     brakes by its liquid and its names, even behind a clutch."""
     return (run.service or circuit.service) == "brakes" or is_of_brakes(circuit.family, circuit.fluid.name, circuit.name)
+
+
+def under_a_foot(circuit, run, name=""):
+    """"brakes" or "clutch" where a pedal presses the liquid in a line of a run, "" elsewhere: as the builder says; where nobody does, by liquid
+    and names, a clutch by the name of the line or of its run."""
+    said = run.service or circuit.service
+    if said:
+        return said if said in UNDER_A_FOOT else ""
+    if not may_brake(circuit, run):
+        return ""
+    return "clutch" if "clutch" in f"{name} {run.name}".lower() else "brakes"
 
 
 def faces_of(written, count, key="faces"):

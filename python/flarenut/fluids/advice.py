@@ -11,6 +11,8 @@ _OWN_OIL = 'oil(kv40="95 cSt", kv100="14 cSt")'
 _OWN_NUMBERS = 'constant_fluid(density="800 kg/m3", viscosity="2 cSt")'
 _BRAKE = ('write the grade on the cap of the reservoir: "DOT 3", "DOT 4", "DOT 5.1" (glycol fluids) or "DOT 5" (silicone, never mixed with them); '
           'plain for fresh, "DOT 4 wet" with the water it takes up')
+_MINERAL_BRAKE = ('the nearest on file is "MIL-PRF-5606", a thin mineral hydraulic fluid; better the two viscosities of its data sheet with its name: '
+                  'oil(kv40="18 cSt", kv100="6 cSt", density="850 kg/m3", name="mineral brake fluid"); never a DOT fluid in its place, nor it for one: seals swell')
 _GASOLINE = 'write "gasoline" (summer), "winter gasoline", or "E10" with its share of ethanol; octane does not change how it flows'
 _ENGINE = f'write the grade on the can, such as "SAE 10W-40", or its two viscosities: {_OWN_OIL}'
 _GEAR = f'write the grade on the can, such as "gear oil 75W-90", or its two viscosities: {_OWN_OIL}'
@@ -22,6 +24,7 @@ _KINDS = ("known are gasoline (class A to E), E0 to E100, ethanol, methanol, die
 # (pattern of the plain name, what is wrong, what to write); the first that fits whole is said.
 _WORDS = tuple((re.compile(pattern), reason, hint) for pattern, reason, hint in (
     (r"(brake|clutch)(fluid|oil)?|(brake|clutch)?(fluid|oil)?dot(fluid)?", "does not say which brake fluid it is", _BRAKE),
+    (r"(?=.*(mineral|petroleum))(mineral|petroleum|based|hydraulic|oil)*(brake|clutch)(fluid|oil)?(mineral|petroleum)?|iso7308", "is not on file", _MINERAL_BRAKE),
     (r"(brakefluid)?dot\d+\w*", "is no grade of brake fluid on file", _BRAKE),
     (r"silicone?(brake)?fluid|siliconebrakefluid", "does not say its grade", 'silicone brake fluid is "DOT 5"'),
     (r"(pump|race|racing|street|regular|premium|super|unleaded|midgrade|plus)?(gas|fuel|unleaded|petrol|gasoline)|regular|premium|super|"

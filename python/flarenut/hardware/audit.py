@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from ..catalog import End
 from ..circuit.made_of import made_of
-from ..circuit.spoken import may_brake
+from ..circuit.spoken import may_brake, under_a_foot
 from ..results.finding import merged, ranked
 from .audit_rules import findings_of
 from .audit_view import joint_listing
@@ -68,6 +68,7 @@ class Audit:
 
 
 JOINTS_ONLY = "Joints only: whether hose and tube bear their pressure, heat and liquid is told by 'flarenut solve', and both stand on a build sheet."
+OF_SERVICE = {"brakes": "brakes", "clutch": "a clutch"}
 _COUNTED = {"seals": "seal", "adapter": "need an adapter", "refused": "refused", "not said": "do not say both sides"}
 
 
@@ -107,7 +108,7 @@ def audit(plumbing):
 def _checked(circuit, name):
     pieces = named_pieces(circuit)
     joints = [joint._replace(one=_clamped(joint.one, joint.other, pieces), other=_clamped(joint.other, joint.one, pieces)) for joint in joints_of(circuit)]
-    return [CheckedJoint(joint, _mating(joint, pieces, may_brake(circuit, circuit.runs[joint.run])), name) for joint in joints]
+    return [CheckedJoint(joint, _mating(circuit, joint, pieces), name) for joint in joints]
 
 
 def _clamped(side, faced, pieces):
@@ -124,14 +125,19 @@ def _clamped(side, faced, pieces):
     return side if made.dash is None else side._replace(end=End("barb", f"-{made.dash}", "female", bore=made.bore))
 
 
-def _mating(joint, pieces, brakes):
-    sides = (joint.one, joint.other)
+def _mating(circuit, joint, pieces):
+    run, sides = circuit.runs[joint.run], (joint.one, joint.other)
     if any(side.end is None for side in sides):
         return None
     words = {side.word for side in sides}
     line = "hose" if "hose" in words else "tube" if "tube" in words else "fitting"
     materials = [word for side in sides for word in _materials(side, pieces)]
-    return mate(joint.one.end, joint.other.end, line=line, materials=materials, brakes=brakes)
+    serves = under_a_foot(circuit, run, f"{joint.one.name} {joint.other.name}")
+    tube = next((word for side in sides if side.word == "tube" and (word := pieces[side.name].shop.material)), "")
+    made = mate(joint.one.end, joint.other.end, line=line, materials=materials, brakes=may_brake(circuit, run), foot=bool(serves), tube=tube)
+    if made.verdict == "seals" and serves and joint.one.end.form == "barb":
+        return made._replace(verdict="refused", reason=f"{made.reason}; and no clamp holds behind the pedal of {OF_SERVICE[serves]}")
+    return made
 
 
 def _materials(side, pieces):

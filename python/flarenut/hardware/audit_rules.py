@@ -4,15 +4,16 @@ import re
 
 from ..catalog import CatalogError, compatible, end_forms, hose_rating, hose_spec, source_in_words
 from ..catalog.assembly import assembly_rule
-from ..catalog.tubes import flare_dash
 from ..circuit.compile import piece_names
 from ..circuit.made_of import made_of
-from ..circuit.spoken import may_brake
+from ..circuit.spoken import under_a_foot
 from ..results import COMMON_PRACTICE, Finding
 from .joints import FITTINGS, named_pieces
+from .nuts import misfit
 from .sealants import sealant_source
 
 _NO_CLAMP = ("ptfe", "medium-pressure", "high-pressure")  # families of hose: PTFE, wire-braided
+RESERVOIR = 'the unpressed hose of a reservoir is a run of its own, service = "other"'
 _LOOK = "measure both threads and look at both seats before anything is tightened"
 
 
@@ -42,21 +43,34 @@ def _finding(code, severity, where, what, cure, source=COMMON_PRACTICE, hurt=0.0
 
 def _of_joint(checked):
     mating, place = checked.mating, checked.joint.place
-    if mating is None or mating.verdict == "seals":
-        return
+    if mating is None or mating.seal:
+        return  # it seals; one that is refused all the same is told of its line
     source = source_in_words(mating.source, mating.how)
     barbs = [side for side in (checked.joint.one, checked.joint.other) if side.word == "hose" and (side.end.form, side.end.sex) == ("barb", "male")]
     between = "change one of the two ends"
     if barbs:
         between = f"the plain end of a hose is written 'barb {barbs[0].end.size} clamped'"
     elif mating.adapter:
-        between = f"put an adapter between them: {mating.adapter[0]}, to {mating.adapter[1]}"
+        between = f"{_as_the_port(checked.joint)}put an adapter between them: {mating.adapter[0]}, to {mating.adapter[1]}"
     if mating.danger:
         yield _finding("joint does not seal", "stop", place, mating.reason, f"{between}; {_LOOK}", source, hurt=1.0)
     elif mating.verdict == "adapter":
         yield _finding("joint needs an adapter", "fix", place, mating.reason, between, source)
     else:
         yield _finding("joint does not fit", "fix", place, mating.reason, between, source, hurt=0.5)
+
+
+def _as_the_port(joint):
+    """What is better than an adapter where flares of 37 and 45 degrees meet: the hose end or nut of the port's own form; "" elsewhere."""
+    sides = [joint.one, joint.other]
+    if {side.end.form for side in sides} != {"37 flare", "45 flare"}:
+        return ""
+    lines = [side for side in sides if side.word in ("hose", "tube")]
+    if len(lines) != 1:
+        return "change one of the two to the form of the other, or "
+    port = sides[1 - sides.index(lines[0])].end
+    what = "the hose end" if lines[0].word == "hose" else "nut, sleeve and flare"
+    return f"change {what} to the form of the port, {port.form} {port.opposite.sex}, or "
 
 
 def _clamped(circuit, checked):
@@ -127,11 +141,10 @@ def _tubes(pieces):
     """A nut and sleeve of another size than the tube: they do not go on, or the tube is loose in them."""
     for name, piece in pieces:
         line = made_of(piece) if piece.word == "tube" else None
-        size = None if line is None else line.dash if line.dash is not None or line.outside is None else flare_dash(line.outside)
-        for end in dict.fromkeys(piece.shop.ends) if size is not None else ():
-            if end is not None and end.form in ("37 flare", "45 flare") and _number(end.size) != str(size):
-                yield _finding("nut of another size", "fix", name, f"'{end}' on a tube of -{size}: nut and sleeve do not fit its outside", "the nut of the tube's own "
-                               "size, and an adapter where the port is of another", hurt=0.5)
+        for end in dict.fromkeys(piece.shop.ends) if line is not None else ():
+            if end is not None and (told := misfit(end, line))[0]:
+                yield _finding("nut of another size", "fix", name, told[0], "the nut of the tube's own size, and an adapter where the port is of another; or tube of "
+                               "the size that the port is cut for", told[1], hurt=0.5)
 
 
 def _walls(pieces):
@@ -174,20 +187,30 @@ def _sealants(pieces):
 
 
 def _brakes(circuit, run, pieces):
-    """Ends that hold by a clamp, a latch or a squeeze have no place behind a brake pedal, nor single flares or pipe threads on its tube."""
-    rule, serves = assembly_rule("no compression fittings"), run.service or circuit.service
-    for name, piece in pieces if serves == "brakes" or not serves and may_brake(circuit, run) else ():
-        if not serves and "clutch" in f"{name} {run.name}".lower():
+    """Ends that hold by a clamp, a latch or a squeeze have no place behind a pedal, nor single flares or pipe threads on the tube of brakes."""
+    rule = assembly_rule("no compression fittings")
+    source = source_in_words(rule.source, rule.how)
+    for name, piece in pieces:
+        serves = under_a_foot(circuit, run, name)
+        if serves == "clutch" and (loose := _loose(piece, ("barb",))):
+            yield _finding("no end for a clutch", "stop", name, f"{loose} in the pressed line of a clutch: it holds by a clamp, and a foot on the pedal blows it off",
+                           f"flared tube, and hose with crimped ends; {RESERVOIR}", hurt=1.5)
+        if serves != "brakes":
             continue
-        loose = [end for end in piece.shop.ends if end is not None and end.form in ("barb", "quick-connect")]
-        if loose:
-            yield _finding("no end for brakes", "stop", name, f"{_listed(loose)} in a brake circuit: it holds by a clamp or a latch, and comes off in a panic stop",
-                           "double or bubble flares on brake tube, banjos or crimped ends on brake hose", source_in_words(rule.source, rule.how), hurt=2.0)
+        if loose := _loose(piece, ("barb", "quick-connect")):
+            yield _finding("no end for brakes", "stop", name, f"{loose} in a brake circuit: it holds by a clamp or a latch, and comes off in a panic stop",
+                           f"double or bubble flares on brake tube, banjos or crimped ends on brake hose; {RESERVOIR}", source, hurt=2.0)
         other = [end for end in piece.shop.ends if end is not None and end.form in ("45 flare", "NPT", "NPTF", "BSPT")]
         if other:
             yield _finding("no flare of brakes", "fix", name, f"{_listed(other)} in a brake circuit, whose tube wants the double flare of SAE or ISO: a single "
                            "flare cracks, a taper thread needs sealant that brake fluid dissolves", "inverted double flare or bubble flare, as the port is cut",
-                           source_in_words(rule.source, rule.how), hurt=1.0)
+                           source, hurt=1.0)
+
+
+def _loose(piece, forms):
+    """In words what of a piece would come off under a foot; "" for nothing."""
+    ends = [end for end in piece.shop.ends if end is not None and end.form in forms]
+    return _listed(ends) or ("a hose on clamps" if piece.word == "hose" and piece.shop.clamped is True else "")
 
 
 def _metals(circuit, pieces):

@@ -2,13 +2,13 @@
 
 from ..catalog import end_forms, source_in_words
 from ..results import Listing
+from .mating import NO_TABLE
 
 ESTIMATE = "An engineering estimate from tables: measure threads and seats before assembly, and follow the codes that apply and licensed practice."
 _ON_IT = "on the thread"
 _ON_THREAD = {"needed": "sealant", "optional": "sealant, if any", "none": "no sealant"}
 _VERDICTS = {"seals": "seals", "adapter": "needs an adapter", "refused": "REFUSED", "not said": "not said"}
-# Torque [N m] in these units, and below what the smaller one stands first.
-_INCH_POUND, _FOOT_POUND, _SMALL = 0.112984829, 1.355817948, 30.0
+_INCH_POUND, _FOOT_POUND = 0.112984829, 1.355817948  # torque [N m] in these units
 
 
 def joint_listing(audit, units, *, narrow=False):
@@ -19,8 +19,8 @@ def joint_listing(audit, units, *, narrow=False):
     if steel:
         notes.append(f"If both are of steel: {'; '.join(f'{kind} {said}' for kind, said in steel.items())}.")
     if any(one.mating is not None and one.mating.torque is not None for one in audit.joints):
-        notes.append("Torque is that of the softer of the two; a material that is not said counts as soft: write 'material' of the parts; of a port, "
-                     "behind its words: '-8 O-ring boss female, aluminium'.")
+        notes.append("Torque is that of the softer of the two; a material that is not said counts as soft, and in brakes and clutches is not guessed: write "
+                     "'material' of the parts; of a port, behind its words: '-8 O-ring boss female, aluminium'.")
     notes += [f"[{number}] {source}" for number, source in enumerate(sources, 1)]
     headings = ["joint", "offered", "verdict", "thread", "seal", _ON_IT, "torque", "source"]
     left_out = headings.index(_ON_IT) if narrow else None
@@ -68,7 +68,8 @@ def flats_words(flats, before=""):
     if flats is None:
         return ""
     low, high = f"{flats.low:g}", f"{flats.high:g}"
-    return f"{before}{low if low == high else f'{low} to {high}'} {flats.unit}"
+    printed, _, _ = flats.note.partition(";")  # a row for one material that is taken for another says so
+    return f"{before}{low if low == high else f'{low} to {high}'} {flats.unit}{f', {printed}' if printed.startswith('printed for') else ''}"
 
 
 def _form_of(joint):
@@ -84,7 +85,7 @@ def _number(sources, source):
 
 
 def torque_words(torque, units):
-    """A `Torque` as a text; "" for none. In US units for either wrench.
+    """A `Torque` as a text; "" for none. In US units for either wrench, in one order throughout, so that no row is read in the wrong one.
 
     >>> from flarenut.catalog import end, torque_of
     >>> torque_words(torque_of(end("-8 37 flare male"), "hose"), "metric"), torque_words(torque_of(end("-4 O-ring boss male")), "us")
@@ -95,7 +96,7 @@ def torque_words(torque, units):
     if units == "metric":
         return f"{_band(torque, 1.0)} N m, {torque.material}"
     pounds = [f"{_band(torque, per)} {unit}" for per, unit in ((_INCH_POUND, "in-lb"), (_FOOT_POUND, "ft-lb"))]
-    return f"{' = '.join(pounds if torque.high < _SMALL else pounds[::-1])}, {torque.material}"
+    return f"{' = '.join(pounds)}, {torque.material}"
 
 
 def _band(torque, per):
@@ -105,8 +106,10 @@ def _band(torque, per):
 
 def tightening(mating, units):
     """Torque of a joint, and what it is if both sides are of steel where nobody says so."""
+    if mating.untold:
+        return mating.untold
     if mating.torque is None:
         untold = mating.verdict == "seals" and mating.thread and not (mating.flats or mating.steel_flats)
-        return "no table has it: as the maker says" if untold else ""
+        return NO_TABLE if untold else ""
     steel = torque_words(mating.steel_torque, units)
     return "\n".join(filter(None, [torque_words(mating.torque, units), steel and f"if both are of steel: {steel}"]))

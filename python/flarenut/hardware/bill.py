@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from ..circuit.vehicle import Vehicle
 from ..units import Quantity
 from .audit import audit
-from .bill_lines import GROUPS, MADE_UP, WANTED, Need, liquid_of, needs_of
+from .bill_lines import BOUGHT_MADE_UP, GROUPS, WANTED, Need, liquid_of, needs_of
 from .cut_list import circuits_of, cut_list, exchanged
 from .fitted import Fitted
 from .prices import UNITS, PriceRow, prices_of
@@ -161,7 +161,7 @@ def _rows(circuit, needs, prices):
     """`BillLine`s: equal things together, those whose weight is told apart from those whose is not."""
     alike = {}
     for need in needs:
-        alike.setdefault((need.group, need.item, need.weight is None, need.with_line, need.where if need.group == MADE_UP else ""), []).append(need)
+        alike.setdefault((need.group, need.item, need.weight is None, need.with_line, need.where if need.group in BOUGHT_MADE_UP else ""), []).append(need)
     rows = [_row(circuit, same, prices) for same in alike.values()]
     return sorted(rows, key=lambda row: GROUPS.index(row.group))
 
@@ -169,7 +169,7 @@ def _rows(circuit, needs, prices):
 def _row(circuit, needs, prices):
     first, count = needs[0], sum(need.count for need in needs)
     length = None if first.length is None else sum(need.length for need in needs)
-    names = (first.item, first.where) if first.group in ("Devices", MADE_UP) else (first.item,)
+    names = (first.item, first.where) if first.group in ("Devices", *BOUGHT_MADE_UP) else (first.item,)
     price = prices.price(*names, by_piece=first.by_piece) if prices is not None else None
     weighed = prices.weight(*names, by_piece=first.by_piece) if prices is not None and first.weight is None and not first.with_line else None
     bought = None if first.by_piece else length

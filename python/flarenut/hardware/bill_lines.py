@@ -7,7 +7,7 @@ from ..catalog import End
 from ..catalog.rows import CatalogError
 from ..catalog.tube_ratings import tube_material
 from ..circuit.compile import piece_names
-from ..circuit.spoken import may_brake
+from ..circuit.spoken import may_brake, under_a_foot
 from .cut_hose import is_clamped
 from .fitted_bulkheads import dash_of, on_barbs
 from .items import (UNSAID, between, bolt_item, brake_hose_item, clamp_item, end_item, grommet_item, hose_clamp_item, hose_item, seal_item, tee_item,
@@ -17,8 +17,9 @@ from .lines import lines_of
 from .mating import mate
 
 WANTED = "Adapters still wanted"
-MADE_UP = "Brake hose, bought made up"
-GROUPS = ("Hose", "Hose ends", MADE_UP, "Tube", "Tube ends", "Fittings", WANTED, "Clamps", "Seals", "Devices")
+MADE_UP, OTHER_MADE_UP = "Brake hose, bought made up", "Other hose, bought made up"
+BOUGHT_MADE_UP = (MADE_UP, OTHER_MADE_UP)
+GROUPS = ("Hose", "Hose ends", MADE_UP, OTHER_MADE_UP, "Tube", "Tube ends", "Fittings", WANTED, "Clamps", "Seals", "Devices")
 _NOT_BOUGHT = ("hose", "tube", "passage", "pickup", "opening", "bearings", "squirters", *FITTINGS)  # lines and fittings have rows of their own
 CUT, ORDERED, COUNTED, SPACED = "length as cut", "length to order, made up", "counted", "by the spacing of supports"
 ESTIMATED = "weight estimated: tube from its size and the density of its material"
@@ -41,7 +42,7 @@ class Need:
     @property
     def by_piece(self):
         """Whether it is priced and weighed by the piece: all but hose and tube that is cut."""
-        return self.length is None or self.group == MADE_UP
+        return self.length is None or self.group in BOUGHT_MADE_UP
 
 
 def needs_of(circuit, cuts, left_out=()):
@@ -56,7 +57,8 @@ def needs_of(circuit, cuts, left_out=()):
     found = []
     for line in lines.values():
         found += _of_hose(line, cuts[line.name]) if line.made.word == "hose" else _of_tube(line, cuts[line.name])
-        found += _unions(line, may_brake(circuit, circuit.runs[line.run]))
+        run = circuit.runs[line.run]
+        found += _unions(line, may_brake(circuit, run) or bool(under_a_foot(circuit, run, line.name)) and on_barbs(line.made))
     for name, piece in _in_order(circuit):
         if name not in left_out and name not in lines:
             found += _of_fitting(name, piece) if piece.word in FITTINGS else _of_device(name, piece)
@@ -69,6 +71,9 @@ def _wanted(circuit):
     """Adapters that joints need and the circuit does not have: where two ends meet that do not seal, and an adapter would join them."""
     for joint in joints_of(circuit):
         found = mate(joint.one.end, joint.other.end) if joint.one.end is not None and joint.other.end is not None else None
+        barbs = found is not None and "barb" in [end.form for end in (joint.one.end, joint.other.end, *(found.adapter or ()))]
+        if barbs and under_a_foot(circuit, circuit.runs[joint.run], f"{joint.one.name} {joint.other.name}"):
+            continue  # no adapter mends that: the audit refuses it
         if found is not None and found.adapter is not None:
             yield Need(WANTED, between("adapter", found.adapter), joint.place, how="its ends do not seal as they are")
             yield from _seals(found.adapter, joint.place)
@@ -105,7 +110,8 @@ def _in_order(circuit):
 def _of_hose(line, cut):
     made, mass = line.made, line.made.shop.mass
     if line.made_up:
-        yield Need(MADE_UP, brake_hose_item(made), line.name, 1, cut.cut.si, mass, weight_source="as said of the part" if mass else "", how=ORDERED)
+        group = OTHER_MADE_UP if line.instead else MADE_UP
+        yield Need(group, brake_hose_item(made, line.instead), line.name, 1, cut.cut.si, mass, weight_source="as said of the part" if mass else "", how=ORDERED)
         yield from _around_hose(line, cut)
         return
     yield Need("Hose", hose_item(made), line.name, 1, cut.cut.si, mass, weight_source="as said of the part" if mass else "", how=CUT)

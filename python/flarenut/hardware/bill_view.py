@@ -5,7 +5,7 @@ from ..results import Table
 from ..results.vehicle_answer import Tables
 from ..results.csv_file import csv_file
 from ..units import preferred_unit
-from .bill_lines import CUT, ESTIMATED, GROUPS, MADE_UP, WANTED
+from .bill_lines import CUT, ESTIMATED, GROUPS, MADE_UP, OTHER_MADE_UP, WANTED
 from .cut_list_view import ESTIMATE, Line
 
 _NONE, NOT_KNOWN, NO_PRICE = "–", "not known", "no price"
@@ -81,6 +81,8 @@ def _notes(bill, system):
         notes.append("Hose and tube by the length that they are cut to (see the cut list), without waste.")
     if any(row.group == MADE_UP for row in bill.rows):
         notes.append(f"{MADE_UP}: each with its ends, made and tested by who is allowed to, in the length to order; no hose, no ends and no tool for them.")
+    if any(row.group == OTHER_MADE_UP for row in bill.rows):
+        notes.append(f"{OTHER_MADE_UP}: in brakes and clutches hose is bought with its ends; brakes want hose made to FMVSS 106 or SAE J1401, which these are not or do not say.")
     unweighed = [row.item for row in bill.unweighed]
     if unweighed:
         notes.append(f"Weight not known: {_some(unweighed)}. Say 'mass' of the part, 'material' of a tube, or 'weight' in the price file.")

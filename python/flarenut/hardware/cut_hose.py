@@ -58,10 +58,10 @@ def is_clamped(made, end):
 
 
 def _made_up(line, circuit):
-    """A brake hose: bought as long as its way, with its ends, and not cut. What wheels and suspension move is in its way."""
+    """A hose of brakes: bought as long as its way, with its ends, and not cut. What wheels and suspension move is in its way."""
     length = line.made.length
     return HoseCut(line.name, line.run, circuit, line.size, line.made.dash, _length(length), line.ends,
-                   supports=supports(length, rules.support_spacing(), rules.clamp_from_length().high), straight=not line.angles, pressed=False, made_up=True)
+                   supports=supports(length, rules.support_spacing(), rules.clamp_from_length().high), straight=not line.angles, pressed=False, made_up=True, instead=line.instead)
 
 
 def _slack(line, share):

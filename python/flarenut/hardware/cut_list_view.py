@@ -11,7 +11,7 @@ from .items import end_in
 
 ESTIMATE = "Engineering estimate; defer to local codes and licensed practice."
 _SIDES = ("inlet", "outlet")
-MADE_UP = "Brake hose: order made up, do not cut"
+MADE_UP, OTHER_MADE_UP = "Brake hose: order made up, do not cut", "Other hose: order made up, do not cut"
 _NONE = "–"
 _PER_INCH = {"hose": 16, "tube": 32}  # what a tape is read to
 
@@ -67,8 +67,9 @@ def called(cuts, row):
 def _hoses(cuts, title, system):
     if not cuts.hoses:
         return None
-    sections = [(heading, [Line(f"{called(cuts, row)}, {row.size}", _hose_cells(row, system)) for row in cuts.hoses if row.made_up is made_up])
-                for heading, made_up in (("Hose", False), (MADE_UP, True))]
+    sections = [(heading, [Line(", ".join(word for word in (called(cuts, row), row.size, row.instead) if word), _hose_cells(row, system))
+                           for row in cuts.hoses if (row.made_up, bool(row.instead)) == kind])
+                for heading, kind in (("Hose", (False, False)), (MADE_UP, (True, False)), (OTHER_MADE_UP, (True, True)))]
     return Table(title, ["way", "slack", "ends", "cut to", "clamps"], [one for one in sections if one[1]], notes=_hose_notes(cuts, system), findings=_kinks(cuts, system))
 
 

@@ -58,7 +58,8 @@ class HoseCut:
     like: tuple = ()  # what those of other families take up: least, most
     clocking: float | None = None  # from one angled end to the other [deg], as `angles.CLOCKING_RULE` says; None where it is not known
     pressed: bool = True  # liquid stands in it under pressure, which changes its length
-    made_up: bool = False  # a brake hose: ordered as an assembly of that length, and not cut
+    made_up: bool = False  # hose of brakes: ordered as an assembly of that length, and not cut
+    instead: str = ""  # what is said of one that is made up and no brake hose
 
     @property
     def cut(self):

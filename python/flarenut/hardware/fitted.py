@@ -12,14 +12,15 @@ from ..catalog.tubes import flare_dash
 from ..circuit import adapter
 from ..circuit.errors import CircuitError
 from ..circuit.made_of import made_of
-from ..circuit.spoken import may_brake
+from ..circuit.spoken import may_brake, under_a_foot
 from .angles import clocking_note, clocking_words, clockings, faces_in, proposed
-from .audit_rules import takes_a_clamp
+from .audit_rules import RESERVOIR, takes_a_clamp
 from .fitted_bulkheads import put_bulkheads
 from .fitted_names import free_name, keep_names, names_in
 from .fitted_tees import put_tees
 from .joints import FITTINGS, joints_of, named_pieces
 from .mating import mate
+from .nuts import misfit
 from .proposal import Proposal
 
 _LINES = ("hose", "tube")
@@ -99,7 +100,8 @@ def _ends_of_some(circuit, clamped, proposals, left):
             if piece.word not in _LINES or None not in piece.shop.ends or piece.shop.clamped is not clamped:
                 continue
             name = offered.names[run.name, place]
-            ends = [said or _turned(_end_of(may_brake(circuit, run), piece, offered.facing.get((name, index)), left, name), piece, offered.faces.get((name, index)), index)
+            foot = under_a_foot(circuit, run, name)
+            ends = [said or _turned(_end_of(foot, bool(foot) or may_brake(circuit, run), piece, offered.facing.get((name, index)), left, name), piece, offered.faces.get((name, index)), index)
                     for index, said in enumerate(piece.shop.ends)]
             if ends == list(piece.shop.ends):
                 continue
@@ -128,14 +130,24 @@ def _offers(circuit):
     return _Offers(piece_names(circuit), faces_in(circuit), facing)
 
 
-def _end_of(brakes, piece, opposite, left, name):
-    """The end that a line should have; the one that its counterpart takes where that is one for lines, else a 37 degree flare of its own size."""
+def _end_of(foot, as_port, piece, opposite, left, name):
+    """The end that a line should have; the one that its counterpart takes where that is one for lines, else a 37 degree flare of its own size.
+
+    `foot`: where a pedal presses it, brakes or clutch. `as_port`: whether it is flared as its port is."""
     line, on_barb = made_of(piece), opposite is not None and opposite.form == "barb"
+    if foot and (on_barb or piece.word == "hose" and piece.shop.clamped):
+        _leave(left, name, f"{_NO_BARB}: say a hose with crimped ends, or flared tube, and a port for it; {RESERVOIR}")
+        return None
     if piece.word == "hose" and (piece.shop.clamped or on_barb and opposite.sex == "male"):
         return _clamped_end(piece, line, opposite if on_barb and opposite.sex == "male" else None, left, name)
-    own = _of_brakes(opposite) if brakes else None
+    own = _of_brakes(opposite) if as_port else None
+    if own is not None and piece.word == "tube" and own.form in ("37 flare", "45 flare") and own.sex == "male":
+        own = None  # the nut of such a tube is female: a nut of a hose against it takes a union
+    why = misfit(own, line)[0] if own is not None and piece.word == "tube" else ""
+    if why:
+        _leave(left, name, f"the nut of its port: {why}; another port or tube, or an adapter")
     if own is not None:
-        return own
+        return None if why else own
     dash = line.dash if line.dash is not None or line.outside is None else flare_dash(line.outside)
     if dash is None:
         left.append(Proposal(name, "its ends: nothing is known of its size but its bore" if line.outside is None else
@@ -150,6 +162,15 @@ def _end_of(brakes, piece, opposite, left, name):
             and opposite.size == made.size:
         return opposite.opposite
     return made
+
+
+_NO_BARB = "its ends: no clamp and no barb holds behind the pedal of brakes or a clutch"
+
+
+def _leave(left, name, why):
+    """Leaves something open, once for both ends."""
+    if Proposal(name, why) not in left:
+        left.append(Proposal(name, why))
 
 
 def _turned(end, piece, face, index):
@@ -206,6 +227,10 @@ def _adapters(circuit, proposals, left):
             continue
         mating = mate(joint.one.end, joint.other.end)
         if mating.verdict == "seals":
+            continue
+        barbs = [end for end in (joint.one.end, joint.other.end, *(mating.adapter or ())) if end.form == "barb"]
+        if barbs and under_a_foot(circuit, circuit.runs[joint.run], f"{joint.one.name} {joint.other.name}"):
+            left.append(Proposal(joint.place, f"'{barbs[0]}': no clamp and no barb holds behind the pedal of brakes or a clutch"))
             continue
         if mating.adapter is None:
             left.append(Proposal(joint.place, mating.reason))

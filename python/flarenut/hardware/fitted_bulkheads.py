@@ -5,7 +5,7 @@ from ..catalog.tubes import flare_dash
 from ..circuit import adapter
 from ..circuit.errors import CircuitError
 from ..circuit.made_of import made_of
-from ..circuit.spoken import may_brake
+from ..circuit.spoken import may_brake, under_a_foot
 from ..circuit.way import parted, way_of
 from ..units import Quantity, parse
 from .fitted_names import free_name, keep_names, named, names_in
@@ -29,8 +29,9 @@ def _parted(circuit, run, piece, proposals, left):
     if not walls:
         return [piece]
     dash = dash_of(made_of(piece))
-    if may_brake(circuit, run) or dash is None:
-        why = "its size in dashes is not known" if dash is None else "brake pipe is flared as its unions are"
+    clamped = on_barbs(piece) and under_a_foot(circuit, run, piece.name)
+    if may_brake(circuit, run) or clamped or dash is None:
+        why = "its size in dashes is not known" if dash is None else "no clamp holds behind a pedal" if clamped else "brake pipe is flared as its unions are"
         left.append(Proposal(piece.name, f"bulkhead union at the {walls[0].what}: {why}; say which, between two lines"))
         return [piece]
     try:

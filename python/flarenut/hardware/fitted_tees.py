@@ -2,6 +2,7 @@
 nothing that says ports of its own."""
 
 from ..circuit.made_of import made_of
+from ..circuit.spoken import under_a_foot
 from .proposal import Proposal
 
 
@@ -13,6 +14,8 @@ def put_tees(circuit, proposals, left):
             continue
         if len(meeting) > 3:
             left.append(Proposal(name, f"{len(meeting)} runs meet here: say the tees or the block that joins them"))
+        elif len(meeting) == 3 and any(_barb(*one) and under_a_foot(circuit, one[0]) for one in meeting):
+            left.append(Proposal(name, "its tee: no clamp and no barb holds behind the pedal of brakes or a clutch"))
         elif len(meeting) == 3:
             proposals.append(_put(circuit, name, meeting))
 

@@ -107,8 +107,18 @@ def _around(made):
     return f"for {hose_size(made)}, outside not known" if outside is None else f"for {outside * 1e3:.3g} mm ({outside / 0.0254:.3g} in) outside"
 
 
-def brake_hose_item(made):
-    """A brake hose as it is bought, made up and tested with its ends: "brake hose -3 ptfe, FMVSS 106, made up, M10x1 banjo male to -3 37 flare female"."""
+def brake_hose_item(made, instead=""):
+    """A brake hose as it is bought, made up and tested with its ends: "brake hose -3 ptfe, FMVSS 106, made up, M10x1 banjo male to -3 37 flare female".
+
+    Hose that is none keeps its own name; `instead` is what is said of it.
+
+    >>> from flarenut import hose
+    >>> from flarenut.circuit.made_of import made_of
+    >>> brake_hose_item(made_of(hose("-4", "1 ft", spec="push-on")), "no brake hose: see findings")
+    'hose -4 push-on, no brake hose: see findings, made up, form not said to form not said'
+    """
+    if instead:
+        return between(f"{hose_item(made)}, {instead}, made up,", made.shop.ends)
     return f"brake {between(f'{hose_item(made)}, made up,', made.shop.ends)}"
 
 

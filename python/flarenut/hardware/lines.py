@@ -4,17 +4,18 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import pi
 
-from ..catalog.hose_ratings import hose_rating
+from ..catalog.hose_ratings import hose_rating, hose_standard
 from ..catalog.rows import CatalogError
 from ..catalog.tubes import CLOSE
 from ..circuit.compile import piece_names
 from ..circuit.made_of import MadeOf, made_of
-from ..circuit.spoken import may_brake
+from ..circuit.spoken import may_brake, under_a_foot
 from ..units import parse
 from .pressed import without_pressure
 
 _SIXTEENTH = 0.0254 / 16
-BRAKE_HOSE = "FMVSS 106"
+BRAKE_HOSE = "FMVSS 106"  # the catalogue knows SAE J1401 by it as well
+NO_BRAKE_HOSE, UNSAID_BRAKE_HOSE, OF_A_CLUTCH = "no brake hose: see findings", "not said to be brake hose: see findings", "of a clutch"
 
 
 @dataclass(frozen=True)
@@ -26,7 +27,8 @@ class Line:
     made: MadeOf
     angles: tuple  # of its bends, in the order written [rad]; without those that angled ends make
     said_radius: bool  # whether the builder gave the bend radius
-    made_up: bool = False  # a brake hose: bought as an assembly, tested between its two ends
+    made_up: bool = False  # hose of brakes, or of a clutch in their liquid: bought as an assembly, tested between its two ends
+    instead: str = ""  # what is said of one that is made up and no brake hose
     pressed: bool = True  # liquid stands in it under pressure: False before a pump and behind what spills
 
     @property
@@ -54,12 +56,35 @@ def lines_of(circuit):
     """Every `Line` of a circuit, run by run. Raises `CircuitError` where a name is used twice."""
     names = piece_names(circuit)
     slack = without_pressure(circuit)
-    return [_line(names[run.name, place], run.name, piece, made, _is_made_up(circuit, run, made), (run.name, place) not in slack)
+    return [_line(names[run.name, place], run.name, piece, made, _made_up(circuit, run, names[run.name, place], made), (run.name, place) not in slack)
             for run in circuit.runs.values() for place, piece in enumerate(run.pieces) if (made := made_of(piece)) is not None]
 
 
-def _is_made_up(circuit, run, made):
-    return made.word == "hose" and (may_brake(circuit, run) or made.shop.standard == BRAKE_HOSE)
+def _made_up(circuit, run, name, made):
+    """Whether a line is bought made up, and what is said of it where it is then no brake hose: it is not renamed into one."""
+    if made.word != "hose" or is_brake_hose(made):
+        return made.word == "hose", ""
+    foot = under_a_foot(circuit, run, name) if may_brake(circuit, run) else ""
+    said = OF_A_CLUTCH if foot == "clutch" else NO_BRAKE_HOSE if _standard(made) or made.spec == "push-on" else UNSAID_BRAKE_HOSE
+    return bool(foot), said if foot else ""
+
+
+def is_brake_hose(made):
+    """Whether a hose is made to a standard of brake hose, as far as is said.
+
+    >>> from flarenut import hose
+    >>> [is_brake_hose(made_of(hose("-3", "1 ft", spec="ptfe", standard=one))) for one in ("FMVSS 106", "SAE J1401", "SAE 100R14")]
+    [True, True, False]
+    """
+    return _standard(made) == BRAKE_HOSE
+
+
+def _standard(made):
+    """Name of a hose's standard; "" where none is said or known."""
+    try:
+        return hose_standard(made.shop.standard or made.named)
+    except CatalogError:
+        return ""
 
 
 def outside_of(made):
@@ -72,12 +97,12 @@ def outside_of(made):
         return None
 
 
-def _line(name, run, piece, made, made_up, pressed):
+def _line(name, run, piece, made, bought, pressed):
     given = piece.given
     written = given.get("bends") or ()
     written = [written] if isinstance(written, (str, int, float)) else written
     angles = made.way.turns if made.way is not None else tuple(one * pi / 180 if type(one) in (int, float) else parse(one, "angle", name="bends") for one in written)
-    return Line(name, run, made, angles, given.get("bend_radius") is not None, made_up, pressed)
+    return Line(name, run, made, angles, given.get("bend_radius") is not None, *bought, pressed)
 
 
 def legs_of(points):

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from ..catalog.ends import End, end, end_forms, end_sizes
 from ..catalog.threads import NEAR_RULE, relation, thread_of
 from ..catalog.torque import Flats, Torque, flats_of, joint_material, may_be_steel, torque_of
-from ..catalog.torque_more import beside_brakes
+from ..catalog.torque_more import beside_brakes, is_aluminium, is_soft_tube, without_brake_pipe
 from .adapters import adapter_between
 from .sealants import sealant_for
 from .spigots import hose_fits, in_millimetres
@@ -37,9 +37,15 @@ class Mating(NamedTuple):
     source: str = ""
     how: str = ""
     danger: bool = False
+    untold: str = ""  # why there is no torque, where somebody can mend that
 
 
-def mate(first, second, *, line="", materials=(), brakes=True):
+SAY_MATERIAL = "say the material: where a pedal presses none is guessed"
+NO_TABLE = "no table has it: as the maker says"
+NO_SOFT_TUBE = "no figure: this tube has no place behind a pedal"
+
+
+def mate(first, second, *, line="", materials=(), brakes=True, foot=False, tube=""):
     """The `Mating` of two ends. In either order it is the same, save that its adapter is turned round.
 
     Parameters
@@ -48,6 +54,9 @@ def mate(first, second, *, line="", materials=(), brakes=True):
     line : "hose", "tube" (flared hard line), "fitting" or "" where it is not known: which torque and which flats apply
     materials : of both parts, "6061-T6 aluminium", "steel"; the softer decides the torque, and what is not said counts as soft
     brakes : False where it is known that the line does not brake: torque printed for brakes then gives way to any other of the same joint
+    foot : True in brakes and clutches: a material that is not said is not taken as soft then, and what is said of the other part holds. No
+        torque of aluminium is given where nobody says aluminium; that of a brake pipe or bolt is, which names what it is for
+    tube : material said of a tube in the joint: torque printed for brake pipe holds for none of aluminium or plain copper
 
     Raises
     ------
@@ -64,16 +73,29 @@ def mate(first, second, *, line="", materials=(), brakes=True):
     """
     first, second = (end(one) if isinstance(one, str) else one for one in (first, second))
     if _rank(second) < _rank(first):
-        turned = mate(second, first, line=line, materials=materials, brakes=brakes)
+        turned = mate(second, first, line=line, materials=materials, brakes=brakes, foot=foot, tube=tube)
         return turned._replace(adapter=turned.adapter and turned.adapter[::-1])
     found = _mate(first, second)
     if found.verdict != "seals":
         return found
     plain, soft = _straight(first), joint_material(*materials)
-    meant = (lambda torque: torque) if brakes else beside_brakes
-    made = {"torque": meant(torque_of(plain, line, soft)), "flats": flats_of(plain, line, soft)}
+    said = [word for word in materials if word]
+    guessed = foot and len(said) < max(len(materials), 1)
+
+    def torque(material):
+        printed = torque_of(plain, line, material)
+        printed = printed if brakes else beside_brakes(printed)
+        return without_brake_pipe(printed) if is_soft_tube(tube) else printed
+
+    made = {"torque": torque(joint_material(*said) if guessed and said else soft), "flats": flats_of(plain, line, soft)}
+    if foot and is_soft_tube(tube):
+        return found._replace(untold=NO_SOFT_TUBE)
+    if foot and made["torque"] is not None and not any(map(is_aluminium, said)):
+        others = tuple(band for band in made["torque"].others if not is_aluminium(band.material))
+        made |= {"torque": None, "untold": SAY_MATERIAL if guessed else NO_TABLE} if is_aluminium(made["torque"].material) else {
+            "torque": made["torque"]._replace(others=others)}
     if may_be_steel(*materials):
-        steel = {"steel_torque": meant(torque_of(plain, line, "steel")), "steel_flats": flats_of(plain, line, "steel")}
+        steel = {"steel_torque": None if guessed else torque("steel"), "steel_flats": flats_of(plain, line, "steel")}
         made |= {key: band if _differs(band, made[key[6:]]) else None for key, band in steel.items()}
     return found._replace(**made)
 
