@@ -239,6 +239,19 @@ def test_proposals_are_told_apart_from_what_was_said():
     assert [row[:2] for row in made.table("Put in")[1:]] == [["return hose", "inlet end, -6 37 flare female"], ["return hose", "outlet end, -6 37 flare female"]]
 
 
+def test_an_adapter_between_two_that_do_not_seal_stands_by_itself_with_what_is_wrong():
+    car = fn.Circuit("car", fluid="gasoline class A")
+    car.tank("cell", level="9 in")
+    car.junction("rail", demand="60 L/h")
+    car.run("feed", "cell", "rail", [fn.hose("-8", "3 ft", spec="ptfe", ends=["-8 37 flare female"] * 2, name="hose")], meets=["-8 45 flare male", "-8 37 flare male"])
+    found, = (one for one in fn.audit(car).findings if one.where == "cell to hose")
+    made = Page(fn.build_sheet(fn.fitted(car)).html)
+    assert [title for level, title in made.headings if level == 2][1:3] == ["Put in where nothing was said", "Put in because these two do not seal"]
+    row = made.row("Put in between two that do not seal", "cell to hose")
+    assert row[1].startswith("adapter, ") and row[2].startswith(f"{found.severity.upper()}: ") and "or change the hose end of hose to" in row[3]
+    assert "Nothing had to be put in where nothing was said" in made.text
+
+
 def test_units_are_those_asked_for(fuel):
     metric = Page(fn.build_sheet(fuel, units="metric").html)
     assert "N m" in metric.row("Joints, run by run", "suction hoseto pump")[5]
