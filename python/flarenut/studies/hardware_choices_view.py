@@ -16,7 +16,7 @@ def table_of(study, system):
     title = " · ".join(word for word in (study.circuit, ", ".join(study.lines) + " in other hardware", "invented" if study.invented else "") if word)
     sections = [(f"{place} pressure [{_gauge(study, system)}]", [Line(case, [_pressure(study, choice, place, case, system) for choice in study.choices])
                                                                 for case in study.cases]) for place in study.places]
-    sections += [("To look at", [Line("findings", [_severe(choice) for choice in study.choices]), *_differing(study), *_less_judged(study)]), ("Hardware", list(_hardware(study, system)))]
+    sections += [("To look at", [Line("findings", [_severe(study, choice) for choice in study.choices]), *_differing(study), *_less_judged(study)]), ("Hardware", list(_hardware(study, system)))]
     return Table(title, [choice.name for choice in study.choices], sections, notes=_notes(study), findings=_worst(study, system))
 
 
@@ -52,14 +52,15 @@ def _signed(number, places):
     return text if text.strip("+-0.") else "0"
 
 
-def _severe(choice):
+def _severe(study, choice):
     if choice.answer is None:
         return _REFUSED
     counted = []
     for words, judged in (("", True), (" not judged", False)):
         severities = [one.severity for key, one in choice.once.items() if (key not in choice.carried) == judged]
         counted += [f"{severities.count(one)} {one.upper()}{words}" for one in SEVERITIES if one in severities]
-    return ", ".join(counted) or "none"
+    less = len(not_judged(study.choices[0], choice)) if choice is not study.choices[0] else 0
+    return ", ".join([*counted, *([f"{less} line{'' if less == 1 else 's'} not judged"] if less else [])]) or "none"
 
 
 def _less_judged(study):
@@ -204,7 +205,7 @@ def write_csv(study, path, system):
             total = choice.bill.total if choice.bill is not None else None
             weight = study.weight_change(choice.name)
             pressures = [_cell(choice.pressures.get((place, case)), gauge) for place in study.places for case in study.cases]
-            writer.writerow([choice.name, *pressures, _severe(choice), choice.worst.text(system) if choice.worst else "",
+            writer.writerow([choice.name, *pressures, _severe(study, choice), choice.worst.text(system) if choice.worst else "",
                              _listed(study.gained(choice.name)), _listed(study.lost(choice.name)), "; ".join(f"{one.where}: {one.what}" for one in choice.open),
                              _cell(total and total.volume, volume), _cell(total and total.dry, mass), _cell(weight, mass), total.unweighed if total else "",
                              "" if total is None or total.cost is None else f"{total.cost:.9g}", _plain(study.cost_change(choice.name)),
