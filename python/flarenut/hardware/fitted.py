@@ -16,6 +16,7 @@ from ..circuit.spoken import may_brake
 from .angles import clocking_note, clocking_words, clockings, faces_in, proposed
 from .audit import audit
 from .audit_rules import takes_a_clamp
+from .end_findings import NEEDS_WAY, NEEDS_WAY_CURE
 from .fitted_bulkheads import put_bulkheads
 from .fitted_names import free_name, keep_names, names_in
 from .fitted_tees import put_tees
@@ -123,6 +124,8 @@ def _ends_of_some(circuit, clamped, proposals, left):
             pushed = {"clamped": True} if piece.word == "hose" and any(one.form == "barb" for one in new.values()) else {}
             run.pieces[place] = piece.changed(ends=["" if one is None else str(one) for one in ends], **pushed)
             run.pieces[place].name = name
+            if piece.word == "hose" and piece.shop.way is None and any((name, index) in offered.faces for index in new):
+                left.append(Proposal(name, f"angles of its ends: {NEEDS_WAY}; {NEEDS_WAY_CURE}"))
             proposals += [Proposal(name, f"{'inlet' if index == 0 else 'outlet'} end, {{}}{_sleeve(piece, end)}{_bent(piece, end, offered.faces.get((name, index)), index)}",
                                    (end,)) for index, end in new.items()]
     circuit.keep_compiled(None)
