@@ -72,7 +72,7 @@ def test_every_piece_stands_with_its_ends_and_what_it_is_cut_to(fuel, page):
 def test_joints_show_thread_seal_torque_and_what_goes_on_the_thread(page):
     mating = fn.mate("-8 37 flare female", "-8 37 flare male", line="hose")
     row = page.row("Joints, run by run", "suction hoseto pump")
-    assert row[1:5] == ["-8 37 flare female-8 37 flare male", mating.thread, mating.seal, "nothing"]
+    assert row[1:5] == ["-8 37 flare female-8 37 flare male", mating.thread, mating.seal, "no sealant"]
     low, high = (round(torque / 1.355817948) for torque in (mating.torque.low, mating.torque.high))  # [N m] to ft-lb, NIST SP 811
     assert f"{low} to {high} ft-lb" in row[5] and "[1]" in row[6]
     assert fn.mate("-8 37 flare female", "-8 37 flare male").sealant in page.text
