@@ -496,6 +496,25 @@ def test_the_command_tells_what_fit_leaves_open(capsys, tmp_path):
     assert "Still open" not in run(capsys, "bill", file)[1]
 
 
+def test_the_command_says_what_the_audit_and_the_cut_list_find(capsys, tmp_path):
+    """A 37 degree nose in an O-ring boss, and a hose of 1 in between two barbs."""
+    file = tmp_path / "wrong.toml"
+    file.write_text('[circuit]\nname = "x"\nfluid = "water"\n[tank.a]\nlevel = "1 m"\n[junction.b]\n'
+                    '[[run]]\nname = "feed"\nfrom = "a"\nto = "b"\nmeets = ["-6 O-ring boss female", "-8 barb male"]\n'
+                    'parts = [{part = "hose", size = "-6", length = "1 m", spec = "ptfe", name = "jumper", ends = ["-6 37 flare male", "-8 37 flare female"]},\n'
+                    '{part = "adapter", ends = ["-8 37 flare male", "-8 barb male"], bore = "10 mm", name = "adapter"},\n'
+                    '{part = "hose", size = "-8", length = "0.5 in", spec = "push-on", clamped = true, ends = ["barb -8 clamped", "barb -8 clamped"], name = "stub"}]\n',
+                    encoding="utf-8")
+    found = fn.audit(fn.load(file)).findings
+    counts = [sum(one.severity == severity for one in found) for severity in ("stop", "fix")]
+    code, out, _ = run(capsys, "bill", file)
+    said = " and ".join(f"{count} {word}" for count, word in zip(counts, ("STOP", "FIX")) if count)
+    assert code == 0 and counts[0] >= 1 and f"The audit finds {said}: 'flarenut audit {file}'" in out
+    assert f"The cut list finds 1 FIX: 'flarenut bill {file} --cut-list'" in out
+    assert "--fit' says which" in run(capsys, "bill", file, "--fit")[1] or fn.audit(fn.fitted(fn.load(file)).circuit).passes
+    assert "The audit finds" not in run(capsys, "bill", EXAMPLES / "truck" / "vehicle.toml")[1]
+
+
 @pytest.mark.parametrize("words, said", [
     (["--slack", "40 %"], "--slack: 'slack' is '40 %', outside 0 to 20 %"), (["--slack", "six"], "--slack: "), (["--prices", "none.csv"], "none.csv: there is no such file"),
     (["--csv", "no/such/folder/bill.csv"], "there is no folder"), (["--csv", "bill.txt"], "end it in .csv")])

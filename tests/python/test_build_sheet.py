@@ -72,7 +72,7 @@ def test_every_piece_stands_with_its_ends_and_what_it_is_cut_to(fuel, page):
 def test_joints_show_thread_seal_torque_and_what_goes_on_the_thread(page):
     mating = fn.mate("-8 37 flare female", "-8 37 flare male", line="hose")
     row = page.row("Joints, run by run", "suction hoseto pump")
-    assert row[1:5] == ["-8 37 flare female-8 37 flare male", mating.thread, mating.seal, "nothing"]
+    assert row[1:5] == ["-8 37 flare female-8 37 flare male", mating.thread, mating.seal, "no sealant"]
     low, high = (round(torque / 1.355817948) for torque in (mating.torque.low, mating.torque.high))  # [N m] to ft-lb, NIST SP 811
     assert f"{low} to {high} ft-lb" in row[5] and "[1]" in row[6]
     assert fn.mate("-8 37 flare female", "-8 37 flare male").sealant in page.text
@@ -237,6 +237,19 @@ def test_proposals_are_told_apart_from_what_was_said():
     made = Page(fn.build_sheet(fn.fitted(car)).html)
     assert [title for level, title in made.headings if level == 2][1] == "Put in where nothing was said"
     assert [row[:2] for row in made.table("Put in")[1:]] == [["return hose", "inlet end, -6 37 flare female"], ["return hose", "outlet end, -6 37 flare female"]]
+
+
+def test_an_adapter_between_two_that_do_not_seal_stands_by_itself_with_what_is_wrong():
+    car = fn.Circuit("car", fluid="gasoline class A")
+    car.tank("cell", level="9 in")
+    car.junction("rail", demand="60 L/h")
+    car.run("feed", "cell", "rail", [fn.hose("-8", "3 ft", spec="ptfe", ends=["-8 37 flare female"] * 2, name="hose")], meets=["-8 45 flare male", "-8 37 flare male"])
+    found, = (one for one in fn.audit(car).findings if one.where == "cell to hose")
+    made = Page(fn.build_sheet(fn.fitted(car)).html)
+    assert [title for level, title in made.headings if level == 2][1:3] == ["Put in where nothing was said", "Put in because these two do not seal"]
+    row = made.row("Put in between two that do not seal", "cell to hose")
+    assert row[1].startswith("adapter, ") and row[2].startswith(f"{found.severity.upper()}: ") and "or change the hose end of hose to" in row[3]
+    assert "Nothing had to be put in where nothing was said" in made.text
 
 
 def test_units_are_those_asked_for(fuel):

@@ -45,6 +45,12 @@ def test_what_is_proposed_is_printed_and_audited(told):
     assert code == 0 and "adapter, -6 O-ring boss male to -6 37 flare male" in out and "2 seal" in out
 
 
+def test_an_adapter_between_two_that_were_said_is_told_with_what_is_wrong(told):
+    _, out, _ = told("audit", "--fit")
+    listed = out.split("Put in because these two do not seal")[1].split("Audit of")[0]
+    assert "cell to hose: adapter" in listed and "as written STOP" in listed and "; or change the hose end of" in listed
+
+
 def test_a_solve_says_that_joints_are_wrong_and_fails_on_a_stop_of_theirs(told):
     code, out, err = told("solve", "--fail-on-stop")
     assert code == 3 and "Joints: 1 STOP" in out and "flarenut audit" in out and "STOP findings of joints stand: cell to hose" in err

@@ -298,3 +298,15 @@ def test_nothing_solved_is_nothing_to_draw():
 def test_a_rig_without_pump_and_filter_is_drawn_all_the_same():
     ax = fn.temperature_loop(fn.compare(rigs(), at="feed"))
     assert [label.get_text() for label in ax.child_axes[0].get_xticklabels()][0] == "drain"
+
+
+def test_a_variant_with_a_second_steady_state_is_told_with_its_case():
+    """Two long coils side by side in icy wind, as in test_other_states: one may go dead. One coil has one state."""
+    from test_other_states import two_coolers
+
+    found = fn.compare({"side by side": two_coolers(2), "one": two_coolers(1)}, at="joint")
+    held = {name: [one.code for one in found.answers[name]["winter"].findings].count("second steady state") for name in found.variants}
+    assert held == {"side by side": 1, "one": 0}
+    text = " ".join(found.text(width=400).split())
+    assert "WATCH: 'side by side' has a second steady state in winter" in text and "WATCH: 'side by side' has a second steady state here" in text
+    assert "second steady state in winter" in found.html() and "'one' has a second" not in text

@@ -341,3 +341,60 @@ def test_a_line_that_is_not_there_is_told_with_the_nearest(cuts):
 def test_a_circuit_without_lines_has_an_empty_list():
     empty = fn.cut_list(alone(fn.orifice("2 mm")))
     assert len(empty) == 0 and "no hose and no tube" in empty.text()
+
+
+# ---- a hose that is too short for its own ends ----
+
+def short(inches, ends=("-8 37 flare female, 90 deg", "-8 37 flare female, 90 deg"), **words):
+    bench = fn.Circuit("bench", fluid="gasoline class A")
+    bench.fixed("supply", pressure="60 psi")
+    bench.junction("rail", demand="60 L/h")
+    words = words or {"outside": "0.7 in"}
+    bench.run("feed", "supply", "rail", [fn.hose("-8", spec="ptfe", way=[["0 in"] * 3, [f"{inches} in", "0 in", "0 in"]], ends=list(ends), name="hose", **words)],
+              meets=["-8 37 flare male"] * 2, faces=["up", "up"])
+    return bench
+
+
+@pytest.fixture
+def ends_of_two(tmp_path):
+    file = tmp_path / "ends.csv"
+    file.write_text("item,price,unit,currency,weight,cut_off\nhose end -8 *,10,each,EUR,50 g,2.1 in\n", encoding="utf-8")
+    return file
+
+
+def test_a_cut_below_what_two_sockets_hold_is_told_wherever_it_stands(ends_of_two, tmp_path):
+    """By hand: 3 in and 6.5 % of slack less 2 x 2.1 in are -1.005 in; two sockets hold 2 x 0.7 = 1.4 in."""
+    made = fn.cut_list(short(3), ends_of_two)
+    assert made["hose"].cut.to("in") == pytest.approx(-1.005) and made["hose"].least.to("in") == pytest.approx(1.4)
+    found, = made.findings
+    assert (found.code, found.severity, found.where) == ("hose too short", "fix", "hose")
+    assert "TOO SHORT: -1 in" in made.text("us", 200) and "FIX: hose: its ends leave -1.01 in of hose to cut, less than the 1.40 in" in made.text("us", 300)
+    made.to_csv(tmp_path / "cuts.csv")
+    row, = csv.DictReader((tmp_path / "cuts.csv").read_text(encoding="utf-8").splitlines())
+    assert row["finding"].startswith("FIX: hose: its ends leave")
+    page = fn.build_sheet(short(3), prices=ends_of_two).html
+    assert "TOO SHORT" in page.replace("\xa0", " ") and page.count("Its ends leave") == 1 and "its ends leave" in page  # among the findings, and below the cut list
+
+
+@pytest.mark.parametrize("inches, wrong", [(5.2, True), (5.3, False)])
+def test_it_is_wrong_as_long_as_the_sockets_do_not_get_their_hose(inches, wrong, ends_of_two):
+    """(1.4 + 4.2) / 1.065 = 5.26 in."""
+    made = fn.cut_list(short(inches), ends_of_two)
+    assert made["hose"].too_short is wrong and bool(made.findings) is wrong
+
+
+def test_where_nobody_knows_what_ends_take_up_it_may_be_too_short():
+    """Military ends of -8 at 90 degrees take up 1.16 in at the least in the tables (see `end_cut_off`)."""
+    from flarenut.catalog.cutting import cut_offs_like
+
+    least = 2 * min(cut.low for cut in cut_offs_like(8, 90)) / 0.0254
+    border = (1.4 + least) / 1.065
+    short_of, beyond = (fn.cut_list(short(border + more)) for more in (-0.05, 0.05))
+    assert [one.severity for one in short_of.findings] == ["watch"] and beyond.findings == []
+    assert "less ends" in short_of.text("us", 200) and "WATCH: hose: with the shortest military ends" in short_of.text("us", 300)
+
+
+def test_a_clamped_hose_wants_hose_on_its_two_barbs():
+    bench = fn.Circuit("bench", fluid="water")
+    bench.run("line", "a", "ambient", [fn.hose("-8", "1 in", spec="push-on", outside="0.7 in", clamped=True, ends=["barb -8 clamped"] * 2, name="hose")])
+    assert [one.code for one in fn.cut_list(bench, slack="0 %").findings] == ["hose too short"]

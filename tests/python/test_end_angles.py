@@ -131,3 +131,54 @@ def test_wrong_directions_are_told(faces, said):
         car(WAY, faces)
     with pytest.raises(fn.CircuitError, match="no ports that face"):
         fn.hose("-6", "1 ft", spec="ptfe", faces=["up", "up"])
+
+
+# ---- ends that are said, against the way ----
+
+def found_in(made):
+    return [one for one in fn.audit(made).findings if one.code in ("end and way", "faces without a way")]
+
+
+@pytest.mark.parametrize("faces, turns, severities, degrees", [
+    (["up", "left"], (0, 0), ["watch", "watch"], [90, 90]), (["up", "left"], (45, 45), ["watch", "watch"], [45, 45]), (["up", "left"], (90, 90), [], []),
+    (["forward", "back"], (0, 0), [], []), (["forward", "back"], (90, 0), ["watch"], [90]), (["back", "back"], (90, 0), ["watch"], [90]),
+    (["back", "back"], (0, 0), ["fix"], [180]), ([[1, 0, 0.1], "back"], (0, 0), [], [])])
+def test_an_end_that_leaves_the_hose_to_bend_is_told(faces, turns, severities, degrees):
+    """What the hose bends behind an end is the angle between its port and its way less that of the end; nobody bends it back on itself."""
+    found = found_in(car(WAY, faces, [f"-6 37 flare female{f', {turn} deg' if turn else ''}" for turn in turns]))
+    assert [one.severity for one in found] == severities
+    assert [f"bend by {angle} degrees" in one.what for one, angle in zip(found, degrees)] == [True] * len(degrees)
+
+
+@pytest.mark.parametrize("leg, severity", [(2.0, "watch"), (0.02, "fix")])
+def test_it_is_to_be_mended_where_the_leg_is_shorter_than_the_bend(leg, severity):
+    """A bend of 90 degrees takes its radius off the leg: more than 20 mm for any -6 hose of SAE 100R14 (least radius of the catalogue)."""
+    from flarenut import catalog
+
+    assert catalog.hose_rating("SAE 100R14", 6).bend_centreline > 0.02
+    found, = found_in(car([["0 m", "0 m", "0 m"], [f"{leg} m", "0 m", "0 m"]], ["up", "back"], ["-6 37 flare female"] * 2))
+    assert found.severity == severity and "an end of 90 degrees" in found.cure
+
+
+def test_an_angled_end_that_makes_its_corner_is_right_and_points_as_the_port_faces():
+    way = [["0 m", "0 m", "0 m"], ["0 m", "0 m", "0.05 m"], ["2 m", "0 m", "0.05 m"]]
+    ends = ["-6 37 flare female, 90 deg", "-6 37 flare female"]
+    assert found_in(car(way, ["up", "back"], ends)) == []
+    aside, = found_in(car(way, ["left", "back"], ends))
+    assert "faces 90 degrees aside" in aside.what
+
+
+def test_what_is_proposed_leaves_nothing_to_bend_and_the_audit_agrees():
+    assert found_in(fn.fitted(car(WAY, ["up", "left"])).circuit) == []
+    bent, = found_in(fn.fitted(car(WAY, ["back", "back"])).circuit)
+    assert "bend by 90 degrees" in bent.what
+
+
+def test_faces_of_a_hose_without_a_way_are_told():
+    made = fn.Circuit("car", fluid="gasoline", invented=True)
+    made.tank("cell", level="9 in")
+    made.junction("rail", demand="60 L/h")
+    made.run("feed", "cell", "rail", [fn.hose("-6", "3 ft", spec="ptfe", name="hose")], meets=["-6 37 flare male"] * 2, faces=["up", "left"])
+    found, = found_in(made)
+    assert found.severity == "note" and "'way'" in found.cure and found.where == "hose"
+    assert any("angles of its ends" in one.what for one in fn.fitted(made).open)

@@ -235,3 +235,26 @@ to = "ambient"
 parts = [{part = "hose", size = "-8", length = "3 ft", spec = "ptfe", through = ["firewall at 1 ft", "floor at 2 ft, grommet"]}]
 """, "x.toml").circuit
     assert [(wall.what, wall.grommet) for wall in car.runs["line"].pieces[0].shop.through] == [("firewall", False), ("floor", True)]
+
+
+# ---- both ends said, and they do not go together ----
+
+def clash():
+    """37 against 45 degree of one size and thread: -8, 3/4-16, the pair that screws together and does not seal."""
+    return feed([fn.hose("-8", "3 ft", spec="ptfe", ends=["-8 37 flare female", ""], name="hose")], ["-8 45 flare male", "-8 37 flare male"])
+
+
+def test_an_adapter_between_two_that_were_said_keeps_their_finding_in_sight():
+    found, = (one for one in fn.audit(clash()).findings if one.where == "cell to hose")
+    made = fn.fitted(clash())
+    one, = made.clashing
+    assert one.where == "cell to hose" and one.clash.severity == found.severity and one.clash.what == found.what
+    assert one.instead == "change the hose end of hose to -8 45 flare female" and [other.where for other in made.unsaid] == ["hose"]
+    before, after = made.text().split("Put in because these two do not seal")
+    assert "cell to hose" not in before and f"as written {found.severity.upper()}: " in after and "or change the hose end of hose" in after
+    assert fn.audit(made.circuit).passes
+
+
+def test_an_adapter_to_an_end_that_was_put_in_stands_in_place_of_nothing_said():
+    made = fn.fitted(feed([fn.hose("-8", "3 ft", spec="ptfe", name="hose")], ["-6 37 flare male", "-8 37 flare male"]))
+    assert not made.clashing and any("adapter" in one.what for one in made.unsaid) and "do not seal" not in made.text()

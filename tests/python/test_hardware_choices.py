@@ -278,3 +278,28 @@ def test_a_bore_measured_on_the_hose_as_written_is_not_that_of_another():
     found = fn.hardware_choices(made, "hose", {"family": {"spec": "full-size"}, "longer": {"length": "6 ft"}}, at="end")
     assert found["family"].words["hose"]["bore"] is None and found["family"].words["hose"]["ends"][0].bore is None
     assert found["family"].words["hose"]["ends"][1].bore == 0.009 and found["longer"].words["hose"] == {"length": "6 ft"}
+
+
+# ---- a hose of which nobody says what it bears ----
+
+@pytest.mark.parametrize("fit", [False, True])
+def test_a_hose_without_a_rating_is_not_judged_and_no_cure(fit, tmp_path):
+    """SAE 100R6 in -8 bears 400 psi (ratings of the catalogue); 700 psi is 75 % over. Of a push-on hose without a standard nobody knows it."""
+    made = bench(fn.hose("-8", "5 ft", spec="push-on", standard="SAE 100R6", name="hose"))
+    found = fn.hardware_choices(made, "hose", {"plain": {"standard": None}, "strong": {"spec": "ptfe", "standard": "SAE 100R14"}}, at="end", fit=fit)
+    key = ("over working pressure", "hose")
+    assert key not in found.lost("plain") and key in found.lost("strong")
+    assert found["plain"].worst.severity == "stop" and "nothing says that it is cured" in found["plain"].worst.text("us")
+    assert ("rating unknown", "hose") in found.gained("plain") and ("rating unknown", "hose") not in found.gained("strong")
+    rows = {label: cells for _, label, cells in found.table().lines_of_rows() if cells}
+    assert "1 STOP not judged" in rows["findings"][1] and "not judged" not in rows["findings"][2]
+    assert rows["over working pressure: hose"] == ["STOP, 75 %", "not judged", "gone"]
+    assert rows["rating unknown: hose"] == ["–", "not judged", "–"] and "That is no cure" in found.text(width=300)
+    found.to_csv(tmp_path / "found.csv")
+    plain = list(csv.DictReader((tmp_path / "found.csv").read_text(encoding="utf-8").splitlines()))[1]
+    assert "over working" not in plain["findings lost"] and "NOTE: rating unknown: hose" in plain["findings gained"]
+
+
+def test_what_is_not_judged_as_written_either_is_nothing_new():
+    found = fn.hardware_choices(bench(fn.hose("-8", "5 ft", spec="push-on", name="hose")), "hose", [{"size": "-6"}], at="end")
+    assert not found.gained("-6") and found["-6"].carried == {} and "not judged" not in found.table().text(width=200).split("What to look at")[0]

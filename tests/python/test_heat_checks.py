@@ -101,6 +101,32 @@ def test_a_cooler_that_hot_oil_passes_without_air_is_told():
     assert found(engine("2 kW", parts=[cooler(wind_share=0)], vehicle_speed="20 m/s"), "cooler without air")
 
 
+def coils(length, air="10 C"):
+    """Two coils side by side between a pump and the engine, the sump held at 150 C; nothing keeps cold oil out of them."""
+    circuit = fn.Circuit("coils (invented)", fluid="SAE 20W-50", air_temperature=air)
+    circuit.tank("sump", level="100 mm", temperature="found", heat_loss="15 W/K")
+    circuit.fixed("crankcase", height="200 mm", drains_to="sump")
+    circuit.run("pumping", "sump", "split", [fn.displacement_pump("20 cc/rev", speed="3000 rpm", name="pump")])
+    circuit.run("relief", "split", "sump", [fn.relief_valve("5 bar", wide_open="2 bar at 60 L/min", name="relief", rated_with="own at 100 C")])
+    for side in ("left", "right"):
+        circuit.run(side, "split", "joint", [fn.tube(bore="4 mm", length=length, air="40 m/s", name=f"{side} coil")])
+    circuit.run("mains", "joint", "crankcase", [fn.orifice("3.2 mm", name="mains")])
+    circuit.case("one", **{"sump.temperature": "150 C"})
+    return circuit.solve(other_states=False)["one"]
+
+
+def test_where_oil_has_thickened_in_the_coolers_a_larger_one_is_no_cure():
+    """Long coils: the oil leaves as cold as the air, hundreds of times as thick (ASTM D341 of 20W-50 from 150 C to 10 C), and next to none passes."""
+    case = coils("20 m")
+    assert case.part("left coil").ends[-1].temperature.to("C") == pytest.approx(10, abs=1) and case.part("left coil").heat.to("W") < 100
+    told = one(case, "liquid too hot")
+    assert told.severity == "stop" and told.cure.startswith("a thermostat or a bypass") and "cools it no further" in told.cure
+    assert "left coil and right coil" in told.text("metric") and "with the air at 10" in told.text("metric") and "hardly any passes" in told.what
+    assert one(case, "oil spilled").severity == "stop"
+    short = coils("12 m")  # warm oil runs through these, and more of them would help
+    assert short.part("left coil").heat.to("kW") > 1 and one(short, "liquid too hot").cure.startswith("a larger cooler") and "hardly" not in one(short, "liquid too hot").what
+
+
 # ---- thermostats ----
 
 def test_a_thermostat_that_feels_a_cold_place_is_told_of_the_hot_one():

@@ -77,3 +77,13 @@ def test_a_sweep_says_of_a_point_without_an_answer_what_a_solve_says():
         found = fn.sweep(loop(), {"sump.heat": ["60 kW"]}, outputs=["sump.temperature"])
     assert fn.words_of(found["status"]).values.ravel().tolist() == ["not solved"]
     assert "not solved" in loop(sump={"heat": "60 kW"}).solve().table().text()
+
+
+def test_in_cold_air_thick_oil_in_the_cooler_is_named_too():
+    def cause(air):
+        car = loop(sump={"heat": "60 kW"})
+        car.case("two", vehicle_speed="45 mph", air_temperature=air)
+        return car.solve()["two"].cause
+
+    assert "oil may thicken in 'cooler'" in cause("32 F") and "a thermostat or a bypass" in cause("32 F")
+    assert "thicken" not in cause("77 F") and "Look at the heat put in" in cause("77 F")

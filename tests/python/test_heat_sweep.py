@@ -1,5 +1,7 @@
 """Sweeps over heat: what is swept and read is what single solves give, with units and words."""
 
+from contextlib import nullcontext
+
 import flarenut as fn
 import pytest
 
@@ -37,7 +39,8 @@ def test_a_sweep_over_heat_agrees_with_single_solves(vary):
     import itertools
 
     read = [name for name in OUTPUTS if name not in vary]
-    answer = fn.sweep(oil(), vary, outputs=read)
+    with pytest.warns(fn.SweepWarning, match="its rating does not") if "oil cooler.face" in vary else nullcontext():
+        answer = fn.sweep(oil(), vary, outputs=read)
     names = list(vary)
     for places in itertools.product(*(range(len(values)) for values in vary.values())):
         values = {name: vary[name][place] for name, place in zip(names, places)}

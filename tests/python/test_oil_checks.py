@@ -47,9 +47,9 @@ def test_a_cold_start_says_how_much_reaches_the_engine():
     assert "thinner oil" in found.cure
 
 
-@pytest.mark.parametrize(("share", "severity"), [(0.99, None), (1.01, "watch"), (2.6, "fix")])
+@pytest.mark.parametrize(("share", "severity"), [(0.99, None), (1.01, "watch"), (2.6, "fix"), (9.9, "fix"), (10.1, "stop")])
 def test_the_share_is_held_against_its_limit(share, severity):
-    """A relief that opens so low that it takes most; a limit at that share, and one of 2.5 times that (0.4 of the limit is a fix)."""
+    """A relief that opens so low that it takes most; a limit at that share, and one of 2.5 times that (0.4 of the limit is a fix), of ten times (a stop)."""
     case = engine("4000 rpm", opens_at="6 psi")
     left = 1.0 - case.solution.flow_of("relief") / case.solution.flow_of("oil pump")
     found = told(case, "oil spilled", checks.Limits(oil_consumer_share=f"{100 * share * left} %"))

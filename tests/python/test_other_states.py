@@ -31,6 +31,25 @@ def test_the_state_with_one_coil_dead_is_told_with_where_it_differs():
         assert "thermostat" in one.cure
 
 
+def test_a_state_and_its_mirror_image_are_told_once():
+    """Either coil may be the dead one: the same numbers, names exchanged. Where the coils differ there is no mirror."""
+    car = two_coolers()
+    answer = car.solve()
+    assert len(answer["winter"].layout.notes["winter"].other_states) == 2
+    one, = told(answer)
+    assert "and its mirror image with left coil and right coil exchanged" in one.text() or "right coil and left coil exchanged" in one.text()
+
+
+@pytest.mark.parametrize("other, count", [((("b", 340.0, 260.0), ("a", 340.0, 390.0)), 1), ((("b", 340.0, 262.0), ("a", 340.0, 390.0)), 2),
+                                          ((("b", 340.0, 260.0), ("c", 340.0, 390.0)), 2), ((("a", 340.0, 260.0), ("b", 340.0, 390.0)), 1)])
+def test_only_the_same_numbers_at_the_same_parts_are_a_mirror(other, count):
+    from flarenut.checks.heat_states import _mirrored
+    from flarenut.circuit.other_states import Difference
+
+    first = (Difference("a", 340.0, 260.0), Difference("b", 340.0, 390.0))
+    assert len(_mirrored((first, tuple(Difference(*one) for one in other)))) == count
+
+
 def test_the_other_state_gives_off_what_is_put_in():
     car = two_coolers()
     plan = car.plan

@@ -149,3 +149,18 @@ def test_files_that_are_none(written, tmp_path):
     assert "there is no such file" in refused(tmp_path / "none.csv")[0][2]
     assert "neither .csv nor .toml" in refused(written("item,price\n", "prices.xls"))[0][2]
     assert "is not UTF-8 text" in refused(written("item,price\nh\u00f6se,1\n", encoding="latin-1"))[0][2]
+
+
+def test_two_rows_that_mean_a_thing_at_different_prices_are_told(written):
+    """Neither is an exception to the other; "hose end *" is the rule to both, and "hose end -6 *" an exception to it."""
+    rows = "item,price,currency\nhose end * for ptfe*,12,EUR\n\"hose end *, 90 deg\",20,EUR\nhose end *,5,EUR\nhose end -6 *,7,EUR\n"
+    made = fn.Circuit("bench", fluid="water")
+    made.run("line", "a", "b", [fn.hose("-8", "3 ft", spec="ptfe", ends=["-8 37 flare female, 90 deg", "-8 37 flare female"], name="hose"),
+                                fn.hose("-6", "3 ft", spec="push-on", ends=["-6 37 flare female"] * 2, name="other")])
+    found = fn.bill(made, written(rows))
+    rivals = {row.item: [one.item for one in row.rivals] for row in found.rows if row.rivals}
+    assert rivals == {"hose end -8 37 flare female for ptfe, 90 deg": ["hose end *, 90 deg"]}
+    text = " ".join(found.text(width=400).split())
+    assert "priced by 'hose end * for ptfe*' (line 2, 12.00 each)" in text and "'hose end *, 90 deg' (line 3, 20.00 each) means it too" in text
+    same = fn.bill(made, written(rows.replace(",20,", ",12,"), "same.csv"))
+    assert not [row for row in same.rows if row.rivals]

@@ -50,7 +50,7 @@ def test_without_outputs_temperatures_and_heat_of_all_circuits_are_read_and_file
 
 
 def test_refused_points_say_why_and_a_word_that_no_point_accepts_is_an_error(truck):
-    with pytest.warns(fn.SweepWarning, match="refused"):
+    with pytest.warns(fn.SweepWarning, match="refused"), pytest.warns(fn.SweepWarning, match="its rating does not"):
         found = fn.sweep(truck, {"coolant.radiator.face": [["300 mm", "200 mm"], ["620 mm", "460 mm"]]}, "motorway", ["coolant.radiator.heat"])
     assert fn.words_of(found["status"]).values.ravel().tolist() == ["refused", "solved"]
     assert "more than the rated flows can carry" in str(fn.words_of(found["reason"]).values.ravel()[0])
@@ -86,3 +86,22 @@ def test_what_takes_one_circuit_says_so_of_a_vehicle(truck):
     for refused in (lambda: fn.compare({"one": truck, "other": fn.load(TRUCK)}), lambda: fn.line_sizes(truck, "upper pipe")):
         with pytest.raises(fn.CircuitError, match=r"vehicle.circuits\['coolant'\]"):
             refused()
+
+
+def test_a_rated_radiator_whose_face_alone_varies_is_told(truck, recwarn):
+    """In fast air the bigger face of the same rating shows hotter coolant; with a rating of its own it cools."""
+    faces, fast = [["620 mm", "460 mm"], ["900 mm", "600 mm"]], {"vehicle_speed": ["30 m/s"]}
+    with pytest.warns(fn.SweepWarning, match="'coolant.radiator.face' varies and its rating does not.*vary 'coolant.radiator.heat' along"):
+        alone = fn.sweep(truck, {"coolant.radiator.face": faces, **fast}, "towing uphill", "coolant.engine out.temperature")
+    small, big = alone["coolant.engine out.temperature"].values.ravel()
+    assert big > small and "its rating does not" in alone.attrs["notes"]
+    recwarn.clear()
+    both = fn.sweep(truck, {("coolant.radiator.face", "coolant.radiator.heat"): list(zip(faces, ["130 kW at 160 L/min", "200 kW at 160 L/min"])), **fast},
+                    "towing uphill", "coolant.engine out.temperature")
+    assert not recwarn.list and both["coolant.engine out.temperature"].values.ravel()[1] < small
+
+
+def test_a_circuit_by_itself_is_told_too(truck):
+    circuit = truck.circuits["coolant"].copy()
+    with pytest.warns(fn.SweepWarning, match="'radiator.face' varies and its rating does not"):
+        fn.sweep(circuit, {"radiator.face": [["620 mm", "460 mm"], ["700 mm", "500 mm"]]}, outputs="radiator.flow")

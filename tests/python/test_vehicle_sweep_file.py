@@ -38,9 +38,11 @@ def swept(tmp_path):
 def test_the_command_gives_the_numbers_that_python_gives(swept, tmp_path, capsys):
     path, out = swept(), tmp_path / "rows.csv"
     assert main(["sweep", path, "--out", str(out), "--units", "metric"]) == 0
-    assert "4 of 4 solves" in capsys.readouterr().out
-    wanted = fn.sweep(fn.load(path), {"coolant.radiator.face": [["620 mm", "460 mm"], ["700 mm", "500 mm"]], "vehicle_speed": ["8 m/s", "16 m/s"]},
-                      cases="towing uphill", outputs=["plate cooler.heat"], units="metric")["plate cooler.heat"].values.ravel()
+    out_text = capsys.readouterr().out
+    assert "4 of 4 solves" in out_text and "varies and its rating does not" in " ".join(out_text.split())
+    with pytest.warns(fn.SweepWarning, match="its rating does not"):
+        wanted = fn.sweep(fn.load(path), {"coolant.radiator.face": [["620 mm", "460 mm"], ["700 mm", "500 mm"]], "vehicle_speed": ["8 m/s", "16 m/s"]},
+                          cases="towing uphill", outputs=["plate cooler.heat"], units="metric")["plate cooler.heat"].values.ravel()
     found = fn.load_sweep(out)["plate cooler.heat"].values.ravel()
     assert found == pytest.approx(wanted, rel=1e-12) and len(set(found)) == 4
 
@@ -48,7 +50,7 @@ def test_the_command_gives_the_numbers_that_python_gives(swept, tmp_path, capsys
 def test_the_table_marks_what_lies_beyond_a_limit(swept, capsys):
     assert main(["sweep", swept(), "--units", "metric"]) == 0
     out = capsys.readouterr().out
-    assert "at most 100 C: 2 above" in out and "invented" in out
+    assert "at most 100 C: 2 above" in out and "invented vehicle" in out and "invented circuit" not in out
 
 
 @pytest.mark.parametrize(("old", "new", "blamed", "told"), [
@@ -71,3 +73,10 @@ def test_a_wrong_sweep_of_a_vehicle_is_told_with_its_line_and_cure(swept, capsys
 def test_solve_and_drive_pass_sweeps_by(swept, capsys):
     assert main(["solve", swept()]) == 0
     assert "plate cooler" in capsys.readouterr().out
+
+
+def test_findings_of_a_vehicle_are_refused_by_the_option_with_a_cure_for_the_command(swept, capsys):
+    path = swept()
+    assert main(["sweep", path, "--findings"]) == 2
+    out, err = capsys.readouterr()
+    assert out == "" and err.startswith("flarenut: --findings: ") and f"'flarenut solve {path}'" in err and "vehicle.solve()" not in err and "vehicle.toml:" not in err

@@ -7,6 +7,7 @@ from flarenut.results import Finding
 from flarenut.results.warmth import boiling_margin
 from flarenut.units import Quantity
 
+from .heat_congealed import CURE, congealed, told_of
 from .limits import is_engine_oil, least_temperature_for, temperatures_for
 from .oil import drawing_places
 from .roles import is_tank
@@ -35,10 +36,11 @@ def temperature_beyond(case, limits):
     beyond = [(name, severity) for name, severity in names if found > getattr(limits, name).si]
     if beyond:
         name, severity = beyond[-1]  # they rise
-        limit = getattr(limits, name)
+        limit, cold = getattr(limits, name), congealed(case)
+        beside, numbers = told_of(case, cold)
         yield Finding("liquid too hot", severity, case.layout.junction_title(case.junction_names[place]), case.name,
-                      f"{{value}}, above the {{limit}} that is {_MEANS[name]}", Quantity(found, "temperature"), limit, limits.source(name), _HOTTER,
-                      hurt=(found - limit.si) / _STEP)
+                      f"{{value}}, above the {{limit}} that is {_MEANS[name]}{beside}", Quantity(found, "temperature"), limit, limits.source(name),
+                      CURE if cold else _HOTTER, hurt=(found - limit.si) / _STEP, numbers=numbers)
 
 
 _MEANS = {"oil_temperature_road": "usual on the road; on a track oil may get hotter", "oil_temperature_track": "usual on a track",

@@ -5,6 +5,7 @@ from flarenut.units import Quantity
 
 from .written import notes_of
 
+_SAME = 0.5  # [K]: no difference between a state and its mirror image
 _WHOLE = 50.0  # [K] between two states that counts as once beyond: ranks them, no more
 
 
@@ -18,15 +19,32 @@ def not_searched(case, limits):
 
 
 def second_state(case, limits):
-    """Each other steady state beside the answer, by where it differs most. The solver looked for them around its answer."""
+    """Each other steady state beside the answer, by where it differs most; one in which only names change places is told with the one that it mirrors.
+    The solver looked for them around its answer."""
     notes = notes_of(case)
-    for differences in notes.other_states if notes and case.finds_temperatures else ():
+    for differences, mirrors in _mirrored(notes.other_states if notes and case.finds_temperatures else ()):
         names = [case.layout.title(one.where) for one in differences]
         numbers, told = {}, []
         for place, (name, one) in enumerate(zip(names, differences)):
             numbers |= {f"here {place}": Quantity(one.here, "temperature"), f"there {place}": Quantity(one.there, "temperature")}
             told.append(f"{name} {{there {place}}} in place of {{here {place}}}")
+        exchanged = [case.layout.title(one.where) for number, one in enumerate(differences) if any(one.where != other[number].where for other in mirrors)]
+        mirror = f", and its mirror image with {' and '.join(exchanged)} exchanged" if mirrors else ""
         yield Finding("second steady state", "watch", ", ".join(names), case.name,
-                      f"a second steady state: {', '.join(told)}; which one you get depends on how it was warmed up (found by the solver's own search)",
+                      f"a second steady state: {', '.join(told)}{mirror}; which one you get depends on how it was warmed up (found by the solver's own search)",
                       source="", numbers=numbers, hurt=abs(differences[0].there - differences[0].here) / _WHOLE,
                       cure="one cooler in place of two side by side, a wider core, a thermostat that keeps cold liquid out")
+
+
+def _mirrored(states):
+    """(differences of a state, those of its mirrors): the same numbers at the same parts in another order."""
+    found = []
+    for state in states:
+        for first, mirrors in found:
+            if {one.where for one in first} == {one.where for one in state} and all(
+                    abs(one.here - other.here) < _SAME and abs(one.there - other.there) < _SAME for one, other in zip(first, state)):
+                mirrors.append(state)
+                break
+        else:
+            found.append((state, []))
+    return found

@@ -11,6 +11,7 @@ _DISPLACEMENT = "positive displacement pump"
 _DRAWS = ("orifice", "short tube orifice", "resistance", "measured table", "bearings")
 _COUNTS = 0.25  # of the greatest flow drawn: a bleed or a turbocharger behind its restrictor says nothing of the engine
 _FIX_FROM = 0.4  # of the limit on the share that reaches the engine: below a tenth where the limit is a quarter
+_STOP_FROM = 0.1  # likewise: below a fortieth the engine runs dry, however it is warmed up (judgement)
 
 
 def use_unsaid(case, limits):
@@ -37,7 +38,8 @@ def spilled(case, limits):
         density = case.liquid_in(pump)["density"]
         left = max(moved - gone, 0.0)
         numbers = {"moved": Quantity(moved / density, "volume_flow"), "left": Quantity(left / density, "volume_flow")}
-        yield Finding("oil spilled", "fix" if share < _FIX_FROM * limit.si else "watch", case.layout.title(pump), case.name,
+        severity = "stop" if share < _STOP_FROM * limit.si else "fix" if share < _FIX_FROM * limit.si else "watch"
+        yield Finding("oil spilled", severity, case.layout.title(pump), case.name,
                       "of {moved} the relief lets all go but {left}: {value} reaches the engine, less than {limit}; a relief that opens far "
                       "too low shows the same",
                       Quantity(max(share, 0.0), "fraction"), limit, limits.source("oil_consumer_share"),

@@ -145,6 +145,12 @@ def rating_unknown(case, limits):
                       cure=f"say {', or '.join(cures)}")
 
 
+def unjudged(case):
+    """Title of each hose and tube that cannot be judged in a case -> (what for, why), also where nothing else is said of hardware."""
+    found = {one.title: (_unjudged(case, one), one.unknown or "the standard states no pressure") for one in rated_lines(case, said_only=False)}
+    return {title: told for title, told in found.items() if told[0]}
+
+
 def _unjudged(case, one):
     """What a line cannot be judged for: its maker's pressure tells neither its temperature nor its liner."""
     pressure = ("pressure",) if one.working(None)[0] is None else ()

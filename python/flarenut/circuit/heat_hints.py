@@ -60,14 +60,26 @@ def _legs(circuit):
     return legs
 
 
-def hints(circuit):
-    """Sentences for a case without an answer; "" where nothing is seen."""
+def cold_coolers(circuit):
+    """Coolers of oil that no thermostat and no relief keeps cold oil from, by name: in cold air it may thicken in them until none passes."""
+    pieces = [(name, piece) for _, pieces in _legs(circuit) for name, piece in pieces]
+    if "oil" not in circuit.family or any(piece.word in ("thermostat", "bypass_thermostat") for _, piece in pieces):
+        return ()
+    return tuple(name for name, piece in pieces if piece.word in _COOLS)
+
+
+def hints(circuit, hot_in_cold_air=False):
+    """Sentences for a case without an answer; "" where nothing is seen. `hot_in_cold_air`: more heat goes in than comes out, though the air is cold."""
     told = [f"'{one.shuts}' shuts the way through '{one.cooler}' when it gets hot, and '{one.opens}' opens the way round it: are the two exchanged?"
             for one in swapped_thermostats(circuit)]
     lost = no_way_back(circuit)
     if lost:
         tank = next(name for name, junction in circuit.junctions.items() if junction.found)
         told.append(f"what runs out at {', '.join(map(repr, lost))} does not come back to '{tank}': is {_cure(circuit, lost[0], tank)} missing?")
+    cold = cold_coolers(circuit) if hot_in_cold_air else ()
+    if cold:
+        told.append(f"the air is cold, and oil may thicken in {', '.join(map(repr, cold))} until none passes, and then no larger cooler helps: a thermostat or a "
+                    "bypass before it, a warm start at low revs, a cooler that resists less")
     return "; ".join(told)
 
 

@@ -4,6 +4,7 @@ from .engine_units import in_both_systems
 from .heat_hints import hints
 from .joins import backward_pumps, backward_runs
 
+_COLD_AIR = 288.15  # [K], 15 C: oil as cold as that is some twenty times as thick as hot (judgement)
 _HALVINGS = 24  # to a part in ten million of what is asked; a solve takes well under a millisecond
 
 
@@ -16,7 +17,13 @@ def beside_the_cause(circuit, solution):
     pumps = [f"pump '{piece.name or f'{run.name} {piece.word}'.replace('_', ' ')}'" for run, piece in backward_pumps(circuit)]
     if pumps:
         return f"nothing can feed {' and '.join(pumps)}, and it delivers to where the tank is: are its two ends swapped?"
-    return "; ".join(filter(None, [hints(circuit) if solution.finds_temperatures else "", _to_be_had(circuit, solution)]))
+    return "; ".join(filter(None, [hints(circuit, _hot_in_cold_air(solution)) if solution.finds_temperatures else "", _to_be_had(circuit, solution)]))
+
+
+def _hot_in_cold_air(solution):
+    """Whether the engine's cause says that heat does not get out, in air so cold that oil may have shut its own way to it."""
+    cause = str(solution.message)
+    return solution.number("air.temperature") < _COLD_AIR and ("More heat goes in" in cause or "too small" in cause)
 
 
 def _to_be_had(circuit, solution):

@@ -3,13 +3,14 @@
 from pathlib import Path
 
 from ..circuit.file import FileError
+from ..hardware import audit
 from ..hardware.bill import bill as bill_of
 from ..hardware.prices import prices
 from ..units import UnitError
 from .fit import fitted_of
 from .guard import SOLVED, Refusal
 from .out_files import put_file
-from .solve import put, read
+from .solve import counted, put, read
 
 
 def bill(options):
@@ -23,7 +24,8 @@ def bill(options):
     except FileError as error:
         raise Refusal(str(error)) from None
     try:
-        found = bill_of(fitted_of(loaded) if options.fit else loaded.circuit, own, slack=options.slack, units=units)
+        plumbing = fitted_of(loaded) if options.fit else loaded.circuit
+        found = bill_of(plumbing, own, slack=options.slack, units=units)
     except UnitError as error:
         raise Refusal(f"flarenut: --slack: {error.reason}\n  cure: {error.hint}") from None
     except ValueError as refusal:
@@ -34,9 +36,19 @@ def bill(options):
     for number, one in enumerate(tables):
         print("\n" if number else "", end="")
         put(one)
+    _tell(loaded, plumbing, found.cuts, options)
     if options.csv is not None:
         _write(found, options, units)
     return SOLVED
+
+
+def _tell(loaded, plumbing, cuts, options):
+    """A line each on what the audit of the joints and the cut list say STOP or FIX to: nobody should buy before that is read."""
+    for what, findings, where in (("audit", audit(plumbing.circuit if options.fit else plumbing).findings, f"flarenut audit {loaded.name}{' --fit' * options.fit}"),
+                                  ("cut list", cuts.findings, f"flarenut bill {loaded.name} --cut-list")):
+        counts = counted(findings)
+        if counts:
+            print(f"\nThe {what} finds {counts}: '{where}' says which and why.")
 
 
 def _write(found, options, units):

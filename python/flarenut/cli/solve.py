@@ -98,10 +98,14 @@ def stopped(answer, file):
 
 def tell_of_joints(loaded, stream):
     """A line on what the audit of the joints says STOP or FIX to; nothing where it says neither."""
-    findings = audit(loaded.circuit).findings
-    counts = [f"{number} {severity.upper()}" for severity in ("stop", "fix") if (number := sum(one.severity == severity for one in findings))]
+    counts = counted(audit(loaded.circuit).findings)
     if counts:
-        print(f"\nJoints: {' and '.join(counts)}: 'flarenut audit {loaded.name}' says which and why.", file=stream)
+        print(f"\nJoints: {counts}: 'flarenut audit {loaded.name}' says which and why.", file=stream)
+
+
+def counted(findings):
+    """"1 STOP and 6 FIX"; "" where there is neither."""
+    return " and ".join(f"{number} {severity.upper()}" for severity in ("stop", "fix") if (number := sum(one.severity == severity for one in findings)))
 
 
 def joints_stopped(loaded):

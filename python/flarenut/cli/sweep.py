@@ -27,6 +27,9 @@ def sweep(options):
     if options.threads < 0:
         raise Refusal(f"flarenut: --threads is {options.threads}\n  cure: write a whole number; 0 takes one for each core")
     loaded = read(options.file)
+    if options.findings and loaded.files:
+        raise Refusal(f"flarenut: --findings: a vehicle is swept point by point, without the checks\n  cure: leave --findings out, and write what a point says into a "
+                      f"case of the file: 'flarenut solve {loaded.name}' tells the findings of its cases")
     chosen = _chosen(options.only, loaded)
     units, worst = options.units or loaded.units or "us", SOLVED
     names = [made.name for made in chosen]
@@ -178,13 +181,18 @@ def _show(answer, limits, made, loaded, options):
 
     circuit = loaded.circuit
     cases = [str(name) for name in answer["case"].values]
-    title = (f"sweep '{made.name}'", circuit.name, cases[0] if len(cases) == 1 else "", "invented circuit" if circuit.invented else "")
+    title = (f"sweep '{made.name}'", circuit.name, cases[0] if len(cases) == 1 else "", _invented(loaded))
     print("\n".join(wrap(" · ".join(word for word in title if word), screen_width())))
     lines, whole = table(answer, limits, screen_width(), _named(made.outputs))
     print("\n".join(["", *lines]))
     if not whole:
         print(f"\nAll rows: flarenut sweep {options.file} --only \"{made.name}\" --out rows.csv (or .nc, .png)")
     print("\n".join(["", *wrap(_CAUTION, screen_width())]))
+
+
+def _invented(loaded):
+    """That what was swept is invented, in the words that other tables have; "" where it is not."""
+    return ("invented vehicle" if loaded.files else "invented circuit") if loaded.circuit.invented else ""
 
 
 # ---- files ----
@@ -218,7 +226,7 @@ def _picture(answer, limits, made, loaded, path):
         sweep_lines(answer, name, over=over, ax=ax, limits=limits.get(name, (None, None)), legend=False)
     for ax in panels[len(drawn):]:
         ax.set_axis_off()
-    note = " (invented circuit)" if loaded.circuit.invented else ""
+    note = f" ({_invented(loaded)})" if loaded.circuit.invented else ""
     left_out = f"\n{len(drawn)} of {len(wanted)} panels are drawn; name readings in 'outputs' to choose" if len(drawn) < len(wanted) else ""
     figure.suptitle(f"{made.name}: {loaded.circuit.name}{note}{left_out}", fontsize=12 if not left_out else 10)
     handles = {label: handle for ax in panels for handle, label in zip(*ax.get_legend_handles_labels())}

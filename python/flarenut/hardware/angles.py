@@ -70,7 +70,7 @@ def proposed(points, face, bore, at_outlet):
     >>> proposed([(0, 0, 0), (1, 0, 0)], (0, 0, 1), 0.01, False)
     Proposed(needed=90.0, turn=90.0, left=0.0)
     """
-    needed = degrees(_between(face, _leaving(points, face, bore, at_outlet)[0]))
+    needed = degrees(between(face, _leaving(points, face, bore, at_outlet)[0]))
     turn = min(standard_turns(), key=lambda one: (round(abs(needed - one), 6), one))
     return Proposed(round(needed, 6), turn, round(abs(needed - turn), 6))
 
@@ -78,14 +78,14 @@ def proposed(points, face, bore, at_outlet):
 def _leaving(points, face, bore, at_outlet):
     """Direction in which the hose goes on from an end, and how many legs that end makes itself: one where the way begins along the port, and turns
     so soon that only an angled end can do it."""
-    legs = _legs(points[::-1] if at_outlet else points)
+    legs = legs_along(points[::-1] if at_outlet else points)
     (first, long), *more = legs
-    if more and _between(face, first) < SAME_TURN and is_beside(long, bore):
+    if more and between(face, first) < SAME_TURN and is_beside(long, bore):
         return more[0][0], 1
     return first, 0
 
 
-def _legs(points):
+def legs_along(points):
     """Unit vector and length of each leg between corners."""
     corners = [points[0], *(points[number] for number in corners_of(points)), points[-1]]
     return [(tuple((b - a) / dist(one, other) for a, b in zip(one, other)), dist(one, other)) for one, other in zip(corners, corners[1:])]
@@ -108,7 +108,7 @@ def clockings(circuit):
 
 def _by_way(made, index):
     """Which way a port faces whose angled end makes the corner next to it: as the way begins there. None where no end does."""
-    return _legs(made.shop.way[::-1] if index else made.shop.way)[0][0] if made.way.in_ends[index] else None
+    return legs_along(made.shop.way[::-1] if index else made.shop.way)[0][0] if made.way.in_ends[index] else None
 
 
 def clocking(points, faces, bore):
@@ -122,7 +122,7 @@ def clocking(points, faces, bore):
     if None in faces:
         return None
     skipped = [_leaving(points, face, bore, at_outlet)[1] for face, at_outlet in zip(faces, (False, True))]
-    legs = [leg for leg, _ in _legs(points)]
+    legs = [leg for leg, _ in legs_along(points)]
     legs = legs[skipped[0]:len(legs) - skipped[1]]
     if not legs:
         return None
@@ -163,7 +163,7 @@ def _carried(vector, before, after):
     return tuple(one * cos(angle) + other * sin(angle) + part * along * (1.0 - cos(angle)) for one, other, part in zip(vector, across, axis))
 
 
-def _between(one, other):
+def between(one, other):
     """Angle between two unit vectors [rad]."""
     return acos(max(-1.0, min(1.0, _dot(one, other))))
 

@@ -8,6 +8,7 @@ from ..circuit.compile import piece_names
 from ..circuit.made_of import made_of
 from ..circuit.spoken import under_a_foot
 from ..results import COMMON_PRACTICE, Finding
+from .end_findings import end_findings
 from .joints import FITTINGS, named_pieces
 from .nuts import misfit
 from .sealants import sealant_source
@@ -22,7 +23,7 @@ def findings_of(circuit, joints, prefix=""):
     found = [finding for checked in joints for finding in (*_of_joint(checked), *_clamped(circuit, checked))]
     for run, pieces in _runs(circuit):
         found += [*_rows(run, pieces), *_hoses(pieces), *_tubes(pieces), *_walls(pieces), *_sealants(pieces), *_brakes(circuit, run, pieces), *_metals(circuit, pieces)]
-    found += _unsaid(circuit, joints)
+    found += [*end_findings(circuit), *_unsaid(circuit, joints)]
     return [_placed(one, prefix) for one in found] if prefix else found
 
 

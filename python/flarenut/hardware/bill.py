@@ -27,6 +27,7 @@ class BillLine:
     cost: float | None  # in the currency of the price file
     how: tuple = ()  # where the numbers come from
     with_line: bool = False  # its weight is in that of the line whose end it is
+    rivals: tuple = ()  # `PriceRow`s with another price that mean it as well
 
 
 @dataclass(frozen=True)
@@ -175,11 +176,12 @@ def _row(circuit, needs, prices):
     bought = None if first.by_piece else length
     weight = _times(weighed, "weight", count, bought) if weighed is not None else sum(need.weight for need in needs) if first.weight is not None else None
     cost = _times(price, "price", count, bought)
+    rivals = prices.rivals(*names, by_piece=first.by_piece) if cost is not None else []
     how = [need.how for need in needs] + [need.weight_source for need in needs] + ([f"weight: {prices.name}"] if weighed is not None else []) + \
         ([f"price: {prices.name}, line {price.line}"] if cost is not None else [])
     where = tuple(dict.fromkeys(need.where for need in needs))
     return BillLine(circuit, first.group, first.item, where, count, None if length is None else Quantity(length, "length"),
-                    None if weight is None else Quantity(weight, "mass"), price, cost, tuple(dict.fromkeys(one for one in how if one)), first.with_line)
+                    None if weight is None else Quantity(weight, "mass"), price, cost, tuple(dict.fromkeys(one for one in how if one)), first.with_line, tuple(rivals))
 
 
 def _times(row, what, count, length):

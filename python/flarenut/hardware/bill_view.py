@@ -91,6 +91,7 @@ def _notes(bill, system):
     notes += _about_clamps(bill)
     if bill.prices is not None and bill.unpriced:
         notes.append(f"No price in {bill.prices.name}: {_some([_missing(bill, row) for row in bill.unpriced])}.")
+    notes += dict.fromkeys(_rivals(row) for row in bill.rows if row.rivals)
     notes += dict.fromkeys(f"Support clamps {source}." for row in bill.rows if row.group == "Clamps" for source in row.how if "spacing" in source)
     if any(row.group == WANTED for row in bill.rows):
         notes.append(f"{WANTED}: where two ends meet that do not seal as they are, and an adapter would join them, and where a line passes a wall; none of these is in the circuit.")
@@ -114,6 +115,13 @@ def _missing(bill, row):
         return f"{row.item} (priced {_UNIT[row.price.unit]}, counted by the piece)"
     close = bill.prices.nearest(row.item)
     return f"{row.item} (nearest is '{close}')" if close else row.item
+
+
+def _rivals(row):
+    """Rows of the price file that mean a thing as well as the one that was taken."""
+    told = ", ".join(f"'{one.item}' (line {one.line}, {money(one.price)} {_UNIT[one.unit]})" for one in row.rivals)
+    return (f"{row.item}: priced by '{row.price.item}' (line {row.price.line}, {money(row.price.price)} {_UNIT[row.price.unit]}), as that spells out most of its name; "
+            f"{told} {'mean' if row.rivals[1:] else 'means'} it too: write a row of its own for it.")
 
 
 def _some(names):

@@ -10,6 +10,7 @@ from .items import end_item
 from .lines import outside_of
 
 _SIDES = ("inlet", "outlet")
+SOCKET = 1.0  # outside diameters of hose that a socket or a barb holds, at least (common practice, no source)
 
 
 class _TakenUp(NamedTuple):
@@ -18,6 +19,7 @@ class _TakenUp(NamedTuple):
     step: Step | None
     known: bool
     like: tuple = ()  # `CutOff`s of other families
+    shortest: float = 0.0  # [m]: the least of any family of that size, straight where the end is not said
 
 
 def hose_cut(line, circuit, prices, slack):
@@ -38,13 +40,14 @@ def hose_cut(line, circuit, prices, slack):
     like = [cut for one in taken for cut in one.like]
     outside, change = outside_of(made), rules.length_change()
     wanted = rules.straight_behind_end().low * (outside or made.bore)
-    behind = _behind(line, taken)
+    behind, least = _behind(line, taken), 2.0 * SOCKET * (outside or made.bore)
     return HoseCut(line.name, line.run, circuit, line.size, made.dash, _length(made.length), line.ends, tuple(steps),
                    supports(made.length, rules.support_spacing(), rules.clamp_from_length().high), not line.angles, barbs(made),
                    tuple(None if one is None else _length(one) for one in behind), _length(wanted), outside is None,
                    tuple(side for side, straight in zip(_SIDES, behind) if straight is not None and straight < wanted),
                    (_length(-change.low * made.length), _length(change.high * made.length)), sum(not one.known for one in taken),
-                   (_length(min(cut.low for cut in like)), _length(max(cut.high for cut in like))) if like else (), pressed=line.pressed)
+                   (_length(min(cut.low for cut in like)), _length(max(cut.high for cut in like))) if like else (), _length(least),
+                   _likely(made, steps, taken), pressed=line.pressed)
 
 
 def barbs(made):
@@ -87,7 +90,15 @@ def _taken_up(side, end, made, prices):
     table = None if end is None else end_cut_off(made.shop.standard, made.dash, end.turn)
     if table is not None:
         return _TakenUp(Step(f"{side} end takes up", _length(-table.low), f"{table.said} (reusable ends for {made.shop.standard})"), True)
-    return _TakenUp(None, False, () if end is None or made.dash is None else tuple(cut_offs_like(made.dash, end.turn)))
+    like = () if made.dash is None else tuple(cut_offs_like(made.dash, 0 if end is None else end.turn))
+    return _TakenUp(None, False, () if end is None else like, min((cut.low for cut in like), default=0.0))
+
+
+def _likely(made, steps, taken):
+    """What is left to cut with the shortest ends that the tables have; None where what all of them take up is known."""
+    if all(one.known for one in taken):
+        return None
+    return _length(made.length + sum(step.length.si for step in steps) - sum(one.shortest for one in taken))
 
 
 def _behind(line, taken):

@@ -5,9 +5,11 @@ from dataclasses import replace
 from ..circuit import Circuit, CircuitError
 from ..circuit.errors import meant
 from ..circuit.vehicle import Vehicle
+from ..results import ranked
 from ..units import parse
 from .angles import clockings
 from .cut_hose import hose_cut
+from .cut_short import too_short
 from .cut_tube import tube_cut
 from .lines import lines_of
 from .prices import prices_of
@@ -26,6 +28,11 @@ class CutList(Shown):
 
     def __init__(self, name, hoses, tubes, *, invented=False, several=False, units="us"):
         self.name, self.hoses, self.tubes, self.invented, self.several, self.units = name, tuple(hoses), tuple(tubes), invented, several, units
+
+    @property
+    def findings(self):
+        """`Finding`s of what cannot be cut, or hardly: worst first."""
+        return ranked([found for row in self.rows if (found := too_short(self, row)) is not None])
 
     @property
     def rows(self):

@@ -2,11 +2,12 @@
 
 from fractions import Fraction
 
-from ..results import Table
+from ..results import Table, ranked
 from ..results.csv_file import csv_file
 from ..results.vehicle_answer import Tables
 from ..units import Quantity
 from .angles import clocking_note, clocking_words
+from .cut_short import too_short
 from .items import end_in
 
 ESTIMATE = "Engineering estimate; defer to local codes and licensed practice."
@@ -41,6 +42,8 @@ def cut_words(row, system, word):
     """What a hose or tube is cut to or ordered in, and what has still to be taken off: "60 in less ends" where nobody knows what those take up."""
     if getattr(row, "made_up", False):
         return f"order {tape(row.cut, system)} made up"
+    if row.too_short:
+        return f"TOO SHORT: {tape(row.cut, system, word)}"
     unknown = getattr(row, "unknown_ends", 0)
     less = " less ends" if unknown > 1 else " less one end" if unknown else ""
     return tape(row.cut, system, word) + less
@@ -70,7 +73,8 @@ def _hoses(cuts, title, system):
     sections = [(heading, [Line(", ".join(word for word in (called(cuts, row), row.size, row.instead) if word), _hose_cells(row, system))
                            for row in cuts.hoses if (row.made_up, bool(row.instead)) == kind])
                 for heading, kind in (("Hose", (False, False)), (MADE_UP, (True, False)), (OTHER_MADE_UP, (True, True)))]
-    return Table(title, ["way", "slack", "ends", "cut to", "clamps"], [one for one in sections if one[1]], notes=_hose_notes(cuts, system), findings=_kinks(cuts, system))
+    return Table(title, ["way", "slack", "ends", "cut to", "clamps"], [one for one in sections if one[1]], notes=_hose_notes(cuts, system),
+                 findings=[*_short(cuts, cuts.hoses, system), *_kinks(cuts, system)])
 
 
 def _hose_cells(row, system):
@@ -132,6 +136,11 @@ def _about_brakes(cuts):
                "without pull, kink or rub, at full lock both ways and with the suspension at both its ends. Measure it there.")
 
 
+def _short(cuts, rows, system):
+    found = ranked([one for row in rows if (one := too_short(cuts, row)) is not None])
+    return [(one.severity, one.text(system)) for one in found]
+
+
 def _kinks(cuts, system):
     found = []
     for row in cuts.hoses:
@@ -153,7 +162,8 @@ def _tubes(cuts, title, system):
     if not cuts.tubes:
         return None
     rows = [Line(f"{called(cuts, row)}, {row.size}", _tube_cells(row, system)) for row in cuts.tubes]
-    return Table("" if cuts.hoses else title, ["legs", "bends", "developed", "flares", "cut to", "clamps"], [("Tube", rows)], notes=_tube_notes(cuts, system))
+    return Table("" if cuts.hoses else title, ["legs", "bends", "developed", "flares", "cut to", "clamps"], [("Tube", rows)], notes=_tube_notes(cuts, system),
+                 findings=_short(cuts, cuts.tubes, system))
 
 
 def _tube_cells(row, system):
@@ -219,15 +229,16 @@ def write_csv(cuts, path, system):
     unit = "mm" if system == "metric" else "in"
     with csv_file(path) as writer:
         writer.writerow(["circuit", "run", "line", "what", "inlet", "outlet", f"way [{unit}]", f"added [{unit}]", f"taken off [{unit}]", f"cut to [{unit}]",
-                         f"order made up [{unit}]", "ends not known", "clamps on the way", "bends [deg]", "steps"])
+                         f"order made up [{unit}]", "ends not known", "clamps on the way", "bends [deg]", "steps", "finding"])
         for row in cuts.rows:
             word = "hose" if row in cuts.hoses else "tube"
             bends = " ".join(f"{bend.angle.to('deg'):.6g}" for bend in getattr(row, "bends", ()))
+            short = too_short(cuts, row)
             steps = "; ".join(f"{step.words}: {step.length.to(unit):.6g} {unit}" for step in row.steps)
             added, off = (sum(max(sign * step.length.to(unit), 0.0) for step in row.steps) for sign in (1, -1))
             writer.writerow([row.circuit, row.run, row.name, f"{word} {row.size}", *(end_in(end, system) if end else "" for end in row.ends),
                              *(f"{number:.6g}" for number in (row.length.to(unit), added, off)), *_cut_or_ordered(row, unit),
-                             getattr(row, "unknown_ends", 0), row.supports.count, bends, steps])
+                             getattr(row, "unknown_ends", 0), row.supports.count, bends, steps, "" if short is None else short.text(system)])
 
 
 def _cut_or_ordered(row, unit):

@@ -56,6 +56,8 @@ class HoseCut:
     change: tuple = ()  # of its length under pressure: the most it shortens, the most it grows
     unknown_ends: int = 0  # ends of which nobody knows what they take up
     like: tuple = ()  # what those of other families take up: least, most
+    least: Quantity | None = None  # hose that its two sockets or barbs hold: shorter than that there is no hose between its ends; None of a brake hose
+    likely: Quantity | None = None  # the most that is left to cut where ends are as short as any that the tables have; None where all are known
     clocking: float | None = None  # from one angled end to the other [deg], as `angles.CLOCKING_RULE` says; None where it is not known
     pressed: bool = True  # liquid stands in it under pressure, which changes its length
     made_up: bool = False  # hose of brakes: ordered as an assembly of that length, and not cut
@@ -65,6 +67,16 @@ class HoseCut:
     def cut(self):
         """What to cut the hose to; of one that is ordered made up its length to order."""
         return Quantity(self.length.si + sum(step.length.si for step in self.steps), "length")
+
+    @property
+    def too_short(self):
+        """True where its ends leave less hose than they hold: it cannot be cut."""
+        return self.least is not None and self.cut.si < self.least.si
+
+    @property
+    def may_be_too_short(self):
+        """True where that is so with the shortest ends that the tables have, and nobody says what its own take up."""
+        return not self.too_short and self.likely is not None and self.likely.si < self.least.si
 
 
 @dataclass(frozen=True)
@@ -89,6 +101,11 @@ class TubeCut:
     def cut(self):
         """What to cut the tube to."""
         return Quantity(self.length.si + sum(step.length.si for step in self.steps), "length")
+
+    @property
+    def too_short(self):
+        """True where nothing is left to cut."""
+        return self.cut.si <= 0.0
 
     @property
     def deduction(self):

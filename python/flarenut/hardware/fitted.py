@@ -14,7 +14,9 @@ from ..circuit.errors import CircuitError
 from ..circuit.made_of import made_of
 from ..circuit.spoken import may_brake, under_a_foot
 from .angles import clocking_note, clocking_words, clockings, faces_in, proposed
+from .audit import audit
 from .audit_rules import RESERVOIR, takes_a_clamp
+from .end_findings import NEEDS_WAY, NEEDS_WAY_CURE
 from .fitted_bulkheads import put_bulkheads
 from .fitted_names import free_name, keep_names, names_in
 from .fitted_tees import put_tees
@@ -24,6 +26,8 @@ from .nuts import misfit
 from .proposal import Proposal
 
 _LINES = ("hose", "tube")
+CLASHING = "Put in because these two do not seal"
+_CLASHES = ("joint does not seal", "joint needs an adapter", "joint does not fit")
 
 
 class Fitted:
@@ -33,6 +37,7 @@ class Fitted:
     ----------
     circuit : the `Circuit` with its ends and adapters, a copy
     proposals : list of `Proposal`: what was put in
+    clashing : those of them that stand between two ends which were both said and do not go together, each with its `clash`
     open : list of `Proposal`: what could not be told, and why
     clockings : name of every hose with two angled ends whose ports are known -> angle between them [deg], as `angles.CLOCKING_RULE` says
     """
@@ -41,10 +46,21 @@ class Fitted:
         self.circuit, self.proposals, self.open = circuit, proposals, left
         self.clockings = clockings(circuit)
 
+    @property
+    def clashing(self):
+        """Proposals in place of a joint that was said and does not go together."""
+        return [one for one in self.proposals if one.clash is not None]
+
+    @property
+    def unsaid(self):
+        """Proposals where nothing was said."""
+        return [one for one in self.proposals if one.clash is None]
+
     def text(self, units="us"):
         """Every proposal on a line of its own, lengths in "us" or "metric" units."""
         lines = [f"{self.circuit.name}: {len(self.proposals)} put in, {len(self.open)} left open", ""]
-        lines += [f"  {one.where}: {one.said(units)}" for one in self.proposals]
+        lines += [f"  {one.where}: {one.said(units)}" for one in self.unsaid]
+        lines += ["", CLASHING, *(f"  {one.where}: {one.said(units)}\n    {one.clashed(units)}" for one in self.clashing)] if self.clashing else []
         lines += ["", "Left open", *(f"  {one.where}: {one.said(units)}" for one in self.open)] if self.open else []
         if self.clockings:
             lines += ["", "Hoses with two angled ends", *(f"  {name}: {clocking_words(angle)}" for name, angle in self.clockings.items()), f"  {clocking_note()}"]
@@ -79,10 +95,11 @@ def fitted(circuit, name=None):
     'adapter, -8 O-ring boss male to -6 37 flare male'
     """
     made, proposals, left = circuit.copy(name), [], []
+    clashes = {one.where: one for one in audit(circuit).findings if one.code in _CLASHES}
     put_bulkheads(made, proposals, left)
     put_tees(made, proposals, left)
     _ends_of_lines(made, proposals, left)
-    _adapters(made, proposals, left)
+    _adapters(made, clashes, proposals, left)
     return Fitted(made, proposals, left)
 
 
@@ -109,6 +126,8 @@ def _ends_of_some(circuit, clamped, proposals, left):
             pushed = {"clamped": True} if piece.word == "hose" and any(one.form == "barb" for one in new.values()) else {}
             run.pieces[place] = piece.changed(ends=["" if one is None else str(one) for one in ends], **pushed)
             run.pieces[place].name = name
+            if piece.word == "hose" and piece.shop.way is None and any((name, index) in offered.faces for index in new):
+                left.append(Proposal(name, f"angles of its ends: {NEEDS_WAY}; {NEEDS_WAY_CURE}"))
             proposals += [Proposal(name, f"{'inlet' if index == 0 else 'outlet'} end, {{}}{_sleeve(piece, end)}{_bent(piece, end, offered.faces.get((name, index)), index)}",
                                    (end,)) for index, end in new.items()]
     circuit.keep_compiled(None)
@@ -217,7 +236,7 @@ def _of_brakes(opposite):
 
 # ---- adapters ----
 
-def _adapters(circuit, proposals, left):
+def _adapters(circuit, clashes, proposals, left):
     pieces = named_pieces(circuit)
     for joint in joints_of(circuit):
         if joint.one.end is None or joint.other.end is None:
@@ -236,10 +255,20 @@ def _adapters(circuit, proposals, left):
             left.append(Proposal(joint.place, mating.reason))
             continue
         if _put_in(circuit, joint, mating, pieces):
-            proposals.append(Proposal(joint.place, "adapter, {} to {}", mating.adapter))
+            clash = clashes.get(joint.place)
+            proposals.append(Proposal(joint.place, "adapter, {} to {}", mating.adapter, clash, _instead(joint) if clash is not None else ""))
         else:
             left.append(Proposal(joint.place, "adapter, {} to {}, which loses what no table tells", mating.adapter))
     circuit.keep_compiled(None)
+
+
+def _instead(joint):
+    """What mends a joint without an adapter: another end on the line that stands in it."""
+    for side, faced in ((joint.one, joint.other), (joint.other, joint.one)):
+        if side.word in _LINES and faced.word not in _LINES:
+            named = "" if faced.end.opposite is None else f" to {str(faced.end.opposite._replace(turn=side.end.turn))}"
+            return f"change the {side.word} end of {side.name}{named}"
+    return "change one of the two ends"
 
 
 def _short_name(joint):

@@ -62,6 +62,19 @@ class Prices:
         """
         return self._first(names, "price", by_piece)
 
+    def rivals(self, *names, by_piece=False):
+        """Other `PriceRow`s with another price for the thing, which are no wider than the one that counts: nobody can tell which is meant.
+
+        >>> rows = [PriceRow("hose end * for ptfe*", 12.0), PriceRow("hose end *, 90 deg", 9.0), PriceRow("hose end *", 7.0)]
+        >>> [row.item for row in Prices(rows).rivals("hose end -8 37 flare female for ptfe, 90 deg")]  # "hose end *" is the rule, the others exceptions
+        ['hose end *, 90 deg']
+        """
+        chosen = self.price(*names, by_piece=by_piece)
+        if chosen is None:
+            return []
+        return [row for row in self._by_closeness if row is not chosen and row.price is not None and any(row.means(name) for name in names)
+                and (row.price, row.unit) != (chosen.price, chosen.unit) and (UNITS[row.unit] is None) == (UNITS[chosen.unit] is None) and not row.means(chosen.item)]
+
     def weight(self, *names, by_piece=False):
         """The `PriceRow` that says what a thing weighs, found as its price is; None where none does."""
         return self._first(names, "weight", by_piece)

@@ -1,4 +1,4 @@
-"""`Proposal`: one thing that is put in, or that was left open."""
+"""`Proposal`: one thing that is put in, or that was left open; and what stands in place of a joint that was said and does not seal."""
 
 from typing import NamedTuple
 
@@ -7,11 +7,15 @@ from .items import end_in
 
 
 class Proposal(NamedTuple):
-    """In words: where, and what. `parts` stand at the {} of the words: `catalog.End`s, and lengths [`Quantity`], which are shown in either system."""
+    """In words: where, and what. `parts` stand at the {} of the words: `catalog.End`s, and lengths [`Quantity`], which are shown in either system.
+
+    `clash`: the `Finding` of the joint as written, where both its ends were said and do not go together; `instead`: what else would mend it."""
 
     where: str
     words: str
     parts: tuple = ()
+    clash: object = None
+    instead: str = ""
 
     @property
     def what(self):
@@ -23,6 +27,10 @@ class Proposal(NamedTuple):
         if not self.parts:
             return self.words
         return self.words.format(*(_length(part, system) if isinstance(part, Quantity) else end_in(part, system) for part in self.parts))
+
+    def clashed(self, system):
+        """The finding of the joint as written, and what mends it but the adapter."""
+        return f"as written {self.clash.severity.upper()}: {self.clash.sentence(system)}; or {self.instead}"
 
 
 def _length(length, system):

@@ -24,8 +24,8 @@ class Part(NamedTuple):
 
     @property
     def findings(self):
-        """Of its joints and of its answer, worst first."""
-        return ranked([*self.audit.findings, *self.answer.findings])
+        """Of its joints, of what is cut and of its answer, worst first."""
+        return ranked([*self.audit.findings, *self.cuts.findings, *self.answer.findings])
 
 
 class Whole(NamedTuple):

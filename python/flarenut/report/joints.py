@@ -5,7 +5,7 @@ from ..hardware.audit_view import other_torques, tightening, turning_words
 from .markup import element, joined
 from .tables import end_words, notes, table
 
-_ON_THREAD = {"needed": "sealant that the liquid does not dissolve", "optional": "sealant, if any", "none": "nothing"}
+_ON_THREAD = {"needed": "sealant that the liquid does not dissolve", "optional": "sealant, if any", "none": "no sealant"}
 _VERDICTS = {"adapter": "Needs an adapter", "refused": "REFUSED"}
 _HEADINGS = ["joint", "offered", "thread", "what seals it", "on the thread", "torque", "source"]
 

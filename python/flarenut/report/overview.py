@@ -89,7 +89,15 @@ def _cost(bill):
 def proposals_section(proposals, units):
     """What `fitted` put in, and what it could not tell, lengths in either system."""
     said = element("p", "Nobody said these ends and adapters: they are proposals, and the rest of this sheet counts on them. Check each before buying."
-                   if proposals.proposals else "Nothing had to be put in.")
-    made = [table("Put in", ["where", "what"], [("", [[one.where, one.said(units)] for one in proposals.proposals])], tick="right")] if proposals.proposals else []
+                   if proposals.unsaid else "Nothing had to be put in where nothing was said.")
+    made = [table("Put in", ["where", "what"], [("", [[one.where, one.said(units)] for one in proposals.unsaid])], tick="right")] if proposals.unsaid else []
     left = [table("Left open", ["where", "why"], [("", [[one.where, one.said(units)] for one in proposals.open])])] if proposals.open else []
     return joined(said, *made, *left)
+
+
+def clashing_section(proposals, units):
+    """Adapters between two ends that were both said: what is wrong with the joint as written stays in sight."""
+    said = element("p", "Both ends of these joints were said, and they do not go together. The rest of this sheet counts on the adapter between them; "
+                   "without it the finding stands.")
+    rows = [[one.where, one.said(units), f"{one.clash.severity.upper()}: {one.clash.sentence(units)}", f"or {one.instead}"] for one in proposals.clashing]
+    return joined(said, table("Put in between two that do not seal", ["where", "what", "as written", "instead"], [("", rows)], tick="right"))

@@ -4,6 +4,7 @@ import re
 
 from .. import __version__
 from ..hardware import disputes_of
+from ..hardware.fitted import CLASHING
 from ..results import ranked
 from .cases import cases_section
 from .disputes import disputes_section
@@ -11,7 +12,7 @@ from .findings import listed, verdict
 from .joints import joints_section
 from .margins import margins_section
 from .markup import Markup, element, identity, joined, made_elsewhere
-from .overview import facts_of, proposals_section
+from .overview import clashing_section, facts_of, proposals_section
 from .purchase import bill_section, totals_section
 from .runs import runs_section
 from .signing import signing_section
@@ -52,6 +53,8 @@ def page(plumbing, parts, whole, units, day, proposals):
     made.add("What this is", facts_of(plumbing, parts, whole, units, day))
     if proposals is not None:
         made.add("Put in where nothing was said", proposals_section(proposals, units))
+        if proposals.clashing:
+            made.add(CLASHING, clashing_section(proposals, units))
     if whole is None:
         _circuit(made, parts[0], units, sources, 2)
     else:

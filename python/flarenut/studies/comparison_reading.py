@@ -32,7 +32,15 @@ def reading_of(comparison, verdict, system):
         told.append(f"'{name}' is out of the running: {said(found, 'pressure_gauge', system)} in a cooler made for "
                     f"{said(made_for, 'pressure_gauge', system)}.")
     told += [f"'{name}' is not solved: {why}." for name, why in verdict.unsolved.items()]
+    several = [name for name in comparison.variants if _second_states(comparison, name, verdict.case)]
+    if several:
+        told.append(f"WATCH: {listed(several)} {'have' if several[1:] else 'has'} a second steady state here: the numbers hold for one of them, and which one you get "
+                    "depends on how it was warmed up.")
     return told
+
+
+def _second_states(comparison, name, case):
+    return comparison.seen(name, case) is not None and any(one.code == "second steady state" for one in comparison.answers[name][case].findings)
 
 
 def _codes(findings):
@@ -127,6 +135,9 @@ def summary_of(comparison, system, beside_table=False):
             told.append(f"{what.capitalize()} does not choose in {_cases(even, verdicts)}.")
     out = {name: [one.case for one in verdicts if name in one.stops or name in one.burst or name in one.unsolved] for name in comparison.variants}
     told += [f"'{name}' is out of the running, or without an answer, in {_cases(cases, verdicts)}." for name, cases in out.items() if cases]
+    several = {name: [case for case in comparison.cases if _second_states(comparison, name, case)] for name in comparison.variants}
+    told += [f"WATCH: '{name}' has a second steady state in {_cases(cases, verdicts)}: what is said of it there holds for one of the two." for name, cases in several.items()
+             if cases]
     return told or ["Nothing can be said: no case has two variants with an answer."]
 
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 from ..checks import review
+from ..checks.ratings_service import unjudged
 from ..circuit import CircuitError
 from ..circuit.errors import located, meant
 from ..circuit.made_of import made_of
@@ -12,6 +13,7 @@ from ..hardware.prices import prices_of
 from ..results import ranked
 from ..units import Quantity, UnitError, dash, parse
 from .blueprint import copied
+from .hardware_unjudged import carried, not_judged
 from .line_choices import line_named
 from .line_pressure import fed_places
 
@@ -35,11 +37,13 @@ class HardwareChoice:
     dangers: list = field(default_factory=list)  # STOP findings of its joints: what screws together and does not seal
     pressures: dict = field(default_factory=dict)  # (place, case) -> `Quantity`
     open: list = field(default_factory=list)  # `Proposal`s of what could not be told where ends and adapters were put in
+    unjudged: dict = field(default_factory=dict)  # line -> (what it cannot be judged for, why)
+    carried: dict = field(default_factory=dict)  # (code, where) -> `Finding` of the circuit as written of which nobody can tell here whether it is cured
 
     @property
     def findings(self):
-        """What is to be said of it, worst first."""
-        return ranked([*self.answer.findings, *self.dangers]) if self.answer is not None else []
+        """What is to be said of it, worst first; with what the circuit as written has and nobody can judge here."""
+        return ranked([*self.answer.findings, *self.dangers, *self.carried.values()]) if self.answer is not None else []
 
     @property
     def once(self):
@@ -83,8 +87,9 @@ class HardwareChoices:
         return None if now is None or then is None else Quantity(then.si - now.si, "pressure_difference")
 
     def gained(self, name):
-        """(code, where) -> worst `Finding` of a choice that the circuit as written has not, each once over all cases, worst first."""
-        return {key: one for key, one in self[name].once.items() if key not in self.choices[0].once}
+        """(code, where) -> worst `Finding` of a choice that the circuit as written has not, each once over all cases, worst first; then a note of
+        each line that can be judged for less than as written."""
+        return {**{key: one for key, one in self[name].once.items() if key not in self.choices[0].once}, **not_judged(self.choices[0], self[name])}
 
     def lost(self, name):
         """Those that the circuit as written has and the choice has not, likewise; none where the choice has no answer."""
@@ -188,6 +193,8 @@ def hardware_choices(circuit, lines, choices, *, prices=None, at=None, fit=False
     made += [_made(circuit, name, {line: _words(pieces[line], words) for line in names}, own, limits, fit) for name, words in _named(choices).items()]
     solved = [case for case in (made[0].answer or {}).values() if case.converged]
     places = _places(circuit, before, solved, at)
+    for choice in made[1:]:
+        choice.carried = carried(made[0], choice)
     for choice in made:
         choice.pressures = {(place, case.name): case.at(place).gauge for case in (choice.answer or {}).values() if case.converged for place in places}
     cases = list(dict.fromkeys(case for choice in made for case in (choice.answer or ())))
@@ -268,6 +275,7 @@ def _made(circuit, name, words, prices, limits, fit):
         choice.refusal = str(located(error, ""))
         return choice
     choice.answer = answer.with_findings(review(answer, limits)) if limits is not None else answer
+    choice.unjudged = next((unjudged(case) for case in answer.values() if case.converged), {})
     return choice
 
 

@@ -6,6 +6,7 @@ from ..hardware.cut_list_view import ESTIMATE, Line
 from ..results import SEVERITIES, Table
 from ..results.csv_file import csv_file
 from ..units import Quantity, digits, preferred_unit
+from .hardware_unjudged import not_judged
 
 _NONE, _REFUSED, _UNKNOWN = "–", "refused", "(?)"
 
@@ -15,7 +16,7 @@ def table_of(study, system):
     title = " · ".join(word for word in (study.circuit, ", ".join(study.lines) + " in other hardware", "invented" if study.invented else "") if word)
     sections = [(f"{place} pressure [{_gauge(study, system)}]", [Line(case, [_pressure(study, choice, place, case, system) for choice in study.choices])
                                                                 for case in study.cases]) for place in study.places]
-    sections += [("To look at", [Line("findings", [_severe(choice) for choice in study.choices]), *_differing(study)]), ("Hardware", list(_hardware(study, system)))]
+    sections += [("To look at", [Line("findings", [_severe(study, choice) for choice in study.choices]), *_differing(study), *_less_judged(study)]), ("Hardware", list(_hardware(study, system)))]
     return Table(title, [choice.name for choice in study.choices], sections, notes=_notes(study), findings=_worst(study, system))
 
 
@@ -51,11 +52,23 @@ def _signed(number, places):
     return text if text.strip("+-0.") else "0"
 
 
-def _severe(choice):
+def _severe(study, choice):
     if choice.answer is None:
         return _REFUSED
-    counts = {one: sum(finding.severity == one for finding in choice.once.values()) for one in SEVERITIES}
-    return ", ".join(f"{count} {one.upper()}" for one, count in counts.items() if count) or "none"
+    counted = []
+    for words, judged in (("", True), (" not judged", False)):
+        severities = [one.severity for key, one in choice.once.items() if (key not in choice.carried) == judged]
+        counted += [f"{severities.count(one)} {one.upper()}{words}" for one in SEVERITIES if one in severities]
+    less = len(not_judged(study.choices[0], choice)) if choice is not study.choices[0] else 0
+    return ", ".join([*counted, *([f"{less} line{'' if less == 1 else 's'} not judged"] if less else [])]) or "none"
+
+
+def _less_judged(study):
+    """A line for each hose or tube that a choice leaves without a rating which the circuit as written has."""
+    first = study.choices[0]
+    less = [{} if choice is first else not_judged(first, choice) for choice in study.choices]
+    for key in dict.fromkeys(key for one in less for key in one):
+        yield Line(": ".join(key), [_REFUSED if choice.answer is None else "not judged" if key in one else _NONE for choice, one in zip(study.choices, less)])
 
 
 def _differing(study):
@@ -65,7 +78,7 @@ def _differing(study):
         keys.update(dict.fromkeys(choice.once))
     for key in keys:
         severities = {choice.once[key].severity if key in choice.once else "" for choice in study.choices if choice.answer is not None}
-        if len(severities) > 1:
+        if len(severities) > 1 or any(key in choice.carried for choice in study.choices):
             yield Line(": ".join(key), [_change_of(choice, first, key) for choice in study.choices])
 
 
@@ -73,6 +86,8 @@ def _change_of(choice, first, key):
     """What becomes of a finding in a choice: "new STOP, 40 %", "gone", or its severity and margin."""
     if choice.answer is None:
         return _REFUSED
+    if key in choice.carried:
+        return "not judged"
     if key not in choice.once:
         return "gone" if key in first.once else _NONE
     return f"{'' if key in first.once else 'new '}{in_short(choice.once[key])}"
@@ -165,6 +180,8 @@ def _notes(study):
         notes.append("Adapters still wanted: where two ends meet that do not seal as they are. Weight and cost count them, pressure does not: ask with fit=True.")
     if any(_differing(study)):
         notes.append("Findings count once over all cases; those that differ have a line, with the worst severity and by how much of the limit they are beyond it.")
+    if any(_less_judged(study)):
+        notes.append("Not judged: nobody says what this hose or tube bears. That is no cure: what the circuit as written has stands until its rating is said.")
     told = {}
     for choice in study.choices:
         for one in choice.open:
@@ -188,7 +205,7 @@ def write_csv(study, path, system):
             total = choice.bill.total if choice.bill is not None else None
             weight = study.weight_change(choice.name)
             pressures = [_cell(choice.pressures.get((place, case)), gauge) for place in study.places for case in study.cases]
-            writer.writerow([choice.name, *pressures, _severe(choice), choice.worst.text(system) if choice.worst else "",
+            writer.writerow([choice.name, *pressures, _severe(study, choice), choice.worst.text(system) if choice.worst else "",
                              _listed(study.gained(choice.name)), _listed(study.lost(choice.name)), "; ".join(f"{one.where}: {one.what}" for one in choice.open),
                              _cell(total and total.volume, volume), _cell(total and total.dry, mass), _cell(weight, mass), total.unweighed if total else "",
                              "" if total is None or total.cost is None else f"{total.cost:.9g}", _plain(study.cost_change(choice.name)),

@@ -14,6 +14,7 @@ from .batches import NOT_REACHED, REFUSED
 from .blueprint import copied, described
 from .dataset import SYSTEMS, dataset_of, in_units, xarray
 from .ends import MARGIN
+from .face_alone import face_alone
 from .jobs import job_of
 from .ledger import Ledger
 from .memory import refuse_too_much
@@ -27,7 +28,8 @@ from .vehicle_sweep import refuse_what_is_for_circuits, sweep_vehicle
 
 
 class SweepWarning(UserWarning):
-    """A sweep that found no answer at all, with points that are refused, in which liquid boils or a pump has far too many volts, or whose findings are not of all points."""
+    """A sweep that found no answer at all, with points that are refused, in which liquid boils, a pump has far too many volts, or a rated cooler's face varies
+    by itself; or whose findings are not of all points."""
 
 
 class SweepInterrupted(KeyboardInterrupt):
@@ -77,7 +79,7 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
 
     A sweep without a single answer, or with points that are refused, warns with a `SweepWarning`, and so does one with points where the
     liquid boils: where `margin_to_boiling` is not above zero the flows and pressures are not to be had. So does one that drives a pump far over the volts it was
-    measured at. More examples stand in docs/guide/sweeps.md.
+    measured at, or varies the `face` of a rated cooler without its rating. More examples stand in docs/guide/sweeps.md.
 
     >>> import flarenut as fn
     >>> rinse = fn.Circuit("rinse line", fluid="water")
@@ -113,7 +115,7 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
     kinds = _kinds(own, variants, labels)
     ledger = Ledger(kinds, (len(variants), len(chosen), prod(map(len, numeric))))
     jobs = _jobs(variants, chosen, numeric, kinds, ledger, limits)
-    notes = in_words(overdriven(jobs))
+    notes = [*in_words(overdriven(jobs)), *face_alone(own, swept)]
     stopped = _solve(jobs, ledger, threads, progress, executor)
     if most and not stopped:
         points = chosen_points(ledger.status, most)
@@ -131,7 +133,7 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
 def _of_vehicle(answer, ledger, stopped):
     if stopped is not None:
         raise SweepInterrupted(answer, stopped, ledger.status.size)
-    return _warned(answer, ledger, (), 4)
+    return _warned(answer, ledger, json.loads(answer.attrs["notes"]), 4)
 
 
 def _warned(answer, ledger, notes, depth):

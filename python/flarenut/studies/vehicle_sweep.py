@@ -18,6 +18,7 @@ from .batches import NOT_CONVERGED, REFUSED
 from .blueprint import described
 from .dataset import dataset_of, in_units
 from .ends import MARGIN, REGIME
+from .face_alone import face_alone
 from .ledger import Ledger
 from .numbers import RIVALS
 from .outputs import names_of_heat, words_for
@@ -49,7 +50,8 @@ def sweep_vehicle(vehicle, vary, cases, outputs, samples, seed, sampling, units,
     attributes = {"title": f"sweep of {vehicle.name}", "flarenut": __version__,
                   "circuit": json.dumps({"vehicle": vehicle.name, "invented": vehicle.invented,
                                          "circuits": {name: described(one) for name, one in vehicle.circuits.items()}}, ensure_ascii=False),
-                  "options": json.dumps({"samples": samples, "seed": seed, "sampling": drawn, "cases": [one.name for one in chosen]}), "notes": "[]"}
+                  "options": json.dumps({"samples": samples, "seed": seed, "sampling": drawn, "cases": [one.name for one in chosen]}),
+                  "notes": json.dumps(face_alone(vehicle, [axis.name for one in dimensions for axis in one.axes]), ensure_ascii=False)}
     labels = {name: words_for(name, kind) for name, kind in ledger.kinds.items()}
     return in_units(dataset_of(ledger, dimensions, [], dimensions, [one.name for one in chosen], labels, attributes), units), ledger, stopped
 
