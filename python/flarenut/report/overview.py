@@ -51,9 +51,10 @@ def _joints(parts):
 def _lines(parts):
     rows = [row for part in parts for row in part.cuts.hoses]
     made_up = sum(row.made_up for row in rows)
+    what = "brake hose" if not any(row.instead for row in rows) else "hose"
     hoses, tubes = len(rows) - made_up, sum(len(part.cuts.tubes) for part in parts)
     cut = [f"{count} {word if count == 1 else word + 's'}" for count, word in ((hoses, "hose"), (tubes, "tube")) if count]
-    return ", ".join(cut + ([f"{made_up} brake {'hose' if made_up == 1 else 'hoses'} to order made up"] if made_up else [])) or "none"
+    return ", ".join(cut + ([f"{made_up} {what}{'' if made_up == 1 else 's'} to order made up"] if made_up else [])) or "none"
 
 
 def _highest(parts, units):
