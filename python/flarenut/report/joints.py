@@ -59,5 +59,5 @@ def _about(audit):
                "of the run.")
     if len(unsaid) == len(audit.joints):
         return
-    yield ("Offered: the upper line is of the first thing named, the lower of the second. Torque is for clean threads and that of the softer of the "
-           "two; a material that is not said counts as soft. Mark each nut once it is tight.")
+    yield ("Offered: the upper line is of the first thing named, the lower of the second. Torque is for clean threads, oiled or dry as the table that is "
+           "cited has it, and that of the softer of the two; a material that is not said counts as soft. Mark each nut once it is tight.")
