@@ -16,7 +16,7 @@ def facts_of(plumbing, parts, whole, units, day):
     bill = whole.bill if whole is not None else parts[0].bill
     total = bill.total
     facts = [
-        ("Name", f"{plumbing.name}{' (invented)' if plumbing.invented and 'invented' not in plumbing.name else ''}"),
+        ("Name", f"{plumbing.name}{' (invented)' if plumbing.invented and not plumbing.name.endswith('(invented)') else ''}"),
         *_liquids(parts, whole),
         ("Date", day or BLANK),
         ("Units", _UNITS[units]),
