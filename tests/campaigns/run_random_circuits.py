@@ -3,13 +3,12 @@
     python tests/campaigns/run_random_circuits.py --form short|medium|long [--seed N] [--processes 2] [--record]
 """
 
-import argparse
 import sys
 import time
 
 import records
 from random_circuits import Outcome, Tally, examine
-from workers import run
+from workers import run, words_of_command
 
 FORMS = {"short": 600, "medium": 24_000, "long": 200_000}
 
@@ -31,15 +30,9 @@ def campaign(count, seed, processes, told=sys.stderr):
 
 
 def main():
-    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--form", choices=FORMS, default="short")
-    parser.add_argument("--seed", type=int, default=0)
-    parser.add_argument("--count", type=int, help="in place of that of the form")
-    parser.add_argument("--processes", type=int, default=2)
-    parser.add_argument("--record", action="store_true")
-    chosen = parser.parse_args()
+    chosen = words_of_command(__doc__.splitlines()[0], FORMS)
     begin = time.perf_counter()
-    tally, whole = campaign(chosen.count or FORMS[chosen.form], chosen.seed, chosen.processes)
+    tally, whole = campaign(chosen.count, chosen.seed, chosen.processes)
     seconds = time.perf_counter() - begin
     for name, count in tally.counts().items():
         print(f"{name:40}{count:>12.4g}" if isinstance(count, float) else f"{name:40}{count:>12}")
@@ -47,8 +40,7 @@ def main():
         missed = sum(one.what == kind for one in tally.failures)
         print(f"  planted: {kind:31}{count:>12}" + (f"   {missed} not told rightly" if missed else ""))
     if chosen.record and whole:
-        command = f"python tests/campaigns/run_random_circuits.py --form {chosen.form} --seed {chosen.seed}"
-        records.write(records.record("random_circuits", "Random circuits and planted faults", chosen.form, command, seconds, tally.counts()))
+        records.write(records.record("random_circuits", "Random circuits and planted faults", chosen.form, chosen.command, seconds, tally.counts()))
     return 1 if tally.failures or not whole else 0
 
 

@@ -3,14 +3,13 @@
     python tests/campaigns/run_symmetries.py --form short|medium|long [--seed N] [--processes 2] [--record]
 """
 
-import argparse
 import sys
 import time
 from typing import NamedTuple
 
 import records
 from symmetries import ONE_WAY, SAME, gradients
-from workers import run
+from workers import run, words_of_command
 
 FORMS = {"short": 60, "medium": 2_000, "long": 20_000}
 BOUND, SLOPE = 1e-9, 1e-4
@@ -62,15 +61,9 @@ def campaign(count, seed, processes, told=sys.stderr):
 
 
 def main():
-    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--form", choices=FORMS, default="short")
-    parser.add_argument("--seed", type=int, default=0)
-    parser.add_argument("--count", type=int, help="in place of that of the form")
-    parser.add_argument("--processes", type=int, default=2)
-    parser.add_argument("--record", action="store_true")
-    chosen = parser.parse_args()
+    chosen = words_of_command(__doc__.splitlines()[0], FORMS)
     begin = time.perf_counter()
-    table, failures, whole = campaign(chosen.count or FORMS[chosen.form], chosen.seed, chosen.processes)
+    table, failures, whole = campaign(chosen.count, chosen.seed, chosen.processes)
     counts = {}
     for name, (done, worst) in table.items():
         missed = sum(check == name for _, check, _ in failures)
@@ -78,8 +71,7 @@ def main():
         counts |= {f"{name}, circuits": done, f"{name}, worst": worst}
     counts["failures"] = len(failures)
     if chosen.record and whole:
-        command = f"python tests/campaigns/run_symmetries.py --form {chosen.form} --seed {chosen.seed}"
-        records.write(records.record("symmetries", "Symmetries, monotone sense and gradients of random circuits", chosen.form, command,
+        records.write(records.record("symmetries", "Symmetries, monotone sense and gradients of random circuits", chosen.form, chosen.command,
                                      time.perf_counter() - begin, counts))
     return 1 if failures or not whole else 0
 

@@ -1,7 +1,10 @@
 """Processes that examine seeds, watched: one that dies is a crash, one that stands still too long a hang, and the next seed goes on."""
 
+import argparse
 import multiprocessing
+import sys
 import time
+from pathlib import Path
 
 HANG = 60.0  # [s] for one circuit; an ordinary one takes a fiftieth of a second
 
@@ -74,3 +77,18 @@ def run(examine, first, count, processes, each):
     finally:
         for worker in workers:
             worker.process.kill()
+
+
+def words_of_command(title, forms):
+    """What the command line asks of a campaign: `form`, `seed`, `count`, `processes`, `record`, and `command`, how to ask for the same again."""
+    parser = argparse.ArgumentParser(description=title)
+    parser.add_argument("--form", choices=forms, default="short")
+    parser.add_argument("--seed", type=int, default=0)
+    parser.add_argument("--count", type=int, help="in place of that of the form")
+    parser.add_argument("--processes", type=int, default=2)
+    parser.add_argument("--record", action="store_true")
+    chosen = parser.parse_args()
+    counted = f" --count {chosen.count}" if chosen.count else ""
+    chosen.command = f"python tests/campaigns/{Path(sys.argv[0]).name} --form {chosen.form} --seed {chosen.seed}{counted}"
+    chosen.count = chosen.count or forms[chosen.form]
+    return chosen
