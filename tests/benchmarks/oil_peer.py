@@ -12,7 +12,7 @@ from oil_laws import LAWS
 from scipy.optimize import root
 
 BAR, FLOW, KELVIN, KILOWATT = 1e5, 0.01, 10.0, 1e3
-ICE = 273.15
+ICE, ATMOSPHERE = 273.15, 101325.0
 CONDUCTION = 1e-9  # from end to end of every part [W/K]
 ALL_PASSES = ("pick-up screen", "pick-up pipe", "oil pump", "block passage", "oil filter", "gallery bore")
 STANDING = 1e-7  # flow [kg/s] by which nothing is divided further down
@@ -69,6 +69,8 @@ class Part:
             # The law says how warm the stream leaves; what it took up is the specific heat halfway there, on a straight line.
             growth = (peer.liquid.heat_at(mean + 0.5, peer.ambient)[0].specific_heat - peer.liquid.heat_at(mean - 0.5, peer.ambient)[0].specific_heat)
             heat += moved * (1.0 + growth / warm.specific_heat * (0.5 - share) * moved / (size * warm.specific_heat))
+            leaving, _ = peer.liquid.heat_at(inlet + moved / (size * warm.specific_heat), p_out)
+            heat += size * (p_out - ATMOSPHERE) * (leaving.enthalpy_per_pressure - entering.enthalpy_per_pressure)
         if self.placed.kind.endswith("pump") and flow * drop < 0.0:
             heat -= flow * drop / (liquid.density * n["efficiency"])
         per_mass = heat / size - GRAVITY * rise

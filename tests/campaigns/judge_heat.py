@@ -70,6 +70,7 @@ class HeatSystem:
             up, down = (part.start, part.end) if flow > 0 else (part.end, part.start)
             size, inlet = max(abs(flow), 1e-9 * self.flow), t[up]
             taken, share, said = self._taken(part, size, inlet, mean)
+            stored = 0.0 if said is None else self._stored(size, inlet, mean, said, p[down])
             power = 0.0
             if part.kind == "positive displacement pump":
                 power = max(flow * (p[part.end] - p[part.start]), 0.0) / (oil.density(mean) * self.d.efficiency)
@@ -78,7 +79,7 @@ class HeatSystem:
                 cp += 0.5 / max(share, 0.5) * (oil.specific_heat(mean) - cp)
             rise = ((taken + power) / size + oil.per_pressure(inlet) * (p[up] - p[down])) / cp
             mean_rows.append((inlet + share * rise - mean) / KELVINS)
-            energy[down] += size * (oil.enthalpy(inlet, p[up]) - oil.enthalpy(t[down], p[down])) + taken + power
+            energy[down] += size * (oil.enthalpy(inlet, p[up]) - oil.enthalpy(t[down], p[down])) + taken + stored + power
         energy["sump"] += self.d.heat + self.d.loss * (self.d.air - t["sump"])
         scale = self.flow * 2000.0 * KELVINS
         return np.array([*laws, *(mass[name] / self.flow for name in self.free), *(energy[name] / scale for name in self.warm), *mean_rows])
@@ -91,6 +92,11 @@ class HeatSystem:
         said = per_degree * (self.d.air - inlet)
         growth = self.oil.specific_heat_slope() / (self.oil.specific_heat(mean) ** 2 * flow)
         return said * (1 + growth * (0.5 - share) * said), share, said
+
+    def _stored(self, flow, inlet, mean, said, gauge):
+        """What the stream takes up more because it leaves under pressure [W]."""
+        leaving = inlet + said / (flow * self.oil.specific_heat(mean))
+        return flow * gauge * (self.oil.per_pressure(leaving) - self.oil.per_pressure(inlet))
 
     def start(self, kelvin):
         """The isothermal root at one temperature, everything as warm as that."""
@@ -137,7 +143,9 @@ class HeatSystem:
         heats, reynolds = {}, {}
         for part, flow, mean in zip(self.parts, q, means):
             if part.kind == "core":
-                heats[part.name] = -self._taken(part, abs(flow), t[part.start if flow > 0 else part.end], mean)[0]
+                up, down = (part.start, part.end) if flow > 0 else (part.end, part.start)
+                taken, _, said = self._taken(part, abs(flow), t[up], mean)
+                heats[part.name] = -taken - self._stored(abs(flow), t[up], mean, said, p[down])
                 reynolds[part.name] = 4 * abs(flow) * part.numbers["passage_length"] / (part.numbers["inside_area"] * self.oil.viscosity(mean))
         return HeatFound(p, {part.name: (float(flow),) for part, flow in zip(self.parts, q)}, t, heats, reynolds, how)
 

@@ -104,7 +104,6 @@ def test_random_oil_circuits_with_coolers_agree_with_both_judges():
     assert tally.counts["library's laws: agrees within 0.3 %"] == asked >= 6, tally.told
 
 
-@pytest.mark.xfail(strict=True, reason="a heat law takes specific heat at the open air's pressure, the balance enthalpy at the place's")
 def test_oil_under_pressure_leaves_a_cooler_no_colder_than_its_air():
     car = fn.Circuit("trickle under pressure", fluid=fn.oil(kv40="46 mm2/s", kv100="7 mm2/s", density="870 kg/m3"), invented=True)
     car.fixed("pressed", pressure="200 bar", temperature="100 C", height="0 m")

@@ -89,8 +89,6 @@ NOT_PROVEN = (
           "the least certain of all properties: published values differ by up to 39 % from the law used."),
     Limit("Copies of standards", "most standards and handbooks were read in copies, companions or open programs, not on the printed page; `how` says which."),
     Limit("Second steady states", "they are looked for by a search around the answer. One that is found is one; that none is found is no proof that there is none."),
-    Limit("Coolers under high pressure", "a heat law takes the specific heat at the open air's pressure, the balance the enthalpy at the place's own: oil that comes all "
-          "the way to its air leaves it 0.01 K past that at 5 bar, 0.6 K at 200 bar. A test holds the case until it is mended."),
     Limit("Interruptions and hostile files", "Ctrl-C, a killed worker, a full disk, two writers, and files that no one should write are part of the ordinary tests; there is "
           "no long form."),
     Limit("Drives over time", "judged by closed forms, by balances of mass and heat and by their steady ends. No measured warm-up was compared."),

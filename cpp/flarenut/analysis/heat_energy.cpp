@@ -60,7 +60,7 @@ void HeatSystem::evaluate_streams(std::size_t b) {
   const Branch& branch = plan_.branches()[b];
   Leg& leg = legs_[b];
   leg.heat = plan_.heat()->part(static_cast<int>(b)).heat;
-  leg.wall = leg.heat_by_flow = leg.heat_by_inlet = leg.heat_by_mean = leg.power = leg.power_by_flow = leg.power_by_rise = 0.0;
+  leg.wall = leg.pressed = leg.heat_by_flow = leg.heat_by_inlet = leg.heat_by_mean = leg.power = leg.power_by_flow = leg.power_by_rise = 0.0;
   if (flow_.field().place_of(static_cast<int>(b)) >= 0) {  // one flow between two ends
     const double flow = flow_.flows()[static_cast<std::size_t>(branch.first_flow)], size = std::abs(flow);
     const std::size_t up = flow > 0.0 ? 0 : 1;
@@ -148,24 +148,6 @@ void HeatSystem::evaluate_law(std::size_t b) {
   leg.power_by_rise = flow * per_work;
   leg.power = flow * leg.power_by_flow;
   leg.heat_by_mean -= leg.power * density.slope[0] / density.value;
-}
-
-/// A heat law knows one specific heat, that at the mean of the stream, and says by it how warm the stream leaves. What it then takes
-/// up is the specific heat halfway between inlet and outlet, for it grows along a straight line: ΔT = Q / (m c), and
-/// Q · (1 + c'/c · (1/2 − share) · ΔT). So a stream that comes all the way to the air leaves as warm as the air and no warmer.
-void HeatSystem::follow_specific_heat(std::size_t b) {
-  Leg& leg = legs_[b];
-  if (leg.through <= 0.0) return;
-  const Dual<1>& specific_heat = heat_in_[b].specific_heat.value();
-  const double off = 0.5 - leg.mean, said = leg.wall;
-  const double growth = specific_heat.slope[0] / (specific_heat.value * specific_heat.value * leg.through);
-  const double by_said = 1.0 + 2.0 * growth * off * said, by_share = -growth * said * said, by_growth = off * said * said;
-  leg.wall = said * (1.0 + growth * off * said);
-  leg.heat += leg.wall - said;
-  leg.heat_by_flow = by_said * leg.heat_by_flow + by_share * leg.mean_by_through - by_growth * growth / leg.through;
-  leg.heat_by_inlet = by_said * leg.heat_by_inlet + by_share * leg.mean_by_inlet;
-  leg.heat_by_mean = by_said * leg.heat_by_mean + by_share * leg.mean_by_mean -
-                     2.0 * by_growth * growth * specific_heat.slope[0] / specific_heat.value;
 }
 
 void HeatSystem::evaluate_exchangers() {

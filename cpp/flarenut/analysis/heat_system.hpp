@@ -134,6 +134,7 @@ class HeatSystem {
     double inlet = 0.0;                     ///< temperature, mixed by mass [K]
     double heat = 0.0, power = 0.0;         ///< [W]
     double wall = 0.0;                      ///< of `heat`, what its heat law or exchanger moves [W]
+    double pressed = 0.0;                   ///< of `heat`, what the stream stores more or less of because it is under pressure [W]
     double heat_by_flow = 0.0, heat_by_inlet = 0.0, heat_by_mean = 0.0;
     double power_by_flow = 0.0, power_by_rise = 0.0;
     std::array<double, F> through_by_flow{};
@@ -166,6 +167,7 @@ class HeatSystem {
   void evaluate_streams(std::size_t part);
   void evaluate_law(std::size_t part);
   void follow_specific_heat(std::size_t part);
+  void follow_pressure(std::size_t part, double said, const std::array<double, 3>& said_by);
   void evaluate_exchangers();
   void finish_mean(std::size_t part);
   void balance();

@@ -26,6 +26,10 @@ class PropertyTable {
   struct Conducting {
     double specific_heat, specific_heat_slope, conductivity, conductivity_slope;
   };
+  /// Slope of the enthalpy with pressure, and how that grows with temperature.
+  struct Pressed {
+    double enthalpy_per_pressure, growth;
+  };
   /// Temperatures [K] beyond the outer range are taken as its ends.
   Flowing flowing(double kelvin) const {
     const Place here = place(kelvin);
@@ -38,6 +42,10 @@ class PropertyTable {
   Conducting conducting(double kelvin) const {
     const Place here = place(kelvin);
     return {here.value(specific_heat), slope(here, specific_heat), here.value(conductivity), slope(here, conductivity)};
+  }
+  Pressed pressed(double kelvin) const {
+    const Place here = place(kelvin);
+    return {here.value(per_pressure), slope(here, per_pressure)};
   }
 
  private:
