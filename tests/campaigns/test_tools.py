@@ -147,6 +147,35 @@ def test_the_compilers_watchers_are_awake(tmp_path):
     assert said("lost") == [True, False]
 
 
+RACE = """#include <cstdio>
+#include <thread>
+int count = 0;
+int main(int words, char**) {
+  std::thread other([] { for (int i = 0; i < 1000; ++i) ++count; });
+  if (words > 1) other.join();
+  for (int i = 0; i < 1000; ++i) ++count;
+  if (words == 1) other.join();
+  std::puts("All tests passed (1 assertion in 1 test case)");
+}
+"""
+
+
+def test_the_watcher_of_threads_is_awake(tmp_path):
+    source, program = tmp_path / "race.cpp", tmp_path / "race"
+    source.write_text(RACE, encoding="utf-8")
+    compiler = shutil.which("g++")
+    if compiler is None or run([compiler, "-O0", "-fsanitize=thread", source, "-o", program]).returncode:
+        pytest.skip("no g++ with the thread sanitizer (apt-get install g++)")
+    done = {words: run([program, *words]) for words in ((), ("joined",))}
+    told = {words: tool_cpp.complaints(one.stdout, one.stderr, one.returncode) for words, one in done.items()}
+    assert told["joined",].met and told[()].notes and "ThreadSanitizer: data race" in told[()].notes[0]
+
+
+def test_of_a_long_word_of_valgrind_the_fault_is_kept():
+    said = tool_cpp.said_by_valgrind("==7== Command: x\n==7== \n==7== Invalid read of size 4\n==7==    at 0x1: law (line.cpp:3)\n==7==    by 0x2: main\n==7== \n")
+    assert said == ["Invalid read of size 4 at 0x1: law (line.cpp:3) by 0x2: main"]
+
+
 def test_a_suite_that_did_not_end_well_does_not_pass():
     assert not tool_cpp.complaints("test cases: 2 | 1 passed | 1 failed\n", "", 1).met
     assert not tool_cpp.complaints("", "", -11).met

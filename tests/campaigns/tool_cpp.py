@@ -18,6 +18,7 @@ CHECKED = ("CMAKE_BUILD_TYPE=Checked", "CMAKE_CXX_FLAGS=-O0 -g1 --coverage", "FL
 THREADS = ("CMAKE_BUILD_TYPE=Checked", "CMAKE_CXX_FLAGS=-O1 -g1", "FLARENUT_SANITIZE=thread")
 WATCHED_THREADS = "batch:*,lanes:*"  # cases that run with several threads, and the sources that hold them
 THREADED_SOURCES = "/analysis/test_batch|/lanes/"
+HELGRIND_PASSES = Path(__file__).with_name("helgrind.supp")
 LONGEST = 4 * 3600  # s
 LEAK = "ERROR: LeakSanitizer"
 SEEN = re.compile(r"runtime error: .*|ERROR: AddressSanitizer: \S+|WARNING: ThreadSanitizer: .*|ERROR: LeakSanitizer: .*")
@@ -111,7 +112,7 @@ def valgrind(form: str, seed: int) -> Outcome:
 
 def races(form: str, seed: int) -> Outcome:
     """helgrind over batches of the release build in several threads."""
-    return _under_valgrind(form, ("--tool=helgrind",), "batch: the same to the bit*,batch: stopping*")
+    return _under_valgrind(form, ("--tool=helgrind", f"--suppressions={HELGRIND_PASSES}"), "batch: the same to the bit*,batch: stopping*")
 
 
 def _under_valgrind(form: str, options: tuple[str, ...], few: str) -> Outcome:
@@ -123,5 +124,12 @@ def _under_valgrind(form: str, options: tuple[str, ...], few: str) -> Outcome:
     errors = re.search(r"ERROR SUMMARY: (\d+) errors from (\d+) contexts", done.stderr)
     result = complaints(done.stdout, "", done.returncode)
     found = int(errors[2]) if errors else -1
-    notes = result.notes if not found else (*result.notes, done.stderr[-2000:])
+    notes = result.notes if not found else (*result.notes, *said_by_valgrind(done.stderr))
     return Outcome({**result.counts, "complaints": found}, notes, result.met and found == 0)
+
+
+def said_by_valgrind(stderr: str) -> list[str]:
+    """The first lines of what it says of each fault, without its numbers of processes."""
+    lines = [re.sub(r"^==\d+== ?", "", line) for line in stderr.splitlines()]
+    faults = [i for i, line in enumerate(lines) if line.startswith("   at ")]
+    return [" ".join(line.strip() for line in lines[max(i - 1, 0):i + 6]) for i in faults]
