@@ -15,7 +15,7 @@ import cpp_build  # noqa: E402  tool_places puts its folder on the path
 # One build and one run of it serve three tools: addresses, undefined behaviour and leaks are watched, and lines are counted. Without
 # optimisation a line is a line, and compiling takes half as long.
 CHECKED = ("CMAKE_BUILD_TYPE=Checked", "CMAKE_CXX_FLAGS=-O0 -g1 --coverage", "FLARENUT_SANITIZE=address,undefined")
-THREADS = ("CMAKE_BUILD_TYPE=Checked", "CMAKE_CXX_FLAGS=-O1 -g1", "FLARENUT_SANITIZE=thread")
+THREADS = ("CMAKE_BUILD_TYPE=Checked", "CMAKE_CXX_FLAGS=-O0 -g1", "FLARENUT_SANITIZE=thread")
 WATCHED_THREADS = "batch:*,lanes:*"  # cases that run with several threads, and the sources that hold them
 THREADED_SOURCES = "/analysis/test_batch|/lanes/"
 HELGRIND_PASSES = Path(__file__).with_name("helgrind.supp")
@@ -132,4 +132,4 @@ def said_by_valgrind(stderr: str) -> list[str]:
     """The first lines of what it says of each fault, without its numbers of processes."""
     lines = [re.sub(r"^==\d+== ?", "", line) for line in stderr.splitlines()]
     faults = [i for i, line in enumerate(lines) if line.startswith("   at ")]
-    return [" ".join(line.strip() for line in lines[max(i - 1, 0):i + 6]) for i in faults]
+    return [" ".join(line.strip() for line in lines[max(i - 1, 0):i + 6] if line.strip()) for i in faults]
