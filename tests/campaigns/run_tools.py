@@ -50,7 +50,7 @@ def main(words=None) -> int:
     except ToolMissing as trouble:
         say(str(trouble))
         return 2
-    seconds = time.monotonic() - begin
+    seconds = result.seconds or time.monotonic() - begin
     for what, count in result.counts.items():
         print(f"{what}: {count:g}")
     for note in result.notes:

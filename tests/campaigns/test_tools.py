@@ -1,6 +1,7 @@
 """The quick tools, and that each of them can complain: a wrong type, a stub that lies, a mutant that a test kills and one that none does."""
 
 import importlib.util
+import shutil
 
 import mutants_cpp
 import mutants_python
@@ -9,7 +10,7 @@ import pytest
 import run_tools
 import tool_cpp
 import tool_types
-from tool_places import ROOT
+from tool_places import ROOT, run
 
 
 def need(*modules):
@@ -98,6 +99,81 @@ def test_mutants_of_a_header_leave_words_brackets_and_includes_alone(tmp_path):
 def test_what_a_sanitizer_says_is_a_complaint_though_every_case_passes(stderr, told):
     result = tool_cpp.complaints("All tests passed (7 assertions in 2 test cases)\n", stderr, 0)
     assert result.notes == told and result.met == (not told) and result.counts["assertions"] == 7
+
+
+PASSED = "All tests passed (7 assertions in 2 test cases)\n"
+LEAKING = "==1==ERROR: LeakSanitizer: detected memory leaks\n"
+
+
+@pytest.mark.parametrize("stderr, status, sanitized, kept", [
+    ("", 0, True, True), (LEAKING, 1, True, False), ("a.cpp:3: runtime error: shift exponent 40\n", 0, False, True),
+    ("a.cpp:3: runtime error: shift exponent 40\n" + LEAKING, 1, False, False), ("", -11, False, False)])
+def test_leaks_and_other_complaints_of_one_run_are_told_apart(stderr, status, sanitized, kept):
+    done = tool_cpp.Run("mark", PASSED, stderr, status, 3.0)
+    assert tool_cpp.said_of(done, leaks=False).met == sanitized and tool_cpp.said_of(done, leaks=True).met == kept
+    assert tool_cpp.said_of(done, leaks=True).seconds == 3.0
+
+
+FAULTS = """#include <cstdio>
+#include <cstdlib>
+int main(int count, char** words) {
+  std::puts("All tests passed (1 assertion in 1 test case)");
+  std::fflush(stdout);  // leaks are looked for before the library would do it
+  if (count == 1) return 0;
+  if (words[1][0] == 's') return (1 << (count * 20)) == 1;
+  if (words[1][0] == 'l') { static volatile char* kept; kept = new char[8]; kept = nullptr; return 0; }
+  volatile char* gone = new char[8];
+  delete[] gone;
+  return gone[2] == 'x';
+}
+"""
+
+
+def test_the_compilers_watchers_are_awake(tmp_path):
+    """A program that reads what is given back, one that shifts too far and one that forgets its memory are each told, a sound one is not."""
+    source, program = tmp_path / "faults.cpp", tmp_path / "faults"
+    source.write_text(FAULTS, encoding="utf-8")
+    compiler = shutil.which("g++")
+    if compiler is None or run([compiler, "-O0", "-fsanitize=address,undefined", source, "-o", program]).returncode:
+        pytest.skip("no g++ with sanitizers (apt-get install g++)")
+
+    def said(*words):
+        done = run([program, *words], env={"ASAN_OPTIONS": "detect_leaks=1"})
+        return [tool_cpp.said_of(tool_cpp.Run("mark", done.stdout, done.stderr, done.returncode, 1.0), leaks).met for leaks in (False, True)]
+
+    assert said() == [True, True]
+    assert not said("gone")[0]
+    assert said("shifted")[0] is False
+    assert said("lost") == [True, False]
+
+
+RACE = """#include <cstdio>
+#include <thread>
+int count = 0;
+int main(int words, char**) {
+  std::thread other([] { for (int i = 0; i < 1000; ++i) ++count; });
+  if (words > 1) other.join();
+  for (int i = 0; i < 1000; ++i) ++count;
+  if (words == 1) other.join();
+  std::puts("All tests passed (1 assertion in 1 test case)");
+}
+"""
+
+
+def test_the_watcher_of_threads_is_awake(tmp_path):
+    source, program = tmp_path / "race.cpp", tmp_path / "race"
+    source.write_text(RACE, encoding="utf-8")
+    compiler = shutil.which("g++")
+    if compiler is None or run([compiler, "-O0", "-fsanitize=thread", source, "-o", program]).returncode:
+        pytest.skip("no g++ with the thread sanitizer (apt-get install g++)")
+    done = {words: run([program, *words]) for words in ((), ("joined",))}
+    told = {words: tool_cpp.complaints(one.stdout, one.stderr, one.returncode) for words, one in done.items()}
+    assert told["joined",].met and told[()].notes and "ThreadSanitizer: data race" in told[()].notes[0]
+
+
+def test_of_a_long_word_of_valgrind_the_fault_is_kept():
+    said = tool_cpp.said_by_valgrind("==7== Command: x\n==7== \n==7== Invalid read of size 4\n==7==    at 0x1: law (line.cpp:3)\n==7==    by 0x2: main\n==7== \n")
+    assert said == ["Invalid read of size 4 at 0x1: law (line.cpp:3) by 0x2: main"]
 
 
 def test_a_suite_that_did_not_end_well_does_not_pass():

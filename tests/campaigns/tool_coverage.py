@@ -83,14 +83,10 @@ def _spans(lines: list[int]) -> str:
 def _cpp() -> tuple[dict, tuple[str, ...]]:
     """Of cpp/flarenut, by the build that the sanitizers share; what belongs to another processor's instruction set is left to its files."""
     need_module("gcovr")
-    program = tool_cpp.build("checked", *tool_cpp.CHECKED)
+    done = tool_cpp.checked_run()
+    if done.status:
+        raise RuntimeError(done.stdout[-2000:] + done.stderr[-2000:])
     folder = BUILD / "checked"
-    for old in folder.rglob("*.gcda"):
-        old.unlink()
-    say("running the C++ suites ...")
-    done = run([program], env={"ASAN_OPTIONS": "detect_leaks=0"})
-    if done.returncode:
-        raise RuntimeError(done.stdout[-2000:])
     path = folder / "coverage.json"
     run([sys.executable, "-m", "gcovr", "--root", ROOT, "--filter", "cpp/flarenut/", "--exclude-throw-branches", "--exclude-unreachable-branches",
          "--merge-mode-functions", "separate", "--json-summary", path, folder], check=True)

@@ -2,6 +2,7 @@
 
 import importlib.util
 import os
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -13,11 +14,14 @@ sys.path.insert(0, str(ROOT / "tests"))  # for cpp_build and catch_report
 
 
 class Outcome(NamedTuple):
-    """What a tool found: counts in the order in which they are read, sentences, and whether its goal is met."""
+    """What a tool found: counts in the order in which they are read, sentences, whether its goal is met, and how long that took [s], where a
+    run serves several tools.
+    """
 
     counts: dict[str, int | float]
     notes: tuple[str, ...] = ()
     met: bool = True
+    seconds: float | None = None
 
 
 class ToolMissing(Exception):
@@ -35,6 +39,8 @@ def need_module(name: str) -> None:
 
 def run(command, *, env=None, cwd=ROOT, timeout=None, **options) -> subprocess.CompletedProcess:
     """A command with its output kept; `env` is added to the environment."""
+    if os.name == "posix":  # a shell starts what it puts in the background deaf to Ctrl-C, which some tests press
+        options.setdefault("preexec_fn", lambda: signal.signal(signal.SIGINT, signal.default_int_handler))
     return subprocess.run([str(word) for word in command], cwd=cwd, env={**os.environ, **(env or {})}, stdin=subprocess.DEVNULL,
                           capture_output=True, text=True, errors="replace", timeout=timeout, **options)
 

@@ -55,6 +55,7 @@ CAMPAIGNS = {
     "tools_sanitize": "sanitizers: addresses and undefined behaviour watched in the C++ suites",
     "tools_leaks": "leaks: memory that is not given back, in the same build",
     "tools_threads": "races: threads that write where others read, in a build of its own",
+    "tools_races": "locks and races: the same asked of valgrind, on the release build",
     "tools_valgrind": "memory checker: memory used before it is set or after it is given back, on the release build",
     "tools_tidy": "linter: the C++ sources read by a linter",
     "tools_types": "types: those of the Python sources",
