@@ -81,3 +81,37 @@ def test_a_demand_of_tons_through_a_regulator_is_told_as_such():
     car.run("way", "main", "consumer", [fn.reducing_regulator("2 bar", reference="ambient", wide_open="1 bar at 600 L/h", name="regulator"),
                                         fn.hose(bore="8 mm", length="3 m", name="feed")])
     assert "demand at 'consumer' cannot be met" in _cause(car)
+
+
+def _pumped(shut, check_turned, stray=False):
+    """A pump, a check valve and a cock before a consumer; a relief that leads home, or to a place that nothing else meets."""
+    car = fn.Circuit("pumped (invented)", fluid=fn.constant_fluid("800 kg/m3", "1 cP"))
+    car.tank("cell", level="0.1 m")
+    car.junction("consumer", demand="20 L/h")
+    ends = ("fed", "pumped") if check_turned else ("pumped", "fed")
+    car.run("pumping", "cell", "pumped", [fn.hose(bore="10 mm", length="0.5 m"), fn.formula_pump("6 bar", "200 L/h", name="pump")])
+    car.run("check", *ends, [fn.check_valve("0.02 bar", bore="6 mm", name="check")])
+    car.run("relief", "fed", "overbord" if stray else "cell", [fn.relief_valve("8 bar", wide_open="1 bar at 600 L/h", name="relief")])
+    car.run("way", "fed", "consumer", [fn.hose(bore="8 mm", length="1 m"), fn.valve(**{**COCK, "opening": 0 if shut else 1})])
+    return car
+
+
+def test_of_two_that_shut_a_way_one_behind_the_other_both_are_named():
+    cause = _cause(_pumped(shut=True, check_turned=True))
+    assert "'cock'" in cause and "check valve 'check', with more pressure at its outlet than at its inlet: is it the wrong way round?" in cause
+
+
+def test_a_check_valve_as_it_should_be_is_not_asked_about_behind_a_shut_cock():
+    cause = _cause(_pumped(shut=True, check_turned=False))
+    assert "'cock'" in cause and "'check'" not in cause and "'relief'" not in cause
+
+
+def test_a_check_valve_that_alone_shuts_the_way_is_asked_about():
+    cause = _cause(_pumped(shut=False, check_turned=True))
+    assert "check valve 'check'" in cause and "wrong way round?" in cause and "cock" not in cause
+
+
+def test_a_closed_end_is_told_of_a_case_without_an_answer_too():
+    case = _pumped(shut=True, check_turned=False, stray=True).solve()["as written"]
+    assert [one.code for one in case.findings] == ["not solved", "closed end"] and "'overbord'" in case.findings[1].text()
+    assert not [one for one in _pumped(shut=True, check_turned=False).solve()["as written"].findings if one.code == "closed end"]

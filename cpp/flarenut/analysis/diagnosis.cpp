@@ -5,6 +5,8 @@
 #include <sstream>
 #include <vector>
 
+#include "flarenut/analysis/shut_ways.hpp"
+
 namespace flarenut::analysis {
 namespace {
 
@@ -96,9 +98,8 @@ Drawer drawer_beyond(const FlowSystem& system, int from) {
   return found;
 }
 
-/// Where most of the pressure goes, in words; "" where no part of two ports takes a quarter of all there is. Of a device that lets liquid through
-/// one way only, the way round is asked about.
-std::string where_most_is_lost(const FlowSystem& system) {
+/// The part of two ports that most of the pressure is lost in; −1 where none takes a quarter of all there is.
+int where_most_is_lost(const FlowSystem& system) {
   const Plan& plan = system.plan();
   const auto& pressures = system.pressures();
   const auto [least, most] = std::minmax_element(pressures.begin(), pressures.end());
@@ -112,7 +113,12 @@ std::string where_most_is_lost(const FlowSystem& system) {
     lost = std::abs(drop);
     worst = static_cast<int>(b);
   }
-  if (worst < 0) return {};
+  return worst;
+}
+
+/// In words, of the part `worst`.
+std::string most_is_lost_in(const FlowSystem& system, int worst) {
+  const Plan& plan = system.plan();
   const network::Element& element = plan.element(worst);
   const auto state = element.regime(system.point(worst).data());
   const bool backwards = system.flows()[static_cast<std::size_t>(plan.branches()[static_cast<std::size_t>(worst)].first_flow)] < 0.0;
@@ -120,6 +126,22 @@ std::string where_most_is_lost(const FlowSystem& system) {
   if (state != Regime::passive) words += ", which is " + std::string(name(state));
   if (backwards && (element.kind().ends_with("pump") || element.kind() == "check valve"))
     words += ": is it the wrong way round?";
+  return words;
+}
+
+/// What takes the pressure and what shuts the ways to a place, in words. Of a device that lets liquid through one way only, the way round is
+/// asked about.
+std::string what_is_in_the_way(const FlowSystem& system, int place) {
+  const Plan& plan = system.plan();
+  const int worst = where_most_is_lost(system);
+  std::string words = worst < 0 ? std::string() : most_is_lost_in(system, worst), others;
+  for (const ShutWay& way : shut_ways(system, place)) {
+    if (way.part == worst) continue;
+    const auto kind = plan.element(way.part).kind();
+    others += (others.empty() ? "" : "; ") + std::string("the ") + std::string(kind) + " '" + plan.network().parts()[static_cast<std::size_t>(way.part)].name + "'";
+    if (kind == "check valve") others += ", with more pressure at its outlet than at its inlet: is it the wrong way round?";
+  }
+  if (!others.empty()) words += ". " + std::string(worst < 0 ? "Shut" : "Shut, too,") + " on the way: " + others;
   return words;
 }
 
@@ -155,7 +177,7 @@ std::string explain_impossible(const FlowSystem& system) {
     words.precision(3);
     words << "the pressure at '" << name(highest) << "' would have to be " << system.pressures()[static_cast<std::size_t>(highest)] / 1e5
           << " bar, more than anything bears: more liquid is pushed in than can get out. Open the way on, or take back what is supplied";
-    return words.str() + where_most_is_lost(system);
+    return words.str() + what_is_in_the_way(system, highest);
   }
   const Drawer drawer = drawer_beyond(system, lowest);
   words << "the pressure at '" << name(lowest) << "' would have to fall below absolute zero: more liquid is asked for than can "
@@ -167,7 +189,7 @@ std::string explain_impossible(const FlowSystem& system) {
     words << "The demand at '" << name(drawer.junction) << "' cannot be met; lower it, or open the way to it";
   else
     words << "Look for too great a height, a missing tank, a valve written the wrong way round or a blocked line before it";
-  return words.str() + what_lets_off(system) + where_most_is_lost(system);
+  return words.str() + what_lets_off(system) + what_is_in_the_way(system, lowest);
 }
 
 }  // namespace flarenut::analysis

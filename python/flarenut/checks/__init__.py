@@ -30,15 +30,18 @@ RULES = (suction.tank_boiling, suction.suction_margin, suction.inlet_vacuum, suc
          ratings_service.rating_unknown,
          written.idle_acceleration, closed_ends, sizes, written.slip_stretched, written.assumed)
 
+AS_WRITTEN = (closed_ends, sizes)  # they ask the circuit alone, and may tell why a case has no answer
+
 
 def case_findings(case, limits=None, rules=RULES):
     """Findings of one case, worst first. Each rule is a function (case, limits) that gives findings.
 
-    A case without an answer has one finding: why.
+    A case without an answer has why, and what can be seen without one.
     """
-    if not case.converged:
-        return [Finding("not solved", "stop", "", case.name, f"not solved: {case.cause}", hurt=float("inf"))]
     limits = limits or Limits()
+    if not case.converged:
+        why = Finding("not solved", "stop", "", case.name, f"not solved: {case.cause}", hurt=float("inf"))
+        return ranked([why, *(finding for rule in AS_WRITTEN if rule in rules for finding in rule(case, limits))])
     return ranked([finding for rule in rules for finding in rule(case, limits)])
 
 

@@ -117,10 +117,11 @@ def drop_at_flow(value, key, example="1.5 psi at 100 gph"):
     pieces = at_point(value, key, example)
     if len(pieces) != 2:
         raise CircuitError(f"{key!r} is {quoted(value)}, more than a pressure and a flow", f"write it e.g. '{example}'", key=key, value=value)
-    refusals = [_refused(pressure, other, key) for pressure, other in (pieces, pieces[::-1])]
-    for order, refusal in zip((pieces, pieces[::-1]), refusals):
-        if refusal is None:
-            return above_zero(order[0], "pressure_difference", key), flow(order[1], key)
+    refusals = []
+    for pressure, other in (pieces, pieces[::-1]):
+        refusals.append(_refused(pressure, other, key))
+        if refusals[-1] is None:
+            return above_zero(pressure, "pressure_difference", key), flow(other, key)
     backward = len(refusals[1]) < len(refusals[0]) or "without a time" in refusals[1][-1].reason  # flow first
     refusal = refusals[backward][0]
     cure = f"{refusal.hint}, as in '{example}'" if "without a time" in refusal.reason else f"write it e.g. '{example}'"

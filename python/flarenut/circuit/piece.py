@@ -135,6 +135,16 @@ def builder(function):
     own = inspect.signature(function)
     words = {one.name: one for one in parameters() if one.name not in own.parameters}
     signature = own.replace(parameters=[*own.parameters.values(), *words.values()])
+    order = tuple(signature.parameters)
+    leading = tuple(name for name, one in signature.parameters.items() if one.kind is one.POSITIONAL_OR_KEYWORD)
+    needed = frozenset(name for name, one in signature.parameters.items() if one.default is one.empty)
+
+    def _bound(args, keys):
+        """What `signature.bind` gives, at a tenth of its cost; None where that has something to say, or an argument is no plain one."""
+        given = dict(zip(leading, args)) | keys
+        if len(args) > len(leading) or len(given) < len(args) + len(keys) or not needed <= given.keys():
+            return None
+        return {name: given[name] for name in order if name in given}
 
     @functools.wraps(function)
     def make(*args, **keys):
@@ -143,7 +153,7 @@ def builder(function):
             if key not in signature.parameters:
                 raise CircuitError(f"{word} takes no {key!r}", meant(key, signature.parameters), key=key, value=value)
         try:
-            given = dict(signature.bind(*args, **keys).arguments)
+            given = _bound(args, keys) or dict(signature.bind(*args, **keys).arguments)
         except TypeError as error:
             raise CircuitError(f"{word}: {error}", f"it is written {word}{_short(signature)}") from None
         try:

@@ -56,7 +56,7 @@ add the ambient pressure and write it e.g. '14.7 psia'
         except UnitError:
             pass  # said again below, this time with the caller's name
     if kind == "flow":
-        return _flow(value, name)
+        return _flow_of_text(value, name) if type(value) is str else _flow(value, name)
     wanted = kind_named(kind)
     try:
         return _read(value, wanted, name)
@@ -75,6 +75,19 @@ add the ambient pressure and write it e.g. '14.7 psia'
     if not (isfinite(density) and density > 0):
         raise UnitError("density", density, f"'density' is {density}", "it must be above zero, e.g. '740 kg/m3'")
     return other * density if wanted.name in ("mass_flow", "mass", "dynamic_viscosity") else other / density
+
+
+@lru_cache(maxsize=1024)
+def _flow_of_text(text: str, name: str) -> tuple[Any, str]:
+    """As `_flow`, which finds what a text is by being refused: here its unit says it first."""
+    try:
+        spelling = split_number(text, name)[1]
+    except UnitError:
+        return _flow(text, name)
+    for kind, word in (("mass_flow", "mass"), ("volume_flow", "volume")):
+        if find_unit(spelling, kind) is not None:
+            return read_text(text, KINDS[kind], name), word
+    return _flow(text, name)
 
 
 def _flow(value: object, name: str) -> tuple[Any, str]:

@@ -1,6 +1,7 @@
 """Reading one value written as text: split number from unit, find the unit, check it against the kind."""
 
 import re
+from functools import lru_cache
 from math import isfinite
 from typing import Any, TypeVar
 
@@ -24,6 +25,7 @@ _LETTERS = {"¼": " 1/4", "½": " 1/2", "¾": " 3/4",
 _PLAIN_LETTERS = str.maketrans(_LETTERS)
 
 
+@lru_cache(maxsize=1024)  # the same few units again and again
 def canonical(unit: str) -> str:
     """A unit's spelling with one form for powers, products and spaces.
 

@@ -4,7 +4,9 @@ There is no second list of keys: what a signature says, a file may say. A traili
 `from_`, is not written in files.
 """
 
+import functools
 import inspect
+from types import MappingProxyType
 from typing import NamedTuple
 
 
@@ -24,6 +26,11 @@ def keys_of(function, *, without=()):
     >>> [(key.word, key.needed) for key in keys_of(lift).values()]
     [('from', True), ('height', False)]
     """
+    return _keys_of(getattr(function, "__func__", function), tuple(without))
+
+
+@functools.lru_cache(maxsize=256)  # asked for every table of a file
+def _keys_of(function, without):
     keys = {}
     for parameter in inspect.signature(function).parameters.values():
         if parameter.kind in (parameter.VAR_POSITIONAL, parameter.VAR_KEYWORD) or parameter.name in ("self", *without):
@@ -31,9 +38,14 @@ def keys_of(function, *, without=()):
         needed = parameter.default is parameter.empty
         word = parameter.name.rstrip("_")
         keys[word] = Key(word, parameter.name, needed, None if needed else parameter.default)
-    return keys
+    return MappingProxyType(keys)
 
 
 def takes_any_key(function):
     """True when the function takes keys beyond those named, as cases do."""
+    return _takes_any_key(getattr(function, "__func__", function))
+
+
+@functools.lru_cache(maxsize=256)
+def _takes_any_key(function):
     return any(p.kind is p.VAR_KEYWORD for p in inspect.signature(function).parameters.values())
