@@ -1,6 +1,7 @@
 """Small wrongs put into C++ headers one at a time, in their text: another operator, a boundary moved, a number off."""
 
 import re
+from collections import Counter
 from pathlib import Path
 from typing import NamedTuple
 
@@ -22,6 +23,7 @@ class Mutant(NamedTuple):
     start: int  # column of what is replaced, its end, and what stands there instead
     end: int
     instead: str
+    nth: int = 1  # of the same change in lines of the same text, for the list of those that no test can tell
 
     @property
     def told(self) -> str:
@@ -38,7 +40,7 @@ class Mutant(NamedTuple):
 
 def mutants_of(path: Path) -> list[Mutant]:
     """Every mutant of a header; comments, words in quotes, includes and templates' own lines are left alone."""
-    found = []
+    found, seen = [], Counter()
     for number, line in enumerate(path.read_text(encoding="utf-8").split("\n"), start=1):
         code = WORDS.sub(lambda match: " " * len(match[0]), line)
         if re.match(r"\s*(#|template\b|using\b|namespace\b|static_assert)", code):
@@ -49,7 +51,13 @@ def mutants_of(path: Path) -> list[Mutant]:
         for match in NUMBER.finditer(code):
             value = float(match[0])
             found.append(_mutant(path, number, line, match, repr(value * OFF if value else 1.0)))
-    return found
+    return [numbered(mutant, seen) for mutant in found]
+
+
+def numbered(mutant, seen: Counter):
+    """The mutant with its number among those that read the same."""
+    seen[mutant.what, mutant.text] += 1
+    return mutant._replace(nth=seen[mutant.what, mutant.text])
 
 
 def _mutant(path, number, line, match, instead):

@@ -5,8 +5,11 @@ Words are left alone, but for the three severities of findings, which decide wha
 """
 
 import ast
+from collections import Counter
 from pathlib import Path
 from typing import NamedTuple
+
+from mutants_cpp import numbered
 
 COMPARISONS = {ast.Lt: (ast.LtE, ast.GtE), ast.LtE: (ast.Lt, ast.Gt), ast.Gt: (ast.GtE, ast.LtE), ast.GtE: (ast.Gt, ast.Lt),
                ast.Eq: (ast.NotEq,), ast.NotEq: (ast.Eq,), ast.In: (ast.NotIn,), ast.NotIn: (ast.In,), ast.Is: (ast.IsNot,),
@@ -28,6 +31,7 @@ class Mutant(NamedTuple):
     lines: tuple[int, int]  # of the statement that holds it: which tests run it
     node: int
     change: int
+    nth: int = 1  # of the same change in lines of the same text
 
     @property
     def told(self) -> str:
@@ -92,11 +96,11 @@ def _is_text(node):
 
 
 def mutants_of(path: Path) -> list[Mutant]:
-    """Every mutant of a file, in the order of its tree."""
+    """Every mutant of a file, in the order of its lines."""
     source = path.read_text(encoding="utf-8")
     tree, lines = ast.parse(source), source.splitlines()
     around, silent = _surroundings(tree)
-    found = []
+    found, seen = [], Counter()
     for number, node in enumerate(ast.walk(tree)):
         if node in silent:
             continue
@@ -106,7 +110,7 @@ def mutants_of(path: Path) -> list[Mutant]:
             else:
                 first = node.target.lineno if isinstance(node, ast.comprehension) else node.lineno  # that has no line of its own
             found.append(Mutant(path, first, what, lines[first - 1].strip(), _of(around, node, first), number, change))
-    return found
+    return [numbered(mutant, seen) for mutant in sorted(found, key=lambda mutant: (mutant.line, mutant.node, mutant.change))]
 
 
 def _may_go(statement):

@@ -1,27 +1,30 @@
-"""Runs the tests that touch a line against a mutant of it, each in a process of its own, forked where all but the mutated room is loaded."""
+"""Runs the tests that touch a line against a mutant of it, each time in a process of its own, forked where all tests are read and loaded."""
 
 import importlib
-import importlib.util
-import io
 import os
 import random
+import re
+import resource
 import signal
 import sys
 import time
 from collections import Counter
-from contextlib import redirect_stderr, redirect_stdout
-from importlib.machinery import SourceFileLoader
 from pathlib import Path
 from typing import NamedTuple
 
-from mutants_python import Mutant, code_of, mutants_of
+from mutants_python import Mutant, mutants_of
+from mutation_verdicts import Verdicts
 from tool_places import ROOT, Outcome, need_module, package_folder, say
+from wrong_python import put_in
 
 SOURCES = ROOT / "python" / "flarenut"
-EQUIVALENT = Path(__file__).parent / "equivalent_mutants.txt"
-LONGEST = 120.0  # s that the tests of one mutant may take; an endless loop counts as killed
-MOST = 120  # tests that are run against one mutant: a dozen let live what their neighbours kill
-BEFORE = ("numpy", "pytest", "matplotlib.figure", "flarenut.circuit", "flarenut.circuit.file", "flarenut.circuit.vehicle", "flarenut.hardware")
+TESTS = ROOT / "tests" / "python"
+LONGEST = 120  # s of the processor that the tests of one mutant may take; an endless loop counts as killed
+WAITED = 1800.0  # s on the clock, for a mutant that waits
+OWN = re.compile("check|finding|slips|sound_circuits")  # of a test file's name
+MOST = 150  # tests that are asked at most
+WORKERS = 2
+UNFIT = 71  # status of a process whose module does not load with its mutant
 
 
 class Lines(NamedTuple):
@@ -34,6 +37,13 @@ class Lines(NamedTuple):
         found = set().union(*(self.tests.get(line, set()) for line in range(mutant.lines[0], mutant.lines[1] + 1)))
         return set().union(*self.tests.values()) - {""} if found == {""} else found - {""}
 
+    def near(self, mutant: Mutant) -> list[str]:
+        """The tests to be asked. First come those of files named after checks or findings, of these those that run most of the module's lines:
+        they were written for it.
+        """
+        depth = Counter(test for tests in self.tests.values() for test in tests)
+        return sorted(self.of(mutant), key=lambda test: (not OWN.search(test.partition("::")[0]), -depth[test], test))
+
 
 def lines_of(data: Path, source: Path) -> Lines:
     from coverage import CoverageData
@@ -41,13 +51,8 @@ def lines_of(data: Path, source: Path) -> Lines:
     kept = CoverageData(str(data))
     kept.read()
     path = next((path for path in kept.measured_files() if Path(path).resolve() == source.resolve()), None)
-    contexts = _contexts(kept, path) if path else {}
+    contexts = kept.contexts_by_lineno(path) if path else {}
     return Lines({line: {_function(one) for one in tests} for line, tests in contexts.items()})
-
-
-def _contexts(kept, path):
-    """Line -> contexts; branches keep arcs, whose ends are lines."""
-    return kept.contexts_by_lineno(path)
 
 
 def _function(context: str) -> str:
@@ -57,136 +62,154 @@ def _function(context: str) -> str:
     return "" if at is None or at + 1 >= len(words) else f"{words[at]}.py::" + "::".join(words[at + 1:])
 
 
-class _Wrong(SourceFileLoader):
-    """Loads a module from its file with the mutant in it."""
+class Ended(NamedTuple):
+    """How a run of tests ended: the status of its process, and the first test that failed."""
 
-    def __init__(self, name, path, mutant):
-        super().__init__(name, path)
-        self.mutant = mutant
+    status: int
+    failed: str
 
-    def get_code(self, fullname):
-        return code_of(self.mutant)
+    @property
+    def endless(self) -> bool:
+        return self.status in (-signal.SIGXCPU, -signal.SIGKILL)
 
 
-class _Finder:
-    def __init__(self, mutant):
-        relative = mutant.path.relative_to(SOURCES).with_suffix("")
-        parts = [part for part in relative.parts if part != "__init__"]
-        self.mutant, self.name, self.is_package = mutant, ".".join(("flarenut", *parts)), relative.name == "__init__"
+class _Child:
+    """A process of its own that runs tests up to the first that fails, with a mutant put in or with none."""
 
-    def find_spec(self, name, path=None, target=None):
-        if name != self.name:
+    def __init__(self, mutant: Mutant | None, items: list):
+        self.mutant, self.items = mutant, items
+        self.reader, writer = os.pipe()
+        self.deadline = time.monotonic() + WAITED
+        self.process = os.fork()
+        if self.process == 0:
+            self._run(writer)
+        os.close(writer)
+
+    def _run(self, writer):
+        status = 70
+        try:
+            resource.setrlimit(resource.RLIMIT_CPU, (LONGEST, LONGEST + 5))
+            silence = os.open(os.devnull, os.O_RDWR)
+            for stream in (0, 1, 2):
+                os.dup2(silence, stream)
+            status = UNFIT
+            if self.mutant is not None:
+                put_in(self.mutant, sys.modules[_module(self.mutant.path)])
+            first, status = _First(), 70
+            for item, after in zip(self.items, [*self.items[1:], None]):
+                item.config.pluginmanager.register(first)
+                item.config.hook.pytest_runtest_protocol(item=item, nextitem=after)
+                item.config.pluginmanager.unregister(first)
+                if first.failed:
+                    os.write(writer, item.nodeid.encode())
+                    break
+            status = int(first.failed)
+        finally:
+            os._exit(status)
+
+    def ended(self) -> Ended | None:
+        """None while it runs."""
+        done, status = os.waitpid(self.process, os.WNOHANG)
+        if not done:
+            if time.monotonic() > self.deadline:
+                os.kill(self.process, signal.SIGKILL)
             return None
-        where = str(self.mutant.path)
-        return importlib.util.spec_from_file_location(name, where, loader=_Wrong(name, where, self.mutant),
-                                                      submodule_search_locations=[str(self.mutant.path.parent)] if self.is_package else None)
+        with os.fdopen(self.reader, encoding="utf-8") as pipe:
+            failed = pipe.read()
+        return Ended(os.waitstatus_to_exitcode(status), failed)
 
 
-def preload(room: str) -> None:
-    """Loads what every mutant needs and no mutant changes."""
-    sys.path.insert(0, str(package_folder()))
-    sys.path.insert(0, str(ROOT / "tests" / "python"))
-    os.chdir(ROOT)
-    for name in BEFORE:
-        importlib.import_module(name)
-    loaded = [name for name in sys.modules if name.startswith(f"flarenut.{room}")]
-    if loaded:
-        raise RuntimeError(f"{loaded} is loaded before it is mutated")
+class _First:
+    """A plugin of pytest that knows whether a test has failed."""
+
+    failed = False
+
+    def pytest_runtest_logreport(self, report):
+        self.failed = self.failed or report.failed
 
 
-def judge(mutant: Mutant | None, tests: list[str], longest: float = LONGEST) -> str:
-    """"killed", "survived" or "endless", of these tests against a mutant (or against the sources as they are)."""
-    child = os.fork()
-    if child == 0:
-        _run_tests(mutant, tests)
-    deadline = time.monotonic() + longest
-    while time.monotonic() < deadline:
-        done, status = os.waitpid(child, os.WNOHANG)
-        if done:
-            return "survived" if os.waitstatus_to_exitcode(status) == 0 else "killed"
-        time.sleep(0.02)
-    os.kill(child, signal.SIGKILL)
-    os.waitpid(child, 0)
-    return "endless"
+def _module(path: Path) -> str:
+    parts = [part for part in path.relative_to(SOURCES).with_suffix("").parts if part != "__init__"]
+    return ".".join(("flarenut", *parts))
 
 
-def _run_tests(mutant, tests):
-    """In the child: ends the process with pytest's own status."""
+class Loop:
+    """A plugin of pytest: reads all tests once, then runs those that are asked against each mutant. A test that also fails without a mutant,
+    which is tried as soon as one fails, tells nothing and is not asked again."""
+
+    def __init__(self, chosen: list[Mutant], lines: dict[Path, Lines], verdicts: Verdicts, seconds: float | None):
+        self.waiting, self.lines, self.verdicts = list(reversed(chosen)), lines, verdicts
+        self.ends = None if seconds is None else time.monotonic() + seconds
+        self.fails: dict[str, bool] = {}
+
+    def pytest_runtestloop(self, session):
+        self.items = {}
+        for item in session.items:
+            self.items.setdefault(f"{item.path.name}::{item.nodeid.partition('::')[2].partition('[')[0]}", []).append(item)
+        running: list[_Child] = []
+        while running or (self.waiting and not self._late()):
+            while len(running) < WORKERS and self.waiting and not self._late():
+                running += self._begin(self.waiting.pop())
+            for child in list(running):
+                if (ended := child.ended()) is not None:
+                    running.remove(child)
+                    running += self._judge(child, ended)
+            time.sleep(0.005)
+        return True
+
+    def _late(self):
+        return self.ends is not None and time.monotonic() > self.ends
+
+    def _begin(self, mutant) -> list[_Child]:
+        lines = self.lines[mutant.path]
+        items = [item for test in lines.near(mutant) for item in self.items.get(test, ()) if not self.fails.get(item.nodeid)]
+        if items:
+            return [_Child(mutant, items[:MOST])]
+        self.verdicts.add(mutant, "not run")
+        return []
+
+    def _judge(self, child, ended) -> list[_Child]:
+        """The verdict, or a process that tries once more."""
+        if ended.status in (0, UNFIT):
+            self.verdicts.add(child.mutant, "does not compile" if ended.status else "survived")
+            return []
+        blamed = [item for item in child.items if item.nodeid == ended.failed] or child.items
+        names = [item.nodeid for item in blamed]
+        if any(name not in self.fails for name in names):
+            failed = _wait(_Child(None, blamed)).status != 0
+            self.fails.update(dict.fromkeys(names, failed))
+        if not all(self.fails[name] for name in names):
+            self.verdicts.add(child.mutant, "endless" if ended.endless else "killed")
+            return []
+        left = [item for item in child.items if item not in blamed]
+        if left:
+            return [_Child(child.mutant, left)]
+        self.verdicts.add(child.mutant, "not run")
+        return []
+
+
+def _wait(child: _Child) -> Ended:
+    while (ended := child.ended()) is None:
+        time.sleep(0.005)
+    return ended
+
+
+def run_mutants(data: Path, tests: list[Path], room: str, sample: int | None, seed: int, seconds: float | None = None) -> Outcome:
+    """Judges a sample (None: all) of the mutants of a room by test files; `data` says which tests run which line."""
+    need_module("coverage")
     import pytest
 
-    status = 70
-    try:
-        if mutant is not None:
-            sys.meta_path.insert(0, _Finder(mutant))
-        silence = os.open(os.devnull, os.O_WRONLY)
-        os.dup2(silence, 1)
-        os.dup2(silence, 2)
-        with redirect_stdout(io.StringIO()), redirect_stderr(io.StringIO()):
-            status = int(pytest.main(["-x", "-q", "-p", "no:cacheprovider", "-p", "no:hypothesispytest", *tests]))
-    finally:
-        os._exit(status)
-
-
-def known_equivalent() -> dict[tuple[str, str, str], str]:
-    """(file, change, line) -> why no test can tell it from the right one."""
-    found = {}
-    for row in EQUIVALENT.read_text(encoding="utf-8").splitlines() if EQUIVALENT.exists() else ():
-        if row.strip() and not row.startswith("#"):
-            path, what, text, why = (word.strip() for word in row.split(" | "))
-            found[path, what, text] = why
-    return found
-
-
-def key(mutant: Mutant) -> tuple[str, str, str]:
-    return f"{mutant.path.parent.name}/{mutant.path.name}", mutant.what, mutant.text
-
-
-def run_mutants(data: Path, room: str, sample: int | None, seed: int, seconds: float | None = None) -> Outcome:
-    """Judges a sample (None: all) of the mutants of a room; `data` says which tests run which line."""
-    need_module("coverage")
     files = sorted((SOURCES / room).rglob("*.py"))
     every = [mutant for path in files for mutant in mutants_of(path)]
     chosen = every if sample is None or sample >= len(every) else random.Random(seed).sample(every, sample)
-    lines, equivalent = {path: lines_of(data, path) for path in files}, known_equivalent()
-    preload(room)
-    kinds, survivors, begin = Counter(), [], time.monotonic()
+    verdicts = Verdicts(f"flarenut.{room}", len(every))
+    sys.path.insert(0, str(package_folder()))
+    for path in files:
+        importlib.import_module(_module(path))
+    loop = Loop(chosen, {path: lines_of(data, path) for path in files}, verdicts, seconds)
     try:
-        for number, mutant in enumerate(chosen, start=1):
-            if seconds is not None and time.monotonic() - begin > seconds:
-                break
-            verdict = _verdict(mutant, lines[mutant.path].of(mutant), equivalent)
-            kinds[verdict] += 1
-            if verdict in ("survived", "not run"):
-                survivors.append(f"{verdict}: {mutant.told}")
-                say(f"  {number}/{len(chosen)} {survivors[-1]}")
+        pytest.main(["-q", "-s", "-p", "no:cacheprovider", "-p", "no:hypothesispytest", *map(str, tests)], plugins=[loop])
     except KeyboardInterrupt:
         say("stopped; what was judged so far:")
-    return outcome(f"flarenut.{room}", len(every), kinds, survivors)
-
-
-def _verdict(mutant, tests, equivalent):
-    if key(mutant) in equivalent:
-        return "equivalent"
-    if not tests:
-        return "not run"
-    return judge(mutant, [f"tests/python/{test}" for test in few(tests, mutant.path.stem)])
-
-
-def few(tests: set[str], stem: str) -> list[str]:
-    """At most `MOST` tests: those whose file bears the module's name first, the others evenly from the rest. Fewer tests can only leave a
-    mutant alive that another would have killed.
-    """
-    near = sorted(tests, key=lambda test: (not any(word in test.partition("::")[0] for word in stem.split("_")), test))
-    if len(near) <= MOST:
-        return near
-    rest = near[MOST // 2:]
-    return near[:MOST // 2] + rest[::-(-len(rest) // (MOST // 2))]
-
-
-def outcome(what: str, every: int, kinds: Counter, survivors: list[str], goal: float = 0.9) -> Outcome:
-    killed, counted = kinds["killed"] + kinds["endless"], sum(kinds.values()) - kinds["equivalent"]
-    share = killed / counted if counted else 0.0
-    counts = {f"mutants of {what}": every, "judged": sum(kinds.values()), "killed": killed, "survived": kinds["survived"],
-              "in lines that no test runs": kinds["not run"], "equivalent, left out of the share": kinds["equivalent"],
-              "killed, per cent": round(100 * share, 1)}
-    return Outcome(counts, tuple(survivors), share >= goal)
+    verdicts.notes += [f"{name} fails without a wrong and was not asked" for name, fails in loop.fails.items() if fails]
+    return verdicts.outcome()

@@ -1,16 +1,13 @@
-"""The quick tools, and that each of them can complain: a wrong type, a stub that lies, a mutant that a test kills and one that none does."""
+"""The quick tools, and that each of them can complain: a wrong type, a stub that lies, what a sanitizer says."""
 
 import importlib.util
 import shutil
 
-import mutants_cpp
-import mutants_python
-import mutate_python
 import pytest
 import run_tools
 import tool_cpp
 import tool_types
-from tool_places import ROOT, run
+from tool_places import run
 
 
 def need(*modules):
@@ -39,56 +36,6 @@ def test_the_stub_is_that_of_the_compiled_module():
     result = tool_types.stubs("short", 1)
     assert result.met, "\n".join(result.notes)
     assert result.counts["modules"] == 4
-
-
-SOURCE = '''
-LEAST = 2.0
-
-
-def rule(case, limit):
-    """Words, with 1 < 2 in them."""
-    for value in case:
-        if value <= limit and not value < LEAST:
-            yield value - 1
-'''
-
-
-def test_mutants_of_python_are_all_the_small_wrongs_of_a_source(tmp_path):
-    path = tmp_path / "rule.py"
-    path.write_text(SOURCE, encoding="utf-8")
-    told = [mutant.what for mutant in mutants_python.mutants_of(path)]
-    assert sorted(told) == sorted(["2.0 becomes 2.2", "condition always True", "condition always False", "'and' becomes 'or'",
-                                   "'<=' becomes '<'", "'<=' becomes '>'", "'not' left out", "'<' becomes '<='", "'<' becomes '>='", "'-' becomes '+'", "1 becomes 2",
-                                   "statement left out: yield (value - 1)"])
-
-
-def test_every_mutant_of_python_is_another_program(tmp_path):
-    path = tmp_path / "rule.py"
-    path.write_text(SOURCE, encoding="utf-8")
-    right = _given(compile(SOURCE, "rule", "exec"))
-    others = [_given(mutants_python.code_of(mutant)) for mutant in mutants_python.mutants_of(path)]
-    assert right == [1.0, 2.0] and right not in others
-
-
-def _given(code):
-    names = {}
-    exec(code, names)
-    return list(names["rule"]([1.0, 2.0, 3.0, 4.0], 3.0) or ())
-
-
-HEADER = """#include "a < b"
-template <class T>
-T law(T x) { return x < 2.0 ? std::max(x, T(0.5)) : x * x; }  // 3.0 * x
-"""
-
-
-def test_mutants_of_a_header_leave_words_brackets_and_includes_alone(tmp_path):
-    path = tmp_path / "law.hpp"
-    path.write_text(HEADER, encoding="utf-8")
-    found = mutants_cpp.mutants_of(path)
-    assert [mutant.what for mutant in found] == ["'<' becomes '<='", "'<' becomes '>='", "'std::max(' becomes 'std::min('", "'*' becomes '/'",
-                                                 "'2.0' becomes '2.2'", "'0.5' becomes '0.55'"]
-    assert "x <= 2.0" in found[0].source and found[0].source.count("\n") == 3
 
 
 @pytest.mark.parametrize("stderr, told", [
@@ -179,24 +126,6 @@ def test_of_a_long_word_of_valgrind_the_fault_is_kept():
 def test_a_suite_that_did_not_end_well_does_not_pass():
     assert not tool_cpp.complaints("test cases: 2 | 1 passed | 1 failed\n", "", 1).met
     assert not tool_cpp.complaints("", "", -11).met
-
-
-def test_the_share_of_the_killed_leaves_out_the_equivalent_and_counts_lines_that_nothing_runs():
-    from collections import Counter
-
-    result = mutate_python.outcome("checks", 50, Counter({"killed": 8, "endless": 1, "survived": 1, "not run": 1, "equivalent": 3}), ["one"])
-    assert result.counts["killed, per cent"] == pytest.approx(81.8) and not result.met
-    assert mutate_python.outcome("checks", 50, Counter({"killed": 9, "survived": 1}), []).met
-
-
-def test_a_mutant_said_to_be_equivalent_is_still_there():
-    """Each row of the list names a change that the sources still have, and says why."""
-    every = set()
-    for folder, pattern, mutants_of in (("python/flarenut/checks", "*.py", mutants_python.mutants_of),
-                                        ("cpp/flarenut/correlations", "*.hpp", mutants_cpp.mutants_of)):
-        every |= {mutate_python.key(mutant) for path in (ROOT / folder).glob(pattern) for mutant in mutants_of(path)}
-    known = mutate_python.known_equivalent()
-    assert set(known) <= every and all(len(why) > 10 for why in known.values())
 
 
 def test_an_unknown_tool_is_refused(capsys):

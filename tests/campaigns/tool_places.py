@@ -50,10 +50,11 @@ def package_folder(build: Path = BUILD) -> Path:
 
     The tools read and change the sources; an installed copy would hide them.
     """
-    found = importlib.util.find_spec("flarenut._core")
-    if found is None or found.origin is None:
+    found = importlib.util.find_spec("flarenut")  # that of _core would import the package
+    folders = found.submodule_search_locations if found else None
+    core = next((path.resolve() for folder in folders or () for path in Path(folder).glob("_core.*") if path.suffix in (".so", ".pyd")), None)
+    if core is None:
         raise ToolMissing("flarenut is not installed (pip install '.[test]')")
-    core = Path(found.origin).resolve()
     folder = build / "package"
     package = folder / "flarenut"
     package.mkdir(parents=True, exist_ok=True)

@@ -14,7 +14,7 @@
 /// - exit into a tank: 1, whatever the edge
 ///
 /// The two angle formulas of each cone do not quite meet at 45° (2.6 sin 22.5° = 0.995, not 1; 0.306 against 0.309).
-/// Here the expanding factor is capped at 1 and the contracting one takes the smaller of the two: both continuous.
+/// Here the expanding factor steps by those 0.5 % at 45°, and the contracting one takes the smaller of the two: continuous.
 ///
 /// Viscous share (K1/Re, Re on the smaller bore), so that cold oil has a slope at rest:
 /// - entering a smaller bore: 160/Re for an entrance (Hooper 1981, two-K table), scaled here by (1 − β⁴) for a step,
@@ -57,7 +57,7 @@ template <Number Angle>
 Angle expanding_cone_factor(const Angle& included_angle) {
   using std::sin;
   const Angle gibson = 2.6 * sin(0.5 * included_angle);
-  const bool slender = value_of(included_angle) < 0.25 * std::numbers::pi && value_of(gibson) < 1.0;
+  const bool slender = value_of(included_angle) < 0.25 * std::numbers::pi;
   return slender ? gibson : Angle(1.0);
 }
 template <Number Angle>

@@ -118,3 +118,29 @@ TEST_CASE("bend: excess and own length add up, and at rest the slope is laminar"
   CHECK(at_rest > 400.0);
   CHECK(at_rest < 800.0);
 }
+
+TEST_CASE("curved tube: the corner of the turbulent ratio is eased over the first 2 % of excess, and no further") {
+  // Ito against Blasius: 0.304/0.3164 + 0.029/0.3164 x^(1/4). x of an excess by hand; half way smooth_step is 1/2.
+  const auto x_of = [](double excess) { return std::pow((excess + 1.0 - 0.304 / 0.3164) * 0.3164 / 0.029, 4.0); };
+  CHECK(curved_turbulent_ratio(x_of(0.01)) == Approx(1.005).epsilon(1e-12));
+  CHECK(curved_turbulent_ratio(x_of(0.02)) == Approx(1.02).epsilon(1e-12));
+  CHECK(curved_turbulent_ratio(x_of(0.0)) == Approx(1.0).epsilon(1e-12));
+  CHECK(curved_turbulent_ratio(x_of(-0.01)) == 1.0);
+}
+
+TEST_CASE("curved tube: the slope in curvature is finite, and nothing, where the tube is straight") {
+  for (const double re : {500.0, 3000.0, 5e4}) {
+    const auto straight = curved_friction_times_reynolds(re, 1e-3, Dual<1>(0.0, 0));
+    CHECK(straight.value == friction_times_reynolds(re, 1e-3));
+    CHECK(straight.slope[0] == 0.0);
+  }
+}
+
+TEST_CASE("bend: more shapes by a second implementation") {
+  // `fluids` 1.3.1, bend_rounded(Di=0.02, angle, fd, bend_diameters, method="Rennels").
+  constexpr double degree = std::numbers::pi / 180.0;
+  const double re = 1e5;
+  CHECK(bend_loss_times_reynolds(re, 0.02 * re, bend_shape(90.0 * degree, 2.0)) / re == Approx(0.21856776216993354).epsilon(1e-12));
+  CHECK(bend_loss_times_reynolds(re, 0.03 * re, bend_shape(45.0 * degree, 1.5)) / re == Approx(0.23333574494145673).epsilon(1e-12));
+  CHECK(bend_loss_times_reynolds(re, 0.025 * re, bend_shape(180.0 * degree, 1.0)) / re == Approx(0.5685398163397448).epsilon(1e-12));
+}

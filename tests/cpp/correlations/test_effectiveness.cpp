@@ -207,3 +207,24 @@ TEST_CASE("effectiveness: closed inverses of the textbook") {
     CHECK(ntu_from_effectiveness(Arrangement::shell_and_tube, e, c) == Approx(-std::log((f - 1.0) / (f + 1.0)) / root));
   }
 }
+
+TEST_CASE("effectiveness: between both forms of the cross flow each has the weight of the blend, by hand at its middle") {
+  for (const double c : {1.0, 0.6}) {
+    const auto both = [&](double b) {
+      return std::pair{detail::unmixed_series(b / c, b, c).value, detail::unmixed_far(b / c, c)};
+    };
+    const auto [near, far] = both(125.0);  // half way from 100 to 150
+    REQUIRE(std::abs(far - near) > 1e-10);
+    CHECK((cross_flow_unmixed_effectiveness(125.0 / c, c) - near) / (far - near) == Approx(0.5).epsilon(1e-5));
+    const auto [quarter_near, quarter_far] = both(112.5);  // 10/64 - 15/256 + 6/1024
+    CHECK((cross_flow_unmixed_effectiveness(112.5 / c, c) - quarter_near) / (quarter_far - quarter_near) == Approx(0.103515625).epsilon(1e-4));
+    CHECK(cross_flow_unmixed_effectiveness(99.0 / c, c) == Approx(both(99.0).first).epsilon(1e-15));
+    CHECK(cross_flow_unmixed_effectiveness(151.0 / c, c) == Approx(both(151.0).second).epsilon(1e-15));
+  }
+}
+
+TEST_CASE("effectiveness: the inverse keeps its digits in a very small exchanger") {
+  // Counterflow: ln((1 - e)/(1 - e c))/(c - 1), through log1p.
+  for (const double e : {1e-9, 1e-8, 1e-5})
+    CHECK(ntu_from_effectiveness(Arrangement::counterflow, e, 0.5) == Approx((std::log1p(-e) - std::log1p(-0.5 * e)) / -0.5).epsilon(1e-12));
+}

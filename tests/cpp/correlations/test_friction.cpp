@@ -1,6 +1,7 @@
 #include "../catch_shim.hpp"
 #include "../csv.hpp"
 #include "flarenut/correlations/friction.hpp"
+#include "flarenut/lanes/pack.hpp"
 #include "slope_check.hpp"
 
 #include <algorithm>
@@ -194,4 +195,50 @@ TEST_CASE("friction: plain and dual arguments mix and agree") {
   CHECK(friction_times_reynolds(Dual<2>(5e4, 0), 1e-3).slope[0] == both.slope[0]);
   CHECK(friction_times_reynolds(5e4, Dual<2>(1e-3, 1)).slope[1] == both.slope[1]);
   CHECK(friction_times_reynolds(5e4, Dual<2>(1e-3, 1)).slope[0] == 0.0);
+}
+
+TEST_CASE("friction: half way through transition it is the mean of both laws, by hand; roughness counts by half") {
+  for (const double rr : {0.0, 1e-3, 0.02}) {
+    CHECK(friction_times_reynolds(3000.0, rr) == Approx(0.5 * (64.0 + 3000.0 * colebrook_white(3000.0, rr))).epsilon(1e-6));
+    // A quarter of the way smooth_step is 10/64 - 15/256 + 6/1024.
+    CHECK(friction_times_reynolds(2500.0, rr) == Approx(64.0 + 0.103515625 * (2500.0 * colebrook_white(2500.0, rr) - 64.0)).epsilon(1e-6));
+  }
+  const auto rough = [](double rr) { return 3000.0 * colebrook_white(3000.0, rr); };
+  CHECK(friction_times_reynolds(3000.0, Dual<1>(0.01, 0)).slope[0] == Approx(0.5 * (rough(0.0101) - rough(0.0099)) / 2e-4).epsilon(1e-3));
+  CHECK(friction_times_reynolds(1500.0, Dual<1>(0.01, 0)).slope[0] == 0.0);
+}
+
+TEST_CASE("friction: q times f Re for a flow of either direction is what it says, slopes too") {
+  for (const double flow : {2e-4, -2e-4, 1e-5, -6e-5}) {  // Re 12000, laminar and in between
+    const double per_flow = 6e7, re = per_flow * std::abs(flow);
+    CHECK(friction_times_flow(flow, per_flow, 1e-3) == Approx(flow * friction_times_reynolds(re, 1e-3)).epsilon(1e-14));
+    const auto both = friction_times_flow(Dual<3>(flow, 0), Dual<3>(per_flow, 1), Dual<3>(1e-3, 2));
+    const double h = 1e-6;
+    const auto difference = [&](double a, double b, double c) {
+      return friction_times_flow(flow * (1.0 + a), per_flow * (1.0 + b), 1e-3 * (1.0 + c)) - friction_times_flow(flow * (1.0 - a), per_flow * (1.0 - b), 1e-3 * (1.0 - c));
+    };
+    const double scale = std::abs(both.value);
+    CHECK(both.slope[0] == Approx(difference(h, 0.0, 0.0) / (2.0 * h * flow)).epsilon(1e-6));
+    CHECK(both.slope[1] * per_flow == Approx(difference(0.0, h, 0.0) / (2.0 * h)).epsilon(1e-5).margin(1e-8 * scale));
+    CHECK(both.slope[2] * 1e-3 == Approx(difference(0.0, 0.0, 1e-3) / 2e-3).epsilon(1e-3).margin(1e-8 * scale));
+  }
+}
+
+TEST_CASE("friction: a pack of lanes has in each lane what one number has, whatever stands beside it") {
+  using P = flarenut::lanes::Pack<flarenut::lanes::PlainSet>;
+  const double reynolds[] = {100.0, 2000.0, 2000.1, 2700.0, 3999.9, 4000.0, 5e4};
+  for (const double first : reynolds) {
+    for (const double second : reynolds) {
+      alignas(16) const double two[] = {first, second};
+      const auto found = detail::friction_of(P::load(two), P(1e-3));
+      alignas(16) double value[2], per_reynolds[2], per_roughness[2];
+      found.friction_times_reynolds.store(value), found.per_reynolds.store(per_reynolds), found.per_roughness.store(per_roughness);
+      for (int lane : {0, 1}) {
+        const auto alone = detail::friction_of(two[lane], 1e-3);
+        CHECK(value[lane] == Approx(alone.friction_times_reynolds).epsilon(1e-13));
+        CHECK(per_reynolds[lane] == Approx(alone.per_reynolds).epsilon(1e-11).margin(1e-14));
+        CHECK(per_roughness[lane] == Approx(alone.per_roughness).epsilon(1e-11));
+      }
+    }
+  }
 }

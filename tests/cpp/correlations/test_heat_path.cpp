@@ -78,3 +78,19 @@ TEST_CASE("heat path: slopes against differences, and finite at rest") {
   CHECK(mean_decay(1e-3 * (1.0 - 1e-12)) == Approx(mean_decay(1e-3 * (1.0 + 1e-12))).epsilon(1e-13));
   CHECK(log_mean(1e-3 * (1.0 - 1e-12)) == Approx(log_mean(1e-3 * (1.0 + 1e-12))).epsilon(1e-13));
 }
+
+TEST_CASE("heat path: decay and logarithm by their series keep all digits of the closed forms") {
+  // (1 - e^-x)/x and ln(1 + w)/w through expm1 and log1p of the C library, which lose nothing near 0.
+  for (const double x : {9.9e-4, 7e-4, -9.9e-4, 3e-4, 1e-5}) {
+    CHECK(mean_decay(x) == Approx(-std::expm1(-x) / x).epsilon(2e-15));
+    CHECK(log_mean(x) == Approx(std::log1p(x) / x).epsilon(2e-15));
+  }
+}
+
+TEST_CASE("heat path: what stands takes the temperature around it, however little conducts") {
+  CHECK(remaining_difference(0.5, 0.0) == 0.0);
+  // Where nothing conducts the distance is kept; the first watt per degree takes 1/C of it.
+  const auto kept = remaining_difference(Dual<1>(0.0, 0), 0.5);
+  CHECK(kept.value == 1.0);
+  CHECK(kept.slope[0] == Approx(-2.0));
+}

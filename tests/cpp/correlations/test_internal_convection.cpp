@@ -146,3 +146,21 @@ TEST_CASE("internal convection: how far other published turbulent forms lie from
   CHECK(sieder_low == Approx(-0.25).margin(0.02));
   CHECK(petukhov == Approx(0.11).margin(0.02));
 }
+
+TEST_CASE("internal convection: the forms for comparison, by hand") {
+  // Sieder and Tate 1936: (mu/mu_wall)^0.14 in a laminar stream, from `ht` 1.2.0, laminar_entry_Seider_Tate(Re=1000, Pr=100, L=1, Di=0.01, mu/mu_w 2).
+  CHECK(sieder_tate_laminar_nusselt(1000.0, 2.0) == Approx(20.495435155304957).epsilon(1e-12));
+  // Petukhov 1970 at Pr 8, whose two-thirds power is 4, and f 0.02, whose eighth has the root 0.05: 2000 / (1.07 + 12.7 * 0.05 * 3).
+  CHECK(petukhov_nusselt(1e5, 8.0, 0.02) == Approx(2000.0 / 2.975).epsilon(1e-12));
+  // Dittus and Boelter at Re 1e5, whose 0.8th power is 1e4: a stream being cooled has Pr^0.3.
+  CHECK(dittus_boelter_nusselt(1e5, 10.0, false) == Approx(230.0 * 1.9952623).epsilon(1e-6));
+  CHECK(dittus_boelter_nusselt(1e5, 10.0, true) == Approx(230.0 * 2.5118864).epsilon(1e-6));
+}
+
+TEST_CASE("internal convection: half way between the laws it is the mean of both, by hand") {
+  for (const double pr : {0.7, 100.0}) {
+    const double slow = hausen_nusselt(3150.0 * pr * 0.01);
+    const double quick = gnielinski_nusselt(3150.0, pr, petukhov_friction_factor(3150.0)) * (1.0 + std::pow(0.01, 2.0 / 3.0));
+    CHECK(law(3150.0, pr) == Approx(0.5 * (slow + quick)).epsilon(1e-12));
+  }
+}

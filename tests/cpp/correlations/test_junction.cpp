@@ -284,3 +284,18 @@ TEST_CASE("junction: a wye used the wrong way round costs more") {
     CHECK(against.run1_to_branch - against.run1_to_run2 > easy);
   }
 }
+
+TEST_CASE("junction: drops go with the square of the flow in every pattern, and with nothing else") {
+  for (const double branch : {0.3, 1.0}) {
+    const auto shape = tee_shape(1.0, 1.0, branch, 90.0 * degree), small = tee_shape(1e-4, 1e-4, 1e-4 * branch, 90.0 * degree);
+    for (int i = 0; i < 360; ++i) {
+      const auto [q1, q2] = flows_at(i * degree + 1e-3);
+      const auto one = junction_drops(shape, q1, q2, 0.0), other = junction_drops(small, 5e-4 * q1, 5e-4 * q2, 0.0);
+      CHECK(other.run1_to_run2 == Approx(25.0 * one.run1_to_run2).epsilon(1e-9).margin(1e-12));
+      CHECK(other.run1_to_branch == Approx(25.0 * one.run1_to_branch).epsilon(1e-9).margin(1e-12));
+    }
+  }
+  // A leg counts as awake from a fifth on, half of it at a tenth: its share of the flow and of the velocity together.
+  CHECK(detail::awake(0.06, 0.04) == Approx(0.5).epsilon(1e-12));
+  CHECK(detail::awake(0.11, 0.10) == 1.0);
+}

@@ -113,3 +113,46 @@ TEST_CASE("mean share: slopes against differences") {
     CHECK(slope_check::error([](auto x) { return line_mean_share(x, 2.0); }, d) < 2e-5);
   }
 }
+
+TEST_CASE("mean share: near no decay it is the series of Bernoulli's numbers") {
+  // 1/(1 - e^-d) - 1/d = 1/2 + d/12 - d^3/720 + d^5/30240 (Abramowitz and Stegun 4.5.65, from memory, with coth of half of d).
+  for (const double d : {0.019, -0.019, 0.015, 1e-3}) {
+    const double d2 = d * d;
+    CHECK((decay_mean_share(d) - 0.5) * 12.0 / d == Approx(1.0 - d2 / 60.0 + d2 * d2 / 2520.0).epsilon(1e-12));
+  }
+}
+
+TEST_CASE("mean share: of streams at rest it is that of a hundredth of UA, by hand") {
+  for (const double ua : {80.0, 0.5}) {
+    // Parallel flow: d = 2 UA / (UA / 100) = 200, 1 - 1/200. Counterflow of equal rates: no decay at all.
+    const auto [first, second] = exchange_mean_shares(Arrangement::parallel_flow, ua, 0.0, 0.0);
+    CHECK(first == Approx(0.995).epsilon(1e-12));
+    CHECK(second == Approx(0.995).epsilon(1e-12));
+    // One stream moves: d = UA / (0.01 UA) + UA / (1.01 UA) = 100.990099.
+    CHECK(exchange_mean_shares(Arrangement::parallel_flow, ua, 0.0, ua).first == Approx(1.0 - 1.0 / 100.990099).epsilon(1e-9));
+    CHECK(exchange_mean_shares(Arrangement::counterflow, ua, ua, 0.0).second == Approx(1.0 - 1.0 / (100.0 - 1.0 / 1.01)).epsilon(1e-9));
+    CHECK(exchange_mean_shares(Arrangement::counterflow, ua, 0.0, 0.0).first == 0.5);
+  }
+}
+
+TEST_CASE("mean share: where little is exchanged both means lie half way, whichever streams are mixed") {
+  for (double ua = 1e-9; ua < 1e-2; ua *= ua > 5e-5 && ua < 1.2e-4 ? 1.0001 : 1.3) {  // closely where the quotient's own guard counts
+    for (const bool both_mixed : {false, true}) {
+      const auto arrangement = both_mixed ? Arrangement::cross_flow_mixed : Arrangement::cross_flow_unmixed;
+      const auto [first, second] = cross_mean_shares(ua, exchange(arrangement, ua, 1.0, 2.0), both_mixed);
+      INFO("UA " << ua);
+      CHECK(first == Approx(0.5).margin(2e-3));
+      CHECK(second == Approx(0.5).margin(2e-3));
+    }
+  }
+}
+
+TEST_CASE("mean share: streams that are both mixed exceed a half alike, others by the squares of their changes") {
+  const auto [one, other] = exchange_mean_shares(Arrangement::cross_flow_mixed, 1.0, 1.0, 3.0);
+  CHECK(one == other);
+  CHECK(one > 0.55);
+  const auto moved = exchange(Arrangement::cross_flow_unmixed, 1.0, 1.01, 3.01);
+  const auto [first, second] = exchange_mean_shares(Arrangement::cross_flow_unmixed, 1.0, 1.0, 3.0);
+  CHECK((first - 0.5) / (second - 0.5) == Approx(9.0 * (3.01 * 3.01) / (9.0 * 1.01 * 1.01)).epsilon(1e-9));
+  CHECK(moved.first_share / moved.second_share == Approx(3.01 / 1.01));
+}

@@ -153,3 +153,19 @@ TEST_CASE("orifices: slopes against differences") {
   CHECK(slope_check::finite_at([](auto r) { return short_tube_times_reynolds(r, 3.0); }, 0.0));
   CHECK(slope_check::finite_at([](auto r) { return orifice_times_reynolds(r, 2.7); }, 0.0));
 }
+
+TEST_CASE("orifice: the coefficient of a sharp plate is what ISO 5167-2 comes to at very high Reynolds numbers, and stays from 0.75 on") {
+  CHECK(sharp_orifice_coefficient(0.5) == Approx(0.60178125).epsilon(1e-12));  // 0.5961 + 0.0261/4 - 0.216/256
+  for (const double beta : {0.2, 0.5, 0.74}) CHECK(sharp_orifice_coefficient(beta) == Approx(orifice_meter_coefficient(1e20, beta, 0.1)).epsilon(2e-6));
+  CHECK(sharp_orifice_coefficient(0.75) == Approx(0.58915686).epsilon(1e-8));  // 0.5961 + 0.0261 * 0.5625 - 0.216 * 0.100112915
+  for (const double beta : {0.78, 0.9, 1.0}) CHECK(sharp_orifice_coefficient(beta) == sharp_orifice_coefficient(0.75));
+}
+
+TEST_CASE("short tube: by hand where 0.00015 Re is 10, and the law there") {
+  // L/d 2: 1/0.81 + 20 * 5.5 / 66666.667 - 0.01 / 8.5 = 1.23504144.
+  CHECK(short_tube_coefficient(1e5 / 1.5, 2.0) == Approx(1.0 / 1.23504144).epsilon(1e-8));
+  for (const double length : {2.0, 10.0}) {
+    const double cd = short_tube_coefficient(1e5 / 1.5, length), re = cd * 1e5 / 1.5;
+    CHECK(short_tube_times_reynolds(re, length) / re == Approx(1.0 / (cd * cd)).epsilon(1e-4));
+  }
+}

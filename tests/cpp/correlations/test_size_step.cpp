@@ -133,3 +133,25 @@ TEST_CASE("size steps: slopes against differences") {
   }
   CHECK(slope_check::finite_at([](auto r) { return contraction_times_reynolds(r, 0.5, 0.0); }, 0.0));
 }
+
+TEST_CASE("size steps: cones and edges by a second implementation and by the table") {
+  // `fluids` 1.3.1: contraction_conical_Crane(Di1=0.05, Di2=0.03, angle) and diffuser_conical(Di1=0.03, Di2=0.05, method="Crane").
+  constexpr double degree = std::numbers::pi / 180.0;
+  CHECK(gradual_contraction_loss(0.6, 30.0 * degree) == Approx(0.13251535109249063).epsilon(1e-12));
+  CHECK(gradual_contraction_loss(0.6, 90.0 * degree) == Approx(0.26908685288118867).epsilon(1e-12));
+  CHECK(gradual_expansion_loss(0.6, 30.0 * degree) == Approx(0.2756319302723805).epsilon(1e-12));
+  // Crane TP 410, page A-29: inward projecting 0.78; r/d 0.02 to 0.15. Straight lines between are ours.
+  CHECK(projecting_entrance_loss == 0.78);
+  for (const auto& [radius, loss] : {std::pair{0.02, 0.28}, std::pair{0.04, 0.24}, std::pair{0.06, 0.15}, std::pair{0.10, 0.09}, std::pair{0.15, 0.04}})
+    CHECK(rounded_entrance_loss(radius) == Approx(loss).epsilon(1e-12));
+  CHECK(rounded_entrance_loss(0.05) == Approx(0.195).epsilon(1e-12));
+  CHECK(rounded_entrance_loss(0.09) == Approx(0.105).epsilon(1e-12));
+  CHECK(rounded_entrance_loss(0.3) == 0.04);
+  CHECK(rounded_entrance_loss(0.7) == 0.04);
+}
+
+TEST_CASE("size steps: viscous and turbulent share by hand") {
+  // beta 0.5: 1 - beta^4 = 15/16. 160 * 15/16 + 0.375 * 1000 and 6 pi * 15/16 + 0.5625 * 1000.
+  CHECK(contraction_times_reynolds(1000.0, sudden_contraction_loss(0.5), 0.5) == Approx(525.0).epsilon(1e-12));
+  CHECK(expansion_times_reynolds(1000.0, sudden_expansion_loss(0.5), 0.5) == Approx(580.1714587).epsilon(1e-9));
+}
