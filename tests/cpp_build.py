@@ -81,6 +81,13 @@ def build_test_program() -> Path:
     return BUILD / "flarenut_tests"
 
 
+def build_replay(target: str) -> Path:
+    """The program that runs a fuzz target over kept inputs, from the same build."""
+    configure_tests()
+    build(BUILD, f"fuzz_{target}_replay")
+    return BUILD / f"fuzz_{target}_replay"
+
+
 def install_library(prefix: Path) -> None:
     """The engine and its headers as another C++ project would have them, from the same build."""
     configure_tests()

@@ -83,7 +83,7 @@ def with_libfuzzer(target, seconds, seed, folder, build):
     """A C++ target under libFuzzer with the sanitizers of address and undefined behaviour; `build` is where it was built."""
     corpus, kept = folder / target, FUZZ / "corpus" / target
     corpus.mkdir(parents=True, exist_ok=True)
-    done = _run([build / f"fuzz_{target}", f"-max_total_time={seconds}", f"-seed={seed}", f"-timeout={SLOWEST}", "-rss_limit_mb=3000", "-max_len=2048",
+    done = _run([build / f"fuzz_{target}", f"-max_total_time={seconds}", f"-seed={seed}", f"-timeout={SLOWEST}", f"-report_slow_units={SLOWEST}", "-rss_limit_mb=3000", "-max_len=2048",
                  "-len_control=10", "-print_final_stats=1", f"-artifact_prefix={folder}/{target}-", corpus, *([kept] if kept.is_dir() else [])], seconds)
     return _told(target, done, folder)
 

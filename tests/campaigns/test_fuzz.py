@@ -8,7 +8,9 @@ import pytest
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "fuzz"))
 
+import cpp_build
 import fuzzing
+from conftest import lack
 from targets import TARGETS
 
 COUNTS = {"circuit_file": 40, "command": 25, "units_text": 600, "price_file": 300, "shop_table": 300, "kept_sweep": 300, "engine": 400}
@@ -22,6 +24,18 @@ def test_nothing_breaks_a_target(target):
     found = fuzzing.plainly(target, COUNTS[target], seed=1)
     assert found.breaches == ()
     assert REACHED[target] <= set(found.results), "the inputs no longer come to what they are to show"
+
+
+@pytest.mark.parametrize("target", fuzzing.CPP_TARGETS)
+def test_kept_inputs_replay_in_cpp(target, pytestconfig):
+    try:
+        program = cpp_build.build_replay(target)
+    except cpp_build.ToolMissing as trouble:
+        lack(pytestconfig, str(trouble))
+    kept = sorted((fuzzing.FUZZ / "corpus" / target).iterdir())
+    done = cpp_build.run([program, *kept])
+    assert done.returncode == 0, done.stderr[-2000:]
+    assert done.stdout == f"replayed {len(kept)}\n" and len(kept) >= 8
 
 
 def test_every_target_is_run():

@@ -40,7 +40,7 @@ def main():
         made = mutated(bytes(data), rng, begin) if rng.random() < 0.5 else atheris.Mutate(data, max(len(data), 1))
         return made[:most]
 
-    atheris.Setup([sys.argv[0], f"-max_total_time={chosen.seconds}", f"-seed={chosen.seed}", "-timeout=60", "-rss_limit_mb=3000", "-max_len=20000",
+    atheris.Setup([sys.argv[0], f"-max_total_time={chosen.seconds}", f"-seed={chosen.seed}", "-timeout=60", "-report_slow_units=60", "-rss_limit_mb=3000", "-max_len=20000",
                    f"-artifact_prefix={chosen.folder}/{chosen.target}-", "-print_final_stats=1", str(kept)], lambda data: target(data) and None,
                   custom_mutator=changed)
     atheris.Fuzz()

@@ -110,6 +110,11 @@ def test_what_is_wrong_is_told_with_line_column_and_cure(written, text, line, co
     assert (at, where, said) == (line, column, reason) and cure in hint
 
 
+def test_a_row_that_says_nothing_under_any_known_heading_is_told_beside_the_heading(written):
+    told = refused(written("item,price,odd\n,,3\n"))
+    assert [one[:3] for one in told] == [(1, 12, "there is no key 'odd'"), (2, 1, "the row names no item")]
+
+
 def test_all_problems_come_together(written):
     found = refused(written("item,price,unit,weight\nhose,x,yd,3\n,1\ntee,2\ntee,4\n"))
     assert [(line, column) for line, column, *_ in found] == [(2, 6), (2, 8), (2, 11), (3, 2), (5, 1)]

@@ -71,6 +71,19 @@ void FlowSystem::measure() {
   mass_error_ = worst_imbalance / std::max(largest_flow, 1e-3 * flow_scale);
 }
 
+/// Whether every law is met as a pressure, too. Asked once, at the end.
+bool FlowSystem::pressures_are_met() const {
+  constexpr double most = branch_tolerance * pressure_scale;
+  for (const DropField::Part& part : field_.parts())
+    if (std::abs(part.residual) > most * 2.0 * part.opening_squared) return false;
+  for (const Other& other : others_) {
+    const Branch& branch = plan_.branches()[static_cast<std::size_t>(other.branch)];
+    for (int f = 0; f < branch.flows; ++f)
+      if (std::abs(other.line.residual[f]) > scale_of(branch, other.line, f, 0.0) * branch_tolerance) return false;
+  }
+  return true;
+}
+
 bool FlowSystem::assemble(const Inertia& inertia) {
   double* const values = matrix_.values().data();
   std::fill(matrix_.values().begin(), matrix_.values().end(), 0.0);

@@ -106,6 +106,7 @@ void FlowSystem::start_cold() {
   plan_.refresh();
   field_.renew();
   careful_ = stepped_fully_ = linearised_ = false;
+  stepped_since_ = 0;
   pressure_ = plan_.held_pressure();
   limited_count_ = 0;
   for (std::size_t b = 0; b < limited_.size(); ++b) {
@@ -128,6 +129,7 @@ void FlowSystem::start_at(const std::vector<double>& pressures, const std::vecto
   plan_.refresh();
   field_.renew();
   careful_ = stepped_fully_ = linearised_ = false;
+  stepped_since_ = 0;
   pressure_ = plan_.held_pressure();
   for (int i = 0; i < plan_.unknown_count(); ++i) {
     const auto j = static_cast<std::size_t>(plan_.junction_of(i));
@@ -172,11 +174,14 @@ void FlowSystem::evaluate_laws() {
 void FlowSystem::linearise() {
   evaluate_laws();
   ++evaluations_;
+  if (stepped_since_ < 1) stepped_since_ = satisfied() && !pressures_are_met() ? -1 : 0;
 }
 
-bool FlowSystem::accepted() const {
+bool FlowSystem::satisfied() const {
   return limited_count_ == 0 && worst_residual_ <= branch_tolerance && mass_error_ <= mass_tolerance;
 }
+
+bool FlowSystem::accepted() const { return satisfied() && stepped_since_ >= 0; }
 
 bool FlowSystem::find_damped_step(double damping) {
   // At full damping a junction gives way by a bar for ten times the flow scale: slow, and safe.
@@ -186,6 +191,7 @@ bool FlowSystem::find_damped_step(double damping) {
 void FlowSystem::take_step(double length, bool limiting) {
   stepped_fully_ = length == 1.0;
   linearised_ = false;
+  if (stepped_since_ < 0) stepped_since_ = 1;
   for (int i = 0; i < plan_.unknown_count(); ++i) {
     const int junction = plan_.junction_of(i);
     pressure_[junction] += length * step_pressure_[junction];

@@ -58,7 +58,7 @@ void HeatSystem::finish_mean(std::size_t b) {
     leg.mean_by_sense = 1.0;
   } else {
     const auto first = static_cast<std::size_t>(branch.junction[0]), second = static_cast<std::size_t>(branch.junction[1]);
-    const bool forward = leg.in[0] > 0.0;
+    const bool forward = leg.in[0] > 0.0 || leg.through <= 0.0;  // at rest the sign of what is left is chance
     const std::size_t from = forward ? first : second, to = forward ? second : first;
     // That of the middle of the way, by a straight line through those of the inlet and of the mean.
     const double entering = specific_heat_[from];

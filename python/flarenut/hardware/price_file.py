@@ -47,7 +47,8 @@ class _Reader:
         before = len(self.problems)
         item = cells.get("item")
         if item is None or not isinstance(item.value, str) or not item.value.strip():
-            return self._wrong("the row names no item", "write a name of the bill, such as 'hose end -8 *'", item.span if item else next(iter(cells.values())).span)
+            return self._wrong("the row names no item", "write a name of the bill, such as 'hose end -8 *'",
+                               item.span if item else next((cell.span for cell in cells.values()), Span(line, 1, 1)))
         self._once(item, line)
         values = {"item": item.value.strip(), "unit": self._unit(cells.get("unit")), "price": self._price(cells.get("price")),
                   "weight": self._measured(cells.get("weight"), "mass"), "cut_off": self._measured(cells.get("cut_off"), "length"),
