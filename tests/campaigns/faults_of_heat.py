@@ -1,22 +1,75 @@
-"""A planted fault of heat: what is put in has no way out."""
+"""Planted faults of heat: what is put in has no way out, or another one than was meant. See `faults`."""
 
 import faults
-from plumbing import describe  # noqa: F401  (what a circuit told looks like)
+from faults import NotHere
+from judge_heat_laws import ZERO
+from random_heated import GLYCOL, Warmed
+
+OILS = ("SAE 10W-40", "SAE 5W-30", "SAE 30")
+
+
+def _warmed(draw, family):
+    """A circuit of `random_heated`, with a liquid by name, so that a file can hold it, and a tank whose temperature is found."""
+    one = Warmed(draw, family, ZERO + draw.uniform(5, 35))
+    one.told["circuit"]["fluid"] = draw.choice(OILS) if family == "oil" else GLYCOL
+    one.told["tank"][one.tank]["temperature"] = "found"
+    return one
+
+
+def _coolers(told):
+    return [run["parts"][0] for run in told["run"] if run["parts"][0]["part"] == "cooler"]
 
 
 def no_heat_sink(draw, named):
-    """A loop that nothing cools: a sump of found temperature, a pump, some lines without air, and back."""
-    hose = [{"part": "hose", "bore": f"{draw.uniform(8, 16):.1f} mm", "length": f"{draw.uniform(0.2, 3):.2f} m", "name": f"hose {number}"}
-            for number in range(draw.randint(1, 5))]
-    pump = {"part": "displacement_pump", "displacement": f"{draw.uniform(5, 30):.1f} cc/rev", "speed": f"{draw.uniform(800, 6000):.0f} rpm", "name": "pump"}
-    orifice = {"part": "orifice", "bore": f"{draw.uniform(3, 6):.1f} mm", "name": "jet"}
-    place = draw.choice(["sump", "engine"])
-    told = {"circuit": {"name": "no heat sink", "fluid": draw.choice(["SAE 10W-40", "SAE 5W-30", "SAE 30"]), "fluid_temperature": "80 C", "invented": True},
-            "tank": {"sump": {"level": "100 mm", "temperature": "found"}}, "fixed": {}, "junction": {"engine": {}}, "tee": [], "injectors": {},
-            "run": [{"name": "pumping", "from": "sump", "to": "out", "parts": [pump]}, {"name": "round", "from": "out", "to": "engine", "parts": hose},
-                    {"name": "back", "from": "engine", "to": "sump", "parts": [orifice]}]}
-    told["tank" if place == "sump" else "junction"][place]["heat"] = f"{draw.uniform(0.2, 20):.2f} kW"
-    return told, (("none can get out",),), False
+    """Nothing that cools is left: coolers have no air side, lines no walls, the tank loses nothing."""
+    one = _warmed(draw, draw.choice(("oil", "coolant")))
+    for part in (run["parts"][0] for run in one.told["run"]):
+        if part["part"] == "cooler":
+            kept = {key: part[key] for key in ("drop", "rated_with", "name")}
+            part.clear()
+            part.update(kept, part="core")
+        for key in ("air", "air_rise", "sleeve"):
+            part.pop(key, None)
+    one.told["tank"][one.tank].pop("heat_loss", None)
+    return one.told, (("none can get out",),), False
 
 
-faults.FAULTS["no heat sink"] = no_heat_sink
+def cooler_without_air(draw, named):
+    one = _warmed(draw, draw.choice(("oil", "coolant")))
+    coolers = _coolers(one.told)
+    if not coolers or any(run["parts"][0].get("opening") == 0.0 for run in one.told["run"]):
+        raise NotHere
+    for part in coolers:
+        part["fan"] = "0 m/s"
+    return one.told, (*(("cooler without air", part["name"]) for part in coolers), ("steady state", "cooler without air")), False
+
+
+def thermostats_exchanged(draw, named):
+    """The one that opens with heat lies in the way round the cooler, the one that shuts in the way through it."""
+    one = _warmed(draw, draw.choice(("oil", "coolant")))
+    pair = {part["name"]: part for part in (run["parts"][0] for run in one.told["run"]) if part["name"] in ("thermostat", "bypass")}
+    if len(pair) < 2:
+        raise NotHere
+    pair["thermostat"]["part"], pair["bypass"]["part"] = "bypass_thermostat", "thermostat"
+    pair["thermostat"].pop("bleed")
+    return one.told, (("thermostats exchanged", "thermostat"), ("are the two exchanged?", "'thermostat'")), False
+
+
+def nothing_drains_back(draw, named):
+    """What drips from the bearings does not fall back into the sump."""
+    one = _warmed(draw, "oil")
+    del one.told["fixed"]["crankcase"]["drains_to"]
+    return one.told, (("no way back", "crankcase"), ("does not come back", "'crankcase'")), False
+
+
+def too_much_heat(draw, named):
+    """Kilowatts for watts."""
+    one = _warmed(draw, draw.choice(("oil", "coolant")))
+    ((place, heat),) = one.put.items()
+    one.told["tank" if place == one.tank else "junction"][place]["heat"] = f"{max(heat, 500.0)!r} kW"
+    return one.told, (("steady state", "heat put in"),), False
+
+
+FAULTS = {"no heat sink": no_heat_sink, "cooler without air": cooler_without_air, "thermostats exchanged": thermostats_exchanged,
+          "nothing drains back": nothing_drains_back, "too much heat": too_much_heat}
+faults.FAULTS.update(FAULTS)

@@ -1,22 +1,24 @@
 """What becomes of a random circuit, by its seed: solved with its certificate, told in words, or a failure of ours.
 
-Of twenty seeds thirteen are sound circuits through the Python interface, two go through a file as well and have to give the same numbers, five
-carry a planted fault, every other of those through a file.
+Of twenty seeds ten are sound circuits through the Python interface, three more have temperatures that are found, two go through a file as well
+and have to give the same numbers, five carry a planted fault, every other of those through a file.
 """
 
+import os
 import random
 import re
 import tempfile
 import time
 from collections import Counter
-from pathlib import Path
 from typing import NamedTuple
 
 import faults_of_heat  # noqa: F401  (adds its faults)
 import faults_of_plumbing  # noqa: F401
 from certificate import certificate
+from certificate_heat import energy
 from faults import FAULTS, FLUIDS, Base, planted
 from plumbing import build, to_circuit, to_toml
+from random_heated import random_heated, solved
 from random_plumbing import FAMILIES, random_plumbing
 
 import flarenut as fn
@@ -24,7 +26,10 @@ import flarenut as fn
 MASS, HELD, LOOP, ENERGY = 1e-12, 1e-12, 1e-9, 1e-9
 # What the engine may say of a sound circuit in place of an answer. The place that it blames has to be one that draws or supplies, or a pump.
 REASONS = {"asks for more than can come": "would have to fall below absolute zero", "pushes in more than can leave": "more than anything bears"}
-GOOD = ("solved", "told in words", "file agrees", "told rightly")
+# And of one whose temperatures are found.
+REASONS_OF_HEAT = (*REASONS.values(), "no steady state within what is known of the liquid", "none can get out",
+                   "how warm it is there cannot be told. Shut on the way: ")
+GOOD = ("solved", "heat solved", "told in words", "file agrees", "told rightly")
 
 
 class Outcome(NamedTuple):
@@ -40,7 +45,7 @@ def examine(seed):
     turn = seed % 20
     try:
         if turn < 13:
-            return sound(seed)
+            return sound(seed) if turn < 10 else heated(seed)
         return through_file(seed) if turn < 15 else faulty(seed, by_file=bool(seed // 20 % 2))
     except Exception as error:  # the campaign goes on, and counts it
         return Outcome(seed, "sound" if turn < 13 else "file" if turn < 15 else "planted", "crash", f"{type(error).__name__}: {error}"[:500])
@@ -59,6 +64,20 @@ def sound(seed):
     if found.mass > MASS or found.held > HELD or found.loop > LOOP:
         return Outcome(seed, "sound", "bad certificate", f"{found}", numbers)
     return Outcome(seed, "sound", "solved", "", numbers)
+
+
+def heated(seed):
+    """A circuit, or two that share an exchanger, whose temperatures are found."""
+    drawn = random_heated(seed)
+    cases, exchanged = solved(drawn)
+    if not all(case.converged for case in cases.values()):
+        cause = next(iter(cases.values())).cause
+        return Outcome(seed, "heated", "told in words" if any(words in cause for words in REASONS_OF_HEAT) else "unexplained", cause[:300])
+    found = [energy(drawn.facts[name], case.solution, ("shared core",)) for name, case in cases.items()]
+    numbers = (max(one.mass for one in found), 0.0, max(exchanged, *(one.worst for one in found)) if len(found) > 1 else found[0].worst)
+    if any(one.faults for one in found):
+        return Outcome(seed, "heated", "bad certificate", "; ".join(fault for one in found for fault in one.faults)[:500], numbers)
+    return Outcome(seed, "heated", *(("bad certificate", f"{found}") if numbers[0] > MASS or numbers[2] > ENERGY else ("heat solved", "")), numbers)
 
 
 def _explained(plumbing, case):
@@ -90,10 +109,13 @@ def through_file(seed):
 
 
 def _load(text):
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "circuit.toml"
-        path.write_text(text, encoding="utf-8")
+    handle, path = tempfile.mkstemp(suffix=".toml")
+    try:
+        with open(handle, "w", encoding="utf-8") as file:
+            file.write(text)
         return fn.load(path)
+    finally:
+        os.unlink(path)
 
 
 def faulty(seed, by_file=False, kind=None):
@@ -126,7 +148,7 @@ class Tally:
 
     def add(self, outcome):
         self.outcomes[outcome.became] += 1
-        if outcome.what not in ("sound", "file"):
+        if outcome.what not in ("sound", "heated", "file"):
             self.planted[outcome.what] += 1
         if outcome.became not in GOOD:
             self.failures.append(outcome)
@@ -141,8 +163,9 @@ class Tally:
         """For the record: how many of what."""
         seconds = time.perf_counter() - self.begin
         failed = Counter(one.became for one in self.failures)
-        return {"circuits": self.total, "solved, certificate worked out anew": self.outcomes["solved"], "told in words why not": self.outcomes["told in words"],
+        return {"circuits": self.total, "solved, certificate worked out anew": self.outcomes["solved"],
+                "solved with their temperatures, energy worked out anew": self.outcomes["heat solved"], "told in words why not": self.outcomes["told in words"],
                 "same through a file": self.outcomes["file agrees"], "planted faults": sum(self.planted.values()),
                 "kinds of planted faults": len(self.planted), "planted faults told rightly": self.outcomes["told rightly"],
                 **{name: failed[name] for name in ("crash", "hang", "not a number", "bad certificate", "unexplained", "wrong cause", "file differs")},
-                "worst mass closure": self.worst[0], "worst loop": self.worst[1], "circuits per second": round(self.total / seconds, 1)}
+                "worst mass closure": self.worst[0], "worst loop": self.worst[1], "worst energy closure": self.worst[2], "circuits per second": round(self.total / seconds, 1)}

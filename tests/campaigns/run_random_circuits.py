@@ -8,7 +8,7 @@ import time
 
 import records
 from random_circuits import Outcome, Tally, examine
-from workers import run, words_of_command
+from workers import run, stopped_note, words_of_command
 
 FORMS = {"short": 600, "medium": 24_000, "long": 200_000}
 
@@ -39,8 +39,9 @@ def main():
     for kind, count in sorted(tally.planted.items()):
         missed = sum(one.what == kind for one in tally.failures)
         print(f"  planted: {kind:31}{count:>12}" + (f"   {missed} not told rightly" if missed else ""))
-    if chosen.record and whole:
-        records.write(records.record("random_circuits", "Random circuits and planted faults", chosen.form, chosen.command, seconds, tally.counts()))
+    if chosen.record and tally.total:
+        notes = [] if whole else [stopped_note(tally.total, chosen.count)]
+        records.write(records.record("random_circuits", "Random circuits and planted faults", chosen.form, chosen.command, seconds, tally.counts(), notes))
     return 1 if tally.failures or not whole else 0
 
 

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 import records
 from symmetries import ONE_WAY, SAME, gradients
-from workers import run, words_of_command
+from workers import run, stopped_note, words_of_command
 
 FORMS = {"short": 60, "medium": 2_000, "long": 20_000}
 BOUND, SLOPE = 1e-9, 1e-4
@@ -70,9 +70,10 @@ def main():
         print(f"{name:32}{done:>8} circuits, worst {worst:.1e}, bound {bound_of(name):.0e}, {missed} failed")
         counts |= {f"{name}, circuits": done, f"{name}, worst": worst}
     counts["failures"] = len(failures)
-    if chosen.record and whole:
+    examined = max(done for done, _ in table.values())
+    if chosen.record and examined:
         records.write(records.record("symmetries", "Symmetries, monotone sense and gradients of random circuits", chosen.form, chosen.command,
-                                     time.perf_counter() - begin, counts))
+                                     time.perf_counter() - begin, counts, [] if whole else [stopped_note(examined, chosen.count)]))
     return 1 if failures or not whole else 0
 
 

@@ -2,7 +2,9 @@
 
 import argparse
 import multiprocessing
+import signal
 import sys
+import threading
 import time
 from pathlib import Path
 
@@ -62,7 +64,9 @@ class Worker:
 
 
 def run(examine, first, count, processes, each):
-    """Examines seeds first .. first + count - 1; `each` gets every outcome, or ("crash" or "hang", seed). Ctrl-C stops it cleanly."""
+    """Examines seeds first .. first + count - 1; `each` gets every outcome, or ("crash" or "hang", seed). Ctrl-C and a polite kill stop it cleanly."""
+    if threading.current_thread() is threading.main_thread():
+        signal.signal(signal.SIGTERM, signal.default_int_handler)
     workers = [Worker(examine, first + number, first + count, processes) for number in range(processes)]
     try:
         while not all(worker.done for worker in workers):
@@ -77,6 +81,11 @@ def run(examine, first, count, processes, each):
     finally:
         for worker in workers:
             worker.process.kill()
+
+
+def stopped_note(done, count):
+    """For the record of a run that was stopped: how far it came."""
+    return f"stopped before its end: {done} of {count} were examined"
 
 
 def words_of_command(title, forms):

@@ -132,15 +132,9 @@ std::string most_is_lost_in(const FlowSystem& system, int worst) {
 /// What takes the pressure and what shuts the ways to a place, in words. Of a device that lets liquid through one way only, the way round is
 /// asked about.
 std::string what_is_in_the_way(const FlowSystem& system, int place) {
-  const Plan& plan = system.plan();
   const int worst = where_most_is_lost(system);
-  std::string words = worst < 0 ? std::string() : most_is_lost_in(system, worst), others;
-  for (const ShutWay& way : shut_ways(system, place)) {
-    if (way.part == worst) continue;
-    const auto kind = plan.element(way.part).kind();
-    others += (others.empty() ? "" : "; ") + std::string("the ") + std::string(kind) + " '" + plan.network().parts()[static_cast<std::size_t>(way.part)].name + "'";
-    if (kind == "check valve") others += ", with more pressure at its outlet than at its inlet: is it the wrong way round?";
-  }
+  std::string words = worst < 0 ? std::string() : most_is_lost_in(system, worst);
+  const std::string others = what_shuts(system, place, worst);
   if (!others.empty()) words += ". " + std::string(worst < 0 ? "Shut" : "Shut, too,") + " on the way: " + others;
   return words;
 }
@@ -160,6 +154,18 @@ std::string what_lets_off(const FlowSystem& system) {
 }
 
 }  // namespace
+
+std::string what_shuts(const FlowSystem& system, int place, int told) {
+  const Plan& plan = system.plan();
+  std::string words;
+  for (const ShutWay& way : shut_ways(system, place)) {
+    if (way.part == told) continue;
+    const auto kind = plan.element(way.part).kind();
+    words += (words.empty() ? "the " : "; the ") + std::string(kind) + " '" + plan.network().parts()[static_cast<std::size_t>(way.part)].name + "'";
+    if (kind == "check valve") words += ", with more pressure at its outlet than at its inlet: is it the wrong way round?";
+  }
+  return words;
+}
 
 std::string explain_impossible(const FlowSystem& system) {
   const Plan& plan = system.plan();

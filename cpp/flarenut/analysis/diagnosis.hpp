@@ -20,6 +20,10 @@ inline bool impossible_pressure(double pressure) { return pressure < 0.0 || pres
 /// that nothing bears. Empty when it can. It says where most of the pressure is lost.
 std::string explain_impossible(const FlowSystem& system);
 
+/// What shuts the ways to a place (`shut_ways.hpp`), in words: "the valve 'cock'; the check valve 'check', with ..."; "" where nothing does.
+/// `told` is a part that has been named already.
+std::string what_shuts(const FlowSystem& system, int place, int told = -1);
+
 /// Something in an answer that a person should hear of. Words and units for people are made elsewhere.
 struct Remark {
   std::string code;     ///< which rule: "dead-headed pump", "below vapour pressure" ...

@@ -85,6 +85,18 @@ std::string beyond_limit(const HeatSystem& system, int junction, double kelvin, 
               : "Look at the temperature of the air and of what comes in, and at what cools without need");
 }
 
+namespace {
+
+/// What stands still behind something shut drifts to and fro as one end or the other is a little warmer.
+std::string stands_still(const HeatSystem& system, int place) {
+  const std::string shut = what_shuts(system.flow(), place);
+  if (shut.empty()) return {};
+  return ". Little but what seeps comes to '" + system.flow().plan().network().junctions()[static_cast<std::size_t>(place)].name +
+         "', and how warm it is there cannot be told. Shut on the way: " + shut;
+}
+
+}  // namespace
+
 std::string explain_heat_failure(const HeatSystem& system) {
   const Plan& plan = system.flow().plan();
   const auto& junctions = plan.network().junctions();
@@ -92,7 +104,10 @@ std::string explain_heat_failure(const HeatSystem& system) {
     const std::string impossible = explain_impossible(system.flow());
     if (!impossible.empty()) return impossible;
   }
-  if (!system.flow().accepted() && !system.at_limit()) return explain_failure(system.flow());
+  if (!system.flow().accepted() && !system.at_limit()) {
+    const Branch& worst = plan.branches()[static_cast<std::size_t>(system.flow().worst_branch())];
+    return explain_failure(system.flow()) + stands_still(system, worst.junction[0]);
+  }
   std::ostringstream words;
   if (system.at_limit()) {
     const auto limit = static_cast<std::size_t>(system.limit_node());
@@ -107,6 +122,7 @@ std::string explain_heat_failure(const HeatSystem& system) {
   words.precision(3);
   words << "temperatures would not settle (heat at '" << (system.worst_node() < 0 ? "?" : junctions[static_cast<std::size_t>(system.worst_node())].name)
         << "' is out of balance by " << system.energy_error() << " of what is moved)";
+  if (system.worst_node() >= 0) words << stands_still(system, system.worst_node());
   return words.str();
 }
 
