@@ -23,13 +23,13 @@ TESTS = ROOT / "tests" / "python"
 LONGEST = 120  # s of the processor that the tests of one mutant may take; an endless loop counts as killed
 WAITED = 1800.0  # s on the clock, for a mutant that waits
 OWN = re.compile("check|finding|slips|sound_circuits")  # of a test file's name
-MOST, MANY = 40, 12  # tests that are asked at most; those of so many cases come last
+MOST = 60  # tests that are asked at most
 WORKERS = 2
 UNFIT = 71  # status of a process whose module does not load with its mutant
 
 
 class Lines(NamedTuple):
-    """What coverage.py kept of one file: line -> test functions that ran it."""
+    """What coverage.py kept of one file: line -> tests that ran it, "test_x.py::test_y[case]"."""
 
     tests: dict[int, set[str]]
     source: tuple[str, ...] = ()
@@ -63,14 +63,14 @@ def lines_of(data: Path, source: Path) -> Lines:
     kept.read()
     path = next((path for path in kept.measured_files() if Path(path).resolve() == source.resolve()), None)
     contexts = kept.contexts_by_lineno(path) if path else {}
-    return Lines({line: {_function(one) for one in tests} for line, tests in contexts.items()}, tuple(source.read_text(encoding="utf-8").splitlines()))
+    return Lines({line: {_short(one) for one in tests} for line, tests in contexts.items()},
+                 tuple(source.read_text(encoding="utf-8").splitlines()))
 
 
-def _function(context: str) -> str:
-    """"tests.python.test_x.test_y" or "test_x.test_y" -> "test_x.py::test_y"; a method keeps its class."""
-    words = context.split(".")
-    at = next((place for place, word in enumerate(words) if word.startswith("test_")), None)
-    return "" if at is None or at + 1 >= len(words) else f"{words[at]}.py::" + "::".join(words[at + 1:])
+def _short(name: str) -> str:
+    """pytest's name of a test without the folders of its file."""
+    path, sign, rest = name.partition("::")
+    return path.rpartition("/")[2] + sign + rest
 
 
 class Ended(NamedTuple):
@@ -154,9 +154,7 @@ class Loop:
         self.fails: dict[str, bool] = {}
 
     def pytest_runtestloop(self, session):
-        self.items = {}
-        for item in session.items:
-            self.items.setdefault(f"{item.path.name}::{item.nodeid.partition('::')[2].partition('[')[0]}", []).append(item)
+        self.items = {_short(item.nodeid): item for item in session.items}
         functions_now()
         gc.freeze()  # a child that sweeps up what its parent has would copy it all
         running: list[_Child] = []
@@ -174,9 +172,8 @@ class Loop:
         return self.ends is not None and time.monotonic() > self.ends
 
     def _begin(self, mutant) -> list[_Child]:
-        asked = [self.items[test] for test in self.lines[mutant.path].near(mutant) if test in self.items]
-        asked = sorted(asked[:MOST], key=lambda items: len(items) > MANY)
-        items = [item for items in asked for item in items if not self.fails.get(item.nodeid)]
+        near = [self.items[test] for test in self.lines[mutant.path].near(mutant) if test in self.items]
+        items = [item for item in near[:MOST] if not self.fails.get(item.nodeid)]
         if items:
             return [_Child(mutant, items)]
         self.verdicts.add(mutant, "not run")
