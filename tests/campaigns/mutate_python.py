@@ -22,7 +22,6 @@ SOURCES = ROOT / "python" / "flarenut"
 TESTS = ROOT / "tests" / "python"
 LONGEST = 120  # s of the processor that the tests of one mutant may take; an endless loop counts as killed
 WAITED = 1800.0  # s on the clock, for a mutant that waits
-OWN = re.compile("check|finding|slips|sound_circuits")  # of a test file's name
 MOST = 60  # tests that are asked at most
 WORKERS = 2
 UNFIT = 71  # status of a process whose module does not load with its mutant
@@ -34,16 +33,25 @@ class Lines(NamedTuple):
     tests: dict[int, set[str]]
     source: tuple[str, ...] = ()
 
-    def of(self, mutant: Mutant) -> set[str]:
-        """Tests that run the mutant's statement. What runs when the module is imported belongs to those that run a line which names what it makes,
-        else to all that run the file.
+    def near(self, mutant: Mutant) -> list[str]:
+        """Tests that run the mutant's statement, those first that run most of what few others run of its function: they were written for it. What runs
+        when the module is imported belongs to those that run a line which names what it makes, else to all that run the file.
         """
-        made = re.match(r"(?:def )?(\w+)", self.source[mutant.lines[0] - 1] if self.source else "")
-        if not made:
-            return self._of(range(mutant.lines[0], mutant.lines[1] + 1)) - {""}
-        names = re.compile(rf"\b{made[1]}\b")
-        inside = [number for number, line in enumerate(self.source, start=1) if line.startswith(" ") and names.search(line)]
-        return self._of(inside) - {""} or self._of(self.tests) - {""}
+        lines = range(mutant.lines[0], mutant.lines[1] + 1)
+        if made := re.match(r"(?:def )?(\w+)", self.source[mutant.lines[0] - 1] if self.source else ""):
+            names = re.compile(rf"\b{made[1]}\b")
+            lines = [number for number, line in enumerate(self.source, start=1) if line.startswith(" ") and names.search(line)]
+        found = self._of(lines) - {""} or self._of(self.tests) - {""}
+        weight = Counter()
+        for line in {other for line in lines for other in self._around(line)}:
+            tests = self.tests.get(line, ())
+            weight.update(dict.fromkeys(tests, 1.0 / len(tests)) if tests else {})
+        return sorted(found, key=lambda test: (-weight[test], test))
+
+    def _around(self, line: int) -> range:
+        """Lines of the function that holds one: from the last line before it that is not indented, to the next."""
+        bare = [number for number, text in enumerate(self.source, start=1) if text[:1] not in ("", " ", ")", "#")]
+        return range(max((one for one in bare if one <= line), default=line) + 1, min((one for one in bare if one > line), default=line + 1))
 
     def _of(self, lines) -> set[str]:
         return set().union(*(self.tests.get(line, ()) for line in lines))

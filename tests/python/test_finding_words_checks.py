@@ -1,0 +1,60 @@
+"""What a finding says of itself where it depends on the case: its cure, whose figure it is, that it keeps silent where a circuit ends nowhere.
+
+All circuits are invented.
+"""
+
+import pytest
+from test_brake_findings import bench
+from test_brake_findings import found as braking
+from test_rating_findings import found as rated
+from test_rating_findings import steady
+
+import flarenut as fn
+from flarenut import checks
+
+HOSE = {"spec": "full-size", "mass": "0.4 kg"}
+
+
+def one(findings, code):
+    mine = [finding for finding in findings if finding.code == code]
+    assert len(mine) <= 1, mine
+    return mine[0] if mine else None
+
+
+@pytest.mark.parametrize("psi, told", [(900, True), (999, True), (1001, False)])
+def test_clutch_hose_bears_a_thousand_psi_or_is_told_by_how_far_it_falls_short(psi, told):
+    hose = fn.hose("-4", "12 in", spec="SAE 100R1", standard="SAE 100R1", maker_pressure=f"{psi} psi")
+    (finding,) = braking(bench(hose, "DOT 4", "clutch (invented)", "clutch line"), "clutch line") or (None,)
+    assert (finding is not None) == told
+    if told:
+        assert finding.severity == "fix" and finding.value.to("psi") == pytest.approx(psi)
+        assert finding.limit.to("psi") == pytest.approx(1000.0, rel=1e-3) and finding.hurt == pytest.approx(finding.limit.to("psi") / psi - 1.0)
+
+
+@pytest.mark.parametrize("words, unjudged, cures", [
+    (HOSE, "pressure and temperature", ("maker_pressure", "standard =")), ({**HOSE, "maker_pressure": "400 psi"}, "temperature", ("standard =",))])
+def test_what_is_not_judged_asks_for_what_is_missing_alone(words, unjudged, cures):
+    finding = one(rated(steady(fn.hose("-8", "4 ft", **words), "6 psi")), "rating unknown")
+    assert f"not judged for {unjudged}" in finding.text()
+    assert [word for word in ("maker_pressure", "standard =") if word in finding.cure] == list(cures)
+
+
+def test_a_return_that_leads_nowhere_has_no_back_pressure():
+    circuit = fn.Circuit("forgotten return (invented)", fluid="gasoline")
+    circuit.tank("cell", level="8 in")
+    circuit.run("feed", "cell", "rail", [fn.formula_pump("80 psi", "300 L/h", name="pump"), fn.hose("-6", "3 m", spec="ptfe", name="feed hose")])
+    circuit.run("return", "rail", "nowhere", [fn.bypass_regulator("40 psi", reference="ambient", name="regulator"), fn.hose("-6", "3 m", spec="ptfe", name="return hose")])
+    circuit.injectors("bank", "rail", count=6, flow="400 cc/min at 3 bar", duty="20 %", to="ambient")
+    case = circuit.solve()["as written"]
+    assert one(checks.case_findings(case), "return rise") is None and one(checks.case_findings(case), "closed end") is not None
+
+
+def test_a_return_into_a_demand_is_held_against_no_tank():
+    circuit = fn.Circuit("given return (invented)", fluid="gasoline")
+    circuit.tank("cell", level="8 in")
+    circuit.junction("bleed", demand="20 L/h")
+    circuit.run("feed", "cell", "rail", [fn.formula_pump("80 psi", "300 L/h", name="pump"), fn.hose("-6", "3 m", spec="ptfe", name="feed hose")])
+    circuit.run("return", "rail", "bleed", [fn.bypass_regulator("40 psi", reference="ambient", name="regulator"), fn.hose("-6", "3 m", spec="ptfe", name="return hose")])
+    circuit.injectors("bank", "rail", count=6, flow="400 cc/min at 3 bar", duty="20 %", to="ambient")
+    case = circuit.solve()["as written"]
+    assert case.converged and one(checks.case_findings(case), "return rise") is None
