@@ -56,13 +56,6 @@ class Lines(NamedTuple):
     def _of(self, lines) -> set[str]:
         return set().union(*(self.tests.get(line, ()) for line in lines))
 
-    def near(self, mutant: Mutant) -> list[str]:
-        """The tests to be asked. First come those of files named after checks or findings, of these those that run most of the module's lines:
-        they were written for it.
-        """
-        depth = Counter(test for tests in self.tests.values() for test in tests)
-        return sorted(self.of(mutant), key=lambda test: (not OWN.search(test.partition("::")[0]), -depth[test], test))
-
 
 def lines_of(data: Path, source: Path) -> Lines:
     from coverage import CoverageData
