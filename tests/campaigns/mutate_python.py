@@ -22,6 +22,7 @@ SOURCES = ROOT / "python" / "flarenut"
 TESTS = ROOT / "tests" / "python"
 LONGEST = 120  # s of the processor that the tests of one mutant may take; an endless loop counts as killed
 WAITED = 1800.0  # s on the clock, for a mutant that waits
+OWN = re.compile("check|finding|slips|sound_circuits|unsaid|states")  # of a test file's name
 MOST = 60  # tests that are asked at most
 WORKERS = 2
 UNFIT = 71  # status of a process whose module does not load with its mutant
@@ -34,8 +35,8 @@ class Lines(NamedTuple):
     source: tuple[str, ...] = ()
 
     def near(self, mutant: Mutant) -> list[str]:
-        """Tests that run the mutant's statement, those first that run most of what few others run of its function: they were written for it. What runs
-        when the module is imported belongs to those that run a line which names what it makes, else to all that run the file.
+        """Tests that run the mutant's statement. First come those of files named after checks or findings, of these those that run most of what few
+        others run of its function: they were written for it. What runs when the module is imported belongs to those that run a line which names what it makes, else to all that run the file.
         """
         lines = range(mutant.lines[0], mutant.lines[1] + 1)
         if made := re.match(r"(?:def )?(\w+)", self.source[mutant.lines[0] - 1] if self.source else ""):
@@ -46,7 +47,7 @@ class Lines(NamedTuple):
         for line in {other for line in lines for other in self._around(line)}:
             tests = self.tests.get(line, ())
             weight.update(dict.fromkeys(tests, 1.0 / len(tests)) if tests else {})
-        return sorted(found, key=lambda test: (-weight[test], test))
+        return sorted(found, key=lambda test: (not OWN.search(test.partition("::")[0]), -weight[test], test))
 
     def _around(self, line: int) -> range:
         """Lines of the function that holds one: from the last line before it that is not indented, to the next."""
