@@ -58,3 +58,32 @@ def test_a_return_into_a_demand_is_held_against_no_tank():
     circuit.injectors("bank", "rail", count=6, flow="400 cc/min at 3 bar", duty="20 %", to="ambient")
     case = circuit.solve()["as written"]
     assert case.converged and one(checks.case_findings(case), "return rise") is None
+
+
+def test_a_liquid_beyond_its_data_is_named():
+    circuit = fn.Circuit("cold (invented)", fluid="SAE 10W-40", fluid_temperature="-28 C")
+    circuit.fixed("supply", "60 psi")
+    circuit.run("line", "supply", "ambient", [fn.hose(bore="10 mm", length="1 m", name="hose")])
+    found = [finding for finding in checks.case_findings(circuit.solve()["as written"]) if finding.code == "fluid out of range"]
+    assert found and all(finding.where == "SAE 10W-40" and finding.severity == "watch" for finding in found)
+    assert all(finding.value.to("C") == pytest.approx(-28.0) and finding.limit.to("C") > -28.0 for finding in found)
+
+
+def cautions(temperature, pressure, fluid="SAE 10W-40"):
+    circuit = fn.Circuit("bench (invented)", fluid=fluid, fluid_temperature=temperature)
+    circuit.fixed("supply", pressure)
+    circuit.run("line", "supply", "ambient", [fn.hose(bore="10 mm", length="1 m", name="hose"), fn.orifice("1 mm", name="jet")])
+    return " ".join(checks.cautions_for(circuit.solve()))
+
+
+@pytest.mark.parametrize("temperature, pressure, hot, jet", [("59.99 C", "689.9 kPa", False, False), ("60.01 C", "689.9 kPa", True, False),
+                                                             ("59.99 C", "690.1 kPa", False, True), ("60.01 C", "690.1 kPa", True, True)])
+def test_hot_liquid_and_jets_that_pierce_skin_bring_their_cautions(temperature, pressure, hot, jet):
+    """60 C burns skin within seconds; a pin-hole jet from about 100 psi, 690 kPa (common practice, no source)."""
+    said = cautions(temperature, pressure)
+    assert ("hot enough to burn skin" in said) == hot and ("force liquid through the skin" in said) == jet
+    assert "follow local codes" in said and "Hot oil burns skin" in said
+
+
+def test_hot_coolant_has_a_caution_of_its_own_instead():
+    assert "Never open a hot cooling system" in cautions("80 C", "50 kPa", "water") and "hot enough to burn" not in cautions("80 C", "50 kPa", "water")
