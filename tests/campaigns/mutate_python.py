@@ -47,7 +47,11 @@ class Lines(NamedTuple):
         for line in {other for line in lines for other in self._around(line)}:
             tests = self.tests.get(line, ())
             weight.update(dict.fromkeys(tests, 1.0 / len(tests)) if tests else {})
-        return sorted(found, key=lambda test: (not OWN.search(test.partition("::")[0]), -weight[test], test))
+        turn, files = {}, Counter()  # tests of the same weight: one of each file, then the second of each
+        for test in sorted(found, key=lambda test: (-weight[test], test)):
+            files[name := test.partition("::")[0]] += 1
+            turn[test] = (not OWN.search(name), -weight[test], files[name])
+        return sorted(found, key=lambda test: (turn[test], test))
 
     def _around(self, line: int) -> range:
         """Lines of the function that holds one: from the last line before it that is not indented, to the next."""
