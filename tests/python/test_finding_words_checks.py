@@ -87,3 +87,17 @@ def test_hot_liquid_and_jets_that_pierce_skin_bring_their_cautions(temperature, 
 
 def test_hot_coolant_has_a_caution_of_its_own_instead():
     assert "Never open a hot cooling system" in cautions("80 C", "50 kPa", "water") and "hot enough to burn" not in cautions("80 C", "50 kPa", "water")
+
+
+def test_hose_of_no_standard_is_called_hose():
+    (finding,) = braking(bench(fn.hose("-4", "12 in", maker_pressure="900 psi", **HOSE), "DOT 4", "clutch (invented)", "clutch line"), "clutch line")
+    assert "hose bears 900 psig" in finding.text()
+
+
+def test_a_carburettors_pump_may_stand_near_its_dead_head():
+    circuit = fn.Circuit("carburettor (invented)", fluid="gasoline class A")
+    circuit.tank("main", level="8 in")
+    circuit.junction("bowl", demand="1 gph")
+    circuit.run("feed", "main", "bowl", [fn.formula_pump("6 psi", "90 gph", name="pump")])
+    case = circuit.solve()["as written"]
+    assert one(checks.case_findings(case, checks.Limits(pump_least_flow="50 %")), "pump near dead head") is None
