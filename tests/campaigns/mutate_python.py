@@ -44,9 +44,9 @@ class Lines(NamedTuple):
             lines = [number for number, line in enumerate(self.source, start=1) if line.startswith(" ") and names.search(line)]
         found = self._of(lines) - {""} or self._of(self.tests) - {""}
         weight = Counter()
-        for line in {other for line in lines for other in self._around(line)}:
-            tests = self.tests.get(line, ())
-            weight.update(dict.fromkeys(tests, 1.0 / len(tests)) if tests else {})
+        around = {other for line in lines for other in self._around(line)}
+        for line, tests in self.tests.items():  # a short function has no line of its own that few run: then those of its module tell
+            weight.update(dict.fromkeys(tests, (1000.0 if line in around else 1.0) / len(tests)))
         turn, files = {}, Counter()  # tests of the same weight: one of each file, then the second of each
         for test in sorted(found, key=lambda test: (-weight[test], test)):
             files[name := test.partition("::")[0]] += 1

@@ -4,6 +4,7 @@ All circuits are invented.
 """
 
 import pytest
+import test_injector_checks as injectors
 from test_brake_findings import bench
 from test_brake_findings import found as braking
 from test_rating_findings import found as rated
@@ -101,3 +102,17 @@ def test_a_carburettors_pump_may_stand_near_its_dead_head():
     circuit.run("feed", "main", "bowl", [fn.formula_pump("6 psi", "90 gph", name="pump")])
     case = circuit.solve()["as written"]
     assert one(checks.case_findings(case, checks.Limits(pump_least_flow="50 %")), "pump near dead head") is None
+
+
+@pytest.mark.parametrize("boost, words", [("20 psi boost", ", under"), ("6 psi boost", ", still over")])
+def test_boost_that_is_not_followed_is_told_with_what_is_left(boost, words):
+    finding = one(checks.case_findings(injectors.car(reference="ambient", manifold=boost)), "boost not followed")
+    assert f"across the injectors{words}" in finding.text() and finding.severity == ("stop" if words == ", under" else "watch")
+    assert finding.hurt == pytest.approx(finding.numbers["boost"].si / 3e5)
+
+
+def test_a_filter_of_its_own_rating_is_not_held_against_a_usual_one():
+    circuit = steady(fn.hose(bore="8 mm", length="4 ft", name="hose"), "150 psi", elsewhere=[fn.filter("1 psi at 50 gph", maker_pressure="400 psi", name="own filter")])
+    case = circuit.solve()["as written"]
+    ceiling = one(checks.case_findings(case, checks.Limits(fuel_line_pressure="100 psi")), "pressure ceiling")
+    assert ceiling is not None and "own filter" not in ceiling.text()
