@@ -46,7 +46,7 @@ class Lines(NamedTuple):
         weight = Counter()
         around = {other for line in lines for other in self._around(line)}
         for line, tests in self.tests.items():  # a short function has no line of its own that few run: then those of its module tell
-            weight.update(dict.fromkeys(tests, (1000.0 if line in around else 1.0) / len(tests)))
+            weight.update(dict.fromkeys(tests, (1000.0 if line in around else 1.0) / max(len(tests), 1)))
         turn, files = {}, Counter()  # tests of the same weight: one of each file, then the second of each
         for test in sorted(found, key=lambda test: (-weight[test], test)):
             files[name := test.partition("::")[0]] += 1
