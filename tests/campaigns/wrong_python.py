@@ -27,7 +27,7 @@ def put_in(mutant: Mutant, module: types.ModuleType) -> None:
     """From here on this process is wrong."""
     right, wrong = compile(mutant.path.read_text(encoding="utf-8"), str(mutant.path), "exec"), code_of(mutant)
     codes = dict(_pairs(right, wrong))
-    for function in _functions.get(module.__name__, ()) or functions_now()[module.__name__]:
+    for function in _functions.get(module.__name__) or functions_now().get(module.__name__, ()):
         if function.__code__ in codes:
             function.__code__ = codes[function.__code__]
     classes = {one.co_name for one, other in codes.items() if _own(one) != _own(other)}
