@@ -1,5 +1,6 @@
 """Runs the tests that touch a line against a mutant of it, each time in a process of its own, forked where all tests are read and loaded."""
 
+import gc
 import importlib
 import os
 import random
@@ -15,14 +16,14 @@ from typing import NamedTuple
 from mutants_python import Mutant, mutants_of
 from mutation_verdicts import Verdicts
 from tool_places import ROOT, Outcome, need_module, package_folder, say
-from wrong_python import put_in
+from wrong_python import functions_now, put_in
 
 SOURCES = ROOT / "python" / "flarenut"
 TESTS = ROOT / "tests" / "python"
 LONGEST = 120  # s of the processor that the tests of one mutant may take; an endless loop counts as killed
 WAITED = 1800.0  # s on the clock, for a mutant that waits
 OWN = re.compile("check|finding|slips|sound_circuits")  # of a test file's name
-MOST = 150  # tests that are asked at most
+MOST, MANY = 40, 12  # tests that are asked at most; those of so many cases come last
 WORKERS = 2
 UNFIT = 71  # status of a process whose module does not load with its mutant
 
@@ -31,11 +32,21 @@ class Lines(NamedTuple):
     """What coverage.py kept of one file: line -> test functions that ran it."""
 
     tests: dict[int, set[str]]
+    source: tuple[str, ...] = ()
 
     def of(self, mutant: Mutant) -> set[str]:
-        """Tests that run the mutant's statement. What runs only when the module is imported or a fixture made belongs to all that run the file."""
-        found = set().union(*(self.tests.get(line, set()) for line in range(mutant.lines[0], mutant.lines[1] + 1)))
-        return set().union(*self.tests.values()) - {""} if found == {""} else found - {""}
+        """Tests that run the mutant's statement. What runs when the module is imported belongs to those that run a line which names what it makes,
+        else to all that run the file.
+        """
+        made = re.match(r"(?:def )?(\w+)", self.source[mutant.lines[0] - 1] if self.source else "")
+        if not made:
+            return self._of(range(mutant.lines[0], mutant.lines[1] + 1)) - {""}
+        names = re.compile(rf"\b{made[1]}\b")
+        inside = [number for number, line in enumerate(self.source, start=1) if line.startswith(" ") and names.search(line)]
+        return self._of(inside) - {""} or self._of(self.tests) - {""}
+
+    def _of(self, lines) -> set[str]:
+        return set().union(*(self.tests.get(line, ()) for line in lines))
 
     def near(self, mutant: Mutant) -> list[str]:
         """The tests to be asked. First come those of files named after checks or findings, of these those that run most of the module's lines:
@@ -52,7 +63,7 @@ def lines_of(data: Path, source: Path) -> Lines:
     kept.read()
     path = next((path for path in kept.measured_files() if Path(path).resolve() == source.resolve()), None)
     contexts = kept.contexts_by_lineno(path) if path else {}
-    return Lines({line: {_function(one) for one in tests} for line, tests in contexts.items()})
+    return Lines({line: {_function(one) for one in tests} for line, tests in contexts.items()}, tuple(source.read_text(encoding="utf-8").splitlines()))
 
 
 def _function(context: str) -> str:
@@ -146,6 +157,8 @@ class Loop:
         self.items = {}
         for item in session.items:
             self.items.setdefault(f"{item.path.name}::{item.nodeid.partition('::')[2].partition('[')[0]}", []).append(item)
+        functions_now()
+        gc.freeze()  # a child that sweeps up what its parent has would copy it all
         running: list[_Child] = []
         while running or (self.waiting and not self._late()):
             while len(running) < WORKERS and self.waiting and not self._late():
@@ -161,10 +174,11 @@ class Loop:
         return self.ends is not None and time.monotonic() > self.ends
 
     def _begin(self, mutant) -> list[_Child]:
-        lines = self.lines[mutant.path]
-        items = [item for test in lines.near(mutant) for item in self.items.get(test, ()) if not self.fails.get(item.nodeid)]
+        asked = [self.items[test] for test in self.lines[mutant.path].near(mutant) if test in self.items]
+        asked = sorted(asked[:MOST], key=lambda items: len(items) > MANY)
+        items = [item for items in asked for item in items if not self.fails.get(item.nodeid)]
         if items:
-            return [_Child(mutant, items[:MOST])]
+            return [_Child(mutant, items)]
         self.verdicts.add(mutant, "not run")
         return []
 

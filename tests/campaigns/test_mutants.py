@@ -115,6 +115,7 @@ def test_a_mutant_put_into_a_loaded_module_is_that_of_a_module_loaded_with_it(tm
     for mutant in mutants_python.mutants_of(path):
         module = sys.modules["rule_under_test"] = types.ModuleType("rule_under_test")
         exec(compile(path.read_text(encoding="utf-8"), str(path), "exec"), vars(module))
+        wrong_python.functions_now()
         loaded = {"__name__": "rule_under_test"}
         exec(mutants_python.code_of(mutant), loaded)
         before, given, table = put(mutant, module)

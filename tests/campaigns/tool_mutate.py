@@ -9,7 +9,7 @@ import tool_coverage
 from tool_places import BUILD, Outcome
 
 PYTHON_SAMPLE = {"short": 30, "medium": 300, "long": None}
-CPP_SAMPLE = {"short": 4, "medium": 120, "long": None}
+CPP_SAMPLE = {"short": 60, "medium": 300, "long": None}
 ROOM = "checks"
 MEASURED = BUILD / f"coverage-{ROOM}"
 SPEAKS = re.compile(r"\bcheck\(|\bchecks\b|[Ff]inding")  # of a test file that says anything of the room

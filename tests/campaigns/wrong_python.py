@@ -11,12 +11,24 @@ import types
 from mutants_python import Mutant, code_of
 
 
+_functions: dict[str, list[types.FunctionType]] = {}
+
+
+def functions_now() -> dict[str, list[types.FunctionType]]:
+    """Every function there is, by the name of its module; kept for those to whom it is handed down, since looking takes a while."""
+    _functions.clear()
+    for one in gc.get_objects():
+        if isinstance(one, types.FunctionType):
+            _functions.setdefault(one.__module__, []).append(one)
+    return _functions
+
+
 def put_in(mutant: Mutant, module: types.ModuleType) -> None:
     """From here on this process is wrong."""
     right, wrong = compile(mutant.path.read_text(encoding="utf-8"), str(mutant.path), "exec"), code_of(mutant)
     codes = dict(_pairs(right, wrong))
-    for function in [one for one in gc.get_objects() if isinstance(one, types.FunctionType)]:
-        if function.__module__ == module.__name__ and function.__code__ in codes:
+    for function in _functions.get(module.__name__) or functions_now().get(module.__name__, ()):
+        if function.__code__ in codes:
             function.__code__ = codes[function.__code__]
     classes = {one.co_name for one, other in codes.items() if _own(one) != _own(other)}
     if _own(right) != _own(wrong) or any(_is_class(vars(module).get(name), module) for name in classes):

@@ -4,7 +4,7 @@ Circuits are invented; the numbers are those of the tables in the catalogue (SAE
 """
 
 import pytest
-from test_rating_findings import HOSE_8, TUBE, drawn, found, ptfe, steady
+from test_rating_findings import HOSE_8, TUBE, WRONG, drawn, found, ptfe, steady
 
 import flarenut as fn
 
@@ -150,3 +150,35 @@ def test_brake_hose_to_a_wheel_is_two_feet_long_at_most():
 
     assert flexible(23.99) is None and flexible(24.01).severity == "fix"
     assert flexible(36.0).hurt == pytest.approx(0.5) and flexible(36.0).limit.si == pytest.approx(24 * INCH)
+
+
+def over(one):
+    return one.value.si / one.limit.si - 1.0
+
+
+def under(one):
+    return one.limit.si / one.value.si - 1.0
+
+
+RANKS = {  # how far beyond its limit each of these says it is
+    "over working pressure": over, "clamps over pressure": over, "hose collapses": over, "dead head over pressure": over,
+    "line too hot": lambda one: (one.value.si - one.limit.si) / 10.0, "line too cold": lambda one: (one.limit.si - one.value.si) / 10.0,
+    "bent too tight": under, "too short to bend": under, "pressure and heat together": lambda one: one.value.si / one.limit.si,
+    "two kinds of hose": lambda one: abs(over(one)), "steering hose": under, "clutch line": under,
+}
+# Of what has no number: an open danger counts as once beyond a limit, what may be as half of that, what is for the maker to say as a tenth.
+UNMEASURED = {"hose in tank": {"stop": 1.0}, "oil cooler hose": {"watch": 0.5}, "relief behind the line": {"watch": 0.5}, "liquid and line": {"stop": 1.0, "watch": 0.1},
+              "fuel through the wall": {"note": 0.0}, "rating unknown": {"note": 0.0}}
+
+
+@pytest.mark.parametrize("name", WRONG)
+def test_a_finding_ranks_by_how_far_it_is_beyond_its_limit(name):
+    circuit, code, severity, _ = WRONG[name]
+    finding = one(circuit, code)
+    if code in UNMEASURED:
+        assert finding.hurt == UNMEASURED[code][severity]
+    elif code == "brake line":
+        assert finding.hurt == pytest.approx(1.0 if finding.limit is None else over(finding) if finding.limit.kind == "length" else under(finding))
+    elif code not in ("hose may collapse", "heat not counted"):  # above
+        assert finding.hurt == pytest.approx(RANKS[code](finding))
+    assert finding.numbers is not None and all(number.si >= 0.0 or number.kind == "pressure_gauge" for number in finding.numbers.values())

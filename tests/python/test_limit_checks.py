@@ -160,3 +160,52 @@ def test_a_regulators_shortfall_is_a_share_of_its_setting():
     at = {times: told(case, "regulator short", reducing_shortfall=Quantity(short / times, "fraction")) for times in (1.0 - 1e-6, 1.0 + 1e-6, 2.0, 2.999, 3.001)}
     assert at[1.0 - 1e-6] is None and [at[times].severity for times in (1.0 + 1e-6, 2.0, 2.999, 3.001)] == ["watch", "watch", "watch", "stop"]
     assert at[2.0].limit.si == pytest.approx(short / 2.0 * 6 * regulators.PSI)
+
+
+@pytest.mark.parametrize("make, psi", [(lambda: regulators.carburettor("80 gph", dead_head="9 psi"), 6.0),
+                                       (lambda: injectors.car(duty="100 %", flow="3000 cc/min at 3 bar"), 43.5)])
+def test_a_regulator_with_nothing_left_is_told_however_little_it_lacks(make, psi):
+    case = make()
+    short = told(case, "regulator starved").value.si
+    at = {times: told(case, "regulator starved", regulator_shortfall=Quantity(short / (psi * regulators.PSI) / times, "fraction")) for times in (0.1, 1.0 - 1e-6, 1.0 + 1e-6, 3.0)}
+    assert [found.severity for found in at.values()] == ["watch", "watch", "stop", "stop"]
+    assert at[0.1].hurt == pytest.approx(0.1) and at[3.0].hurt == pytest.approx(3.0) and at[3.0].limit.si == pytest.approx(short / 3.0)
+    assert ("first check the number" in at[3.0].cure) == (short > 0.5 * psi * regulators.PSI)
+
+
+def test_a_setting_beyond_the_pump_ranks_by_what_is_short_of_it():
+    case = regulators.carburettor(set="60 psi")
+    found = told(case, "regulator set above the pump")
+    held = case.solution.ends("regulator")[1].total - case.ambient.si
+    assert found.hurt == pytest.approx((60 * regulators.PSI - held) / (0.05 * 60 * regulators.PSI), rel=1e-6)
+    assert found.limit.to("psi") == pytest.approx(12.0)
+
+
+def test_what_is_lost_behind_a_regulator_is_held_against_the_same_share():
+    case = regulators.carburettor("10 gph", ahead="4 ft", acceleration="1.5 g")
+    short = told(case, "pressure where drawn").value.si / (6 * regulators.PSI)
+    at = {times: told(case, "pressure where drawn", reducing_shortfall=Quantity(short / times, "fraction")) for times in (1.0 - 1e-6, 1.0 + 1e-6, 2.0, 2.999, 3.001)}
+    assert at[1.0 - 1e-6] is None and [at[times].severity for times in (1.0 + 1e-6, 2.0, 2.999, 3.001)] == ["watch", "watch", "watch", "stop"]
+    assert at[2.0].hurt == pytest.approx(1.0) and at[2.0].numbers["setting"].to("psi") == pytest.approx(6.0)
+    assert at[2.0].value.si == pytest.approx(6 * regulators.PSI - at[2.0].numbers["here"].si)
+
+
+def test_a_regulator_that_is_wide_open_ranks_by_how_far_the_pressure_has_climbed():
+    case = injectors.car(return_size="-3")
+    found = told(case, "regulator wide open", return_rise_injection="2 psi")
+    assert found.severity == "fix" and found.limit.to("psi") == pytest.approx(2.0) and found.hurt == pytest.approx(found.value.to("psi") / 2.0)
+    assert found.value.si == pytest.approx(injectors.across(case) - 43.5 * regulators.PSI, rel=1e-3)
+
+
+def test_pressure_on_a_tank_adds_to_what_its_pumps_hold_up():
+    """A cell under 5 psi with a pump of 95 psi at no flow holds up 100 psi."""
+    def car(psi):
+        circuit = regulators.fn.Circuit("car (invented)", fluid="E85")
+        circuit.tank("cell", level="8 in", vent="5 psi")
+        circuit.run("feed", "cell", "rail", [regulators.fn.formula_pump("95 psi", "150 gph", name="pump"), regulators.fn.hose("-8", "11 ft", spec="ptfe")])
+        circuit.run("return", "rail", "cell", [regulators.fn.bypass_regulator(f"{psi} psi", reference="ambient", name="regulator")])
+        circuit.injectors("bank", "rail", count=6, flow="1000 cc/min at 3 bar", duty="5 %", to="ambient")
+        return solved(circuit)
+
+    assert told(car(101), "regulator set above the pump").limit.to("psi") == pytest.approx(100.0)
+    assert told(car(99), "regulator set above the pump") is None
