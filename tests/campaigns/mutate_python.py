@@ -22,38 +22,44 @@ SOURCES = ROOT / "python" / "flarenut"
 TESTS = ROOT / "tests" / "python"
 LONGEST = 120  # s of the processor that the tests of one mutant may take; an endless loop counts as killed
 WAITED = 1800.0  # s on the clock, for a mutant that waits
-OWN = re.compile("check|finding|slips|sound_circuits")  # of a test file's name
-MOST, MANY = 40, 12  # tests that are asked at most; those of so many cases come last
+OWN = re.compile("check|finding|slips|sound_circuits|unsaid|states")  # of a test file's name
+MOST = 60  # tests that are asked at most
 WORKERS = 2
 UNFIT = 71  # status of a process whose module does not load with its mutant
 
 
 class Lines(NamedTuple):
-    """What coverage.py kept of one file: line -> test functions that ran it."""
+    """What coverage.py kept of one file: line -> tests that ran it, "test_x.py::test_y[case]"."""
 
     tests: dict[int, set[str]]
     source: tuple[str, ...] = ()
 
-    def of(self, mutant: Mutant) -> set[str]:
-        """Tests that run the mutant's statement. What runs when the module is imported belongs to those that run a line which names what it makes,
-        else to all that run the file.
+    def near(self, mutant: Mutant) -> list[str]:
+        """Tests that run the mutant's statement. First come those of files named after checks or findings, of these those that run most of what few
+        others run of its function: they were written for it. What runs when the module is imported belongs to those that run a line which names what it makes, else to all that run the file.
         """
-        made = re.match(r"(?:def )?(\w+)", self.source[mutant.lines[0] - 1] if self.source else "")
-        if not made:
-            return self._of(range(mutant.lines[0], mutant.lines[1] + 1)) - {""}
-        names = re.compile(rf"\b{made[1]}\b")
-        inside = [number for number, line in enumerate(self.source, start=1) if line.startswith(" ") and names.search(line)]
-        return self._of(inside) - {""} or self._of(self.tests) - {""}
+        lines = range(mutant.lines[0], mutant.lines[1] + 1)
+        if made := re.match(r"(?:def )?(\w+)", self.source[mutant.lines[0] - 1] if self.source else ""):
+            names = re.compile(rf"\b{made[1]}\b")
+            lines = [number for number, line in enumerate(self.source, start=1) if line.startswith(" ") and names.search(line)]
+        found = self._of(lines) - {""} or self._of(self.tests) - {""}
+        weight = Counter()
+        around = {other for line in lines for other in self._around(line)}
+        for line, tests in self.tests.items():  # a short function has no line of its own that few run: then those of its module tell
+            weight.update(dict.fromkeys(tests, (1000.0 if line in around else 1.0) / max(len(tests), 1)))
+        turn, files = {}, Counter()  # tests of the same weight: one of each file, then the second of each
+        for test in sorted(found, key=lambda test: (-weight[test], test)):
+            files[name := test.partition("::")[0]] += 1
+            turn[test] = (not OWN.search(name), -weight[test], files[name])
+        return sorted(found, key=lambda test: (turn[test], test))
+
+    def _around(self, line: int) -> range:
+        """Lines of the function that holds one: from the last line before it that is not indented, to the next."""
+        bare = [number for number, text in enumerate(self.source, start=1) if text[:1] not in ("", " ", ")", "#")]
+        return range(max((one for one in bare if one <= line), default=line) + 1, min((one for one in bare if one > line), default=line + 1))
 
     def _of(self, lines) -> set[str]:
         return set().union(*(self.tests.get(line, ()) for line in lines))
-
-    def near(self, mutant: Mutant) -> list[str]:
-        """The tests to be asked. First come those of files named after checks or findings, of these those that run most of the module's lines:
-        they were written for it.
-        """
-        depth = Counter(test for tests in self.tests.values() for test in tests)
-        return sorted(self.of(mutant), key=lambda test: (not OWN.search(test.partition("::")[0]), -depth[test], test))
 
 
 def lines_of(data: Path, source: Path) -> Lines:
@@ -63,14 +69,14 @@ def lines_of(data: Path, source: Path) -> Lines:
     kept.read()
     path = next((path for path in kept.measured_files() if Path(path).resolve() == source.resolve()), None)
     contexts = kept.contexts_by_lineno(path) if path else {}
-    return Lines({line: {_function(one) for one in tests} for line, tests in contexts.items()}, tuple(source.read_text(encoding="utf-8").splitlines()))
+    return Lines({line: {_short(one) for one in tests} for line, tests in contexts.items()},
+                 tuple(source.read_text(encoding="utf-8").splitlines()))
 
 
-def _function(context: str) -> str:
-    """"tests.python.test_x.test_y" or "test_x.test_y" -> "test_x.py::test_y"; a method keeps its class."""
-    words = context.split(".")
-    at = next((place for place, word in enumerate(words) if word.startswith("test_")), None)
-    return "" if at is None or at + 1 >= len(words) else f"{words[at]}.py::" + "::".join(words[at + 1:])
+def _short(name: str) -> str:
+    """pytest's name of a test without the folders of its file."""
+    path, sign, rest = name.partition("::")
+    return path.rpartition("/")[2] + sign + rest
 
 
 class Ended(NamedTuple):
@@ -154,9 +160,7 @@ class Loop:
         self.fails: dict[str, bool] = {}
 
     def pytest_runtestloop(self, session):
-        self.items = {}
-        for item in session.items:
-            self.items.setdefault(f"{item.path.name}::{item.nodeid.partition('::')[2].partition('[')[0]}", []).append(item)
+        self.items = {_short(item.nodeid): item for item in session.items}
         functions_now()
         gc.freeze()  # a child that sweeps up what its parent has would copy it all
         running: list[_Child] = []
@@ -174,9 +178,8 @@ class Loop:
         return self.ends is not None and time.monotonic() > self.ends
 
     def _begin(self, mutant) -> list[_Child]:
-        asked = [self.items[test] for test in self.lines[mutant.path].near(mutant) if test in self.items]
-        asked = sorted(asked[:MOST], key=lambda items: len(items) > MANY)
-        items = [item for items in asked for item in items if not self.fails.get(item.nodeid)]
+        near = [self.items[test] for test in self.lines[mutant.path].near(mutant) if test in self.items]
+        items = [item for item in near[:MOST] if not self.fails.get(item.nodeid)]
         if items:
             return [_Child(mutant, items)]
         self.verdicts.add(mutant, "not run")

@@ -1,6 +1,7 @@
 """Lines and branches that the tests run: of Python by coverage.py under tests/python, of C++ by gcov under the Catch2 and law suites."""
 
 import json
+import os
 import sys
 from pathlib import Path
 
@@ -12,7 +13,6 @@ GOAL = 95.0  # per cent of lines
 SETTINGS = """[run]
 branch = {branches}
 source_pkgs = {package}
-dynamic_context = test_function
 patch = subprocess
 parallel = True
 data_file = {data}
@@ -26,7 +26,7 @@ OUTSIDE = ("-p", "no:cacheprovider")
 
 
 def measure_python(tests=("tests/python",), package: str = "flarenut", folder: Path = PYTHON, more: bool = False) -> Path:
-    """Runs tests under coverage.py, subprocesses too; gives the data file, which says for every line of a package which test functions ran it.
+    """Runs tests under coverage.py, subprocesses too; gives the data file, which says for every line of a package which tests ran it.
     `more` adds to what was measured before. Of the whole package all tests have to pass.
     """
     need_module("coverage")
@@ -37,8 +37,8 @@ def measure_python(tests=("tests/python",), package: str = "flarenut", folder: P
     settings.write_text(SETTINGS.format(data=folder / "data", package=package, branches=package == "flarenut"), encoding="utf-8")
     package_folder()
     say("running the Python tests under coverage ...")
-    python = [*PYTHON_COVERAGE, "run", "--rcfile", settings, "-m", "pytest", *tests, "-q", *OUTSIDE]
-    done = run(python, env=sources_first())
+    python = [*PYTHON_COVERAGE, "run", "--rcfile", settings, "-m", "pytest", "-p", "coverage_of_cases", *tests, "-q", *OUTSIDE]
+    done = run(python, env={"PYTHONPATH": f"{package_folder()}{os.pathsep}{Path(__file__).parent}"})
     (folder / "tests.txt").write_text(done.stdout + done.stderr, encoding="utf-8")
     if done.returncode not in ((0,) if package == "flarenut" else (0, 1)):
         raise RuntimeError(f"the tests do not pass under coverage: see {folder / 'tests.txt'}")

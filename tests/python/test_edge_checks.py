@@ -3,11 +3,17 @@
 The numbers are judgement of this project (see the guide to findings); what is tested is that each is where the rule says, and no rounding moves it.
 """
 
+from math import pi, sqrt
+
 import pytest
+import test_flow_checks as flows
 import test_heat_checks as heat
+import test_line_checks as lines
+import test_oil_checks as oil
 import test_pump_checks as pumps
 import test_relief_checks as reliefs
 import test_slips as slips
+import test_sound_circuits as sound
 
 import flarenut as fn
 from flarenut import checks
@@ -127,3 +133,94 @@ def test_a_line_that_warms_on_its_way_is_judged_at_its_hotter_end():
     first, last = case.solution.ends("hot hose")
     assert last.temperature > first.temperature + 0.01
     assert told(case, "line too hot").value.si == pytest.approx(last.temperature, abs=1e-6)
+
+
+# ---- flow that settles: 0.06 Re D, 1.25 velocity heads, up to Re 2300, from 0.1 psi (690 Pa) on ----
+
+def settling(reynolds, metre, flow=20e-3 / 60, bore=lines.BORE, **limits):
+    """The finding on a line in which flow has a Reynolds number, by its viscosity."""
+    viscosity = 4.0 * flow * lines.DENSITY / (pi * bore * reynolds)
+    case = lines.oiled(f"{metre!r} m", f"{flow!r} m3/s", f"{viscosity!r} Pa s", f"{bore!r} m")
+    return told(case, "laminar flow unsettled", **limits)
+
+
+def test_settling_is_told_up_to_the_end_of_laminar_flow_and_to_twice_the_settling_length():
+    assert settling(2300.0 * (1.0 - 1e-3), 0.5).severity == "note" and settling(2300.0 * (1.0 + 1e-3), 0.5) is None
+    length = 2.0 * 0.06 * 1800.0 * lines.BORE  # half of it is the limit
+    assert settling(1800.0, length * (1.0 - 1e-3)) is not None and settling(1800.0, length * (1.0 + 1e-3)) is None
+    assert settling(1800.0, length * (1.0 + 1e-3), settling_share="49 %") is not None
+
+
+def test_settling_is_told_from_a_tenth_of_a_psi_on_and_ranks_by_it():
+    def flow(pascal):
+        return pi / 4.0 * lines.BORE**2 * sqrt(pascal / (1.25 * 0.5 * lines.DENSITY))
+
+    assert settling(1500.0, 0.3, flow(690.0 * (1.0 - 1e-3))) is None
+    near, far = settling(1500.0, 0.3, flow(690.0 * (1.0 + 1e-3))), settling(1500.0, 0.3, flow(2070.0))
+    assert near.value.si == pytest.approx(690.0, rel=2e-3) and far.hurt == pytest.approx(3.0, rel=1e-4) and far.value.si == pytest.approx(2070.0, rel=1e-4)
+
+
+# ---- how much of a return rise is height ----
+
+def test_height_in_a_return_is_spoken_of_from_a_twentieth_of_the_limit_on():
+    case = flows.returning(0.5, "4 mm")
+    head = told(case, "return rise", return_rise_injection="0.5 psi").numbers["head"].si
+    assert head == pytest.approx(9.80665 * 0.5 * case.liquid_in("return hose")["density"], rel=1e-3)
+    at = {times: told(case, "return rise", return_rise_injection=Quantity(head / 0.05 * times, "pressure_difference")) for times in (1.0 - 1e-3, 1.0 + 1e-3)}
+    assert "head" in at[1.0 - 1e-3].numbers and "height" in at[1.0 - 1e-3].text()
+    assert "head" not in at[1.0 + 1e-3].numbers and "height" not in at[1.0 + 1e-3].text()
+
+
+# ---- oil pressure by speed ----
+
+def test_oil_pressure_is_asked_by_speed_and_half_of_that_stops():
+    case = oil.engine("3000 rpm", displacement="6 cc/rev")
+    has = told(case, "oil pressure", oil_pressure_per_1000_rpm="60 psi", oil_pressure_enough="500 psi").value.to("psi")
+
+    def asked(psi):
+        return told(case, "oil pressure", oil_pressure_per_1000_rpm=f"{psi / 3.0!r} psi", oil_pressure_enough="500 psi", oil_pressure_floor="0.1 psi")
+
+    assert asked(has * (1.0 - EDGE)) is None and asked(has * (1.0 + EDGE)).severity == "watch"
+    assert asked(2.0 * has * (1.0 - EDGE)).severity == "watch" and asked(2.0 * has * (1.0 + EDGE)).severity == "stop"
+    assert asked(1.25 * has).hurt == pytest.approx(0.2) and asked(1.25 * has).limit.to("psi") == pytest.approx(1.25 * has)
+    assert asked(1.25 * has).numbers["speed"].to("rpm") == pytest.approx(3000.0)
+    low = told(case, "oil pressure", oil_pressure_floor=f"{has * (1.0 + EDGE)!r} psi", oil_pressure_per_1000_rpm="0.1 psi")
+    assert low.severity == "stop" and "at any speed" in low.text()
+
+
+# ---- fuel that is sprayed, fuel that goes back, boost ----
+
+def jetted(into):
+    """A strong pump whose hose ends in a jet, into its own tank or into a place of no pressure."""
+    circuit = fn.Circuit("jet (invented)", fluid="methanol")
+    circuit.tank("cell", level="8 in")
+    circuit.fixed("manifold pipe", "0 psi")
+    circuit.run("feed", "cell", "tee", [fn.formula_pump("300 psi", "80 gph", name="pump"), fn.hose(bore="4 mm", length="10 ft", name="hose")])
+    circuit.run("jet run", "tee", into, [fn.orifice("0.8 mm", name="jet")])
+    return circuit.solve()["as written"]
+
+
+def test_pumps_that_spray_are_sold_with_their_tube_and_a_jet_back_to_the_tank_is_no_spray():
+    spray, back = told(jetted("manifold pipe"), "pressure ceiling"), told(jetted("cell"), "pressure ceiling")
+    assert spray.value.si > 2.0 * spray.limit.si and spray.severity == "watch" and back.severity == "stop"
+
+
+def test_a_float_valve_under_boost_is_held_against_what_stands_over_it():
+    answer = sound.blow_through_dead_head().solve()
+    boosted, light = (told(answer[name], "float valve pressure", float_valve_pressure="1 psi") for name in ("boost", "light load"))
+    assert boosted.value.kind == boosted.limit.kind == "pressure_difference" and boosted.numbers["boost"].to("psi") == pytest.approx(8.0)
+    assert light.value.kind == light.limit.kind == "pressure_gauge" and not light.numbers and "boost" not in light.text()
+    assert boosted.value.to("psi") == pytest.approx(light.value.to("psi"), abs=0.2)  # the regulator follows
+    place = answer["boost"].at("bowl").gauge.to("psi")
+    assert boosted.value.to("psi") == pytest.approx(place - 8.0)
+
+
+def test_a_clamped_hose_of_the_steering_is_told_of_once():
+    circuit = fn.Circuit("power steering (invented)", fluid="ISO VG 46")
+    circuit.tank("reservoir", level="4 in", height="20 in")
+    circuit.run("suction", "reservoir", "pump out", [fn.displacement_pump("10 cc/rev", speed="1500 rpm", name="pump")])
+    circuit.run("relief run", "pump out", "reservoir", [fn.relief_valve("1200 psi", wide_open="50 psi at 5 gpm", name="relief")])
+    circuit.run("work", "pump out", "reservoir", [fn.hose("-6", "4 ft", spec="SAE 100R6", standard="SAE 100R6", clamped=True, name="pressure hose"),
+                                                  fn.valve(rated="40 psi at 3 gpm", name="steering valve")])
+    found = told(circuit.solve()["as written"], "steering hose")
+    assert found.severity == "stop" and "clamps" in found.text() and found.hurt == 1.0

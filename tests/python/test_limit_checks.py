@@ -209,3 +209,13 @@ def test_pressure_on_a_tank_adds_to_what_its_pumps_hold_up():
 
     assert told(car(101), "regulator set above the pump").limit.to("psi") == pytest.approx(100.0)
     assert told(car(99), "regulator set above the pump") is None
+
+
+@pytest.mark.parametrize("make, code, limit", [(lambda: solved(sound.two_rails()), "feed velocity", "feed_velocity"),
+                                               (lambda: solved(sound.two_rails()), "pressure ceiling", "fuel_line_pressure")])
+def test_others_beyond_the_same_limit_are_named_and_none_where_there_are_none(make, code, limit):
+    case, kind = make(), checks.LIMITS[limit].kind
+    all_of_them = told(case, code, **{limit: Quantity(1e-3, kind)})
+    worst = told(case, code, **{limit: Quantity(all_of_them.value.si * (1.0 - HAIR), kind)})
+    assert "also in" in all_of_them.text() and "also in" not in worst.text() and worst.where == all_of_them.where
+    assert all_of_them.text().count(all_of_them.where) == 1
