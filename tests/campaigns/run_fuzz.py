@@ -1,10 +1,11 @@
-"""The fuzzing campaign: ``python tests/campaigns/run_fuzz.py --form short|medium|long [--seed N] [--record] [--folder DIR]``.
+"""The fuzzing campaign: ``python tests/campaigns/run_fuzz.py --form short|medium|long [--seed N] [--only python|cpp] [--record] [--folder DIR]``.
 
 short: every Python target plainly, by seed. medium: ten minutes for each language, steered by coverage. long: an hour for each.
-What broke a target lies in the folder; its smallest case belongs into tests/fuzz/corpus and into a test.
+Ctrl-C and a polite kill stop it, and what was done so far is recorded. What broke a target lies in the folder; its smallest case belongs into tests/fuzz/corpus and into a test.
 """
 
 import argparse
+import signal
 import sys
 import time
 from pathlib import Path
@@ -23,37 +24,41 @@ def main():
     words = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     words.add_argument("--form", choices=MINUTES, default="short")
     words.add_argument("--seed", type=int, default=1)
+    words.add_argument("--only", choices=("python", "cpp"), help="one of the two languages")
     words.add_argument("--record", action="store_true")
     words.add_argument("--folder", type=Path, default=fuzzing.ROOT / ".build" / "fuzz")
     chosen = words.parse_args()
-    begin, found = time.monotonic(), []
+    begin, found, notes = time.monotonic(), [], []
+    signal.signal(signal.SIGTERM, signal.default_int_handler)
     try:
         for outcome in outcomes(chosen):
             found.append(outcome)
             print(line(outcome), file=sys.stderr, flush=True)
     except KeyboardInterrupt:
         print("stopped; what was done so far:", file=sys.stderr)
+        notes.append("stopped before its end")
     counts = {"inputs": sum(one.inputs for one in found), "targets run": sum(not one.skipped for one in found),
               "targets skipped": sum(bool(one.skipped) for one in found), "broken promises": sum(len(one.breaches) for one in found)}
     print(", ".join(f"{name}: {count}" for name, count in counts.items()))
     if chosen.record:
-        command = f"python tests/campaigns/run_fuzz.py --form {chosen.form} --seed {chosen.seed}"
-        records.write(records.record("fuzz", "Hostile input, by fuzzing", chosen.form, command, fuzzing.seconds_since(begin), counts, [line(one) for one in found]))
+        command = f"python tests/campaigns/run_fuzz.py --form {chosen.form} --seed {chosen.seed}" + (f" --only {chosen.only}" if chosen.only else "")
+        records.write(records.record("fuzz", "Hostile input, by fuzzing", chosen.form, command, fuzzing.seconds_since(begin), counts, [*(line(one) for one in found), *notes]))
     return 1 if counts["broken promises"] else 0
 
 
 def outcomes(chosen):
     """One `Outcome` after the other."""
-    for target, count in PLAIN.items():
+    python, cpp = chosen.only != "cpp", chosen.only != "python"
+    for target, count in PLAIN.items() if python else ():
         yield fuzzing.plainly(target, count, chosen.seed)
     seconds = 60 * MINUTES[chosen.form]
     if not seconds:
         return
     chosen.folder.mkdir(parents=True, exist_ok=True)
-    for target in PLAIN:
+    for target in PLAIN if python else ():
         yield fuzzing.with_atheris(target, seconds // len(PLAIN), chosen.seed, chosen.folder)
-    build = fuzzing.build_cpp(chosen.folder / "clang")
-    for target in fuzzing.CPP_TARGETS:
+    build = fuzzing.build_cpp(chosen.folder / "clang") if cpp else ""
+    for target in fuzzing.CPP_TARGETS if cpp else ():
         if isinstance(build, str):
             yield fuzzing.Outcome(target, skipped=build)
         else:
