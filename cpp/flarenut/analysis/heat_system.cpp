@@ -82,10 +82,10 @@ void HeatSystem::start_level(std::optional<double> everywhere) {
 /// Where heat alone has warmed a tank, flow is still to follow: hotter liquid is thinner and thermostats open, which cools more. So it goes
 /// most of the way only, with all that hangs on it: that is nearer to where it ends.
 void HeatSystem::ease_level() {
-  constexpr double back = 0.25;
+  constexpr double back = 0.25, far = 40.0;  // K: a step longer than that tells little of where it ends
   std::fill(level_.begin(), level_.end(), 0.0);
   for (std::size_t j = 0; j < temperature_.size(); ++j)
-    if (tanks_[j] && row_[j] >= 0 && !held_[j]) level_[static_cast<std::size_t>(liquid_[j])] = -back * step_temperature_[j];
+    if (tanks_[j] && row_[j] >= 0 && !held_[j] && std::abs(step_temperature_[j]) < far) level_[static_cast<std::size_t>(liquid_[j])] = -back * step_temperature_[j];
   for (std::size_t j = 0; j < temperature_.size(); ++j)
     if (row_[j] >= 0 && !held_[j])
       temperature_[j] = std::clamp(temperature_[j] + level_[static_cast<std::size_t>(liquid_[j])], span_[j].least, span_[j].most);
