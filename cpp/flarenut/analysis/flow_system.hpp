@@ -75,6 +75,7 @@ class FlowSystem {
   int worst_branch() const { return worst_branch_; }
   int worst_junction() const { return worst_junction_; }
   bool limited() const { return limited_count_ > 0; }
+  bool linearised() const { return linearised_; }            ///< at the points of now
   int evaluations() const { return evaluations_; }
   /// Where a part is: its pressures, then its flows.
   using Point = std::array<double, network::most_pressures + network::most_flows>;

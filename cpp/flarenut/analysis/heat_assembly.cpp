@@ -5,7 +5,7 @@
 #include "flarenut/analysis/heat_system.hpp"
 
 // Newton's step: each part's flows and mean temperature put in terms of pressures and temperatures, and what that leaves for the
-// matrix.
+// matrix. Drops of one flow, which most parts are, have a shorter way in heat_drop.cpp.
 
 namespace flarenut::analysis {
 
@@ -25,6 +25,8 @@ void HeatSystem::eliminate(std::size_t b, Moving moving) {
   const double gain = 1.0 / (1.0 - feedback);
   std::array<double, F> mean_by_flow{};
   for (int f = 0; f < branch.flows; ++f) mean_by_flow[static_cast<std::size_t>(f)] = gain * leg.mean_by_through * leg.through_by_flow[static_cast<std::size_t>(f)];
+  leg.gain = gain;
+  leg.mean_by_flow = mean_by_flow;
   leg.shift[F] = gain * (leg.mean - mean_[b]);
   for (int port = 0; port < branch.ports; ++port) {
     const auto k = static_cast<std::size_t>(port);
@@ -60,6 +62,11 @@ void HeatSystem::eliminate(std::size_t b, Moving moving) {
     for (int f = 0; f < branch.flows; ++f) row_of(static_cast<std::size_t>(f)) = change[static_cast<std::size_t>(f)];
     for (int f = 0; f < branch.flows; ++f) row_of(F) += mean_by_flow[static_cast<std::size_t>(f)] * change[static_cast<std::size_t>(f)];
   };
+  leg.by_mean = by_mean;
+  for (std::size_t g = 0; g < static_cast<std::size_t>(branch.flows); ++g) {
+    const auto change = solve([&](std::size_t f) { return f == g ? 1.0 : 0.0; });
+    for (std::size_t f = 0; f < F; ++f) leg.inverse[f][g] = change[f];
+  }
   put([&](std::size_t row) -> double& { return leg.shift[row]; }, solve([&](std::size_t f) { return line.residual[f]; }));
   for (int i = 0; i < n; ++i) {
     const auto k = static_cast<std::size_t>(i);
@@ -75,117 +82,6 @@ void HeatSystem::eliminate(std::size_t b, Moving moving) {
   for (std::size_t port = 0; port < static_cast<std::size_t>(branch.ports); ++port) {
     const double held = held_by_kelvin_[static_cast<std::size_t>(branch.junction[port])];
     for (std::size_t row = 0; held != 0.0 && row <= F; ++row) leg.by_temperature[row][port] += held * leg.by_pressure[row][port];
-  }
-}
-
-/// ∂(residual of a drop)/∂(mean temperature), at the flow that it is linearised at.
-double HeatSystem::residual_by_mean(std::size_t b) const {
-  const network::Element& element = plan_.element(static_cast<int>(b));
-  const DropField& field = flow_.field();
-  const DropField::Part& part = field.parts()[static_cast<std::size_t>(field.place_of(static_cast<int>(b)))];
-  const Dual<1>& density = liquid_in_[b].density.value();
-  const double lighter = density.slope[0] / density.value, head = part.opening_squared * part.head * lighter;
-  if (!element.is_similar()) {
-    double slope = 0.0;
-    const double point[] = {flow_.pressures()[static_cast<std::size_t>(part.from)], flow_.pressures()[static_cast<std::size_t>(part.to)] - part.head,
-                            field.at[part.place]};
-    element.residual_by_liquid(point, liquid_in_[b], &slope);
-    return slope + head;
-  }
-  const Dual<1>& viscosity = liquid_in_[b].viscosity.value();
-  const double thinner = viscosity.slope[0] / viscosity.value;
-  return head + field.at[part.place] * field.slope[part.place] * thinner - field.drop[part.place] * (2.0 * thinner - lighter);
-}
-
-/// `eliminate` and `assemble_part` for the many parts whose drop is of one flow between two ends.
-void HeatSystem::assemble_drop(std::size_t b, Moving moving) {
-  const Branch& branch = plan_.branches()[b];
-  const DropField::Part& part = flow_.field().parts()[static_cast<std::size_t>(flow_.field().place_of(static_cast<int>(b)))];
-  Leg& leg = legs_[b];
-  const bool stands = leg.through <= 0.0, forward = leg.in[0] > 0.0, senses = slots_[b].junction[P] >= 0;
-  const std::size_t up = forward ? 0 : 1, down = 1 - up;
-  const std::array<std::size_t, 2> end{static_cast<std::size_t>(branch.junction[0]), static_cast<std::size_t>(branch.junction[1])};
-
-  // ΔT_m = own + by_flow Δq + by_drop Δ(p₀ − p₁) + Σ by_temperature ΔT, of both ends and the sensed one
-  const double gain = 1.0 / (1.0 - std::min(leg.mean_by_mean, 0.9));
-  const double own = gain * (leg.mean - mean_[b]), mean_by_flow = gain * leg.mean_by_through * leg.through_by_flow[0];
-  const double mean_by_drop = moving == Moving::all ? gain * leg.mean_by_drop : 0.0, mean_by_inlet = gain * leg.mean_by_inlet;
-  const std::array<double, 3> mean_by{stands ? 0.5 * mean_by_inlet : forward ? mean_by_inlet : 0.0,
-                                      stands ? 0.5 * mean_by_inlet : forward ? 0.0 : mean_by_inlet, gain * leg.mean_by_sense};
-  double shift = 0.0, by_rise = 0.0, by_mean = 0.0, inverse = 0.0;
-  if (moving == Moving::all) {
-    by_mean = residual_by_mean(b);
-    inverse = 1.0 / (flow_.field().slope[part.place] - by_mean * mean_by_flow);
-    shift = inverse * (part.residual + by_mean * own);
-    by_rise = inverse * (part.opening_squared + by_mean * mean_by_drop);
-  }
-  const double mean_shift = own + mean_by_flow * shift, mean_by_rise = mean_by_drop + mean_by_flow * by_rise;
-  std::array<double, 3> flow_by{}, stream_by{};  // slopes of flow and of mean temperature with temperatures
-  for (std::size_t t = 0; t < 3; ++t) {
-    flow_by[t] = inverse * by_mean * mean_by[t];
-    stream_by[t] = mean_by[t] + mean_by_flow * flow_by[t];
-  }
-  for (std::size_t port = 0; port < 2; ++port) {  // a tank's liquid presses less when it is warm
-    const double held = port == 0 ? held_by_kelvin_[end[0]] : -held_by_kelvin_[end[1]];
-    flow_by[port] += held * by_rise;
-    stream_by[port] += held * mean_by_rise;
-  }
-  leg.shift[0] = shift;
-  leg.shift[F] = mean_shift;
-  leg.by_pressure[0][0] = by_rise;
-  leg.by_pressure[0][1] = -by_rise;
-  leg.by_pressure[F][0] = mean_by_rise;
-  leg.by_pressure[F][1] = -mean_by_rise;
-  for (std::size_t t = 0; t < 2; ++t) {
-    leg.by_temperature[0][t] = flow_by[t];
-    leg.by_temperature[F][t] = stream_by[t];
-  }
-  leg.by_temperature[0][P] = flow_by[2];
-  leg.by_temperature[F][P] = stream_by[2];
-
-  double* const values = matrix_.values().data();
-  constexpr std::size_t columns = 2 + T;
-  const int* const slot = slots_[b].place.data();
-  for (std::size_t port = 0; port < 2 && moving == Moving::all; ++port) {
-    const int row = branch.unknown[port];
-    if (row < 0) continue;
-    const double out = port == 0 ? 1.0 : -1.0;
-    const int* const at = slot + port * columns;
-    right_side_[static_cast<std::size_t>(row)] -= out * shift;
-    values[at[0]] += out * by_rise;
-    values[at[1]] -= out * by_rise;
-    values[at[2]] += out * flow_by[0];
-    values[at[3]] += out * flow_by[1];
-    if (senses) values[at[2 + P]] += out * flow_by[2];
-  }
-
-  for (std::size_t port = 0; port < 2; ++port) {
-    const int row = row_[end[port]];
-    if (row < 0 || held_[end[port]]) continue;
-    const int* const at = slot + (2 + port) * columns;
-    // Beside a stream it is no digit, and a place left zero costs nothing in the factors.
-    if (leg.through * specific_heat_[end[port]] < 1e6 * conduction) {
-      values[at[2 + port]] -= conduction;
-      values[at[2 + (1 - port)]] += conduction;
-    }
-    if (stands || port != down) continue;
-    const int node = node_[end[port]];
-    const std::size_t from = end[up], to = static_cast<std::size_t>(node);
-    const double flow = leg.through, by_stream = leg.heat_by_mean;
-    const double by_flow = (forward ? 1.0 : -1.0) * (leg.energy - energy_of(node) + leg.heat_by_flow) + leg.power_by_flow;
-    right_side_[static_cast<std::size_t>(row)] -= by_flow * shift + by_stream * mean_shift;
-    if (moving == Moving::all) {
-      const double by_both = by_flow * by_rise + by_stream * mean_by_rise - leg.power_by_rise;
-      values[at[0]] += by_both;
-      values[at[1]] -= by_both;
-      values[at[up]] += flow * per_pressure_[from];
-      if (end[down] == to) values[at[down]] -= flow * per_pressure_[to];
-    }
-    values[at[2]] += by_flow * flow_by[0] + by_stream * stream_by[0];
-    values[at[3]] += by_flow * flow_by[1] + by_stream * stream_by[1];
-    if (senses) values[at[2 + P]] += by_flow * flow_by[2] + by_stream * stream_by[2];
-    values[at[2 + up]] += flow * specific_heat_[from] + leg.heat_by_inlet;
-    values[at[2 + down]] -= flow * specific_heat_[to] + (time_step_ > 0.0 ? capacity_in(b) / time_step_ : 0.0);
   }
 }
 
@@ -237,10 +133,10 @@ void HeatSystem::assemble_part(std::size_t b, Moving moving) {
         const auto o = static_cast<std::size_t>(other);
         if (leg.in[o] <= 0.0) continue;
         const auto from = static_cast<std::size_t>(branch.junction[o]);
-        by_temperature[o] += leg.share[o] * (out * specific_heat_[from] + leg.share[k] * leg.heat_by_inlet);
+        by_temperature[o] += leg.share[o] * (out * energy_per_kelvin_[from] + leg.share[k] * leg.heat_by_inlet);
         by_pressure[o] += leg.share[o] * out * per_pressure_[from];
       }
-      by_temperature[k] -= out * specific_heat_[s];
+      by_temperature[k] -= out * energy_per_kelvin_[s];
       if (node == junction) by_pressure[k] -= out * per_pressure_[s];
       by_pressure[1] += leg.share[k] * leg.power_by_rise;
       by_pressure[0] -= leg.share[k] * leg.power_by_rise;
@@ -252,6 +148,9 @@ void HeatSystem::assemble_part(std::size_t b, Moving moving) {
       by_temperature[k] -= conduction;
     }
 
+    Leg& kept = legs_[b];
+    for (std::size_t f = 0; f < F; ++f) kept.energy_by[k][f] = by_flow[f];
+    kept.energy_by[k][F] = by_mean;
     double shift = by_mean * leg.shift[F];
     for (int f = 0; f < branch.flows; ++f) shift += by_flow[static_cast<std::size_t>(f)] * leg.shift[static_cast<std::size_t>(f)];
     right_side_[static_cast<std::size_t>(row)] -= shift;

@@ -27,13 +27,15 @@ void HeatSystem::evaluate_nodes() {
     // On its way an iterate may fall below absolute zero, where no liquid has an enthalpy: it goes on straight.
     const double pressure = flow_.pressures()[j], lowest = std::max(0.0, pressure);
     if (exact_ && std::abs(temperature_[j] - asked_at_[j]) <= carried) {
-      enthalpy_[j] += specific_heat_[j] * (temperature_[j] - stood_[j]) + per_pressure_[j] * (pressure - pressed_[j]);
+      enthalpy_[j] += energy_per_kelvin_[j] * (temperature_[j] - stood_[j]) + per_pressure_[j] * (pressure - pressed_[j]);
     } else if (exact_) {
       const auto state = liquids[static_cast<std::size_t>(liquid_[j])].heat_at(Temperature<>::from_value(temperature_[j]),
                                                                                AbsolutePressure<>::from_value(lowest));
       enthalpy_[j] = state.enthalpy.value() + state.enthalpy_per_pressure.value() * (pressure - lowest);
       specific_heat_[j] = state.specific_heat.value();
       per_pressure_[j] = state.enthalpy_per_pressure.value();
+      const double growth = tables_[static_cast<std::size_t>(liquid_[j])]->warming(temperature_[j]).growth;
+      energy_per_kelvin_[j] = specific_heat_[j] + growth * (pressure - fluids::reference_pressure_pascal);
       asked_at_[j] = temperature_[j];
     } else {
       asked_at_[j] = std::numeric_limits<double>::quiet_NaN();
@@ -41,6 +43,7 @@ void HeatSystem::evaluate_nodes() {
       per_pressure_[j] = state.enthalpy_per_pressure;
       enthalpy_[j] = state.enthalpy + per_pressure_[j] * (pressure - fluids::reference_pressure_pascal);
       specific_heat_[j] = state.specific_heat;
+      energy_per_kelvin_[j] = specific_heat_[j] + state.growth * (pressure - fluids::reference_pressure_pascal);
     }
     stood_[j] = temperature_[j];
     pressed_[j] = pressure;
@@ -111,29 +114,51 @@ network::StreamPoint HeatSystem::stream_of(std::size_t b) const {
   return {leg.through, leg.inlet, leg.in[0] > 0.0 || leg.through <= 0.0, &liquid_in_[b], &heat_in_[b]};
 }
 
+/// What the law says of a part's stream; carried on along its slopes where the stream has hardly changed since.
+void HeatSystem::ask_law(std::size_t b) {
+  const Leg& leg = legs_[b];
+  Said& said = said_[b];
+  const StreamPoint stream = stream_of(b);
+  const bool near = exact_ && std::abs(mean_[b] - said.mean) <= carried && std::abs(leg.inlet - said.inlet) <= carried &&
+                    std::abs(leg.through - said.through) <= carried_flow * said.through && stream.forward == said.forward;
+  if (near) return;
+  HeatLinearisation says;
+  plan_.heat()->part(static_cast<int>(b)).law->linearise(&stream, says);
+  said = {leg.through, leg.inlet, exact_ ? mean_[b] : std::numeric_limits<double>::quiet_NaN(), stream.forward, says.heat, says.mean_share[0]};
+}
+
 void HeatSystem::evaluate_law(std::size_t b) {
-  const Branch& branch = plan_.branches()[b];
-  const network::PartHeat& heat = plan_.heat()->part(static_cast<int>(b));
   Leg& leg = legs_[b];
   // Until a law says otherwise: half of the way, which nothing but what is put in warms.
   leg.mean = 0.5;
   leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = leg.mean_by_sense = 0.0;
-  if (heat.law) {
-    HeatLinearisation says;
-    const StreamPoint stream = stream_of(b);
-    heat.law->linearise(&stream, says);
-    leg.wall = says.heat.value;
-    leg.heat += says.heat.value;
-    leg.heat_by_flow = says.heat.by_flow[0];
-    leg.heat_by_inlet = says.heat.by_inlet[0];
-    leg.heat_by_mean = says.heat.by_mean[0];
-    leg.mean = says.mean_share[0].value;
-    leg.mean_by_through = says.mean_share[0].by_flow[0];
-    leg.mean_by_inlet = says.mean_share[0].by_inlet[0];
-    leg.mean_by_mean = says.mean_share[0].by_mean[0];
+  if (plan_.heat()->part(static_cast<int>(b)).law) {
+    ask_law(b);
+    const Said& said = said_[b];
+    const double flow = leg.through - said.through, inlet = leg.inlet - said.inlet;
+    const double mean = std::isnan(said.mean) ? 0.0 : mean_[b] - said.mean;
+    const auto here = [&](const network::HeatSlopes& number) {
+      return number.value + number.by_flow[0] * flow + number.by_inlet[0] * inlet + number.by_mean[0] * mean;
+    };
+    leg.wall = here(said.heat);
+    leg.heat += leg.wall;
+    leg.heat_by_flow = said.heat.by_flow[0];
+    leg.heat_by_inlet = said.heat.by_inlet[0];
+    leg.heat_by_mean = said.heat.by_mean[0];
+    leg.mean = here(said.share);
+    leg.mean_by_through = said.share.by_flow[0];
+    leg.mean_by_inlet = said.share.by_inlet[0];
+    leg.mean_by_mean = said.share.by_mean[0];
     follow_specific_heat(b);
   }
-  if (!pumps_[b]) return;
+  if (pumps_[b]) evaluate_pump(b);
+}
+
+/// The power that reaches the liquid.
+void HeatSystem::evaluate_pump(std::size_t b) {
+  const Branch& branch = plan_.branches()[b];
+  const network::PartHeat& heat = plan_.heat()->part(static_cast<int>(b));
+  Leg& leg = legs_[b];
   if (heat.terminals > 0.0) {
     if (leg.through > 0.0) leg.power = heat.terminals;
     return;
@@ -264,14 +289,22 @@ double HeatSystem::temperature_at(int part, int port) const {
   const double wanted = energy_at(part, port) - potential_[j];
   // From the junction's own temperature, where most parts leave or are near to.
   double change = (wanted - enthalpy_[j]) / specific_heat_[j];
-  const auto& liquid = plan_.network().liquids()[static_cast<std::size_t>(liquid_[j])];
-  const auto pressure = AbsolutePressure<>::from_value(std::max(0.0, flow_.pressures()[j]));
-  for (int turn = 0;; ++turn) {
+  if (std::abs(change) < 1e-3) return std::clamp(kelvin + change, span_[j].least, span_[j].most);
+  // The table brings it near by, the law has the last word.
+  const auto& table = *tables_[static_cast<std::size_t>(liquid_[j])];
+  const auto warmth = [&](const auto& state) {
+    return state.enthalpy + state.enthalpy_per_pressure * (flow_.pressures()[j] - fluids::reference_pressure_pascal);
+  };
+  const double risen = wanted - enthalpy_[j] + warmth(table.warming(kelvin));
+  for (int turn = 0; turn < 3 && std::abs(change) >= 1e-3; ++turn) {
     kelvin = std::clamp(kelvin + change, span_[j].least, span_[j].most);
-    if (turn == 4 || std::abs(change) < 1e-3) return kelvin;  // what is left is of its square
-    const auto state = liquid.heat_at(Temperature<>::from_value(kelvin), pressure);
-    change = (wanted - state.enthalpy.value()) / state.specific_heat.value();
+    const auto state = table.warming(kelvin);
+    change = (risen - warmth(state)) / state.specific_heat;
   }
+  kelvin = std::clamp(kelvin + change, span_[j].least, span_[j].most);
+  const auto state = plan_.network().liquids()[static_cast<std::size_t>(liquid_[j])].heat_at(
+      Temperature<>::from_value(kelvin), AbsolutePressure<>::from_value(std::max(0.0, flow_.pressures()[j])));
+  return std::clamp(kelvin + (wanted - state.enthalpy.value()) / state.specific_heat.value(), span_[j].least, span_[j].most);
 }
 
 }  // namespace flarenut::analysis

@@ -129,7 +129,8 @@ void HeatSystem::size_vectors() {
   measure_contents();
   level_.resize(plan_.network().liquids().size());
   temperature_.assign(junctions, plan_.liquid_temperature());
-  for (auto* by_junction : {&before_, &enthalpy_, &specific_heat_, &per_pressure_, &potential_, &pull_, &held_by_kelvin_, &node_residual_, &step_pressure_})
+  for (auto* by_junction : {&before_, &enthalpy_, &specific_heat_, &energy_per_kelvin_, &per_pressure_, &potential_, &pull_, &held_by_kelvin_,
+                            &node_residual_, &step_pressure_, &step_temperature_})
     by_junction->assign(junctions, 0.0);
   mean_.assign(parts, plan_.liquid_temperature());
   constexpr double never = std::numeric_limits<double>::quiet_NaN();
@@ -139,6 +140,8 @@ void HeatSystem::size_vectors() {
   liquid_in_.resize(parts);
   heat_in_.resize(parts);
   legs_.resize(parts);
+  said_.resize(parts);
+  step_mean_.assign(parts, 0.0);
   right_side_.assign(static_cast<std::size_t>(pressures_ + nodes_) + 1, 0.0);
   step_ = right_side_;
   step_flow_.assign(static_cast<std::size_t>(plan_.flow_count()), 0.0);

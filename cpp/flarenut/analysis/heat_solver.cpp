@@ -16,24 +16,30 @@ double longest_step(int turn) { return turn < 10 ? 60.0 : turn < 20 ? 25.0 : tur
 HeatSolver::HeatSolver(Plan& plan, SteadySolver& flow) : plan_(plan), flow_(flow), system_(plan, flow.system()) {}
 
 bool HeatSolver::newton(Solution& solution, int most_iterations) {
+  // A step with the slopes of one before leaves about the product of the two errors, and a few times that.
+  constexpr double near_enough = 1e-10;
+  double kept = std::numeric_limits<double>::infinity();  // error where slopes were last worked out; infinite: not to be used again
   for (int turn = 0;; ++turn) {
     system_.linearise();
     solution.iterations = turn;
     if (system_.exact() && system_.accepted()) return true;
     // From here the step leads so near that the laws themselves may as well be asked after it.
     const bool near = system_.nearly_accepted();
-    if (turn == most_iterations || !system_.find_step(HeatSystem::Moving::all)) return false;
+    const bool again = system_.exact() && near && kept * system_.error() < near_enough && system_.keeps_slopes();
+    kept = again ? std::numeric_limits<double>::infinity() : system_.error();
+    if (turn == most_iterations || !(again ? system_.find_step_again() : system_.find_step(HeatSystem::Moving::all))) return false;
     system_.take_step(HeatSystem::Moving::all, longest_step(turn));
     system_.set_exact(near);
   }
 }
 
-bool HeatSolver::settle_temperatures(int turns, double most_kelvin) {
-  for (int turn = 0; turn < turns; ++turn) {
-    system_.linearise();
-    if (!system_.find_step(HeatSystem::Moving::temperatures)) return false;
-    system_.take_step(HeatSystem::Moving::temperatures, most_kelvin);
-  }
+/// Temperatures at the flows as they are.
+bool HeatSolver::settle_temperatures() {
+  constexpr double most_kelvin = 1e3;
+  system_.linearise();
+  if (!system_.find_step(HeatSystem::Moving::temperatures)) return false;
+  system_.take_step(HeatSystem::Moving::temperatures, most_kelvin);
+  system_.ease_level();
   return true;
 }
 
@@ -53,10 +59,10 @@ bool HeatSolver::start_flow(Solution& solution, const SteadyOptions& options) {
 
 /// From flows at the temperature given everywhere, or at what tanks are said to have, to everything.
 bool HeatSolver::solve_level(Solution& solution, const SteadyOptions& options, std::optional<double> kelvin) {
-  plan_.forget_temperatures();
   system_.set_exact(false);
   system_.start_level(kelvin);
-  return start_flow(solution, options) && settle_temperatures(1, 1e3) && newton(solution, newton_turns);
+  if (!start_flow(solution, options) || !settle_temperatures()) return false;
+  return newton(solution, newton_turns);
 }
 
 bool HeatSolver::solve_cold(Solution& solution, const SteadyOptions& options) {

@@ -43,7 +43,7 @@ class HeatSolver {
   }
   bool solve_cold(Solution& solution, const SteadyOptions& options);
   bool newton(Solution& solution, int most_iterations);
-  bool settle_temperatures(int turns, double most_kelvin);
+  bool settle_temperatures();
   bool start_flow(Solution& solution, const SteadyOptions& options);
   bool march(Solution& solution, const SteadyOptions& options, double kelvin);
   bool bracket(Solution& solution, const SteadyOptions& options);

@@ -15,7 +15,10 @@ using network::JunctionKind;
 void HeatSystem::take_given() {
   careful_ = false;
   // The air's pressure may be another: nothing that the laws said before is carried on.
-  for (auto* asked : {&asked_, &asked_at_}) std::fill(asked->begin(), asked->end(), std::numeric_limits<double>::quiet_NaN());
+  constexpr double never = std::numeric_limits<double>::quiet_NaN();
+  for (auto* asked : {&asked_, &asked_at_}) std::fill(asked->begin(), asked->end(), never);
+  for (Said& said : said_) said.mean = never;
+  expected_ = 1.0;
   const HeatSide& heat = *plan_.heat();
   for (std::size_t j = 0; j < temperature_.size(); ++j) {
     potential_[j] = potential(static_cast<int>(j));
@@ -58,13 +61,14 @@ int HeatSystem::likely_anchor() const {
 }
 
 void HeatSystem::start_level(std::optional<double> everywhere) {
-  plan_.refresh();
   std::fill(level_.begin(), level_.end(), everywhere.value_or(plan_.liquid_temperature()));
   for (std::size_t j = 0; j < temperature_.size() && !everywhere; ++j)
     if (tanks_[j]) {
       double& level = level_[static_cast<std::size_t>(liquid_[j])];
       level = plan_.heat()->junction(node_[j]).temperature.value_or(level);
     }
+  plan_.level_temperatures(level_);
+  plan_.refresh();
   for (std::size_t j = 0; j < temperature_.size(); ++j)
     if (row_[j] >= 0) temperature_[j] = std::clamp(level_[static_cast<std::size_t>(liquid_[j])], span_[j].least, span_[j].most);
   take_given();
@@ -73,6 +77,23 @@ void HeatSystem::start_level(std::optional<double> everywhere) {
     mean_[b] = temperature_[static_cast<std::size_t>(row_[static_cast<std::size_t>(ports[0])] >= 0 ? ports[0] : ports[1])];
   }
   warm_parts();
+}
+
+/// Where heat alone has warmed a tank, flow is still to follow: hotter liquid is thinner and thermostats open, which cools more. So it goes
+/// most of the way only, with all that hangs on it: that is nearer to where it ends.
+void HeatSystem::ease_level() {
+  constexpr double back = 0.25, far = 40.0;  // K: a step longer than that tells little of where it ends
+  std::fill(level_.begin(), level_.end(), 0.0);
+  for (std::size_t j = 0; j < temperature_.size(); ++j)
+    if (tanks_[j] && row_[j] >= 0 && !held_[j] && std::abs(step_temperature_[j]) < far) level_[static_cast<std::size_t>(liquid_[j])] = -back * step_temperature_[j];
+  for (std::size_t j = 0; j < temperature_.size(); ++j)
+    if (row_[j] >= 0 && !held_[j])
+      temperature_[j] = std::clamp(temperature_[j] + level_[static_cast<std::size_t>(liquid_[j])], span_[j].least, span_[j].most);
+  for (std::size_t b = 0; b < mean_.size(); ++b) {
+    const Span& span = span_[static_cast<std::size_t>(plan_.branches()[b].junction[0])];
+    mean_[b] = std::clamp(mean_[b] + level_[static_cast<std::size_t>(plan_.network().parts()[b].liquid)], span.least, span.most);
+  }
+  warmed_ = false;
 }
 
 void HeatSystem::start_at(const std::vector<double>& junctions, const std::vector<double>& parts) {
@@ -139,7 +160,8 @@ void HeatSystem::warm_part(std::size_t b) {
     put(heat.conductivity, conducting.conductivity, conducting.conductivity_slope);
   }
   put(state.temperature, mean_[b], 1.0);
-  plan_.warm(static_cast<int>(b), state.as<double>());
+  // Built as warm as this before, by table or law, it does for a path.
+  if (exact_ || plan_.temperature_of_part(static_cast<int>(b)) != mean_[b]) plan_.warm(static_cast<int>(b), state.as<double>());
 }
 
 void HeatSystem::warm_parts() {
@@ -151,8 +173,10 @@ void HeatSystem::warm_parts() {
 }
 
 bool HeatSystem::settle_flow(int turns) {
-  flow_.linearise();
-  const double wanted = exact_ ? FlowSystem::branch_tolerance : roughly;
+  if (!flow_.linearised()) flow_.linearise();
+  // A step of everything squares the error, if flow follows: its laws are to hold better than what was left before.
+  constexpr double share = 0.1;
+  const double wanted = exact_ ? FlowSystem::branch_tolerance : std::min(roughly, share * expected_);
   const auto rough = [&] { return flow_.limited() || !(flow_.worst_residual() <= wanted); };
   for (int turn = 0; turn < turns && rough() && flow_.find_step(); ++turn) {
     flow_.take_step();
@@ -172,6 +196,7 @@ void HeatSystem::linearise() {
   mean_error_ = 0.0;
   for (std::size_t b = 0; b < legs_.size(); ++b) finish_mean(b);
   balance();
+  expected_ = error();
 }
 
 void HeatSystem::keep_time(const std::vector<double>& earlier, double growth) {
@@ -197,89 +222,5 @@ bool HeatSystem::stores_heat(int junction) const {
 }
 
 bool HeatSystem::accepted() const { return flow_.accepted() && energy_accepted(); }
-
-bool HeatSystem::find_step(Moving moving) {
-  std::fill(matrix_.values().begin(), matrix_.values().end(), 0.0);
-  std::fill(right_side_.begin(), right_side_.end(), 0.0);
-  const HeatSide& heat = *plan_.heat();
-  double* const values = matrix_.values().data();
-  if (moving == Moving::all) {
-    for (int i = 0; i < pressures_; ++i) right_side_[static_cast<std::size_t>(i)] = -flow_.imbalances()[static_cast<std::size_t>(i)];
-  } else {
-    for (int i = 0; i < pressures_; ++i) values[diagonal_[static_cast<std::size_t>(i)]] = 1.0;
-  }
-  for (int node = 0; node < nodes_; ++node) {
-    const int junction = node_junction_[static_cast<std::size_t>(node)];
-    const auto j = static_cast<std::size_t>(junction);
-    const auto row = static_cast<std::size_t>(pressures_ + node);
-    if (held_[j]) {
-      values[diagonal_[row]] = 1.0;
-      continue;
-    }
-    right_side_[row] = -node_residual_[j];
-    const network::JunctionHeat& here = heat.junction(junction);
-    double slope = here.conductance;
-    const double supply = std::max(0.0, -plan_.demand(junction));
-    slope += supply * specific_heat_[j];
-    if (time_step_ > 0.0) slope += capacity_at(junction) / time_step_;
-    values[diagonal_[row]] -= slope;
-  }
-  for (std::size_t b = 0; b < legs_.size(); ++b) {
-    if (flow_.field().place_of(static_cast<int>(b)) >= 0) {
-      assemble_drop(b, moving);
-    } else {
-      eliminate(b, moving);
-      assemble_part(b, moving);
-    }
-  }
-  assemble_exchangers(moving);
-  // As in `FlowSystem`: a poor linear solve shows in the balance of masses, and the next one is looked after.
-  careful_ = careful_ || flow_.mass_error() > 1e-8;
-  const bool sound = matrix_.factorise();
-  if (sound && !careful_ && matrix_.listed()) matrix_.solve_unchecked(right_side_.data(), step_.data());
-  else if (!matrix_.solve(right_side_.data(), step_.data())) return false;
-  return std::all_of(step_.begin(), step_.end() - 1, [](double change) { return std::isfinite(change); });
-}
-
-void HeatSystem::take_step(Moving moving, double most_kelvin) {
-  double largest = 0.0;
-  for (int node = 0; node < nodes_; ++node) largest = std::max(largest, std::abs(step_[static_cast<std::size_t>(pressures_ + node)]));
-  const double length = largest > most_kelvin ? most_kelvin / largest : 1.0;
-  const auto change_of = [&](int junction) {
-    const int row = row_[static_cast<std::size_t>(junction)];
-    return row < 0 ? 0.0 : step_[static_cast<std::size_t>(row)];
-  };
-  const auto clamped = [&](double kelvin, int junction) {
-    const Span span = span_[static_cast<std::size_t>(junction)];
-    return std::clamp(kelvin, span.least, span.most);
-  };
-  if (moving == Moving::all) {
-    for (int i = 0; i < pressures_; ++i) step_pressure_[static_cast<std::size_t>(plan_.junction_of(i))] = step_[static_cast<std::size_t>(i)];
-  }
-  for (std::size_t b = 0; b < legs_.size(); ++b) {
-    const Branch& branch = plan_.branches()[b];
-    const Leg& leg = legs_[b];
-    std::array<double, Q> pressure{};
-    std::array<double, T> temperature{};
-    const auto pressures = static_cast<std::size_t>(moving == Moving::all ? branch.pressures() : 0), ports = static_cast<std::size_t>(branch.ports);
-    for (std::size_t i = 0; i < pressures; ++i)
-      if (branch.unknown[i] >= 0) pressure[i] = step_[static_cast<std::size_t>(branch.unknown[i])];
-    for (std::size_t t = 0; t < ports; ++t) temperature[t] = change_of(branch.junction[t]);
-    const double sensed = slots_[b].junction[P] < 0 ? 0.0 : change_of(slots_[b].junction[P]);
-    const auto changed = [&](std::size_t row) {
-      double change = leg.shift[row] + leg.by_temperature[row][P] * sensed;
-      for (std::size_t i = 0; i < pressures; ++i) change += leg.by_pressure[row][i] * pressure[i];
-      for (std::size_t t = 0; t < ports; ++t) change += leg.by_temperature[row][t] * temperature[t];
-      return change;
-    };
-    if (moving == Moving::all)
-      for (std::size_t f = 0; f < static_cast<std::size_t>(branch.flows); ++f) step_flow_[static_cast<std::size_t>(branch.first_flow) + f] = changed(f);
-    mean_[b] = clamped(mean_[b] + std::clamp(length * changed(F), -most_kelvin, most_kelvin), branch.junction[0]);
-  }
-  for (std::size_t j = 0; j < temperature_.size(); ++j)
-    if (row_[j] >= 0) temperature_[j] = clamped(temperature_[j] + length * change_of(static_cast<int>(j)), static_cast<int>(j));
-  if (moving == Moving::all) flow_.take_step(step_pressure_, step_flow_, length);
-  warmed_ = false;
-}
 
 }  // namespace flarenut::analysis

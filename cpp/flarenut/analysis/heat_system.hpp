@@ -25,8 +25,10 @@
 /// **One step.** Each part's flows and mean temperature are eliminated by its own slopes, as in `FlowSystem`; what is left is two
 /// equations per junction, mass and energy, in p and T, factorised with a structure that was analysed once. Between the steps flow is
 /// moved alone, at the temperatures as they are, where its laws do not roughly hold: what comes down by halves when a thermostat has shut
-/// does so at a fraction of the price.
+/// does so at a fraction of the price. Where next to nothing is left, slopes and factors of the step before do once more.
 
+#include <algorithm>
+#include <limits>
 #include <optional>
 #include <vector>
 
@@ -43,12 +45,15 @@ class HeatSystem {
   static constexpr double standing = 1e-9;          ///< flow below which a part counts as standing, over the scale of flows
   static constexpr double carried = 1e-5;           ///< what the laws said is carried on along its slope so far, within 1e-11 [K]
   static constexpr double roughly = 0.1;            ///< scaled residual of flow laws that roughly hold
+  static constexpr double carried_flow = 1e-7;      ///< as `carried`, of heat laws with a part's flow, relative
 
   /// `flow` must outlive this; both follow the same plan, which has a heat side.
   HeatSystem(Plan& plan, FlowSystem& flow);
 
   /// Every node and part at one temperature: that given, or each liquid's as warm as its tank is said to be, else as the plan's liquid.
   void start_level(std::optional<double> everywhere);
+  /// Takes back some of what a step of temperatures alone has warmed tanks, and all that hangs on them.
+  void ease_level();
   void start_at(const std::vector<double>& junctions, const std::vector<double>& parts);
   /// Holds one node at a temperature whatever heat that takes, which `anchor_heat` tells: above 0, the node would warm up.
   void hold(int junction, double kelvin);
@@ -62,7 +67,9 @@ class HeatSystem {
   void set_exact(bool exact);
   bool exact() const { return exact_; }
   /// Whether the present iterate is so near that the laws themselves may as well be asked.
-  bool nearly_accepted() const { return flow_.worst_residual() < 1e-4 && energy_error_ < 1e-4 && mean_error_ < 0.1; }
+  bool nearly_accepted() const { return flow_.worst_residual() < 1e-3 && energy_error_ < 1e-3 && mean_error_ < 0.1; }
+  /// How far off the iterate is, all in all: laws of flow, heat of the nodes, and means against a hundred kelvin.
+  double error() const { return std::max({flow_.worst_residual(), energy_error_, 0.01 * mean_error_}); }
 
   /// Residuals and slopes of flow and heat where the iterate stands, flow first settled for a few turns.
   void linearise();
@@ -91,6 +98,10 @@ class HeatSystem {
   /// Newton's step of everything, or of temperatures alone at the flows as they are.
   enum class Moving { all, temperatures };
   bool find_step(Moving moving);
+  /// The same of everything with the slopes and factors of the last whole step, for an iterate that is so near that they hardly differ.
+  bool find_step_again();
+  /// Whether `find_step_again` knows all slopes: those between two streams it does not keep.
+  bool keeps_slopes() const { return heated_.empty(); }
   /// Goes along it; temperatures move by `most_kelvin` at most and stay within what the liquids are known for.
   void take_step(Moving moving, double most_kelvin);
 
@@ -142,6 +153,11 @@ class HeatSystem {
     double mean_by_drop = 0.0;              ///< the same with the pressure of port 0 over that of port 1 [K/Pa]
     // After elimination: changes of flows, then of the mean, with pressures and temperatures.
     std::array<double, F + 1> shift{};
+    // What a later step needs of this one's slopes: Δq = inverse (residual + by_mean ΔT_m); energy brought, by flows and mean.
+    double gain = 0.0;
+    std::array<std::array<double, F>, F> inverse{};
+    std::array<double, F> by_mean{}, mean_by_flow{};
+    std::array<std::array<double, F + 1>, P> energy_by{};
     std::array<std::array<double, Q>, F + 1> by_pressure{};
     std::array<std::array<double, T>, F + 1> by_temperature{};
   };
@@ -149,6 +165,12 @@ class HeatSystem {
   struct Slots {
     std::vector<int> place;  ///< rows: mass of each port, energy of each port, energy of ports of the other side; columns: p, then T
     std::array<int, T> junction{};  ///< whose temperatures it looks at
+  };
+  /// What a heat law said, and where.
+  struct Said {
+    double through = 0.0, inlet = 0.0, mean = std::numeric_limits<double>::quiet_NaN();
+    bool forward = true;
+    network::HeatSlopes heat, share;
   };
   struct Heated {  ///< an exchanger's slopes with the other side
     int part, other;
@@ -166,6 +188,8 @@ class HeatSystem {
   void evaluate_nodes();
   void evaluate_streams(std::size_t part);
   void evaluate_law(std::size_t part);
+  void ask_law(std::size_t part);
+  void evaluate_pump(std::size_t part);
   void follow_specific_heat(std::size_t part);
   void follow_pressure(std::size_t part, double said, const std::array<double, 3>& said_by);
   void evaluate_exchangers();
@@ -174,6 +198,10 @@ class HeatSystem {
   void eliminate(std::size_t part, Moving moving);
   void assemble_part(std::size_t part, Moving moving);
   void assemble_drop(std::size_t part, Moving moving);
+  bool solve_matrix(bool factorised);
+  void shift_again(std::size_t part);
+  void find_changes(std::size_t part, Moving moving);
+  void find_drop_changes(std::size_t part, Moving moving);
   double residual_by_mean(std::size_t part) const;
   void assemble_exchangers(Moving moving);
   double energy_of(int junction) const;
@@ -192,9 +220,10 @@ class HeatSystem {
   std::vector<double> temperature_, mean_, before_, mean_before_;
   double capacity_at(int junction) const;  ///< that a node has in a step of time [J/K]
   double capacity_in(std::size_t part) const;  ///< the same of a part: its own, and of a line the liquid in it
-  std::vector<double> level_;    ///< by liquid: where it starts [K]
+  std::vector<double> level_;    ///< by liquid: where it starts, or how far it is moved [K]
   std::vector<double> content_;  ///< of liquid in lines, by part [m³]
   std::vector<double> enthalpy_, specific_heat_, per_pressure_, potential_;  ///< by junction
+  std::vector<double> energy_per_kelvin_;  ///< slope of the enthalpy, under the pressure that it stands at [J/(kg K)]
   std::vector<double> pull_;          ///< of a tank, pressure at its pick-up per density of its liquid [m²/s²]; 0 of other junctions
   std::vector<double> held_by_kelvin_;  ///< slope of a held pressure with its node's temperature [Pa/K]
   std::vector<double> asked_, asked_at_;  ///< by part, by junction: temperature at which the laws were last asked; NaN after the table [K]
@@ -210,13 +239,15 @@ class HeatSystem {
   int anchor_ = -1;
   double anchor_kelvin_ = 0.0, anchor_heat_ = 0.0;
   std::vector<Leg> legs_;
+  std::vector<Said> said_;            ///< by part
+  double expected_ = 1.0;             ///< error of the iterate before; of the first one, all
   std::vector<Slots> slots_;
   std::vector<Heated> heated_;
   std::vector<int> exchanger_slots_;
   std::vector<double> node_residual_;  ///< by junction
   solver::FixedLU matrix_;
   std::vector<int> diagonal_;
-  std::vector<double> right_side_, step_, step_pressure_, step_flow_;
+  std::vector<double> right_side_, step_, step_pressure_, step_flow_, step_temperature_, step_mean_;
   double time_step_ = 0.0, mean_lag_ = 0.0, node_lag_ = 0.0;
   double energy_error_ = 0.0, heat_moved_ = 0.0, mean_error_ = 0.0;
   int worst_node_ = -1, limit_node_ = -1;

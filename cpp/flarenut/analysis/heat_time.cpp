@@ -25,7 +25,6 @@ void HeatSolver::restore(const State& state) {
 bool HeatSolver::march(Solution& solution, const SteadyOptions& options, double kelvin) {
   constexpr double lag = 1.0, first_step = 0.05, last_step = 1e5, least_step = 1e-4;  // s
   constexpr int most_steps = 300;
-  plan_.forget_temperatures();
   system_.set_exact(false);
   system_.start_level(kelvin);
   flow_.solve_flow(solution, {}, options);
@@ -53,7 +52,6 @@ void HeatSolver::begin(Solution& solution, double kelvin) {
   SteadyOptions options;
   options.on_the_way = true;
   forget_the_way();
-  plan_.forget_temperatures();
   system_.measure_contents();
   system_.set_exact(true);
   system_.start_level(kelvin);

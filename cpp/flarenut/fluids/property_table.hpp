@@ -20,7 +20,7 @@ class PropertyTable {
   };
   /// What an energy balance asks for; as `HeatState`. The slope of the enthalpy is the specific heat.
   struct Warming {
-    double enthalpy, specific_heat, enthalpy_per_pressure;
+    double enthalpy, specific_heat, enthalpy_per_pressure, growth;  ///< growth: slope of enthalpy_per_pressure with temperature
   };
   /// What a heat law asks for.
   struct Conducting {
@@ -37,7 +37,7 @@ class PropertyTable {
   }
   Warming warming(double kelvin) const {
     const Place here = place(kelvin);
-    return {here.value(enthalpy), here.value(specific_heat), here.value(per_pressure)};
+    return {here.value(enthalpy), here.value(specific_heat), here.value(per_pressure), slope(here, per_pressure)};
   }
   Conducting conducting(double kelvin) const {
     const Place here = place(kelvin);

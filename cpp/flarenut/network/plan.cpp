@@ -224,7 +224,7 @@ void Plan::renew(std::size_t part) {
 void Plan::lift(std::size_t part) {
   Branch& branch = branches_[part];
   const double density = liquid_in_[part].density.value();
-  for (int i = 0; i < branch.pressures(); ++i)
+  for (int i = 1; i < branch.pressures(); ++i)  // the first is where heights are counted from
     branch.head[static_cast<std::size_t>(i)] = -gravity_head(branch.reach[static_cast<std::size_t>(i)], density, acceleration_);
 }
 
@@ -237,6 +237,13 @@ void Plan::follow_heat(bool follow) {
 void Plan::forget_temperatures() {
   std::fill(part_temperature_.begin(), part_temperature_.end(), std::nullopt);
   std::fill(tank_temperature_.begin(), tank_temperature_.end(), std::nullopt);
+  all_stale_ = any_stale_ = true;
+}
+
+void Plan::level_temperatures(const std::vector<double>& kelvin) {
+  for (std::size_t p = 0; p < part_temperature_.size(); ++p) part_temperature_[p] = kelvin[static_cast<std::size_t>(network_.parts()[p].liquid)];
+  for (std::size_t j = 0; j < tank_temperature_.size(); ++j)
+    if (junctions_[j].kind == JunctionKind::tank) tank_temperature_[j] = kelvin[static_cast<std::size_t>(junctions_[j].liquid)];
   all_stale_ = any_stale_ = true;
 }
 

@@ -115,6 +115,8 @@ class Plan {
   bool can_follow_heat() const { return heat_.has_value(); }
   /// All parts and tanks as warm as the liquid is said to be.
   void forget_temperatures();
+  /// The same, each as warm as its liquid is now said to be [K, by liquid].
+  void level_temperatures(const std::vector<double>& kelvin);
   /// Puts a liquid of another temperature into a part, and brings it up to date at once. For the heat solve.
   void warm(int part, const LiquidState<>& liquid);
   /// The same of what stands in a tank [K].
