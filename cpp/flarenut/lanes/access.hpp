@@ -16,6 +16,20 @@ struct Access {
   static void add(double* to, int place, const P& pack) { store(to, place, load(to, place) + pack); }
   static void take(double* to, int place, const P& pack) { store(to, place, load(to, place) - pack); }
 
+  /// The memory of a state. Places count from `base`; equations from the beginning of their own.
+  struct Numbers {
+    double* const base;
+    double* const imbalance;
+    double* const right_side;
+    const P pressure_scale, flow_scale;
+
+    Numbers(const Circuit& circuit, State& state)
+        : base(state.memory.data()), imbalance(base + circuit.region.imbalance), right_side(base + circuit.region.right_side),
+          pressure_scale(circuit.pressure_scale), flow_scale(load(base, circuit.region.flow_scale)) {}
+
+    P gathered(const Branch& branch, int i) const { return load(base, branch.junction[i]) + load(base, branch.first_head + i * W); }
+  };
+
   /// What the laws of a lane leave to be judged. The worst scaled residual is kept as a fraction: no division per part.
   struct Verdict {
     P worst{0.0}, scale{1.0}, largest_flow{0.0}, sum{0.0};
@@ -29,10 +43,6 @@ struct Access {
     }
     void pass(const P& flow) { largest_flow = larger(largest_flow, abs(flow)); }
   };
-
-  static P gathered(const Branch& branch, const State& state, int i) {
-    return load(state.pressure, branch.junction[i]) + load(state.head, branch.first_head + i * W);
-  }
 };
 
 }  // namespace flarenut::lanes

@@ -86,7 +86,10 @@ class BypassRegulator {
   template <Number M>
   auto limit(const State<M>& last, State<M>& proposed) const {
     const M wants = (excess(proposed) / spec_.band).value();
-    const M may = limit_spring_travel(M((excess(last) / spec_.band).value()), wants);
+    const M was = (excess(last) / spec_.band).value();
+    // Where it would have to flow backwards against the drop it is shut, however far it stood open.
+    const auto shuts = was > 0.0 && wants < 0.0 && proposed.flow[0].value() < 0.0 && proposed.pressure_drop().value() > 0.0;
+    const M may = choose(shuts, [&] { return larger(wants, M(-0.5)); }, [&] { return limit_spring_travel(was, wants); });
     proposed.sensed[0] += PressureDifference<M>::from_value((may - wants) / (1.0 - seat_share_.value()) * spec_.band.value());
     const auto middling = sqrt(spec_.set_pressure / flow_to_drop_);
     const auto slowed = limit_flow_growth(last.flow[0], proposed.flow[0], MassFlow<M>(0.05 * middling));

@@ -49,7 +49,7 @@ template <Number N>
 SquareFlowResistance<N> seat_resistance(const Area<N>& area, const Ratio<N>& discharge_coefficient,
                                         const Density<N>& density) {
   const auto effective_area = discharge_coefficient * area;
-  return 1.0 / (2.0 * density * effective_area * effective_area);
+  return N(1.0) / (2.0 * density * effective_area * effective_area);
 }
 
 /// The flow that a seat passes: solves q|q| + linear·q = drop / resistance. `drop` already carries the opening².
@@ -92,7 +92,7 @@ auto settle_flow(const N& bands, const PressureDifference<N>& drop, const Square
   const N target = smaller(passes, most.value());
   // Below the linear flow the law is a straight line, and near the answer Newton needs no help: leave both alone.
   const auto shut = bands <= 0.0;
-  const auto too_large = shut && !(abs(now) <= 4.0 * abs(passes) + linear.value());
+  const auto too_large = shut && !(abs(now - passes) <= 0.25 * abs(passes) + 0.01 * linear.value());
   const auto too_small = !(shut || bands > 1.0 || passes <= 0.0 || now >= 0.25 * target - linear.value());
   const N opened = choose(too_small, [&] { return target; }, [&] { return now; });
   flow = MassFlow<N>::from_value(choose(too_large, [&] { return passes; }, [&] { return opened; }));
