@@ -26,7 +26,8 @@ struct BatchReading {
     density,         ///< these: of the liquid in a part
     viscosity,
     vapour_pressure,
-    least_margin,    ///< least static pressure above vapour pressure in the circuit [Pa], where it is not sprayed into gas; below 0 it boils
+    least_margin,    ///< least static pressure above vapour pressure in the circuit [Pa], where it is not sprayed into gas; below 0
+                     ///< it boils
     ambient,         ///< [Pa abs]
     temperature,     ///< of a junction [K]
     leaving,         ///< of what passes a port of a part [K]

@@ -22,6 +22,7 @@ void LaneWorker::fill(int lane) {
     set_whole_row(here);
     load(lane);
     for (int part : rows_.parts()) load_part(lane, part);
+    for (int junction : rows_.junctions()) at(pressure_of(junction), lane) = here.plan.held_pressure()[static_cast<std::size_t>(junction)];
     return;
   }
   if (!rows_.rest().empty()) here.plan.set_row(rows_.rest(), rows_.rest_of(here.row));
@@ -38,8 +39,10 @@ void LaneWorker::load(int lane) {
   if (here.plan.heads_at() > here.seen) load_heads(lane);
   here.seen = here.plan.renewals();
   if (!demands_vary_) return;
-  for (int row = 0; row < circuit_.equations; ++row)
-    at(circuit_.region.demand + row * kernel_.width, lane) = here.plan.demand((circuit_.junction_of[static_cast<std::size_t>(row)] - circuit_.region.pressure) / kernel_.width);
+  for (int row = 0; row < circuit_.equations; ++row) {
+    const int junction = (circuit_.junction_of[static_cast<std::size_t>(row)] - circuit_.region.pressure) / kernel_.width;
+    at(circuit_.region.demand + row * kernel_.width, lane) = here.plan.demand(junction);
+  }
 }
 
 void LaneWorker::load_part(int lane, int part) {
@@ -81,7 +84,8 @@ void LaneWorker::load_heads(int lane) {
     at(circuit_.runs[run].head, lane) = sum;
   }
   for (const lanes::Branch& branch : circuit_.branches)
-    for (int i = 0; i < branch.pressures; ++i) at(branch.first_head + i * kernel_.width, lane) = head(branch.part)[static_cast<std::size_t>(i)];
+    for (int i = 0; i < branch.pressures; ++i)
+      at(branch.first_head + i * kernel_.width, lane) = head(branch.part)[static_cast<std::size_t>(i)];
 }
 
 void LaneWorker::point_at_iterate(const lanes::Branch& branch, int lane, double* point, int stride) {
@@ -105,12 +109,12 @@ bool LaneWorker::goes_on_evenly(std::size_t row) const {
 
 /// In the answer's place puts where it goes in a straight line from the one before it, if rows step evenly.
 void LaneWorker::extrapolate(Lane& here, double* to) const {
-  const bool even = here.chained >= 2 && goes_on_evenly(here.row);
+  const double ahead = here.chained >= 2 && goes_on_evenly(here.row) ? 1.0 : 0.0;
   double* before = here.before.data();
-  for (int place : unknowns_) {
-    const double now = to[place];
-    if (even) to[place] = now + (now - *before);
-    *before++ = now;
+  for (const int *place = unknowns_.data(), *end = place + unknowns_.size(); place != end; ++place, ++before) {
+    const double now = to[*place];
+    to[*place] = now + ahead * (now - *before);
+    *before = now;
   }
 }
 

@@ -76,7 +76,9 @@ class Layer {
     }
   }
 
-  int equation(int junction) const { return unknown(junction) < 0 ? circuit_.equations : step_of_[static_cast<std::size_t>(unknown(junction))]; }
+  int equation(int junction) const {
+    return unknown(junction) < 0 ? circuit_.equations : step_of_[static_cast<std::size_t>(unknown(junction))];
+  }
   int slot(const solver::FixedLU& matrix, int row, int column) const {
     return unknown(row) < 0 || unknown(column) < 0 ? circuit_.factors : matrix.place_in_factors(unknown(row), unknown(column));
   }

@@ -17,6 +17,7 @@ class LaneRows {
     std::size_t first = 0, end = 0;  ///< rows
     unsigned sound = 0;              ///< bit per row: it may be taken
     lanes::Aligned numbers, starts;
+    std::vector<double> pressures;   ///< of gauges, by row
   };
 
   /// `pack`: whether anything may be prepared here; the plan must then be up to date.
@@ -32,8 +33,9 @@ class LaneRows {
   const std::vector<int>& rest() const { return rest_; }
   /// Their values in a row.
   const double* rest_of(std::size_t row);
-  /// Parts that are prepared here.
+  /// Parts that are prepared here, and junctions of given pressure that are.
   const std::vector<int>& parts() const { return parts_; }
+  const std::vector<int>& junctions() const { return junctions_; }
 
  private:
   struct Packed {
@@ -48,6 +50,14 @@ class LaneRows {
   const BatchTask& task_;
   const lanes::Kernel& kernel_;
   std::vector<Packed> packed_;
+  struct Gauge {
+    std::size_t column = 0;
+    network::Junction junction;
+    int place = 0;
+  };
+  std::vector<Gauge> gauges_;
+  std::vector<int> junctions_;
+  double ambient_ = 0.0;
   std::vector<int> parts_, first_flow_;
   std::vector<int> place_;                      ///< of each number of the group in the state
   std::vector<int> rest_, rest_column_;

@@ -81,7 +81,8 @@ class Finder {
     for (int next = first;;) {
       const int to = other_end(next, run.to);
       taken_[static_cast<std::size_t>(next)] = 1;
-      run.parts.push_back({next, law(next), to, branch(next).junction[1] == run.to && branch(next).junction[0] != run.to, plan_.element(next).has_opening()});
+      const bool reversed = branch(next).junction[1] == run.to && branch(next).junction[0] != run.to;
+      run.parts.push_back({next, law(next), to, reversed, plan_.element(next).has_opening()});
       run.to = to;
       if (!inside(to)) break;
       const auto& both = meet_[static_cast<std::size_t>(to)];

@@ -35,11 +35,14 @@ LaneWorker::LaneWorker(Batch& batch, const Plan& plan, const LaneLayout& layout,
     Lane& made = *lanes_.back();
     made.rows = rows_.group();
     made.start_flow.resize(static_cast<std::size_t>(plan.flow_count()) + runs_.size());
+    for (int junction : rows_.junctions()) at(pressure_of(junction), lane) = plan_.held_pressure()[static_cast<std::size_t>(junction)];
     made.before.resize(unknowns_.size());
     load(lane);  // an idle lane, too, holds numbers that can be reckoned with
     start_runs(made, runs_);
     start_cold(lane);
   }
+  const std::vector<int>& numbers = batch.task_.numbers;
+  demands_vary_ = std::any_of(numbers.begin(), numbers.end(), [&](int number) { return plan_.place(number).what == What::demand; });
 }
 
 void LaneWorker::study_parts() {
@@ -51,13 +54,13 @@ void LaneWorker::study_parts() {
   bundle_.resize(static_cast<std::size_t>(largest));
   for (const lanes::Branch& branch : circuit_.branches)
     if (branch.has_limit || branch.law == lanes::outside || follows_[static_cast<std::size_t>(branch.part)]) pointed_.push_back(&branch);
+  const std::vector<int>& brought = rows_.junctions();
   for (int junction = 0; junction < circuit_.junctions; ++junction)
-    if (plan_.unknown_of(junction) < 0) held_.push_back(junction);
+    if (plan_.unknown_of(junction) < 0 && std::find(brought.begin(), brought.end(), junction) == brought.end()) held_.push_back(junction);
 }
 
 void LaneWorker::study_runs() {
   const std::vector<int>& numbers = batch_.task_.numbers;
-  demands_vary_ = std::any_of(numbers.begin(), numbers.end(), [&](int number) { return plan_.place(number).what == What::demand; });
   std::vector<char> varies(plan_.branches().size(), 0);
   for (int number : numbers) {
     const network::NumberPlace& place = plan_.place(number);
@@ -198,9 +201,15 @@ void LaneWorker::solve_alone(int lane) {
   if (here.iterations == most_iterations && !here.warm) options.tried = Rung::cold;
   solver_.solve(solution_, {}, options);
   batch_.record(here.row, plan_, solution_);
-  here.warm = solution_.converged();
-  here.chained = here.warm ? 1 : 0;
-  if (here.warm) take_over(lane, solution_);
+  here.chained = solution_.converged() ? 1 : 0;
+  if (solution_.converged()) take_over(lane, solution_);
+  else if (here.warm) go_back(lane);
+  here.warm = here.warm || solution_.converged();
+}
+
+void LaneWorker::go_back(int lane) {
+  const double* before = lanes_[static_cast<std::size_t>(lane)]->before.data();
+  for (int place : unknowns_) at(place, lane) = *before++;
 }
 
 void LaneWorker::take_over(int lane, const Solution& solution) {

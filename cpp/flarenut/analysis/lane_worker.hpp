@@ -66,6 +66,7 @@ class LaneWorker final : lanes::Outside {
   void finish(int lane);
   void solve_alone(int lane);
   void take_over(int lane, const Solution& solution);  ///< as the answer from which the next row starts
+  void go_back(int lane);                  ///< to the answer from which this row started
   void write_answer(int lane);             ///< the whole of it, for readings that look at more than a pressure or a flow
   double& at(int place, int lane) { return state_.memory[static_cast<std::size_t>(place + lane)]; }
   int pressure_of(int junction) const { return circuit_.region.pressure + junction * kernel_.width; }

@@ -34,12 +34,12 @@ struct Access {
   struct Verdict {
     P worst{0.0}, scale{1.0}, largest_flow{0.0}, sum{0.0};
 
+    /// Whoever calls this adds the step of the flow, or residual and scale, to the sum: it is not a number once any of them is not.
     void judge(const P& residual, const P& its_scale) {
       const P size = abs(residual);
       const auto worse = size * scale > worst * its_scale;
       worst = blend(worse, size, worst);
       scale = blend(worse, its_scale, scale);
-      sum += size + its_scale;  // not a number once any of them is not
     }
     void pass(const P& flow) { largest_flow = larger(largest_flow, abs(flow)); }
   };

@@ -23,7 +23,8 @@ class Branches : Access<Set> {
     using Lanes = Part<P>;
     static constexpr parts::Shape shape = Part<double>::shape;
     static constexpr int pressures = shape.ports + shape.senses;
-    static_assert(shape.ports == 2 && shape.flows == 1 && (shape.senses == 0 || shape.senses == 2), "parts of another shape are asked lane by lane");
+    static_assert(shape.ports == 2 && shape.flows == 1 && (shape.senses == 0 || shape.senses == 2),
+                  "parts of another shape are asked lane by lane");
     static_assert(sizeof(Lanes) == W * sizeof(Part<double>), "a part in the lanes is made of doubles alone");
     template <class N>
     using PartState = parts::PartState<N, 2, 1, shape.senses>;
@@ -49,10 +50,11 @@ class Branches : Access<Set> {
     }
 
     /// Eliminates the flow, and adds the branch to the matrix by what its flow gains from each of its pressures.
-    static void assemble(const Branch& branch, const Numbers& numbers, const P& flow, const P& residual, const P& by_flow,
+    static void assemble(const Branch& branch, const Numbers& numbers, Verdict& verdict, const P& flow, const P& residual, const P& by_flow,
                          const std::array<P, pressures>& by_pressure) {
       const P inverse = -1.0 / by_flow;
       const P shift = inverse * residual, moved = flow + shift;
+      verdict.sum += shift;
       const int from = branch.equation[0], to = branch.equation[1];
       add(numbers.imbalance, from, flow);
       take(numbers.imbalance, to, flow);
@@ -90,7 +92,7 @@ class Branches : Access<Set> {
         for_each_direction<pressures>([&](int i) { residual = multiply_add(by_pressure[i], iterate[i] - at[i], residual); });
         residual = multiply_add(by_flow, flow - at[pressures], residual);
       }
-      assemble(branch, numbers, flow, residual, by_flow, by_pressure);
+      assemble(branch, numbers, verdict, flow, residual, by_flow, by_pressure);
     }
 
     static void limit(const Branch& branch, const Numbers& numbers, P& limited) {

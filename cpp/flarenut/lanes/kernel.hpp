@@ -51,6 +51,7 @@ class Iteration : Access<Set> {
     verdict.judge(residual, multiply_add(abs(slope), numbers.flow_scale, scale));
     verdict.pass(flow);
     const P shift = inverse * residual, moved = flow + shift;
+    verdict.sum += shift;
     store(base, run.gain, shift);
     store(base, run.gain + W, gain);
     if (run.free[0]) {
@@ -89,8 +90,8 @@ class Iteration : Access<Set> {
     store(numbers.base, region.mass_error, mass_error);
     store(numbers.base, region.residual, verdict.worst / verdict.scale);
     state.accepted = bits_of(verdict.worst <= circuit.branch_tolerance * verdict.scale && mass_error <= circuit.mass_tolerance &&
-                             load(numbers.base, region.limited) <= 0.0 && verdict.sum <= 1e300);
-    state.broken = bits_of(!(verdict.sum <= 1e300));
+                             load(numbers.base, region.limited) <= 0.0 && abs(verdict.sum) <= 1e300);
+    state.broken = bits_of(!(abs(verdict.sum) <= 1e300));
   }
 
   /// LU without pivoting, and the step of each equation's pressure in `right_side`. A pivot that vanishes leaves a lane that
@@ -140,7 +141,8 @@ class Iteration : Access<Set> {
       for (int f = 0; f < branch.flows; ++f) {
         const int gains = branch.first_gain + f * (1 + branch.pressures) * W;
         P change = load(base, gains);
-        for (int i = 0; i < branch.pressures; ++i) change = multiply_add(load(base, gains + (1 + i) * W), load(step, branch.equation[i]), change);
+        for (int i = 0; i < branch.pressures; ++i)
+          change = multiply_add(load(base, gains + (1 + i) * W), load(step, branch.equation[i]), change);
         add(base, branch.first_flow + f * W, change);
       }
   }

@@ -42,7 +42,9 @@ class OutsideParts : Access<Set> {
         const P away = load(numbers.base, branch.first_flow + g * W) - load(numbers.base, branch.first_point + (n + g) * W);
         continued = multiply_add(slope, away, continued);
       }
-      verdict.judge(load(residual, f * W), multiply_add(pressures, numbers.pressure_scale, through * numbers.flow_scale));
+      const P scale = multiply_add(pressures, numbers.pressure_scale, through * numbers.flow_scale);
+      verdict.judge(load(residual, f * W), scale);
+      verdict.sum += abs(load(residual, f * W)) + scale;
       verdict.pass(load(numbers.base, branch.first_flow + f * W));
       at_iterate[f] = continued;
     }

@@ -120,9 +120,9 @@ Pack<Set> binary_mantissa(const Pack<Set>& x) {
 }
 
 /// ln(x/y) of normal x, y > 0 whose exponents are less than 1000 apart, to 1e-12 or round-off. The bits of a number, read as an
-/// integer, are close to 2^52 times its binary logarithm, give or take 0.09: so the difference of two, rounded to the nearest e, tells
-/// how many doublings bring y near x. Then s = (x − 2^e y)/(x + 2^e y) is 0.2 at most, and ln(x/y) = e ln 2 + 2 artanh s, the series of artanh
-/// being cut where it falls below 1e-12.
+/// integer, are close to 2^52 times its binary logarithm, give or take 0.09: so the difference of two, rounded to the nearest e,
+/// tells how many doublings bring y near x. Then s = (x − 2^e y)/(x + 2^e y) is 0.2 at most, and ln(x/y) = e ln 2 + 2 artanh s, the
+/// series of artanh being cut where it falls below 1e-12.
 template <class Set>
 Pack<Set> log_of_ratio(const Pack<Set>& x, const Pack<Set>& y) {
   using P = Pack<Set>;

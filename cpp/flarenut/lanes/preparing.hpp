@@ -47,7 +47,8 @@ class Preparing {
   }
 
   template <template <class> class... Part>
-  static unsigned of_any(LawList<Part...>, int law, const double* fields, const fluids::LiquidState<>& liquid, double* numbers, double* start) {
+  static unsigned of_any(LawList<Part...>, int law, const double* fields, const fluids::LiquidState<>& liquid, double* numbers,
+                         double* start) {
     int place = 0;
     unsigned sound = 0;
     ((place++ == law ? void(sound = of_law<Part>(fields, liquid, numbers, start)) : void()), ...);

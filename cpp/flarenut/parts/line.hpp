@@ -84,7 +84,8 @@ class Line {
   /// q · f·Re, of which any length of the same bore, roughness and liquid has the same.
   template <Number M>
   auto friction(const MassFlow<M>& flow) const {
-    return MassFlow<Mixed<N, M>>::from_value(correlations::friction_times_flow(flow.value(), reynolds_per_flow_, relative_roughness_.value()));
+    return MassFlow<Mixed<N, M>>::from_value(
+        correlations::friction_times_flow(flow.value(), reynolds_per_flow_, relative_roughness_.value()));
   }
   template <Number M, Number F>
   auto drop(const MassFlow<M>& flow, const MassFlow<F>& friction) const {

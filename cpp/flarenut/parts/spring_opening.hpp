@@ -26,19 +26,26 @@ inline constexpr double spring_corner = 0.02;
 /// From here on, in bands, a valve counts as wide open: 98 % of its area.
 inline constexpr double spring_wide_open = 5.0;
 
+/// A function of one number, worked out with one slope however many directions the number has.
+template <Number T, class Function>
+T by_one_slope(const T& x, Function&& function) {
+  if constexpr (IsDual<T>::value) {
+    if constexpr (T::directions != 1) {
+      const auto found = function(Dual<1, typename T::Scalar>(x.value, 0));
+      return x.chained(found.value, found.slope[0]);
+    }
+  }
+  return function(x);
+}
+
 /// Opening, 0 to 1, of a spring-loaded seat whose pressure stands `bands` above what the spring holds.
 template <Number T>
 T spring_opening(const T& bands) {
-  if constexpr (IsDual<T>::value) {
-    if constexpr (T::directions != 1) {
-      // It has one argument: carry one slope through the roots, and spread it over the many directions at the end.
-      const auto opening = spring_opening(Dual<1, typename T::Scalar>(bands.value, 0));
-      return bands.chained(opening.value, opening.slope[0]);
-    }
-  }
-  using std::sqrt;
-  const T lifted = smooth_positive(bands, spring_corner);
-  return lifted / sqrt(1.0 + lifted * lifted);
+  return by_one_slope(bands, []<class N>(const N& x) {
+    using std::sqrt;
+    const N lifted = smooth_positive(x, spring_corner);
+    return N(lifted / sqrt(1.0 + lifted * lifted));
+  });
 }
 
 /// Pressure per mass flow squared of a wide-open seat.
