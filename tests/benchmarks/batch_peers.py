@@ -14,7 +14,7 @@ import time
 
 import numpy as np
 import peers
-from fuel29 import AMBIENT, DENSITY, PARTS, Numbers, engine_plan, random_rows
+from fuel29 import AMBIENT, CIRCUIT, DENSITY, PARTS, Numbers, engine_plan, random_rows
 from numpy_batch import TOLERANCE, Block, NumpyBatch
 from numpy_systems import DenseSolve, PatternSolve
 from scipy.optimize import root
@@ -28,13 +28,14 @@ SEED = 1
 class Engine:
     """The batch, one thread, two readings a row; block 1 starts every row cold, 64 goes on from the row before."""
 
-    def __init__(self, kernel, block):
+    def __init__(self, kernel, block, ordered=False):
         self.plan = engine_plan()
         self.numbers = Numbers(self.plan)
-        self.kernel, self.block, self.count = kernel, block, 20480
-        self.rows = random_rows(self.numbers, self.count, False, SEED)
+        self.kernel, self.block, self.ordered = kernel, block, ordered
+        self.rows = grid_rows(self.numbers) if ordered else random_rows(self.numbers, 20480, False, SEED)
+        self.count = len(self.rows)
         self.readings = [("total", self.plan.junction_index("n9"), 0), ("flow", self.plan.part_index("pump"), 0)]
-        way = "every row cold" if block == 1 else f"in chains of {block}"
+        way = "every row cold" if block == 1 else f"in chains of {block}" + (", rows of a grid" if ordered else "")
         self.label = f"flarenut batch, {kernel}, {way}"
 
     def run(self, readings=None):
@@ -124,6 +125,14 @@ def silenced():
         os.close(nowhere)
 
 
+def grid_rows(numbers):
+    """Rows as a sweep over a product has them: 8 manifold pressures, 8 return bores, 16 duties, 20 voltages, the last fastest."""
+    axes = [np.linspace(*CIRCUIT["ordinary_ranges"][key], count)
+            for key, count in (("manifold_Pa", 8), ("return_bore_m", 8), ("duty", 16), ("volts", 20))]
+    manifold, bore, duty, volts = (axis.ravel() for axis in np.meshgrid(*axes, indexing="ij"))
+    return numbers.rows(bore, volts, duty, manifold)
+
+
 def fixed_guess(rows):
     return np.tile(peers.cold_start(), (len(rows), 1))
 
@@ -146,7 +155,7 @@ def processor_seconds(action):
 
 def contestants():
     kernels = _core.batch_kernels()
-    fast = [Engine(kernels[0], 1), Engine(kernels[0], 64)] if kernels[0] != "single" else []
+    fast = [Engine(kernels[0], 1), Engine(kernels[0], 64), Engine(kernels[0], 64, ordered=True)] if kernels[0] != "single" else []
     engines = [Engine("single", 1), Engine("single", 64), *fast]
     loops = [Loop("hybr", {"xtol": 1e-13}, fixed_guess, "a fixed guess"),
              Loop("hybr", {"xtol": 1e-13}, guess_of_the_row, "the row's own guess"),
@@ -182,6 +191,7 @@ def report(turns):
         ratios = [sorted(a / b for a, b in zip(rates[one], rates[other])) for one in engines]
         cells = [f"{_short(statistics.median(r))} ({_short(r[0])}-{_short(r[-1])})" for r in ratios]
         print(f"  {other.label.split(', blocks')[0]:38}" + "".join(f"{cell:>21}" for cell in cells))
+    print("  Rows of a grid are solved by the engine alone; peers have the random ones.")
     worst = engines[0].peer_residuals()
     print("  The engine's certificate measures a law by what a bar and 1e-5 m³/s would make of it together. By a bar alone, as its")
     print(f"  peers are judged, its worst residual is {worst.max():.1e}, and {100 * np.mean(worst > TOLERANCE):.1f} % of rows are over "
@@ -189,7 +199,7 @@ def report(turns):
 
 
 def _way(engine):
-    return "cold" if engine.block == 1 else f"chained {engine.block}"
+    return "cold" if engine.block == 1 else "grid" if engine.ordered else f"chained {engine.block}"
 
 
 def _short(ratio):

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <limits>
 
-#include "flarenut/analysis/lane_layout.hpp"
 #include "flarenut/analysis/lane_worker.hpp"
 
 namespace flarenut::analysis {
@@ -102,16 +101,17 @@ void Batch::choose_kernel() {
     kernel_ = *found;
   }
   if (!kernel_) return;
-  Plan plan(plan_);
-  const FlowSystem system(plan);
-  if (system.matrix().listed()) circuit_ = lay_out(plan, system.matrix(), kernel_->width);
-  else kernel_.reset();
+  layout_ = lay_out(plan_, task_.numbers, kernel_->width);
+  if (!layout_) kernel_.reset();
+}
+
+std::size_t Batch::threads_wanted() const {
+  return options_.threads > 0 ? static_cast<std::size_t>(options_.threads) : std::max(1U, std::thread::hardware_concurrency());
 }
 
 void Batch::start() {
   const std::size_t blocks = (task_.count + options_.block - 1) / options_.block;
-  const std::size_t wanted = options_.threads > 0 ? static_cast<std::size_t>(options_.threads) : std::thread::hardware_concurrency();
-  working_ = std::max<std::size_t>(1, std::min(wanted, blocks));
+  working_ = std::max<std::size_t>(1, std::min(threads_wanted(), blocks));
   for (std::size_t i = 0, count = working_; i < count; ++i) threads_.emplace_back([this] { work(); });
 }
 
@@ -141,7 +141,7 @@ void Batch::work_singly() {
 
 void Batch::work() {
   try {
-    if (kernel_) LaneWorker(*this, plan_, circuit_, *kernel_).run();
+    if (kernel_) LaneWorker(*this, plan_, *layout_, *kernel_).run();
     else work_singly();
   } catch (...) {
     const std::lock_guard lock(mutex_);
@@ -172,8 +172,13 @@ void Batch::solve_block(Plan& plan, SteadySolver& solver, Solution& solution, st
 void Batch::record(std::size_t row, const Plan& plan, const Solution& solution) {
   task_.iterations[row] = solution.iterations;
   if (!solution.converged()) return fail(row, RowStatus::not_converged, solution.message);
-  task_.residual[row] = solution.residual;
   read(plan, solution, task_.results + row * task_.readings.size());
+  solved(row, solution.iterations, solution.residual);
+}
+
+void Batch::solved(std::size_t row, int iterations, double residual) {
+  task_.iterations[row] = iterations;
+  task_.residual[row] = residual;
   task_.status[row] = RowStatus::solved;
   ++done_;
 }

@@ -10,6 +10,10 @@
 /// `lanes/`). Circuits beyond the listed elimination (`solver/fixed_lu.hpp`), and processors without a fast kernel, take one
 /// row after the other. Kernels agree to the bit with each other, and with single solves to round-off.
 ///
+/// **Threads.** The batch's own threads work on copies of the plan, which they make themselves: the plan may be read by others all the
+/// while, and must not be changed until the batch is done or stopped. `wait` and `done` may be called from any thread; `start` and `stop`
+/// belong to one. Results of a row are to be read once the batch is done. Several batches may run at once, of one plan or of many.
+///
 /// A row whose numbers the plan refuses, or that does not converge, is NaN with a reason in words; the others are not
 /// troubled.
 
@@ -25,66 +29,11 @@
 #include <thread>
 #include <vector>
 
+#include "flarenut/analysis/batch_task.hpp"
+#include "flarenut/analysis/lane_layout.hpp"
 #include "flarenut/analysis/readings.hpp"
-#include "flarenut/lanes/circuit.hpp"
 
 namespace flarenut::analysis {
-
-/// One number read off every answer.
-struct BatchReading {
-  enum class What {
-    total,           ///< of a junction [Pa abs]
-    end_total,       ///< these: at a port of a part, as `End`
-    end_static,
-    end_flow,
-    velocity,
-    reynolds,
-    vapour_margin,
-    flow,            ///< internal flow of a part [kg/s]; `port` says which
-    suction_margin,  ///< these: of a pump, as `Suction`
-    suction_gauge,
-    npsh,
-    regime,          ///< of a part, as a number of `Regime`
-    density,         ///< these: of the liquid in a part
-    viscosity,
-    vapour_pressure,
-    least_margin,    ///< least static pressure above vapour pressure in the circuit [Pa], where it is not sprayed into gas; below 0 it boils
-    ambient,         ///< [Pa abs]
-    temperature,     ///< of a junction [K]
-    leaving,         ///< of what passes a port of a part [K]
-    mean_temperature,  ///< these: of the stream in a part [K]; heat into it [W]; power of a pump into the liquid [W]
-    heat,
-    power,
-    energy_closure,  ///< worst imbalance of a junction over the heat moved; these are 0 where temperatures are given
-    heat_moved,
-    number,          ///< of the plan, as it stood
-  };
-  What what = What::total;
-  int index = 0;  ///< of the junction, part or number
-  int port = 0;
-};
-
-/// What became of a row.
-enum class RowStatus : std::uint8_t { solved = 0, not_converged = 1, refused = 2, not_reached = 3 };
-
-/// Rows in, readings out. The memory belongs to the caller and must outlive the batch.
-struct BatchTask {
-  std::vector<int> numbers;            ///< which numbers of the plan vary
-  const double* values = nullptr;      ///< [count × numbers], SI
-  std::size_t count = 0;
-  std::vector<BatchReading> readings;
-  double* results = nullptr;           ///< [count × readings]; NaN where there is no answer
-  RowStatus* status = nullptr;         ///< [count]
-  std::int32_t* iterations = nullptr;  ///< [count]
-  double* residual = nullptr;          ///< [count]; worst scaled residual, NaN where there is no answer
-  std::int32_t* reason = nullptr;      ///< [count]; place in `reasons()`, −1 when solved
-};
-
-struct BatchOptions {
-  int threads = 0;         ///< 0: as many as the machine has
-  std::size_t block = 64;  ///< rows in a chain of warm starts
-  std::string kernel{};    ///< empty: the best; else one of `Batch::kernel_names()`
-};
 
 class Batch {
  public:
@@ -111,11 +60,13 @@ class Batch {
  private:
   friend class LaneWorker;
 
+  std::size_t threads_wanted() const;
   void choose_kernel();
   void work();
   void work_singly();
   void solve_block(Plan& plan, SteadySolver& solver, Solution& solution, std::size_t first);
   void record(std::size_t row, const Plan& plan, const Solution& solution);  ///< solved, or not converged
+  void solved(std::size_t row, int iterations, double residual);
   void read(const Plan& plan, const Solution& solution, double* out) const;
   void fail(std::size_t row, RowStatus status, const std::string& reason);
 
@@ -123,7 +74,7 @@ class Batch {
   BatchTask task_;
   BatchOptions options_;
   std::optional<lanes::Kernel> kernel_;  ///< none: one row after the other
-  lanes::Circuit circuit_;
+  std::optional<LaneLayout> layout_;
   std::vector<std::thread> threads_;
   std::atomic<std::size_t> next_block_{0}, done_{0};
   std::atomic<bool> stopped_{false};

@@ -217,6 +217,14 @@ void FlowSystem::take_step(double length, bool limiting) {
   for (const Other& other : others_) move_point(static_cast<std::size_t>(other.branch));
 }
 
+void FlowSystem::polish() {
+  constexpr double exact = 1e-13;
+  if (!accepted() || worst_residual_ <= exact || !find_step()) return;
+  if (!std::all_of(step_pressure_.begin(), step_pressure_.end(), [](double step) { return std::abs(step) <= most_polish; })) return;
+  for (std::size_t j = 0; j < pressure_.size(); ++j) pressure_[j] += step_pressure_[j];
+  for (std::size_t f = 0; f < flow_.size(); ++f) flow_[f] += step_flow_[f];
+}
+
 void FlowSystem::take_step(const std::vector<double>& pressures, const std::vector<double>& flows, double length) {
   step_pressure_ = pressures;
   step_flow_ = flows;

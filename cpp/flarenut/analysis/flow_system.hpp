@@ -36,6 +36,7 @@ class FlowSystem {
   static constexpr double branch_tolerance = 1e-10;  ///< of a bar, or of the flow scale
   static constexpr double mass_tolerance = 1e-12;    ///< of the largest flow
   static constexpr double pressure_scale = 1e5;      ///< 1 bar
+  static constexpr double most_polish = 1.0;         ///< [Pa]
 
   /// `plan` must outlive this and keep its structure.
   explicit FlowSystem(Plan& plan, LawsBy laws = LawsBy::lanes);
@@ -64,6 +65,9 @@ class FlowSystem {
   void take_step(double length = 1.0, bool limiting = true);
   /// Takes a step found elsewhere: changes of all junctions' pressures and of all flows.
   void take_step(const std::vector<double>& pressures, const std::vector<double>& flows, double length);
+  /// One more step from an accepted iterate, where that was not exact to round-off. It is not judged again: residuals and slopes are those
+  /// of where it set out, and stand for where it leads. A step longer than `most_polish` is left alone.
+  void polish();
   /// Sum of squared scaled residuals at the iterate moved by `length` steps, without limiting. Leaves all as it was.
   double merit_at(double length);
 

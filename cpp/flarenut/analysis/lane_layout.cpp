@@ -2,102 +2,229 @@
 
 #include <algorithm>
 
-#include "flarenut/analysis/flow_system.hpp"
+#include "flarenut/analysis/diagnosis.hpp"
+#include "flarenut/analysis/lane_runs.hpp"
 
 namespace flarenut::analysis {
 namespace {
 
-int law_of(const network::Element& element, const std::vector<std::string_view>& names) {
-  const auto found = std::find(names.begin(), names.end(), element.kind());
-  if (found == names.end()) return lanes::outside;
-  const int law = static_cast<int>(found - names.begin());
-  return element.bundle_size() == lanes::numbers_of_law(law) ? law : lanes::outside;
-}
+/// Lays out in numbers; `widen` turns them into doubles at the end.
+class Layer {
+ public:
+  Layer(const Plan& plan, const std::vector<int>& numbers, int width) : plan_(plan), runs_(find_runs(plan, numbers)) {
+    circuit_.width = width;
+    circuit_.junctions = plan.junction_count();
+    circuit_.pressure_scale = FlowSystem::pressure_scale;
+    circuit_.branch_tolerance = FlowSystem::branch_tolerance;
+    circuit_.mass_tolerance = FlowSystem::mass_tolerance;
+    circuit_.most_pressure = beyond_any_pressure;
+    circuit_.most_polish = FlowSystem::most_polish;
+  }
 
-lanes::Branch branch_of(const Plan& plan, int part, int law, const solver::FixedLU& matrix, const std::vector<int>& step_of) {
-  const Branch& from = plan.branches()[static_cast<std::size_t>(part)];
-  const int spare_equation = plan.unknown_count(), spare_slot = static_cast<int>(matrix.factor_count());
-  lanes::Branch branch;
-  branch.law = law;
-  branch.part = part;
-  branch.ports = from.ports;
-  branch.pressures = from.pressures();
-  branch.flows = from.flows;
-  branch.first_flow = from.first_flow;
-  branch.has_limit = from.has_limit;
-  branch.drops = law != lanes::outside && plan.element(part).drops();
-  branch.slot.fill(spare_slot);
-  for (std::size_t i = 0; i < static_cast<std::size_t>(branch.pressures); ++i) {
-    branch.junction[i] = from.junction[i];
-    branch.equation[i] = from.unknown[i] < 0 ? spare_equation : step_of[static_cast<std::size_t>(from.unknown[i])];
+  std::optional<LaneLayout> lay_out() {
+    number_unknowns();
+    const solver::FixedLU matrix(circuit_.equations, pattern());
+    if (!matrix.listed()) return std::nullopt;
+    take_program(matrix);
+    layout_.flow.resize(static_cast<std::size_t>(plan_.flow_count()));
+    layout_.part.resize(plan_.branches().size());
+    for (const PartRun& run : runs_.runs) add_run(run, matrix);
+    sort_members();
+    for (int part : runs_.others) add_branch(part, matrix);
+    widen();
+    layout_.circuit = std::move(circuit_);
+    return std::move(layout_);
   }
-  for (int port = 0; port < branch.ports; ++port) {
-    for (int f = 0; f < branch.flows; ++f) {
-      const auto place = static_cast<std::size_t>(port * branch.flows + f);
-      branch.leaves[place] = -static_cast<double>(from.inflow[place]);
-    }
-    for (int i = 0; i < branch.pressures; ++i) {
-      const int row = from.unknown[static_cast<std::size_t>(port)], column = from.unknown[static_cast<std::size_t>(i)];
-      if (row >= 0 && column >= 0)
-        branch.slot[static_cast<std::size_t>(port * branch.pressures + i)] = matrix.place_in_factors(row, column);
-    }
-  }
-  return branch;
-}
 
-/// From counting numbers to counting doubles.
-void widen(lanes::Circuit& circuit) {
-  const auto each = [&](auto&... places) { ((places *= circuit.width), ...); };
-  for (lanes::Branch& branch : circuit.branches) {
-    each(branch.place, branch.first_flow, branch.first_head, branch.first_number, branch.first_point, branch.first_gain);
-    for (auto* list : {&branch.junction, &branch.equation})
-      for (int& place : *list) each(place);
-    for (int& place : branch.slot) each(place);
+ private:
+  /// Of a plan's junction; −1 where it is held, or inside a run.
+  int unknown(int junction) const { return unknown_[static_cast<std::size_t>(junction)]; }
+
+  void number_unknowns() {
+    for (int junction = 0; junction < plan_.junction_count(); ++junction) {
+      const bool solved = plan_.unknown_of(junction) >= 0 && !runs_.inside[static_cast<std::size_t>(junction)];
+      unknown_.push_back(solved ? circuit_.equations++ : -1);
+      if (solved) junction_.push_back(junction);
+    }
   }
-  for (auto* list : {&circuit.junction_of, &circuit.fill_index, &circuit.list})
-    for (int& place : *list) each(place);
-}
+
+  std::vector<solver::FixedLU::Entry> pattern() const {
+    std::vector<solver::FixedLU::Entry> entries;
+    const auto meet = [&](int a, int b) {
+      if (unknown(a) >= 0 && unknown(b) >= 0) entries.emplace_back(unknown(a), unknown(b));
+    };
+    for (const PartRun& run : runs_.runs)
+      for (int a : {run.from, run.to})
+        for (int b : {run.from, run.to}) meet(a, b);
+    for (int part : runs_.others) {
+      const Branch& branch = plan_.branches()[static_cast<std::size_t>(part)];
+      for (std::size_t port = 0; port < static_cast<std::size_t>(branch.ports); ++port)
+        for (std::size_t i = 0; i < static_cast<std::size_t>(branch.pressures()); ++i) meet(branch.junction[port], branch.junction[i]);
+    }
+    return entries;
+  }
+
+  void take_program(const solver::FixedLU& matrix) {
+    circuit_.fill_start = matrix.fill_start();
+    circuit_.fill_index = matrix.fill_index();
+    circuit_.list = matrix.list();
+    circuit_.factors = static_cast<int>(matrix.factor_count());
+    step_of_.resize(matrix.order().size());
+    for (std::size_t step = 0; step < step_of_.size(); ++step) {
+      step_of_[static_cast<std::size_t>(matrix.order()[step])] = static_cast<int>(step);
+      circuit_.junction_of.push_back(junction_[static_cast<std::size_t>(matrix.order()[step])]);
+    }
+  }
+
+  int equation(int junction) const {
+    return unknown(junction) < 0 ? circuit_.equations : step_of_[static_cast<std::size_t>(unknown(junction))];
+  }
+  int slot(const solver::FixedLU& matrix, int row, int column) const {
+    return unknown(row) < 0 || unknown(column) < 0 ? circuit_.factors : matrix.place_in_factors(unknown(row), unknown(column));
+  }
+
+  void add_run(const PartRun& parts, const solver::FixedLU& matrix) {
+    lanes::Run run;
+    run.members = static_cast<int>(parts.parts.size());
+    run.flow = circuit_.flows++;
+    run.drop = circuit_.drops;
+    run.head = circuit_.heads++;
+    run.gain = circuit_.gains;
+    circuit_.gains += 2;
+    run.junction = {parts.from, parts.to};
+    run.equation = {equation(parts.from), equation(parts.to)};
+    run.slot = {slot(matrix, parts.from, parts.from), slot(matrix, parts.from, parts.to), slot(matrix, parts.to, parts.from),
+                slot(matrix, parts.to, parts.to)};
+    run.has_opening = parts.parts.front().has_opening;
+    run.free = {unknown(parts.from) >= 0, unknown(parts.to) >= 0};
+    int before = parts.from;
+    for (const PartRun::Part& part : parts.parts) {
+      const bool last = &part == &parts.parts.back();
+      add_member(part, run);
+      const lanes::Member& member = circuit_.members.back();
+      if (!last) circuit_.inside.push_back({part.to, before, member.head, member.drop, run.gain});
+      before = part.to;
+    }
+    circuit_.runs.push_back(run);
+  }
+
+  void add_member(const PartRun::Part& part, const lanes::Run& run) {
+    const Branch& branch = plan_.branches()[static_cast<std::size_t>(part.part)];
+    lanes::Member member;
+    member.law = part.law;
+    member.part = part.part;
+    member.run = static_cast<int>(circuit_.runs.size());
+    member.flow = run.flow;
+    member.head = run.members == 1 ? run.head : circuit_.heads++;
+    member.drop = circuit_.drops;
+    circuit_.drops += part.has_opening ? 3 : 2;
+    member.number = circuit_.numbers;
+    circuit_.numbers += lanes::numbers_of_law(part.law);
+    member.reversed = part.reversed;
+    member.has_opening = part.has_opening;
+    member.has_limit = branch.has_limit;
+    if (branch.has_limit) member.point = circuit_.points++;
+    layout_.flow[static_cast<std::size_t>(branch.first_flow)] = {run.flow, part.reversed ? -1.0 : 1.0};
+    circuit_.members.push_back(member);
+  }
+
+  /// Those of one law together; a run's stay in their order.
+  void sort_members() {
+    auto& members = circuit_.members;
+    layout_.run.resize(circuit_.runs.size());
+    std::vector<int> way(plan_.branches().size());
+    for (std::size_t i = 0; i < members.size(); ++i) way[static_cast<std::size_t>(members[i].part)] = static_cast<int>(i);
+    std::stable_sort(members.begin(), members.end(), [](const auto& a, const auto& b) { return a.law < b.law; });
+    for (std::size_t i = 0; i < members.size(); ++i) {
+      lanes::Member& member = members[i];
+      member.follows = i > 0 && members[i - 1].run == member.run && members[i - 1].reversed == member.reversed;
+      layout_.part[static_cast<std::size_t>(member.part)].member = static_cast<int>(i);
+      layout_.run[static_cast<std::size_t>(member.run)].push_back(static_cast<int>(i));
+    }
+    for (auto& run : layout_.run)
+      std::sort(run.begin(), run.end(), [&](int a, int b) {
+        const auto place = [&](int i) { return way[static_cast<std::size_t>(members[static_cast<std::size_t>(i)].part)]; };
+        return place(a) < place(b);
+      });
+  }
+
+  void add_branch(int part, const solver::FixedLU& matrix) {
+    const Branch& from = plan_.branches()[static_cast<std::size_t>(part)];
+    lanes::Branch branch;
+    branch.law = law_of(plan_.element(part));
+    branch.part = part;
+    branch.ports = from.ports;
+    branch.pressures = from.pressures();
+    branch.flows = from.flows;
+    branch.first_flow = circuit_.flows;
+    branch.first_head = circuit_.heads;
+    branch.first_number = circuit_.numbers;
+    branch.first_point = circuit_.points;
+    branch.first_gain = circuit_.gains;
+    circuit_.flows += branch.flows;
+    circuit_.heads += branch.pressures;
+    circuit_.numbers += branch.law == lanes::outside ? 0 : lanes::numbers_of_law(branch.law);
+    circuit_.points += branch.pressures + branch.flows;
+    circuit_.gains += branch.flows * (1 + branch.pressures);
+    branch.has_limit = from.has_limit;
+    branch.slot.fill(circuit_.factors);
+    for (std::size_t i = 0; i < static_cast<std::size_t>(branch.pressures); ++i) {
+      branch.junction[i] = from.junction[i];
+      branch.equation[i] = equation(from.junction[i]);
+    }
+    for (int port = 0; port < branch.ports; ++port) {
+      for (int f = 0; f < branch.flows; ++f) {
+        const auto place = static_cast<std::size_t>(port * branch.flows + f);
+        branch.leaves[place] = -static_cast<double>(from.inflow[place]);
+      }
+      for (int i = 0; i < branch.pressures; ++i)
+        branch.slot[static_cast<std::size_t>(port * branch.pressures + i)] =
+            slot(matrix, from.junction[static_cast<std::size_t>(port)], from.junction[static_cast<std::size_t>(i)]);
+    }
+    for (int f = 0; f < branch.flows; ++f) layout_.flow[static_cast<std::size_t>(from.first_flow + f)] = {branch.first_flow + f, 1.0};
+    layout_.part[static_cast<std::size_t>(part)].branch = static_cast<int>(circuit_.branches.size());
+    circuit_.branches.push_back(branch);
+  }
+
+  /// From counting numbers of a sort to counting doubles in the memory of a state.
+  void widen() {
+    const lanes::Regions region = circuit_.region = lanes::regions_of(circuit_);
+    const auto move = [&](int begin, auto&... places) { ((places = begin + places * circuit_.width), ...); };
+    const auto move_all = [&](int begin, auto& list) {
+      for (int& place : list) move(begin, place);
+    };
+    for (lanes::Member& member : circuit_.members) {
+      move(region.flow, member.flow), move(region.number, member.number), move(region.drop, member.drop);
+      move(region.point, member.point), move(region.head, member.head);
+    }
+    for (lanes::Run& run : circuit_.runs) {
+      move(region.flow, run.flow), move(region.drop, run.drop), move(region.head, run.head), move(region.gain, run.gain);
+      move_all(region.pressure, run.junction), move_all(0, run.equation), move_all(region.factor, run.slot);
+    }
+    for (lanes::Inside& inside : circuit_.inside) {
+      move(region.pressure, inside.junction, inside.before), move(region.head, inside.head), move(region.drop, inside.drop);
+      move(region.gain, inside.change);
+    }
+    for (lanes::Branch& branch : circuit_.branches) {
+      move(region.flow, branch.first_flow), move(region.head, branch.first_head), move(region.number, branch.first_number);
+      move(region.point, branch.first_point), move(region.gain, branch.first_gain);
+      move_all(region.pressure, branch.junction), move_all(0, branch.equation), move_all(region.factor, branch.slot);
+    }
+    move_all(region.pressure, circuit_.junction_of), move_all(region.factor, circuit_.list), move_all(0, circuit_.fill_index);
+    for (LaneLayout::Flow& flow : layout_.flow) move(region.flow, flow.place);
+  }
+
+  const Plan& plan_;
+  PartRuns runs_;
+  lanes::Circuit circuit_;
+  LaneLayout layout_;
+  std::vector<int> unknown_, junction_, step_of_;
+};
 
 }  // namespace
 
-lanes::Circuit lay_out(const Plan& plan, const solver::FixedLU& matrix, int width) {
-  lanes::Circuit circuit;
-  circuit.width = width;
-  circuit.junctions = plan.junction_count();
-  circuit.flows = plan.flow_count();
-  circuit.equations = plan.unknown_count();
-  circuit.fill_start = matrix.fill_start();
-  circuit.fill_index = matrix.fill_index();
-  circuit.list = matrix.list();
-  circuit.factors = static_cast<int>(matrix.factor_count());
-  circuit.pressure_scale = FlowSystem::pressure_scale;
-  circuit.branch_tolerance = FlowSystem::branch_tolerance;
-  circuit.mass_tolerance = FlowSystem::mass_tolerance;
-
-  std::vector<int> step_of(matrix.order().size());
-  for (std::size_t step = 0; step < step_of.size(); ++step) {
-    step_of[static_cast<std::size_t>(matrix.order()[step])] = static_cast<int>(step);
-    circuit.junction_of.push_back(plan.junction_of(matrix.order()[step]));
-  }
-
-  const auto names = lanes::law_names();
-  for (int part = 0; part < static_cast<int>(plan.branches().size()); ++part)
-    circuit.branches.push_back(branch_of(plan, part, law_of(plan.element(part), names), matrix, step_of));
-  std::stable_sort(circuit.branches.begin(), circuit.branches.end(),
-                   [](const lanes::Branch& a, const lanes::Branch& b) { return a.law < b.law; });
-  for (lanes::Branch& branch : circuit.branches) {
-    branch.place = static_cast<int>(&branch - circuit.branches.data());
-    branch.first_head = circuit.heads;
-    branch.first_number = circuit.numbers;
-    branch.first_point = circuit.points;
-    branch.first_gain = circuit.gains;
-    circuit.heads += branch.pressures;
-    circuit.numbers += branch.law == lanes::outside ? 0 : lanes::numbers_of_law(branch.law);
-    circuit.points += branch.pressures + branch.flows;
-    circuit.gains += branch.flows * (1 + branch.pressures);
-  }
-  widen(circuit);
-  return circuit;
+std::optional<LaneLayout> lay_out(const Plan& plan, const std::vector<int>& numbers, int width) {
+  return Layer(plan, numbers, width).lay_out();
 }
 
 }  // namespace flarenut::analysis

@@ -4,207 +4,218 @@
 
 namespace flarenut::analysis {
 
-using network::most_flows;
-using network::most_pressures;
-using Point = std::array<double, most_pressures + most_flows>;
+using What = network::NumberPlace::What;
 
-LaneWorker::LaneWorker(Batch& batch, const Plan& plan, const lanes::Circuit& circuit, const lanes::Kernel& kernel)
-    : batch_(batch), circuit_(circuit), kernel_(kernel), state_(circuit), plan_(plan), solver_(plan_) {
-  state_.others = this;
-  int largest = 0;
-  follows_.resize(circuit.branches.size());
-  for (const lanes::Branch& branch : circuit.branches) {
-    const network::Element& element = plan.element(branch.part);
-    largest = std::max(largest, element.bundle_size());
-    const bool follows = element.start_follows_pressure();
-    follows_[static_cast<std::size_t>(branch.part)] = follows;
-    if (branch.has_limit || branch.law == lanes::outside || follows) pointed_.push_back({&branch, follows});
+namespace {
+
+/// Whether a plan could be brought up to date: a liquid may refuse the temperature that rows will change.
+bool refreshes(Plan& plan) {
+  try {
+    plan.refresh();
+    return true;
+  } catch (const InputError&) {
+    return false;
   }
-  for (int junction = 0; junction < circuit.junctions; ++junction)
-    if (plan.unknown_of(junction) < 0) held_.push_back(junction);
-  bundle_.resize(static_cast<std::size_t>(largest));
+}
+
+}  // namespace
+
+LaneWorker::LaneWorker(Batch& batch, const Plan& plan, const LaneLayout& layout, const lanes::Kernel& kernel)
+    : batch_(batch), layout_(layout), circuit_(layout.circuit), kernel_(kernel), state_(circuit_), plan_(plan),
+      rows_(plan_, batch.task_, layout, kernel, refreshes(plan_)), solver_(plan_) {
+  state_.others = this;
+  study_parts();
+  study_runs();
+  study_readings();
+  const std::size_t width = static_cast<std::size_t>(kernel.width), block = batch.options_.block;
+  const std::size_t blocks = (batch.task_.count + block - 1) / block, lanes_of_all = width * batch.threads_wanted();
+  blocks_at_once_ = std::clamp<std::size_t>(blocks / (4 * lanes_of_all), 1, (width + block - 1) / block);
   for (int lane = 0; lane < kernel.width; ++lane) {
-    lanes_.push_back(std::make_unique<Lane>(plan));
+    lanes_.push_back(std::make_unique<Lane>(plan_));
     Lane& made = *lanes_.back();
-    made.cold_flow.resize(static_cast<std::size_t>(circuit.flows));
+    made.rows = rows_.group();
+    made.start_flow.resize(static_cast<std::size_t>(plan.flow_count()) + runs_.size());
+    for (int junction : rows_.junctions()) at(pressure_of(junction), lane) = plan_.held_pressure()[static_cast<std::size_t>(junction)];
+    made.before.resize(unknowns_.size());
     load(lane);  // an idle lane, too, holds numbers that can be reckoned with
+    start_runs(made, runs_);
     start_cold(lane);
   }
   const std::vector<int>& numbers = batch.task_.numbers;
-  demands_vary_ = std::any_of(numbers.begin(), numbers.end(),
-                              [&](int number) { return plan.place(number).what == network::NumberPlace::What::demand; });
+  demands_vary_ = std::any_of(numbers.begin(), numbers.end(), [&](int number) { return plan_.place(number).what == What::demand; });
+}
+
+void LaneWorker::study_parts() {
+  int largest = 0;
+  for (int part = 0; part < static_cast<int>(plan_.branches().size()); ++part) {
+    largest = std::max(largest, plan_.element(part).bundle_size());
+    follows_.push_back(plan_.element(part).start_follows_pressure());
+  }
+  bundle_.resize(static_cast<std::size_t>(largest));
+  for (const lanes::Branch& branch : circuit_.branches)
+    if (branch.has_limit || branch.law == lanes::outside || follows_[static_cast<std::size_t>(branch.part)]) pointed_.push_back(&branch);
+  const std::vector<int>& brought = rows_.junctions();
+  for (int junction = 0; junction < circuit_.junctions; ++junction)
+    if (plan_.unknown_of(junction) < 0 && std::find(brought.begin(), brought.end(), junction) == brought.end()) held_.push_back(junction);
+}
+
+void LaneWorker::study_runs() {
+  const std::vector<int>& numbers = batch_.task_.numbers;
+  std::vector<char> varies(plan_.branches().size(), 0);
+  for (int number : numbers) {
+    const network::NumberPlace& place = plan_.place(number);
+    if (place.what == What::field) varies[static_cast<std::size_t>(place.owner)] = 1;
+    else if (place.what != What::gauge && place.what != What::demand) std::fill(varies.begin(), varies.end(), 1);
+  }
+  int next = plan_.flow_count();
+  for (std::size_t run = 0; run < circuit_.runs.size(); ++run) {
+    const auto& places = layout_.run[run];
+    bool varied = false;
+    RunStart start{0, static_cast<int>(run_flows_.size()), static_cast<int>(places.size()), 1.0 / static_cast<double>(places.size())};
+    for (int place : places) {
+      const auto part = static_cast<std::size_t>(circuit_.members[static_cast<std::size_t>(place)].part);
+      run_flows_.push_back(plan_.branches()[part].first_flow);
+      varied = varied || varies[part] != 0;
+    }
+    start.to = start.count == 1 ? run_flows_.back() : next++;
+    if (start.count > 1) runs_.push_back(start);
+    if (start.count > 1 && varied) varied_runs_.push_back(start);
+    cold_.emplace_back(circuit_.runs[run].flow, start.to);
+    for (int place : places) {
+      const lanes::Member& member = circuit_.members[static_cast<std::size_t>(place)];
+      if (!member.has_limit) continue;
+      limited_.push_back(&member);
+      against_ = against_ || member.reversed;
+      cold_.emplace_back(member.point, member.reversed ? plan_.branches()[static_cast<std::size_t>(member.part)].first_flow : start.to);
+    }
+  }
+  unknowns_ = circuit_.junction_of;
+  for (int flow = 0; flow < circuit_.flows; ++flow) unknowns_.push_back(circuit_.region.flow + flow * kernel_.width);
+}
+
+void LaneWorker::study_readings() {
+  for (const BatchReading& reading : batch_.task_.readings) {
+    if (reading.what == BatchReading::What::total) {
+      plain_.push_back({&at(pressure_of(reading.index), 0), 1.0});
+    } else if (reading.what == BatchReading::What::flow) {
+      const int flow = plan_.branches()[static_cast<std::size_t>(reading.index)].first_flow + reading.port;
+      const LaneLayout::Flow& place = layout_.flow[static_cast<std::size_t>(flow)];
+      plain_.push_back({&at(place.place, 0), place.sign});
+    }
+  }
 }
 
 void LaneWorker::run() {
-  for (int lane = 0; lane < kernel_.width; ++lane) begin(lane);
+  const int width = kernel_.width;
+  for (int lane = 0; lane < width; ++lane) begin(lane);
   while (!batch_.stopped_ && std::any_of(lanes_.begin(), lanes_.end(), [](const auto& lane) { return lane->busy; })) {
     kernel_.evaluate(circuit_, state_);
-    bool going = false;
-    for (int lane = 0; lane < kernel_.width; ++lane) {
-      Lane& here = *lanes_[static_cast<std::size_t>(lane)];
-      const unsigned bit = 1U << static_cast<unsigned>(lane);
-      const bool accepted = (state_.accepted & bit) != 0, spent = (state_.broken & bit) != 0 || here.iterations == most_iterations;
-      state_.active[lane] = here.busy && !accepted && !spent ? 1.0 : 0.0;
-      if (!here.busy) continue;
-      if (accepted && !below_absolute_zero(lane)) {
-        finish(lane);
-      } else if (accepted || spent) {
-        solve_alone(lane, here.iterations == most_iterations);
-      } else {
-        ++here.iterations;
-        going = true;
-        continue;
-      }
-      ++here.row;
-      begin(lane);
-    }
-    if (going) kernel_.advance(circuit_, state_);
+    // Lanes that are done take the step, too: it polishes their answers, and a warm start goes on from there.
+    kernel_.advance(circuit_, state_);
+    for (int lane = 0; lane < width; ++lane)
+      if (lanes_[static_cast<std::size_t>(lane)]->busy) settle(lane);
   }
+}
+
+void LaneWorker::settle(int lane) {
+  Lane& here = *lanes_[static_cast<std::size_t>(lane)];
+  const unsigned bit = 1U << static_cast<unsigned>(lane);
+  const bool accepted = (state_.accepted & bit) != 0;
+  if (accepted && (state_.impossible & bit) == 0) {
+    finish(lane);
+  } else if (accepted || (state_.broken & bit) != 0 || here.iterations == most_iterations) {
+    solve_alone(lane);
+  } else {
+    ++here.iterations;
+    return;
+  }
+  ++here.row;
+  begin(lane);
+}
+
+bool LaneWorker::take_rows(Lane& lane) {
+  const std::size_t block = batch_.options_.block, count = batch_.task_.count;
+  if (lane.row == lane.end) {
+    lane.row = batch_.stopped_ ? count : batch_.next_block_.fetch_add(blocks_at_once_) * block;
+    lane.busy = lane.row < count;
+    if (!lane.busy) {
+      lane.row = lane.end = 0;
+      return false;
+    }
+    lane.end = std::min(count, lane.row + blocks_at_once_ * block);
+    lane.chain_end = lane.row;
+  }
+  if (lane.row == lane.chain_end) {
+    lane.chain_end += block;
+    lane.warm = false;
+    lane.chained = 0;
+  }
+  return true;
 }
 
 void LaneWorker::begin(int lane) {
   Lane& here = *lanes_[static_cast<std::size_t>(lane)];
-  const BatchTask& task = batch_.task_;
-  for (;; ++here.row) {
-    if (here.row == here.end) {
-      here.row = batch_.stopped_ ? task.count : batch_.next_block_++ * batch_.options_.block;
-      here.busy = here.row < task.count;
-      if (!here.busy) {
-        here.row = here.end = 0;
-        return;
-      }
-      here.end = std::min(task.count, here.row + batch_.options_.block);
-      here.warm = false;
-    }
+  for (; take_rows(here); ++here.row) {
     try {
-      here.plan.set_row(task.numbers, task.values + here.row * task.numbers.size());
-      here.plan.refresh();  // a liquid may refuse its temperature
+      fill(lane);
     } catch (const InputError& error) {
       batch_.fail(here.row, RowStatus::refused, error.what());
+      here.chained = 0;
       continue;
     }
     here.iterations = 0;
-    load(lane);
-    start(lane);
+    if (here.warm) start_warm(lane);
+    else start_cold(lane);
     return;
   }
 }
 
-void LaneWorker::load(int lane) {
-  Lane& here = *lanes_[static_cast<std::size_t>(lane)];
-  for (const lanes::Branch& branch : circuit_.branches)
-    if (here.plan.renewed_at(branch.part) > here.seen) load_part(lane, branch);
-  if (here.plan.heads_at() > here.seen) load_heads(lane);
-  here.seen = here.plan.renewals();
-  if (!demands_vary_) return;
-  for (int row = 0; row < circuit_.equations; ++row)
-    at(state_.demand, row * kernel_.width, lane) = here.plan.demand(circuit_.junction_of[static_cast<std::size_t>(row)] / kernel_.width);
-}
-
-void LaneWorker::load_part(int lane, const lanes::Branch& branch) {
-  Lane& here = *lanes_[static_cast<std::size_t>(lane)];
-  const auto part = static_cast<std::size_t>(branch.part);
-  const network::Element& element = here.plan.element(branch.part);
-  if (branch.law != lanes::outside) {
-    element.bundle(bundle_.data());
-    double* to = state_.number + branch.first_number + lane;
-    for (int i = 0, size = lanes::numbers_of_law(branch.law); i < size; ++i, to += kernel_.width) *to = bundle_[static_cast<std::size_t>(i)];
-  }
-  if (follows_[part]) return;
-  Point point;
-  element.start(point.data());
-  std::copy_n(point.begin() + branch.pressures, branch.flows, here.cold_flow.begin() + here.plan.branches()[part].first_flow);
-}
-
-void LaneWorker::load_heads(int lane) {
-  Lane& here = *lanes_[static_cast<std::size_t>(lane)];
-  state_.flow_scale[lane] = here.plan.flow_scale();
-  for (const lanes::Branch& branch : circuit_.branches)
-    for (int i = 0; i < branch.pressures; ++i)
-      at(state_.head, branch.first_head + i * kernel_.width, lane) =
-          here.plan.branches()[static_cast<std::size_t>(branch.part)].head[static_cast<std::size_t>(i)];
-}
-
-void LaneWorker::point_at_iterate(const lanes::Branch& branch, int lane, double* point, int stride) const {
-  const double* head = state_.head + branch.first_head + lane;
-  for (int i = 0; i < branch.pressures; ++i, point += stride, head += kernel_.width)
-    *point = at(state_.pressure, branch.junction[static_cast<std::size_t>(i)], lane) + *head;
-  for (int f = 0; f < branch.flows; ++f, point += stride) *point = at(state_.flow, branch.first_flow + f * kernel_.width, lane);
-}
-
-/// As `FlowSystem::start_cold` and `start_at`.
-void LaneWorker::start(int lane) {
-  const Lane& here = *lanes_[static_cast<std::size_t>(lane)];
-  if (!here.warm) return start_cold(lane);
-  const int width = kernel_.width;
-  if (!here.in_place) {
-    for (int junction = 0; junction < circuit_.junctions; ++junction)
-      at(state_.pressure, junction * width, lane) = here.answer.pressure[static_cast<std::size_t>(junction)];
-    for (int flow = 0; flow < circuit_.flows; ++flow) at(state_.flow, flow * width, lane) = here.answer.flow[static_cast<std::size_t>(flow)];
-  }
-  for (int junction : held_) at(state_.pressure, junction * width, lane) = here.plan.held_pressure()[static_cast<std::size_t>(junction)];
-  for (const auto& [pointed, follows] : pointed_) {
-    point_at_iterate(*pointed, lane, state_.point + pointed->first_point + lane, width);
-    at(state_.limited, pointed->place, lane) = 0.0;
-  }
-}
-
-void LaneWorker::start_cold(int lane) {
-  const Lane& here = *lanes_[static_cast<std::size_t>(lane)];
-  for (int junction = 0; junction < circuit_.junctions; ++junction)
-    at(state_.pressure, junction * kernel_.width, lane) = here.plan.held_pressure()[static_cast<std::size_t>(junction)];
-  for (int flow = 0; flow < circuit_.flows; ++flow) at(state_.flow, flow * kernel_.width, lane) = here.cold_flow[static_cast<std::size_t>(flow)];
-  Point point, before;
-  for (const auto& [pointed, follows] : pointed_) {
-    const lanes::Branch& branch = *pointed;
-    at(state_.limited, branch.place, lane) = 0.0;
-    if (!follows) {
-      point_at_iterate(branch, lane, state_.point + branch.first_point + lane, kernel_.width);
-      continue;
-    }
-    point_at_iterate(branch, lane, point.data(), 1);
-    before = point;
-    here.plan.element(branch.part).start(point.data());
-    const bool moved = !std::equal(point.begin(), point.begin() + branch.pressures, before.begin());
-    for (int f = 0; f < branch.flows; ++f)
-      at(state_.flow, branch.first_flow + f * kernel_.width, lane) = point[static_cast<std::size_t>(branch.pressures + f)];
-    for (int i = 0; i < branch.pressures + branch.flows; ++i)
-      at(state_.point, branch.first_point + i * kernel_.width, lane) = point[static_cast<std::size_t>(i)];
-    at(state_.limited, branch.place, lane) = moved ? 1.0 : 0.0;
-  }
-}
-
-bool LaneWorker::below_absolute_zero(int lane) const {
-  return std::any_of(circuit_.junction_of.begin(), circuit_.junction_of.end(),
-                     [&](int junction) { return impossible_pressure(at(state_.pressure, junction, lane)); });
+void LaneWorker::write_answer(int lane) {
+  answer_.pressure.resize(static_cast<std::size_t>(circuit_.junctions));
+  answer_.flow.resize(layout_.flow.size());
+  for (std::size_t j = 0; j < answer_.pressure.size(); ++j) answer_.pressure[j] = at(pressure_of(static_cast<int>(j)), lane);
+  for (std::size_t f = 0; f < answer_.flow.size(); ++f) answer_.flow[f] = layout_.flow[f].sign * at(layout_.flow[f].place, lane);
 }
 
 void LaneWorker::finish(int lane) {
   Lane& here = *lanes_[static_cast<std::size_t>(lane)];
-  Solution& answer = here.answer;
-  answer.pressure.resize(static_cast<std::size_t>(circuit_.junctions));
-  answer.flow.resize(static_cast<std::size_t>(circuit_.flows));
-  for (std::size_t j = 0; j < answer.pressure.size(); ++j) answer.pressure[j] = at(state_.pressure, static_cast<int>(j) * kernel_.width, lane);
-  for (std::size_t f = 0; f < answer.flow.size(); ++f) answer.flow[f] = at(state_.flow, static_cast<int>(f) * kernel_.width, lane);
-  answer.status = Status::converged;
-  answer.iterations = here.iterations;
-  answer.residual = state_.residual[lane];
-  here.warm = here.in_place = true;
-  batch_.record(here.row, here.plan, answer);
+  const BatchTask& task = batch_.task_;
+  here.warm = true;
+  ++here.chained;
+  double* out = task.results + here.row * task.readings.size();
+  if (plain_.size() == task.readings.size()) {
+    for (const Plain& reading : plain_) *out++ = reading.sign * reading.number[lane];
+  } else {
+    write_answer(lane);
+    if (!rows_.parts().empty()) set_whole_row(here);
+    batch_.read(here.plan, answer_, out);
+    here.seen = here.plan.renewals();  // nothing that is not in the lane
+  }
+  batch_.solved(here.row, here.iterations, at(circuit_.region.residual, lane));
 }
 
-void LaneWorker::solve_alone(int lane, bool tried) {
+void LaneWorker::solve_alone(int lane) {
   Lane& here = *lanes_[static_cast<std::size_t>(lane)];
-  here.in_place = false;
   plan_.set_row(batch_.task_.numbers, batch_.task_.values + here.row * batch_.task_.numbers.size());
   SteadyOptions options;
-  if (tried) options.tried = here.warm ? Rung::warm : Rung::cold;
-  solver_.solve(solution_, here.warm ? Start{&here.answer.pressure, &here.answer.flow} : Start{}, options);
+  if (here.iterations == most_iterations && !here.warm) options.tried = Rung::cold;
+  solver_.solve(solution_, {}, options);
   batch_.record(here.row, plan_, solution_);
-  if (!solution_.converged()) return;
-  here.answer.pressure = solution_.pressure;
-  here.answer.flow = solution_.flow;
-  here.warm = true;
+  here.chained = solution_.converged() ? 1 : 0;
+  if (solution_.converged()) take_over(lane, solution_);
+  else if (here.warm) go_back(lane);
+  here.warm = here.warm || solution_.converged();
+}
+
+void LaneWorker::go_back(int lane) {
+  const double* before = lanes_[static_cast<std::size_t>(lane)]->before.data();
+  for (int place : unknowns_) at(place, lane) = *before++;
+}
+
+void LaneWorker::take_over(int lane, const Solution& solution) {
+  for (int junction = 0; junction < circuit_.junctions; ++junction)
+    at(pressure_of(junction), lane) = solution.pressure[static_cast<std::size_t>(junction)];
+  for (std::size_t f = 0; f < layout_.flow.size(); ++f) at(layout_.flow[f].place, lane) = layout_.flow[f].sign * solution.flow[f];
 }
 
 void LaneWorker::linearise(int part, int lane, const double* point, double* residual, double* by_flow, double* by_pressure) {

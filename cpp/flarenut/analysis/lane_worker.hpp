@@ -8,7 +8,8 @@
 #include <memory>
 
 #include "flarenut/analysis/batch.hpp"
-#include "flarenut/lanes/circuit.hpp"
+#include "flarenut/analysis/lane_layout.hpp"
+#include "flarenut/analysis/lane_rows.hpp"
 
 namespace flarenut::analysis {
 
@@ -17,53 +18,89 @@ class LaneWorker final : lanes::Outside {
   /// As many as a cold start of a single solve may take. Most rows need 3 to 12; one that needs many holds up no other lane.
   static constexpr int most_iterations = SteadyOptions{}.most_iterations;
 
-  LaneWorker(Batch& batch, const Plan& plan, const lanes::Circuit& circuit, const lanes::Kernel& kernel);
+  LaneWorker(Batch& batch, const Plan& plan, const LaneLayout& layout, const lanes::Kernel& kernel);
   void run();
 
  private:
   struct Lane {
     explicit Lane(const Plan& original) : plan(original) {}
-    Plan plan;
-    Solution answer;                 ///< of the row before
-    std::vector<double> cold_flow;   ///< of parts that start alike wherever they stand
-    std::size_t row = 0, end = 0;
-    bool warm = false, busy = true;
-    bool in_place = false;           ///< the answer of the row before still stands in the lane
+    Plan plan;                       ///< with the numbers that do not come prepared; with all, where someone reads from it
+    LaneRows::Group rows;
+    std::vector<double> start_flow;  ///< of each part alone, by the plan's flows; then of each run of several
+    std::vector<double> before;      ///< the unknowns of the answer before that which stands in the lane
+    std::size_t chained = 0;         ///< rows solved in the lane one after the other
+    std::size_t row = 0, end = 0;    ///< of what it has taken; and of the chain
+    std::size_t chain_end = 0;
+    bool warm = false, busy = true;  ///< warm: the answer of the row before stands in the lane
     std::int64_t seen = -1;          ///< of the plan's renewals, when its numbers were brought here
     int iterations = 0;
   };
 
+  struct RunStart {
+    int to = 0, first = 0, count = 0;  ///< place among a lane's starts; places among `run_flows_`
+    double share = 1.0;
+  };
+
+  void study_parts();
+  void study_runs();
+  void study_readings();
+  double start_flow(const Lane& lane, int part) const {
+    return lane.start_flow[static_cast<std::size_t>(lane.plan.branches()[static_cast<std::size_t>(part)].first_flow)];
+  }
+
   void begin(int lane);   ///< takes the next row, or falls idle
-  void load(int lane);    ///< brings the numbers of the row into the lane
-  void load_part(int lane, const lanes::Branch& branch);
+  bool take_rows(Lane& lane);
+  void fill(int lane);    ///< brings the numbers of the row into the lane; InputError where they are refused
+  void set_whole_row(Lane& lane);
+  void load(int lane);    ///< brings what is new in the lane's plan
+  void load_part(int lane, int part);
   void load_heads(int lane);
-  void start(int lane);   ///< sets iterate and points
+  void start_runs(Lane& lane, const std::vector<RunStart>& runs) const;
+  void start_warm(int lane);
+  void extrapolate(Lane& here, double* to) const;
+  bool goes_on_evenly(std::size_t row) const;
   void start_cold(int lane);
-  void point_at_iterate(const lanes::Branch& branch, int lane, double* point, int stride) const;
+  void start_branch(int lane, const lanes::Branch& branch);
+  void point_at_iterate(const lanes::Branch& branch, int lane, double* point, int stride);
+  void settle(int lane);  ///< deals with a row that has come to an end in its lane, and takes the next
   void finish(int lane);
-  void solve_alone(int lane, bool tried);  ///< tried: its start was given up in the lane
-  bool below_absolute_zero(int lane) const;
-  double& at(double* numbers, int place, int lane) const { return numbers[place + lane]; }
+  void solve_alone(int lane);
+  void take_over(int lane, const Solution& solution);  ///< as the answer from which the next row starts
+  void go_back(int lane);                  ///< to the answer from which this row started
+  void write_answer(int lane);             ///< the whole of it, for readings that look at more than a pressure or a flow
+  double& at(int place, int lane) { return state_.memory[static_cast<std::size_t>(place + lane)]; }
+  int pressure_of(int junction) const { return circuit_.region.pressure + junction * kernel_.width; }
 
   void linearise(int part, int lane, const double* point, double* residual, double* by_flow, double* by_pressure) override;
   bool limit(int part, int lane, const double* last, double* proposed) override;
 
   Batch& batch_;
+  const LaneLayout& layout_;
   const lanes::Circuit& circuit_;
   const lanes::Kernel& kernel_;
   lanes::State state_;
-  std::vector<std::unique_ptr<Lane>> lanes_;
   Plan plan_;  ///< of the single solver
+  LaneRows rows_;
+  std::vector<std::unique_ptr<Lane>> lanes_;
   SteadySolver solver_;
-  Solution solution_;
+  Solution solution_, answer_;
   std::vector<double> bundle_;
-  struct Pointed {
-    const lanes::Branch* branch;
-    bool follows;                  ///< whether it starts where the pressures say
-  };
-  std::vector<char> follows_;      ///< the same, by part
+  std::size_t blocks_at_once_ = 1;  ///< that a lane takes: enough to prepare several rows together
+  std::vector<int> run_flows_;     ///< of the members of each run, as the plan counts flows
+  std::vector<RunStart> runs_, varied_runs_;  ///< the second: those whose start differs by row
+  std::vector<char> follows_;      ///< by part: whether it starts where the pressures say
+  std::vector<const lanes::Member*> limited_;
+  std::vector<std::pair<int, int>> cold_;  ///< places of flows and of the devices' points, and from where among the starts
+  bool against_ = false;                   ///< some device stands against its run
+  std::vector<int> unknowns_;      ///< places of pressures and flows that are solved for
   std::vector<int> held_;          ///< junctions of given pressure
-  std::vector<Pointed> pointed_;   ///< branches that are linearised at a point of their own
+  std::vector<const lanes::Branch*> pointed_;   ///< branches that are linearised at a point of their own
+  /// A reading that is a number of the lane: times the sign.
+  struct Plain {
+    const double* number;
+    double sign;
+  };
+  std::vector<Plain> plain_;       ///< the readings, when all of them are
   bool demands_vary_ = true;
 };
 

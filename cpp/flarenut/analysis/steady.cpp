@@ -131,6 +131,7 @@ bool SteadySolver::try_rung(Rung rung, Solution& solution, const SteadyOptions& 
   solution.iterations = report.iterations;
   solution.rung = rung;
   if (report.end != solver::NewtonEnd::converged) return false;
+  if (!options.on_the_way) system().polish();
   solution.status = Status::converged;
   return true;
 }

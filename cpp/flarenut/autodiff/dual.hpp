@@ -28,6 +28,9 @@ constexpr double multiply_add(double a, double b, double c) { return a * b + c; 
 template <class Yes, class No>
 constexpr auto choose(bool condition, Yes&& yes, No&& no) { return condition ? yes() : no(); }
 
+/// Whether it holds in every lane of a pack; one number has one.
+constexpr bool all(bool condition) { return condition; }
+
 /// The larger and the smaller of two numbers; the first where they are equal.
 constexpr double larger(double a, double b) { return a < b ? b : a; }
 constexpr double smaller(double a, double b) { return b < a ? b : a; }

@@ -14,24 +14,30 @@ Aligned::Aligned(std::size_t size) : memory_(size + 64 / sizeof(double) - 1, 0.0
   begin_ = static_cast<double*>(std::align(64, size * sizeof(double), begin, space));
 }
 
-State::State(const Circuit& circuit) : width(circuit.width), pressure_scale(circuit.pressure_scale) {
-  const auto branches = static_cast<int>(circuit.branches.size());
-  const std::array sizes{circuit.junctions, circuit.flows, circuit.heads, circuit.numbers, circuit.points, branches,
-                         circuit.equations + 1, 1, 1, circuit.gains, circuit.factors + 1, circuit.equations,
-                         circuit.equations + 1, circuit.equations + 1, 1, 1};
-  const std::array places{&pressure, &flow, &head, &number, &point, &limited, &demand, &flow_scale, &active, &gain, &factor,
-                          &inverse_pivot, &right_side, &imbalance, &residual, &mass_error};
-  static_assert(sizes.size() == places.size());
-  constexpr std::size_t line = 64 / sizeof(double);  // packs are read whole: they start on boundaries of their size
-  std::size_t total = 0;
-  const auto room = [&](int size) { return (static_cast<std::size_t>(size * width) + line - 1) / line * line; };
-  for (int size : sizes) total += room(size);
-  memory_ = Aligned(total);
-  double* next = memory_.data();
-  for (std::size_t i = 0; i < sizes.size(); ++i) {
-    *places[i] = next;
-    next += room(sizes[i]);
-  }
+Regions regions_of(const Circuit& circuit) {
+  Regions made;
+  constexpr int line = 64 / sizeof(double);  // packs are read whole: they start on boundaries of their size
+  const auto room = [&](int& begin, int numbers) {
+    begin = made.total;
+    made.total += (numbers * circuit.width + line - 1) / line * line;
+  };
+  room(made.pressure, circuit.junctions);
+  room(made.flow, circuit.flows);
+  room(made.head, circuit.heads);
+  room(made.number, circuit.numbers);
+  room(made.point, circuit.points);
+  room(made.demand, circuit.equations + 1);
+  room(made.flow_scale, 1);
+  room(made.limited, 1);
+  room(made.drop, circuit.drops);
+  room(made.gain, circuit.gains);
+  room(made.factor, circuit.factors + 1);
+  room(made.inverse_pivot, circuit.equations);
+  room(made.right_side, circuit.equations + 1);
+  room(made.imbalance, circuit.equations + 1);
+  room(made.residual, 1);
+  room(made.mass_error, 1);
+  return made;
 }
 
 std::vector<Kernel> kernels() {

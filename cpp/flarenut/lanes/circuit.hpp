@@ -2,9 +2,13 @@
 /// A circuit laid out for the lanes: plain numbers only, so that the kernels, which are compiled once per instruction set,
 /// share nothing with the rest of the engine but this. See `kernel.hpp` for what they do with it.
 ///
+/// Parts that follow each other with nothing between them are a **run**: one flow passes them all. The parts of a run are its
+/// **members**, each with a loss that depends on the flow alone; the pressures between them follow from the losses and are no
+/// unknowns. Parts of another form, and those that the lanes don't know, are **branches** of their own.
+///
 /// Equations stand in order of elimination; the equation after the last one is a **spare** that junctions of given pressure
-/// write to, so that no branch asks which kind its ends are. In the `State` every number is `width` doubles, one per lane;
-/// **places** in it count doubles, so a circuit is laid out for one width.
+/// write to, so that nobody asks which kind its ends are. In the `State` every number is `width` doubles, one per lane;
+/// **places** count doubles from the beginning of its memory, so a circuit is laid out for one width.
 
 #include <algorithm>
 #include <array>
@@ -14,21 +18,47 @@
 #include <utility>
 #include <vector>
 
+#include "flarenut/fluids/liquid_state.hpp"
+
 namespace flarenut::lanes {
 
 inline constexpr int most_pressures = 6, most_flows = 2, most_ports = 3;
 
-/// One part in its place.
+/// A part of a run: opening² · (p₀ − p₁) = drop(flow). One with an opening is a run of its own.
+struct Member {
+  int law = 0;            ///< place in `law_names()`
+  int part = 0;           ///< its number in the circuit
+  int run = 0;            ///< which
+  int flow = 0, number = 0, drop = 0, point = 0, head = 0;  ///< places, the first of each; after the drop stand slope and opening
+  bool reversed = false;  ///< stands against its run
+  bool follows = false;   ///< the member before it in the list is of the same run and stands the same way
+  bool has_limit = false, has_opening = false;
+};
+
+/// Members with one flow, from one junction to another.
+struct Run {
+  int members = 0;
+  int flow = 0, drop = 0, head = 0, gain = 0;  ///< places; of drops the first, of gains that of the shift
+  bool has_opening = false;
+  std::array<int, 2> junction{}, equation{};   ///< as of branches
+  std::array<bool, 2> free{};                  ///< whether an end has an equation
+  std::array<int, 4> slot{};                   ///< among the factors: from-from, from-to, to-from, to-to
+};
+
+/// A pressure inside a run: that before it, and what stands and is lost between them.
+struct Inside {
+  int junction = 0, before = 0, head = 0, drop = 0, change = 0;  ///< places; the last: of what the last step added to the flow
+};
+
+/// Any other part in its place.
 struct Branch {
   int law = 0;                                  ///< place in `law_names()`, or `outside`
   int part = 0;                                 ///< its number in the circuit
   int ports = 0, pressures = 0, flows = 0;
-  int place = 0;                                ///< its own among the branches
   int first_flow = 0, first_head = 0, first_number = 0, first_point = 0, first_gain = 0;  ///< places in the state
   bool has_limit = false;
-  bool drops = false;                           ///< its law is opening² · (p₀ − p₁) = drop(flow): it has one gain, for the difference
   std::array<int, most_pressures> junction{};   ///< places too, like the next two
-  std::array<int, most_pressures> equation{};   ///< of each junction; the spare one where the pressure is given
+  std::array<int, most_pressures> equation{};   ///< of each junction, counted from the first; the spare one where the pressure is given
   std::array<int, most_ports * most_pressures> slot{};    ///< [port * pressures + i]: among the factors
   std::array<double, most_ports * most_flows> leaves{};   ///< [port * flows + flow]: +1 where a flow leaves the junction
 };
@@ -36,16 +66,29 @@ struct Branch {
 /// A law that the lanes know by heart; every other part is asked lane by lane.
 inline constexpr int outside = -1;
 
+/// Where the numbers of each sort begin in the memory of a `State`.
+struct Regions {
+  int pressure = 0, flow = 0, head = 0, number = 0, point = 0, demand = 0, flow_scale = 0, limited = 0;
+  int drop = 0, gain = 0, factor = 0, inverse_pivot = 0, right_side = 0, imbalance = 0, residual = 0, mass_error = 0;
+  int total = 0;
+};
+
 struct Circuit {
   int width = 0;
-  std::vector<Branch> branches;  ///< those of one law together
+  Regions region;
+  std::vector<Member> members;   ///< those of one law together, of these those of one run
+  std::vector<Run> runs;
+  std::vector<Inside> inside;    ///< in the order in which they are found
+  std::vector<Branch> branches;  ///< those of one law together, those from outside first
   int junctions = 0, flows = 0, equations = 0;
   std::vector<int> junction_of;  ///< place of each equation's junction
   std::vector<int> fill_start;   ///< the program of elimination (`solver/fixed_lu.hpp`)
   std::vector<int> fill_index, list;  ///< of it, as places
   int factors = 0;               ///< the spare one comes after them
-  int heads = 0, numbers = 0, points = 0, gains = 0;
+  int heads = 0, numbers = 0, points = 0, gains = 0, drops = 0;
   double pressure_scale = 0.0, branch_tolerance = 0.0, mass_tolerance = 0.0;  ///< as for single solves
+  double most_pressure = 0.0;    ///< no liquid stands above it, nor below 0
+  double most_polish = 0.0;      ///< by how much the last step, which is not judged any more, may move a pressure
 };
 
 /// Where a kernel turns for parts that it does not know. Points and results are plain, of one lane.
@@ -88,23 +131,17 @@ class Aligned {
 /// The numbers of all lanes.
 class State {
  public:
-  explicit State(const Circuit& circuit);
-  State(const State&) = delete;  // its places point into its own memory
-  State& operator=(const State&) = delete;
+  explicit State(const Circuit& circuit) : memory(static_cast<std::size_t>(circuit.region.total)) {}
 
-  int width;
-  double pressure_scale;
-  double *pressure, *flow, *head, *number, *point, *limited, *demand, *flow_scale, *active;
-  double *gain, *factor, *inverse_pivot, *right_side, *imbalance;
-  double *residual, *mass_error;             ///< found: worst of each lane
+  Aligned memory;                            ///< by the circuit's regions
   unsigned accepted = 0, broken = 0;         ///< found: bit per lane
+  unsigned impossible = 0;                   ///< the same, where accepted: a pressure at which no liquid stands
+  unsigned idle = 0;                         ///< lanes for which nobody from outside need be asked
   Outside* others = nullptr;
-
- private:
-  Aligned memory_;
 };
 
-/// A kernel: evaluates the laws of all lanes and judges them; then solves for Newton's step and takes it in active lanes.
+/// A kernel: evaluates the laws of all lanes and judges them; then solves for Newton's step and takes it, and works out what stands
+/// inside the runs of lanes that are accepted.
 struct Kernel {
   std::string_view name;
   int width;
@@ -113,7 +150,14 @@ struct Kernel {
   void (*advance)(const Circuit&, State&);
   /// Drops, with their slopes, of `packs` times `width` parts of one law at their flows, in `Aligned` memory.
   void (*drops)(int law, int packs, const double* number, const double* flow, double* drop, double* slope);
+  /// A part of that law from the fields of its spec, `width` rows of each, with its liquid: the doubles it is made of, and the flow
+  /// with which a cold solve begins. A bit per row in which it may be taken as it is; the others are to be prepared by themselves, or
+  /// are none at all. No bit where packs cannot prepare the kind.
+  unsigned (*prepare)(int law, const double* fields, const fluids::LiquidState<>& liquid, double* numbers, double* start);
 };
+
+/// Lays out the memory for the circuit's sizes.
+Regions regions_of(const Circuit& circuit);
 
 /// Kinds of parts whose laws the kernels have.
 std::vector<std::string_view> law_names();

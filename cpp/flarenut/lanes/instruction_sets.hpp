@@ -41,6 +41,7 @@ struct OneRegister {
   static Bits bits(Numbers a) { return reinterpret_cast<Bits>(a); }
   static Numbers numbers(Bits a) { return reinterpret_cast<Numbers>(a); }
   static Bits shifted_down(Bits a) { return reinterpret_cast<Bits>(reinterpret_cast<typename Wide::Positive>(a) >> 52); }
+  static Bits difference(Bits a, Bits b) { return a - b; }
   static Numbers pick(Bits mask, Numbers yes, Numbers no) { return mask ? yes : no; }
   static bool holds(Bits mask, int lane) { return mask[lane] != 0; }
   static bool all(Bits mask) {
@@ -65,6 +66,8 @@ struct TwoRegisters {
     friend Bits operator|(const Bits& x, const Bits& y) { return {x.a | y.a, x.b | y.b}; }
     friend Bits operator&(const Bits& x, std::int64_t y) { return {x.a & y, x.b & y}; }
     friend Bits operator|(const Bits& x, std::int64_t y) { return {x.a | y, x.b | y}; }
+    friend Bits operator+(const Bits& x, const Bits& y) { return {x.a + y.a, x.b + y.b}; }
+    friend Bits operator+(const Bits& x, std::int64_t y) { return {x.a + y, x.b + y}; }
     friend Bits operator~(const Bits& x) { return {~x.a, ~x.b}; }
   };
   struct Numbers {
@@ -98,6 +101,7 @@ struct TwoRegisters {
     return lane < One::width ? One::holds(mask.a, lane) : One::holds(mask.b, lane - One::width);
   }
   static bool all(const Bits& mask) { return One::all(mask.a & mask.b); }
+  static Bits difference(const Bits& x, const Bits& y) { return {x.a - y.a, x.b - y.b}; }
   static Numbers larger(const Numbers& x, const Numbers& y) { return {One::larger(x.a, y.a), One::larger(x.b, y.b)}; }
   static Numbers smaller(const Numbers& x, const Numbers& y) { return {One::smaller(x.a, y.a), One::smaller(x.b, y.b)}; }
   static Numbers multiply_add(const Numbers& x, const Numbers& y, const Numbers& z) {

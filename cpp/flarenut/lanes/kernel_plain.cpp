@@ -1,6 +1,7 @@
 #include "flarenut/lanes/drop_kernel.hpp"
 #include "flarenut/lanes/kernel.hpp"
 #include "flarenut/lanes/kernels.hpp"
+#include "flarenut/lanes/preparing.hpp"
 
 // The kernel for any processor. Compiled with options of its own: see CMakeLists.txt.
 
@@ -13,7 +14,7 @@ Kernel kernel_plain() {
   constexpr bool fast = false;
 #endif
   return {"plain", PlainSet::width, fast, &Iteration<PlainSet>::evaluate, &Iteration<PlainSet>::advance,
-          &Drops<PlainSet>::evaluate};
+          &Drops<PlainSet>::evaluate, &Preparing<PlainSet>::prepare};
 }
 
 }  // namespace flarenut::lanes

@@ -8,21 +8,21 @@ namespace flarenut::lanes {
 template <class Set>
 class OutsideParts : Access<Set> {
   using typename Access<Set>::P;
+  using typename Access<Set>::Numbers;
   using typename Access<Set>::Verdict;
   using Access<Set>::W;
   using Access<Set>::load;
   using Access<Set>::store;
   using Access<Set>::add;
   using Access<Set>::take;
-  using Access<Set>::gathered;
 
  public:
-  static void evaluate(const Branch& branch, State& state, Verdict& verdict) {
+  static void evaluate(const Branch& branch, const State& state, const Numbers& numbers, Verdict& verdict) {
     const int n = branch.pressures, flows = branch.flows;
     alignas(64) double residual[most_flows * W], by_flow[most_flows * most_flows * W], by_pressure[most_flows * most_pressures * W];
     for (int lane = 0; lane < W; ++lane) {
       double point[most_pressures + most_flows], r[most_flows], q[most_flows * most_flows], p[most_flows * most_pressures];
-      for (int i = 0; i < n + flows; ++i) point[i] = state.point[branch.first_point + i * W + lane];
+      for (int i = 0; i < n + flows; ++i) point[i] = numbers.base[branch.first_point + i * W + lane];
       state.others->linearise(branch.part, lane, point, r, q, p);
       for (int f = 0; f < flows; ++f) residual[f * W + lane] = r[f];
       for (int f = 0; f < flows * flows; ++f) by_flow[f * W + lane] = q[f];
@@ -34,42 +34,44 @@ class OutsideParts : Access<Set> {
       for (int i = 0; i < n; ++i) {
         const P slope = load(by_pressure, (f * n + i) * W);
         pressures += abs(slope);
-        continued = multiply_add(slope, gathered(branch, state, i) - load(state.point, branch.first_point + i * W), continued);
+        continued = multiply_add(slope, numbers.gathered(branch, i) - load(numbers.base, branch.first_point + i * W), continued);
       }
       for (int g = 0; g < flows; ++g) {
         const P slope = load(by_flow, (f * flows + g) * W);
         through += abs(slope);
-        const P away = load(state.flow, branch.first_flow + g * W) - load(state.point, branch.first_point + (n + g) * W);
+        const P away = load(numbers.base, branch.first_flow + g * W) - load(numbers.base, branch.first_point + (n + g) * W);
         continued = multiply_add(slope, away, continued);
       }
-      verdict.judge(load(residual, f * W), multiply_add(pressures, P(state.pressure_scale), through * load(state.flow_scale, 0)));
-      verdict.pass(load(state.flow, branch.first_flow + f * W));
+      const P scale = multiply_add(pressures, numbers.pressure_scale, through * numbers.flow_scale);
+      verdict.judge(load(residual, f * W), scale);
+      verdict.sum += abs(load(residual, f * W)) + scale;
+      verdict.pass(load(numbers.base, branch.first_flow + f * W));
       at_iterate[f] = continued;
     }
     if (flows == 1) {
       const P inverse = -1.0 / load(by_flow, 0);
-      gain(branch, state, 0, 0, inverse * at_iterate[0]);
-      for (int i = 0; i < n; ++i) gain(branch, state, 0, 1 + i, inverse * load(by_pressure, i * W));
+      gain(branch, numbers, 0, 0, inverse * at_iterate[0]);
+      for (int i = 0; i < n; ++i) gain(branch, numbers, 0, 1 + i, inverse * load(by_pressure, i * W));
     } else {
       const Block block(load(by_flow, 0), load(by_flow, W), load(by_flow, 2 * W), load(by_flow, 3 * W));
-      block.solve(branch, state, 0, at_iterate[0], at_iterate[1]);
-      for (int i = 0; i < n; ++i) block.solve(branch, state, 1 + i, load(by_pressure, i * W), load(by_pressure, (n + i) * W));
+      block.solve(branch, numbers, 0, at_iterate[0], at_iterate[1]);
+      for (int i = 0; i < n; ++i) block.solve(branch, numbers, 1 + i, load(by_pressure, i * W), load(by_pressure, (n + i) * W));
     }
     for (int port = 0; port < branch.ports; ++port) {
       const int row = branch.equation[port];
       for (int f = 0; f < flows; ++f) {
         const P out = branch.leaves[port * flows + f];
-        const P flow = load(state.flow, branch.first_flow + f * W);
+        const P flow = load(numbers.base, branch.first_flow + f * W);
         const int gains = branch.first_gain + f * (1 + n) * W;
-        add(state.imbalance, row, out * flow);
-        take(state.right_side, row, out * (flow + load(state.gain, gains)));
-        for (int i = 0; i < n; ++i) add(state.factor, branch.slot[port * n + i], out * load(state.gain, gains + (1 + i) * W));
+        add(numbers.imbalance, row, out * flow);
+        take(numbers.right_side, row, out * (flow + load(numbers.base, gains)));
+        for (int i = 0; i < n; ++i) add(numbers.base, branch.slot[port * n + i], out * load(numbers.base, gains + (1 + i) * W));
       }
     }
   }
 
-  static void gain(const Branch& branch, State& state, int flow, int place, const P& value) {
-    store(state.gain, branch.first_gain + (flow * (1 + branch.pressures) + place) * W, value);
+  static void gain(const Branch& branch, const Numbers& numbers, int flow, int place, const P& value) {
+    store(numbers.base, branch.first_gain + (flow * (1 + branch.pressures) + place) * W, value);
   }
 
   /// The slopes by flow of a part with two, inverted. One that stands exactly on the edge is nudged off it.
@@ -80,25 +82,27 @@ class OutsideParts : Access<Set> {
       const P determinant = multiply_add(a, d, -(b * c));
       inverse = 1.0 / blend(abs(determinant) < edge, copysign(edge, determinant), determinant);
     }
-    void solve(const Branch& branch, State& state, int place, const P& x, const P& y) const {
-      gain(branch, state, 0, place, -(inverse * multiply_add(d, x, -(b * y))));
-      gain(branch, state, 1, place, -(inverse * multiply_add(a, y, -(c * x))));
+    void solve(const Branch& branch, const Numbers& numbers, int place, const P& x, const P& y) const {
+      gain(branch, numbers, 0, place, -(inverse * multiply_add(d, x, -(b * y))));
+      gain(branch, numbers, 1, place, -(inverse * multiply_add(a, y, -(c * x))));
     }
   };
 
-  static void limit(const Branch& branch, State& state) {
+  static void limit(const Branch& branch, const State& state, const Numbers& numbers, P& limited) {
     const int n = branch.pressures, all = n + branch.flows;
+    const unsigned settled = state.idle | state.accepted | state.broken;
+    alignas(64) double moved[W] = {};
     for (int lane = 0; lane < W; ++lane) {
-      if (state.active[lane] == 0.0) continue;
+      if ((settled >> lane & 1U) != 0) continue;
       double last[most_pressures + most_flows], next[most_pressures + most_flows];
-      for (int i = 0; i < all; ++i) last[i] = state.point[branch.first_point + i * W + lane];
+      for (int i = 0; i < all; ++i) last[i] = numbers.base[branch.first_point + i * W + lane];
       for (int i = 0; i < n; ++i)
-        next[i] = state.pressure[branch.junction[i] + lane] + state.head[branch.first_head + i * W + lane];
-      for (int f = 0; f < branch.flows; ++f) next[n + f] = state.flow[branch.first_flow + f * W + lane];
-      const bool moved = branch.has_limit && state.others->limit(branch.part, lane, last, next);
-      for (int i = 0; i < all; ++i) state.point[branch.first_point + i * W + lane] = next[i];
-      state.limited[branch.place + lane] = moved ? 1.0 : 0.0;
+        next[i] = numbers.base[branch.junction[i] + lane] + numbers.base[branch.first_head + i * W + lane];
+      for (int f = 0; f < branch.flows; ++f) next[n + f] = numbers.base[branch.first_flow + f * W + lane];
+      if (branch.has_limit && state.others->limit(branch.part, lane, last, next)) moved[lane] = 1.0;
+      for (int i = 0; i < all; ++i) numbers.base[branch.first_point + i * W + lane] = next[i];
     }
+    limited += load(moved, 0);
   }
 };
 

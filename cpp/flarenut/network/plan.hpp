@@ -13,6 +13,10 @@
 ///   "acceleration.x", ".y", ".z"  of the vehicle: forward, left, up                 m/s²
 ///
 /// A network that follows heat has the numbers of `heat_side.hpp` beside these; temperatures of parts are then found, not given.
+///
+/// **Threads.** A plan is a value: a copy shares nothing with its original. Any number of threads may read one plan (all that is const,
+/// and the const members of its elements) or copy it while none changes it. Whoever sets numbers, refreshes or solves needs a plan of
+/// his own: a solver works in the plan it is given.
 
 #include <array>
 #include <cstdint>

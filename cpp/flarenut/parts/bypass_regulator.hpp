@@ -75,10 +75,15 @@ class BypassRegulator {
   /// Opening² times the drop, less what the flow costs through the wide-open seat. Zero when the law holds.
   template <Number M>
   std::array<PressureDifference<Mixed<N, M>>, 1> mismatch(const State<M>& state) const {
-    const auto open = opening(excess(state));
-    const auto flow = state.flow[0];
-    const auto seat_drop = flow_to_drop_ * (signed_square_flow(flow) + linear_flow_ * flow);
-    return {open * open * state.pressure_drop() - seat_drop};
+    using Mix = Mixed<N, M>;
+    const Mix open_squared = by_one_slope(Mix((excess(state) / spec_.band).value()), [&]<class T>(const T& bands) {
+      const T open = spring_opening(bands) + spec_.leak.value();
+      return T(open * open);
+    });
+    const Mix seat_drop = by_one_slope(Mix(state.flow[0].value()), [&]<class T>(const T& flow) {
+      return T(flow_to_drop_.value() * (signed_square(flow) + linear_flow_.value() * flow));
+    });
+    return {PressureDifference<Mix>::from_value(open_squared * state.pressure_drop().value() - seat_drop)};
   }
 
   /// Newton linearises here instead of at `proposed` when the valve would jump across its seat or its stop:
@@ -86,7 +91,10 @@ class BypassRegulator {
   template <Number M>
   auto limit(const State<M>& last, State<M>& proposed) const {
     const M wants = (excess(proposed) / spec_.band).value();
-    const M may = limit_spring_travel(M((excess(last) / spec_.band).value()), wants);
+    const M was = (excess(last) / spec_.band).value();
+    // Where it would have to flow backwards against the drop it is shut, however far it stood open.
+    const auto shuts = was > 0.0 && wants < 0.0 && proposed.flow[0].value() < 0.0 && proposed.pressure_drop().value() > 0.0;
+    const M may = choose(shuts, [&] { return larger(wants, M(-0.5)); }, [&] { return limit_spring_travel(was, wants); });
     proposed.sensed[0] += PressureDifference<M>::from_value((may - wants) / (1.0 - seat_share_.value()) * spec_.band.value());
     const auto middling = sqrt(spec_.set_pressure / flow_to_drop_);
     const auto slowed = limit_flow_growth(last.flow[0], proposed.flow[0], MassFlow<M>(0.05 * middling));

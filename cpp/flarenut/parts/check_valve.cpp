@@ -3,11 +3,6 @@
 namespace flarenut::parts {
 
 template <>
-std::array<MassFlow<>, 1> CheckValve<double>::start_flow() const {
-  return {0.3 * middling_flow()};
-}
-
-template <>
 Regime CheckValve<double>::regime(const PartState<double>& state) const {
   // It is open where the forward branch rules: where the corner is behind it.
   return seepage_ * state.flow[0] > crack_ ? Regime::open : Regime::shut;

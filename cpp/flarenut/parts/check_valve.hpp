@@ -81,7 +81,7 @@ class CheckValve {
     return swings || slowed;
   }
 
-  std::array<MassFlow<>, 1> start_flow() const;
+  std::array<MassFlow<N>, 1> start_flow() const { return {0.3 * middling_flow()}; }
   std::array<Length<>, 2> bores() const { return {}; }
   Regime regime(const PartState<double>& state) const;
 

@@ -63,7 +63,13 @@ class Filter {
     return linear_ * flow + square_ * signed_square_flow(flow);
   }
 
-  std::array<MassFlow<>, 1> start_flow() const;
+  /// The flow that 5 kPa drives: a usual clean drop (common practice, no source). It may have no square part at all.
+  std::array<MassFlow<N>, 1> start_flow() const {
+    using std::sqrt;
+    constexpr double drop = 5e3;
+    const N linear = linear_.value();
+    return {MassFlow<N>::from_value(2.0 * drop / (linear + sqrt(linear * linear + 4.0 * square_.value() * drop)))};
+  }
   std::array<Length<>, 2> bores() const { return {}; }
 
  private:

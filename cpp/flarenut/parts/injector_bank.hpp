@@ -46,6 +46,11 @@ struct InjectorBankSpec {
     };
   }
   void check(std::string_view part) const;
+  /// Whether `check` finds nothing: a whole number of injectors.
+  auto plain() const {
+    constexpr double grain = 4503599627370496.0;  // 2^52: numbers beyond have no fraction
+    return count.value() + grain - grain == count.value();
+  }
 };
 
 template <Number N = double>
@@ -71,7 +76,9 @@ class InjectorBank {
   auto limit(const State<M>& last, State<M>& proposed) const {
     using std::abs;
     using std::copysign;
+    const M now = abs(proposed.flow[0].value()), usual = 4.0 * rated_duty_flow_.value() + linear_flow_.value();
     const auto slowed = limit_flow_growth(last.flow[0], proposed.flow[0], MassFlow<M>(0.1 * rated_duty_flow_ + linear_flow_));
+    if (all(now <= usual)) return slowed;
     // Left over from a larger duty, a flow far beyond what this duty passes would only be halved step by step.
     const auto passes = seat_flow(PressureDifference<M>(duty_squared_ * proposed.pressure_drop()), resistance_, linear_flow_);
     const M most = 4.0 * larger(M(abs(passes.value())), rated_duty_flow_.value()) + linear_flow_.value();
@@ -82,7 +89,7 @@ class InjectorBank {
     return slowed || settled;
   }
 
-  std::array<MassFlow<>, 1> start_flow() const { return {without_slope<MassFlow>(rated_duty_flow_)}; }
+  std::array<MassFlow<N>, 1> start_flow() const { return {rated_duty_flow_}; }
   std::array<Length<>, 2> bores() const { return {}; }
   Regime regime(const State<double>& state) const;
 

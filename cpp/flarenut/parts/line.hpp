@@ -47,6 +47,10 @@ struct LineSpec {
     };
   }
   void check(std::string_view part) const;
+  /// A line without bends in which `check` finds nothing: what the lanes prepare side by side.
+  auto plain() const {
+    return bend_angle.value() <= 0.0 && roughness.value() <= 0.05 * bore.value() && (length.value() > 0.0 || extra_loss.value() > 0.0);
+  }
 };
 
 template <Number N = double>
@@ -67,20 +71,31 @@ class Line {
     constant_loss += Ratio<N>::from_value(bends.constant);
     Ratio<N> bores_long = spec.length / spec.bore;
     bores_long += Ratio<N>::from_value(bends.per_friction_factor);
-    if (value_of(spec.length.value()) == 0.0) bores_long += least_bores_per_loss * constant_loss;
+    bores_long += choose(value_of(spec.length.value()) == 0.0, [&] { return Ratio<N>(least_bores_per_loss * constant_loss); },
+                         [] { return Ratio<N>{}; });
     friction_scale_ = bores_long * liquid.viscosity / (2.0 * spec.bore * liquid.density * area);
     turbulent_scale_ = constant_loss / (2.0 * liquid.density * (area * area));
     start_flow_ = liquid.density * area * Velocity<N>::from_value(N(1.5));
   }
 
   template <Number M>
-  auto drop(const MassFlow<M>& flow) const {
-    using Flow = MassFlow<Mixed<N, M>>;
-    const auto friction = Flow::from_value(correlations::friction_times_flow(flow.value(), reynolds_per_flow_, relative_roughness_.value()));
+  auto drop(const MassFlow<M>& flow) const { return drop(flow, friction(flow)); }
+
+  /// q · f·Re, of which any length of the same bore, roughness and liquid has the same.
+  template <Number M>
+  auto friction(const MassFlow<M>& flow) const {
+    return MassFlow<Mixed<N, M>>::from_value(
+        correlations::friction_times_flow(flow.value(), reynolds_per_flow_, relative_roughness_.value()));
+  }
+  template <Number M, Number F>
+  auto drop(const MassFlow<M>& flow, const MassFlow<F>& friction) const {
     return friction_scale_ * friction + turbulent_scale_ * signed_square_flow(flow);
   }
+  auto rubs_as(const Line& other) const {
+    return reynolds_per_flow_ == other.reynolds_per_flow_ && relative_roughness_.value() == other.relative_roughness_.value();
+  }
 
-  std::array<MassFlow<>, 1> start_flow() const { return {without_slope<MassFlow>(start_flow_)}; }
+  std::array<MassFlow<N>, 1> start_flow() const { return {start_flow_}; }
   std::array<Length<>, 2> bores() const { return {bore_, bore_}; }
   Regime regime(const PartState<double>& state) const;
 
@@ -91,15 +106,19 @@ class Line {
   /// Of all bends together. Worked out once: a law with bends costs no more to evaluate than one without.
   static correlations::BendShapeOf<N> bend_excess(const LineSpec<N>& spec) {
     constexpr double quarter_turn = 1.57079632679489661923;
-    const N angle = spec.bend_angle.value();
-    if (value_of(angle) <= 0.0) return {};
-    const N radius = (spec.bend_radius / spec.bore).value();
-    if (value_of(angle) <= quarter_turn) return correlations::bend_shape(angle, radius);
-    auto quarter = correlations::bend_shape(N(quarter_turn), radius);
-    const N bends = angle * (1.0 / quarter_turn);
-    quarter.per_friction_factor *= bends;
-    quarter.constant *= bends;
-    return quarter;
+    if constexpr (IsPack<N>::value) {
+      return {};  // they are plain
+    } else {
+      const N angle = spec.bend_angle.value();
+      if (value_of(angle) <= 0.0) return {};
+      const N radius = (spec.bend_radius / spec.bore).value();
+      if (value_of(angle) <= quarter_turn) return correlations::bend_shape(angle, radius);
+      auto quarter = correlations::bend_shape(N(quarter_turn), radius);
+      const N bends = angle * (1.0 / quarter_turn);
+      quarter.per_friction_factor *= bends;
+      quarter.constant *= bends;
+      return quarter;
+    }
   }
 
   using FlowToPressure = decltype(PressureDifference<N>{} / MassFlow<N>{});

@@ -167,6 +167,7 @@ auto limit_flow_growth(const MassFlow<N>& last, MassFlow<N>& proposed, const Mas
   using std::copysign;
   const N most = 10.0 * larger(N(abs(last.value())), scale.value());
   const auto grows = !(abs(proposed.value()) <= most);
+  if (all(!grows)) return grows;
   proposed = MassFlow<N>::from_value(
       choose(grows, [&] { return N(copysign(most, proposed.value())); }, [&] { return proposed.value(); }));
   return grows;

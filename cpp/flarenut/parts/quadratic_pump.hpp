@@ -69,9 +69,7 @@ class QuadraticPump {
   }
 
   /// Half the run-out flow at this drive: the middle of the curve.
-  std::array<MassFlow<>, 1> start_flow() const {
-    return {MassFlow<>::from_value(0.5 * value_of(drive_) * value_of(scale_) * value_of(density_.value()))};
-  }
+  std::array<MassFlow<N>, 1> start_flow() const { return {MassFlow<N>::from_value(0.5 * drive_ * scale_ * density_.value())}; }
   std::array<Length<>, 2> bores() const { return {}; }
   Regime regime(const PartState<double>& state) const;
 

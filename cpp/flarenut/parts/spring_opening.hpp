@@ -26,19 +26,26 @@ inline constexpr double spring_corner = 0.02;
 /// From here on, in bands, a valve counts as wide open: 98 % of its area.
 inline constexpr double spring_wide_open = 5.0;
 
+/// A function of one number, worked out with one slope however many directions the number has.
+template <Number T, class Function>
+T by_one_slope(const T& x, Function&& function) {
+  if constexpr (IsDual<T>::value) {
+    if constexpr (T::directions != 1) {
+      const auto found = function(Dual<1, typename T::Scalar>(x.value, 0));
+      return x.chained(found.value, found.slope[0]);
+    }
+  }
+  return function(x);
+}
+
 /// Opening, 0 to 1, of a spring-loaded seat whose pressure stands `bands` above what the spring holds.
 template <Number T>
 T spring_opening(const T& bands) {
-  if constexpr (IsDual<T>::value) {
-    if constexpr (T::directions != 1) {
-      // It has one argument: carry one slope through the roots, and spread it over the many directions at the end.
-      const auto opening = spring_opening(Dual<1, typename T::Scalar>(bands.value, 0));
-      return bands.chained(opening.value, opening.slope[0]);
-    }
-  }
-  using std::sqrt;
-  const T lifted = smooth_positive(bands, spring_corner);
-  return lifted / sqrt(1.0 + lifted * lifted);
+  return by_one_slope(bands, []<class N>(const N& x) {
+    using std::sqrt;
+    const N lifted = smooth_positive(x, spring_corner);
+    return N(lifted / sqrt(1.0 + lifted * lifted));
+  });
 }
 
 /// Pressure per mass flow squared of a wide-open seat.
@@ -49,7 +56,7 @@ template <Number N>
 SquareFlowResistance<N> seat_resistance(const Area<N>& area, const Ratio<N>& discharge_coefficient,
                                         const Density<N>& density) {
   const auto effective_area = discharge_coefficient * area;
-  return 1.0 / (2.0 * density * effective_area * effective_area);
+  return N(1.0) / (2.0 * density * effective_area * effective_area);
 }
 
 /// The flow that a seat passes: solves q|q| + linear·q = drop / resistance. `drop` already carries the opening².
@@ -92,7 +99,7 @@ auto settle_flow(const N& bands, const PressureDifference<N>& drop, const Square
   const N target = smaller(passes, most.value());
   // Below the linear flow the law is a straight line, and near the answer Newton needs no help: leave both alone.
   const auto shut = bands <= 0.0;
-  const auto too_large = shut && !(abs(now) <= 4.0 * abs(passes) + linear.value());
+  const auto too_large = shut && !(abs(now - passes) <= 0.25 * abs(passes) + 0.01 * linear.value());
   const auto too_small = !(shut || bands > 1.0 || passes <= 0.0 || now >= 0.25 * target - linear.value());
   const N opened = choose(too_small, [&] { return target; }, [&] { return now; });
   flow = MassFlow<N>::from_value(choose(too_large, [&] { return passes; }, [&] { return opened; }));

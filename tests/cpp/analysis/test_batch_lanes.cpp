@@ -51,6 +51,31 @@ Network mixed() {
   return network;
 }
 
+/// Parts in series as builders have them: lines written against the flow, a check valve and a pump against the run they stand in, parts
+/// of one bore and of different ones, a junction with a demand between them, heights, a loop that hangs on one place, a bend.
+Network series() {
+  Network network;
+  network.add_liquid(constant(800.0, 2e-3));
+  const int sump = network.add_tank("sump", tank(0.1), {0.0, 0.0, 0.1});
+  std::vector<int> at;
+  for (int i = 0; i < 12; ++i) at.push_back(network.add_junction("j" + std::to_string(i), {0.1 * i, 0.02 * i, 0.07 * i}, i == 7 ? 0.02 : 0.0));
+  network.add_part("pick-up", "line", {at[0], sump}, {}, line(0.02, 0.5, 1.0));
+  network.add_part("pump", "quadratic pump", {at[0], at[1]}, {}, pump());
+  network.add_part("hose", "line", {at[2], at[1]}, {}, line(0.01, 1.0, 0.5));
+  network.add_part("check", "check valve", {at[2], at[3]}, {}, {{"full_area", 5e-5}});
+  network.add_part("tube", "line", {at[3], at[4]}, {}, line(0.01, 0.4));
+  network.add_part("tube on", "line", {at[4], at[5]}, {}, {{"bore", 0.01}, {"length", 0.6}, {"bend_angle", 1.5}, {"bend_radius", 0.03}});
+  network.add_part("filter", "filter", {at[6], at[5]}, {}, {{"linear", 2e8}, {"quadratic", 1e12}, {"rating_viscosity", 2e-3}, {"rating_density", 800.0}});
+  network.add_part("to the tap", "line", {at[6], at[7]}, {}, line(0.008, 0.5));
+  network.add_part("from the tap", "line", {at[7], at[8]}, {}, line(0.008, 0.5));
+  network.add_part("loop", "line", {at[8], at[9]}, {}, line(0.006, 0.5));
+  network.add_part("loop back", "line", {at[8], at[9]}, {}, line(0.007, 0.5));
+  network.add_part("return", "line", {at[10], at[8]}, {}, line(0.009, 2.0));
+  network.add_part("return check", "check valve", {at[10], at[11]}, {}, {{"full_area", 5e-5}});
+  network.add_part("end", "line", {at[11], sump}, {}, line(0.009, 1.0));
+  return network;
+}
+
 Table rows_of(const Plan& plan, const std::vector<int>& numbers, int count, unsigned seed, double spread) {
   std::mt19937 random(seed);
   std::uniform_real_distribution<double> factor(1.0 - spread, 1.0 + spread);
@@ -113,6 +138,60 @@ TEST_CASE("lanes: parts that the lanes don't know are asked, in a circuit of man
   Table rows = rows_of(plan, numbers, 300, 3, 0.08);
   for (std::size_t row = 0; row < 300; ++row) rows.values[row * numbers.size() + 1] = 1.0 + 0.01 * static_cast<double>(row);
   agree(plan, numbers, rows, 16);
+}
+
+TEST_CASE("lanes: parts in series share a flow, whichever way they are written, and what stands between them is found") {
+  const Plan plan(series());
+  std::vector<int> numbers;
+  for (const char* name : {"pump.volts", "tube.bore", "hose.bore", "filter.loading", "tube on.bend_angle", "end.extra_loss", "loop.bore"})
+    numbers.push_back(plan.index(name));
+  Table rows = rows_of(plan, numbers, 300, 5, 0.3);
+  for (std::size_t row = 0; row < 300; ++row) {
+    rows.values[row * numbers.size() + 3] = 1.0 + 0.01 * static_cast<double>(row);
+    if (row % 3 == 0) rows.values[row * numbers.size() + 1] = rows.values[row * numbers.size() + 2];  // hose and tube of one bore
+    rows.values[row * numbers.size() + 5] = row % 5 == 0 ? 2.0 : 0.0;
+  }
+  agree(plan, numbers, rows, 16);
+  agree(plan, numbers, rows, 1);
+  numbers.push_back(plan.index("j4.demand"));  // no longer within a run
+  Table taken = rows_of(plan, numbers, 100, 6, 0.2);
+  for (std::size_t row = 0; row < 100; ++row) {
+    taken.values[row * numbers.size() + 3] = 2.0;
+    taken.values[row * numbers.size() + 7] = 1e-4 * static_cast<double>(row % 7);
+  }
+  agree(plan, numbers, taken, 8);
+}
+
+TEST_CASE("lanes: a sweep in even steps starts ahead of itself, and ends where single solves end") {
+  const Plan plan(return_style());
+  const std::vector<int> numbers{plan.index("pump.volts"), plan.index("return.bore")};
+  Table rows;
+  for (int bore = 0; bore < 12; ++bore)
+    for (int volts = 0; volts < 25; ++volts) {
+      rows.values.push_back(8.0 + 0.3 * volts);
+      rows.values.push_back(4e-3 + 5e-4 * bore);
+    }
+  agree(plan, numbers, rows, 64);
+  const auto spent = [&](std::size_t block) {
+    Table table = rows;
+    table.run(plan, numbers, everything(plan), {1, block, ""});
+    double sum = 0.0;
+    for (std::int32_t iterations : table.iterations) sum += iterations;
+    return sum;
+  };
+  CHECK(spent(64) < 0.75 * spent(1));
+}
+
+TEST_CASE("lanes: readings that look at a part see the numbers of their row") {
+  const Plan plan(return_style());
+  const std::vector<int> numbers{plan.index("feed.bore"), plan.index("manifold.gauge"), plan.index("pump.volts")};
+  const int feed = plan.network().part("feed");
+  const std::vector<BatchReading> readings{{What::velocity, feed, 0}, {What::end_static, feed, 1}, {What::number, numbers[0], 0},
+                                           {What::suction_margin, plan.network().part("pump"), 0}, {What::flow, feed, 0}};
+  Table rows = rows_of(plan, numbers, 100, 7, 0.2), single = rows;
+  rows.run(plan, numbers, readings, {2, 8});
+  single.run(plan, numbers, readings, {1, 8, "single"});
+  for (std::size_t i = 0; i < rows.results.size(); ++i) CHECK(rows.results[i] == Approx(single.results[i]).epsilon(1e-9));
 }
 
 TEST_CASE("lanes: refused and impossible rows are told as by single solves, wherever they stand") {

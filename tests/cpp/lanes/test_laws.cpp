@@ -1,8 +1,11 @@
+#include <algorithm>
 #include <random>
 
 #include "catch_shim.hpp"
+#include "flarenut/lanes/circuit.hpp"
 #include "flarenut/lanes/laws.hpp"
 #include "flarenut/lanes/pack.hpp"
+#include "flarenut/lanes/preparing.hpp"
 #include "flarenut/network/element_of.hpp"
 #include "flarenut/network/kinds.hpp"
 
@@ -119,6 +122,45 @@ void compare() {
   }
 }
 
+/// A part prepared for two rows at once, of which the second has its first field changed, against each prepared alone.
+template <template <class> class Part>
+void prepare_both() {
+  INFO(Part<double>::kind);
+  auto element = prepared(Part<double>::kind);
+  fluids::LiquidState<> liquid;
+  liquid.density = Density<>::from_value(745.0);
+  liquid.viscosity = DynamicViscosity<>::from_value(5e-4);
+  if (Part<double>::kind == "line") element->set_field(4, 0.0);  // those with bends are prepared alone
+  const auto fields = static_cast<std::size_t>(element->field_count()), numbers = static_cast<std::size_t>(element->bundle_size());
+  std::vector<P> packed(fields), part(numbers), start(1);
+  double* const field = reinterpret_cast<double*>(packed.data());
+  for (std::size_t i = 0; i < fields; ++i)
+    for (std::size_t row = 0; row < 2; ++row) field[2 * i + row] = element->field(static_cast<int>(i)) * (i == 0 && row == 1 ? 2.0 : 1.0);
+  const auto names = lanes::law_names();
+  const int law = static_cast<int>(std::find(names.begin(), names.end(), Part<double>::kind) - names.begin());
+  const unsigned sound = lanes::Preparing<lanes::PlainSet>::prepare(law, field, liquid, reinterpret_cast<double*>(part.data()), reinterpret_cast<double*>(start.data()));
+  const bool follows = element->start_follows_pressure();
+  CHECK(sound == (follows ? 0U : 3U));
+  if (follows) return;
+  for (int row = 0; row < 2; ++row) {
+    element->set_field(0, field[row]);
+    element->prepare(liquid);
+    std::vector<double> alone(numbers);
+    element->bundle(alone.data());
+    for (std::size_t i = 0; i < numbers; ++i) CHECK(lane(part[i], row) == alone[i]);
+    double point[3] = {};
+    element->start(point);
+    CHECK(lane(start[0], row) == point[2]);
+  }
+  field[1] = -1.0;
+  CHECK(lanes::Preparing<lanes::PlainSet>::prepare(law, field, liquid, reinterpret_cast<double*>(part.data()), reinterpret_cast<double*>(start.data())) == 1U);
+}
+
+template <template <class> class... Part>
+void prepare_all(lanes::LawList<Part...>) {
+  (prepare_both<Part>(), ...);
+}
+
 template <template <class> class... Part>
 void compare_all(lanes::LawList<Part...>) {
   CHECK(sizeof...(Part) == samples().size());
@@ -128,3 +170,7 @@ void compare_all(lanes::LawList<Part...>) {
 }  // namespace
 
 TEST_CASE("lanes: every law, and its limiting, is the scalar one to round-off") { compare_all(lanes::Laws{}); }
+
+TEST_CASE("lanes: a part prepared for several rows at once is that of each row to the bit, and tells which rows it cannot be") {
+  prepare_all(lanes::Laws{});
+}
