@@ -9,6 +9,9 @@ Everything a notebook needs is here: `Circuit`, the builder functions of parts (
 """
 
 import importlib
+from typing import Any
+from types import ModuleType
+from collections.abc import Callable
 
 __version__ = "0.1.0"
 
@@ -29,7 +32,7 @@ _HOMES = {
 _ROOMS = ("catalog", "checks", "circuit", "fluids", "hardware", "plotting", "report", "results", "studies", "units")
 
 
-def __getattr__(name):
+def __getattr__(name: str) -> Any:
     if name in _ROOMS:
         return importlib.import_module(f"{__name__}.{name}")
     if name.startswith("_"):
@@ -39,14 +42,14 @@ def __getattr__(name):
         importlib.import_module(f"{__name__}.checks")  # whoever solves a circuit hears what the checks find
     module = importlib.import_module(f"{__name__}.{home}")
     try:
-        value = getattr(module, name)
+        value: object = getattr(module, name)
     except AttributeError:
         raise AttributeError(f"module 'flarenut' has no attribute {name!r}") from None
     globals()[name] = value
     return value
 
 
-def __dir__():
+def __dir__() -> list[Any]:
     from . import circuit
 
     return sorted({*globals(), *_HOMES, *_ROOMS, *circuit.__all__})

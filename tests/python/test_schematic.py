@@ -5,6 +5,7 @@ import subprocess
 import sys
 import xml.etree.ElementTree as ET
 from importlib.resources import files
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -401,3 +402,8 @@ def test_docstring_examples():
     for module in (draw, letters, texts):
         result = doctest.testmod(module)
         assert result.attempted and not result.failed
+
+
+def test_findings_of_ones_own_may_be_none_of_a_vehicle():
+    truck = fn.load(str(Path(__file__).resolve().parents[2] / "docs/guide/examples/truck/vehicle.toml"))
+    assert list(fn.schematic(truck, truck.solve(), findings=[])) == list(truck.circuits)

@@ -13,6 +13,9 @@ class InputError(ValueError):
     """
     Wrong input: place, field, trouble (with its cure).
     """
+    place: str
+    field: str
+    trouble: str
 class Field:
     """
     A number of a kind of part: what it is called and allowed to be.
@@ -123,7 +126,7 @@ class Network:
         """
         Lets a tank's temperature be found from what returns to it.
         """
-    def lines(self, name: str, starts: typing.Any, ends: typing.Any, liquid: typing.SupportsInt | typing.SupportsIndex = 0, **kwargs) -> typing.Any:
+    def lines(self, name: str, starts: typing.Any, ends: typing.Any, liquid: typing.SupportsInt | typing.SupportsIndex = 0, **kwargs: typing.Any) -> typing.Any:
         """
         Adds lines 'name[0]', 'name[1]' ..., each from junction starts[i] to ends[i]; returns the range of their indices. Numbers of a line by keyword (bore=..., length=...) [SI]: one number, or one for each line. Raises InputError naming row, value, limit.
         """
@@ -264,7 +267,7 @@ class Solution:
         """
     def kind_of(self, part: str) -> str:
         ...
-    def liquid_in(self, part: str) -> dict:
+    def liquid_in(self, part: str) -> dict[str, float]:
         """
         Properties of the liquid in a part [SI].
         """
@@ -384,7 +387,7 @@ class Plan:
         """
         Goes on in time at the present numbers, which may have changed since; the solution at its end [s].
         """
-    def batch(self, indices: collections.abc.Sequence[typing.SupportsInt | typing.SupportsIndex], values: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], outputs: collections.abc.Sequence[tuple[str, typing.SupportsInt | typing.SupportsIndex, typing.SupportsInt | typing.SupportsIndex]], *, threads: typing.SupportsInt | typing.SupportsIndex = 0, block: typing.SupportsInt | typing.SupportsIndex = 64, kernel: str = '', progress: typing.Any = None) -> dict:
+    def batch(self, indices: collections.abc.Sequence[typing.SupportsInt | typing.SupportsIndex], values: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], outputs: collections.abc.Sequence[tuple[str, typing.SupportsInt | typing.SupportsIndex, typing.SupportsInt | typing.SupportsIndex]], *, threads: typing.SupportsInt | typing.SupportsIndex = 0, block: typing.SupportsInt | typing.SupportsIndex = 64, kernel: str = '', progress: typing.Any = None) -> dict[str, typing.Any]:
         """
         Solves one scenario per row of `values` [SI]; columns are the numbers `indices`. The plan keeps its numbers.
         
@@ -411,7 +414,7 @@ class Plan:
         """
         Slope of a junction's pressure or a part's flow with every number of the plan, at the last answer [SI].
         """
-    def gradient_each(self, indices: collections.abc.Sequence[typing.SupportsInt | typing.SupportsIndex], values: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], what: str, place: str, flow: typing.SupportsInt | typing.SupportsIndex = 0, all: bool = True) -> dict:
+    def gradient_each(self, indices: collections.abc.Sequence[typing.SupportsInt | typing.SupportsIndex], values: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], what: str, place: str, flow: typing.SupportsInt | typing.SupportsIndex = 0, all: bool = True) -> dict[str, typing.Any]:
         """
         One scenario per row, each from the row before: the time of the solves, of the gradients with all numbers (or those of `indices`), and the last gradient.
         """
@@ -457,7 +460,7 @@ class Plan:
         """
         Solves at the present numbers, warm from the last answer unless told cold.
         """
-    def solve_each(self, indices: collections.abc.Sequence[typing.SupportsInt | typing.SupportsIndex], values: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], start: str = 'cold') -> dict:
+    def solve_each(self, indices: collections.abc.Sequence[typing.SupportsInt | typing.SupportsIndex], values: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], start: str = 'cold') -> dict[str, typing.Any]:
         """
         One scenario per row: certificates and the time spent. start: cold, warm (from the row before), zero.
         """

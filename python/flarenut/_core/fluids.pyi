@@ -14,7 +14,7 @@ class Law:
         Value at a temperature [K], in SI.
         """
     @property
-    def constants(self) -> dict:
+    def constants(self) -> dict[str, float]:
         """
         Fitted constants by the letters of the law's formula; empty for tables and polynomials.
         """
@@ -474,4 +474,4 @@ def walther(first_temperature: typing.SupportsFloat | typing.SupportsIndex, firs
     """
     ASTM D341 through two points: temperatures [K], kinematic viscosities [m2/s]; thin below 2 mm2/s.
     """
-property_names: tuple = ('density', 'viscosity', 'specific heat', 'conductivity', 'bulk modulus', 'vapour pressure')
+property_names: tuple[str, ...] = ('density', 'viscosity', 'specific heat', 'conductivity', 'bulk modulus', 'vapour pressure')

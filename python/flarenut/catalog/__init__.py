@@ -22,7 +22,8 @@ from .shop_tables import ShopTable, ShopTableError, forget, read_shop_table, use
 from .sources import source_in_words
 from .supports import support_spacing
 from .threads import Thread, thread_of
-from .torque import Flats, Torque, fitting_material, flats_of, joint_material, may_be_steel, torque_of
+from .torque import fitting_material, flats_of, joint_material, may_be_steel, torque_of
+from .torque_types import Flats, Torque
 from .tube_ratings import TubeRating, tube_material, tube_materials, tube_rating
 from .tubes import tube_wall, tube_walls
 

@@ -1,5 +1,7 @@
 """Where sources differ: both statements and the one that is used, so that both can be shown. And the rules of assembly."""
 
+from __future__ import annotations
+
 from functools import cache
 from typing import NamedTuple
 
@@ -17,7 +19,7 @@ class Disagreement(NamedTuple):
     how: str
     note: str
 
-    def __str__(self):
+    def __str__(self) -> str:
         return f"{self.topic}: {self.first}; or: {self.second}" + (f". Used: {self.use}" if self.use else "")
 
 
@@ -32,7 +34,7 @@ class AssemblyRule(NamedTuple):
     note: str
 
 
-def disagreements(topic=None):
+def disagreements(topic: object = None) -> tuple[Disagreement, ...]:
     """Every `Disagreement`, or those whose topic holds a text.
 
     Raises
@@ -50,12 +52,12 @@ def disagreements(topic=None):
 
 
 @cache
-def _disagreements():
+def _disagreements() -> tuple[Disagreement, ...]:
     return tuple(Disagreement(*row.values()) for row in table("disagreements.csv"))
 
 
 @cache
-def assembly_rules():
+def assembly_rules() -> tuple[AssemblyRule, ...]:
     """Every `AssemblyRule`, in the order of the table.
 
     >>> assembly_rules()[0].applies_to
@@ -64,7 +66,7 @@ def assembly_rules():
     return tuple(AssemblyRule(*row.values()) for row in table("assembly_rules.csv"))
 
 
-def assembly_rule(start):
+def assembly_rule(start: str) -> AssemblyRule:
     """The `AssemblyRule` that begins with a text.
 
     Raises

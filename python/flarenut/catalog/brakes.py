@@ -3,7 +3,9 @@
 Brakes can hurt: the numbers are for comparing layouts. Defer to the vehicle's rules and to who is licensed to judge them.
 """
 
+from collections.abc import Sequence
 import re
+from typing import Any
 
 from .compatibility import fluid_class
 from .rows import CatalogError, table
@@ -12,7 +14,7 @@ _BRAKES = re.compile(r"(?<![a-z])brak(e|es|ing)(?![a-z])")
 _OILS_OF_BRAKES = ("mineral brake fluid", "hydraulic oil")  # classes of liquid: what mineral brake systems are filled with
 
 
-def is_of_brakes(family, fluid, circuit):
+def is_of_brakes(family: str, fluid: str, circuit: str) -> bool:
     """Whether a circuit is one of brakes, where nobody says what it serves: by the family of its liquid; where that is an oil, by both names.
 
     >>> is_of_brakes("brake fluid", "DOT 4", "pedals"), is_of_brakes("hydraulic fluid", "MIL-PRF-5606", "front brakes")
@@ -22,7 +24,7 @@ def is_of_brakes(family, fluid, circuit):
     return family == "brake fluid" or bool(named) and fluid_class(fluid) in _OILS_OF_BRAKES
 
 
-def hose_expansion(bore, pressure, kind="regular"):
+def hose_expansion(bore: float, pressure: float, kind: str = "regular") -> float:
     """Most that a metre of brake hose may swell [m3/m] at a pressure [Pa], by the limits of FMVSS 106; from none in proportion between their rows.
 
     Parameters
@@ -45,9 +47,10 @@ def hose_expansion(bore, pressure, kind="regular"):
     for (low, before), (high, after) in zip([(0.0, 0.0), *knots], knots):
         if pressure <= high:
             return before + (pressure - low) / (high - low) * (after - before)
+    raise AssertionError("unreachable: it is no higher than the last of the knots")
 
 
-def brake_figure(name):
+def brake_figure(name: str) -> dict[str, str]:
     """Row of a figure of brake systems, by a part of its name.
 
     >>> brake_figure("DOT 4 dry")["value"]
@@ -60,7 +63,7 @@ def brake_figure(name):
     return found
 
 
-def pedal_travel(ratio, free_stroke, cylinder_area, volumes):
+def pedal_travel(ratio: float, free_stroke: float, cylinder_area: float, volumes: Sequence[float]) -> float:
     """Travel of the pedal [m]: pedal ratio times what the cylinder's piston goes to fill the volumes that give way [m3].
 
     volumes : of clearance, hose, tube, fluid and caliper, in one circuit

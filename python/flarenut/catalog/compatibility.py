@@ -1,12 +1,14 @@
 """Which liquid a hose's liner or a tube's metal takes. General knowledge of the trade, from memory: its maker's word beats it."""
 
+from __future__ import annotations
+
 import re
 from typing import NamedTuple
 
 from ..units.errors import nearest
 from .hose_ratings import hose_standard, liner_in
 from .rows import CatalogError, remembered, table
-from .sources import SAID
+from .sources import said_of
 from .tube_ratings import tube_material
 
 LITTLE_ETHANOL = 0.10  # by volume: what ordinary fuel hose is tested with (memory)
@@ -22,7 +24,10 @@ class Compatibility(NamedTuple):
     source: str
     how: str
 
-    said = SAID
+    @property
+    def said(self) -> str:
+        """Its source as findings and lists show it: what is from memory says so."""
+        return said_of(self)
 
 
 # The first that fits counts.
@@ -45,7 +50,7 @@ _CLASSES = tuple((name, re.compile(words, re.IGNORECASE)) for name, words in (
 ))
 
 
-def fluid_class(name, ethanol=None):
+def fluid_class(name: str, ethanol: float | None = None) -> str:
     """The class of a liquid by its name, as compatibility goes by it; "" for one that tells none.
 
     Parameters
@@ -68,7 +73,7 @@ def fluid_class(name, ethanol=None):
 
 
 @remembered
-def compatible(material, fluid, ethanol=None):
+def compatible(material: str, fluid: str, ethanol: float | None = None) -> Compatibility:
     """The `Compatibility` of a liner, a hose standard or a tube material with a liquid.
 
     Parameters
@@ -104,14 +109,14 @@ _OF_FAMILY = {"full-size": ("nitrile rubber", "EPDM"), "undersize": ("nitrile ru
               "ptfe": ("PTFE",), "medium-pressure": ("nitrile rubber",), "high-pressure": ("nitrile rubber",)}
 
 
-def compatible_family(spec, fluid):
+def compatible_family(spec: str | None, fluid: str) -> Compatibility | None:
     """The `Compatibility` of hose of which only the family is known: "no" where none of its liners takes a liquid, "limited" where the usual one
     does not; None of a family whose liners are not known.
 
     >>> compatible_family("push-on", "E85").verdict, compatible_family("push-on", "DOT 4").verdict, compatible_family("push-on", "E10").verdict
     ('limited', 'no', 'yes')
     """
-    found = [compatible(liner, fluid) for liner in _OF_FAMILY.get(spec, ())]
+    found = [compatible(liner, fluid) for liner in _OF_FAMILY.get(spec or "", ())]
     if not found or found[0].verdict in ("yes", "unknown"):
         return found[0] if found else None
     others = [one.material for one in found[1:] if one.verdict == "yes"]
@@ -127,7 +132,7 @@ _LINERS = {"nbr": "nitrile rubber", "nitrile": "nitrile rubber", "buna-n": "nitr
            "aluminum": "aluminium", "stainless": "stainless steel", "copper": "copper-nickel"}
 
 
-def _names_of(material):
+def _names_of(material: str) -> list[str]:
     """Names to look a material up under, the closest first: the standard itself, then its liner."""
     text = str(material).strip().lower()
     liners = {row["material"].lower(): row["material"] for row in table("compatibility.csv")}
@@ -145,14 +150,14 @@ def _names_of(material):
                        (f"did you mean '{close}'? " if close else "") + "there are " + ", ".join(dict.fromkeys(liners.values())))
 
 
-def _is_standard(text):
+def _is_standard(text: str) -> bool:
     try:
         return bool(hose_standard(text))
     except CatalogError:
         return False
 
 
-def liner_of(standard):
+def liner_of(standard: str) -> str:
     """What the liner of a hose standard is made of.
 
     >>> liner_of("SAE 100R14"), liner_of("30R9")
@@ -160,10 +165,11 @@ def liner_of(standard):
     """
     name = hose_standard(standard)
     row = next((row for row in (*table("hose_classes.csv"), *table("hose_ratings.csv")) if row["standard"] == name), None)
+    assert row is not None, "a standard that has a name has a row"
     return row.get("liner") or liner_in(row["construction"])
 
 
-def metal_of(name):
+def metal_of(name: str) -> str:
     """The metal of a tube material, as compatibility goes by it.
 
     >>> metal_of("304 stainless annealed"), metal_of("3003-O aluminium")

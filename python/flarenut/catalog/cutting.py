@@ -4,10 +4,12 @@ A hose is cut to the length of its assembly less the cut-off of each of its ends
 families of military standards, which other ends differ from by half an inch and more.
 """
 
+from __future__ import annotations
+
 from typing import NamedTuple
 
 from .rows import table
-from .sources import SAID
+from .sources import said_of
 
 _INCH = 0.0254
 
@@ -21,7 +23,10 @@ class CutOff(NamedTuple):
     source: str
     how: str
 
-    said = SAID
+    @property
+    def said(self) -> str:
+        """Its source as findings and lists show it: what is from memory says so."""
+        return said_of(self)
 
 
 class FlareAllowance(NamedTuple):
@@ -33,10 +38,13 @@ class FlareAllowance(NamedTuple):
     how: str
     note: str
 
-    said = SAID
+    @property
+    def said(self) -> str:
+        """Its source as findings and lists show it: what is from memory says so."""
+        return said_of(self)
 
 
-def end_cut_off(standard, dash, turn):
+def end_cut_off(standard: str | None, dash: int | None, turn: float) -> CutOff | None:
     """The `CutOff` of a hose end; None where no table has it.
 
     Parameters
@@ -55,7 +63,7 @@ def end_cut_off(standard, dash, turn):
     return None
 
 
-def cut_offs_like(dash, turn):
+def cut_offs_like(dash: int, turn: float) -> list[CutOff]:
     """The `CutOff`s of ends of a size and angle in every family that the tables have: for scale, where an end's own is not known.
 
     >>> [round(cut.high / 0.0254, 2) for cut in cut_offs_like(8, 0)]
@@ -65,7 +73,7 @@ def cut_offs_like(dash, turn):
     return [cut for cut in (end_cut_off(standard, dash, turn) for standard in standards) if cut is not None]
 
 
-def flare_allowance(form):
+def flare_allowance(form: str) -> FlareAllowance | None:
     """The `FlareAllowance` of a form of end; None for a form that is no flare.
 
     >>> flare_allowance("inverted flare").what, flare_allowance("barb")

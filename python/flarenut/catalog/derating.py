@@ -1,9 +1,15 @@
 """Working pressure of hose and tube when hot: factors on that at room temperature."""
 
-from typing import NamedTuple
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, NamedTuple
 
 from .rows import table
-from .sources import SAID, source_in_words
+from .sources import said_of, source_in_words
+
+if TYPE_CHECKING:
+    from .hose_ratings import HoseRating
 
 
 class Derated(NamedTuple):
@@ -15,10 +21,13 @@ class Derated(NamedTuple):
     how: str
     note: str
 
-    said = SAID
+    @property
+    def said(self) -> str:
+        """Its source as findings and lists show it: what is from memory says so."""
+        return said_of(self)
 
 
-def derated(rating, temperature=None):
+def derated(rating: HoseRating, temperature: float | None = None) -> Derated:
     """The `Derated` working pressure of a `HoseRating` at a temperature [K]; the rating itself without one.
 
     Rubber hose bears its rating up to its highest temperature and nothing beyond; PTFE hose loses a third on the way from 120 to
@@ -33,7 +42,7 @@ def derated(rating, temperature=None):
     return Derated(None if rating.working is None else factor * rating.working, factor, source, how, note)
 
 
-def _of_hose(rating, temperature):
+def _of_hose(rating: HoseRating, temperature: float | None) -> tuple[float, str, str, str]:
     if temperature is None:
         return 1.0, rating.source, rating.how, ""
     if rating.hottest is not None and temperature > rating.hottest:
@@ -52,7 +61,7 @@ def _of_hose(rating, temperature):
 _TUBES = {"304": "304 stainless", "316": "316 stainless", "6061": "6061-T6 aluminium", "steel": "carbon steel"}
 
 
-def tube_factor(material, temperature):
+def tube_factor(material: str, temperature: float | None) -> tuple[float, str, str, str]:
     """Factor on a tube's working pressure at a temperature [K]: (factor, source, how, note).
 
     Materials that no factor is known of keep 1 and say so; beyond the last temperature that one is known at, it is that one's, but for
@@ -76,11 +85,11 @@ def tube_factor(material, temperature):
     return factor, row["source"], row["how"], f"known to {last:g} C only, and taken from there"
 
 
-def _family(material):
+def _family(material: str) -> str | None:
     return next((rows for word, rows in _TUBES.items() if word in material.lower()), None)
 
 
-def heat_unknown_from(material):
+def heat_unknown_from(material: str) -> tuple[float | None, str]:
     """(temperature [K], source in words) from which a tube may lose strength by nobody knows how much; (None, "") of a material with factors.
 
     Materials without a factor of their own are left alone up to where 6061-T6 begins to lose strength, 93 °C: a judgement.
@@ -94,11 +103,11 @@ def heat_unknown_from(material):
     return float(first["temperature_C"]) + 273.15, f"where 6061-T6 begins to lose strength, {source_in_words(first['source'], first['how'])}"
 
 
-def _knots(family):
+def _knots(family: str) -> list[dict[str, str]]:
     return [row for row in table("pressure_derating.csv") if row["family"] == family]
 
 
-def _between(rows, temperature, carried_on=False):
+def _between(rows: Sequence[dict[str, str]], temperature: float, carried_on: bool = False) -> tuple[float, dict[str, str]]:
     """Factor at a temperature [K] and the row it rests on; 1 below the first, in proportion between."""
     celsius = temperature - 273.15
     knots = [(float(row["temperature_C"]), float(row["factor"]), row) for row in rows]

@@ -1,11 +1,18 @@
 """Reading an end from words: each kind of word is found, taken out of the text, and what is left over is an error."""
 
+from __future__ import annotations
+
 import re
+from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
+from typing import TYPE_CHECKING, Any
 
 from ..units import UnitError, parse
 from ..units.errors import nearest
 from .rows import CatalogError, table
+
+if TYPE_CHECKING:
+    from .ends import EndForm
 
 _MARKS = {"°": " deg ", "×": "x", "−": "-", "–": "-", "″": '"', "”": '"', ",": " ", ";": " ", "(": " ", ")": " ", "º": " deg "}
 _FILLERS = {"in", "inch", "fitting", "end", "hose", "size", "thread", "threaded", "the", "a", "of", "for", "elbow", "straight", "sae", "with"}
@@ -21,7 +28,7 @@ _FRACTION = re.compile(r"(?<![\w/.-])(?:(\d+)[ -])?(\d+)/(\d+)(?![\w/.-])")
 _WHOLE = re.compile(r"(?<![\w/.-])(\d{1,2})(?![\w/.-])")
 
 
-def plain(text):
+def plain(text: str) -> str:
     """Lower case, one space between words, marks and hyphens inside words in one way."""
     text = text.lower()
     for mark, meant in _MARKS.items():
@@ -38,21 +45,22 @@ def plain(text):
 class _Words:
     """A text that words are taken out of."""
 
-    def __init__(self, said):
+    def __init__(self, said: str) -> None:
         self.said = said
         self.left = plain(said)
 
-    def take(self, pattern):
+    def take(self, pattern: str | re.Pattern[str]) -> list[re.Match[str]]:
         """Every match of a pattern, which is taken out."""
         found = list(re.finditer(pattern, self.left))
         self.left = " ".join(re.sub(pattern, " ", self.left).split())
         return found
 
-    def wrong(self, reason, hint):
+    def wrong(self, reason: str, hint: str) -> CatalogError:
         return CatalogError("end", self.said, f"'{self.said}' {reason}", hint)
 
 
-def read(text, forms, spellings, sizes_of):
+def read(text: str, forms: Mapping[str, EndForm], spellings: Callable[..., Any],
+         sizes_of: Callable[..., Any]) -> tuple[str, str, str, float, float | None, str]:
     """Form, size, sex, turn, measured bore and material of a text.
 
     `forms` by name; `spellings` gives the name of each spelling, longest first, with and without a metric thread; `sizes_of` the
@@ -74,7 +82,7 @@ def read(text, forms, spellings, sizes_of):
     return form.name, size, sex, turn, bore, material
 
 
-def _bore(words):
+def _bore(words: _Words) -> float | None:
     found = words.take(_BORE)
     if len(found) > 1:
         raise words.wrong("gives two bores", "give one, e.g. bore 9.5 mm")
@@ -91,7 +99,7 @@ def _bore(words):
     return float(f"{bore:.12g}")  # so that it stays the same through its own text
 
 
-def _material(words):
+def _material(words: _Words) -> str:
     """Of what the end is made; "" where nobody says."""
     said = list(dict.fromkeys(one[1].replace("aluminum", "aluminium") for one in words.take(_MATERIAL)))
     if len(said) > 1:
@@ -99,9 +107,9 @@ def _material(words):
     return said[0] if said else ""
 
 
-def _form(words, forms, spelled):
+def _form(words: _Words, forms: Mapping[str, EndForm], spelled: dict[str, str]) -> EndForm:
     """The form whose longest spelling the text holds."""
-    found = {}
+    found: dict[str, str] = {}
     for spelling in spelled:
         if spelling in words.left and words.take(rf"(?<![\w/.-]){re.escape(spelling)}(?![\w/.]|-\d)"):
             found.setdefault(spelled[spelling], spelling)
@@ -118,7 +126,7 @@ def _form(words, forms, spelled):
     raise words.wrong("names no form of end that is known", (f"did you mean '{spelled[close]}'? " if close else "") + f"there are {names}")
 
 
-def _sex(words, form):
+def _sex(words: _Words, form: EndForm) -> str:
     """"male", "female", or "" where the form has none."""
     said = set()
     for sex, others in (("female", form.female_words), ("male", form.male_words)):
@@ -140,7 +148,7 @@ def _sex(words, form):
     raise words.wrong("does not say male or female", f"male is the {form.male}, female the {form.female}{usual}")
 
 
-def _turn(words):
+def _turn(words: _Words) -> float:
     found = words.take(_TURN)
     if len(found) > 1:
         raise words.wrong("gives two angles", "an end turns once, e.g. '90 deg'")
@@ -154,7 +162,7 @@ def _turn(words):
     return turn
 
 
-def _size(words, form, threads, known):
+def _size(words: _Words, form: EndForm, threads: Sequence[str], known: tuple[str, ...]) -> str:
     """The size as its form writes it. Whatever other way the trade says it is turned into that."""
     said = list(threads)
     said += [f"-{int(one[1] or one[2])}" for one in words.take(_DASH)]
@@ -177,7 +185,7 @@ def _size(words, form, threads, known):
     raise words.wrong(f"gives {said[0]}, not a size of {form.name}", hint)
 
 
-def _written(said, form):
+def _written(said: str, form: EndForm) -> str:
     """One size said in another way, as the form writes it; as it stands where there is none."""
     kind = form.sizes
     if kind == "dash":
@@ -196,7 +204,7 @@ def _written(said, form):
     return tubes.get("4.75 mm" if said in ("3/16", "-3") else said, said) if form.name == "bubble flare" else said
 
 
-def _dash_of(said):
+def _dash_of(said: str) -> str:
     """Sixteenths of an inch as a dash; anything else as it stands."""
     match = re.fullmatch(r"(?:(\d+)-)?(\d+)(?:/(\d+))?", said)
     if not match or said.startswith("-"):
@@ -205,7 +213,7 @@ def _dash_of(said):
     return f"-{sixteenths}" if sixteenths.denominator == 1 and sixteenths > 0 else said
 
 
-def _quick_connect(said):
+def _quick_connect(said: str) -> str:
     """"5/16", "8 mm" and "-5" are one size of quick-connect."""
     for row in table("quick_connect.csv"):
         inch, _, metric = row["nominal"].partition(" ")
@@ -214,13 +222,13 @@ def _quick_connect(said):
     return said
 
 
-def _is_open_size(size):
+def _is_open_size(size: str) -> bool:
     if size.startswith("-"):
         return 1 <= int(size[1:]) <= 64
     return size.endswith(" mm") and 1.0 <= float(size[:-3]) <= 102.0
 
 
-def _nothing_left(words, forms):
+def _nothing_left(words: _Words, forms: Mapping[str, EndForm]) -> None:
     for word in words.left.split():
         if word in _FILLERS:
             continue

@@ -4,9 +4,11 @@ Sex is that of the thread, as the trade says it: the nut of a flared tube is fem
 flares, where it screws into its port. A banjo is male with its bolt and female as a port; a spigot is male and the hose clamped on it female.
 """
 
+from __future__ import annotations
+
 import re
 from functools import cache
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from .end_words import plain, read
 from .rows import table
@@ -24,17 +26,17 @@ class EndForm(NamedTuple):
     """One form of end. `sexes` is empty where the form has none; `male` and `female` say in words what each of them is."""
 
     name: str
-    spellings: tuple
+    spellings: tuple[str, ...]
     sizes: str  # how its size is written: "dash", "pipe", "thread", "nominal", "hose", "tube"
     rows: str  # under what name its threads stand in the tables
     family: str  # forms of one family seal with each other
-    sexes: tuple
+    sexes: tuple[str, str]
     unsaid: str  # the sex meant where none is said, "" where it has to be said
     male: str
     female: str
-    male_words: tuple
-    female_words: tuple
-    on_adapter: tuple  # the sexes that a fitting can carry: there is no adapter with a hose end to be clamped
+    male_words: tuple[str, ...]
+    female_words: tuple[str, ...]
+    on_adapter: tuple[str, ...]  # the sexes that a fitting can carry: there is no adapter with a hose end to be clamped
     seat_deg: str
     seals_on: str
     sealant: str  # "needed", "optional", "none"
@@ -44,7 +46,7 @@ class EndForm(NamedTuple):
     note: str
 
     @property
-    def is_flare(self):
+    def is_flare(self) -> bool:
         """Whether it seals metal on metal, on a flared tube or its like."""
         return "flare" in self.name
 
@@ -67,27 +69,27 @@ class End(NamedTuple):
     material: str = ""
 
     @property
-    def through(self):
+    def through(self) -> float | None:
         """Narrowest bore [m] on the way through: measured, else of the tables, else None."""
         return self.bore if self.bore is not None else _bore_row(self.form, self.size, self.sex)[0]
 
     @property
-    def how(self):
+    def how(self) -> str:
         """How `through` is known: "measured", "seen", "memory", or "" where it is not."""
         return "measured" if self.bore is not None else _bore_row(self.form, self.size, self.sex)[1]
 
     @property
-    def bore_source(self):
+    def bore_source(self) -> str:
         """Where `through` comes from, in words; "" where it is not known."""
         return "measured" if self.bore is not None else _bore_row(self.form, self.size, self.sex)[2]
 
     @property
-    def opposite(self):
+    def opposite(self) -> End | None:
         """The straight end that this one is made to be joined to; a form without sexes has None."""
         other = {"male": "female", "female": "male"}.get(self.sex)
         return End(self.form, self.size, other) if other else None
 
-    def __str__(self):
+    def __str__(self) -> str:
         words = [" ".join(word for word in (self.size, self.form, self.sex) if word)]
         words += [f"{self.turn:g} deg"] if self.turn else []
         words += [f"bore {self.bore * 1e3:.12g} mm"] if self.bore is not None else []
@@ -96,22 +98,22 @@ class End(NamedTuple):
 
 
 @cache
-def end_forms():
+def end_forms() -> dict[str, EndForm]:
     """Every `EndForm` by name.
 
     >>> list(end_forms())[:3]
     ['37 flare', '45 flare', 'inverted flare']
     """
     several = {"spellings", "sexes", "male_words", "female_words", "on_adapter"}
-    forms = {}
+    forms: dict[str, EndForm] = {}
     for row in table("end_forms.csv"):
-        values = {key: tuple(part for part in text.split("|") if part) if key in several else text for key, text in row.items()}
+        values: dict[str, Any] = {key: tuple(part for part in text.split("|") if part) if key in several else text for key, text in row.items()}
         forms[row["form"]] = EndForm(values.pop("form"), **values)
     return forms
 
 
 @cache
-def end_sizes(form):
+def end_sizes(form: str) -> tuple[str, ...]:
     """Sizes [text] that the tables hold of a form, smallest first. Barbs and plain tubes come in others too.
 
     >>> end_sizes("NPT")
@@ -132,7 +134,7 @@ def end_sizes(form):
 
 
 @cache
-def end(text):
+def end(text: str) -> End:
     """The `End` of a builder's words, in any order and case.
 
     Parameters
@@ -153,7 +155,7 @@ def end(text):
 
 
 @cache
-def _spellings(metric):
+def _spellings(metric: bool) -> dict[str, str]:
     """Name of every spelling, longest first. "O-ring port" and "double flare" go by whether the thread is metric."""
     spelled = {plain(spelling): name for name, form in end_forms().items() for spelling in (name, *form.spellings)}
     spelled |= {"o ring port": "metric O-ring port" if metric else "O-ring boss"}
@@ -163,7 +165,7 @@ def _spellings(metric):
 
 
 @cache
-def _bore_row(form, size, sex):
+def _bore_row(form: str, size: str, sex: str) -> tuple[float | None, str, str]:
     """Through-bore [m] of an end by the tables, how it is known and from where. A hose that is clamped on a barb has its own."""
     size = _LIKE_DASH.get((form, size), size)
     if form in _LIKE_37_FLARE or form == "barb" and sex == "male" or size.startswith("-") and form in _BRAKE_NUTS:
@@ -182,10 +184,10 @@ def _bore_row(form, size, sex):
                 return estimate, row["how"], f"{row['source']}, an estimate: outside diameter less two walls"
     if form == "banjo" and _is_brake_banjo(size):
         row = next(row for row in table("metric_ports_banjo.csv") if row["family"] == "banjo bolt bore")
-        narrow = re.match(r"[\d.]+", row["female_id_mm"])[0]  # "3.0 to 4.0": the narrower is the careful one
+        narrow = re.findall(r"[\d.]+", row["female_id_mm"])[0]  # "3.0 to 4.0": the narrower is the careful one
         return float(narrow) * 1e-3, row["how"], f"{row['source']}, the narrower of {row['female_id_mm']} mm"
     return None, "", ""
 
 
-def _is_brake_banjo(size):
+def _is_brake_banjo(size: str) -> bool:
     return any(row["family"] == "banjo bolt" and row["thread"] == size and "brake" in row["note"] for row in table("metric_ports_banjo.csv"))

@@ -7,19 +7,19 @@ from .rows import CatalogError, table
 
 # Form and angle to a row of fitting_constants.csv; two forms that the table lacks are given in full.
 # "swept": formed ends and long-radius elbows; "forged": a sharp turn drilled or screwed.
-_ELBOWS = {
+_ELBOWS: dict[str, dict[int, str | tuple[float, float, float]]] = {
     "forged": {45: (500.0, 0.071, 4.2), 90: (800.0, 0.14, 4.0), 180: "D14"},  # Darby 2001, threaded, standard; memory
     "swept": {45: "D11", 90: "D02", 180: "D15"},
 }
 
 
 @cache
-def _constants(key):
+def _constants(key: str) -> tuple[float, float, float]:
     row = next(row for row in table("fitting_constants.csv") if row["key"] == key)
     return float(row["k_one"]), float(row["value"]), float(row["k_d"])
 
 
-def elbow_constants(form, angle):
+def elbow_constants(form: str, angle: float) -> tuple[float, float, float]:
     """K1, Ki and Kd of the three-K method (R. Darby) for an elbow.
 
     Between 45, 90 and 180 degrees, and from nothing at 0, the first two are taken in proportion (common practice, no
@@ -46,11 +46,12 @@ def elbow_constants(form, angle):
     for (low, before), (high, after) in zip(knots, knots[1:]):
         if angle <= high:
             share = (angle - low) / (high - low)
-            return tuple(a + share * (b - a) for a, b in zip(before, after))
+            one, incremental, shape = (a + share * (b - a) for a, b in zip(before, after))
+            return one, incremental, shape
     raise CatalogError("angle", angle, f"an elbow of {angle:g} degrees", "an elbow turns up to 180 degrees")
 
 
-def fitting_bore(dash):
+def fitting_bore(dash: int) -> float:
     """Through-bore [m] of a 37 degree fitting of a dash size.
 
     Raises

@@ -4,13 +4,16 @@ The dash alone tells none of it. Most numbers are from memory of the standards: 
 figure beats them. An assembly bears no more than its weaker one, hose or ends.
 """
 
+from __future__ import annotations
+
 import re
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from ..units.errors import nearest
 from .hoses import hose_bore, hose_spec
 from .rows import CatalogError, remembered, table
-from .sources import SAID, source_in_words
+from .sources import said_of, source_in_words
 
 _PROOF = 2.0  # of the working pressure, hydraulic hose of SAE J517 (memory)
 _WIDER = 1.03  # a bore that is measured so much wider than a row's still belongs to it
@@ -38,18 +41,21 @@ class HoseRating(NamedTuple):
     note: str
 
     @property
-    def apart(self):
+    def apart(self) -> bool:
         """True where it does not bear its highest pressure at its highest temperature."""
         return _APART in self.note
 
     @property
-    def bend_centreline(self):
+    def bend_centreline(self) -> float | None:
         """Least bend radius of its centreline [m]: half its outside diameter more. Where that is not known half its bore, which is less, counts."""
         if self.bend_radius is None:
             return None
         return self.bend_radius + 0.5 * (self.outside or self.bore or 0.0)
 
-    said = SAID
+    @property
+    def said(self) -> str:
+        """Its source as findings and lists show it: what is from memory says so."""
+        return said_of(self)
 
 
 # What people call hoses that are made to several standards, and which ones these are.
@@ -69,16 +75,16 @@ _MEANT = {"ptfe": "SAE 100R14", "ptfebraid": "SAE 100R14", "ptfebraided": "SAE 1
           "j1532a": "SAE J1532 type A class 1", "j1532b": "SAE J1532 type B"}
 
 
-def _plain(word):
+def _plain(word: str) -> str:
     """Lower case without marks, the word SAE and the J30 or J517 before a class."""
     bare = re.sub(r"[\s_./(),-]+|\bsae\b|\bhose\b", "", word.lower())
     return re.sub(r"^(sae)?(j30(?=r\d|30r)|j517(?=100r))", "", bare).replace("sae", "")
 
 
 @remembered
-def _standards():
+def _standards() -> dict[str, str]:
     """Plain spelling to standard."""
-    found = {}
+    found: dict[str, str] = {}
     for row in (*table("hose_ratings.csv"), *table("hose_classes.csv")):
         plain = _plain(row["standard"])
         found.setdefault(plain, row["standard"])
@@ -87,7 +93,7 @@ def _standards():
     return found | {plain: standard for plain, standard in _MEANT.items() if plain not in found}
 
 
-def hose_standards():
+def hose_standards() -> list[str]:
     """Every standard that the tables have ratings of.
 
     >>> "SAE 100R14" in hose_standards() and "SAE 30R9" in hose_standards()
@@ -96,7 +102,7 @@ def hose_standards():
     return list(dict.fromkeys(row["standard"] for row in (*table("hose_ratings.csv"), *table("hose_classes.csv"))))
 
 
-def hose_standard(word):
+def hose_standard(word: object) -> str:
     """A standard's name from what people write: "sae 100r14", "J30R9", "ptfe". Case, spaces and hyphens do not matter.
 
     Raises
@@ -113,7 +119,7 @@ def hose_standard(word):
         raise CatalogError("standard", word, f"{word!r} may be hydraulic hose {both[0]} or fuel hose {both[1]}", "say which of the two it is")
     if plain in standards:
         return standards[plain]
-    several = next((which for family, which in _SEVERAL.items() if _plain(family) == plain), None) or _SEVERAL.get(_family(word))
+    several = next((which for family, which in _SEVERAL.items() if _plain(family) == plain), None) or _SEVERAL.get(_family(word) or "")
     if several:
         raise CatalogError("standard", word, f"{word!r} names hoses of several ratings",
                            f"say which standard it is made to, such as {', '.join(several)}; or give its maker's figure, maker_pressure=\"250 psi\"")
@@ -126,7 +132,7 @@ def hose_standard(word):
                        (f"did you mean '{close}'? " if close else "") + "there are " + ", ".join(hose_standards()))
 
 
-def _two_of_a_number(word):
+def _two_of_a_number(word: str) -> tuple[str, str] | None:
     """Both standards that a bare number may stand for, "R14"; None where there is one at most. 100R9 and 100R10 are withdrawn (S15)."""
     bare = re.fullmatch(r"(?:sae)?r(\d+)", re.sub(r"[\s_.-]+|\bhose\b", "", word.lower()))
     if bare is None:
@@ -136,7 +142,7 @@ def _two_of_a_number(word):
     return (hydraulic, fuel) if hydraulics and _plain(fuel) in _standards() else None
 
 
-def _family(word):
+def _family(word: str) -> str | None:
     """The family of catalog/hoses.py that goes by a name; None where none does."""
     try:
         return hose_spec(word).name
@@ -145,7 +151,7 @@ def _family(word):
 
 
 @remembered
-def hose_rating(standard, dash=None, bore=None, clamped=False):
+def hose_rating(standard: str, dash: int | None = None, bore: float | None = None, clamped: bool = False) -> HoseRating:
     """The `HoseRating` of a hose by the standard that it is made to.
 
     Where only its bore is known, the row of that bore or the next wider one counts, which bears less.
@@ -179,22 +185,24 @@ def hose_rating(standard, dash=None, bore=None, clamped=False):
     raise CatalogError("size", dash, size, f"it is listed in {', '.join(sizes)}; or give its maker's figure, maker_pressure=\"250 psi\"")
 
 
-def _size_words(dash, bore):
-    return f"-{dash}" if dash is not None else f"a bore of {bore * 1e3:.1f} mm"
+def _size_words(dash: int | None, bore: float | None) -> str:
+    return f"-{dash}" if dash is not None or bore is None else f"a bore of {bore * 1e3:.1f} mm"
 
 
-def _row_of(name, rows, dash, bore):
+def _row_of(name: str, rows: Sequence[dict[str, str]], dash: int | None, bore: float | None) -> dict[str, str] | None:
     if dash is not None:
         return next((row for row in rows if row["dash"] and int(row["dash"]) == dash), None)
+    if bore is None:
+        return None
     wide = [row for row in rows if row["bore_mm"] and float(row["bore_mm"]) * 1e-3 * _WIDER >= bore]
     return min(wide, key=lambda row: float(row["bore_mm"]), default=None)
 
 
-def _number(row, column, scale, offset=0.0):
+def _number(row: dict[str, str], column: str, scale: float, offset: float = 0.0) -> float | None:
     return float(row[column]) * scale + offset if row.get(column) else None
 
 
-def _rated(row, dash, bore):
+def _rated(row: dict[str, str], dash: int | None, bore: float | None) -> HoseRating:
     working, proof = _number(row, "working_MPa", 1e6), _number(row, "proof_MPa", 1e6)
     if proof is None and working is not None and row["standard"].startswith("SAE 100R"):
         proof = _PROOF * working
@@ -204,7 +212,7 @@ def _rated(row, dash, bore):
                       row.get("liner") or liner_in(row["construction"]), row["source"], row["how"], row["note"])
 
 
-def liner_in(construction):
+def liner_in(construction: str) -> str:
     """What the liner is made of, by the words of a construction that do not name it.
 
     >>> liner_in("PTFE tube, stainless braid"), liner_in("rubber, one wire braid")
@@ -213,11 +221,11 @@ def liner_in(construction):
     return "PTFE" if "ptfe" in construction.lower() else "nitrile rubber"
 
 
-def _temperatures(row):
+def _temperatures(row: dict[str, str]) -> tuple[float | None, float | None]:
     return _number(row, "temperature_min_C", 1.0, 273.15), _number(row, "temperature_max_C", 1.0, 273.15)
 
 
-def _classed(rows, dash, bore, clamped):
+def _classed(rows: Sequence[dict[str, str]], dash: int | None, bore: float | None, clamped: bool) -> HoseRating:
     """A standard that is known as a class: one row, or one for each range of bores or way of fastening."""
     if bore is None and dash is not None:
         try:
@@ -232,7 +240,7 @@ def _classed(rows, dash, bore, clamped):
                       None, *_temperatures(row), None, bore, None, row["liner"], row["source"], row["how"], row["note"])
 
 
-def bore_range(standard, dash):
+def bore_range(standard: str, dash: int | None) -> tuple[float, float] | None:
     """Least and greatest bore [m] that a standard allows a size; None where none is kept. The least is on the safe side for pressure drop.
 
     >>> [round(bore * 1e3, 1) for bore in bore_range("100R2", 6)]
@@ -245,7 +253,7 @@ def bore_range(standard, dash):
     return None
 
 
-def design_ratio(service):
+def design_ratio(service: str) -> tuple[float, float]:
     """Burst over working pressure, least and greatest, that hose of a service is designed for; by a part of the service's name.
 
     >>> design_ratio("hydraulic")
@@ -258,7 +266,7 @@ def design_ratio(service):
     raise CatalogError("service", service, f"no design ratio of service {service!r}", "there are " + "; ".join(services))
 
 
-def permeation_note(standard):
+def permeation_note(standard: str) -> str:
     """What should be said of gasoline vapour through the wall of a hose in a closed space; "" where nothing is known or little passes.
 
     >>> "closed space" in permeation_note("SAE 30R7")

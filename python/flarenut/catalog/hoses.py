@@ -1,6 +1,9 @@
 """Bores of hose: specification and dash together decide."""
 
+from __future__ import annotations
+
 import re
+from collections.abc import Sequence
 from fractions import Fraction
 from functools import cache
 from typing import NamedTuple
@@ -36,13 +39,13 @@ AMBIGUOUS = ("rubber", "rubber hose", "braid", "braided", "braided hose", "wire 
              "stainless braid", "stainless braided", "nylon braid", "nylon braided", "performance hose")
 
 
-def _plain(word):
+def _plain(word: str) -> str:
     """Lower case without the marks and the word SAE, in which people differ."""
     return re.sub(r"[\s_./-]+|\bsae\b", "", word.lower())
 
 
 @remembered
-def hose_specs():
+def hose_specs() -> dict[str, HoseSpec]:
     """Every `HoseSpec` by name.
 
     >>> list(hose_specs())[:3]
@@ -53,8 +56,8 @@ def hose_specs():
 
 
 @remembered
-def _spellings():
-    found = {}
+def _spellings() -> dict[str, str]:
+    found: dict[str, str] = {}
     for row in table("hose_specs.csv"):
         for word in (row["spec"], *row["spellings"].split("|")):
             found.setdefault(_plain(word), row["spec"])  # a user's own family comes first
@@ -62,11 +65,11 @@ def _spellings():
 
 
 @cache
-def _ambiguous():
+def _ambiguous() -> frozenset[str]:
     return frozenset(_plain(word) for word in AMBIGUOUS)
 
 
-def hose_spec(word, dash=None):
+def hose_spec(word: str, dash: int | None = None) -> HoseSpec:
     """The `HoseSpec` of a name or of a standard's number; case, spaces and hyphens do not matter.
 
     Parameters
@@ -96,7 +99,7 @@ def hose_spec(word, dash=None):
     return hose_specs()[name]
 
 
-def hose_bore(dash, spec):
+def hose_bore(dash: int, spec: str) -> HoseBore:
     """The `HoseBore` of a dash size [sixteenths of an inch] in a specification.
 
     Raises
@@ -118,27 +121,27 @@ def hose_bore(dash, spec):
                        f"it comes in {', '.join(sizes)}; or measure the bore and give it as 'bore'")
 
 
-def hose_bores_of(family):
+def hose_bores_of(family: str) -> list[dict[str, str]]:
     """Rows of the bores of a family, by its name."""
     return [row for row in table("hose_bores.csv") if row["spec"] == family]
 
 
-def bores_of_dash(dash):
+def bores_of_dash(dash: int | None) -> dict[str, float]:
     """Bore [m] of a dash in every specification that has it, by name of the specification."""
-    found = {}
+    found: dict[str, float] = {}
     for row in table("hose_bores.csv"):
         if int(row["dash"]) == dash:
             found.setdefault(row["spec"], float(row["bore_in"]) * 0.0254)
     return found
 
 
-def bores_in_words(dash):
+def bores_in_words(dash: int | None) -> str:
     """Every bore that a dash may mean, widest first, each with the specifications that have it; "" where none has.
 
     >>> bores_in_words(3)
     "4.8 mm (3/16 in) as 'full-size' or 'push-on', 3.2 mm (1/8 in) as 'ptfe' or 'medium-pressure'"
     """
-    families = {}
+    families: dict[float, list[str]] = {}
     order = list(hose_specs())
     for name, bore in sorted(bores_of_dash(dash).items(), key=lambda pair: (-pair[1], order.index(pair[0]))):
         families.setdefault(bore, []).append(f"'{name}'")
@@ -146,5 +149,5 @@ def bores_in_words(dash):
                      for bore, names in families.items())
 
 
-def _either(names):
+def _either(names: Sequence[str]) -> str:
     return " or ".join([", ".join(names[:-1]), names[-1]] if names[1:] else names)

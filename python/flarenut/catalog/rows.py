@@ -1,8 +1,18 @@
 """Reading the tables, and the error for what is not in them."""
 
+from __future__ import annotations
+
 import csv
+from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 from importlib.resources import files
+from typing import Any, ParamSpec, Protocol, TypeVar, cast
+
+
+class Cached(Protocol):
+    """A cache that can be emptied."""
+
+    def cache_clear(self) -> None: ...
 
 
 class CatalogError(ValueError):
@@ -19,30 +29,33 @@ class CatalogError(ValueError):
     "no hose specification 'ptfee': did you mean 'ptfe'?"
     """
 
-    def __init__(self, name, value, reason, hint=""):
+    def __init__(self, name: str, value: object, reason: str, hint: str = "") -> None:
         super().__init__(f"{reason}: {hint}" if hint else reason)
         self.name = name
         self.value = value
         self.reason = reason
         self.hint = hint
 
-    def __reduce__(self):
+    def __reduce__(self) -> tuple[type[CatalogError], tuple[str, object, str, str]]:
         return type(self), (self.name, self.value, self.reason, self.hint)
 
 
-_own = {}  # file name of a table -> rows of the user's own, newest first
-_remembering = []  # caches that were made from tables
+Given = ParamSpec("Given")
+Made = TypeVar("Made")
+
+_own: dict[str, tuple[dict[str, str], ...]] = {}  # file name of a table -> rows of the user's own, newest first
+_remembering: list[Cached] = []  # caches that were made from tables
 
 
-def remembered(function):
+def remembered(function: Callable[Given, Made]) -> Callable[Given, Made]:
     """As `functools.cache`, forgotten when rows of a user's own come or go."""
     caching = cache(function)
     _remembering.append(caching)
-    return caching
+    return cast("Callable[Given, Made]", caching)  # what caches takes anything that can be hashed, and says so
 
 
 @remembered
-def table(name):
+def table(name: str) -> tuple[dict[str, str], ...]:
     """A table as a tuple of dicts of texts, by its file name: ``table("hose_bores.csv")``.
 
     A user's own rows stand before those built in, and in place of those of the same thing.
@@ -56,25 +69,25 @@ _THINGS = {"hose_bores.csv": ("spec", "dash"), "hose_ratings.csv": ("standard", 
            "materials.csv": ("material",), "compatibility.csv": ("material", "fluid")}
 
 
-def _thing(name, row):
+def _thing(name: str, row: dict[str, str]) -> int | tuple[str | float, ...]:
     """What a row is of; a number to a hundredth of a millimetre, as inches and millimetres of one size differ by less."""
     texts = [row[column] for column in _THINGS.get(name, ())]
     return tuple(round(float(text), 2) if column.endswith("_mm") else text.lower() for column, text in zip(_THINGS.get(name, ()), texts)) or id(row)
 
 
 @cache
-def built_in(name):
+def built_in(name: str) -> tuple[dict[str, str], ...]:
     """A table without the user's own rows."""
     text = (files(__package__) / name).read_text(encoding="utf-8")
     return tuple(csv.DictReader(text.splitlines()))
 
 
-def own_rows(name):
+def own_rows(name: str) -> tuple[dict[str, str], ...]:
     """The user's own rows of a table; those of tables that are not built in as well ("tube_ratings")."""
     return _own.get(name, ())
 
 
-def put_own(tables):
+def put_own(tables: Mapping[str, Sequence[dict[str, str]]]) -> None:
     """Puts in the user's own rows in place of all that were: table -> rows. What was worked out from tables is forgotten."""
     _own.clear()
     _own.update({name: tuple(rows) for name, rows in tables.items() if rows})

@@ -1,19 +1,22 @@
 """Columns of a shop's own tables, and reading their cells: a number under a column that names its unit, or a text with its unit."""
 
-from typing import NamedTuple
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, NamedTuple
 
 from ..units import UnitError, dash, parse
 from ..units.errors import nearest
 from ..units.letters import code_of, unseen
 
-UNITS = {
+UNITS: dict[str, dict[str, float | None]] = {
     "length": {"in": 0.0254, "mm": 1e-3, "um": 1e-6},
     "pressure_difference": {"psi": 6894.757293168, "MPa": 1e6, "kPa": 1e3, "bar": 1e5, "inHg": 3386.389, "GPa": 1e9},
     "temperature": {"C": None, "F": None, "K": None},
     "density": {"kg_m3": 1.0},
 }
 _PRESSURE = "pressure_difference"
-KINDS = {
+KINDS: dict[str, dict[str, str]] = {
     "hose": {"standard": "text", "spec": "text", "dash": "dash", "construction": "text", "liner": "text", "bore": "length", "outside": "length",
              "working": _PRESSURE, "proof": _PRESSURE, "burst": _PRESSURE, "bend_radius": "length", "temperature_min": "temperature",
              "temperature_max": "temperature", "vacuum": _PRESSURE, "roughness": "length"},
@@ -42,7 +45,7 @@ class TableProblem(NamedTuple):
     reason: str
     cure: str
 
-    def __str__(self):
+    def __str__(self) -> str:
         place = self.file + (f", line {self.line}" if self.line else "") + (f", column '{self.column}'" if self.column else "")
         return f"{place}: {self.reason}" + (f". Cure: {self.cure}" if self.cure else "")
 
@@ -50,12 +53,12 @@ class TableProblem(NamedTuple):
 class Refused(ValueError):
     """A cell that cannot be read: column, reason, cure."""
 
-    def __init__(self, column, reason, cure):
+    def __init__(self, column: str, reason: str, cure: str) -> None:
         super().__init__(reason)
         self.column, self.reason, self.cure = column, reason, cure
 
 
-def column_of(kind, heading):
+def column_of(kind: str, heading: str) -> tuple[str, str | None]:
     """(field, unit) of a column's heading, "working_psi" -> ("working", "psi"); the unit None where cells bring theirs.
 
     Raises `Refused` for a heading that the kind of table does not have.
@@ -73,14 +76,14 @@ def column_of(kind, heading):
     raise Refused(heading, f"a table of {kind} has no column '{heading}'", (f"did you mean '{close}'? " if close else "") + "there are " + ", ".join(known))
 
 
-def value_of(kind, heading, cell):
+def value_of(kind: str, heading: str, cell: object) -> tuple[str, float | str]:
     """(field, SI value) of a cell. Raises `Refused`."""
     field, unit = column_of(kind, heading)
     what = {**KINDS[kind], **EVERYWHERE}[field]
     if isinstance(cell, (list, dict)):
         raise Refused(heading, "this is a list or a table", "write one value")
-    if isinstance(cell, str) and unseen(cell) is not None:  # as TOML writes it with an escape
-        raise Refused(heading, f"the cell holds the invisible letter {code_of(cell[unseen(cell)])}", "delete it")
+    if isinstance(cell, str) and (at := unseen(cell)) is not None:  # as TOML writes it with an escape
+        raise Refused(heading, f"the cell holds the invisible letter {code_of(cell[at])}", "delete it")
     if what == "text":
         return field, _text(heading, cell, field)
     if what == "dash":
@@ -88,22 +91,22 @@ def value_of(kind, heading, cell):
     number = _plain(heading, cell) if unit or what == "plain" else _with_unit(heading, cell, what)
     if unit in ("C", "F", "K"):
         number = {"C": number + 273.15, "F": (number + 459.67) / 1.8, "K": number}[unit]
-    elif unit:
-        number *= UNITS[what][unit]
+    elif unit and (scale := UNITS[what][unit]) is not None:
+        number *= scale
     low, high = _RANGES[field]
     if not low <= number <= high:
         raise Refused(heading, f"{cell!r} is out of range", f"'{field}' lies between {low:g} and {high:g} in SI; check its unit")
     return field, number
 
 
-def _text(heading, cell, field):
+def _text(heading: str, cell: object, field: str) -> str:
     text = ("yes" if cell else "") if isinstance(cell, bool) else str(cell).strip()
     if field == "verdict" and text not in VERDICTS:
         raise Refused(heading, f"{text!r} is no verdict", "write yes, limited or no")
     return text
 
 
-def _dash(heading, cell):
+def _dash(heading: str, cell: object) -> int:
     try:
         text = str(cell).strip()
         number = int(text) if text.removeprefix("-").isdigit() else dash(text, name="dash")
@@ -114,9 +117,9 @@ def _dash(heading, cell):
     return abs(number)
 
 
-def _plain(heading, cell):
+def _plain(heading: str, cell: object) -> float:
     try:
-        if isinstance(cell, bool):
+        if isinstance(cell, bool) or not isinstance(cell, (str, int, float)):
             raise ValueError
         number = float(cell)
     except (ValueError, TypeError, OverflowError):  # TypeError: a list or table of TOML; OverflowError: a whole number beyond all others
@@ -128,15 +131,16 @@ def _plain(heading, cell):
     return number
 
 
-def _with_unit(heading, cell, what):
+def _with_unit(heading: str, cell: object, what: str) -> float:
     try:
-        return parse(cell if isinstance(cell, str) else str(cell), what, name=heading)
+        number: float = parse(cell if isinstance(cell, str) else str(cell), what, name=heading)
+        return number
     except UnitError as error:
         units = ", ".join(f"{heading}_{unit}" for unit in UNITS[what])
         raise Refused(heading, error.reason, f"{error.hint}; or name the unit in the heading: {units}") from None
 
 
-def checked(kind, found):
+def checked(kind: str, found: Mapping[str, Any]) -> list[Refused]:
     """Problems of a whole row, as `Refused` list: what is missing, or does not go together. `found`: field -> value."""
     wrong = [Refused(need, f"no '{need}' is said", f"every row of a {kind} table has one") for need in NEEDED[kind] if not found.get(need)]
     pairs = (("working", "proof"), ("working", "burst"), ("proof", "burst"), ("temperature_min", "temperature_max"), ("bore", "outside"))
@@ -151,7 +155,7 @@ def checked(kind, found):
     return wrong
 
 
-def merged_value(field, heading, old, new):
+def merged_value(field: str, heading: str, old: float, new: float) -> float:
     """One value of two columns that say the same in two units. Raises `Refused` where they disagree."""
     if abs(old - new) > _SAME * max(abs(old), abs(new)):
         raise Refused(heading, f"this says another '{field}' than the column before it", "correct one, or leave it empty")

@@ -4,11 +4,14 @@ The form stands in docs/guide/hardware_tables.md: a CSV file with the columns of
 whole or not at all.
 """
 
+from __future__ import annotations
+
 import csv
 import re
 import tomllib
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple, Protocol, TypeAlias
 
 from ..units.errors import nearest
 from ..units.letters import code_of, unseen, visible
@@ -17,20 +20,34 @@ from .shop_rows import rows_of
 from .shop_table_forms import KINDS, Refused, TableProblem, checked, column_of, merged_value, value_of
 from .tube_ratings import tube_material
 
+if TYPE_CHECKING:
+    from _csv import reader
+
 _MOST_SHOWN = 20
 LARGEST = 2_000_000  # bytes; a table of every hose there is is a tenth of it
+
+
+class Reader(Protocol):
+    """What reads the lines of a CSV text."""
+
+    line_num: int
+
+    def __iter__(self) -> Iterator[list[str]]: ...
+
+
+Cells: TypeAlias = tuple[str, int | None, list[tuple[str, Any]], dict[str, int]]  # kind, line, (heading, cell), heading or key -> line
 
 
 class ShopTableError(ValueError):
     """A table that cannot be used. `problems` lists everything wrong with it, by line."""
 
-    def __init__(self, problems):
+    def __init__(self, problems: Sequence[TableProblem]) -> None:
         self.problems = sorted(problems, key=lambda one: (one.file, one.line or 0))
         shown = [visible(str(one)) for one in self.problems[:_MOST_SHOWN]]
         more = len(self.problems) - _MOST_SHOWN
         super().__init__("\n".join([*shown, f"and {more} more problems"] if more > 0 else shown))
 
-    def __reduce__(self):
+    def __reduce__(self) -> tuple[type[ShopTableError], tuple[list[TableProblem]]]:
         return type(self), (self.problems,)
 
 
@@ -39,20 +56,20 @@ class ShopRow(NamedTuple):
 
     kind: str
     line: int | None
-    values: dict
+    values: dict[str, Any]
 
 
 class ShopTable(NamedTuple):
     """A shop's table as read: nothing of it is in use yet."""
 
     path: str
-    rows: tuple
+    rows: tuple[ShopRow, ...]
 
 
-_used = {}  # path -> ShopTable, the last one first to be asked
+_used: dict[str, ShopTable] = {}  # path -> ShopTable, the last one first to be asked
 
 
-def use(path):
+def use(path: str | Path | ShopTable) -> ShopTable:
     """Puts the rows of a shop's table before the built-in ones, for the whole program; reading it again replaces what it held before.
 
     Parameters
@@ -90,19 +107,19 @@ def use(path):
     return read
 
 
-def forget(path=None):
+def forget(path: str | Path | None = None) -> None:
     """Takes a shop's table out of use again; all of them without a path."""
     for one in [path] if path is not None else list(_used):
         _used.pop(str(one), None)
     _put_all()
 
 
-def used_tables():
+def used_tables() -> list[str]:
     """Paths of the tables in use, the one that is asked first first."""
     return list(reversed(_used))
 
 
-def read_shop_table(path):
+def read_shop_table(path: str | Path) -> ShopTable:
     """A `ShopTable` from a CSV or TOML file, checked. Raises `ShopTableError` with all its problems."""
     path = Path(path)
     try:
@@ -118,7 +135,7 @@ def read_shop_table(path):
     if problems:
         raise ShopTableError(problems)
     cells = _toml_rows(text, str(path), problems) if path.suffix.lower() == ".toml" else _csv_rows(text, str(path), problems)
-    rows = [row for row in (_row(str(path), *one, problems) for one in cells) if row is not None]
+    rows = [row for row in (_row(str(path), kind, line, values, keys, problems) for kind, line, values, keys in cells) if row is not None]
     if not problems and not rows:
         problems.append(TableProblem(str(path), None, "", "the file holds no rows", "a heading line and one line for each hose or tube"))
     _doubles(str(path), rows, problems)
@@ -128,7 +145,7 @@ def read_shop_table(path):
     return ShopTable(str(path), tuple(rows))
 
 
-def _text_of(path):
+def _text_of(path: Path) -> str:
     """Text of a file, with plain line ends. No more of it is read than a table may have, whatever the name leads to."""
     with open(path, "rb") as file:
         data = file.read(LARGEST + 1)
@@ -137,15 +154,17 @@ def _text_of(path):
     return data.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
 
 
-def _csv_rows(text, file, problems):
+def _csv_rows(text: str, file: str, problems: list[TableProblem]) -> list[Cells]:
     """(kind, line, [(heading, cell)], line of a heading) of each row of a CSV text."""
     first = next((line for line in text.splitlines() if line.strip() and not line.lstrip().startswith("#")), "")
     reader = csv.reader(text.splitlines(), delimiter=";" if first.count(";") > first.count(",") else ",")
-    headings, found, kind = None, [], None
+    found: list[Cells] = []
+    headings: list[str] | None = None
+    kind: str | None = None
     for line, cells in _lines_of(reader, file, problems):
         if not any(cell.strip() for cell in cells) or cells[0].lstrip().startswith("#"):
             continue
-        if headings is None:
+        if headings is None or kind is None:
             headings = [cell.strip() for cell in cells]
             kind = _kind_of(headings, file, line, problems)
             if kind is None:
@@ -163,7 +182,7 @@ def _csv_rows(text, file, problems):
     return found
 
 
-def _lines_of(reader, file, problems):
+def _lines_of(reader: Reader, file: str, problems: list[TableProblem]) -> Iterator[tuple[int, list[str]]]:
     """(line, cells) of each row, up to one that the reader does not take."""
     try:
         yield from ((reader.line_num, cells) for cells in reader)
@@ -171,7 +190,7 @@ def _lines_of(reader, file, problems):
         problems.append(TableProblem(file, reader.line_num, "", f"the line cannot be read: {error}", "a quote that is opened is closed in the same cell"))
 
 
-def _kind_of(headings, file, line, problems):
+def _kind_of(headings: Sequence[str], file: str, line: int, problems: list[TableProblem]) -> str | None:
     """What a CSV table is of, by its headings; tells of headings that it does not have."""
     marks = {"compatibility": {"fluid", "verdict"}, "hose": {"standard", "spec"}, "tube": {"od", "od_in", "od_mm"},
              "material": {"tensile", "tensile_MPa", "tensile_psi"}}
@@ -186,7 +205,7 @@ def _kind_of(headings, file, line, problems):
     return None if any(wrong) else kind
 
 
-def _refused(file, line, kind, heading):
+def _refused(file: str, line: int, kind: str, heading: str) -> TableProblem | None:
     try:
         column_of(kind, heading)
     except Refused as refusal:
@@ -194,7 +213,7 @@ def _refused(file, line, kind, heading):
     return None
 
 
-def _toml_rows(text, file, problems):
+def _toml_rows(text: str, file: str, problems: list[TableProblem]) -> list[Cells]:
     """(kind, line, [(key, value)], key -> line) of each table of a TOML text."""
     try:
         tables = tomllib.loads(text)
@@ -208,7 +227,8 @@ def _toml_rows(text, file, problems):
     except (ValueError, OverflowError) as error:  # a date that no calendar has, a number beyond reading
         problems.append(TableProblem(file, None, "", f"the file holds a value that cannot be read: {error}", "correct the value"))
         return []
-    places, found = _toml_places(text), []
+    places = _toml_places(text)
+    found: list[Cells] = []
     for name, rows in tables.items():
         if name not in KINDS or not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
             close = nearest(name, KINDS)
@@ -222,9 +242,10 @@ def _toml_rows(text, file, problems):
     return found
 
 
-def _toml_places(text):
+def _toml_places(text: str) -> dict[str, list[tuple[int, dict[str, int]]]]:
     """kind -> [(line of its [[heading]], key -> line)]."""
-    places, keys = {}, {}
+    places: dict[str, list[tuple[int, dict[str, int]]]] = {}
+    keys: dict[str, int] = {}
     for number, line in enumerate(text.splitlines(), 1):
         heading = re.match(r"\s*\[\[\s*(\w+)\s*\]\]", line)
         key = re.match(r"\s*\"?([\w-]+)\"?\s*=", line)
@@ -236,9 +257,11 @@ def _toml_places(text):
     return places
 
 
-def _row(file, kind, line, cells, lines, problems):
+def _row(file: str, kind: str, line: int | None, cells: Sequence[tuple[str, Any]], lines: dict[str, int],
+         problems: list[TableProblem]) -> ShopRow | None:
     """The `ShopRow` of a row's cells; None, with problems told, where it cannot be read."""
-    found, wrong = {}, []
+    found: dict[str, Any] = {}
+    wrong: list[Refused] = []
     for heading, cell in cells:
         try:
             field, value = value_of(kind, heading, cell)
@@ -253,7 +276,7 @@ def _row(file, kind, line, cells, lines, problems):
     return None if wrong else ShopRow(kind, line, found)
 
 
-def _materials(file, rows, problems):
+def _materials(file: str, rows: Sequence[ShopRow], problems: list[TableProblem]) -> None:
     """Tubes of a material that neither this file nor the catalogue has."""
     own = {row.values["material"].lower() for row in rows if row.kind == "material"}
     for row in rows:
@@ -269,8 +292,8 @@ def _materials(file, rows, problems):
 _KEYS = {"hose": ("standard", "dash", "bore"), "tube": ("od", "wall", "material"), "material": ("material",), "compatibility": ("material", "fluid")}
 
 
-def _doubles(file, rows, problems):
-    seen = {}
+def _doubles(file: str, rows: Sequence[ShopRow], problems: list[TableProblem]) -> None:
+    seen: dict[tuple[str, ...], int | None] = {}
     for row in rows:
         values = row.values
         keys = ("standard", "dash") if row.kind == "hose" and values.get("dash") is not None else _KEYS[row.kind]
@@ -280,10 +303,10 @@ def _doubles(file, rows, problems):
         seen.setdefault(key, row.line)
 
 
-def _put_all():
+def _put_all() -> None:
     """All tables in use into the catalogue, the last one used first."""
     put_own({})  # what a row leaves out comes from the built-in rows alone
-    tables = {}
+    tables: dict[str, list[dict[str, str]]] = {}
     for shop in reversed(_used.values()):
         for name, rows in rows_of(shop).items():
             tables.setdefault(name, []).extend(rows)

@@ -3,6 +3,7 @@
 import re
 from functools import cache
 from importlib.resources import files
+from typing import Protocol
 
 FROM_MEMORY = "from memory: verify before use"
 _IN_WORDS = {"memory": FROM_MEMORY, "mixed": f"partly {FROM_MEMORY}", "derived": f"derived from it: {FROM_MEMORY.partition(': ')[2]}"}
@@ -10,7 +11,7 @@ _COMMON = "common practice, no source"
 
 
 @cache
-def documents():
+def documents() -> dict[str, str]:
     """What every key of `source` stands for.
 
     >>> documents()["S7"]
@@ -20,7 +21,7 @@ def documents():
     return {key: words.strip() for key, words in re.findall(r"^\| ([SMD]\d+) \|\s*(.+?)\s*\|", text, re.MULTILINE)}
 
 
-def source_in_words(source, how="seen"):
+def source_in_words(source: str, how: str = "seen") -> str:
     """A row's `source` with its keys written out, ending in "from memory: verify before use" where it is.
 
     >>> source_in_words("M10", "memory")
@@ -36,4 +37,15 @@ def source_in_words(source, how="seen"):
     return words if not ending or ending in words else f"{words}, {ending}" if words else ending
 
 
-SAID = property(lambda row: source_in_words(row.source, row.how), doc="Its source as findings and lists show it: what is from memory says so.")
+class Sourced(Protocol):
+    """A row that says where it comes from, by the keys of its table."""
+
+    @property
+    def source(self) -> str: ...
+    @property
+    def how(self) -> str: ...
+
+
+def said_of(row: Sourced) -> str:
+    """A row's source as findings and lists show it: what is from memory says so."""
+    return source_in_words(row.source, row.how)

@@ -1,9 +1,14 @@
 """Threads of ends, and whether one goes into another: clashes follow from the threads themselves, not from a list of them."""
 
+from __future__ import annotations
+
 from functools import cache
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from .rows import CatalogError, table
+
+if TYPE_CHECKING:
+    from .ends import End
 
 _INTERNAL_DEPTH = 1.0825  # minor diameter of an ISO 68-1 inside thread is its major diameter less this times the pitch
 _SAME_DIAMETER, _SAME_PITCH = 2e-5, 2e-6  # [m]; the tables round to the micrometre, and pitches to half of one
@@ -31,12 +36,12 @@ class Thread(NamedTuple):
     note: str = ""
 
     @property
-    def minor(self):
+    def minor(self) -> float:
         """Minor diameter [m] of the inside thread: what it leaves open before anything is screwed in."""
         return self.major - _INTERNAL_DEPTH * self.pitch
 
 
-def thread_of(end):
+def thread_of(end: End) -> Thread | None:
     """The `Thread` of an `End`; None for quick-connects, barbs and plain tubes, which have none.
 
     Raises
@@ -47,7 +52,7 @@ def thread_of(end):
 
 
 @cache
-def _thread(form, size):
+def _thread(form: str, size: str) -> Thread | None:
     from .ends import end_forms  # ends and threads read the same tables; nothing of ends is needed before a call
 
     if form not in end_forms():
@@ -61,7 +66,7 @@ def _thread(form, size):
     return found
 
 
-def _straight(rows, size):
+def _straight(rows: str, size: str) -> Thread | None:
     for row in table("threads_straight.csv"):
         if (row["system"], row["dash"]) == (rows, size):
             return Thread(row["thread"], float(row["thread_major_dia_in"]) * 0.0254, 0.0254 / float(row["threads_per_in"]), 0.0, 60.0,
@@ -69,7 +74,7 @@ def _straight(rows, size):
     return None
 
 
-def _pipe(rows, size):
+def _pipe(rows: str, size: str) -> Thread | None:
     """NPT and NPTF share their sizes. The diameter is that of the pipe, the major diameter where the taper is widest."""
     for row in table("npt_threads.csv"):
         if rows in ("NPT", "NPTF") and row["nominal"] == size:
@@ -78,7 +83,7 @@ def _pipe(rows, size):
     return None
 
 
-def _metric(rows, size):
+def _metric(rows: str, size: str) -> Thread | None:
     for row in table("metric_ports_banjo.csv"):
         if (row["family"], row["thread"]) == (rows, size):
             major, pitch = float(row["male_od_mm"]) * 1e-3, float(row["pitch_mm"]) * 1e-3
@@ -86,7 +91,7 @@ def _metric(rows, size):
     return None
 
 
-def _more(rows, size):
+def _more(rows: str, size: str) -> Thread | None:
     for row in table("threads_more.csv"):
         if (row["family"], row["size"]) == (rows, size):
             return Thread(row["thread"], float(row["major_mm"]) * 1e-3, float(row["pitch_mm"]) * 1e-3, _ratio(row["taper"]),
@@ -94,13 +99,13 @@ def _more(rows, size):
     return None
 
 
-def _ratio(text):
+def _ratio(text: str) -> float:
     """"1:16" as a number, nothing as 0."""
     rise, _, run = text.partition(":")
     return float(rise) / float(run) if run else 0.0
 
 
-def relation(one, other):
+def relation(one: Thread | None, other: Thread | None) -> str:
     """How two threads go together: "same", "near", or "" where they do not take hold.
 
     Near: the pitches differ by at most 7 %, so that a turn or two go before they jam, and over a third of the deeper thread would be in mesh.
@@ -125,7 +130,7 @@ def relation(one, other):
     return "near" if mesh > NEAR_DEPTH else ""
 
 
-def nominal_tube(end):
+def nominal_tube(end: End) -> float:
     """Outside diameter [m] of the tube that an end is made for, by which steps of size are judged.
 
     Where the tables pair no tube with a thread (banjo bolts, M8x1) it is that of the 37 degree flare whose thread is nearest in diameter
@@ -145,7 +150,9 @@ def nominal_tube(end):
     for row in table("metric_ports_banjo.csv"):
         if row["thread"] == end.size and row["tube_od_light_mm"]:
             return float(row["tube_od_light_mm"]) * 1e-3
-    major = thread_of(end).major
+    thread = thread_of(end)
+    assert thread is not None, "sizes of forms without a thread ended above"
+    major = thread.major
     flares = [row for row in table("threads_straight.csv") if row["system"] == "flare37"]
     nearest = min(flares, key=lambda row: abs(float(row["thread_major_dia_in"]) * 0.0254 - major))
     return float(nearest["tube_od_in"]) * 0.0254

@@ -4,12 +4,20 @@ Where several sources give the same joint, the overlap of their bands is taken, 
 softer material apply to the whole joint. Most of the tables are from memory: every value says so.
 """
 
+from __future__ import annotations
+
 import re
+from collections.abc import Mapping, Sequence
 from functools import cache
+from typing import TYPE_CHECKING
 
 from .rows import CatalogError, table
 from .torque_more import more_torque, turns_of
 from .torque_types import Flats, Torque, halved
+
+if TYPE_CHECKING:
+    from .ends import End
+    from collections.abc import Callable
 
 SINGLE_VALUE_BAND = 0.10  # the tolerance that the makers print with their list of O-ring boss torques (S29, S30)
 LINES = ("hose", "tube", "fitting", "")
@@ -20,7 +28,7 @@ _SOFT = re.compile(r"alumin|6061|5052|3003|brass|bronze|copper|nylon|plastic|zin
 _HARD = re.compile(r"steel|stainless|iron\b|\b304\b|\b316\b|\b321\b")
 
 
-def joint_material(*words):
+def joint_material(*words: str) -> str:
     """"aluminium" or "steel": which values hold for a joint of parts of these materials.
 
     Values for aluminium apply where either part is of aluminium, and here also for brass, copper and plastic, which are soft too (common
@@ -33,7 +41,7 @@ def joint_material(*words):
     return "steel" if hard else "aluminium"
 
 
-def may_be_steel(*words):
+def may_be_steel(*words: str) -> bool:
     """Whether a joint of these materials is of steel on both sides as far as is said: some are not, and none of those said is soft.
 
     >>> may_be_steel("304 stainless", ""), may_be_steel("brass", ""), may_be_steel("steel", "steel")
@@ -42,7 +50,7 @@ def may_be_steel(*words):
     return any(not word for word in words or ("",)) and all(joint_material(word) == "steel" for word in words if word)
 
 
-def fitting_material(word):
+def fitting_material(word: object) -> str:
     """A material of fittings, ports and hose ends as written, if it is known whether it is hard or soft.
 
     Raises
@@ -59,7 +67,7 @@ def fitting_material(word):
 
 
 @cache
-def torque_of(end, line="", material="aluminium"):
+def torque_of(end: End, line: str = "", material: str = "aluminium") -> Torque | None:
     """The `Torque` of a joint at an `End`; None where the tables hold none.
 
     Parameters
@@ -91,13 +99,13 @@ def torque_of(end, line="", material="aluminium"):
     return more_torque(end.form, end.size, material)
 
 
-def _flare(dash, line, material):
+def _flare(dash: str, line: str, material: str) -> Torque | None:
     """Nut of a tube, of a hose or of an adapter; the lowest of them where it is not known which.
 
     The printed values for hose ends of steel or aluminium are of aircraft fittings; where a side is soft those for aluminium ends on adapters hold.
     """
     soft = material == "aluminium"
-    kinds = {"tube": lambda: _agreed(dash, _TUBE_NUT, material), "hose": lambda: _hose_nut(dash, soft),
+    kinds: dict[str, Callable[[], Torque | None]] = {"tube": lambda: _agreed(dash, _TUBE_NUT, material), "hose": lambda: _hose_nut(dash, soft),
              "fitting": lambda: halved(_agreed(dash, _FLARE_NUT, "steel")) if soft else _agreed(dash, _SWIVEL, "steel")}
     found = kinds[line]() if line else None
     if found is None:
@@ -106,7 +114,7 @@ def _flare(dash, line, material):
     return found
 
 
-def _hose_nut(dash, soft):
+def _hose_nut(dash: str, soft: bool) -> Torque | None:
     """Aluminium by a table of its own, but never above steel; steel by the one whose column is called "steel or aluminium hose end"."""
     found = _agreed(dash, _HOSE_NUT, "steel")
     if soft:
@@ -115,7 +123,7 @@ def _hose_nut(dash, soft):
     return found._replace(material="steel hose end on steel") if found else _agreed(dash, _FLARE_NUT, "steel")  # -3 has no row of its own
 
 
-def _boss(dash, material):
+def _boss(dash: str, material: str) -> Torque | None:
     """The list that two machine makers print; a workshop manual has nearly twice as much for fittings of high pressure."""
     found = _agreed(dash, _BOSS, "steel")
     if found is None:
@@ -126,24 +134,24 @@ def _boss(dash, material):
 
 
 @cache
-def torque_rows():
+def torque_rows() -> tuple[tuple[str, Torque], ...]:
     """Every row of fitting_torque.csv as (dash, `Torque`), in its order."""
     return tuple((row["dash"], Torque(float(row["torque_min_Nm"]), float(row["torque_max_Nm"]), row["joint"], row["tube_or_fitting_material"],
                                       row["source"], row["how"], row["note"])) for row in table("fitting_torque.csv"))
 
 
-def _is_of(row, material):
+def _is_of(row: Torque, material: str) -> bool:
     soft, hard = "alumin" in row.material, "steel" in row.material or "ferrous" in row.material
     return soft == hard or (soft if material == "aluminium" else hard)  # both or neither named: a row for either
 
 
-def _agreed(dash, joint, material):
+def _agreed(dash: str, joint: str, material: str) -> Torque | None:
     """What the sources of a joint agree on; None without a row."""
     rows = [row for size, row in torque_rows() if size == dash and row.joint == joint and _is_of(row, material)]
     return agreed(rows) if rows else None
 
 
-def agreed(rows):
+def agreed(rows: Sequence[Torque]) -> Torque:
     """The band that all of several `Torque` allow, else the lowest of them. A row that was read and says just that stands for all.
 
     >>> read = Torque(11.0, 14.0, "nut", "steel", "S6", "seen")
@@ -162,7 +170,7 @@ def agreed(rows):
                             note="the band that all sources allow" if len(rows) > 1 else rows[0].note)
 
 
-def _others(chosen, dash, joints):
+def _others(chosen: Torque, dash: str, joints: tuple[str, ...]) -> tuple[Torque, ...]:
     """Rows of the tables for the same size that say something else of the same material, each band once."""
     soft = "alumin" in chosen.material
     differing, shown = [], {_rounded(chosen)}
@@ -170,7 +178,7 @@ def _others(chosen, dash, joints):
         if size != dash or row.joint not in joints or row.joint == chosen.joint == _BOSS:  # that one is the chosen, with its tolerance
             continue
         if soft and row.joint in (_FLARE_NUT, _BOSS_HIGH):
-            row = halved(row)
+            row = halved(row) or row
         elif not _is_of(row, "aluminium" if soft else "steel"):
             continue
         if _rounded(row) not in shown:
@@ -179,12 +187,12 @@ def _others(chosen, dash, joints):
     return tuple(differing)
 
 
-def _rounded(torque):
+def _rounded(torque: Torque) -> tuple[float, float]:
     return round(torque.low, 3), round(torque.high, 3)
 
 
 @cache
-def flats_of(end, line="", material="aluminium"):
+def flats_of(end: End, line: str = "", material: str = "aluminium") -> Flats | None:
     """The `Flats` past seated of a joint at an `End`, of a taper pipe thread its turns past finger tight; None where the tables hold none.
 
     `line` and `material` as in `torque_of`; flats are those of every material.
@@ -208,7 +216,7 @@ def flats_of(end, line="", material="aluminium"):
     return None
 
 
-def _mixed_number(text):
+def _mixed_number(text: str) -> float:
     """"1-1/2" as 1.5."""
     whole, _, part = text.rpartition("-")
     top, _, bottom = part.partition("/")

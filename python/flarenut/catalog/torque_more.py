@@ -5,6 +5,7 @@ where no row is of these.
 """
 
 import re
+from collections.abc import Mapping
 from functools import cache
 
 from .rows import table
@@ -15,7 +16,7 @@ _AS_NPT = {"NPTF": "NPT"}
 
 
 @cache
-def more_torque(form, size, material):
+def more_torque(form: str, size: str, material: str) -> Torque | None:
     """The `Torque` of a form and size, "aluminium" or "steel"; None where no row holds it. The others of the same size stand in its `others`.
 
     >>> more_torque("45 flare", "-8", "steel")[:2], more_torque("45 flare", "-8", "aluminium")[:2]
@@ -29,7 +30,7 @@ def more_torque(form, size, material):
     return found[0]._replace(others=tuple(band for band in found[1:] if band[:2] != found[0][:2])) if found else None
 
 
-def beside_brakes(found):
+def beside_brakes(found: Torque | None) -> Torque | None:
     """A `Torque` for a line that does not brake: where it is printed for brakes and another is not, that one; it is shown beside it then.
 
     >>> beside_brakes(more_torque("banjo", "M10x1", "steel"))[:2], more_torque("banjo", "M10x1", "steel")[:2]
@@ -41,7 +42,7 @@ def beside_brakes(found):
     return found if other is None else other._replace(others=(found._replace(others=()), *(one for one in found.others if one is not other)))
 
 
-def without_brake_pipe(found):
+def without_brake_pipe(found: Torque | None) -> Torque | None:
     """A `Torque` without what is printed for brake pipe, which is of steel; None where nothing is left.
 
     >>> without_brake_pipe(more_torque("inverted flare", "-3", "aluminium"))[:2], without_brake_pipe(more_torque("bubble flare", "M10x1", "aluminium"))
@@ -51,7 +52,7 @@ def without_brake_pipe(found):
     return left[0]._replace(others=tuple(left[1:])) if left else None
 
 
-def is_soft_tube(material):
+def is_soft_tube(material: str) -> bool:
     """Whether a tube is of aluminium or plain copper, by what is said of it; copper-nickel takes the torque of brake pipe (common practice, no source).
 
     >>> [is_soft_tube(word) for word in ("5052-O", "copper", "90/10 copper-nickel", "304 stainless", "")]
@@ -61,7 +62,7 @@ def is_soft_tube(material):
     return is_aluminium(name) or "copper" in name and "nickel" not in name and "brazed" not in name
 
 
-def is_aluminium(material):
+def is_aluminium(material: str) -> bool:
     """Whether words of a material mean aluminium.
 
     >>> is_aluminium("5052-O"), is_aluminium("aluminium alloy tube"), is_aluminium("brass")
@@ -73,7 +74,7 @@ def is_aluminium(material):
 _ALUMINIUM = re.compile(r"alumin|\b(3003|5052|6061)\b")
 
 
-def _for(row, material, own):
+def _for(row: dict[str, str], material: str, own: set[str]) -> Torque | None:
     """A row as a `Torque` for parts of a material; None where it is of the other one. Rows of brake pipes and bolts hold for what they name."""
     made = Torque(float(row["torque_min_Nm"]), float(row["torque_max_Nm"]), row["joint"], row["material"], row["source"], row["how"], row["note"])
     if made.material == "steel" and material == "aluminium":
@@ -84,7 +85,7 @@ def _for(row, material, own):
 
 
 @cache
-def turns_of(form, size, material):
+def turns_of(form: str, size: str, material: str) -> Flats | None:
     """Turns past finger tight of a taper pipe thread as `Flats`; None where no row holds it.
 
     >>> turns_of("NPT", "3/8", "steel")[:2], turns_of("NPT", "3/8", "aluminium")[:2]

@@ -1,5 +1,7 @@
 """What tables of tightening give: `Torque` and `Flats`; and half of a torque, for softer parts."""
 
+from __future__ import annotations
+
 from typing import NamedTuple
 
 HALVED_BY = "half of the steel value, as the workshop manual S31 says of non-ferrous parts"
@@ -16,7 +18,7 @@ class Torque(NamedTuple):
     source: str
     how: str
     note: str = ""
-    others: tuple = ()
+    others: tuple[Torque, ...] = ()
 
 
 class Flats(NamedTuple):
@@ -31,7 +33,7 @@ class Flats(NamedTuple):
     note: str = ""
 
 
-def halved(steel):
+def halved(steel: Torque | None) -> Torque | None:
     """Half of a `Torque` of steel, for softer parts; None of None.
 
     >>> halved(Torque(43.0, 57.0, "nut", "steel", "S31", "seen"))[:4]

@@ -2,13 +2,16 @@
 its strength; bend radius, smallest bore, weight.
 """
 
+from __future__ import annotations
+
 import re
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from ..units.errors import nearest
 from .derating import tube_factor
 from .rows import CatalogError, own_rows, remembered, table
-from .sources import SAID, source_in_words
+from .sources import said_of, source_in_words
 from .tube_formulas import barlow, lame, weight_per_metre
 from .tubes import CLOSE
 
@@ -51,7 +54,10 @@ class TubeRating(NamedTuple):
     how: str
     note: str
 
-    said = SAID
+    @property
+    def said(self) -> str:
+        """Its source as findings and lists show it: what is from memory says so."""
+        return said_of(self)
 
 
 _SPELLINGS = {
@@ -69,13 +75,13 @@ _SPELLINGS = {
 _ALUMINIUM = ("3003-O aluminium", "5052-O aluminium", "6061-T6 aluminium")
 
 
-def _plain(word):
+def _plain(word: str) -> str:
     return re.sub(r"[\s_./(),-]+|\btube\b|\bannealed\b|\balloy\b", "", word.lower().replace("aluminum", "aluminium"))
 
 
 @remembered
-def _materials():
-    found = {}
+def _materials() -> dict[str, TubeMaterial]:
+    found: dict[str, TubeMaterial] = {}
     for row in table("materials.csv"):
         if row["tensile_MPa"]:
             name = row["material"]
@@ -90,7 +96,7 @@ def _materials():
     return found
 
 
-def tube_materials():
+def tube_materials() -> list[str]:
     """Names of the materials that tubes are rated in.
 
     >>> tube_materials()[0]
@@ -99,7 +105,7 @@ def tube_materials():
     return list(dict.fromkeys(material.name for material in _materials().values()))
 
 
-def tube_material(word):
+def tube_material(word: str) -> TubeMaterial:
     """The `TubeMaterial` of what people write: "304 stainless", "steel", "3003", "copper-nickel".
 
     Raises
@@ -127,7 +133,7 @@ def tube_material(word):
 
 
 @remembered
-def tube_rating(material, od, wall, temperature=None):
+def tube_rating(material: str, od: float, wall: float, temperature: float | None = None) -> TubeRating:
     """The `TubeRating` of a straight tube of given size, from the published table of its material where it holds the size.
 
     Else by Lame's formula with a quarter of the least tensile strength. Bends thin the wall, and fatigue is not in it.
@@ -160,7 +166,7 @@ def tube_rating(material, od, wall, temperature=None):
                       bore_after_forming(made_of.name, od, wall), weight_per_metre(od, wall, made_of.density), source, how, notes)
 
 
-def _cold(made_of, od, wall):
+def _cold(made_of: TubeMaterial, od: float, wall: float) -> tuple[float, str, str, str, str]:
     for row in own_rows("tube_ratings"):
         if row["material"] in ("", made_of.name) and _is(row, od, wall):
             return float(row["working_MPa"]) * 1e6, "a table of your own", row["source"], row["how"], row["note"]
@@ -173,11 +179,11 @@ def _cold(made_of, od, wall):
     return lame(made_of.tensile / _SAFETY, od, wall), "Lame's formula with a quarter of the tensile strength", made_of.source, made_of.how, ""
 
 
-def _is(row, od, wall):
+def _is(row: dict[str, str], od: float, wall: float) -> bool:
     return abs(float(row["od_mm"]) * 1e-3 - od) < CLOSE and abs(float(row["wall_mm"]) * 1e-3 - wall) < CLOSE
 
 
-def bend_radius(material, od):
+def bend_radius(material: str, od: float) -> float:
     """Usual least bend radius [m] of a tube's centreline: by table for aluminium and steel, 3 outside diameters elsewhere.
 
     >>> round(bend_radius("steel", 0.5 * 0.0254) / 0.0254, 2)
@@ -190,7 +196,7 @@ def bend_radius(material, od):
     return USUAL_BEND * od
 
 
-def bore_after_forming(material, od, wall):
+def bore_after_forming(material: str, od: float, wall: float) -> float | None:
     """Smallest bore [m] that forming and flaring may leave, a go-gauge size; None where the table has no such tube.
 
     >>> round(bore_after_forming("6061 aluminium", 0.009525, 0.0012446) / 0.0254, 2)
@@ -201,7 +207,7 @@ def bore_after_forming(material, od, wall):
     return next((float(row["bore_min_mm"]) * 1e-3 for row in table("tube_min_id.csv") if row["material"] == wanted and _is(row, od, wall)), None)
 
 
-def tube_use(use):
+def tube_use(use: str) -> list[dict[str, str]]:
     """Rows of what tube is used for a purpose, by a part of the purpose's name: material, sizes, source, how.
 
     >>> [row["material"] for row in tube_use("brake")]
@@ -210,7 +216,7 @@ def tube_use(use):
     return [row for row in table("tube_use.csv") if use.lower() in row["use"].lower()]
 
 
-def tubes_for(use):
+def tubes_for(use: str) -> tuple[list[str], str]:
     """(names of the materials that serve a purpose, source in words), by a part of the purpose's name.
 
     >>> "90/10 copper-nickel C70600" in tubes_for("brake")[0], "6061-T6 aluminium" in tubes_for("brake")[0]

@@ -1,5 +1,7 @@
 """Hard line: outside diameter and wall."""
 
+from __future__ import annotations
+
 from typing import NamedTuple
 
 from ..units.errors import nearest
@@ -8,7 +10,7 @@ from .rows import CatalogError, table
 CLOSE = 2e-5  # [m]; a hundredth of a millimetre more than rounding makes of an inch size
 
 
-def tube_walls(od):
+def tube_walls(od: float) -> list[float]:
     """Walls [m] that a tube of an outside diameter [m] is sold with, thinnest first.
 
     >>> [round(wall * 1e3, 3) for wall in tube_walls(0.009525)]
@@ -17,7 +19,7 @@ def tube_walls(od):
     return [float(row["wall_mm"]) * 1e-3 for row in table("tube_sizes.csv") if abs(float(row["od_mm"]) * 1e-3 - od) < CLOSE]
 
 
-def tube_wall(od):
+def tube_wall(od: float) -> float:
     """The usual wall [m] of a line of an outside diameter [m], where there is one.
 
     Raises
@@ -42,7 +44,7 @@ def tube_wall(od):
                        "give 'wall' or 'bore'; the table holds " + ", ".join(sizes) + (f"; did you mean '{close}'?" if close else ""))
 
 
-def flare_dash(od):
+def flare_dash(od: float) -> int | None:
     """Dash size of the 37 degree flare fitting that a metric tube of an outside diameter [m] is flared to, with a sleeve made for it (ISO 8434-2).
 
     None for a diameter that has none; from memory: verify before use.
@@ -56,12 +58,12 @@ def flare_dash(od):
 class NutTubes(NamedTuple):
     """Outside diameters [m] of the tubes that a nut is bored for; none where the tables do not tell."""
 
-    outsides: tuple
+    outsides: tuple[float, ...]
     source: str = ""
     how: str = ""
 
 
-def nut_tubes(form, size):
+def nut_tubes(form: str, size: str) -> NutTubes:
     """The `NutTubes` of the nut of a brake pipe: inverted, bubble and metric double flares. An inch nut by its dash.
 
     >>> [round(one * 1e3, 2) for one in nut_tubes("bubble flare", "M10x1").outsides], nut_tubes("inverted flare", "-3").outsides

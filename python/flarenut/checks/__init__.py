@@ -6,6 +6,11 @@ Importing this package hands the rules to `flarenut.results`, so that tables sho
 >>> mine = checks.Limits(return_rise_injection="5 psi")   # then: answer.with_findings(checks.review(answer, mine))
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Any
+
 from flarenut.results import Finding, ranked, use_reviewer
 
 from . import (carburettor, ceilings, check_valves, devices, fuel_pressure, heat, heat_plumbing, heat_states, injectors, lines, oil, pumps, ratings,
@@ -13,6 +18,10 @@ from . import (carburettor, ceilings, check_valves, devices, fuel_pressure, heat
 from .cautions import cautions_for
 from .limits import LIMITS, Limit, Limits
 from .slips import closed_ends, sizes
+
+if TYPE_CHECKING:
+    from ..results.answer import Answer
+    from ..results.case import CaseResult
 
 RULES = (suction.tank_boiling, suction.suction_margin, suction.inlet_vacuum, suction.boiling, devices.remarks,
          relief.unguarded_pump, relief.backward_relief, relief.relief_setting, ceilings.pressure_ceiling,
@@ -33,7 +42,7 @@ RULES = (suction.tank_boiling, suction.suction_margin, suction.inlet_vacuum, suc
 AS_WRITTEN = (closed_ends, sizes)  # they ask the circuit alone, and may tell why a case has no answer
 
 
-def case_findings(case, limits=None, rules=RULES):
+def case_findings(case: CaseResult, limits: Limits | None = None, rules: Sequence[Callable[..., Any]] = RULES) -> list[Finding]:
     """Findings of one case, worst first. Each rule is a function (case, limits) that gives findings.
 
     A case without an answer has why, and what can be seen without one.
@@ -45,7 +54,7 @@ def case_findings(case, limits=None, rules=RULES):
     return ranked([finding for rule in rules for finding in rule(case, limits)])
 
 
-def review(answer, limits=None, rules=RULES):
+def review(answer: Answer, limits: Limits | None = None, rules: tuple[Callable[..., Any], ...] = RULES) -> list[Finding]:
     """Findings of all cases of an answer, worst first, against limits of your own."""
     return ranked([finding for case in answer.values() for finding in case_findings(case, limits, rules)])
 
@@ -55,6 +64,6 @@ class _Reviewer:
     cautions = staticmethod(cautions_for)
 
 
-use_reviewer(_Reviewer)
+use_reviewer(_Reviewer())
 
 __all__ = ["LIMITS", "RULES", "Limit", "Limits", "case_findings", "cautions_for", "review"]

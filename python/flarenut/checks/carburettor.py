@@ -1,5 +1,10 @@
 """Checks on the fuel pressure of a carburettor: more than its float valve bears."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
@@ -7,8 +12,12 @@ from .reach import drawn_at, gauge_at
 from .regulators import only_creeps, serving
 from .written import reference_of, setting_of
 
+if TYPE_CHECKING:
+    from ..results.case import CaseResult
+    from .limits import Limits
 
-def feeds_carburettor(case, limits):
+
+def feeds_carburettor(case: CaseResult, limits: Limits) -> bool:
     """True for a fuel circuit without injectors, of which no regulator is set as high as for injection. An assumption."""
     if case.layout.family != "fuel" or "diesel" in case.layout.fluid.lower() or case.injectors:
         return False
@@ -16,7 +25,7 @@ def feeds_carburettor(case, limits):
     return all(pressure < limits.carburettor_below.si for pressure in settings)
 
 
-def float_valve(case, limits):
+def float_valve(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Pressure at places that fuel is drawn from, where a carburettor is taken to stand.
 
     A regulator that feels boost tells that the bowl stands under it too: then it is what stands over the boost that counts.
@@ -41,7 +50,7 @@ def float_valve(case, limits):
                           hurt=found / limit.si - 1.0, numbers={"boost": Quantity(boost, "pressure_gauge")} if boost else {})
 
 
-def _over_ambient(case, regulator):
+def _over_ambient(case: CaseResult, regulator: str) -> float:
     """Boost at the reference of a regulator [Pa]; none under vacuum, which no bowl stands under."""
     reference = reference_of(case, regulator)
     return 0.0 if reference is None else max(reference - case.ambient.si, 0.0)

@@ -1,5 +1,13 @@
 """Cautions usual in the trade, by what the liquid can do to people. Every text here is common practice, no source."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from ..results.answer import Answer
+    from ..results.case import CaseResult
+
 _FUEL = (
     "Fuel burns. Relieve the pressure before opening a line, keep an extinguisher at hand, earth the cans, and keep hoses out "
     "of the cabin and away from exhausts unless shielded.",
@@ -26,7 +34,7 @@ _ALWAYS = ("This is an engineering estimate, not a certification. Verify it by m
            "inspectors and licensed practice where they speak.")
 
 
-def cautions_for(answer):
+def cautions_for(answer: Answer) -> list[str]:
     """Cautions for the liquid, temperatures and pressures of an answer, the most particular first."""
     said = list(_BY_FAMILY.get(answer.layout.family, ()))
     solved = [case for case in answer.values() if case.converged]
@@ -37,9 +45,9 @@ def cautions_for(answer):
     return [*said, _ALWAYS]
 
 
-def _hottest(case):
+def _hottest(case: CaseResult) -> float:
     return max((max(case.liquid_in(part)["temperature"], *(end.temperature for end in case.ends(part))) for part in case.part_names), default=0.0)
 
 
-def _highest(case):
+def _highest(case: CaseResult) -> float:
     return max((float(pressure) for pressure in case.solution.pressure), default=0.0) - case.ambient.si

@@ -1,16 +1,26 @@
 """Checks on check valves: one that is shut because it is written the wrong way round."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
 from flarenut.results import INJECTORS, REGULATORS, Finding
 from flarenut.units import Quantity
 
 from .reach import joined
+
+if TYPE_CHECKING:
+    from ..results.case import CaseResult
+    from ..results.engine import EngineEnd
+    from .limits import Limits
 
 _STILL = 1e-5  # kg/s, as in `devices`: seepage
 # What liquid is brought to. A hose to a tank is not: a make-up line holds still behind its check valve, as it should.
 _CONSUMERS = (INJECTORS, *REGULATORS, "orifice", "short tube orifice", "resistance", "measured table", "core", "bearings")
 
 
-def backward_check_valve(case, limits):
+def backward_check_valve(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """A shut check valve that a pump pushes or pulls at in vain, that cuts off all that a pump feeds through it, or that alone
     keeps a circuit without pumps from flowing.
 
@@ -27,7 +37,7 @@ def backward_check_valve(case, limits):
             continue
         title = case.layout.title(pump) if pump else ""
         if case.layout.title(valve) == title:
-            title = pump
+            title = pump or title
         against = f"{title} works against it" if pump else f"nothing flows {'behind it' if cut_off else 'anywhere'}"
         yield Finding("check valve backwards", "fix", case.layout.title(valve), case.name,
                       f"shut, with {{over}} more at its outlet than at its inlet, and {against}: it looks written backwards",
@@ -35,7 +45,7 @@ def backward_check_valve(case, limits):
                       numbers={"over": Quantity(outlet.total - inlet.total, "pressure_difference")})
 
 
-def _strains(case, pump, inlet, outlet, shut):
+def _strains(case: CaseResult, pump: str, inlet: EngineEnd, outlet: EngineEnd, shut: set[str]) -> bool:
     """True when a pump that runs moves nothing, and stands against the valve's outlet or draws from its inlet."""
     if case.solution.regime_of(pump) == "stopped" or not _is_still(case, pump):
         return False
@@ -44,7 +54,7 @@ def _strains(case, pump, inlet, outlet, shut):
     return outlet.junction in pushed or inlet.junction in pulled
 
 
-def _cuts_off(case, inlet, outlet, shut):
+def _cuts_off(case: CaseResult, inlet: EngineEnd, outlet: EngineEnd, shut: set[str]) -> bool:
     """True when a running pump presses on the outlet, and behind the inlet stand consumers that get no more than what seeps."""
     running = {pump for pump in case.pumps if case.solution.regime_of(pump) != "stopped"}
     pressed = joined(case, outlet.junction, {*shut, *case.pumps})[0]
@@ -56,9 +66,9 @@ def _cuts_off(case, inlet, outlet, shut):
             and all(abs(end.flow) <= seeps for part in parts for end in case.ends(part)))
 
 
-def _is_still(case, part):
+def _is_still(case: CaseResult, part: str) -> bool:
     return case.solution.regime_of(part) == "dead-headed" or all(abs(end.flow) < _STILL for end in case.ends(part))
 
 
-def _is_all_still(case):
+def _is_all_still(case: CaseResult) -> bool:
     return all(abs(end.flow) < _STILL for part in case.part_names for end in case.ends(part))

@@ -1,11 +1,23 @@
 """Checks on devices: a regulator at a stop, a relief or bypass open, a pump out of its range, data left behind."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
 from flarenut.results import Finding
 from flarenut.units import Quantity, digits
 
 from .limits import is_engine_oil, is_oil
 from .reach import joined
 from .regulators import at_stop, locked
+
+if TYPE_CHECKING:
+    from types import SimpleNamespace
+    from ..results.case import CaseResult
+    from ..results.engine import EngineRemark
+    from .limits import Limits
+    from ..results.engine import OutOfRange
 
 # Colder than this, thick oil opens the bypass of any filter for a while (common practice, no source).
 _COLD = 313.15  # K, 40 degC
@@ -28,7 +40,7 @@ _NO_FLOW = 1e-5  # kg/s, about 50 mL/h of fuel: seepage
 _OWN_CHECKS = ("below vapour pressure",)  # spoken of in `suction`
 
 
-def remarks(case, limits):
+def remarks(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """What the engine remarked on, in shop words. A remark of a kind not known here is passed on as it is."""
     for remark in case.solution.remarks:
         code, title, kind = remark.code, case.layout.title(remark.subject), case.kind_of(remark.subject)
@@ -49,7 +61,7 @@ def remarks(case, limits):
             yield Finding(code, "note", title, case.name, code)
 
 
-def _dead_headed(case, title, remark):
+def _dead_headed(case: CaseResult, title: str, remark: EngineRemark) -> Finding:
     """No flow at all cooks a pump; hardly any may be what a carburettor asks at idle."""
     if abs(remark.value) < _NO_FLOW and _shut_by_regulator(case, remark.subject):
         return Finding("dead-headed pump", "watch", title, case.name, "runs against a regulator that is shut, as nothing is drawn: no flow passes",
@@ -62,13 +74,13 @@ def _dead_headed(case, title, remark):
                    cure="usual for a moment; if it runs so for long, give it a return")
 
 
-def _shut_by_regulator(case, pump):
+def _shut_by_regulator(case: CaseResult, pump: str) -> bool:
     """True when a reducing regulator after a pump is locked up: the way is open for whatever is drawn."""
     shut = [case.ends(regulator)[0].junction for regulator in case.regulators if locked(case, regulator)]
     return bool(shut) and not joined(case, case.ends(pump)[-1].junction, {*case.pumps, *case.regulators})[0].isdisjoint(shut)
 
 
-def _relief(case, title, code, kind):
+def _relief(case: CaseResult, title: str, code: str, kind: str) -> Finding:
     what = "wide open" if code == "valve wide open" else "open"
     if kind != "relief valve":
         return Finding("relief open", "fix", title, case.name, "the pump's own relief is open in steady running",
@@ -88,9 +100,9 @@ def _relief(case, title, code, kind):
 _USED = ("density", "viscosity", "vapour pressure")  # what a steady solve at given temperature rests on
 
 
-def fluid_range(case, limits):
+def fluid_range(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Properties of a liquid asked for outside their data, of those that the answer rests on: each where it is farthest outside, hot and cold."""
-    worst = {}
+    worst: dict[tuple[int, str, bool], OutOfRange] = {}
     for part in case.part_names:
         place = case.layout.liquid_of.get(part, 0)
         if place >= len(case.layout.liquids) or not hasattr(case.layout.liquids[place], "range_findings"):
@@ -107,7 +119,7 @@ def fluid_range(case, limits):
                       "the fluid's data", "treat what depends on it as rough", hurt=found.band)
 
 
-def _outside(found):
+def _outside(found: OutOfRange) -> float:
     """How far outside its data a property is asked for [K]."""
     low, high = found.data
     return max(low - found.temperature, found.temperature - high)

@@ -1,13 +1,22 @@
 """Checks on fuel pressure: a regulator put in backwards, one that creeps."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
 from .reach import ROOT, is_off
 from .written import held_of, setting_of
 
+if TYPE_CHECKING:
+    from ..results.case import CaseResult
+    from .limits import Limits
 
-def is_backward(case, regulator):
+
+def is_backward(case: CaseResult, regulator: str) -> bool:
     """True when pressure stands on the return side of a bypass regulator: its supply and return are changed over."""
     supply, back = (end.total for end in case.ends(regulator)[:2])
     setting = case.number(f"{regulator}.set_pressure", float("inf"))
@@ -16,7 +25,7 @@ def is_backward(case, regulator):
     return case.kind_of(regulator) == "bypass regulator" and (back - supply > least * setting or spills_back)
 
 
-def backward_regulator(case, limits):
+def backward_regulator(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Liquid cannot leave by a regulator that is the wrong way round, whatever the pump does."""
     for regulator in case.regulators:
         if is_backward(case, regulator):
@@ -27,7 +36,7 @@ def backward_regulator(case, limits):
                           numbers={"over": Quantity(back - supply, "pressure_difference")})
 
 
-def creep(case, limits):
+def creep(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """A bypass regulator that still regulates, but only by letting the pressure climb: it is nearly wide open."""
     for regulator in case.parts_of_kind("bypass regulator"):
         setting, held = setting_of(case, regulator), held_of(case, regulator)

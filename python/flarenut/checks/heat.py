@@ -3,6 +3,12 @@
 What is judged was found with pressures and flows. A temperature that the builder gave is his own, but for boiling.
 """
 
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import nan
+from typing import TYPE_CHECKING
+
 from flarenut.results import Finding
 from flarenut.results.warmth import boiling_margin
 from flarenut.units import Quantity
@@ -14,6 +20,10 @@ from .roles import is_tank
 from .suction import sources_of
 from .written import notes_of
 
+if TYPE_CHECKING:
+    from ..results.case import CaseResult
+    from .limits import Limits
+
 _STEP = 10.0  # [K]: how far beyond a limit on temperature counts as once beyond it
 _NO_AIR = 0.3  # [m/s]: more than the draught of a warm core
 _FLOWS, _WARMER = 1e-3, 5.0  # kg/s, K: less than this is no cooling to speak of
@@ -24,7 +34,7 @@ _HOTTER = ("a larger cooler, or more air through it (duct, fan, a place out of w
            "round the cooler")
 
 
-def temperature_beyond(case, limits):
+def temperature_beyond(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """The hottest oil or fluid that pumps draw, in its tank where it has one, or where an engine draws its oil, against what is usual for it."""
     names = temperatures_for(case.layout)
     if not names or not case.finds_temperatures:
@@ -50,7 +60,7 @@ _MEANS = {"oil_temperature_road": "usual on the road; on a track oil may get hot
           "hydraulic_temperature": "usual for hydraulic fluid and its seals"}
 
 
-def _hottest_place(case):
+def _hottest_place(case: CaseResult) -> int | None:
     places = set()
     for pump in (one for one in case.pumps if case.solution.regime_of(one) != "stopped"):
         tanks = {place for place in sources_of(case, pump) if is_tank(case, place)}
@@ -69,7 +79,7 @@ _TOO_COOL = {  # limit -> what the finding is called, what it means, the cure
 }
 
 
-def runs_cool(case, limits):
+def runs_cool(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Engine oil or transmission fluid whose steady temperature stays under what is good for it; not where a case says how warm its tank is."""
     own = least_temperature_for(case.layout)
     if own is None or not case.finds_temperatures:
@@ -83,11 +93,11 @@ def runs_cool(case, limits):
                           Quantity(found, "temperature"), limit, limits.source(own), cure, hurt=(limit.si - found) / _STEP)
 
 
-def _is_nan(number):
+def _is_nan(number: float | None) -> bool:
     return number is not None and number != number
 
 
-def near_boiling(case, limits):
+def near_boiling(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Coolant or water where it is nearest to boiling; what boils already is told elsewhere."""
     limit = limits.coolant_boiling_margin
     found = boiling_margin(case) if case.layout.family in ("coolant", "water") else None
@@ -100,14 +110,14 @@ def near_boiling(case, limits):
                   numbers={"pascal": found.pascal, "temperature": found.temperature})
 
 
-def thermostat_shut(case, limits):
+def thermostat_shut(case: CaseResult, limits: Limits) -> Iterator[object]:
     """A thermostat that is shut although liquid elsewhere in its circuit is hot enough to open it wide."""
     if not case.finds_temperatures:
         return
     for part in case.parts_of_kind("thermostat"):
-        full, own = case.number(f"{part}.full_temperature"), case.liquid_in(part)["temperature"]
+        full, own = case.number(f"{part}.full_temperature", nan), case.liquid_in(part)["temperature"]
         hottest = max((end for one in case.part_names for end in case.ends(one) if abs(end.flow) > _FLOWS), key=lambda end: end.temperature, default=None)
-        if case.solution.regime_of(part) != "shut" or hottest is None or hottest.temperature <= full:
+        if case.solution.regime_of(part) != "shut" or hottest is None or not hottest.temperature > full:
             continue
         yield Finding("thermostat does not open", "fix", case.layout.title(part), case.name,
                       f"is shut at {{own}} while the liquid at {case.layout.junction_title(case.junction_names[hottest.junction])} has {{value}}, "
@@ -116,7 +126,7 @@ def thermostat_shut(case, limits):
                       hurt=(hottest.temperature - full) / _STEP, numbers={"own": Quantity(own, "temperature")})
 
 
-def cooler_without_air(case, limits):
+def cooler_without_air(case: CaseResult, limits: Limits) -> Iterator[object]:
     """A cooler that hot liquid passes while nothing blows through its face: neither driving wind nor a fan."""
     if not case.finds_temperatures:
         return
@@ -125,7 +135,7 @@ def cooler_without_air(case, limits):
         if wind is None or fan is None or max(wind * case.number(f"{part}.ram_share", 0.0), fan) > _NO_AIR:
             continue
         end = case.ends(part)[0]
-        warmer = end.temperature - case.number("air.temperature") - case.number(f"{part}.air_rise", 0.0)
+        warmer = end.temperature - case.number("air.temperature", nan) - case.number(f"{part}.air_rise", 0.0)
         if abs(end.flow) > _FLOWS and warmer > _WARMER:
             heat = Quantity(max(-float(case.solution.heat_of(part)), 0.0), "power")
             yield Finding("cooler without air", "watch", case.layout.title(part), case.name,
@@ -133,7 +143,7 @@ def cooler_without_air(case, limits):
                           cure='right for a stop without a fan; else say vehicle_speed = "60 mph" or fan = "3 m/s" in the case', hurt=warmer / 100.0)
 
 
-def heat_from_lines(case, limits):
+def heat_from_lines(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Heat that lines take up from hot air around them, against all that is put into the liquid."""
     limit = limits.line_heat_share
     if not case.finds_temperatures:
@@ -144,14 +154,14 @@ def heat_from_lines(case, limits):
     total = sum(taken.values())
     if total < _LEAST_HEAT or total <= limit.si * whole:
         return
-    most = max(taken, key=taken.get)
+    most = max(taken, key=taken.__getitem__)
     yield Finding("heat from lines", "watch", case.layout.title(most), case.name,
                   "lines take up {heat} from the hot air around them, {value} of all heat that goes into the liquid, more than {limit}; this one the most",
                   Quantity(total / whole, "fraction"), limit, limits.source("line_heat_share"), "lead them away from the exhaust, or give them a sleeve",
                   hurt=total / whole / limit.si - 1.0, numbers={"heat": Quantity(total, "power")})
 
 
-def engine_power_unsaid(case, limits):
+def engine_power_unsaid(case: CaseResult, limits: Limits) -> Iterator[object]:
     """A place takes up a share of the engine's power, and the case does not say the power."""
     notes = notes_of(case)
     for name in notes.idle_shares if notes and case.finds_temperatures else ():
@@ -159,7 +169,7 @@ def engine_power_unsaid(case, limits):
                       cure='say engine_power = "60 kW" in the case; 0 kW where the engine stands')
 
 
-def idle_temperature(case, limits):
+def idle_temperature(case: CaseResult, limits: Limits) -> Iterator[object]:
     """A junction that is given a temperature and that no liquid comes in at: what passes it is found, and what was said moves nothing."""
     for name in case.junction_names if case.finds_temperatures else ():
         demand, kelvin = case.number(f"{name}.demand"), case.number(f"{name}.temperature")
@@ -169,7 +179,7 @@ def idle_temperature(case, limits):
                           Quantity(kelvin, "temperature"), source="", cure="leave it off, give the junction a supply, or say it of a tank")
 
 
-def cooler_pressure(case, limits):
+def cooler_pressure(case: CaseResult, limits: Limits) -> Iterator[object]:
     """Static pressure in a cooler above the pressure it is sold for: on a cold start it is the cooler that bursts."""
     notes = notes_of(case)
     for part, rated in (notes.rated_pressures if notes else {}).items():

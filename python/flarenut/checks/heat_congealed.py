@@ -1,8 +1,15 @@
 """Coolers whose oil has thickened in them until next to none passes: it leaves as cold as the air, and more area cools no more of it."""
 
-from typing import NamedTuple
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import nan
+from typing import TYPE_CHECKING, NamedTuple
 
 from flarenut.units import Quantity
+
+if TYPE_CHECKING:
+    from ..results.case import CaseResult
 
 _NEAR = 10.0  # [K] over its air: what leaves there can be cooled no further (judgement)
 _COOLED = 40.0  # [K] from where it enters (judgement)
@@ -20,9 +27,9 @@ class Congealed(NamedTuple):
     thicker: float  # times as thick as where it enters
 
 
-def congealed(case):
+def congealed(case: CaseResult) -> list[Congealed]:
     """Every `Congealed` cooler of a case, the coldest first."""
-    air, found = case.number("air.temperature"), []
+    air, found = case.number("air.temperature", nan), []
     for part in case.part_names if case.finds_temperatures and air is not None else ():
         ends = case.ends(part)
         into, out = (ends[0], ends[-1]) if ends[0].flow >= 0.0 else (ends[-1], ends[0])
@@ -36,10 +43,10 @@ def congealed(case):
     return sorted(found, key=lambda one: one.leaving.si)
 
 
-def told_of(case, found):
+def told_of(case: CaseResult, found: Sequence[Congealed]) -> tuple[str, dict[str, Quantity]]:
     """(words, numbers) to go with a finding of hot oil: "left coil leaves at {leaving} ..."; ("", {}) where no cooler is congealed."""
     if not found:
         return "", {}
     names = " and ".join(case.layout.title(one.part) for one in found)
     return (f"; oil leaves {names} at {{leaving}}, with the air at {{air}}, {found[0].thicker:.0f} times as thick as it comes in: hardly any passes",
-            {"leaving": found[0].leaving, "air": Quantity(case.number("air.temperature"), "temperature")})
+            {"leaving": found[0].leaving, "air": Quantity(case.number("air.temperature", nan), "temperature")})

@@ -1,15 +1,25 @@
 """Checks on answers that are not the only ones: a circuit that can stand still in more than one way."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, TypeAlias
+
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
 from .written import notes_of
 
+if TYPE_CHECKING:
+    from ..results.case import CaseResult
+    from .limits import Limits
+    from ..circuit.other_states import Difference
+
 _SAME = 0.5  # [K]: no difference between a state and its mirror image
 _WHOLE = 50.0  # [K] between two states that counts as once beyond: ranks them, no more
 
 
-def not_searched(case, limits):
+def not_searched(case: CaseResult, limits: Limits) -> Iterator[object]:
     """Other steady states were asked for, and the search for them failed; the answer stands."""
     notes = notes_of(case)
     if notes and notes.not_searched:
@@ -18,13 +28,17 @@ def not_searched(case, limits):
                       cure="take it as one of perhaps several states")
 
 
-def second_state(case, limits):
+State: TypeAlias = "tuple[Difference, ...]"
+
+
+def second_state(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Each other steady state beside the answer, by where it differs most; one in which only names change places is told with the one that it mirrors.
     The solver looked for them around its answer."""
     notes = notes_of(case)
     for differences, mirrors in _mirrored(notes.other_states if notes and case.finds_temperatures else ()):
         names = [case.layout.title(one.where) for one in differences]
-        numbers, told = {}, []
+        numbers: dict[str, Quantity] = {}
+        told = []
         for place, (name, one) in enumerate(zip(names, differences)):
             numbers |= {f"here {place}": Quantity(one.here, "temperature"), f"there {place}": Quantity(one.there, "temperature")}
             told.append(f"{name} {{there {place}}} in place of {{here {place}}}")
@@ -36,9 +50,9 @@ def second_state(case, limits):
                       cure="one cooler in place of two side by side, a wider core, a thermostat that keeps cold liquid out")
 
 
-def _mirrored(states):
+def _mirrored(states: tuple[State, ...]) -> list[tuple[State, list[State]]]:
     """(differences of a state, those of its mirrors): the same numbers at the same parts in another order."""
-    found = []
+    found: list[tuple[State, list[State]]] = []
     for state in states:
         for first, mirrors in found:
             if {one.where for one in first} == {one.where for one in state} and all(

@@ -1,5 +1,10 @@
 """Checks on injectors: pressure across them too high or too low, held open too long, too small."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
@@ -8,11 +13,15 @@ from .reach import is_off
 from .regulators import only_creeps, senses_itself, serving
 from .written import held_of, notes_of, reference_of, setting_of
 
+if TYPE_CHECKING:
+    from ..results.case import CaseResult
+    from .limits import Limits
+
 _MOST = 0.5  # of what injectors lack
 _SHORT = 1e-6  # relative; a demand that is met is met far closer
 
 
-def _banks(case, shut=False):
+def _banks(case: CaseResult, shut: bool = False) -> Iterator[tuple[str, float, float]]:
     """(bank, pressure across it, rated pressure) of banks whose rating is known, and that inject; those `shut` as well if asked."""
     for bank in case.injectors:
         rail, manifold = (end.total for end in case.ends(bank)[:2])
@@ -21,7 +30,7 @@ def _banks(case, shut=False):
             yield bank, rail - manifold, rated
 
 
-def too_much_pressure(case, limits):
+def too_much_pressure(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Far more pressure across injectors than they were rated at: nothing limits it, or what should cannot."""
     for bank, across, rated in _banks(case, shut=True):
         limit, title, regulators = limits.injector_pressure.si * rated, case.layout.title(bank), _serving(case, bank)
@@ -43,12 +52,12 @@ def too_much_pressure(case, limits):
 _REGULATOR = "a return with a regulator, or a reducing regulator before the rail"
 
 
-def _serving(case, bank):
+def _serving(case: CaseResult, bank: str) -> list[str]:
     """Regulators that hold up the rail of a bank."""
     return serving(case, case.ends(bank)[0].junction)
 
 
-def _unlimited(case, regulators):
+def _unlimited(case: CaseResult, regulators: Sequence[str]) -> tuple[str, str]:
     """Why the pressure is so high, and what to do. `regulators`: of this rail."""
     if not regulators:
         return "nothing limits the fuel pressure", _REGULATOR
@@ -65,7 +74,7 @@ def _unlimited(case, regulators):
     return "the regulator holds it so", "check the regulator's setting, and what the injectors were rated at"
 
 
-def too_little_pressure(case, limits):
+def too_little_pressure(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Far less pressure across injectors than they were rated at, for another reason than a regulator that is starved."""
     limit = limits.injector_pressure_least.si
     for bank, across, rated in _banks(case):
@@ -83,7 +92,7 @@ def too_little_pressure(case, limits):
                       numbers={"rated": Quantity(rated, "pressure_difference")})
 
 
-def _is_starved(case, regulators, lack):
+def _is_starved(case: CaseResult, regulators: Sequence[str], lack: float) -> bool:
     """True when a regulator of this rail can do no more, and what it falls short is most of what the injectors lack [Pa].
 
     It is spoken of in `regulators`. One that falls a hair short says nothing of injectors that stand far lower.
@@ -97,19 +106,19 @@ def _is_starved(case, regulators, lack):
     return False
 
 
-def _follows_no_boost(case, bank, limits):
+def _follows_no_boost(case: CaseResult, bank: str, limits: Limits) -> tuple[str, float] | None:
     """(regulator, boost that it does not follow [Pa]) of a regulator whose reference stands below a bank's manifold, or None."""
     manifold = case.ends(bank)[1].total
     for regulator in _serving(case, bank):
         reference, setting = reference_of(case, regulator), setting_of(case, regulator)
-        if reference is None or held_of(case, regulator) is None or senses_itself(case, regulator):
+        if reference is None or setting is None or held_of(case, regulator) is None or senses_itself(case, regulator):
             continue
         if manifold - reference > limits.boost_not_followed.si * setting.pressure:
             return regulator, manifold - reference
     return None
 
 
-def boost_not_followed(case, limits):
+def boost_not_followed(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """A regulator that boost does not reach: the injectors lose all the boost there is."""
     for bank, across, rated in _banks(case):
         found = _follows_no_boost(case, bank, limits)
@@ -130,13 +139,13 @@ def boost_not_followed(case, limits):
                       numbers={"rated": Quantity(rated, "pressure_difference"), "boost": Quantity(boost, "pressure_difference")})
 
 
-def _is_dead_ended(case, bank):
+def _is_dead_ended(case: CaseResult, bank: str) -> bool:
     """True when no regulator lets fuel go on from a rail to the tank."""
     onward = case.flows.reached(case.ends(bank)[0].junction, up=False, skip=case.injectors)
     return not any(case.kind_of(part) == "bypass regulator" for part in onward)
 
 
-def held_open(case, limits):
+def held_open(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Injectors that are open nearly all the time, or all of it, where somebody said how long."""
     notes, limit = notes_of(case), limits.injector_duty
     for bank in case.injectors:
@@ -150,7 +159,7 @@ def held_open(case, limits):
                       limits.source("injector_duty"), "larger injectors, or more pressure across them", hurt=duty / limit.si - 1.0)
 
 
-def too_small(case, limits):
+def too_small(case: CaseResult, limits: Limits) -> Iterator[object]:
     """Held open all the time, and still less fuel than the power of the case burns."""
     asked = case.layout.fuel_asked.get(case.name)
     if asked is None or not case.injectors:

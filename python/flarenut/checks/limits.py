@@ -1,10 +1,16 @@
 """`Limits`: where a warning begins. Rules of thumb of the trade, each of which the builder may change."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from flarenut.results import COMMON_PRACTICE
 from flarenut.units import Quantity, UnitError
 from flarenut.units.errors import quoted
+
+if TYPE_CHECKING:
+    from ..results.layout import Layout
 
 _HANDBOOK = "handbook value, from memory"
 _MEMORY = "hose standards, from memory"
@@ -100,7 +106,7 @@ CEILINGS = {
 _SHARES = {"transmission fluid": "hydraulic", "hydraulic fluid": "hydraulic", "gear oil": "plain oil", "other oil": "plain oil"}
 
 
-def _family(layout):
+def _family(layout: Layout) -> str:
     return _SHARES.get(layout.family, layout.family)
 
 
@@ -114,32 +120,32 @@ TEMPERATURES = {
 LEAST = {"oil": "oil_temperature_least", "transmission fluid": "transmission_temperature_least"}
 
 
-def least_temperature_for(layout):
+def least_temperature_for(layout: Layout) -> str | None:
     """Name of the limit under which a circuit's liquid runs too cool, or None where none is known."""
     return LEAST.get(layout.family)
 
 
-def temperatures_for(layout):
+def temperatures_for(layout: Layout) -> tuple[tuple[str, str], ...]:
     """Limits on the temperature of a circuit's liquid, each with its severity; none where none is known."""
     return TEMPERATURES.get(layout.family, ())
 
 
-def limit_for(layout, judged):
+def limit_for(layout: Layout, judged: str) -> str | None:
     """Name of the limit for a circuit's liquid, or None where none is known."""
     return BY_FAMILY[judged].get(_family(layout))
 
 
-def ceilings_for(layout):
+def ceilings_for(layout: Layout) -> dict[str, str]:
     """Name of each limit on pressure for a circuit's liquid, and what parts it is for."""
     return CEILINGS.get(_family(layout), {})
 
 
-def is_engine_oil(layout):
+def is_engine_oil(layout: Layout) -> bool:
     """True for oil of an SAE engine grade, or that is called engine oil."""
     return _family(layout) == "oil"
 
 
-def is_oil(layout):
+def is_oil(layout: Layout) -> bool:
     """True for oil of any use."""
     return _family(layout) in ("oil", "plain oil", "hydraulic")
 
@@ -161,7 +167,10 @@ class Limits:
     ('5.00 psi', 'set by you', 'common practice, no source')
     """
 
-    def __init__(self, **changes):
+    if TYPE_CHECKING:
+        def __getattr__(self, name: str) -> Quantity: ...  # one for each of `LIMITS`
+
+    def __init__(self, **changes: str) -> None:
         for name in changes:
             if name not in LIMITS:
                 from difflib import get_close_matches
@@ -173,16 +182,16 @@ class Limits:
         for name, limit in LIMITS.items():
             setattr(self, name, _usable(name, changes.get(name, limit.preset), limit))
 
-    def source(self, name):
+    def source(self, name: str) -> str:
         """Where a limit comes from."""
         return "set by you" if name in self._changed else LIMITS[name].source
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return "\n".join(f"{name:<24} {getattr(self, name)!s:<18} {limit.meaning} ({self.source(name)})"
                          for name, limit in LIMITS.items())
 
 
-def _usable(name, written, limit):
+def _usable(name: str, written: str, limit: Limit) -> Quantity:
     """A limit as a `Quantity`. How far something is beyond it is told as a share of it, so it may not be nothing."""
     found = Quantity.of(written, limit.kind, name=name)
     if found.si == 0.0 or (found.si < 0.0 and limit.kind != "pressure_gauge"):

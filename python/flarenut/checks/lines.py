@@ -1,14 +1,22 @@
 """Checks on lines and filters: return rise, velocities, filter drop, laminar flow that has no room to settle."""
 
-from math import pi
+from __future__ import annotations
 
-from flarenut.results import Finding
+from collections.abc import Iterator
+from math import pi
+from typing import TYPE_CHECKING
+
+from flarenut.results import Finding, at_rest
 from flarenut.units import Quantity
 
 from .fuel_pressure import is_backward
 from .limits import limit_for
 from .roles import roles_of
-from .written import at_rest, setting_of
+from .written import setting_of
+
+if TYPE_CHECKING:
+    from ..results.case import CaseResult
+    from .limits import Limits
 
 _ROLES = {
     "suction": ("suction_velocity", "a wider line before the pump"),
@@ -17,7 +25,7 @@ _ROLES = {
 }
 
 
-def return_rise(case, limits):
+def return_rise(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Pressure after a bypass regulator over the tank it spills to. Fuel only.
 
     Back-pressure hardly matters while the regulator can open further and adds directly once it is wide open, so a
@@ -54,7 +62,7 @@ _WIDER = "a wider or shorter return line, fewer tight fittings, a wider tank inl
 _LOWER = "bring the regulator nearer to the height of the tank"
 
 
-def _of_height(rise, limit, head):
+def _of_height(rise: Quantity, limit: Quantity, head: float | None) -> tuple[str, str, dict[str, Quantity]]:
     """How much of a return rise is height: words, cure, numbers. `head` [Pa]: the rise if the liquid stood still, or None."""
     if head is None or abs(head) < 0.05 * limit.si:
         return "", _WIDER, {}
@@ -68,7 +76,7 @@ def _of_height(rise, limit, head):
     return words, _WIDER if lost > limit.si else f"{_LOWER}; {_WIDER}", numbers
 
 
-def velocities(case, limits):
+def velocities(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """The fastest line before the pumps, after them and back to the tank, for liquids that a limit is known of."""
     for role, parts in roles_of(case).items():
         judged, cure = _ROLES[role]
@@ -79,7 +87,7 @@ def velocities(case, limits):
         fast = {part: speed for part in parts if (speed := max(end.velocity for end in case.ends(part))) > limit.si}
         if not fast:
             continue
-        worst = max(fast, key=fast.get)
+        worst = max(fast, key=fast.__getitem__)
         others = list(dict.fromkeys(case.layout.title(part) for part in fast if part != worst))
         also = f"; also in {', '.join(others)}" if others else ""
         yield Finding(f"{role} velocity", "fix" if name.endswith("suction_velocity") else "watch", case.layout.title(worst), case.name,
@@ -87,7 +95,7 @@ def velocities(case, limits):
                       limits.source(name), cure, hurt=fast[worst] / limit.si - 1.0)
 
 
-def filter_drop(case, limits):
+def filter_drop(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """What fuel filters cost, without the height between their ends."""
     if case.layout.family != "fuel":
         return
@@ -108,7 +116,7 @@ _LAMINAR_TO = 2300.0  # Reynolds number, as textbooks have it; the friction law 
 _WORTH_SAYING = 690.0  # Pa, 0.1 psi: less moves no choice
 
 
-def settling(case, limits):
+def settling(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Laminar flow in lines so short that it settles over much of them, which costs more than the friction that the answer has.
 
     The bound is the whole of that loss; behind another line of the same bore, or in one much shorter still, it is less.
@@ -117,7 +125,7 @@ def settling(case, limits):
     found = {part: heads for part in case.parts_of_kind("line") if (heads := _unsettled(case, part, limit.si)) > _WORTH_SAYING}
     if not found:
         return
-    worst = max(found, key=found.get)
+    worst = max(found, key=found.__getitem__)
     others = list(dict.fromkeys(case.layout.title(part) for part in found if part != worst))
     also = f"; also in {', '.join(others)}" if others else ""
     yield Finding("laminar flow unsettled", "note", case.layout.title(worst), case.name,
@@ -126,7 +134,7 @@ def settling(case, limits):
                   "leave that much to spare, or measure it", hurt=found[worst] / _WORTH_SAYING)
 
 
-def _unsettled(case, line, share):
+def _unsettled(case: CaseResult, line: str, share: float) -> float:
     """What settling may cost in a line [Pa]; 0 where flow is not laminar, or the line long enough."""
     bore, length = case.number(f"{line}.bore"), case.number(f"{line}.length")
     if not bore or not length:

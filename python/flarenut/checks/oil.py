@@ -1,11 +1,23 @@
 """Checks on engine oil: how much of it the relief leaves to the engine, and the pressure where the engine draws it."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from math import nan
+from typing import TYPE_CHECKING
+
 from flarenut.results import FILTERS, PUMPS, Finding
 from flarenut.units import Quantity
 
 from .limits import is_engine_oil
 from .reach import drawn_at, gauge_at
 from .roles import SPILLS, feeds, is_cooler, is_tank
+
+if TYPE_CHECKING:
+    from ..results.case import CaseResult
+    from ..results.paths import Step
+    from ..results.readings import Reading
+    from .limits import Limits
 
 _DISPLACEMENT = "positive displacement pump"
 _DRAWS = ("orifice", "short tube orifice", "resistance", "measured table", "bearings")
@@ -14,7 +26,7 @@ _FIX_FROM = 0.4  # of the limit on the share that reaches the engine: below a te
 _STOP_FROM = 0.1  # likewise: below a fortieth the engine runs dry, however it is warmed up (judgement)
 
 
-def use_unsaid(case, limits):
+def use_unsaid(case: CaseResult, limits: Limits) -> Iterator[object]:
     """Oil by viscosities alone may be an engine's or a steering's: rules that would be wrong for one of them keep silent."""
     if case.layout.family == "other oil" and case.parts_of_kind(_DISPLACEMENT):
         yield Finding("oil of unknown use", "note", case.layout.fluid, case.name,
@@ -22,7 +34,7 @@ def use_unsaid(case, limits):
                       source="", cure='give it a name that tells: oil(..., name="engine oil"), "gear oil", "ATF", "hydraulic oil"')
 
 
-def spilled(case, limits):
+def spilled(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """A relief that lets nearly all go that the pump moves: the pressure looks right at the pump, and hardly any oil is on its way."""
     if not is_engine_oil(case.layout):
         return
@@ -47,7 +59,7 @@ def spilled(case, limits):
                       "cooler; warm: check what the relief opens at", hurt=1.0 - share / limit.si, numbers=numbers)
 
 
-def oil_pressure(case, limits):
+def oil_pressure(case: CaseResult, limits: Limits) -> Iterator[object]:
     """Pressure where the engine draws its oil, against a floor and against what its speed asks."""
     if not is_engine_oil(case.layout):
         return
@@ -59,7 +71,7 @@ def oil_pressure(case, limits):
         yield from _judged(case, limits, case.reading(place), _engine_speed(case, pump))
 
 
-def _scavenges(case, pump):
+def _scavenges(case: CaseResult, pump: str) -> bool:
     """True for a pump without relief that fills another tank than it draws from: what resists on the way is a cooler or a screen."""
     after = case.flows.reached(case.ends(pump)[-1].junction, up=False)
     if any(case.kind_of(part) in SPILLS for part in after):
@@ -67,7 +79,7 @@ def _scavenges(case, pump):
     return any(is_tank(case, step.stop) and not feeds(case, step.stop, pump) for step in after.values())
 
 
-def _judged(case, limits, reading, turns):
+def _judged(case: CaseResult, limits: Limits, reading: Reading, turns: float) -> Iterator[Finding]:
     floor, share = limits.oil_pressure_floor, limits.oil_pressure_per_1000_rpm
     asked = min(share.si * turns * 60.0 / 1000.0, limits.oil_pressure_enough.si)
     found, low = reading.gauge.si, max(floor.si, 0.5 * asked)
@@ -83,26 +95,26 @@ def _judged(case, limits, reading, turns):
                   numbers={"speed": Quantity(turns, "turn_rate")})
 
 
-def _engine_speed(case, pump):
+def _engine_speed(case: CaseResult, pump: str) -> float:
     """Turns per second of what drives a pump: what the word `speed` of a case says. The pump's own where no ratio is known."""
     notes = getattr(case.layout, "notes", {}).get(case.name)
     driven = notes.driven.get(pump, {}).get("speed") if notes else None
-    return abs(case.number(f"{pump}.speed")) / (driven.factor if driven else 1.0)
+    return abs(case.number(f"{pump}.speed", nan)) / (driven.factor if driven else 1.0)
 
 
-def drawing_places(case, pump):
+def drawing_places(case: CaseResult, pump: str) -> list[int]:
     """Junctions fed by a pump that consumers draw from: the last parts that resist before the oil runs back, and given demands."""
     fed = case.flows.reached(case.ends(pump)[-1].junction, up=False)
     draws = {part: step for part, step in fed.items()
              if case.kind_of(part) in _DRAWS and not is_cooler(case, part) and _runs_back(case, step.stop)}
     last = {step.start: step.flow for part, step in draws.items() if not _is_bleed(case, part, step, draws)}
     reached = {step.stop for step in fed.values()}
-    last |= {place: case.number(f"{case.junction_names[place]}.demand") for place in drawn_at(case) if place in reached}
+    last |= {place: case.number(f"{case.junction_names[place]}.demand", nan) for place in drawn_at(case) if place in reached}
     most = max(last.values(), default=0.0)
     return [place for place, flow in last.items() if flow >= _COUNTS * most]
 
 
-def _is_bleed(case, part, step, draws):
+def _is_bleed(case: CaseResult, part: str, step: Step, draws: Mapping[str, Step]) -> bool:
     """True for a jet that lets oil back through a cooler: the cooler is on its way to the tank, or straight before it where others are bearings."""
     if not case.is_held(step.stop) and any(is_cooler(case, one) for one in case.flows.reached(step.stop, up=False)):
         return True
@@ -118,7 +130,7 @@ def _is_bleed(case, part, step, draws):
     return False
 
 
-def _runs_back(case, junction):
+def _runs_back(case: CaseResult, junction: int) -> bool:
     """True when nothing but lines leads on from here to a tank."""
     return case.is_held(junction) or not any(case.kind_of(part) in (*_DRAWS, *FILTERS, *PUMPS)
                                              for part in case.flows.reached(junction, up=False))

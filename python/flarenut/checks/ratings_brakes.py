@@ -1,6 +1,10 @@
 """Checks on lines of brakes and clutches and on the pressure side of steering. They speak also where nothing is said of a circuit's hardware."""
 
+from __future__ import annotations
+
 import functools
+from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
 from flarenut import catalog
 from flarenut.catalog.brakes import brake_figure, is_of_brakes
@@ -11,6 +15,11 @@ from flarenut.units import Quantity
 from .ratings_lines import inside, rated_lines, service_said, words_of
 from .roles import roles_of
 
+if TYPE_CHECKING:
+    from ..results.case import CaseResult
+    from .limits import Limits
+    from .ratings_lines import Rated
+
 _FLEX_LENGTH = 24 * 0.0254  # [m]: longest that a brake hose to a wheel need be; beyond it hard line belongs (common practice, no source)
 _STEERING_LEAST = 6.9e6  # [Pa], 1000 psi: steering pumps relieve at 80 to 130 bar, and J190 hose is made for 10.3 MPa (seen)
 _STEERING_RETURN = 2.1e6  # [Pa], 300 psi: above it no return of a steering stands, whether or not a pump is in the circuit (judgement, no source)
@@ -19,7 +28,7 @@ _OR_SAY = 'where it serves a clutch or nothing that brakes, say so of its run or
 _SOFT = "it tires, cracks and splits where it is flared and bent"
 
 
-def brake_lines(case, limits):
+def brake_lines(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Brakes: low-pressure hose, hose that is no brake hose, barbs and clamps, hose where hard line belongs, tube that is not for brakes."""
     for one in rated_lines(case, said_only=False):
         if not _serves_brakes(case, one):
@@ -34,7 +43,7 @@ def brake_lines(case, limits):
                          COMMON_PRACTICE, one.line.length / _FLEX_LENGTH - 1.0)
 
 
-def clutch_lines(case, limits):
+def clutch_lines(case: CaseResult, limits: Limits) -> Iterator[object]:
     """A clutch: hose on clamps, push-on and other low-pressure hose, hose of which nothing is known, soft tube, in any liquid."""
     for one in rated_lines(case, said_only=False):
         if not _serves_a_clutch(case, one):
@@ -61,19 +70,19 @@ _CLUTCH_LEAST = Quantity(6.9e6, "pressure_gauge")  # 1000 psi: 100 lbf on a 6:1 
 _CLUTCH_CURE = 'hydraulic hose with crimped ends whose liner takes the liquid, or steel tube; the unpressed hose of a reservoir is a run of its own, service = "other"'
 
 
-def _serves_a_clutch(case, one):
+def _serves_a_clutch(case: CaseResult, one: Rated) -> bool:
     """As the builder says of its run or circuit; where nobody does, in the liquid of brakes by the name of line and run."""
     said, layout = service_said(case, one), case.layout
     return said == "clutch" or not said and is_of_brakes(layout.family, layout.fluid, layout.circuit) and "clutch" in words_of(case, one)
 
 
-def _serves_brakes(case, one):
+def _serves_brakes(case: CaseResult, one: Rated) -> bool:
     """As the builder says of its run or circuit; where nobody does, by liquid and names."""
     said, layout = service_said(case, one), case.layout
     return said == "brakes" if said else is_of_brakes(layout.family, layout.fluid, layout.circuit) and "clutch" not in words_of(case, one)
 
 
-def _of_hose(case, one):
+def _of_hose(case: CaseResult, one: Rated) -> Finding | None:
     """What is wrong with a hose in the brakes, the worst of it; None where nothing is."""
     bears = one.working(None)[0]
     if one.line.shop.clamped:
@@ -87,12 +96,12 @@ def _of_hose(case, one):
                       'brake hose, and say so, standard = "FMVSS 106"')
     if bears is None:
         return _brake(case, one, "stop", f"{one.called} has no working pressure, and this is a brake circuit", _CURE)
-    if one.rating.standard != "FMVSS 106":
+    if one.hose is not None and one.hose.standard != "FMVSS 106":
         return _brake(case, one, "fix", f"{one.called} is no brake hose: on the road one that meets FMVSS 106 is asked for", _CURE)
     return None
 
 
-def _of_tube(case, one):
+def _of_tube(case: CaseResult, one: Rated) -> Finding | None:
     """What is wrong with a tube in the brakes, the worst of it; None where nothing is. A thick wall makes no brake tube of a soft metal."""
     material = one.line.shop.material
     if material is None:
@@ -112,13 +121,13 @@ def _of_tube(case, one):
 _TUBES = "double-wall steel, 90/10 copper-nickel or annealed stainless brake tube, double flared or as its fittings ask"
 
 
-def _is_soft(material):
+def _is_soft(material: str) -> bool:
     """Aluminium and plain copper."""
     name = material.lower()
     return "alumin" in name or "copper" in name and "nickel" not in name
 
 
-def _too_weak(case, one):
+def _too_weak(case: CaseResult, one: Rated) -> Finding | None:
     bears, source = one.working(None)
     figure = brake_figure("panic stop")
     least = float(figure["value"].split()[0]) * 1e6
@@ -129,12 +138,13 @@ def _too_weak(case, one):
                   Quantity(least, "pressure_gauge"), source, least / bears - 1.0)
 
 
-def _brake(case, one, severity, what, cure, value=None, limit=None, source="", hurt=1.0):
+def _brake(case: CaseResult, one: Rated, severity: str, what: str, cure: str, value: Quantity | None = None, limit: Quantity | None = None,
+           source: str = "", hurt: float = 1.0) -> Finding:
     guessed = "" if service_said(case, one) else f"; {_OR_SAY}"
     return Finding("brake line", severity, one.title, case.name, what, value, limit, source, f"{cure}{guessed}", hurt=hurt)
 
 
-def steering_pressure_hose(case, limits):
+def steering_pressure_hose(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Low-pressure hose between a steering pump and what it drives."""
     guessed = catalog.fluid_class(case.layout.fluid) == "power steering fluid" or "steering" in case.layout.circuit.lower()
     if not guessed and "steering" not in case.layout.services.values():

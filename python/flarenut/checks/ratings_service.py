@@ -1,6 +1,10 @@
 """Checks on what a hose or tube is used for: liquids that it does not take, hose in tanks, oil coolers; unknown ratings."""
 
+from __future__ import annotations
+
 import re
+from typing import TYPE_CHECKING
+from collections.abc import Iterator, Sequence
 
 from flarenut import catalog
 from flarenut.catalog.compatibility import compatible_family
@@ -10,17 +14,24 @@ from flarenut.units import Quantity
 
 from .ratings_lines import rated_lines, words_of
 
+if TYPE_CHECKING:
+    from ..catalog.compatibility import Compatibility
+    from ..circuit.made_of import MadeOf
+    from ..results.case import CaseResult
+    from .limits import Limits
+    from .ratings_lines import Rated
+
 _IN_TANK = re.compile(r"\b(in|inside)[- ](the )?(tank|cell)\b|submer")
 _ADDED = re.compile(r"auxiliary|\baux\b|added|extra|second")
 
 
-def wrong_liquid(case, limits):
+def wrong_liquid(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """A liquid that the liner of a hose or the metal of a tube does not take."""
     for one in rated_lines(case):
         found = _compatibility(case, one)
         if found is None or found.verdict not in ("no", "limited"):
             continue
-        liner = f" ({one.rating.liner})" if one.is_hose and one.rating is not None else ""
+        liner = f" ({one.hose.liner})" if one.hose is not None else ""
         called = one.called if one.rating is not None or not one.is_hose else f"{one.line.shop.standard or one.line.named} hose"
         yield Finding("liquid and line", "stop" if found.verdict == "no" else "watch", one.title, case.name,
                       f"{case.layout.fluid} in {called}{liner}: {found.reason} ({found.said})", source="",
@@ -34,19 +45,19 @@ _TAKES = {"ethanol blend": "PTFE hose, stainless tube, or fuel hose whose maker 
           "R-134a": "air-conditioning hose of SAE J2064", "R-1234yf": "air-conditioning hose of SAE J2064"}
 
 
-def _compatibility(case, one):
+def _compatibility(case: CaseResult, one: Rated) -> Compatibility | None:
     if one.is_hose and one.rating is None:
         return _by_name(one.line, case.layout.fluid)
-    material = one.rating.standard if one.is_hose else one.line.shop.material
+    material = one.hose.standard if one.hose is not None else one.line.shop.material
     if material is None:
         return None
     found = catalog.compatible(material, case.layout.fluid)
-    if one.is_hose and found.material != material and one.rating.liner != found.material:
-        found = catalog.compatible(one.rating.liner, case.layout.fluid)  # a liner of the shop's own table
+    if one.hose is not None and found.material != material and one.hose.liner != found.material:
+        found = catalog.compatible(one.hose.liner, case.layout.fluid)  # a liner of the shop's own table
     return found
 
 
-def _by_name(line, fluid):
+def _by_name(line: MadeOf, fluid: str) -> Compatibility | None:
     """Of hose without a rating: by its standard, else by the liners of its family."""
     try:
         return catalog.compatible(catalog.hose_standard(line.shop.standard or line.named), fluid)
@@ -54,22 +65,22 @@ def _by_name(line, fluid):
         return compatible_family(line.spec, fluid)
 
 
-def hose_in_tank(case, limits):
+def hose_in_tank(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Hose that lies in fuel must be made for it. By what the builder calls it: in tank, submerged."""
     if case.layout.family != "fuel":
         return
     for one in rated_lines(case):
         inside = _IN_TANK.search(words_of(case, one))  # not by the circuit's name: a circuit is never all in its tank
-        if one.is_hose and inside and one.rating is not None and one.rating.standard != "SAE 30R10" and one.rating.liner != "PTFE":
+        if inside and one.hose is not None and one.hose.standard != "SAE 30R10" and one.hose.liner != "PTFE":
             yield Finding("hose in tank", "stop", one.title, case.name,
                           f"{one.called} in a tank: only SAE 30R10 is made to lie in fuel; others swell from outside and come off or burst "
                           f"({catalog.source_in_words('M3', 'memory')})", source="", cure="SAE 30R10 hose, or tube", hurt=1.0)
 
 
-def cooler_hose(case, limits):
+def cooler_hose(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Oil cooler hose of SAE J1532 type B is for added auxiliary coolers only."""
     for one in rated_lines(case):
-        if not one.is_hose or one.rating is None or one.rating.standard != "SAE J1532 type B":
+        if one.hose is None or one.hose.standard != "SAE J1532 type B":
             continue
         if not _ADDED.search(f"{words_of(case, one)} {case.layout.circuit.lower()}"):
             yield Finding("oil cooler hose", "watch", one.title, case.name,
@@ -78,39 +89,40 @@ def cooler_hose(case, limits):
                           cure="type A hose; or call it auxiliary where it leads to an added cooler", hurt=0.5)
 
 
-def permeation(case, limits):
+def permeation(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Gasoline vapour through the wall of hose that lets much through, once for a circuit."""
     if case.layout.family != "fuel" or catalog.fluid_class(case.layout.fluid) not in ("gasoline", "ethanol blend"):
         return
-    hoses = [one for one in rated_lines(case) if one.is_hose and one.rating is not None]
-    found = {one.title: note for one in hoses if (note := catalog.permeation_note(one.rating.standard))}
+    found = {one.title: note for one in rated_lines(case) if one.hose is not None and (note := catalog.permeation_note(one.hose.standard))}
     for note in dict.fromkeys(found.values()):
         titles = [title for title, own in found.items() if own == note]
         yield Finding("fuel through the wall", "note", ", ".join(titles), case.name, note, source="")
 
 
-def two_hoses(case, limits):
+def two_hoses(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """A `spec` and a `standard` of hoses whose bores differ: the flow is found with the one, the rating looked up with the other."""
     for one in rated_lines(case):
         standard, size = one.line.shop.standard, one.line.dash
         if not one.is_hose or one.line.spec is None or standard is None or size is None:
             continue
-        bores = [_bore(size, named) for named in (one.line.spec, standard)]
-        if None in bores or abs(bores[0] - bores[1]) <= _SAME_BORE:
+        bore, other = (_bore(size, named) for named in (one.line.spec, standard))
+        if bore is None or other is None or abs(bore - other) <= _SAME_BORE:
             continue
         yield Finding("two kinds of hose", "fix", one.title, case.name,
                       f"spec '{one.line.named}' has a bore of {{value}} in -{size}, standard {standard} one of {{limit}}: one of the two is wrong",
-                      Quantity(bores[0], "length"), Quantity(bores[1], "length"), "the tables of bores",
-                      f'spec = "{standard}" says both; or measure the bore', hurt=abs(bores[0] / bores[1] - 1.0))
+                      Quantity(bore, "length"), Quantity(other, "length"), "the tables of bores",
+                      f'spec = "{standard}" says both; or measure the bore', hurt=abs(bore / other - 1.0))
 
 
-def least_bore(case, limits):
+def least_bore(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Hose whose standard allows a bore below the nominal one that the flow was found with, once for each kind and size."""
-    groups = {}
+    groups: dict[tuple[str, float, tuple[float, float]], list[str]] = {}
     for one in rated_lines(case):
-        allowed = bore_range(one.rating.standard, one.rating.dash) if one.is_hose and one.rating is not None else None
-        if allowed is not None and abs(one.line.bore - one.rating.dash / 16 * 0.0254) < 1e-5:  # their nominal bore: any other was measured
-            groups.setdefault((one.rating.standard, one.line.bore, allowed), []).append(one.title)
+        if one.hose is None or one.hose.dash is None:
+            continue
+        allowed = bore_range(one.hose.standard, one.hose.dash)
+        if allowed is not None and abs(one.line.bore - one.hose.dash / 16 * 0.0254) < 1e-5:  # their nominal bore: any other was measured
+            groups.setdefault((one.hose.standard, one.line.bore, allowed), []).append(one.title)
     for (standard, bore, allowed), titles in groups.items():
         yield Finding("bore may be less", "note", ", ".join(titles), case.name,
                       f"{standard} may have a bore of {{least}} to {{most}} where {{nominal}} is taken, and up to {{more}} more friction, by the fifth "
@@ -123,16 +135,16 @@ def least_bore(case, limits):
 _SAME_BORE = 0.3e-3  # [m]: families that share their bores but for rounding
 
 
-def _bore(size, named):
+def _bore(size: int, named: str) -> float | None:
     try:
         return catalog.hose_bore(size, named).bore
     except catalog.CatalogError:
         return None
 
 
-def rating_unknown(case, limits):
+def rating_unknown(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Lines that nobody said the rating of, in one line for all that want the same; only where something of hardware is said."""
-    groups = {}
+    groups: dict[tuple[str, ...], dict[str, str]] = {}
     for one in rated_lines(case):
         unjudged = _unjudged(case, one)
         if unjudged and (one.is_hose or one.line.shop.said):
@@ -145,13 +157,13 @@ def rating_unknown(case, limits):
                       cure=f"say {', or '.join(cures)}")
 
 
-def unjudged(case):
+def unjudged(case: CaseResult) -> dict[str, tuple[tuple[str, ...], str]]:
     """Title of each hose and tube that cannot be judged in a case -> (what for, why), also where nothing else is said of hardware."""
     found = {one.title: (_unjudged(case, one), one.unknown or "the standard states no pressure") for one in rated_lines(case, said_only=False)}
     return {title: told for title, told in found.items() if told[0]}
 
 
-def _unjudged(case, one):
+def _unjudged(case: CaseResult, one: Rated) -> tuple[str, ...]:
     """What a line cannot be judged for: its maker's pressure tells neither its temperature nor its liner."""
     pressure = ("pressure",) if one.working(None)[0] is None else ()
     if one.rating is not None:
@@ -160,5 +172,5 @@ def _unjudged(case, one):
     return (*pressure, "temperature", *(("liquid",) if found is None or found.verdict == "unknown" else ()))
 
 
-def _and(words):
+def _and(words: Sequence[str]) -> str:
     return " and ".join([", ".join(words[:-1]), words[-1]] if words[1:] else words)

@@ -1,5 +1,10 @@
 """Checks on a regulator that does not hold what it is set to: at a stop, short while it regulates, sensing its own supply."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
 from flarenut.results import INJECTORS, METERING, PUMPS, REGULATORS, Finding
 from flarenut.units import Quantity
 
@@ -8,13 +13,18 @@ from .pumps import electric_pumps, most_no_flow_rise
 from .reach import ROOT, drawn_at, gauge_at, is_off, joined
 from .written import held_of, reference_of, setting_of
 
+if TYPE_CHECKING:
+    from ..results.case import CaseResult
+    from .limits import Limits
+    from .written import Set
+
 _NO_FLOW = 1e-5  # kg/s, about 50 mL/h of fuel: seepage
 _STOP_FROM = 3.0  # times the limit on a reducing regulator's shortfall: what droop no longer explains
 _SLIP = 0.5  # of the setting: a regulator that feels less than that, and is shut, may be set in the wrong unit
 _MORE = "a larger pump, more volts at the pump, a wider feed, a clean filter"
 
 
-def serving(case, place):
+def serving(case: CaseResult, place: int) -> list[str]:
     """Regulators that hold up a place: what they sense, or the end they hold, is joined to it without a pump or a regulator between.
 
     place : its number in `junction_names`. A lift pump's own regulator on the far side of a surge tank does not serve the rail.
@@ -23,20 +33,20 @@ def serving(case, place):
     return [regulator for regulator in case.regulators if _holds(case, regulator) & reached]
 
 
-def _holds(case, regulator):
+def _holds(case: CaseResult, regulator: str) -> set[int]:
     """Junctions that a regulator is to hold up. One that is in backwards touches what it should hold with its return side."""
     inlet, outlet = (end.junction for end in case.ends(regulator)[:2])
     held = {outlet} if case.kind_of(regulator) == "reducing regulator" else {inlet, outlet} if is_backward(case, regulator) else {inlet}
     return held | {case.junction_names.index(name) for name in case.layout.senses.get(regulator, ())[:1] if name in case.junction_names}
 
 
-def locked(case, regulator):
+def locked(case: CaseResult, regulator: str) -> bool:
     """True for a reducing regulator that is shut with nothing drawn: what stands behind it in the end is a matter of its seat."""
     return (case.kind_of(regulator) == "reducing regulator" and case.solution.regime_of(regulator) == "shut"
             and abs(case.ends(regulator)[0].flow) < _NO_FLOW)
 
 
-def only_creeps(case, regulator, limit):
+def only_creeps(case: CaseResult, regulator: str, limit: float) -> bool:
     """True for a regulator that is `locked` at a setting within a limit [Pa]: more than that behind it is a leak's, given time."""
     if not locked(case, regulator):
         return False
@@ -44,7 +54,7 @@ def only_creeps(case, regulator, limit):
     return setting is not None and setting.turns_at <= limit
 
 
-def senses_itself(case, regulator):
+def senses_itself(case: CaseResult, regulator: str) -> bool:
     """True when its reference is the line that it should hold up: where it senses, or joined to that by lines alone."""
     names = case.layout.senses.get(regulator, ())
     if len(names) < 2 or any(name not in case.junction_names for name in names):
@@ -53,7 +63,7 @@ def senses_itself(case, regulator):
     return sensed == reference or (not case.is_held(reference) and reference in joined(case, sensed, case.parts_of_kind(*METERING))[0])
 
 
-def own_supply(case, limits):
+def own_supply(case: CaseResult, limits: Limits) -> Iterator[object]:
     """A regulator whose reference is the pressure it should hold over that reference: it never moves."""
     for regulator in case.regulators:
         if senses_itself(case, regulator):
@@ -64,7 +74,7 @@ def own_supply(case, limits):
                           cure='say where its reference hose goes: reference="manifold", or "ambient" with the hose off')
 
 
-def at_stop(case, limits, regulator, code):
+def at_stop(case: CaseResult, limits: Limits, regulator: str, code: str) -> Iterator[Finding]:
     """A regulator that is shut or wide open holds nothing; says by how much the pressure is off."""
     title, kind = case.layout.title(regulator), case.kind_of(regulator)
     if is_backward(case, regulator) or senses_itself(case, regulator):
@@ -85,7 +95,7 @@ def at_stop(case, limits, regulator, code):
         yield _closed(case, regulator, title, held)
 
 
-def _starved(case, limits, regulator, setting, held):
+def _starved(case: CaseResult, limits: Limits, regulator: str, setting: Set, held: float) -> Finding:
     """A bypass regulator with nothing to spill; a reducing regulator that can open no further."""
     title, bypass = case.layout.title(regulator), case.kind_of(regulator) == "bypass regulator"
     if is_off(case):
@@ -106,7 +116,7 @@ def _starved(case, limits, regulator, setting, held):
                    hurt=short.si / limit, numbers={**setting.numbers(), **numbers})
 
 
-def _stands_before_pumps(case, regulator):
+def _stands_before_pumps(case: CaseResult, regulator: str) -> bool:
     """True for a reducing regulator that pumps draw through and none feeds."""
     if case.kind_of(regulator) != "reducing regulator":
         return False
@@ -115,11 +125,12 @@ def _stands_before_pumps(case, regulator):
     return not set(case.pumps) & set(before) and bool(set(case.pumps) & set(after))
 
 
-def _above_pumps(case, limits, regulator, setting, short):
+def _above_pumps(case: CaseResult, limits: Limits, regulator: str, setting: Set, short: float) -> Finding | None:
     """A setting that no flow, however small, lets the pumps reach: most often a slip of number or unit."""
     most = _most_of_pumps(case)
-    asked = None if most is None else setting.turns_at + reference_of(case, regulator) - case.ambient.si
-    if most is None or asked <= most:
+    reference = reference_of(case, regulator)
+    asked = None if most is None or reference is None else setting.turns_at + reference - case.ambient.si
+    if most is None or asked is None or asked <= most:
         return None
     return Finding("regulator set above the pump", "stop", case.layout.title(regulator), case.name,
                    f"to hold {setting.words()} it would take {{value}}, and the pump raises no more than {{limit}} at no flow: "
@@ -128,7 +139,7 @@ def _above_pumps(case, limits, regulator, setting, short):
                    hurt=short / (limits.regulator_shortfall.si * setting.pressure), numbers=setting.numbers())
 
 
-def _unpumped(case, title):
+def _unpumped(case: CaseResult, title: str) -> Finding:
     """No pump runs. With nothing drawn that is a car at rest."""
     drawn = drawn_at(case) or any(case.number(f"{bank}.duty", 0.0) > 0.0 for bank in case.injectors)
     return Finding("pump off", "stop" if drawn else "note", title, case.name,
@@ -136,16 +147,17 @@ def _unpumped(case, title):
                    source="", cure="let the pump run in this case" if drawn else "usual with the engine off")
 
 
-def _most_of_pumps(case):
+def _most_of_pumps(case: CaseResult) -> float | None:
     """Gauge pressure that all pumps together hold up at no flow and full volts [Pa]; None where that of one is not known."""
     if not case.pumps or set(case.pumps) - set(electric_pumps(case)):
         return None
     rises = [most_no_flow_rise(case, pump) for pump in case.pumps]
     vents = [case.number(f"{name}.vent", 0.0) for name in case.junction_names]
-    return None if None in rises else max(0.0, *vents) + sum(rises)
+    known = [rise for rise in rises if rise is not None]
+    return None if len(known) < len(rises) else max(0.0, *vents) + sum(known)
 
 
-def _closed(case, regulator, title, held):
+def _closed(case: CaseResult, regulator: str, title: str, held: float) -> Finding:
     """A reducing regulator at lock-up: with nothing drawn, or with so little that its all but closed valve passes it."""
     before = case.ends(regulator)[0]
     flow = abs(before.flow) / case.liquid_in(regulator)["density"]
@@ -160,7 +172,7 @@ def _closed(case, regulator, title, held):
                    "stands at {before}", cure="usual with little demand; check that pump and hose bear it", numbers=numbers)
 
 
-def falls_short(case, limits):
+def falls_short(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """A reducing regulator that still regulates, far under its setting; and places that draw from it at far less than it holds."""
     share = limits.reducing_shortfall.si
     for regulator in case.parts_of_kind("reducing regulator"):
@@ -183,7 +195,7 @@ def falls_short(case, limits):
             yield from _line_after(case, limits, setting, place, limit)
 
 
-def _line_after(case, limits, setting, place, limit):
+def _line_after(case: CaseResult, limits: Limits, setting: Set, place: int, limit: float) -> Iterator[Finding]:
     """The place that draws stands far under what the regulator holds: its line, its height or an acceleration took it."""
     found = gauge_at(case, place)
     short = setting.turns_at - found
@@ -196,14 +208,14 @@ def _line_after(case, limits, setting, place, limit):
                       numbers={"here": Quantity(found, "pressure_gauge"), "setting": Quantity(setting.pressure, "pressure_difference")})
 
 
-def _lowest(case, regulator):
+def _lowest(case: CaseResult, regulator: str) -> int | None:
     """The place of least pressure that draws liquid behind a reducing regulator, by its place in `junction_names`, or None."""
     outlet = case.ends(regulator)[1].junction
     behind = {outlet} | {step.stop for step in case.flows.reached(outlet, up=False).values()}
     return min((place for place in drawn_at(case) if place in behind), key=lambda place: gauge_at(case, place), default=None)
 
 
-def _where_drawn(case, regulator):
+def _where_drawn(case: CaseResult, regulator: str) -> tuple[str, dict[str, Quantity]]:
     """"; {here} at the bowl", where a reducing regulator feeds a place; and the number."""
     place = None if case.kind_of(regulator) != "reducing regulator" else _lowest(case, regulator)
     if place is None:

@@ -1,11 +1,20 @@
 """Checks on what guards a displacement pump: that there is a relief, that it is the right way round, that its setting is no slip."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
 from flarenut.results import INJECTORS, PUMPS, REGULATORS, Finding
 from flarenut.units import Quantity
 
 from .limits import is_engine_oil, is_oil
 from .reach import ROOT, joined, pressed
 from .roles import SPILLS, feeds, is_cooler, is_tank
+
+if TYPE_CHECKING:
+    from ..results.case import CaseResult
+    from .limits import Limits
 
 _DISPLACEMENT = "positive displacement pump"
 _ENDS_A_WAY = (*PUMPS, *REGULATORS, "relief valve", INJECTORS)
@@ -15,7 +24,7 @@ _RESISTS = ("filter", "valve", "orifice", "short tube orifice", "resistance", "m
 _BACKWARD_FROM = 0.1  # of its setting: more than that against it is no trifle of height
 
 
-def unguarded_pump(case, limits):
+def unguarded_pump(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """A pump that moves the same volume every turn, and nothing that lets it go when the way is shut or the oil is thick."""
     for pump in case.parts_of_kind(_DISPLACEMENT):
         outlet = case.ends(pump)[-1].junction
@@ -29,7 +38,7 @@ def unguarded_pump(case, limits):
         yield _out_of_reach(case, pump, behind[0], free) if behind else _without(case, pump)
 
 
-def _out_of_reach(case, pump, relief, free):
+def _out_of_reach(case: CaseResult, pump: str, relief: str, free: set[int]) -> Finding:
     """A relief behind what may cut it off. A clean filter hardly does that to fuel or water."""
     between = {part for place in free for part, _ in case.meeting(place) if case.kind_of(part) in _RESISTS}
     thin = not is_oil(case.layout) and all(part in case.filters for part in between)
@@ -41,7 +50,7 @@ def _out_of_reach(case, pump, relief, free):
                    cure="a relief valve straight after the pump, before any filter, cooler or valve" + ("; else change the filter in time" if thin else ""))
 
 
-def _without(case, pump):
+def _without(case: CaseResult, pump: str) -> Finding:
     """No relief at all. Where only filters and coolers stand on the way to a tank, such as after a scavenge pump, that is usual."""
     rise = Quantity(case.ends(pump)[-1].total - case.ends(pump)[0].total, "pressure_difference")
     if between := _only_cooled(case, pump):
@@ -56,7 +65,7 @@ def _without(case, pump):
                    "has one inside, write it so", numbers={"rise": rise})
 
 
-def _only_cooled(case, pump):
+def _only_cooled(case: CaseResult, pump: str) -> list[str]:
     """Titles of filters and coolers that alone stand between a pump and a tank; nothing where a consumer may stand there.
 
     A resistance is a cooler where it is called so, in gear oil, and on the way into a tank whose own pump has a relief: a dry sump's.
@@ -73,17 +82,17 @@ def _only_cooled(case, pump):
     return []
 
 
-def _feeds_guarded(case, tank, pump):
+def _feeds_guarded(case: CaseResult, tank: int, pump: str) -> bool:
     """True when another pump that has a relief draws from a tank."""
     return any(other != pump and feeds(case, tank, other)
                and _spilling(case, pressed(case, case.ends(other)[-1].junction, case.parts_of_kind(*_ENDS_A_WAY))) for other in case.pumps)
 
 
-def _spilling(case, junctions):
+def _spilling(case: CaseResult, junctions: set[int]) -> list[str]:
     return [spill for spill in case.parts_of_kind(*SPILLS) if case.ends(spill)[0].junction in junctions]
 
 
-def _backwards(case):
+def _backwards(case: CaseResult) -> dict[str, float]:
     """Relief valves that pressure stands against from behind, without a second one for the other way beside them."""
     valves = case.parts_of_kind("relief valve")
     ways = {tuple(end.junction for end in case.ends(valve)[:2]) for valve in valves}
@@ -92,7 +101,7 @@ def _backwards(case):
             and tuple(end.junction for end in case.ends(valve)[1::-1]) not in ways}
 
 
-def _drawing_before(case, valve):
+def _drawing_before(case: CaseResult, valve: str) -> str | None:
     """A running pump that draws from the inlet side of a relief valve that no pump presses on; None where there is none."""
     joined = pressed(case, case.ends(valve)[0].junction, {valve, *case.pumps})
     running = [pump for pump in case.pumps if case.solution.regime_of(pump) != "stopped"]
@@ -101,7 +110,7 @@ def _drawing_before(case, valve):
     return next((pump for pump in running if case.ends(pump)[0].junction in joined and not case.is_held(case.ends(pump)[0].junction)), None)
 
 
-def backward_relief(case, limits):
+def backward_relief(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Pressure cannot leave by a relief valve that is the wrong way round."""
     for valve, over in _backwards(case).items():
         pump = _drawing_before(case, valve)
@@ -116,7 +125,7 @@ def backward_relief(case, limits):
                       numbers={"over": Quantity(over, "pressure_difference")})
 
 
-def relief_setting(case, limits):
+def relief_setting(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """A relief of engine oil set far above what engines, filters and coolers are made for: most often a slip of unit."""
     if not is_engine_oil(case.layout):
         return

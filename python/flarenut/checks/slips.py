@@ -1,9 +1,18 @@
 """Sizes that no vehicle has, though the engine takes them: an inch written for a millimetre, a foot for an inch. Asked about, never refused."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
 from .written import notes_of
+
+if TYPE_CHECKING:
+    from ..results.case import CaseResult
+    from .limits import Limits
 
 LINE = "line"
 # What hoses, tubes and galleries of a vehicle measure, widely drawn (judgement, no source). A jet is narrow and short, and is left alone.
@@ -13,7 +22,7 @@ _LONGEST = 50 * 0.3048  # [m], 50 ft: more than twice around a long car
 _DEEPEST = 4 * 0.3048  # [m], 4 ft of liquid over a pick-up
 
 
-def sizes(case, limits):
+def sizes(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Bores, lengths and levels that look like a unit that slipped."""
     if notes_of(case) is None:
         return
@@ -32,7 +41,7 @@ def sizes(case, limits):
             yield _asked(case, case.layout.junction_title(place), "level", level, "deeper than", _DEEPEST)
 
 
-def _asked(case, where, word, size, beyond, usual):
+def _asked(case: CaseResult, where: str, word: str, size: float, beyond: str, usual: float) -> Finding:
     return Finding("unusual size", "watch", where, case.name, f"a {word} of {{size}} ({{other}}), {beyond} {{limit}}: is its unit right?",
                    limit=Quantity(usual, "length"), source="judgement, no source", cure=f"check '{word}'; if it is meant, all is well",
                    hurt=abs(size / usual - 1.0), numbers={"size": Quantity(size, "length"), "other": _Other(size)})
@@ -41,11 +50,11 @@ def _asked(case, where, word, size, beyond, usual):
 class _Other(float):
     """The size in the units that the table does not use: a slip between the two shows there."""
 
-    def show(self, units):
+    def show(self, units: str) -> str:
         return Quantity(float(self), "length").show("metric" if units == "us" else "us")
 
 
-def closed_ends(case, limits):
+def closed_ends(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Ends of runs that meet nothing, at a place that nobody named but the run: the engine takes them for closed.
 
     A closed end that is meant is a junction of its own; in a circuit file the loader asks before there is an answer.

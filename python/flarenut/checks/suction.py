@@ -1,10 +1,20 @@
 """Checks on the tank, on the way to a pump, and on boiling anywhere."""
 
-from flarenut.fluids.properties import Fluid
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from flarenut.fluids.properties import band_of
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
 from .limits import is_engine_oil, is_oil, limit_for
+
+if TYPE_CHECKING:
+    from ..results.case import CaseResult
+    from .limits import Limits
+    from ..results.engine import EngineLiquid
 
 _WIDER = "raise the tank level, lower the pump, widen or shorten the line before it, clean the strainer, check the tank vent"
 _THINNER = ("warm the oil before raising the revs, oil that is thinner when cold, a larger and shorter pick-up line, a wider strainer; if "
@@ -18,20 +28,20 @@ _AIR = 101325.0  # [Pa]; vapour pressure does not go by it
 _COOLER = f"cool the liquid, or take one of lower vapour pressure; {_NEVER}"
 
 
-def _cooler(case):
+def _cooler(case: CaseResult) -> str:
     return _COOLERS.get(case.layout.family, _COOLER)
 
 
-def _is_thick(case):
+def _is_thick(case: CaseResult) -> bool:
     """True for liquids that do not boil before a pump: what they lack there is heat, not cooling."""
     return is_oil(case.layout)
 
 
-def _cures(case):
+def _cures(case: CaseResult) -> str:
     return _THINNER if _is_thick(case) else f"{_WIDER}, cool the liquid"
 
 
-def _volatility(case):
+def _volatility(case: CaseResult) -> str:
     """What stands for the fuel at hand, where a class or a usual blend was named: ASTM D4814 says the most that a class allows."""
     fluid = case.layout.fluid
     if fluid.startswith("gasoline class"):
@@ -42,7 +52,7 @@ def _volatility(case):
     return ""
 
 
-def vapour_band(case, part):
+def vapour_band(case: CaseResult, part: str) -> float:
     """How far the vapour pressure of the liquid in a part may be off [Pa]; 0 where its data say nothing."""
     place = case.layout.liquid_of.get(part, 0)
     if place >= len(case.layout.liquids):
@@ -51,18 +61,16 @@ def vapour_band(case, part):
     return _band(case.layout.liquids[place], state["temperature"], state["vapour_pressure"])
 
 
-def _band(liquid, kelvin, vapour_pressure):
-    if not hasattr(liquid, "band"):
-        return 0.0
-    return vapour_pressure * Fluid(liquid).band("vapour pressure", Quantity(kelvin, "temperature"))
+def _band(liquid: EngineLiquid, kelvin: float, vapour_pressure: float) -> float:
+    return vapour_pressure * (band_of(liquid, "vapour pressure", kelvin) or 0.0)
 
 
-def least_margin(case, pump, limits):
+def least_margin(case: CaseResult, pump: str, limits: Limits) -> float:
     """The suction margin that is asked for before a pump [Pa]: the limit, and for a fuel what its vapour pressure may be off by."""
     return limits.suction_margin.si + (vapour_band(case, pump) if case.layout.family == "fuel" else 0.0)
 
 
-def least_margin_at(liquid, family, kelvin, limits):
+def least_margin_at(liquid: EngineLiquid, family: str, kelvin: float, limits: Limits) -> float:
     """`least_margin` of a liquid at a temperature [K] rather than of a case; NaN where the liquid has no data."""
     if family != "fuel":
         return limits.suction_margin.si
@@ -73,13 +81,13 @@ def least_margin_at(liquid, family, kelvin, limits):
     return limits.suction_margin.si + _band(liquid, kelvin, vapour_pressure)
 
 
-def surface_pressures(case):
+def surface_pressures(case: CaseResult) -> dict[int, float]:
     """Absolute pressure on the liquid in each tank [Pa], by its place in `junction_names`."""
     vents = ((place, case.number(f"{name}.vent")) for place, name in enumerate(case.junction_names))
     return {place: case.ambient.si + vent for place, vent in vents if vent is not None}
 
 
-def _vapour_in(case, tank):
+def _vapour_in(case: CaseResult, tank: int) -> float:
     """Vapour pressure of the liquid that stands in a tank [Pa], at the tank's own temperature."""
     parts = [part for part, _ in case.meeting(tank)]
     if not case.finds_temperatures or not parts:
@@ -88,7 +96,7 @@ def _vapour_in(case, tank):
     return liquid.at(float(case.solution.temperature_of(case.junction_names[tank])), _AIR).vapour_pressure
 
 
-def boiling_tanks(case):
+def boiling_tanks(case: CaseResult) -> list[tuple[int, float, float]]:
     """(tank, pressure on the liquid, vapour pressure) of tanks whose liquid boils as it stands there [Pa abs]."""
     found = []
     for tank, pressure in surface_pressures(case).items():
@@ -98,7 +106,7 @@ def boiling_tanks(case):
     return found
 
 
-def tank_boiling(case, limits):
+def tank_boiling(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Vapour pressure above the pressure in a tank: no line and no pump mends that."""
     for tank, pressure, vapour in boiling_tanks(case):
         yield Finding("boils in the tank", "stop", case.layout.junction_title(case.junction_names[tank]), case.name,
@@ -108,14 +116,14 @@ def tank_boiling(case, limits):
                       f"{_cooler(case)}; no wider line and no other pump helps", hurt=vapour / max(pressure, 1.0) - 1.0)
 
 
-def sources_of(case, pump):
+def sources_of(case: CaseResult, pump: str) -> set[int]:
     """Held places that a pump draws from, by their place in `junction_names`."""
     inlet = case.ends(pump)[0].junction
     starts = {step.start for step in case.flows.reached(inlet, up=True).values()} | {inlet}
     return {place for place in starts if case.is_held(place)}
 
 
-def suction_margin(case, limits):
+def suction_margin(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Least static pressure above vapour pressure from pick-up to pump, against a limit; below zero it boils.
 
     A pump that draws from a tank which boils is left to `tank_boiling`.
@@ -149,7 +157,7 @@ def suction_margin(case, limits):
                       cure, hurt=(limit.si - margin.si) / limit.si, numbers=numbers)
 
 
-def inlet_vacuum(case, limits):
+def inlet_vacuum(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Pressure at a pump's inlet, against the deepest vacuum that pumps for this liquid are said to like.
 
     Oil near to a full vacuum no longer follows the pump: what is shown of its flow is not to be had.
@@ -172,7 +180,7 @@ def inlet_vacuum(case, limits):
                       _THINNER if _is_thick(case) else _WIDER, hurt=(limit.si - inlet.si) / abs(limit.si))  # a limit may lie above ambient
 
 
-def boiling(case, limits):
+def boiling(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Static pressure below vapour pressure anywhere but on the way to a pump, which `suction_margin` speaks of.
 
     In a circuit whose tank boils, only places that stand well below the tank are spoken of: the others boil because it does.

@@ -1,6 +1,6 @@
 """What a builder plumbs: circuits of runs of parts, in shop words, compiled for the engine."""
 
-from .cases import WORDS as CASE_WORDS
+from .case_words import WORDS as CASE_WORDS
 from .circuit import Circuit
 from .errors import CircuitError
 from .parts import *  # noqa: F403 - the builder functions, listed in parts.__all__

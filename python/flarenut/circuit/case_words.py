@@ -1,11 +1,18 @@
 """The words of operating cases, what each sets, and which of them is to blame for a number that the engine refuses."""
 
+from __future__ import annotations
+
 import re
+from typing import TYPE_CHECKING
+from collections.abc import Mapping, Sequence
 
 from ..units import parse
 from ..units.errors import nearest
 from .errors import CircuitError, located
 from .ranges import in_words, key_of
+
+if TYPE_CHECKING:
+    from .circuit import Circuit
 
 # Condition -> what it is given as, and the parts it sets: those whose elements say that they follow it.
 DRIVES = {"volts": ("voltage", "electric pump"), "speed": ("turn_rate", "pump driven by speed"), "duty": ("fraction", "injectors"),
@@ -27,7 +34,7 @@ _MEANT = {  # what people write -> the word that says it, where the spelling alo
 }
 
 
-def word_meant(word):
+def word_meant(word: str) -> str | None:
     """The condition that somebody means by a word that is none; None where nothing is close.
 
     >>> word_meant("car speed"), word_meant("altitud"), word_meant("colour")
@@ -36,7 +43,7 @@ def word_meant(word):
     return _MEANT.get(str(word).lower().replace(" ", "_").replace("-", "_")) or nearest(str(word), WORDS)
 
 
-def cure_for(word):
+def cure_for(word: str) -> str:
     """What to do about a condition that a circuit has nothing to set by."""
     if word == "engine_power":
         return 'say who takes up a share of it: heat_share = "5 %" of the sump, of engine oil 3 to 8 %, or of the place behind the block, of coolant 50 to ' \
@@ -44,7 +51,7 @@ def cure_for(word):
     return "leave it out"
 
 
-def takes(circuit, word):
+def takes(circuit: Circuit, word: str) -> bool:
     """Whether a circuit has anything that a word of a case, said of no part by name, could set."""
     if word in DRIVES:
         pieces = [piece for run in circuit.runs.values() for piece in run.pieces] + [piece for piece, _ in circuit.multiport.values()]
@@ -62,7 +69,8 @@ def takes(circuit, word):
     return True
 
 
-def refused_condition(circuit, conditions, refusal):
+def refused_condition(circuit: Circuit, conditions: Mapping[str, object],
+                      refusal: ValueError) -> CircuitError:
     """A refusal as a `CircuitError` about the condition that set the number, as its builder wrote it, where one did; else as `located` has it.
 
     Parameters
@@ -81,16 +89,17 @@ def refused_condition(circuit, conditions, refusal):
 _DEGREES = re.compile(r"(?:temperature )?(-?[\d.]+) degC")
 
 
-def _of_that_temperature(conditions, refusal):
+def _of_that_temperature(conditions: Mapping[str, object], refusal: ValueError) -> str | None:
     """The condition that says, of one place, the very temperature that a liquid's data refuse; None where none does."""
-    told = _DEGREES.match(getattr(refusal, "trouble", ""))
+    found = _DEGREES.match(getattr(refusal, "trouble", ""))
+    told = found[1] if found else ""
     for word, value in conditions.items() if told else ():
-        if word.endswith(".temperature") and abs(parse(value, "temperature", name=word) - 273.15 - float(told[1])) < 0.1:
+        if word.endswith(".temperature") and abs(parse(value, "temperature", name=word) - 273.15 - float(told)) < 0.1:
             return word
     return None
 
 
-def _word_of(circuit, conditions, owner, field):
+def _word_of(circuit: Circuit, conditions: Mapping[str, object], owner: str, field: str) -> str | None:
     """The condition that sets a field of a part or place; None where none does. What is said by name comes first."""
     compiled = circuit.compiled()
     if not field:

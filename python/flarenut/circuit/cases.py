@@ -4,8 +4,12 @@ A case changes numbers only, never the plan. The words are listed in docs/guide/
 may be set by name, ``"pump.volts"``.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Any, ParamSpec, Protocol, TypeVar
 
 from .. import units
 from ..fluids import standard_pressure
@@ -20,6 +24,12 @@ from .parts_notes import notes_of
 from .places import manifold_pressure
 from .unsolved import beside_the_cause
 
+if TYPE_CHECKING:
+    from .. import _core
+    from .circuit import Circuit
+    from .compile import Compiled
+    from .piece import Piece
+
 _DEMAND_WITHIN = 1e-9  # relative, of a demand met by duty
 _OF_HEAT = ("vehicle_speed", "fan")  # move nothing in a circuit of given temperatures
 _MOST_DEMAND_TURNS = 40
@@ -30,20 +40,23 @@ class Case:
     """A named set of conditions, as the builder wrote them."""
 
     name: str
-    conditions: dict = field(default_factory=dict)
+    conditions: Mapping[str, object] = field(default_factory=dict)
 
-    def texts(self):
+    def texts(self) -> dict[str, str]:
         """Conditions as texts, for people."""
         return {key: ", ".join(map(str, value)) if isinstance(value, (list, tuple)) else str(value)
                 for key, value in self.conditions.items()}
 
 
-def overrides_of(circuit, conditions, place):
+def overrides_of(circuit: Circuit, conditions: Mapping[str, object], place: str) -> Overrides:
     """The `Overrides` of conditions. Raises `CircuitError` naming the case and the word.
 
     What is said of one part or place by name beats what is said of all of a kind, in whichever order they are written.
     """
-    found, general, own, places = Overrides(), {}, {}, {}
+    found = Overrides()
+    general: dict[str, Any] = {}
+    own: dict[str, dict[str, object]] = {}
+    places: dict[str, dict[str, object]] = {}
     for word, value in conditions.items():
         name, _, key = word.rpartition(".")
         if not name:
@@ -63,17 +76,22 @@ def overrides_of(circuit, conditions, place):
     return found
 
 
-def _blamed(place, name, words, function, *arguments):
+Given = ParamSpec("Given")
+Made = TypeVar("Made")
+
+
+def _blamed(place: str, name: str, words: Mapping[str, object], function: Callable[Given, Made],
+            *arguments: Given.args, **named: Given.kwargs) -> Made:
     """Calls a function, and says case and word in what it raises. `words` are those it may raise for."""
     try:
-        return function(*arguments)
+            return function(*arguments, **named)
     except ValueError as error:
         error = located(error, "")
         key = error.key if error.key in words else next(iter(words))
         raise CircuitError(error.reason, error.cure, place=place, key=f"{name}.{key}" if name else key, value=words[key]) from None
 
 
-def _piece_of_case(circuit, name, words, found):
+def _piece_of_case(circuit: Circuit, name: str, words: Mapping[str, object], found: Overrides) -> Piece:
     piece, now = changed_piece(circuit, name, words), circuit.compiled().pieces[name]
     if piece.shape != now.shape or piece.rise != now.rise:
         raise CircuitError("this changes heights, what is sensed, how heat passes, or which devices it holds, and a case changes numbers only",
@@ -84,7 +102,8 @@ def _piece_of_case(circuit, name, words, found):
     return piece
 
 
-def _one(circuit, word, value, conditions, found, own):
+def _one(circuit: Circuit, word: str, value: object, conditions: Mapping[str, object], found: Overrides,
+         own: Mapping[str, Mapping[str, object]]) -> None:
     if word in DRIVES:
         _drive(circuit, word, value, found, own)
         if word == "speed" and circuit.finds_temperatures:
@@ -125,14 +144,14 @@ def _one(circuit, word, value, conditions, found, own):
         raise no_condition(word)
 
 
-def no_condition(word, value=None):
+def no_condition(word: str, value: object = None) -> CircuitError:
     """The error for a word that is no condition of a case."""
     close = word_meant(word)
     cure = (f"did you mean '{close}'? " if close else "") + "there are " + ", ".join((*WORDS, "part.word"))
     return CircuitError(f"'{word}' is not a condition of a case", cure, key=word, value=value)
 
 
-def _drive(circuit, word, value, found, own):
+def _drive(circuit: Circuit, word: str, value: object, found: Overrides, own: Mapping[str, Mapping[str, object]]) -> None:
     kind, what = DRIVES[word]
     compiled = circuit.compiled()
     given, followers = units.parse(value, kind, name=word), []
@@ -153,7 +172,7 @@ def _drive(circuit, word, value, found, own):
         _require(followers, word, what)
 
 
-def _engine_power(circuit, word, value, conditions, found):
+def _engine_power(circuit: Circuit, word: str, value: object, conditions: Mapping[str, object], found: Overrides) -> None:
     """The engine's power, of which places take up their shares as heat."""
     _require([name for name, junction in circuit.junctions.items() if junction.heat_share], word, "tank or junction with a heat_share")
     if units.parse(value, "power", name=word) < 0.0:
@@ -163,12 +182,12 @@ def _engine_power(circuit, word, value, conditions, found):
         found.numbers |= engine_heat(circuit, conditions)
 
 
-def _require(found, word, what):
+def _require(found: Sequence[str], word: str, what: str) -> None:
     if not found:
         raise CircuitError(f"the circuit has no {what} to set '{word}' on", cure_for(word))
 
 
-def _three(value):
+def _three(value: object) -> list[float]:
     """Acceleration of the vehicle: one value is forward; three are forward, left, up."""
     values = list(value) if isinstance(value, (list, tuple)) else [value, "0 g", "0 g"]
     if len(values) != 3:
@@ -176,7 +195,7 @@ def _three(value):
     return [units.parse(one, "acceleration", name="acceleration") for one in values]
 
 
-def apply(compiled, numbers):
+def apply(compiled: Compiled, numbers: dict[str, float]) -> None:
     """Sets the plan to the circuit as it stands, then to these numbers."""
     differ = {name: value for name, value in numbers.items() if compiled.base.get(name) != value}
     together = {**{name: compiled.base[name] for name in compiled.touched}, **differ}
@@ -185,7 +204,7 @@ def apply(compiled, numbers):
 
 
 @contextmanager
-def standing(circuit, found):
+def standing(circuit: Circuit, found: Overrides) -> Iterator[None]:
     """The plan of a circuit as `Overrides` have it; afterwards as the circuit is written. Raises what the engine refuses."""
     compiled, before = circuit.compiled(), {}
     try:
@@ -203,14 +222,14 @@ def standing(circuit, found):
             compiled.plan.set_columns(part, columns)
 
 
-def refuse_two_airs(conditions, place):
+def refuse_two_airs(conditions: Mapping[str, object], place: str) -> None:
     """Raises where a case says twice how heavy the air is."""
     if "altitude" in conditions and "ambient_pressure" in conditions:
         raise CircuitError("'altitude' and 'ambient_pressure' both say how heavy the air is", "leave one of them out", place=place,
                            key="altitude", value=conditions["altitude"])
 
 
-def solve_case(circuit, case, *, others=False):
+def solve_case(circuit: Circuit, case: Case, *, others: bool = False) -> tuple[_core.Solution, float | None]:
     """Solves one case: the engine's solution, and the fuel flow that was asked for by power [kg/s] or None.
 
     The answer does not depend on what was solved before. Notes of the case are left in the compiled circuit's layout, with `others` also
@@ -235,19 +254,19 @@ def solve_case(circuit, case, *, others=False):
         raise CircuitError(error.reason, error.cure, place=place, key=error.key, value=error.value) from None
 
 
-def _note(compiled, case, **words):
+def _note(compiled: Compiled, case: Case, **words: str | tuple[object, ...]) -> None:
     """Adds to the notes of a case."""
     notes = replace(compiled.layout.notes[case.name], **words)
     compiled.layout = replace(compiled.layout, notes={**compiled.layout.notes, case.name: notes})
 
 
-def _by_duty(compiled, demand):
+def _by_duty(compiled: Compiled, demand: float) -> _core.Solution:
     banks = banks_of(compiled)
     compiled.touched.update(f"{name}.duty" for name in banks)
     return meet_demand(compiled.plan, banks, demand)
 
 
-def banks_of(compiled):
+def banks_of(compiled: Compiled) -> list[str]:
     """Names of the injector banks of a circuit that is to meet a demand."""
     banks = [name for name, (piece, number) in compiled.elements.items()
              if compiled.pieces[piece].elements[number].kind == "injector bank"]
@@ -256,7 +275,15 @@ def banks_of(compiled):
     return banks
 
 
-def meet_demand(plan, banks, demand):
+class Turned(Protocol):
+    """What `meet_demand` turns: a plan, or what goes along with one."""
+
+    def index(self, name: str, /) -> int: ...
+    def set(self, index: int, value: float, /) -> None: ...
+    def solve(self, cold: bool = ...) -> _core.Solution: ...
+
+
+def meet_demand(plan: Turned, banks: Sequence[str], demand: float) -> _core.Solution:
     """Finds the duty at which the injectors pass the fuel that the power needs.
 
     Flow is nearly proportional to duty, so dividing converges in a few turns. A duty of 1 that is not enough is left at 1, and

@@ -1,7 +1,11 @@
 """Changing words of the parts and places of a circuit: numbers of its plan where that is enough, a new plan where it is not."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from math import nan
+from typing import TYPE_CHECKING
 
 from .. import units
 from .compile import all_numbers_of, columns_of, numbers_of, places_of
@@ -9,6 +13,12 @@ from .errors import CircuitError, located, meant
 from .heat_words import FOUND, heat_of_place, is_meant_found, meant_found
 from .places import manifold_pressure
 from .ranges import in_words, key_of
+
+if TYPE_CHECKING:
+    from ..catalog.ends import End
+    from .circuit import Circuit
+    from .compile import Compiled
+    from .piece import Piece
 
 # Words of junctions that may change: kind -> word -> (number of the plan, kind of quantity).
 _OF_HEAT = {"temperature": ("temperature", "temperature"), "heat": ("heat", "power"), "heat_loss": ("conductance", "thermal_conductance"),
@@ -22,13 +32,13 @@ OF_JUNCTIONS = {"tank": {"level": ("level", "length"), "vent": ("vent", "pressur
 class Overrides:
     """What a change or a case sets: numbers of the plan [SI], measured columns, and a fuel demand to be met by duty [kg/s]."""
 
-    numbers: dict = field(default_factory=dict)
-    columns: dict = field(default_factory=dict)  # part -> {column: values}
+    numbers: dict[str, float] = field(default_factory=dict)
+    columns: dict[str, dict[str, list[float]]] = field(default_factory=dict)  # part -> {column: values}
     demand: float | None = None
-    pieces: dict = field(default_factory=dict)  # those that a case makes anew, by name
+    pieces: dict[str, Piece] = field(default_factory=dict)  # those that a case makes anew, by name
 
 
-def changed_piece(circuit, name, words):
+def changed_piece(circuit: Circuit, name: str, words: Mapping[str, object]) -> Piece:
     """The piece of a part with some of its words changed; raises `CircuitError` for an unknown part or word."""
     pieces = circuit.compiled().pieces
     if name not in pieces:
@@ -39,7 +49,7 @@ def changed_piece(circuit, name, words):
         raise located(error, name) from None
 
 
-def changes_of(circuit, name, piece):
+def changes_of(circuit: Circuit, name: str, piece: Piece) -> Overrides:
     """The `Overrides` that put a piece in the place of the one of that name."""
     found = Overrides()
     together = numbers_of(circuit, piece, name)
@@ -53,7 +63,7 @@ def changes_of(circuit, name, piece):
     return found
 
 
-def junction_number(circuit, name, key, value):
+def junction_number(circuit: Circuit, name: str, key: str, value: object) -> tuple[str, float]:
     """Number of the plan and its SI value for one changed word of a junction."""
     words = OF_JUNCTIONS[circuit.junctions[name].kind]
     if key not in words:
@@ -76,16 +86,16 @@ def junction_number(circuit, name, key, value):
     return number, units.parse(value, kind, name=key, density=circuit.liquid_density())
 
 
-def refuse_supply_beside_demand(words, place=""):
+def refuse_supply_beside_demand(words: Mapping[str, object], place: str = "") -> None:
     """Raises where both are said of one junction: to the engine they are one number."""
     if words.get("demand") is not None and words.get("supply") is not None:
         raise CircuitError("'supply' is given beside 'demand'", "liquid either comes in here or is taken out: give one of them", place=place,
                            key="supply", value=words["supply"])
 
 
-def flow_of_place(circuit, value, key):
+def flow_of_place(circuit: Circuit, value: object, key: str) -> float:
     """Mass flow [kg/s] that is taken out of a place or put in. Below zero it is refused: a sign that slipped in turns a pump round."""
-    flow = units.parse(value, "mass_flow", name=key, density=circuit.liquid_density())
+    flow: float = units.parse(value, "mass_flow", name=key, density=circuit.liquid_density())
     if flow < 0.0:
         cure = "it is what is taken out: write it without the sign; liquid that comes in from outside is the 'supply' of a junction" \
             if key == "demand" else "it is what comes in: write it without the sign"
@@ -93,7 +103,7 @@ def flow_of_place(circuit, value, key):
     return flow
 
 
-def change(circuit, name, words):
+def change(circuit: Circuit, name: str, words: Mapping[str, object]) -> None:
     """See `Circuit.change`."""
     if not words:
         raise CircuitError("nothing to change is given", 'write change("return hose", size="-6")', place=name)
@@ -103,11 +113,11 @@ def change(circuit, name, words):
         _change_piece(circuit, name, changed_piece(circuit, name, words), words)
 
 
-def _change_junction(circuit, name, words):
+def _change_junction(circuit: Circuit, name: str, words: Mapping[str, object]) -> None:
     try:
         refuse_supply_beside_demand(words)
         of_engine = {key: value for key, value in words.items() if key in ("heat_share", "friction_heat") and circuit.junctions[name].kind != "fixed"}
-        engine = heat_of_place(**of_engine)
+        engine = heat_of_place(heat_share=of_engine.get("heat_share"), friction_heat=of_engine.get("friction_heat"))
         words = {key: value for key, value in words.items() if key not in of_engine}
         found = {key: junction_number(circuit, name, key, value) for key, value in words.items()}
     except ValueError as error:
@@ -123,7 +133,7 @@ def _change_junction(circuit, name, words):
             circuit.compile_anew()
 
 
-def _change_piece(circuit, name, piece, words):
+def _change_piece(circuit: Circuit, name: str, piece: Piece, words: Mapping[str, object]) -> None:
     compiled = circuit.compiled()
     old, junctions = compiled.pieces[name], dict(circuit.junctions)
     before = places_of(circuit)
@@ -140,12 +150,12 @@ def _change_piece(circuit, name, piece, words):
         raise
 
 
-def _put(circuit, compiled, name, piece):
+def _put(circuit: Circuit, compiled: Compiled, name: str, piece: Piece) -> None:
     compiled.pieces[name] = piece
     put_piece(circuit, compiled, name, piece)
 
 
-def put_piece(circuit, compiled, name, piece):
+def put_piece(circuit: Circuit, compiled: Compiled, name: str, piece: Piece) -> None:
     """Writes a piece into a circuit in the place of the one of that name. `compiled` says where that is."""
     if name in circuit.multiport:
         circuit.multiport[name] = (piece, circuit.multiport[name][1])
@@ -155,7 +165,8 @@ def put_piece(circuit, compiled, name, piece):
     circuit.need_references(piece, name)
 
 
-def _set(compiled, name, found, columns_before, words):
+def _set(compiled: Compiled, name: str, found: Overrides, columns_before: Mapping[str, Mapping[str, Sequence[float]]],
+         words: Mapping[str, object]) -> None:
     """Sets the plan to numbers and columns from now on: all of them, or none when the engine refuses one, which is told by its word."""
     plan = compiled.plan
     before = {number: compiled.base[number] for number in found.numbers}
@@ -165,13 +176,13 @@ def _set(compiled, name, found, columns_before, words):
             plan.set_columns(part, columns)
     except ValueError as error:
         plan.set_many(before)
-        for part, columns in columns_before.items():
-            plan.set_columns(part, columns)
+        for part, before_it in columns_before.items():
+            plan.set_columns(part, before_it)
         raise _worded(error, name, words) from None
     compiled.base.update(found.numbers)
 
 
-def _worded(refusal, name, words):
+def _worded(refusal: ValueError, name: str, words: Mapping[str, object]) -> CircuitError:
     """What the engine refuses, by the word that set it: key -> value as written."""
     key = key_of(getattr(refusal, "field", ""), words)
     return in_words(refusal, key, words[key], place=name) if key in words else located(refusal, name)

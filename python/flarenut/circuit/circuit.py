@@ -1,13 +1,18 @@
 """`Circuit`: what a builder plumbs, in a builder's words."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from ..fluids import Fluid
 from ..fluids import fluid as fluid_named
 from ..results import Answer
 from ..results.html import safely
 from . import changes
-from .cases import WORDS, Case, no_condition, overrides_of, solve_case
+from .case_words import WORDS
+from .cases import Case, no_condition, overrides_of, solve_case
 from .compile import compile_circuit
 from .errors import CircuitError, meant
 from .families import family_of
@@ -19,6 +24,14 @@ from .reshape import copy_of, take_out
 from .run_words import RunWords
 from .shown import counted, page
 from .spoken import service_of
+
+if TYPE_CHECKING:
+    from .. import _core
+    from ..catalog.ends import End
+    from ..results.layout import Layout
+    from .compile import Compiled
+    from .piece import Piece
+    from .places import Run
 
 
 class Circuit(PlaceWords, RunWords):
@@ -48,22 +61,26 @@ class Circuit(PlaceWords, RunWords):
     True
     """
 
-    def __init__(self, name, fluid, *, fluid_temperature="20 C", altitude="0 m", air_temperature="20 C", temperatures=None, invented=False,
-                 service=None):
+    def __init__(self, name: str, fluid: str | Fluid, *, fluid_temperature: str = "20 C", altitude: str = "0 m",
+                 air_temperature: str = "20 C", temperatures: str | None = None, invented: bool = False,
+                 service: str | None = None) -> None:
         self.name = str(name)
         self.fluid = fluid if isinstance(fluid, Fluid) else fluid_named(fluid)
         self.family = family_of(self.fluid.name)
         self.invented, self.source, self.service = bool(invented), "", service_of(service)
         self.conditions = {"fluid_temperature": fluid_temperature, "altitude": altitude, "air_temperature": air_temperature}
         self.temperatures = temperatures_said(temperatures)
-        self.junctions, self.runs, self.multiport, self.cases = {}, {}, {}, {}
-        self.set_aside = {}  # places that lost their last run, as they were, should one come to them again
+        self.junctions: dict[str, Junction] = {}
+        self.runs: dict[str, Run] = {}
+        self.multiport: dict[str, tuple[Piece, list[str]]] = {}
+        self.cases: dict[str, Case] = {}
+        self.set_aside: dict[str, Junction] = {}  # places that lost their last run, as they were, should one come to them again
         self._compiled = None
         overrides_of(self, self.conditions, "circuit")  # refuses a bad temperature now, not at the first solve
 
     # ---- other plumbing of the same ----
 
-    def copy(self, name=None):
+    def copy(self, name: str | None = None) -> Circuit:
         """A circuit of its own with the same places, parts and cases, to be changed while this one stays as it is.
 
         Parameters
@@ -76,7 +93,7 @@ class Circuit(PlaceWords, RunWords):
         """
         return copy_of(self, name)
 
-    def take_out(self, run):
+    def take_out(self, run: str) -> list[Piece]:
         """Takes a run out of the circuit and returns its parts, to be plumbed elsewhere: ``car.run("cooling", "a", "b", car.take_out("cooling"))``.
 
         A place that no run meets any more goes with it; it comes back as it was with the next run that is led to it.
@@ -93,7 +110,7 @@ class Circuit(PlaceWords, RunWords):
 
     # ---- cases ----
 
-    def case(self, name, **conditions):
+    def case(self, name: str, **conditions: object) -> None:
         """An operating case: a named set of conditions.
 
         Parameters
@@ -108,14 +125,15 @@ class Circuit(PlaceWords, RunWords):
                 raise error.at(f"case '{name}'")
         self.keep_case(name, **conditions)
 
-    def keep_case(self, name, **conditions):
+    def keep_case(self, name: str, **conditions: object) -> None:
         """`case` for those who judge the words later, as a file does, which tells of all slips together."""
         if name in self.cases:
             raise CircuitError("the name is used twice", "cases need names of their own", place=f"case '{name}'", key="name", value=name)
         self.cases[checked_name(name)] = Case(name, dict(conditions))
 
-    def fuel_cases(self, *, full_power_duty=0.85, idle_duty=0.03, boost="0 psi", idle_vacuum="18 inHg vacuum",
-                   volts="13.5 V", hot="55 C", hot_volts="11.5 V", hot_level="2 in"):
+    def fuel_cases(self, *, full_power_duty: float = 0.85, idle_duty: float = 0.03, boost: str = "0 psi",
+                   idle_vacuum: str = "18 inHg vacuum", volts: object = "13.5 V", hot: str = "55 C", hot_volts: str = "11.5 V",
+                   hot_level: str = "2 in") -> None:
         """The three cases that decide a fuel system: idle, full power, hot restart.
 
         The presets are common practice, no source: idle returns nearly all of the pump's flow, full power feeds the most,
@@ -130,22 +148,22 @@ class Circuit(PlaceWords, RunWords):
     # ---- solving and changing ----
 
     @property
-    def plan(self):
+    def plan(self) -> _core.Plan:
         """The engine's plan of this circuit, compiled once and kept until its structure changes."""
         return self.compiled().plan
 
     @property
-    def layout(self):
+    def layout(self) -> Layout:
         """Names and order of the circuit, as answers need them."""
         return self.compiled().layout
 
-    def compiled(self):
+    def compiled(self) -> Compiled:
         """The compiled circuit; compiles when the structure has changed since."""
         if self._compiled is None:
             self._compiled = compile_circuit(self)
         return self._compiled
 
-    def solve(self, cases=None, *, temperatures=None, other_states=True):
+    def solve(self, cases: str | Sequence[str] | None = None, *, temperatures: str | None = None, other_states: bool = True) -> Answer:
         """Solves every case, or those named; returns an `Answer`. Without cases, the circuit "as written".
 
         `temperatures="given"` holds the liquid everywhere at the case's `fluid_temperature`, or at what the case gives its tank, in a
@@ -168,7 +186,7 @@ class Circuit(PlaceWords, RunWords):
         layout = replace(compiled.layout, source=self.source, fuel_asked=asked)
         return Answer(layout, {name: solution for name, (solution, _) in solved.items()}, {one.name: one.texts() for one in wanted})
 
-    def change(self, name, **words):
+    def change(self, name: str, **words: str | Sequence[object] | None) -> None:
         """Changes words of a part, tank, fixed place or demand, as ``change("return hose", size="-6")``.
 
         The next `solve` uses the same plan with new numbers; it is compiled anew only where the change moves the heights of
@@ -182,21 +200,21 @@ class Circuit(PlaceWords, RunWords):
         """
         changes.change(self, name, words)
 
-    def liquid_density(self):
+    def liquid_density(self) -> float:
         """Density of the liquid at 15 °C [kg/m3], by which volume demands are turned to mass."""
         return self.fluid.at("15 C").density.si
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return counted(self)
 
-    def _repr_html_(self):
+    def _repr_html_(self) -> str:
         """What notebooks show."""
         return safely(lambda: page(self), self)
 
     # ---- inside ----
 
     @property
-    def finds_temperatures(self):
+    def finds_temperatures(self) -> bool:
         """Whether temperatures are found together with pressures and flows."""
         if self.temperatures is not None:
             return self.temperatures == "found"
@@ -204,29 +222,29 @@ class Circuit(PlaceWords, RunWords):
         return any(junction.passes_heat for junction in self.junctions.values()) or any(
             element.heat is not None for piece in pieces for element in piece.elements)
 
-    def find_temperatures(self):
+    def find_temperatures(self) -> None:
         """Finds temperatures from now on, whatever its parts and places say of heat: what another circuit warms has to."""
         if self.temperatures is None:
             self.temperatures, self._compiled = "found", None
 
-    def compile_anew(self):
+    def compile_anew(self) -> Compiled:
         """Compiles, whatever was compiled before; after a refusal there is nothing compiled."""
         self._compiled = None
         return self.compiled()
 
-    def keep_compiled(self, compiled):
+    def keep_compiled(self, compiled: Compiled | None) -> None:
         """Goes back to what was compiled before a change that was refused."""
         self._compiled = compiled
 
-    def need_references(self, piece, place):
+    def need_references(self, piece: Piece, place: str) -> None:
         """Makes the open air or the manifold that a piece refers to, where nobody named it."""
         for sense in (sense for element in piece.elements for sense in element.senses if sense in OPEN_AIR):
             self._need_all({"reference": sense}, place)
 
-    def _mass_flow(self, value, key):
+    def _mass_flow(self, value: object, key: str) -> float:
         return 0.0 if value is None else changes.flow_of_place(self, value, key)
 
-    def _add(self, junction):
+    def _add(self, junction: Junction) -> None:
         place = f"{junction.kind if junction.kind != 'free' else 'junction'} '{checked_name(junction.name)}'"
         old = self.junctions.get(junction.name)
         if old is not None and not old.implied or junction.name in self.multiport:
@@ -234,11 +252,11 @@ class Circuit(PlaceWords, RunWords):
         self.junctions[junction.name] = junction
         self._compiled = None
 
-    def _need_all(self, ends, place):
+    def _need_all(self, ends: Mapping[str, str], place: str) -> None:
         """Makes the junctions that nobody named; none of them when one name is no name."""
         for key, name in ends.items():
             if not isinstance(name, str) or not name.strip():
                 raise CircuitError(f"'{key}' is {name!r}, not the name of a junction", "write its name in quotes", place=place, key=key, value=name)
         for name in ends.values():
             if name not in self.junctions:
-                self.junctions[name] = self.set_aside.pop(name, None) or Junction(name, "fixed" if name in OPEN_AIR else "free", implied=True)
+                self.junctions[name] = (self.set_aside.pop(name) if name in self.set_aside else None) or Junction(name, "fixed" if name in OPEN_AIR else "free", implied=True)

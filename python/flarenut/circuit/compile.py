@@ -1,6 +1,10 @@
 """A circuit in words to the engine's network, and to the layout that answers need."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from .. import _core
 from ..results import Layout
@@ -11,6 +15,12 @@ from .piece import OUTLET, SUPPLY
 from .places import OPEN_AIR
 from .ranges import in_words, key_of
 
+if TYPE_CHECKING:
+    from .circuit import Circuit
+    from .mouths import Mouth
+    from .piece import Element, Piece
+    from .places import Run
+
 _AIR = 101325.0  # [Pa], at which a liquid is asked whether it is known
 
 
@@ -18,21 +28,21 @@ _AIR = 101325.0  # [Pa], at which a liquid is asked whether it is known
 class Compiled:
     """What compiling leaves behind: the plan, and which piece made which parts of the engine."""
 
-    plan: object
+    plan: _core.Plan
     layout: Layout
-    pieces: dict  # name of a piece -> Piece
-    elements: dict  # name of an engine part -> (name of its piece, which element of it)
-    base: dict = field(default_factory=dict)  # number of the plan -> value as the circuit stands [SI]
-    piece_at: dict = field(default_factory=dict)  # (run, place in it) -> name of a piece
-    touched: set = field(default_factory=set)  # numbers that the last case changed
-    mouths: dict = field(default_factory=dict)  # name of a piece -> its `Mouth`s, where a run meets a tank or open air
+    pieces: dict[str, Piece]  # name of a piece -> Piece
+    elements: dict[str, tuple[str, int]]  # name of an engine part -> (name of its piece, which element of it)
+    base: dict[str, float] = field(default_factory=dict)  # number of the plan -> value as the circuit stands [SI]
+    piece_at: dict[tuple[str, int], str] = field(default_factory=dict)  # (run, place in it) -> name of a piece
+    touched: set[str] = field(default_factory=set)  # numbers that the last case changed
+    mouths: dict[str, list[Mouth]] = field(default_factory=dict)  # name of a piece -> its `Mouth`s, where a run meets a tank or open air
 
 
-def piece_names(circuit):
+def piece_names(circuit: Circuit) -> dict[tuple[str, int], str]:
     """Names of the pieces of runs: (run, place in it) -> name. Given names win; others are run and word."""
     taken, names = set(circuit.multiport) | set(circuit.junctions), {}
 
-    def take(run, place, name):
+    def take(run: Run, place: int, name: str) -> None:
         names[run.name, place] = name
         taken.update({name, *(name + element.suffix for element in run.pieces[place].elements)})
 
@@ -58,7 +68,7 @@ def piece_names(circuit):
     return names
 
 
-def numbers_of(circuit, piece, name):
+def numbers_of(circuit: Circuit, piece: Piece, name: str) -> list[dict[str, float]]:
     """SI numbers of each element of a piece, for this circuit's liquid."""
     try:
         return [element.si(circuit.fluid) for element in piece.elements]
@@ -66,9 +76,9 @@ def numbers_of(circuit, piece, name):
         raise located(error, name) from None
 
 
-def all_numbers_of(circuit, piece, name):
+def all_numbers_of(circuit: Circuit, piece: Piece, name: str) -> dict[str, float]:
     """Numbers of the plan that a piece sets [SI]: those of its elements, and of their heat where temperatures are found."""
-    found = {}
+    found: dict[str, float] = {}
     for element, numbers in zip(piece.elements, numbers_of(circuit, piece, name)):
         found |= {f"{name}{element.suffix}.{one}": si for one, si in numbers.items()}
         if circuit.finds_temperatures:
@@ -77,7 +87,7 @@ def all_numbers_of(circuit, piece, name):
     return found
 
 
-def law_numbers_of(circuit, element, name):
+def law_numbers_of(circuit: Circuit, element: Element, name: str) -> dict[str, float]:
     """SI numbers of an element's heat law, for this circuit's liquid."""
     try:
         return {} if element.heat is None else element.heat.si(circuit.fluid)
@@ -85,7 +95,7 @@ def law_numbers_of(circuit, element, name):
         raise located(error, name) from None
 
 
-def columns_of(circuit, element):
+def columns_of(circuit: Circuit, element: Element) -> dict[str, list[float]]:
     """Measured columns of an element as the plan has them [SI]: its own, and those of its heat law where temperatures are found."""
     found = {column: list(values) for column, values in element.columns.items()}
     if element.heat is not None and circuit.finds_temperatures:
@@ -96,15 +106,21 @@ def columns_of(circuit, element):
 class Builder:
     """Writes a circuit into a network of the engine. `prefix` goes before its names there, where other circuits stand beside it."""
 
-    def __init__(self, circuit, network, prefix=""):
+    def __init__(self, circuit: Circuit, network: _core.Network, prefix: str = "") -> None:
         self.circuit, self.network, self.prefix = circuit, network, prefix
         self.follows_heat = circuit.finds_temperatures
         self.liquid = network.liquid(circuit.fluid.liquid)
-        self.index, self.pieces, self.elements, self.positions = {}, {}, {}, {}
-        self.runs, self.senses, self.inner, self.mouths = {}, {}, {}, {}
-        self.part_index = {}  # name of an engine part, without the prefix -> its index
+        self.index: dict[str, int] = {}
+        self.pieces: dict[str, Piece] = {}
+        self.elements: dict[str, tuple[str, int]] = {}
+        self.positions: dict[str, tuple[float, float, float]] = {}
+        self.runs: dict[str, list[str]] = {}
+        self.senses: dict[str, list[str]] = {}
+        self.inner: dict[str, str] = {}
+        self.mouths: dict[str, list[Mouth]] = {}
+        self.part_index: dict[str, int] = {}  # name of an engine part, without the prefix -> its index
 
-    def write(self):
+    def write(self) -> dict[tuple[str, int], str]:
         """Writes everything. Raises `CircuitError`, or the engine's InputError, with place, value and cure."""
         names = piece_names(self.circuit)
         positions = positions_of(self.circuit)
@@ -118,7 +134,7 @@ class Builder:
             self.part(name, piece, 0, ends, numbers_of(self.circuit, piece, name)[0])
         return names
 
-    def junctions(self, positions):
+    def junctions(self, positions: Mapping[str, tuple[float, float, float]]) -> None:
         for name, junction in self.circuit.junctions.items():
             position = self.positions[name] = positions.get(name, (0.0, 0.0, 0.0))
             if junction.kind == "tank":
@@ -128,7 +144,7 @@ class Builder:
             else:
                 self.index[name] = self.network.junction(self.prefix + name, position, junction.demand)
 
-    def part(self, name, piece, number, ends, numbers):
+    def part(self, name: str, piece: Piece, number: int, ends: Sequence[str], numbers: Mapping[str, float]) -> None:
         element = piece.elements[number]
         whole = name + element.suffix
         sensed = [ends[0] if sense is SUPPLY else ends[1] if sense is OUTLET else self.known(name, piece, sense) for sense in element.senses]
@@ -140,12 +156,13 @@ class Builder:
         if sensed:
             self.senses[whole] = sensed
 
-    def put(self, whole, kind, ends, sensed, numbers, columns):
+    def put(self, whole: str, kind: str, ends: Sequence[str], sensed: Sequence[str], numbers: Mapping[str, float],
+            columns: Mapping[str, Sequence[float]]) -> None:
         """Makes a part of the engine between junctions."""
         at, feels = ([self.index[one] for one in places] for places in (ends, sensed))
         self.part_index[whole] = self.network.part(self.prefix + whole, kind, at, feels, numbers, columns, self.liquid)
 
-    def heat(self, index, name, piece, element):
+    def heat(self, index: int, name: str, piece: Piece, element: Element) -> None:
         """What an engine's part has of heat."""
         if element.heat is not None:
             self.network.heat_law(index, element.heat.kind, law_numbers_of(self.circuit, element, name), element.heat.columns)
@@ -155,7 +172,7 @@ class Builder:
         if element.feels is not None:
             self.network.sense_temperature(index, self.index[self.known(name, piece, element.feels)])
 
-    def heat_of_places(self):
+    def heat_of_places(self) -> None:
         """What is said of heat at places; after all of them have been made."""
         for name, junction in self.circuit.junctions.items():
             if junction.heat or junction.heat_loss or junction.heat_capacity:
@@ -170,24 +187,24 @@ class Builder:
                                        place=name, key="drains_to", value=junction.drains_to)
                 self.network.drain(self.index[name], self.index[junction.drains_to])
 
-    def known(self, name, piece, sense):
+    def known(self, name: str, piece: Piece, sense: object) -> str:
         """A junction that a device feels; told by the key that names it, `reference` or `senses`."""
-        if sense not in self.index:
+        if not isinstance(sense, str) or sense not in self.index:
             key = next((key for key, value in piece.given.items() if value == sense and key != "name"), "senses")
             raise CircuitError(f"there is no junction '{sense}' to sense, which '{key}' names",
-                               meant(sense, dict.fromkeys([*self.circuit.junctions, *OPEN_AIR])), place=name, key=key, value=sense)
+                               meant(str(sense), dict.fromkeys([*self.circuit.junctions, *OPEN_AIR])), place=name, key=key, value=sense)
         return sense
 
-    def worded(self, refusal):
+    def worded(self, refusal: _core.InputError) -> ValueError:
         """What the engine refuses of a part, by the key its builder wrote; anything else as it is."""
-        name, _ = self.elements.get(getattr(refusal, "place", None), (None, 0))
-        if name is None or not refusal.field:
+        name, _ = self.elements.get(refusal.place, ("", 0))
+        if not name or not refusal.field:
             return refusal
         piece = self.pieces[name]
         key = key_of(refusal.field, piece.given, piece.keys)
         return in_words(refusal, key, piece.given.get(key), place=name)
 
-    def run(self, run, names, positions):
+    def run(self, run: Run, names: Mapping[tuple[str, int], str], positions: Mapping[str, tuple[float, float, float]]) -> None:
         inside = between(positions[run.start], positions[run.end], run.pieces)
         here, count, place_now = run.start, 0, positions[run.start]
         first, last = (names[run.name, place] for place in (0, len(run.pieces) - 1))
@@ -215,12 +232,12 @@ class Builder:
         if ends:
             self.mouth(run, ends, last, here, run.end, place_now)
 
-    def inside(self, name, position, after):
+    def inside(self, name: str, position: tuple[float, float, float], after: str) -> None:
         """Makes a junction inside a run."""
         self.index[name] = self.network.junction(self.prefix + name, position)
         self.positions[name], self.inner[name] = position, f"after {after}"
 
-    def mouth(self, run, mouth, owner, here, there, position):
+    def mouth(self, run: Run, mouth: Mouth, owner: str, here: str, there: str, position: tuple[float, float, float]) -> str:
         """Puts in what the end of a line costs that nobody wrote; returns the junction behind it."""
         if there not in self.index:
             self.inside(there, position, after=mouth.name)
@@ -230,7 +247,7 @@ class Builder:
         return there
 
 
-def positions_of(circuit):
+def positions_of(circuit: Circuit) -> dict[str, tuple[float, float, float]]:
     """Positions [m] of the ends of all runs and of the places that were given one."""
     positions = {name: junction.position for name, junction in circuit.junctions.items() if junction.position is not None}
     joined = [(ends[0], end) for piece, ends in circuit.multiport.values() if piece.word == "tee" for end in ends[1:]]
@@ -239,14 +256,14 @@ def positions_of(circuit):
     return positions
 
 
-def places_of(circuit):
+def places_of(circuit: Circuit) -> tuple[dict[str, tuple[float, float, float]], dict[str, list[tuple[float, float, float]]]]:
     """Positions of everything that has one: ends of runs by name, and the junctions inside of each run."""
     positions = positions_of(circuit)
     inside = {run.name: between(positions[run.start], positions[run.end], run.pieces) for run in circuit.runs.values()}
     return positions, inside
 
 
-def known_temperature(circuit, name, kelvin):
+def known_temperature(circuit: Circuit, name: str, kelvin: float) -> float:
     """A temperature said of a place [K], if the liquid is known there."""
     try:
         circuit.fluid.liquid.at(kelvin, _AIR)
@@ -255,7 +272,7 @@ def known_temperature(circuit, name, kelvin):
     return kelvin
 
 
-def compile_circuit(circuit):
+def compile_circuit(circuit: Circuit) -> Compiled:
     """The `Compiled` of a circuit. Raises `CircuitError`, or the engine's InputError, with place, value and cure."""
     build = Builder(circuit, _core.Network())
     try:

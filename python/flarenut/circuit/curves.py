@@ -1,5 +1,7 @@
 """Measured curves: points of flow and pressure, and the charts of a pump by voltage."""
 
+from collections.abc import Mapping, Sequence
+
 from ..units import UnitError, parse
 from ..units.errors import quoted
 from .amounts import TEST_FLUID, Flow
@@ -8,7 +10,8 @@ from .errors import CircuitError, meant
 _CHART_KEYS = ("volts", "points", "flow", "pressure")
 
 
-def points_of(value, key, *, flow_unit=None, pressure_unit=None, density=TEST_FLUID.density, falling=False):
+def points_of(value: object, key: str, *, flow_unit: str | None = None, pressure_unit: str | None = None,
+              density: float | None = TEST_FLUID.density, falling: bool = False) -> tuple[list[float], list[float]]:
     """Flows [m3/s], rising, and pressures [Pa] of a list of pairs, in either order of flow and pressure.
 
     Parameters
@@ -34,37 +37,40 @@ def points_of(value, key, *, flow_unit=None, pressure_unit=None, density=TEST_FL
     return flows, pressures
 
 
-def _point(point, key, flow_unit, pressure_unit, density):
+def _point(point: object, key: str, flow_unit: str | None, pressure_unit: str | None, density: float | None) -> tuple[float, float]:
     if not isinstance(point, (list, tuple)) or len(point) != 2:
         raise CircuitError(f"{key!r} holds {quoted(point)}, not a flow and a pressure", 'a point is written ["50 L/h", "60 psi"]',
                            key=key, value=point)
     if flow_unit is not None:
-        point = [f"{one} {unit}" if type(one) in (int, float) else one for one, unit in zip(point, (flow_unit, pressure_unit))]
+        point = [f"{one} {unit}" if isinstance(one, (int, float)) and not isinstance(one, bool) else one for one, unit in zip(point, (flow_unit, pressure_unit))]
+    refusal: UnitError | None = None
     for written_flow, written_pressure in (point, point[::-1]):
         try:
             pressure = parse(written_pressure, "pressure_difference", name=key)
             amount = _flow(written_flow, key, density)
             break
         except UnitError as error:
-            refusal = error if written_flow is point[0] else refusal
+            refusal = error if refusal is None or written_flow is point[0] else refusal
     else:
+        assert refusal is not None, "both orders were tried"
         raise refusal
     if amount < 0:
         raise CircuitError(f"{key!r} holds a flow below zero, {quoted(point)}", "flows of a test are zero or more", key=key, value=point)
     return amount, pressure
 
 
-def _flow(value, key, density):
-    if type(value) in (int, float) and value == 0:
+def _flow(value: object, key: str, density: float | None) -> float:
+    if isinstance(value, (int, float)) and not isinstance(value, bool) and value == 0:
         return 0.0
     amount = Flow(*parse(value, "flow", name=key))
     if density is None and amount.basis == "mass":
         raise CircuitError(f"{key!r} holds {quoted(value)}, a flow by mass", "write points by volume, as in L/h, gph or cc/min",
                            key=key, value=value)
-    return amount.volume(density)
+    return amount.volume(TEST_FLUID.density if density is None else density)
 
 
-def charts_of(value, key="curves", *, volts="13.5 V", density=TEST_FLUID.density):
+def charts_of(value: object, key: str = "curves", *, volts: object = "13.5 V",
+              density: float = TEST_FLUID.density) -> dict[str, list[float]]:
     """The engine's columns of a pump's charts, at rising volts.
 
     Parameters
@@ -73,14 +79,13 @@ def charts_of(value, key="curves", *, volts="13.5 V", density=TEST_FLUID.density
         or the points of one chart alone
     volts : of a chart that does not say
     """
-    if isinstance(value, dict):
-        value = [value]
-    if not isinstance(value, (list, tuple)) or not value:
+    given = [value] if isinstance(value, dict) else value
+    if not isinstance(given, (list, tuple)) or not given:
         raise CircuitError(f"{key!r} is {quoted(value)}, not charts", 'write [{volts = 13.5, points = [["0 L/h", "95 psi"], ...]}]',
                            key=key, value=value)
-    if not isinstance(value[0], dict):
-        value = [{"points": value}]
-    charts = sorted((_chart(one, key, volts, density) for one in value), key=lambda chart: chart[0])
+    if not isinstance(given[0], dict):
+        given = [{"points": given}]
+    charts = sorted((_chart(one, key, volts, density) for one in given), key=lambda chart: chart[0])
     for before, after in zip(charts, charts[1:]):
         if before[0] == after[0]:
             raise CircuitError(f"{key!r} has two charts at {before[0]:g} V", "keep one for each voltage", key=key, value=value)
@@ -88,7 +93,7 @@ def charts_of(value, key="curves", *, volts="13.5 V", density=TEST_FLUID.density
             "curve_flow": [one for chart in charts for one in chart[1]], "curve_rise": [one for chart in charts for one in chart[2]]}
 
 
-def _chart(chart, key, volts, density):
+def _chart(chart: object, key: str, volts: object, density: float) -> tuple[float, list[float], list[float]]:
     if not isinstance(chart, dict):
         raise CircuitError(f"{key!r} holds {quoted(chart)}, not a chart", 'a chart is {volts = 12, points = [...]}', key=key, value=chart)
     for word in chart:

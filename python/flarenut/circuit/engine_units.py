@@ -18,7 +18,7 @@ KINDS_OF_FIELDS = {"vent": "pressure_gauge", "gauge": "pressure_gauge", "pressur
                    **dict.fromkeys(("duty", "opening", "seat_share", "turbulent_share", "leak", "rated_efficiency"), "fraction")}
 
 
-def in_both_systems(value, kind, unit):
+def in_both_systems(value: float, kind: str | None, unit: str) -> str:
     """A value in trade units of both systems where they differ."""
     if kind is None:
         return f"{value:g} {unit}".strip()
@@ -26,7 +26,7 @@ def in_both_systems(value, kind, unit):
     return us if us == metric else f"{us} ({metric})"
 
 
-def in_trade_units(trouble, field=""):
+def in_trade_units(trouble: str, field: str = "") -> str:
     """The engine's sentence with its pascals, metres, kelvins watts and cubic metres per second in units of the trade.
 
     >>> in_trade_units("1609.34 m is outside 0 to 1000 m")
@@ -49,7 +49,7 @@ def in_trade_units(trouble, field=""):
         value, least, most = (in_both_systems(float(match[word]), kind, unit) for word in ("value", "least", "most"))
         return f"{value} is outside {least} to {most}" + trouble[match.end():].removeprefix(match["unit"] or "")
 
-    def shown(match):
+    def shown(match: re.Match[str]) -> str:
         number, unit = float(match[1]), match[2]
         return in_both_systems(number + 273.15, "temperature", "K") if unit == "degC" else in_both_systems(number, KINDS_OF_UNITS[unit], unit)
 
@@ -57,7 +57,7 @@ def in_trade_units(trouble, field=""):
     return _RAW.sub(shown, trouble)
 
 
-def metric_first(sentence):
+def metric_first(sentence: str) -> str:
     """A sentence of `in_trade_units` for somebody who measures in metric units.
 
     >>> metric_first("temperature -58.0 F (-50.0 C) is below -40.0 F (-40.0 C)")

@@ -1,7 +1,18 @@
 """What a circuit that cannot be built raises."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
 from ..units.errors import nearest
 from .engine_units import in_trade_units
+
+if TYPE_CHECKING:
+    from inspect import Parameter
+    from .cases import Case
+    from .circuit import Circuit
+    from .places import Run
 
 
 class CircuitError(ValueError):
@@ -21,7 +32,7 @@ class CircuitError(ValueError):
     "feed: no junction 'rial': did you mean 'rail'?"
     """
 
-    def __init__(self, reason, cure="", *, place="", key="", value=None):
+    def __init__(self, reason: str, cure: str = "", *, place: str = "", key: str = "", value: object = None) -> None:
         super().__init__(": ".join(word for word in (place, reason, cure) if word))
         self.reason = reason
         self.cure = cure
@@ -29,19 +40,19 @@ class CircuitError(ValueError):
         self.key = key
         self.value = value
 
-    def __reduce__(self):
+    def __reduce__(self) -> tuple[Callable[..., Any], tuple[str, str, str, str, object]]:
         return _rebuilt, (self.reason, self.cure, self.place, self.key, self.value)
 
-    def at(self, place):
+    def at(self, place: str) -> CircuitError:
         """The same error with its place said, where it did not know it."""
         return self if self.place else CircuitError(self.reason, self.cure, place=place, key=self.key, value=self.value)
 
 
-def _rebuilt(reason, cure, place, key, value):
+def _rebuilt(reason: str, cure: str, place: str, key: str, value: object) -> CircuitError:
     return CircuitError(reason, cure, place=place, key=key, value=value)
 
 
-def meant(word, known, *, listed=True):
+def meant(word: str, known: Sequence[str] | Mapping[str, object], *, listed: bool = True) -> str:
     """A cure: the nearest known word, and what there is.
 
     >>> meant("lenght", ["size", "length"])
@@ -55,7 +66,7 @@ def meant(word, known, *, listed=True):
     return " ".join(parts)
 
 
-def located(error, place):
+def located(error: ValueError, place: str) -> CircuitError:
     """An error of any layer below as a `CircuitError` with the place said; its key, value, reason and cure stay.
 
     Parameters

@@ -1,7 +1,11 @@
 """Exchangers: walls between a part of one circuit and a part of another, in a builder's words."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import pi
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from .. import _core
 from ..units import parse
@@ -10,6 +14,10 @@ from .amounts import above_zero, at_point, count_of, flow, not_below_zero, share
 from .engine_units import in_trade_units
 from .errors import CircuitError, meant
 from .piece import HeatLaw
+
+if TYPE_CHECKING:
+    from ..fluids.properties import Fluid
+    from .amounts import Flow
 
 # How the streams run past each other -> its number for the engine, cpp/flarenut/heat/liquid_exchanger.hpp.
 ARRANGEMENTS = {"counterflow": 0, "parallel flow": 1, "cross flow": 2, "cross flow, first mixed": 3, "cross flow, second mixed": 4,
@@ -24,16 +32,16 @@ class Exchanger:
     """One exchanger: whose parts share it, and what it was said to be. Made by `exchanger`."""
 
     name: str
-    ends: tuple  # (circuit, part) of the first and of the second stream
-    given: dict  # key -> value as written
+    ends: tuple[tuple[str, str], tuple[str, str]]  # (circuit, part) of the first and of the second stream
+    given: dict[str, Any]  # key -> value as written
     law: HeatLaw  # its numbers are a function of both `Stream`s
 
     @property
-    def circuits(self):
+    def circuits(self) -> tuple[str, ...]:
         """Names of the two circuits."""
         return tuple(circuit for circuit, _ in self.ends)
 
-    def changed(self, **words):
+    def changed(self, **words: object) -> Exchanger:
         """The same with other words; which parts it joins stays."""
         for key, value in words.items():
             if key not in KEYS:
@@ -46,8 +54,8 @@ class Exchanger:
 class Stream:
     """What an exchanger should know of one of its parts: the circuit's `Fluid`, and the numbers of a part that is a line, else None."""
 
-    fluid: object
-    line: dict | None
+    fluid: Fluid
+    line: dict[str, float] | None
 
 
 KEYS = ("first_side", "second_side", "arrangement", "wall_resistance", "heat", "rated_first", "rated_second", "first_share")
@@ -55,27 +63,28 @@ PASSAGE = {"bore": 4e-3, "length": 0.15}  # [m] of a plate cooler, where a ratin
 _STANDARD = 101325.0
 
 
-def exchanger(name, first, second, **given):
+def exchanger(name: str, first: object, second: object, **given: Any) -> Exchanger:
     """The `Exchanger` of a name, two ends and the words of `Vehicle.exchanger`."""
     return Exchanger(name, (end_of(first, "first"), end_of(second, "second")), given, _law(**given))
 
 
-def end_of(value, key):
+def end_of(value: object, key: str) -> tuple[str, str]:
     """(circuit, part) as written."""
     if isinstance(value, (list, tuple)) and len(value) == 2 and all(isinstance(one, str) and one.strip() for one in value):
-        return tuple(value)
+        return value[0], value[1]
     raise CircuitError(f"{key!r} is {quoted(value)}", 'name a circuit and a part of it: ["transmission", "cooler tube"]', key=key, value=value)
 
 
-def _law(first_side=None, second_side=None, arrangement="counterflow", wall_resistance=0, heat=None, rated_first=None, rated_second=None,
-         first_share="50 %"):
+def _law(first_side: object = None, second_side: object = None, arrangement: object = "counterflow",
+         wall_resistance: object = 0, heat: object = None, rated_first: object = None, rated_second: object = None,
+         first_share: object = "50 %") -> HeatLaw:
     sides = (side_of(first_side, "first_side"), side_of(second_side, "second_side"))
     said = {"arrangement": arrangement_number(arrangement)}
     resistance = not_below_zero(wall_resistance, "dimensionless", "wall_resistance")
     rating = _rating(heat, rated_first, rated_second, first_share)
 
-    def numbers(streams):
-        fields = {}
+    def numbers(streams: Sequence[Stream]) -> dict[str, float]:
+        fields: dict[str, float] = {}
         for end, side, stream in zip(("first", "second"), sides, streams):
             fields |= _fields(end, side, stream.line, rated=rating is not None)
         if rating is not None:
@@ -85,7 +94,15 @@ def _law(first_side=None, second_side=None, arrangement="counterflow", wall_resi
     return HeatLaw("liquid exchanger", numbers)
 
 
-def _rating(heat, rated_first, rated_second, first_share):
+class _Rating(NamedTuple):
+    """What both streams were rated at: heat [W], share, and (flow, inlet [K]) of each."""
+
+    heat: float
+    first_share: float
+    streams: list[tuple[Flow, float]]
+
+
+def _rating(heat: object, rated_first: object, rated_second: object, first_share: object) -> _Rating | None:
     """Heat [W], share, and (flow, inlet [K]) of both streams of a rating; None without one."""
     given = {"heat": heat, "rated_first": rated_first, "rated_second": rated_second}
     missing = [key for key, value in given.items() if value is None]
@@ -101,16 +118,18 @@ def _rating(heat, rated_first, rated_second, first_share):
         if len(pieces) != 2:
             raise CircuitError(f"{key!r} is {quoted(given[key])}", "write flow and inlet temperature, '20 L/min at 120 C'", key=key, value=given[key])
         streams.append((flow(pieces[0], key), parse(pieces[1], "temperature", name=key)))
-    return {"heat": above_zero(heat, "power", "heat"), "first_share": share, "streams": streams}
+    return _Rating(above_zero(heat, "power", "heat"), share, streams)
 
 
-def _rated(heat, rating, fields, liquids, said):
+def _rated(heat: object, rating: _Rating, fields: dict[str, float],
+           liquids: Sequence[_core.fluids.Liquid], said: dict[str, float]) -> dict[str, float]:
     """Fields of an exchanger that gives its rating back."""
-    numbers = {"heat": rating["heat"], "first_share": rating["first_share"], **said}
-    for end, (amount, inlet), liquid in zip(("first", "second"), rating["streams"], liquids):
+    numbers: dict[str, Any] = {"heat": rating.heat, "first_share": rating.first_share, **said}
+    for end, (amount, inlet), liquid in zip(("first", "second"), rating.streams, liquids):
         numbers |= {f"{end}_flow": amount.volume(liquid.at(inlet, _STANDARD).density), f"{end}_inlet": inlet}
     try:
-        return _core.heat_transfer.exchanger_of_rating(*liquids, **fields, **numbers)
+        first, second = liquids
+        return _core.heat_transfer.exchanger_of_rating(first, second, **{**fields, **numbers})
     except _core.InputError as refusal:
         key = {"first_flow": "rated_first", "first_inlet": "rated_first", "second_flow": "rated_second", "second_inlet": "rated_second"}.get(
             refusal.field, refusal.field)
@@ -120,7 +139,7 @@ def _rated(heat, rating, fields, liquids, said):
                            value=heat if key == "heat" else None) from None
 
 
-def arrangement_number(value):
+def arrangement_number(value: object) -> float:
     """The engine's number of an arrangement."""
     if value in ARRANGEMENTS:
         return float(ARRANGEMENTS[value])
@@ -129,7 +148,7 @@ def arrangement_number(value):
                        key="arrangement", value=value)
 
 
-def side_of(words, key):
+def side_of(words: Any, key: str) -> dict[str, float] | None:
     """Bore [m], length [m], wetted area [m2] and enhancement of one side; None where its part, a line, has them.
 
     >>> side = side_of({"plates": 10, "length": "150 mm", "width": "70 mm", "gap": "2 mm"}, "first_side")
@@ -152,7 +171,7 @@ def side_of(words, key):
     if not shape:
         return {"enhancement": enhancement}
 
-    def length(word):
+    def length(word: str) -> float:
         return above_zero(words[word], "length", f"{key}.{word}")
 
     if shape[0] == "plates":
@@ -166,7 +185,7 @@ def side_of(words, key):
     return {"bore": bore, "length": along, "area": area, "enhancement": enhancement}
 
 
-def _fields(end, side, line, rated=False):
+def _fields(end: str, side: dict[str, float] | None, line: Mapping[str, float] | None, rated: bool = False) -> dict[str, float]:
     """Fields of the engine's law for one side. `line` are the numbers of a part that is a line, else None; a rating says what else lacks."""
     if side is None or "bore" not in side:
         if line is None and rated:

@@ -17,7 +17,7 @@ _FAMILIES = tuple((family, re.compile(words)) for family, words in (
 ))
 
 
-def family_of(name):
+def family_of(name: str) -> str:
     """The family of a liquid by its name; "" for one that tells none. "oil" is engine oil.
 
     >>> family_of("SAE 10W-40"), family_of("E30"), family_of("something else")

@@ -3,9 +3,15 @@
 Both are asked about a circuit as it is plumbed, whatever flows, so that they are told where no solve holds, too.
 """
 
-from typing import NamedTuple
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from .compile import piece_names
+
+if TYPE_CHECKING:
+    from .circuit import Circuit
+    from .piece import Piece
 
 _OPEN_ENDED = ("fuel", "water", "brake fluid")  # of these it is usual that some leaves
 _COOLS = ("cooler", "core")
@@ -19,7 +25,7 @@ class Swapped(NamedTuple):
     cooler: str
 
 
-def no_way_back(circuit):
+def no_way_back(circuit: Circuit) -> tuple[str, ...]:
     """Places that liquid of a loop may run out at and does not come back from: of given pressure without `drains_to`, or with a demand.
 
     None where no tank's temperature follows from what returns, of liquids that are burnt or sprayed away, and where liquid comes in.
@@ -34,7 +40,7 @@ def no_way_back(circuit):
                  ((junction.kind == "fixed" and junction.drains_to is None) or (junction.kind == "free" and junction.demand > 0.0)))
 
 
-def swapped_thermostats(circuit):
+def swapped_thermostats(circuit: Circuit) -> tuple[Swapped, ...]:
     """`Swapped` thermostats: a bypass thermostat in series with a cooler, and beside that a thermostat in a way without one."""
     legs, found = _legs(circuit), []
     for ends, pieces in legs:
@@ -47,7 +53,7 @@ def swapped_thermostats(circuit):
     return tuple(found)
 
 
-def _legs(circuit):
+def _legs(circuit: Circuit) -> list[tuple[set[str], list[tuple[str, Piece]]]]:
     """Ways between places where more than two ways meet: (both ends, [(name, piece), ...])."""
     names = piece_names(circuit)
     legs = [({run.start, run.end}, [(names[run.name, place], piece) for place, piece in enumerate(run.pieces)]) for run in circuit.runs.values()]
@@ -60,7 +66,7 @@ def _legs(circuit):
     return legs
 
 
-def cold_coolers(circuit):
+def cold_coolers(circuit: Circuit) -> tuple[Any, ...] | tuple[()]:
     """Coolers of oil that no thermostat and no relief keeps cold oil from, by name: in cold air it may thicken in them until none passes."""
     pieces = [(name, piece) for _, pieces in _legs(circuit) for name, piece in pieces]
     if "oil" not in circuit.family or any(piece.word in ("thermostat", "bypass_thermostat") for _, piece in pieces):
@@ -68,7 +74,7 @@ def cold_coolers(circuit):
     return tuple(name for name, piece in pieces if piece.word in _COOLS)
 
 
-def hints(circuit, hot_in_cold_air=False):
+def hints(circuit: Circuit, hot_in_cold_air: bool = False) -> str:
     """Sentences for a case without an answer; "" where nothing is seen. `hot_in_cold_air`: more heat goes in than comes out, though the air is cold."""
     told = [f"'{one.shuts}' shuts the way through '{one.cooler}' when it gets hot, and '{one.opens}' opens the way round it: are the two exchanged?"
             for one in swapped_thermostats(circuit)]
@@ -83,5 +89,5 @@ def hints(circuit, hot_in_cold_air=False):
     return "; ".join(told)
 
 
-def _cure(circuit, place, tank):
+def _cure(circuit: Circuit, place: str, tank: object) -> str:
     return f'drains_to = "{tank}" of a fixed place in its stead' if place == "ambient" or circuit.junctions[place].kind == "free" else f'drains_to = "{tank}"'

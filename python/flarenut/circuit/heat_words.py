@@ -1,16 +1,24 @@
 """What is said of heat at places and of the circuit as a whole, read."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping
 from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
 from .. import units
 from ..units.errors import nearest, quoted
 from .amounts import above_zero, at_point
 from .errors import CircuitError
 
+if TYPE_CHECKING:
+    from .cases import Case
+    from .circuit import Circuit
+
 FOUND = "found"
 
 
-def temperatures_said(value):
+def temperatures_said(value: object) -> str | None:
     """ "found", "given", or None where nothing is said.
 
     >>> temperatures_said("found"), temperatures_said(None)
@@ -23,9 +31,10 @@ def temperatures_said(value):
                        key="temperatures", value=value)
 
 
-def heat_of_place(*, temperature=None, heat=None, heat_loss=None, heat_share=None, friction_heat=None, heat_capacity=None, tank=False):
+def heat_of_place(*, temperature: object = None, heat: object = None, heat_loss: object = None, heat_share: object = None,
+                  friction_heat: object = None, heat_capacity: object = None, tank: bool = False) -> dict[str, Any]:
     """Fields of a `Junction` for what is said of heat there."""
-    said = {}
+    said: dict[str, Any] = {}
     if isinstance(temperature, str) and temperature.strip() == FOUND:
         if not tank:
             raise CircuitError("'temperature' is 'found', and that is for tanks", "leave it off: what passes a place is found anyhow; a temperature "
@@ -52,7 +61,7 @@ def heat_of_place(*, temperature=None, heat=None, heat_loss=None, heat_share=Non
     return said
 
 
-def friction_of(value):
+def friction_of(value: object) -> tuple[float, float]:
     """Heat [W] and the engine speed [turns a second, as the engine has it] it was said at: "3 kW at 6000 rpm"."""
     key, example = "friction_heat", "3 kW at 6000 rpm"
     pair = at_point(value, key, example)
@@ -61,7 +70,7 @@ def friction_of(value):
     return not_negative(pair[0], "power", key, "an engine rubs whichever way it turns"), above_zero(pair[1], "turn_rate", key)
 
 
-def engine_heat(circuit, conditions):
+def engine_heat(circuit: Circuit, conditions: Mapping[str, object]) -> dict[str, float]:
     """Numbers of the plan for the heat [W] that an engine puts in at places: what is said there, its share of the power, what rubs at this speed.
 
     Films of oil are sheared: their drag grows with the speed, and the heat of it with its square (Petroff's law for bearings; whole engines are found
@@ -82,7 +91,7 @@ def engine_heat(circuit, conditions):
     return found
 
 
-def is_meant_found(value):
+def is_meant_found(value: object) -> bool:
     """Whether somebody who writes this wants a temperature to be found: a word, no number.
 
     >>> is_meant_found("find"), is_meant_found("solve for it"), is_meant_found("80 C")
@@ -91,21 +100,21 @@ def is_meant_found(value):
     return isinstance(value, str) and bool(value.strip()) and not any(letter.isdigit() for letter in value)
 
 
-def meant_found(value):
+def meant_found(value: object) -> CircuitError:
     """The error for it."""
     return CircuitError(f"'temperature' is {quoted(value)}", f"did you mean '{FOUND}'? it follows from what returns there; or write how warm it is, '180 F'",
                         key="temperature", value=value)
 
 
-def not_negative(value, kind, key, cure):
+def not_negative(value: object, kind: str, key: str, cure: str) -> float:
     """A value in SI; below zero it is refused."""
-    number = units.parse(value, kind, name=key)
+    number: float = units.parse(value, kind, name=key)
     if number < 0.0:
         raise CircuitError(f"{key!r} is {quoted(value)}, below zero", cure, key=key, value=value)
     return number
 
 
-def as_given(circuit, case):
+def as_given(circuit: Circuit, case: Case) -> Case:
     """A case for a solve at given temperatures: what it says of the temperature of a tank that would be found is that of all its liquid.
 
     Parameters

@@ -5,19 +5,28 @@ between its ends. Two ways to one junction must agree. A place of given pressure
 a tank does: were it level with its neighbour, the column between the two would be lost without a word.
 """
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
 from .errors import CircuitError
+
+if TYPE_CHECKING:
+    from .piece import Piece
 
 AGREE_WITHIN = 1e-3  # metres: less than anyone measures
 
 
-def rises_of(pieces):
+def rises_of(pieces: Sequence[Piece]) -> list[float] | None:
     """Height gained by each piece [m], or None when the run says nothing about heights."""
     if all(piece.rise is None for piece in pieces):
         return None
     return [piece.rise or 0.0 for piece in pieces]
 
 
-def place_ends(runs, positions, joined=(), grounded=()):
+def place_ends(runs: Sequence[tuple[str, str, str, list[Piece]]], positions: dict[str, tuple[float, float, float]],
+               joined: Sequence[tuple[str, str]] = (), grounded: Sequence[str] = ()) -> None:
     """Positions of the ends of all runs; `positions` holds those given, and is filled up.
 
     Runs that say how much they rise speak first, in whichever order they are written; then what is `grounded` and still has
@@ -51,7 +60,8 @@ def place_ends(runs, positions, joined=(), grounded=()):
         _refuse_contradiction(name, start, end, rises_of(pieces), positions, given)
 
 
-def _refuse_contradiction(name, start, end, rises, positions, given):
+def _refuse_contradiction(name: str, start: str, end: str, rises: Sequence[float] | None,
+                          positions: Mapping[str, tuple[float, float, float]], given: set[str]) -> None:
     if rises is None:
         return
     found = positions[start][2] + sum(rises)
@@ -64,12 +74,14 @@ def _refuse_contradiction(name, start, end, rises, positions, given):
                            f"{positions[end][2]:.3f} m", cure, place=f"run '{name}'", key="rise")
 
 
-def between(start, end, pieces):
+def between(start: tuple[float, float, float], end: tuple[float, float, float],
+            pieces: Sequence[Piece]) -> list[tuple[float, float, float]]:
     """Positions of the junctions inside a run, one fewer than its pieces."""
     rises = rises_of(pieces)
     lengths = [piece.length for piece in pieces]
     whole = sum(lengths)
-    inside, gone, climbed = [], 0.0, 0.0
+    inside: list[tuple[float, float, float]] = []
+    gone, climbed = 0.0, 0.0
     for number, piece in enumerate(pieces[:-1]):
         gone += lengths[number]
         share = gone / whole if whole > 0.0 else (number + 1) / len(pieces)
@@ -77,9 +89,9 @@ def between(start, end, pieces):
         if rises is not None:
             climbed += rises[number]
             point[2] = start[2] + climbed
-        inside.append(tuple(point))
+        inside.append((point[0], point[1], point[2]))
     return inside
 
 
-def _raised(position, rise):
+def _raised(position: tuple[float, float, float], rise: float) -> tuple[float, float, float]:
     return (position[0], position[1], position[2] + rise)

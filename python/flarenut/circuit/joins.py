@@ -1,15 +1,25 @@
 """Who meets whom in a circuit: sets of places that parts join, and what can flow into them."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from .circuit import Circuit
+    from .piece import Piece
+    from .places import Run
+
 _DEVICES = ("check_valve", "bypass_regulator", "reducing_regulator", "relief_valve")
 
 
-def groups_of(links, is_free):
+def groups_of(links: Iterable[Sequence[str]], is_free: Callable[..., Any]) -> list[set[str]]:
     """Places of no given pressure that parts join, without passing through a tank or open air.
 
     links : lists of the places that one part or run joins
     is_free : whether a place has no given pressure, by its name
     """
-    groups = []
+    groups: list[set[str]] = []
     for link in links:
         free = {end for end in link if is_free(end)}
         apart = [group for group in groups if not group & free]
@@ -18,7 +28,7 @@ def groups_of(links, is_free):
     return groups
 
 
-def backward_runs(circuit):
+def backward_runs(circuit: Circuit) -> list[Run]:
     """Runs whose pump empties into a tank a set of places that nothing can flow into: from and to were swapped.
 
     A line without a one-way device may flow either way, so that where one leads out of the set, or anything leads in, nothing is said.
@@ -39,12 +49,12 @@ def backward_runs(circuit):
     return found
 
 
-def backward_pumps(circuit):
+def backward_pumps(circuit: Circuit) -> list[tuple[Run, Piece]]:
     """[(run, pump piece)] of pumps that nothing can feed, and that deliver to where a tank is: their ends were swapped.
 
     One-way devices, other pumps and injectors are passed only the way that they let liquid go.
     """
-    ways = [(run.start, run.end, _is_one_way(run), run) for run in circuit.runs.values()]
+    ways: list[tuple[str, str, bool, Run | None]] = [(run.start, run.end, _is_one_way(run), run) for run in circuit.runs.values()]
     for piece, ends in circuit.multiport.values():
         ways += [(one, other, piece.word != "tee", None) for number, one in enumerate(ends) for other in ends[number + 1:]]
     feeds = {name for name, junction in circuit.junctions.items() if junction.kind != "free" or junction.demand < 0.0}
@@ -60,7 +70,7 @@ def backward_pumps(circuit):
     return found
 
 
-def _reached(start, ways):
+def _reached(start: str, ways: Sequence[tuple[str, str, bool]]) -> set[str]:
     """Places that are reached from one; ways are (from, to, whether it leads that way only)."""
     reached, waiting = {start}, [start]
     while waiting:
@@ -71,9 +81,9 @@ def _reached(start, ways):
     return reached
 
 
-def _is_pump(piece):
+def _is_pump(piece: Piece) -> bool:
     return piece.word.endswith("pump")
 
 
-def _is_one_way(run):
+def _is_one_way(run: Run) -> bool:
     return any(_is_pump(piece) or piece.word in _DEVICES for piece in run.pieces)

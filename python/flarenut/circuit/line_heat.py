@@ -11,7 +11,7 @@ _WALLS = {"hose": {"wall_thickness": 3e-3, "wall_conductivity": 0.2, "emissivity
           "tube": {"wall_thickness": 0.9e-3, "wall_conductivity": 50.0, "emissivity": 0.5}}
 
 
-def wall_of(kind, air, air_rise, sleeve, thickness=None):
+def wall_of(kind: str, air: str | None, air_rise: str | None, sleeve: str | None, thickness: float | None = None) -> HeatLaw | None:
     """The `HeatLaw` of a line's wall; None where nothing is said of the air around it.
 
     Parameters

@@ -1,6 +1,10 @@
 """`LineNetwork`: lines by the thousand or the million, in columns instead of words."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -9,6 +13,9 @@ from ..fluids import Fluid
 from ..fluids import fluid as fluid_named
 from .errors import CircuitError, meant
 from .piece import checked_name
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 
 class LineNetwork:
@@ -47,14 +54,17 @@ class LineNetwork:
     True
     """
 
-    def __init__(self, fluid, *, fluid_temperature="20 C"):
+    def __init__(self, fluid: str, *, fluid_temperature: str = "20 C") -> None:
         self.fluid = fluid if isinstance(fluid, Fluid) else fluid_named(fluid)
         self._temperature = units.parse(fluid_temperature, "temperature", name="fluid_temperature")
         self._network = _core.Network()
         self._network.liquid(self.fluid.liquid)
-        self._junctions, self._lines, self._plan = {}, {}, None
+        self._junctions: dict[str, slice] = {}
+        self._lines: dict[str, slice] = {}
+        self._plan: _core.Plan | None = None
 
-    def junctions(self, name, count, *, demand=0.0, position=None):
+    def junctions(self, name: str, count: int, *, demand: float | Sequence[float] | NDArray[np.float64] = 0.0,
+                  position: object = None) -> NDArray[np.int64]:
         """Adds free junctions and returns the array of their indices.
 
         Parameters
@@ -68,13 +78,14 @@ class LineNetwork:
         rows = self._network.junctions(checked_name(name), count, _column(demand, "mass_flow", "demand"), at)
         return self._keep(self._junctions, name, rows)
 
-    def held(self, name, pressure="0 psi", *, position=(0.0, 0.0, 0.0)):
+    def held(self, name: str, pressure: str = "0 psi", *, position: tuple[float, float, float] = (0.0, 0.0, 0.0)) -> int:
         """Adds a place of given gauge pressure, [Pa] or text, and returns its index. `position` [m] as for junctions."""
         gauge = float(_column(pressure, "pressure_gauge", "pressure"))
         index = self._network.fixed(checked_name(name), gauge, [float(metres) for metres in position])
         return int(self._keep(self._junctions, name, range(index, index + 1))[0])
 
-    def lines(self, name, starts, ends, *, bore=None, length=None, roughness=1.5e-6, extra_loss=0.0, **unknown):
+    def lines(self, name: str, starts: Sequence[int] | NDArray[np.int64], ends: Sequence[float] | NDArray[np.int64], *, bore: object = None,
+              length: object = None, roughness: float = 1.5e-6, extra_loss: float = 0.0, **unknown: str) -> NDArray[np.int64]:
         """Adds lines and returns the array of their indices. Flow counts positive from start to end.
 
         Parameters
@@ -91,12 +102,12 @@ class LineNetwork:
         for key, given in (("bore", bore), ("length", length)):
             if given is None:
                 raise CircuitError(f"'{key}' is missing", f'write {key}="10 mm", or a column of it', place=str(name), key=key)
-        starts, ends = (_indices(name, key, column) for key, column in (("starts", starts), ("ends", ends)))
+        begin, finish = (_indices(name, key, column) for key, column in (("starts", starts), ("ends", ends)))
         columns = {key: _column(value, "length", key) for key, value in {"bore": bore, "length": length, "roughness": roughness}.items()}
-        rows = self._network.lines(checked_name(name), starts, ends, **columns, extra_loss=extra_loss)
+        rows = self._network.lines(checked_name(name), begin, finish, **columns, extra_loss=extra_loss)
         return self._keep(self._lines, name, rows)
 
-    def plan(self):
+    def plan(self) -> _core.Plan:
         """The engine's plan, compiled once and kept until something is added: numbers by name, as "leg[17].bore" [SI]."""
         if self._plan is None:
             plan = _core.Plan(self._network)
@@ -104,19 +115,19 @@ class LineNetwork:
             self._plan = plan
         return self._plan
 
-    def solve(self):
+    def solve(self) -> LineAnswer:
         """Solves from a cold start; returns a `LineAnswer`. Raises InputError where no solve could succeed."""
         if not self._lines:
             raise CircuitError("the network has no lines", "add some with `lines`")
         solution = self.plan().solve(cold=True)
         return LineAnswer(solution, self.plan().method, dict(self._junctions), dict(self._lines))
 
-    def _keep(self, rows_of, name, rows):
+    def _keep(self, rows_of: dict[str, slice], name: str, rows: range) -> NDArray[np.int64]:
         rows_of[name] = slice(rows.start, rows.stop)
         self._plan = None
         return np.arange(rows.start, rows.stop)
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"LineNetwork({self.fluid.name!r}: {self._network.part_count} lines, {self._network.junction_count} junctions)"
 
 
@@ -127,40 +138,40 @@ _COLUMNS = ("bore", "length", "roughness", "extra_loss")
 class LineAnswer:
     """A solved network, in columns by the names of its rows. Not converged is NaN everywhere, with the cause in `message`."""
 
-    solution: object  # the engine's, with its certificate
+    solution: _core.Solution  # the engine's, with its certificate
     method: str  # which system solved it, and how
-    junctions: dict
-    lines: dict
+    junctions: dict[str, slice]
+    lines: dict[str, slice]
 
     @property
-    def converged(self):
+    def converged(self) -> bool:
         return self.solution.converged
 
     @property
-    def message(self):
+    def message(self) -> str:
         """What went wrong, in words; empty when it converged."""
         return self.solution.message
 
     @property
-    def certificate(self):
+    def certificate(self) -> dict[str, Any]:
         """Method and iterations, and how well every law (scaled; at most 1e-9) and every balance (of the largest flow; at most 1e-12) holds."""
         return {"method": self.method} | {name: getattr(self.solution, name) for name in ("rung", "iterations", "residual", "mass_closure")}
 
     @property
-    def pressure(self):
+    def pressure(self) -> dict[str, NDArray[np.float64]]:
         """Total pressure above ambient at each junction [Pa], by the name of its rows or place. A gauge tapped into a line reads less, by
         the dynamic head there."""
         above = self.solution.pressure - self.solution.ambient
         return {name: above[rows] for name, rows in self.junctions.items()}
 
     @property
-    def flow(self):
+    def flow(self) -> dict[str, NDArray[np.float64]]:
         """Mass flow of each line from start to end [kg/s], by the name of its rows."""
         flow = self.solution.flow
         return {name: flow[rows] for name, rows in self.lines.items()}
 
 
-def _indices(name, key, column):
+def _indices(name: str, key: str, column: Sequence[float] | NDArray[np.int64]) -> Sequence[float] | NDArray[np.int64]:
     """A column of indices; the engine takes whole numbers alone, and this says which row is none."""
     found = np.asarray(column)
     if found.dtype.kind in "iu" or found.ndim != 1 or not found.size:
@@ -171,10 +182,11 @@ def _indices(name, key, column):
                        place=f"{name}[{row}]", key=key, value=found[row].item())
 
 
-def _column(value, kind, key):
+def _column(value: object, kind: str, key: str) -> float | NDArray[np.float64]:
     """SI numbers of a column: plain numbers as they stand, words and quantities by their units."""
     if isinstance(value, (int, float)) and not isinstance(value, bool):
         return float(value)
     if isinstance(value, np.ndarray) and type(value) is np.ndarray or isinstance(value, (list, tuple, range)):
         return np.asarray(value, float)
-    return units.parse(value, kind, name=key)
+    found: float | NDArray[np.float64] = units.parse(value, kind, name=key)
+    return found

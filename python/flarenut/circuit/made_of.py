@@ -1,11 +1,18 @@
 """What a line is made of, for those who judge what it holds: plain numbers out of the words of its piece."""
 
-from typing import NamedTuple
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from .. import catalog
 from ..units import UnitError, dash, parse
 from .shop import Shop
 from .way import Way, way_of
+
+if TYPE_CHECKING:
+    from .piece import Piece
+    from .piece import Number
 
 LINES = ("hose", "tube")
 
@@ -28,7 +35,13 @@ class MadeOf(NamedTuple):
     way: Way | None = None  # where it goes by points
 
 
-def made_of(piece):
+def plain_number(number: Number) -> float:
+    """A number that depends on no liquid, as lengths and bores do not."""
+    assert isinstance(number, (int, float)), "a length or a bore goes by no liquid"
+    return number
+
+
+def made_of(piece: Piece) -> MadeOf | None:
     """The `MadeOf` of a hose or tube; None for any other piece.
 
     >>> from flarenut.circuit import tube
@@ -39,8 +52,9 @@ def made_of(piece):
     if piece.word not in LINES:
         return None
     numbers, size = piece.main.numbers, piece.given.get("size")
-    common = (piece.word, numbers["bore"], numbers["length"], numbers["bend_angle"], numbers["bend_radius"], piece.shop)
-    bends = {"bend_said": piece.given.get("bend_radius") is not None, "way": _way_of(piece, numbers)}
+    bore, length, angle, radius = (plain_number(numbers[field]) for field in ("bore", "length", "bend_angle", "bend_radius"))
+    common = (piece.word, bore, length, angle, radius, piece.shop)
+    bends: dict[str, Any] = {"bend_said": piece.given.get("bend_radius") is not None, "way": _way_of(piece, radius, bore)}
     number = _dash_of(size)
     if piece.word == "hose":
         spec = piece.given.get("spec")
@@ -49,18 +63,25 @@ def made_of(piece):
         return MadeOf(*common, **bends)
     outside = number / 16 * 0.0254 if number is not None else parse(size, "length")
     whole = None if abs(outside / 0.0254 * 16 - round(outside / 0.0254 * 16)) > 1e-3 else round(outside / 0.0254 * 16)
-    return MadeOf(*common, dash=whole, outside=outside, wall=0.5 * (outside - numbers["bore"]), **bends)
+    return MadeOf(*common, dash=whole, outside=outside, wall=0.5 * (outside - bore), **bends)
 
 
-def _way_of(piece, numbers):
+def line_of(piece: Piece) -> MadeOf:
+    """The `MadeOf` of what is known to be a hose or tube."""
+    made = made_of(piece)
+    assert made is not None, f"{piece.word} is no line"
+    return made
+
+
+def _way_of(piece: Piece, radius: float, bore: float) -> Way | None:
     """The `Way` that its length and bends were taken from; one without a bend has no radius, and any will do."""
     if piece.shop.way is None:
         return None
     ends = piece.shop.ends if piece.word == "hose" else (None, None)
-    return way_of(piece.shop.way, numbers["bend_radius"] or numbers["bore"], ends=ends, bore=numbers["bore"])
+    return way_of(piece.shop.way, radius or bore, ends=ends, bore=bore)
 
 
-def _dash_of(size):
+def _dash_of(size: str | None) -> int | None:
     try:
         return None if size is None else int(dash(size))
     except UnitError:

@@ -4,10 +4,18 @@ A line that ends in a tank loses its velocity head there, and one that draws fro
 or not anybody thinks of it. A run that begins or ends with a `pickup` or an `opening` of its own is left alone.
 """
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from .parts_fittings import EDGES
 from .piece import Piece
+
+if TYPE_CHECKING:
+    from .circuit import Circuit
+    from .places import Run
 
 _WRITTEN = ("opening", "return opening")
 # Engine kind -> its bores at inlet and outlet. Devices have none: what they lose is in their own figures.
@@ -23,14 +31,14 @@ class Mouth:
     piece: Piece
     at_end: bool
 
-    def numbers(self, numbers):
+    def numbers(self, numbers: Sequence[Mapping[str, float]]) -> dict[str, float]:
         """Its numbers [SI], from those of each element of the piece."""
         element = self.piece.elements[-1 if self.at_end else 0]
         bore = numbers[-1 if self.at_end else 0][_BORES[element.kind][self.at_end]]
         return {"bore": bore, "entrance_loss": EDGES["standing in"]}
 
 
-def mouth_of(circuit, run, at_end, taken=()):
+def mouth_of(circuit: Circuit, run: Run, at_end: bool, taken: Sequence[str] = ()) -> Mouth | None:
     """The `Mouth` of a run's beginning or end; None where it meets no tank or open air, or says it itself."""
     place = run.end if at_end else run.start
     if circuit.junctions[place].kind != "tank" and place != "ambient":

@@ -14,8 +14,8 @@ _LAMINAR = 64.0  # f Re: Hagen-Poiseuille
 
 
 @builder
-def bearings(count, diameter, width, clearance, *, groove="3 mm", eccentricity=0.8, speed="0 rpm", ratio=1, film_viscosity=1,
-             rise=None, name=None):
+def bearings(count: int, diameter: str, width: str, clearance: str, *, groove: str = "3 mm", eccentricity: float = 0.8,
+             speed: str = "0 rpm", ratio: float = 1, film_viscosity: object = 1, rise: object = None, name: str | None = None) -> Piece:
     """A row of like journal bearings that a gallery feeds and that drip into the sump: mains, rods, a camshaft. Last in its run.
 
     Parameters
@@ -54,7 +54,8 @@ def bearings(count, diameter, width, clearance, *, groove="3 mm", eccentricity=0
 
 
 @builder
-def squirters(count, bore, *, opens="1.5 bar", length=None, rise=None, name=None):
+def squirters(count: int, bore: object, *, opens: str = "1.5 bar", length: object = None, rise: object = None,
+              name: str | None = None) -> Piece:
     """Piston squirters: oil jets under the pistons, each behind a ball that opens when the gallery has pressure. Last in their run.
 
     Parameters

@@ -1,5 +1,10 @@
 """Coolers and radiators that air blows through: their core and their heat."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
 from .. import _core
 from ..fluids import Fluid, fluid
 from ..units import UnitError, parse
@@ -11,6 +16,9 @@ from .parts_cooling import core
 from .piece import HeatLaw, Piece, builder
 from .ranges import in_words
 
+if TYPE_CHECKING:
+    from .amounts import Flow
+
 INSIDE_SHARE = "50 %"  # of the resistance to heat, of an oil cooler at its rating (judgement, no source)
 PASSAGE_BORE, PASSAGE_LENGTH = "3 mm", "300 mm"  # of a plate-and-fin oil cooler (common practice, no source)
 WIND_SHARE = "20 %"  # of the vehicle's speed at the face, behind a grille (common practice, no source)
@@ -21,9 +29,11 @@ _make_core = core
 
 
 @builder
-def cooler(heat=None, *, face, heat_table=None, rated_inlet=None, rated_air=None, drop=None, rated_with=None, inside_share=None, wetted_area=None,
-           passage_bore=None, passage_length=None, wind_share=WIND_SHARE, fan="0 m/s", air_rise=None, fouling=None, rated_pressure=None, bore=None,
-           rise=None, name=None):
+def cooler(heat: object = None, *, face: str | Sequence[str], heat_table: Mapping[str, Sequence[str | Sequence[str]]] | None = None,
+           rated_inlet: object = None, rated_air: object = None, drop: object = None, rated_with: object = None,
+           inside_share: str | None = None, wetted_area: object = None, passage_bore: str | None = None, passage_length: str | None = None,
+           wind_share: object = WIND_SHARE, fan: str = "0 m/s", air_rise: str | None = None, fouling: object = None,
+           rated_pressure: str | None = None, bore: object = None, rise: object = None, name: str | None = None) -> Piece:
     """An oil cooler, transmission cooler, fuel cooler or radiator with air through its face, by its rating or by a table of its test.
 
     Away from its rating its passages follow the liquid's own film, slow liquid giving less, and its fins the air's speed. A stamped box of
@@ -77,15 +87,17 @@ def cooler(heat=None, *, face, heat_table=None, rated_inlet=None, rated_air=None
              "air_rise": 0.0 if air_rise is None else parse(air_rise, "temperature_difference", name="air_rise")}
     if rated_pressure is not None:
         above_zero(rated_pressure, "pressure_difference", "rated_pressure")
-    of_rating = {"rated_inlet": rated_inlet, "rated_air": rated_air, "inside_share": inside_share, "wetted_area": wetted_area,
+    of_rating: dict[str, Any] = {"rated_inlet": rated_inlet, "rated_air": rated_air, "inside_share": inside_share, "wetted_area": wetted_area,
                  "passage_bore": passage_bore, "passage_length": passage_length, "fouling": fouling}
     element = made.elements[0]
     element.heat = _by_rating(heat, blown, rated_with, **of_rating) if heat_table is None else _by_table(heat_table, blown, of_rating)
-    element.drives |= {"vehicle_speed": ("vehicle_speed", 1.0, 0.0), "fan": ("fan_speed", 1.0, 0.0)}
+    element.drives = {**element.drives, "vehicle_speed": ("vehicle_speed", 1.0, 0.0), "fan": ("fan_speed", 1.0, 0.0)}
     return Piece([element], rise=made.rise)
 
 
-def _by_rating(heat, blown, rated_with, *, rated_inlet, rated_air, inside_share, wetted_area, passage_bore, passage_length, fouling):
+def _by_rating(heat: object, blown: dict[str, float], rated_with: object, *, rated_inlet: object, rated_air: object,
+               inside_share: str | None, wetted_area: object, passage_bore: str | None, passage_length: str | None,
+               fouling: object) -> HeatLaw:
     """The `HeatLaw` of a cooler that gives its rating back."""
     rating = _rating(heat, rated_inlet, rated_air)
     shape = {"face_area": blown["face_area"],
@@ -101,7 +113,7 @@ def _by_rating(heat, blown, rated_with, *, rated_inlet, rated_air, inside_share,
                            key="inside_share", value=inside_share)
     liquid_of = _liquid_of(rated_with[0] if isinstance(rated_with, (list, tuple)) else rated_with)
 
-    def numbers(own):
+    def numbers(own: Fluid) -> dict[str, float]:
         liquid = liquid_of(own).liquid
         amount = rating["flow"].volume(liquid.at(rating["liquid_inlet"], _STANDARD).density)
         said = {key: rating[key] for key in ("heat", "liquid_inlet", "air_inlet", "face_speed")}
@@ -117,7 +129,7 @@ def _by_rating(heat, blown, rated_with, *, rated_inlet, rated_air, inside_share,
 _KEYS_OF_RATING = {"face_area": "face", "face_speed": "rated_air", "liquid_inlet": "rated_inlet", "inside_area": "wetted_area"}
 
 
-def _worded(refusal, heat, share):
+def _worded(refusal: _core.InputError, heat: object, share: object) -> CircuitError:
     """A rating that cannot be, by the key that says it."""
     key = _KEYS_OF_RATING.get(refusal.field, refusal.field)
     if key == "inside_share":
@@ -129,7 +141,7 @@ def _worded(refusal, heat, share):
     return in_words(refusal, key, None)
 
 
-def _by_table(written, blown, of_rating):
+def _by_table(written: Any, blown: dict[str, float], of_rating: Mapping[str, object]) -> HeatLaw:
     """The `HeatLaw` of a cooler by a table of its test."""
     for key, value in of_rating.items():
         if value is not None:
@@ -151,7 +163,7 @@ def _by_table(written, blown, of_rating):
     return HeatLaw("heat table", blown, read)
 
 
-def _rating(heat, rated_inlet, rated_air):
+def _rating(heat: object, rated_inlet: object, rated_air: object) -> dict[str, Any]:
     """Heat [W], flow, liquid inlet [K], air [K] and face speed [m/s] of a rating."""
     example = "35 C at 5 m/s"
     if rated_air is None:
@@ -178,7 +190,7 @@ def _rating(heat, rated_inlet, rated_air):
     return {"heat": power, "flow": flow(amount, "heat"), "liquid_inlet": inlet, "air_inlet": air, "face_speed": speed}
 
 
-def _air_of(pieces, written, example):
+def _air_of(pieces: Sequence[str], written: object, example: str) -> tuple[float, float]:
     """Temperature [K] and speed [m/s] of the air, written in either order."""
     for temperature, speed in (pieces, pieces[::-1]):
         try:
@@ -189,7 +201,7 @@ def _air_of(pieces, written, example):
     raise CircuitError(f"'rated_air' is {quoted(written)}, without a temperature", f"write it e.g. '{example}'", key="rated_air", value=written)
 
 
-def _per_degree(watts):
+def _per_degree(watts: str) -> float | None:
     """[W/K], or None of what is written in watts."""
     try:
         return above_zero(watts, "thermal_conductance", "heat")
@@ -197,7 +209,7 @@ def _per_degree(watts):
         return None
 
 
-def _area(face):
+def _area(face: str | Sequence[str]) -> float:
     """Area [m2] of a face given by its width and height."""
     if isinstance(face, (list, tuple)) and len(face) == 2:
         return above_zero(face[0], "length", "face") * above_zero(face[1], "length", "face")
@@ -208,7 +220,7 @@ def _area(face):
                            value=face) from None
 
 
-def _liquid_of(written):
+def _liquid_of(written: object) -> Callable[..., Any]:
     """Function from the circuit's fluid to the fluid of a rating."""
     if written is None:
         return lambda own: own

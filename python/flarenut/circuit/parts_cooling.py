@@ -1,6 +1,10 @@
 """What steers and cools a liquid: thermostats, and the liquid side of cooler cores."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
 from math import pi
+from typing import TYPE_CHECKING, Any
 
 from .. import _core
 from ..units import parse
@@ -9,9 +13,13 @@ from .amounts import above_zero, count_of, length_or_none, need_viscosity, not_b
 from .amounts import flow as flow_of
 from .amounts import rated_with as rating
 from .errors import CircuitError
-from .parts_filters import LEAST_LINEAR, is_two, rated_drop
+from .parts_filters import LEAST_LINEAR, each_drop, rated_drop
 from .parts_valves import SEAT, wide_open_area
 from .piece import Element, Piece, builder
+
+if TYPE_CHECKING:
+    from .amounts import RatingLiquid
+    from .piece import Number
 
 USUAL_TRAVEL = 12.0  # [K] from first movement to wide open (common practice, no source)
 USUAL_END_LOSS = 1.5  # sharp entrance 0.5 (Crane TP 410), and the whole velocity head at the end
@@ -20,7 +28,8 @@ _VISCOUS_SHARE = {True: 0.5, False: 0.2}  # of a rated drop, of thick and of thi
 
 
 @builder
-def thermostat(opens, full=None, *, bore=None, rated=None, bleed="10 %", senses=None, rated_with=None, rise=None, name=None):
+def thermostat(opens: str, full: str | None = None, *, bore: object = None, rated: object = None, bleed: object = "10 %",
+               senses: str | None = None, rated_with: object = None, rise: object = None, name: str | None = None) -> Piece:
     """A wax thermostat that opens with heat: the way to the cooler or radiator. Give `bore` or `rated`.
 
     It goes by the liquid that passes it, at rest: lag and hysteresis are left out.
@@ -48,7 +57,8 @@ def thermostat(opens, full=None, *, bore=None, rated=None, bleed="10 %", senses=
 
 
 @builder
-def bypass_thermostat(opens, full=None, *, bore=None, rated=None, bleed="1 %", senses=None, rated_with=None, rise=None, name=None):
+def bypass_thermostat(opens: str, full: str | None = None, *, bore: object = None, rated: object = None, bleed: object = "1 %",
+                      senses: object = None, rated_with: object = None, rise: object = None, name: str | None = None) -> Piece:
     """The other end of a three-way thermostat: it shuts with heat the way round the cooler. Give `bore` or `rated`.
 
     A three-way thermostat is two parts between the same places: a `thermostat` in the run through the cooler, and this one, with the
@@ -75,7 +85,8 @@ def bypass_thermostat(opens, full=None, *, bore=None, rated=None, bleed="1 %", s
     return _thermostat("thermostat bypass", opens, full, bore, rated, bleed, senses, rated_with, rise)
 
 
-def _thermostat(kind, opens, full, bore, rated, bleed, senses, liquid, rise):
+def _thermostat(kind: str, opens: str, full: str | None, bore: object, rated: object, bleed: object, senses: object, liquid: object,
+                rise: object) -> Piece:
     start = parse(opens, "temperature", name="opens")
     end = start + USUAL_TRAVEL if full is None else parse(full, "temperature", name="full")
     if end < start + 0.1:
@@ -94,8 +105,9 @@ def _thermostat(kind, opens, full, bore, rated, bleed, senses, liquid, rise):
 
 
 @builder
-def core(drop=None, *, viscous_share=None, rated_with=None, passages=None, passage_bore=None, passage_length=None, end_loss=None, flow=None,
-         bore=None, rise=None, name=None):
+def core(drop: object = None, *, viscous_share: object = None, rated_with: object = None,
+         passages: int | None = None, passage_bore: str | None = None, passage_length: str | None = None, end_loss: object = None,
+         flow: object = None, bore: object = None, rise: object = None, name: str | None = None) -> Piece:
     """The liquid side of a cooler, a radiator or a heater: by one or two measured drops, or by its passages.
 
     Its drop is a viscous part, with flow and viscosity, and an inertial one, with flow squared and density. One loss coefficient for both
@@ -138,25 +150,25 @@ def core(drop=None, *, viscous_share=None, rated_with=None, passages=None, passa
             if value is not None:
                 raise CircuitError(f"{key!r} goes with passages; a drop tells its own", f"leave {key!r} off", key=key, value=value)
         loss, liquid = _by_drops(drop, viscous_share, rated_with)
-    numbers = {"viscous": lambda liquids: max(loss(liquids).viscous, LEAST_LINEAR), "inertial": lambda liquids: loss(liquids).inertial}
+    numbers: dict[str, Number] = {"viscous": lambda liquids: max(loss(liquids).viscous, LEAST_LINEAR), "inertial": lambda liquids: loss(liquids).inertial}
     if bore is not None:
         numbers["inlet_bore"] = numbers["outlet_bore"] = above_zero(bore, "length", "bore")
     return Piece([Element("core", numbers, rating=liquid)], rise=length_or_none(rise, "rise"))
 
 
-def _by_drops(drop, viscous_share, rated):
+def _by_drops(drop: object, viscous_share: object, rated: object) -> tuple[Callable[..., Any], Callable[..., Any]]:
     """Function of the two rating liquids that gives the core's coefficients; and the function that gives the two from the circuit's."""
-    pairs = [rated_drop(one, "drop", "6 psi at 20 L/min") for one in (drop if is_two(drop) else [drop])]
+    pairs = [rated_drop(one, "drop", "6 psi at 20 L/min") for one in each_drop(drop)]
     if len(pairs) == 2 and viscous_share is not None:
         raise CircuitError("two drops tell the viscous share by themselves", "leave viscous_share off", key="viscous_share", value=viscous_share)
     share = None if viscous_share is None else share_of_one(viscous_share, "viscous_share")
-    listed = isinstance(rated, (list, tuple))
-    if listed and (len(rated) != 2 or len(pairs) != 2):
+    listed = list(rated) if isinstance(rated, (list, tuple)) else None
+    if listed is not None and (len(listed) != 2 or len(pairs) != 2):
         raise CircuitError(f"'rated_with' is {quoted(rated)}, for {len(pairs)} {'drops' if len(pairs) == 2 else 'drop'}",
                            "name one liquid, or as many as there are drops", key="rated_with", value=rated)
-    makers = [rating(one, viscosity_matters=True) for one in (rated if listed else [rated, rated])]
+    makers = [rating(one, viscosity_matters=True) for one in ([rated, rated] if listed is None else listed)]
 
-    def loss(liquids):
+    def loss(liquids: tuple[RatingLiquid, ...]) -> _core.correlations.CoreLoss:
         points = [_core.correlations.CorePoint(lost, amount.volume(liquid.density), need_viscosity(liquid), liquid.density)
                   for (lost, amount), liquid in zip(pairs, liquids)]
         if len(points) == 1:
@@ -172,7 +184,8 @@ def _by_drops(drop, viscous_share, rated):
     return loss, lambda own: tuple(maker(own) for maker in makers)
 
 
-def _by_passages(passages, bore, length, end_loss, amount, rated, viscous_share):
+def _by_passages(passages: int | None, bore: object, length: object, end_loss: object, amount: object, rated: object,
+                 viscous_share: object) -> tuple[Callable[..., Any], Callable[..., Any]]:
     if viscous_share is not None:
         raise CircuitError("'viscous_share' goes with a drop; passages tell it by themselves", "leave it off",
                            key="viscous_share", value=viscous_share)
@@ -183,7 +196,7 @@ def _by_passages(passages, bore, length, end_loss, amount, rated, viscous_share)
         return lambda liquids: _core.correlations.core_of_passages(count, wide, long, ends), lambda own: ()
     whole = flow_of(amount, "flow")
 
-    def loss(liquids):
+    def loss(liquids: tuple[RatingLiquid, ...]) -> _core.correlations.CoreLoss:
         liquid, = liquids
         reynolds = 4.0 * whole.mass(liquid.density) / (count * pi * wide * need_viscosity(liquid))
         return _core.correlations.core_of_passages(count, wide, long, ends, reynolds)

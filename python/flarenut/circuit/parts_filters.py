@@ -1,5 +1,10 @@
 """Filters and strainers, and what is known by one drop or by a bench test."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
 from ..units import show
 from ..units.errors import quoted
 from .amounts import above_zero, drop_at_flow, length_or_none, need_viscosity, orifice_area, share_of_one
@@ -8,6 +13,10 @@ from .curves import points_of
 from .errors import CircuitError
 from .parts_valves import SEAT
 from .piece import Element, Piece, builder
+
+if TYPE_CHECKING:
+    from .amounts import Flow
+    from .piece import Number
 
 LEAST_LINEAR = 1e3  # [Pa s/m3], the least the engine takes: nothing
 
@@ -18,7 +27,8 @@ _DROPS = (1.0, 1e8)  # [Pa]
 
 
 @builder
-def filter(drop, *, viscous_share=None, loading=1, bypass=None, bypass_flow=None, rated_with=None, rise=None, name=None):
+def filter(drop: object, *, viscous_share: object = None, loading: float = 1, bypass: object = None,
+           bypass_flow: object = None, rated_with: object = None, rise: object = None, name: str | None = None) -> Piece:
     """A filter by its rated drop, clean. With `bypass` it lets liquid round the element when that costs too much.
 
     Parameters
@@ -44,7 +54,8 @@ def filter(drop, *, viscous_share=None, loading=1, bypass=None, bypass_flow=None
 
 
 @builder
-def strainer(drop, *, viscous_share=None, loading=1, rated_with=None, rise=None, name=None):
+def strainer(drop: object, *, viscous_share: object = None, loading: int = 1, rated_with: object = None, rise: object = None,
+             name: str | None = None) -> Piece:
     """A screen: a pump's sock, a pick-up's gauze, a last-chance screen. As a filter, but mostly square law.
 
     Parameters
@@ -65,16 +76,18 @@ def strainer(drop, *, viscous_share=None, loading=1, rated_with=None, rise=None,
     return _filter(drop, viscous_share, 0.3, loading, None, None, rated_with, rise, {})
 
 
-def _filter(drop, viscous_share, usual_share, loading, bypass, bypass_flow, rated, rise, drives):
-    pairs = [rated_drop(one, "drop") for one in (drop if is_two(drop) else [drop])]
+def _filter(drop: object, viscous_share: object, usual_share: float, loading: float, bypass: object, bypass_flow: object,
+            rated: object, rise: object, drives: Mapping[str, tuple[str, float, float]]) -> Piece:
+    pairs = [rated_drop(one, "drop") for one in each_drop(drop)]
     if len(pairs) == 2 and viscous_share is not None:
         raise CircuitError("two drops tell the viscous share by themselves", "leave viscous_share off", key="viscous_share", value=viscous_share)
     share = usual_share if viscous_share is None else share_of_one(viscous_share, "viscous_share")
-    numbers = {"linear": lambda liquid: _split(pairs, share, liquid.density, drop)[0],
+    within = above_zero(loading, "dimensionless", "loading")
+    numbers: dict[str, Number] = {"linear": lambda liquid: _split(pairs, share, liquid.density, drop)[0],
                "quadratic": lambda liquid: _split(pairs, share, liquid.density, drop)[1],
                "rating_viscosity": lambda liquid: need_viscosity(liquid), "rating_density": lambda liquid: liquid.density,
-               "loading": above_zero(loading, "dimensionless", "loading")}
-    if numbers["loading"] < 1:
+              "loading": within}
+    if within < 1:
         raise CircuitError(f"'loading' is {quoted(loading)}, less than clean", "a clean element is 1", key="loading", value=loading)
     kind = "filter"
     if bypass is not None:
@@ -88,14 +101,14 @@ def _filter(drop, viscous_share, usual_share, loading, bypass, bypass_flow, rate
     return Piece([Element(kind, numbers, rating=rating(rated, viscosity_matters=True), drives=drives)], rise=length_or_none(rise, "rise"))
 
 
-def rated_drop(value, key, example="1.5 psi at 100 gph"):
+def rated_drop(value: object, key: str, example: str = "1.5 psi at 100 gph") -> tuple[float, Flow]:
     """`drop_at_flow`, of what a part of a vehicle may be rated at; anything else is a slip and is refused."""
     lost, flow = drop_at_flow(value, key, example)
     _refuse_slip(lost, flow.volume(1000.0), key, value)
     return lost, flow
 
 
-def _refuse_slip(lost, flow, key, value):
+def _refuse_slip(lost: float, flow: float, key: str, value: object) -> None:
     for number, (least, most), kind, what in ((flow, _FLOWS, "volume_flow", "flow"), (lost, _DROPS, "pressure_difference", "drop")):
         if not least <= number <= most:
             low, high, said = (" = ".join(dict.fromkeys(show(one, kind, system) for system in ("us", "metric")))
@@ -104,13 +117,18 @@ def _refuse_slip(lost, flow, key, value):
                                f"check the {what} and its unit; it may be {low} to {high}", key=key, value=value)
 
 
-def is_two(drop):
+def is_two(drop: object) -> bool:
     """True for two ratings; a pressure and a flow apart are one."""
     return isinstance(drop, (list, tuple)) and len(drop) == 2 and all(
         isinstance(one, (list, tuple)) or (isinstance(one, str) and (" at " in one or "@" in one)) for one in drop)
 
 
-def _split(pairs, share, density, written):
+def each_drop(drop: object) -> list[object]:
+    """The rating, or both of two."""
+    return list(drop) if isinstance(drop, (list, tuple)) and is_two(drop) else [drop]
+
+
+def _split(pairs: Sequence[tuple[float, Flow]], share: float, density: float, written: object) -> tuple[float, float]:
     """Linear [Pa s/m3] and quadratic [Pa s2/m6] part of one or two rated drops."""
     if len(pairs) == 1:
         drop, flow = pairs[0][0], pairs[0][1].volume(density)
@@ -125,7 +143,7 @@ def _split(pairs, share, density, written):
 
 
 @builder
-def resistance(drop, *, exponent=2, rated_with=None, rise=None, name=None):
+def resistance(drop: object, *, exponent: float = 2, rated_with: object = None, rise: object = None, name: str | None = None) -> Piece:
     """Anything known by one drop at one flow: a cooler, a gallery, a quick coupling.
 
     Parameters
@@ -147,14 +165,15 @@ def resistance(drop, *, exponent=2, rated_with=None, rise=None, name=None):
     if not 1 <= power <= 2:
         raise CircuitError(f"'exponent' is {quoted(exponent)}; it lies between 1 and 2", "1 is creeping flow, 2 the square law",
                            key="exponent", value=exponent)
-    numbers = {"rated_drop": lost, "rated_flow": lambda liquid: flow.volume(liquid.density), "exponent": power,
+    numbers: dict[str, Number] = {"rated_drop": lost, "rated_flow": lambda liquid: flow.volume(liquid.density), "exponent": power,
                "rating_density": lambda liquid: liquid.density,
                "rating_viscosity": (lambda liquid: need_viscosity(liquid)) if power < 2 else lambda liquid: liquid.viscosity or 1e-3}
     return Piece([Element("resistance", numbers, rating=rating(rated_with, viscosity_matters=power < 2))], rise=length_or_none(rise, "rise"))
 
 
 @builder
-def measured_part(points, *, rated_with=None, rise=None, name=None):
+def measured_part(points: Sequence[Sequence[str]], *, rated_with: object = None, rise: object = None,
+                  name: str | None = None) -> Piece:
     """Any passive part by a bench test: points of flow and drop, read at equal Reynolds number for other liquids.
 
     Parameters

@@ -1,5 +1,6 @@
 """Fittings: straights, elbows, size steps, mouths in tanks."""
 
+from collections.abc import Sequence
 from math import pi
 
 from .. import catalog
@@ -16,7 +17,7 @@ from .shop import ends_of
 EDGES = {"standing in": 0.78, "sharp": 0.5, "slightly rounded": 0.28, "rounded": 0.15, "bell": 0.04}
 
 
-def bore_of(size, bore, key="size"):
+def bore_of(size: object, bore: object, key: str = "size") -> float:
     """Bore [m] of a fitting: as measured, or that of a 37 degree fitting of the dash."""
     if bore is not None:
         return above_zero(bore, "length", "bore")
@@ -25,7 +26,7 @@ def bore_of(size, bore, key="size"):
     return catalog.fitting_bore(dash(size, name=key))
 
 
-def bore_or_size(value, key):
+def bore_or_size(value: object, key: str) -> float:
     """Bore [m] of a text that is either a length or the dash of a fitting."""
     try:
         number = dash(value, name=key)
@@ -35,7 +36,8 @@ def bore_or_size(value, key):
 
 
 @builder
-def straight(size=None, length="1 in", *, bore=None, extra_loss=0, rise=None, name=None):
+def straight(size: object = None, length: object = "1 in", *, bore: object = None, extra_loss: object = 0, rise: object = None,
+             name: str | None = None) -> Piece:
     """A straight adapter, union or bulkhead: a short bore, often narrower than the hose.
 
     The step down into it and up again is not in it: put a `reducer` on either side where that counts.
@@ -62,7 +64,8 @@ def straight(size=None, length="1 in", *, bore=None, extra_loss=0, rise=None, na
 
 
 @builder
-def elbow(size=None, angle=90, *, bore=None, form="forged", rise=None, name=None):
+def elbow(size: object = None, angle: int = 90, *, bore: object = None, form: str = "forged", rise: object = None,
+          name: str | None = None) -> Piece:
     """An elbow or an angled hose end, by the three-K method of R. Darby (2001).
 
     Parameters
@@ -91,7 +94,7 @@ def elbow(size=None, angle=90, *, bore=None, form="forged", rise=None, name=None
 
 
 @builder
-def reducer(inlet, outlet, *, cone_angle=None, rise=None, name=None):
+def reducer(inlet: str, outlet: str, *, cone_angle: object = None, rise: object = None, name: str | None = None) -> Piece:
     """A change of bore, at once or over a cone: an adapter from -8 to -6, a hose on a smaller nipple.
 
     Parameters
@@ -109,7 +112,7 @@ def reducer(inlet, outlet, *, cone_angle=None, rise=None, name=None):
     """
     numbers = {"inlet_bore": bore_or_size(inlet, "inlet"), "outlet_bore": bore_or_size(outlet, "outlet"), "included_angle": pi}
     if cone_angle is not None:
-        cone = cone_angle * pi / 180 if type(cone_angle) in (int, float) else parse(cone_angle, "angle", name="cone_angle")
+        cone = cone_angle * pi / 180 if isinstance(cone_angle, (int, float)) and not isinstance(cone_angle, bool) else parse(cone_angle, "angle", name="cone_angle")
         if not 0.01 <= cone <= 1.0001 * pi:
             raise CircuitError(f"'cone_angle' is {quoted(cone_angle)}; it lies between 1 and 180 degrees", "a sudden step is 180",
                                key="cone_angle", value=cone_angle)
@@ -118,7 +121,8 @@ def reducer(inlet, outlet, *, cone_angle=None, rise=None, name=None):
 
 
 @builder
-def adapter(ends, *, length="1 in", bore=None, rise=None, name=None):
+def adapter(ends: Sequence[str], *, length: object = "1 in", bore: object = None, rise: object = None,
+            name: str | None = None) -> Piece:
     """A fitting from one form of end to another: O-ring boss to 37 degree flare, a size step, an elbow between two forms.
 
     What it costs is a short bore as wide as its narrower end, the step to the wider one, and the turn of an angled end.
@@ -137,8 +141,8 @@ def adapter(ends, *, length="1 in", bore=None, rise=None, name=None):
     >>> adapter(["-8 O-ring boss male", "-8 37 flare male"]).main.kind
     'line'
     """
-    pair = ends_of(ends, 2)
-    if None in pair:
+    pair = [end for end in ends_of(ends, 2) if end is not None]
+    if len(pair) < 2:
         raise CircuitError("an adapter needs both its ends", 'write ends = ["-8 O-ring boss male", "-6 37 flare male"]', key="ends", value=ends)
     bores = [end.through for end in pair]
     narrow = above_zero(bore, "length", "bore") if bore is not None else min((one for one in bores if one is not None), default=None)
@@ -156,7 +160,7 @@ def adapter(ends, *, length="1 in", bore=None, rise=None, name=None):
 
 
 @builder
-def pickup(bore, *, edge="standing in", rise=None, name=None):
+def pickup(bore: object, *, edge: str = "standing in", rise: object = None, name: object = None) -> Piece:
     """The mouth of a line that draws from a tank: what the turn into it costs. Written first in a run.
 
     Parameters
@@ -177,7 +181,7 @@ def pickup(bore, *, edge="standing in", rise=None, name=None):
 
 
 @builder
-def opening(bore, *, edge="sharp", rise=None, name=None):
+def opening(bore: object, *, edge: str = "sharp", rise: object = None, name: str | None = None) -> Piece:
     """The end of a line in a tank, a rail or any wide space: its velocity head is lost. Written last in a run.
 
     Parameters
@@ -196,7 +200,7 @@ def opening(bore, *, edge="sharp", rise=None, name=None):
     return _mouth("return opening", bore, edge, rise)
 
 
-def _mouth(kind, bore, edge, rise):
+def _mouth(kind: str, bore: object, edge: str, rise: object) -> Piece:
     if isinstance(edge, str) and edge in EDGES:
         loss = EDGES[edge]
     elif isinstance(edge, str) and not edge[:1].isdigit():

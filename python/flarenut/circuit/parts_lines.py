@@ -1,6 +1,10 @@
 """Lines: hose, hard tube, drilled passage."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
 from math import pi
+from typing import TYPE_CHECKING, Any
 
 from .. import catalog
 from ..catalog.hoses import bores_in_words
@@ -14,6 +18,11 @@ from .piece import Element, Piece, builder
 from .shop import ends_of, passages_of, points_of
 from .way import way_of
 
+if TYPE_CHECKING:
+    from ..catalog.ends import End
+    from ..catalog.hoses import HoseSpec
+    from .piece import HeatLaw
+
 # Bend radius in bores when none is given, a judgement: formed hose ends turn in 2 to 3, hose itself wants 7 to 16 (-6 PTFE 100 to
 # 127 mm; both from memory). At 13 a bend would lose 0.01 velocity heads less, so that wide bends are read a little high.
 HOSE_BEND = 5.0
@@ -26,8 +35,11 @@ SHARP_TURN = 1.1  # loss coefficient of a square corner between drilled holes (h
 
 
 @builder
-def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=None, way=None, ends=None, extra_loss=0, rise=None,
-         roughness=None, air=None, air_rise=None, sleeve=None, standard=None, clamped=None, through=None, outside=None, name=None):
+def hose(size: object = None, length: object = None, *, spec: str | None = None, bore: object = None, bends: Sequence[int] = (),
+         bend_radius: object = None, way: Sequence[Sequence[str]] | None = None, ends: Sequence[str | End | None] | None = None,
+         extra_loss: int = 0, rise: object = None, roughness: object = None, air: str | None = None, air_rise: str | None = None,
+         sleeve: str | None = None, standard: str | None = None, clamped: bool | None = None, through: str | None = None,
+         outside: object = None, name: str | None = None) -> Piece:
     """A hose. Its dash size is that of a tube; which bore that means is up to the specification. A measured bore beats both.
 
     A bore with the ripples of a convoluted liner loses several times as much as the smooth one meant here (from memory): describe it
@@ -82,7 +94,7 @@ def hose(size=None, length=None, *, spec=None, bore=None, bends=(), bend_radius=
     return with_ends(line, inside, made_ends)
 
 
-def _family(spec, standard):
+def _family(spec: str | None, standard: str | None) -> HoseSpec:
     """The `HoseSpec` of a hose; that of smooth rubber where neither its family nor its standard tells it."""
     if spec is not None:
         return catalog.hose_spec(spec)
@@ -92,7 +104,7 @@ def _family(spec, standard):
         return catalog.hose_spec("full-size")
 
 
-def _bore_of_hose(size, spec, standard):
+def _bore_of_hose(size: object, spec: str | None, standard: str | None) -> float:
     if size is None:
         raise CircuitError("a hose needs its size or its bore", 'write size="-8" with spec="ptfe", or bore="10.3 mm"', key="size")
     number = dash(size, name="size")
@@ -107,8 +119,10 @@ def _bore_of_hose(size, spec, standard):
 
 
 @builder
-def tube(size=None, length=None, *, wall=None, bore=None, bends=(), bend_radius=None, way=None, extra_loss=0, rise=None, roughness=None,
-         air=None, air_rise=None, sleeve=None, material=None, through=None, name=None):
+def tube(size: object = None, length: object = None, *, wall: str | None = None, bore: object = None, bends: Sequence[int] = (),
+         bend_radius: object = None, way: Sequence[Sequence[object]] | None = None, extra_loss: int = 0, rise: object = None,
+         roughness: object = None, air: str | None = None, air_rise: str | None = None, sleeve: str | None = None,
+         material: str | None = None, through: str | None = None, name: str | None = None) -> Piece:
     """A hard line: its bore is the outside diameter less two walls. A measured bore beats both.
 
     Parameters
@@ -154,7 +168,7 @@ def tube(size=None, length=None, *, wall=None, bore=None, bends=(), bend_radius=
                  wall_of("tube", air, air_rise, sleeve, thickness=None if outside is None else 0.5 * (outside - inside)))
 
 
-def _outside(size):
+def _outside(size: object) -> float:
     try:
         return dash(size, name="size") / 16 * 0.0254
     except UnitError:
@@ -162,7 +176,8 @@ def _outside(size):
 
 
 @builder
-def passage(bore, length, *, corners=0, extra_loss=0, rise=None, roughness=None, name=None):
+def passage(bore: object, length: object, *, corners: int = 0, extra_loss: int = 0, rise: object = None, roughness: object = None,
+            name: str | None = None) -> Piece:
     """A drilled passage: gallery, adapter, manifold block.
 
     Parameters
@@ -188,7 +203,8 @@ def passage(bore, length, *, corners=0, extra_loss=0, rise=None, roughness=None,
     return _line(inside, *_laid(inside, length, (), None, 0.0, rise), loss, roughness, DRILLED)
 
 
-def _laid(bore, length, bends, bend_radius, usual_radius, rise, way=None, ends=(None, None)):
+def _laid(bore: float, length: object, bends: object, bend_radius: object, usual_radius: float, rise: object,
+          way: object = None, ends: tuple[End | None, ...] = (None, None)) -> tuple[float, float, float, float | None]:
     """How a line lies: length [m], angle that it turns through [rad], bend radius [m], height gained [m] or None."""
     if way is not None:
         return _along(way, length, bends, bend_radius, usual_radius, rise, bore, ends)
@@ -206,7 +222,7 @@ def _laid(bore, length, bends, bend_radius, usual_radius, rise, way=None, ends=(
     return long, turned, radius, height
 
 
-def _refuse_beyond(written, length):
+def _refuse_beyond(written: object, length: float) -> None:
     """A wall that a line passes lies along it."""
     for one in () if written is None else passages_of(written):
         if one.at >= length:
@@ -215,7 +231,8 @@ def _refuse_beyond(written, length):
                                key="through", value=written)
 
 
-def _along(written, length, bends, bend_radius, usual_radius, rise, bore, ends):
+def _along(written: object, length: object, bends: object, bend_radius: object, usual_radius: float, rise: object, bore: float,
+           ends: tuple[End | None, ...]) -> tuple[float, float, float, float | None]:
     """How a line lies that goes by points."""
     for key, value in (("length", length), ("bends", bends or None), ("rise", rise)):
         if value is not None:
@@ -225,14 +242,15 @@ def _along(written, length, bends, bend_radius, usual_radius, rise, bore, ends):
     return way.length, sum(way.turns), radius, way.rise
 
 
-def _line(bore, length, turned, radius, rise, extra_loss, roughness, usual_roughness, heat=None):
+def _line(bore: float, length: float, turned: float, radius: float, rise: float | None, extra_loss: float, roughness: object,
+          usual_roughness: float, heat: HeatLaw | None = None) -> Piece:
     numbers = {"bore": bore, "length": length, "extra_loss": not_below_zero(extra_loss, "dimensionless", "extra_loss"),
                "roughness": usual_roughness if roughness is None else not_below_zero(roughness, "length", "roughness"),
                "bend_angle": turned, "bend_radius": radius if turned else 0.0}
     return Piece([Element("line", numbers, heat=heat)], length=length, rise=rise)
 
 
-def _angles(bends):
+def _angles(bends: Any) -> list[float]:
     """Angles [rad] of a list of bends: bare numbers are degrees, as everybody says them."""
     if isinstance(bends, (str, int, float)) and not isinstance(bends, bool):
         bends = [bends]

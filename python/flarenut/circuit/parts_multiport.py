@@ -15,7 +15,8 @@ ROUNDING = 1e-9  # [rad]: what turning degrees into radians may be off by, so th
 
 
 @builder
-def tee(size=None, *, bore=None, branch_size=None, branch_bore=None, angle=90, name=None):
+def tee(size: object = None, *, bore: object = None, branch_size: str | None = None, branch_bore: str | None = None,
+        angle: int = 90, name: object = None) -> Piece:
     """A tee or wye: two ends that run straight through, and a branch. Its losses follow how the flow divides.
 
     Parameters
@@ -43,7 +44,7 @@ def tee(size=None, *, bore=None, branch_size=None, branch_bore=None, angle=90, n
 
 
 @builder
-def injectors(count, flow, *, duty=None, rated_with=None, name=None):
+def injectors(count: int, flow: str, *, duty: object = None, rated_with: object = None, name: object = None) -> Piece:
     """The injectors of one rail, by their mean flow.
 
     Parameters
@@ -70,7 +71,7 @@ def injectors(count, flow, *, duty=None, rated_with=None, name=None):
                           drives={"duty": ("duty", 1.0, 0.0)})])
 
 
-def _is_flow(written):
+def _is_flow(written: object) -> bool:
     """True for a flow that says no pressure."""
     try:
         parse(written, "flow", name="flow")

@@ -1,11 +1,14 @@
 """What answers should know of the parts beside numbers: the pressure a regulator was set to in the builder's words, presets that
 stand in for what nobody said, what the words of a case make of their values."""
 
+from __future__ import annotations
+
 import inspect
 import re
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from .. import catalog
 from ..units import parse
@@ -17,6 +20,14 @@ from .parts_coolers import INSIDE_SHARE, PASSAGE_BORE, PASSAGE_LENGTH
 from .parts_filters import is_two
 from .parts_pumps import TEST_DENSITY, VOLTS
 from .parts_regulators import USUAL_WIDE_OPEN
+
+if TYPE_CHECKING:
+    from .circuit import Circuit
+    from .made_of import MadeOf
+    from .piece import Piece
+    from .heat_hints import Swapped
+    from .other_states import Difference
+    from collections.abc import Callable
 
 
 class Setting(NamedTuple):
@@ -38,23 +49,23 @@ class Driven(NamedTuple):
 class Notes:
     """Of one case of a circuit."""
 
-    settings: dict = field(default_factory=dict)  # regulator, the engine's name -> Setting
-    assumed: dict = field(default_factory=dict)  # piece -> ["band 2 psi", ...]: presets nobody said anything against
-    driven: dict = field(default_factory=dict)  # part, the engine's name -> word of a case -> `Driven`
-    charts: dict = field(default_factory=dict)  # pump by charts or a curve, the engine's name -> its measured columns [SI]
-    rated_pressures: dict = field(default_factory=dict)  # cooler, the engine's name -> pressure it is sold for, gauge [Pa]
-    idle_shares: tuple = ()  # places that take up a share of an engine power which nothing says
-    no_way_back: tuple = ()  # places that liquid of a loop runs out at and does not come back from
-    swapped_thermostats: tuple = ()  # `heat_hints.Swapped`
-    other_states: tuple = ()  # of each other steady state where it differs most: a tuple of `other_states.Difference`
-    made_of: dict = field(default_factory=dict)  # hose or tube -> its `MadeOf`
-    maker_pressures: dict = field(default_factory=dict)  # part that is no line, the engine's name -> working pressure its maker states [Pa], gauge
+    settings: dict[str, Setting] = field(default_factory=dict)  # regulator, the engine's name -> Setting
+    assumed: dict[str, list[str]] = field(default_factory=dict)  # piece -> ["band 2 psi", ...]: presets nobody said anything against
+    driven: dict[str, dict[str, Driven]] = field(default_factory=dict)  # part, the engine's name -> word of a case -> `Driven`
+    charts: dict[str, Mapping[str, Sequence[float]]] = field(default_factory=dict)  # pump by charts or a curve, the engine's name -> its measured columns [SI]
+    rated_pressures: dict[str, float] = field(default_factory=dict)  # cooler, the engine's name -> pressure it is sold for, gauge [Pa]
+    idle_shares: tuple[str, ...] = ()  # places that take up a share of an engine power which nothing says
+    no_way_back: tuple[str, ...] = ()  # places that liquid of a loop runs out at and does not come back from
+    swapped_thermostats: tuple[Swapped, ...] = ()  # `heat_hints.Swapped`
+    other_states: tuple[tuple[Difference, ...], ...] = ()  # of each other steady state where it differs most: a tuple of `other_states.Difference`
+    made_of: dict[str, MadeOf] = field(default_factory=dict)  # hose or tube -> its `MadeOf`
+    maker_pressures: dict[str, float] = field(default_factory=dict)  # part that is no line, the engine's name -> working pressure its maker states [Pa], gauge
     hardware_said: bool = False  # whether anything is said of what parts are made of or screwed onto
     not_searched: str = ""  # why other steady states could not be looked for
     unsolved: str = ""  # of a case without an answer: what the words tell of it beside the engine's cause
 
 
-def notes_of(circuit, conditions, changed):
+def notes_of(circuit: Circuit, conditions: Mapping[str, object], changed: Mapping[str, Piece]) -> Notes:
     """The `Notes` of a circuit in a case.
 
     conditions : of circuit and case, word -> value as written
@@ -73,16 +84,16 @@ def notes_of(circuit, conditions, changed):
              for name, piece in pieces.items() if piece.given.get("rated_pressure") is not None}
     lines = {name: line for name, piece in pieces.items() if (line := made_of(piece)) is not None}
     makers = {name: piece.shop.maker_pressure for name, piece in pieces.items() if piece.shop.maker_pressure is not None and name not in lines}
-    hinted = (no_way_back(circuit), swapped_thermostats(circuit)) if circuit.finds_temperatures else ()
-    return Notes(settings, assumed, driven, charts, rated, _idle_shares(circuit, conditions), *hinted, made_of=lines, maker_pressures=makers,
+    missing, swapped = (no_way_back(circuit), swapped_thermostats(circuit)) if circuit.finds_temperatures else ((), ())
+    return Notes(settings, assumed, driven, charts, rated, _idle_shares(circuit, conditions), missing, swapped, made_of=lines, maker_pressures=makers,
                  hardware_said=_hardware_said(circuit, pieces))
 
 
-def _hardware_said(circuit, pieces):
+def _hardware_said(circuit: Circuit, pieces: Mapping[str, Piece]) -> bool:
     return any(piece.shop.said or _names_a_standard(piece) for piece in pieces.values()) or any(end is not None for run in circuit.runs.values() for end in run.meets)
 
 
-def _names_a_standard(piece):
+def _names_a_standard(piece: Piece) -> bool:
     """Whether a hose's `spec` is a standard's own name, or one of a shop's own table, and not that of a family."""
     spec = piece.given.get("spec") if piece.word == "hose" else None
     try:
@@ -91,17 +102,17 @@ def _names_a_standard(piece):
         return False
 
 
-def _bare(name):
+def _bare(name: str) -> str:
     return re.sub(r"[\s_./-]+", "", re.sub(r"(?i)^sae\b", "", name.strip()).lower())
 
 
-def _idle_shares(circuit, conditions):
+def _idle_shares(circuit: Circuit, conditions: Mapping[str, object]) -> tuple[str, ...]:
     """Places whose heat is a share of the engine's power, where a case says neither the power nor the heat."""
     return tuple(name for name, junction in circuit.junctions.items()
                  if junction.heat_share and "engine_power" not in conditions and f"{name}.heat" not in conditions)
 
 
-def _manifold_unsaid(circuit, conditions):
+def _manifold_unsaid(circuit: Circuit, conditions: Mapping[str, object]) -> bool:
     """Injectors or a regulator go by the manifold, and neither the circuit nor the case says what is in it."""
     manifold = circuit.junctions.get("manifold")
     return manifold is not None and manifold.implied and not {"manifold", "manifold.pressure"} & set(conditions)
@@ -110,54 +121,56 @@ def _manifold_unsaid(circuit, conditions):
 _REGULATORS = ("bypass_regulator", "reducing_regulator")
 
 
-def _setting(piece, circuit):
+def _setting(piece: Piece, circuit: Circuit) -> Setting:
     written = piece.given.get("set_flow")
-    spilled = None if written is None else flow(written, "set_flow").volume(piece.elements[0].rating(circuit.fluid).density)
+    rating = piece.elements[0].rating
+    assert rating is not None, "a regulator was rated with a liquid"
+    spilled = None if written is None else flow(written, "set_flow").volume(rating(circuit.fluid).density)
     return Setting(parse(piece.given["set"], "pressure_difference", name="set"), spilled)
 
 
 # ---- presets that move an answer ----
 
-def _on_unsaid_volts(piece, family):
+def _on_unsaid_volts(piece: Piece, family: str) -> bool:
     """A chart that does not say its volts."""
     return any(not (isinstance(chart, dict) and "volts" in chart) for chart in piece.given["curves"])
 
 
-def _on_test_density(piece, family):
+def _on_test_density(piece: Piece, family: str) -> bool:
     """A pump's chart by volume, of a pump that is no impeller, says the same whatever it was taken with."""
     return bool(piece.given.get("impeller")) or _by_mass(piece)
 
 
 @lru_cache(maxsize=64)  # read at every solve, and nothing alters a piece in place
-def _by_mass(piece):
+def _by_mass(piece: Piece) -> bool:
     volts = piece.given.get("rated_volts", VOLTS)
     light, heavy = (charts_of(piece.given["curves"], volts=volts, density=density)["curve_flow"] for density in (500.0, 1000.0))
     return light != heavy
 
 
-def _one_drop_of_thick_liquid(piece, family):
+def _one_drop_of_thick_liquid(piece: Piece, family: str) -> bool:
     return family != "fuel" and not is_two(piece.given["drop"])
 
 
-def _one_drop_of_a_core(piece, family):
+def _one_drop_of_a_core(piece: Piece, family: str) -> bool:
     return piece.given.get("drop") is not None and not is_two(piece.given["drop"])
 
 
-def _by_rating(piece, family):
+def _by_rating(piece: Piece, family: str) -> bool:
     return piece.given.get("heat_table") is None
 
 
-def _by_rating_without_area(piece, family):
+def _by_rating_without_area(piece: Piece, family: str) -> bool:
     return _by_rating(piece, family) and piece.given.get("wetted_area") is None
 
 
-def _may_be_thick(piece, family):
+def _may_be_thick(piece: Piece, family: str) -> bool:
     """Of fuel and water the square law holds; oil creeps through a cooler, and is some way between."""
     return family not in ("fuel", "water")
 
 
 # word of a part -> key -> (preset in words, or None for that of its builder; when it matters, or None for always)
-_PRESETS = {
+_PRESETS: dict[str, dict[str, tuple[str | None, Callable[[Piece, str], bool] | None]]] = {
     "bypass_regulator": {"wide_open": (USUAL_WIDE_OPEN, None), "band": (None, None)},
     "reducing_regulator": {"droop": (None, None)},
     "relief_valve": {"override": (None, None)},
@@ -180,7 +193,7 @@ _PRESETS = {
 }
 
 
-def assumed_of(piece, conditions, family):
+def assumed_of(piece: Piece, conditions: Mapping[str, object], family: str) -> list[str]:
     """Presets of a piece that stand for what neither it nor a case says: texts such as "band 2 psi".
 
     >>> from flarenut import bypass_regulator
@@ -194,5 +207,7 @@ def assumed_of(piece, conditions, family):
             if key not in said and piece.given.get(key) is None and (matters is None or matters(piece, family))]
 
 
-def _preset(piece, key):
-    return inspect.signature(piece._make).parameters[key].default
+def _preset(piece: Piece, key: str) -> float | str:
+    assert piece._make is not None, "a builder made it"
+    found: float | str = inspect.signature(piece._make).parameters[key].default
+    return found

@@ -1,5 +1,10 @@
 """Pumps: electric by charts or by formula, positive displacement, centrifugal."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
 from ..units import UnitError, parse
 from ..units.errors import quoted
 from .amounts import RatingLiquid, above_zero, at_point, drop_at_flow, flow, length_or_none, not_below_zero, orifice_area, share_of_one, yes_or_no
@@ -8,6 +13,9 @@ from .curves import charts_of, points_of
 from .errors import CircuitError
 from .parts_valves import SEAT, check_valve
 from .piece import Element, Piece, builder
+
+if TYPE_CHECKING:
+    from .amounts import Flow
 
 ROUNDING = 1e-9  # what a straight line through three figures may be off by
 LEAST_SQUARE = 1.0  # [Pa s2/m6], the least the engine takes: nothing
@@ -21,8 +29,10 @@ TEST_DENSITY = "770 kg/m3"
 
 
 @builder
-def electric_pump(curves, *, rated_volts=VOLTS, volts=VOLTS, volts_lost="0 V", check_valve=False, relief=None, impeller=False,
-                  rated_with=TEST_DENSITY, overall_efficiency=OVERALL["electric"], power=None, rise=None, name=None):
+def electric_pump(curves: Sequence[Sequence[str] | Mapping[str, object]], *, rated_volts: str = VOLTS, volts: object = VOLTS,
+                  volts_lost: str = "0 V", check_valve: bool = False, relief: str | None = None, impeller: bool = False,
+                  rated_with: str = TEST_DENSITY, overall_efficiency: str = OVERALL["electric"], power: object = None,
+                  rise: object = None, name: str | None = None) -> Piece:
     """An electric fuel pump by its maker's charts, at one or more voltages.
 
     Parameters
@@ -67,7 +77,7 @@ def electric_pump(curves, *, rated_volts=VOLTS, volts=VOLTS, volts_lost="0 V", c
 _make_check_valve = check_valve  # the builder below has an argument of the same name
 
 
-def _warmth(efficiency, power=None):
+def _warmth(efficiency: str, power: object = None) -> dict[str, float]:
     """What warms a pump's stream: its efficiency, or the power that it takes in."""
     share = share_of_one(efficiency, "overall_efficiency")
     if share < 0.01:
@@ -76,11 +86,12 @@ def _warmth(efficiency, power=None):
     return {"efficiency": share, "power": 0.0 if power is None else above_zero(power, "power", "power")}
 
 
-def _fixed_liquid(written):
+def _fixed_liquid(written: object) -> RatingLiquid:
     """The liquid of a rating that is not the circuit's own."""
     if written is None:
         raise CircuitError("the charts need their liquid", 'leave rated_with off, or write rated_with="gasoline"', key="rated_with")
-    return rating(written)(_NoFluid)
+    found: RatingLiquid = rating(written)(_NoFluid)
+    return found
 
 
 class _NoFluid:
@@ -90,11 +101,11 @@ class _NoFluid:
 
     class liquid:
         @staticmethod
-        def at(*_):
+        def at(*_: object) -> None:
             raise CircuitError("the charts need a liquid of their own", 'write rated_with="gasoline at 20 C"', key="rated_with")
 
 
-def _check_valve(given, top_flow):
+def _check_valve(given: bool, top_flow: float) -> Element:
     if given is True:
         cracking = parse("0.5 psi", "pressure_difference")
         drop = parse("1.5 psi", "pressure_difference") - cracking
@@ -109,8 +120,9 @@ def _check_valve(given, top_flow):
 
 
 @builder
-def formula_pump(dead_head, free_flow, *, through=None, rated_volts=VOLTS, volts=VOLTS, volts_lost="0 V", overall_efficiency=OVERALL["electric"],
-                 power=None, rise=None, name=None):
+def formula_pump(dead_head: str, free_flow: str, *, through: str | None = None, rated_volts: str = VOLTS, volts: object = VOLTS,
+                 volts_lost: str = "0 V", overall_efficiency: str = OVERALL["electric"], power: str | None = None, rise: object = None,
+                 name: str | None = None) -> Piece:
     """An electric pump known by two or three figures: a parabola of rise over flow, moved with the volts.
 
     Parameters
@@ -149,7 +161,7 @@ def formula_pump(dead_head, free_flow, *, through=None, rated_volts=VOLTS, volts
     return Piece([Element("quadratic pump", numbers, drives={"volts": ("volts", 1.0, -lost)}, warmth=_warmth(overall_efficiency, power))], rise=length_or_none(rise, "rise"))
 
 
-def _by_volume(amount, key, written):
+def _by_volume(amount: Flow, key: str, written: object) -> float:
     if amount.basis == "mass":
         raise CircuitError(f"{key!r} is {quoted(written)}, by mass; this pump is known by volume", "write it in L/h, gph or cc/min",
                            key=key, value=written)
@@ -157,8 +169,9 @@ def _by_volume(amount, key, written):
 
 
 @builder
-def displacement_pump(displacement, *, speed, ratio=1, volumetric_efficiency="90 % at 60 psi, 3000 rpm, 10 cP", turbulent_share=0,
-                      overall_efficiency=OVERALL["gear"], rise=None, name=None):
+def displacement_pump(displacement: str, *, speed: str, ratio: float = 1, volumetric_efficiency: str = "90 % at 60 psi, 3000 rpm, 10 cP",
+                      turbulent_share: int = 0, overall_efficiency: str = OVERALL["gear"], rise: object = None,
+                      name: str | None = None) -> Piece:
     """A gear, gerotor or vane pump: the same volume every turn, less what slips back. It wants a relief valve.
 
     Parameters
@@ -193,7 +206,7 @@ _LEAST_SHARE, _MOST_SHARE = 0.1, 0.999  # as the engine has it
 _ROUNDING = 1e-9  # of a percentage turned into a share
 
 
-def _efficiency(written):
+def _efficiency(written: object) -> tuple[float, ...]:
     """Share, rise [Pa], turns per second and viscosity [Pa s] of "90 % at 60 psi, 3000 rpm, 10 cP", conditions in any order."""
     key, example = "volumetric_efficiency", "90 % at 60 psi, 3000 rpm, 10 cP"
     first, *rest = at_point(written, key, example)
@@ -219,7 +232,8 @@ def _efficiency(written):
 
 
 @builder
-def centrifugal_pump(points, *, rated_speed, speed, ratio=1, rated_with="water", overall_efficiency=OVERALL["impeller"], rise=None, name=None):
+def centrifugal_pump(points: Sequence[Sequence[str]], *, rated_speed: str, speed: str, ratio: float = 1, rated_with: str = "water",
+                     overall_efficiency: str = OVERALL["impeller"], rise: object = None, name: str | None = None) -> Piece:
     """An impeller pump by its curve at one speed: coolant and transfer pumps. Not for thick cold oil.
 
     Parameters

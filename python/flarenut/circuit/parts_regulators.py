@@ -1,6 +1,10 @@
 """Pressure regulators: the return-style bypass regulator and the dead-head reducing regulator."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
 from math import sqrt
+from typing import TYPE_CHECKING, Any
 
 from ..units import parse
 from ..units.errors import quoted
@@ -10,6 +14,10 @@ from .errors import CircuitError
 from .parts_valves import SEAT, wide_open_area
 from .piece import OUTLET, SUPPLY, Element, Piece, builder
 
+if TYPE_CHECKING:
+    from .amounts import Flow, RatingLiquid
+    from .piece import Number
+
 # An injection regulator with its spring backed off holds 30 to 35 psi at full pump flow (common practice, no source).
 USUAL_WIDE_OPEN = "30 psi at 400 L/h"
 _MOST_SEAT = 0.5  # seat area over diaphragm area: the range of the engine's regulators
@@ -17,8 +25,9 @@ _CORNER = 0.02  # rounding of the opening at the seat, in bands: `spring_opening
 
 
 @builder
-def bypass_regulator(set, *, reference, senses=None, band="2 psi", wide_open=None, set_flow=None, seat_share=0, rated_with=None,
-                     rise=None, name=None):
+def bypass_regulator(set: object, *, reference: object, senses: str | None = None, band: object = "2 psi",
+                     wide_open: object = None, set_flow: str | None = None, seat_share: object = 0,
+                     rated_with: object = None, rise: Sequence[str] | None = None, name: str | None = None) -> Piece:
     """A return-style regulator: it spills from supply (inlet) to return (outlet) what it takes to hold the supply up.
 
     Parameters
@@ -59,7 +68,7 @@ def bypass_regulator(set, *, reference, senses=None, band="2 psi", wide_open=Non
     return Piece([element], rise=length_or_none(rise, "rise"))
 
 
-def _sensed(name, key, usual):
+def _sensed(name: object, key: str, usual: object) -> object:
     """A junction's name, or `usual` when none is given."""
     if name is None and usual is not None:
         return usual
@@ -69,26 +78,27 @@ def _sensed(name, key, usual):
     return name
 
 
-def _just_opens(pressure, spring, band, area, spilled, written):
+def _just_opens(pressure: float, spring: float, band: float, area: Callable[..., Any], spilled: Flow, written: object) -> Callable[..., Any]:
     """Spring setting of a regulator that was set at a flow, as a function of the liquid it was set with.
 
     On the bench the return is free and the reference open, so that the whole setting drives the flow.
     """
-    def opening_pressure(liquid):
+    def opening_pressure(liquid: RatingLiquid) -> float:
         passes = SEAT * area(liquid) * sqrt(2.0 * pressure / liquid.density)
         opening = spilled.volume(liquid.density) / passes
         if opening >= 0.98:
             raise CircuitError(f"'set_flow' is {quoted(written)}, but wide open the regulator passes {passes * 3.6e6:.0f} L/h at its setting",
                                "check wide_open and set_flow", key="set_flow", value=written)
         lifted = opening / sqrt(1.0 - opening * opening)
-        return spring - band * (lifted - 0.25 * _CORNER * _CORNER / lifted)
+        found: float = spring - band * (lifted - 0.25 * _CORNER * _CORNER / lifted)
+        return found
 
     return opening_pressure
 
 
 @builder
-def reducing_regulator(set, *, wide_open, reference="ambient", senses=None, droop="1 psi", seat_share=0, rated_with=None, rise=None,
-                       name=None):
+def reducing_regulator(set: str, *, wide_open: object, reference: str = "ambient", senses: object = None, droop: str = "1 psi",
+                       seat_share: int = 0, rated_with: object = None, rise: object = None, name: str | None = None) -> Piece:
     """A dead-head regulator: it throttles the supply (inlet) down to a set pressure behind it (outlet). Nothing returns.
 
     Parameters
@@ -110,7 +120,7 @@ def reducing_regulator(set, *, wide_open, reference="ambient", senses=None, droo
     >>> reducing_regulator("6 psi", wide_open="2 psi at 40 gph").elements[0].kind
     'reducing regulator'
     """
-    numbers = {"set_pressure": above_zero(set, "pressure_difference", "set"), "full_area": wide_open_area(wide_open),
+    numbers: dict[str, Number] = {"set_pressure": above_zero(set, "pressure_difference", "set"), "full_area": wide_open_area(wide_open),
                "band": above_zero(droop, "pressure_difference", "droop"), "discharge_coefficient": SEAT,
                "seat_share": share_of_one(seat_share, "seat_share", _MOST_SEAT)}
     element = Element("reducing regulator", numbers, senses=(_sensed(senses, "senses", OUTLET), _sensed(reference, "reference", None)),

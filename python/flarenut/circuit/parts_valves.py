@@ -1,6 +1,10 @@
 """Restrictors and valves that no pressure commands but their own: orifice, valve, check valve, relief valve."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
 from math import pi, sqrt
+from typing import TYPE_CHECKING, Any
 
 from ..units import parse
 from ..units.errors import quoted
@@ -9,6 +13,9 @@ from .amounts import rated_with as rating
 from .errors import CircuitError
 from .piece import Element, Piece, builder
 
+if TYPE_CHECKING:
+    from .piece import Number
+
 SEAT = 0.7  # discharge coefficient that areas are worked back with; the engine's preset, so that only the product counts
 WATER = 999.1  # [kg/m3] at 15 °C; Kv and Cv are defined with water (IEC 60534-1, from memory)
 _KV = (parse("1 m3/h", "volume_flow"), 1e5)
@@ -16,7 +23,8 @@ _CV = (parse("1 gpm", "volume_flow"), parse("1 psi", "pressure_difference"))
 
 
 @builder
-def orifice(bore, *, length=None, line_bore=None, discharge_coefficient=None, rise=None, name=None):
+def orifice(bore: object, *, length: object = None, line_bore: object = None, discharge_coefficient: object = None, rise: object = None,
+            name: str | None = None) -> Piece:
     """A restrictor: a jet, a drilled plate, a pill. What it costs for good, not what a meter reads between its taps.
 
     Parameters
@@ -51,7 +59,8 @@ def orifice(bore, *, length=None, line_bore=None, discharge_coefficient=None, ri
 
 
 @builder
-def valve(*, cv=None, kv=None, rated=None, opening=1.0, bore=None, leak=None, rated_with=None, rise=None, name=None):
+def valve(*, cv: float | None = None, kv: object = None, rated: object = None, opening: float = 1.0, bore: object = None,
+          leak: float | None = None, rated_with: object = None, rise: object = None, name: str | None = None) -> Piece:
     """A cock, needle valve or solenoid known by what it passes. Give one of `cv`, `kv` and `rated`.
 
     Parameters
@@ -81,7 +90,7 @@ def valve(*, cv=None, kv=None, rated=None, opening=1.0, bore=None, leak=None, ra
     return Piece([Element("valve", numbers, rating=rating(rated_with))], rise=length_or_none(rise, "rise"))
 
 
-def _flow_coefficient(cv, kv, rated):
+def _flow_coefficient(cv: float | None, kv: object, rated: object) -> Number:
     """Av = Q √(ρ/Δp) [m2], from exactly one of the three."""
     if sum(one is not None for one in (cv, kv, rated)) != 1:
         raise CircuitError("a valve needs one of cv, kv and rated", 'write cv=2.5, or rated="2 psi at 3 gpm"', key="rated")
@@ -90,11 +99,13 @@ def _flow_coefficient(cv, kv, rated):
         return lambda liquid: flow.volume(liquid.density) * sqrt(liquid.density / drop)
     number, (unit, drop) = (above_zero(cv, "flow_coefficient_cv", "cv"), _CV) if cv is not None else \
         (above_zero(kv, "flow_coefficient_kv", "kv"), _KV)
-    return number * unit * sqrt(WATER / drop)
+    found: Number = number * unit * sqrt(WATER / drop)
+    return found
 
 
 @builder
-def check_valve(opens_at="0.5 psi", *, rated=None, bore=None, rated_with=None, rise=None, name=None):
+def check_valve(opens_at: object = "0.5 psi", *, rated: object = None, bore: object = None, rated_with: object = None,
+                rise: object = None, name: str | None = None) -> Piece:
     """A check valve: free from inlet to outlet, shut the other way. Give `rated` or `bore`.
 
     Parameters
@@ -117,7 +128,7 @@ def check_valve(opens_at="0.5 psi", *, rated=None, bore=None, rated_with=None, r
     return Piece([Element("check valve", numbers, rating=rating(rated_with))], rise=length_or_none(rise, "rise"))
 
 
-def _seat(rated, bore, cracking):
+def _seat(rated: object, bore: object, cracking: float) -> Number:
     if (rated is None) == (bore is None):
         raise CircuitError("a check valve needs one of rated and bore", 'write rated="2 psi at 300 L/h", or bore="8 mm"', key="rated")
     if bore is not None:
@@ -130,7 +141,8 @@ def _seat(rated, bore, cracking):
 
 
 @builder
-def relief_valve(opens_at, *, wide_open, override="7 psi", second_opens_at=None, second_wide_open=None, rated_with=None, rise=None, name=None):
+def relief_valve(opens_at: object, *, wide_open: object, override: str = "7 psi", second_opens_at: object = None, second_wide_open: object = None,
+                 rated_with: object = None, rise: object = None, name: str | None = None) -> Piece:
     """A relief valve, of one step or two: from a pressure passage (inlet) to sump, tank or pump inlet (outlet).
 
     Parameters
@@ -152,18 +164,19 @@ def relief_valve(opens_at, *, wide_open, override="7 psi", second_opens_at=None,
     if (second_opens_at is None) != (second_wide_open is None):
         raise CircuitError("a second step needs both second_opens_at and second_wide_open", "give the one that is missing",
                            key="second_opens_at" if second_opens_at is None else "second_wide_open")
-    numbers = {"set_pressure": above_zero(opens_at, "pressure_difference", "opens_at"), "full_area": wide_open_area(wide_open),
+    first = above_zero(opens_at, "pressure_difference", "opens_at")
+    numbers: dict[str, Number] = {"set_pressure": first, "full_area": wide_open_area(wide_open),
                "band": above_zero(override, "pressure_difference", "override"), "discharge_coefficient": SEAT}
     if second_opens_at is not None:
-        numbers["second_set_pressure"] = above_zero(second_opens_at, "pressure_difference", "second_opens_at")
-        if numbers["second_set_pressure"] <= numbers["set_pressure"]:
+        second = numbers["second_set_pressure"] = above_zero(second_opens_at, "pressure_difference", "second_opens_at")
+        if second <= first:
             raise CircuitError(f"'second_opens_at' is {quoted(second_opens_at)}, no more than the {quoted(opens_at)} of the first step",
                                "the second step opens later; swap the two, or leave it off", key="second_opens_at", value=second_opens_at)
         numbers["second_area"] = wide_open_area(second_wide_open, "second_wide_open")
     return Piece([Element("relief valve", numbers, rating=rating(rated_with))], rise=length_or_none(rise, "rise"))
 
 
-def wide_open_area(value, key="wide_open"):
+def wide_open_area(value: object, key: str = "wide_open") -> Callable[..., Any]:
     """Area of an opening by what it passes wide open, as a function of the liquid of that test."""
     drop, flow = drop_at_flow(value, key, "10 psi at 8 gpm")
     return lambda liquid: orifice_area(drop, flow.volume(liquid.density), liquid.density, SEAT)

@@ -4,13 +4,23 @@ A piece keeps the words it was made from, so that one of them can be changed and
 liquid something was rated with are functions of that liquid: it is often the circuit's own, known only later.
 """
 
+from __future__ import annotations
+
 import functools
 import inspect
 import re
+from typing import TYPE_CHECKING, Any, TypeAlias, overload
+from collections.abc import Callable, Mapping, Sequence
 
 from ..units import UnitError
 from .errors import CircuitError, meant
 from .shop import Shop, documented, parameters, shop_of
+
+if TYPE_CHECKING:
+    from ..catalog.ends import End
+    from ..fluids.properties import Fluid
+
+Number: TypeAlias = "float | Callable[[Any], float]"  # SI, or a function of the liquid that something was rated with
 
 SUPPLY, OUTLET = object(), object()  # what a device senses when nothing else is said: the junction at its port 0 or 1
 
@@ -23,10 +33,11 @@ class HeatLaw:
 
     __slots__ = ("kind", "numbers", "columns")
 
-    def __init__(self, kind, numbers, columns=None):
+    def __init__(self, kind: str, numbers: dict[str, float] | Callable[[Any], dict[str, float]],
+                 columns: Mapping[str, Sequence[float]] | None = None) -> None:
         self.kind, self.numbers, self.columns = kind, numbers, columns or {}
 
-    def si(self, fluid):
+    def si(self, fluid: Fluid) -> dict[str, float]:
         """Its numbers in a circuit of that `Fluid`."""
         return dict(self.numbers(fluid) if callable(self.numbers) else self.numbers)
 
@@ -50,7 +61,10 @@ class Element:
 
     __slots__ = ("kind", "numbers", "columns", "suffix", "senses", "rating", "drives", "heat", "warmth", "feels")
 
-    def __init__(self, kind, numbers, columns=None, *, suffix="", senses=(), rating=None, drives=None, heat=None, warmth=None, feels=None):
+    def __init__(self, kind: str, numbers: Mapping[str, float | Callable[..., Any]], columns: Mapping[str, Sequence[float]] | None = None,
+                 *, suffix: str = "", senses: tuple[object, ...] = (), rating: Callable[..., Any] | None = None,
+                 drives: Mapping[str, tuple[str, float, float]] | None = None, heat: HeatLaw | None = None,
+                 warmth: dict[str, float] | None = None, feels: object = None) -> None:
         self.kind = kind
         self.numbers = numbers
         self.columns = columns or {}
@@ -60,10 +74,11 @@ class Element:
         self.drives = drives or {}
         self.heat, self.warmth, self.feels = heat, warmth or {}, feels
 
-    def si(self, fluid):
+    def si(self, fluid: Fluid) -> dict[str, float]:
         """Numbers of this element for a circuit of that `Fluid`: every field given, in SI."""
         if not any(callable(number) for number in self.numbers.values()):
-            return dict(self.numbers)
+            return {field: number for field, number in self.numbers.items() if not callable(number)}
+        assert self.rating is not None, "a number of a liquid has its liquid"
         liquid = self.rating(fluid)
         return {field: number(liquid) if callable(number) else number for field, number in self.numbers.items()}
 
@@ -82,28 +97,32 @@ class Piece:
 
     __slots__ = ("elements", "length", "rise", "word", "given", "name", "shop", "_make")
 
-    def __init__(self, elements, length=0.0, rise=None):
+    def __init__(self, elements: Sequence[Element], length: float = 0.0, rise: float | None = None) -> None:
         self.elements = list(elements)
         self.length = length
         self.rise = rise
-        self.word, self.given, self.name, self.shop, self._make = "", {}, None, Shop(), None
+        self.word, self.shop = "", Shop()
+        self.given: dict[str, Any] = {}
+        self.name: str | None = None
+        self._make: Callable[..., Piece] | None = None
 
     @property
-    def main(self):
+    def main(self) -> Element:
         """The element that bears its name."""
         return next(element for element in self.elements if not element.suffix)
 
     @property
-    def shape(self):
+    def shape(self) -> tuple[tuple[object, ...], ...]:
         """What cannot change without compiling anew: the elements' kinds, their senses, which columns they and their heat have."""
         return tuple((e.kind, e.suffix, e.senses, tuple(e.columns), e.heat and (e.heat.kind, tuple(e.heat.columns)), e.feels) for e in self.elements)
 
     @property
-    def keys(self):
+    def keys(self) -> list[str]:
         """The arguments its builder takes, but its name."""
+        assert self._make is not None, "a builder made it"
         return list(_keys_of(self._make))
 
-    def changed(self, **keys):
+    def changed(self, **keys: object) -> Piece:
         """This piece made anew with some arguments changed; the name stays. Raises what the builder raises."""
         known = self.keys
         for key, value in keys.items():
@@ -113,21 +132,22 @@ class Piece:
             if beaten_by and "bore" not in keys:
                 raise CircuitError(f"it has a measured bore, which beats {key!r}", "change 'bore', or give bore=None as well",
                                    key=key, value=value)
+        assert self._make is not None, "a builder made it"
         piece = self._make(**{**self.given, **keys})
         piece.name = self.name
         return piece
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         written = ", ".join(f"{key}={value!r}" for key, value in self.given.items())
         return f"{self.word}({written})"
 
 
 @functools.cache  # asked at every change of a part
-def _keys_of(make):
+def _keys_of(make: Callable[..., Any]) -> tuple[str, ...]:
     return tuple(key for key in inspect.signature(make).parameters if key != "name")
 
 
-def builder(function):
+def builder(function: Callable[..., Piece]) -> Callable[..., Piece]:
     """Makes a function that returns a `Piece` keep the words it was called with; its own name is the word.
 
     Arguments that the function does not take raise a `CircuitError` with the nearest right one.
@@ -139,7 +159,7 @@ def builder(function):
     leading = tuple(name for name, one in signature.parameters.items() if one.kind is one.POSITIONAL_OR_KEYWORD)
     needed = frozenset(name for name, one in signature.parameters.items() if one.default is one.empty)
 
-    def _bound(args, keys):
+    def _bound(args: tuple[Any, ...], keys: dict[str, Any]) -> dict[str, Any] | None:
         """What `signature.bind` gives, at a tenth of its cost; None where that has something to say, or an argument is no plain one."""
         given = dict(zip(leading, args)) | keys
         if len(args) > len(leading) or len(given) < len(args) + len(keys) or not needed <= given.keys():
@@ -147,7 +167,7 @@ def builder(function):
         return {name: given[name] for name in order if name in given}
 
     @functools.wraps(function)
-    def make(*args, **keys):
+    def make(*args: object, **keys: object) -> Piece:
         word = function.__name__
         for key, value in keys.items():
             if key not in signature.parameters:
@@ -165,11 +185,11 @@ def builder(function):
         piece.name = checked_name(given.get("name"))
         return piece
 
-    make.__signature__, make.__doc__ = signature, documented(function.__doc__)
+    vars(make)["__signature__"], make.__doc__ = signature, documented(function.__doc__)
     return make
 
 
-def _sharper(error, word, given):
+def _sharper(error: UnitError, word: str, given: Mapping[str, Any]) -> UnitError:
     """A refused unit with the cure that fits this part, where the unit alone cannot tell it."""
     hint = ""
     if error.name == "bends" and isinstance(given.get("bends"), str):
@@ -185,11 +205,19 @@ def _sharper(error, word, given):
     return UnitError(error.name, error.value, error.reason, hint) if hint else error
 
 
-def _short(signature):
+def _short(signature: inspect.Signature) -> str:
     return "(" + ", ".join(name for name, p in signature.parameters.items() if p.default is p.empty) + ", ...)"
 
 
-def checked_name(name):
+@overload
+def checked_name(name: str) -> str: ...
+
+
+@overload
+def checked_name(name: object) -> str | None: ...
+
+
+def checked_name(name: object) -> str | None:
     """A name as given, if it can be one; None stays None."""
     if name is None:
         return None

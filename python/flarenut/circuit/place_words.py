@@ -1,5 +1,8 @@
 """The places of a circuit, in a builder's words: tanks, junctions, places of given pressure."""
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 from .. import units
 from . import changes
 from .heat_words import heat_of_place
@@ -9,8 +12,13 @@ from .places import Junction, manifold_pressure, pickup_of, position_of
 class PlaceWords:
     """What `Circuit` says of places."""
 
-    def tank(self, name, level="0 m", *, vent="0 psi", position=None, height=None, pickup=None, temperature=None, heat=None, heat_loss=None,
-             heat_share=None, friction_heat=None, heat_capacity=None):
+    if TYPE_CHECKING:  # of `Circuit`
+        def _add(self, junction: Junction) -> None: ...
+        def _mass_flow(self, value: object, key: str) -> float: ...
+
+    def tank(self, name: str, level: str = "0 m", *, vent: str = "0 psi", position: Sequence[str] | None = None, height: str | None = None,
+             pickup: Sequence[str] | None = None, temperature: object = None, heat: object = None, heat_loss: object = None,
+             heat_share: object = None, friction_heat: object = None, heat_capacity: object = None) -> None:
         """A tank, at its pick-up.
 
         Parameters
@@ -38,8 +46,10 @@ class PlaceWords:
                            **heat_of_place(temperature=temperature, heat=heat, heat_loss=heat_loss, heat_share=heat_share,
                                            friction_heat=friction_heat, heat_capacity=heat_capacity, tank=True)))
 
-    def junction(self, name, *, position=None, height=None, bore=None, demand=None, supply=None, temperature=None, heat=None, heat_loss=None,
-                 heat_share=None, friction_heat=None, heat_capacity=None):
+    def junction(self, name: str, *, position: Sequence[str] | None = None, height: str | None = None, bore: str | None = None,
+                 demand: str | None = None, supply: str | None = None, temperature: object = None, heat: object = None,
+                 heat_loss: object = None, heat_share: object = None, friction_heat: object = None,
+                 heat_capacity: object = None) -> None:
         """A named place: where a gauge sits, where runs meet, where liquid is drawn.
 
         Parameters
@@ -60,7 +70,8 @@ class PlaceWords:
                            **heat_of_place(temperature=temperature, heat=heat, heat_loss=heat_loss, heat_share=heat_share,
                                            friction_heat=friction_heat, heat_capacity=heat_capacity)))
 
-    def fixed(self, name, pressure="0 psi", *, position=None, height=None, temperature=None, drains_to=None):
+    def fixed(self, name: str, pressure: str = "0 psi", *, position: Sequence[str] | None = None, height: str | None = None,
+              temperature: object = None, drains_to: str | None = None) -> None:
         """A place whose gauge pressure is given: the intake manifold, open air.
 
         Parameters

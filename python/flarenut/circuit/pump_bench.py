@@ -1,14 +1,16 @@
 """A pump alone on a bench, by the engine's own law: what it raises with its outlet shut, and what it passes with nothing against it."""
 
+from collections.abc import Mapping, Sequence
+
 from .. import _core
 
 
-def fields_of(kind):
+def fields_of(kind: str) -> list[str]:
     """Names of the numbers of a kind of part."""
     return [field.name for field in _core.kinds()[kind].fields]
 
 
-def no_flow_rise(kind, numbers, columns, density, viscosity):
+def no_flow_rise(kind: str, numbers: dict[str, float], columns: Mapping[str, Sequence[float]], density: float, viscosity: float) -> float:
     """What a pump raises as its outlet is shut [Pa].
 
     Parameters
@@ -26,7 +28,7 @@ def no_flow_rise(kind, numbers, columns, density, viscosity):
     return float(solution.pressure_of("outlet") - solution.pressure_of("inlet"))
 
 
-def free_flow(kind, numbers, columns, density, viscosity):
+def free_flow(kind: str, numbers: dict[str, float], columns: Mapping[str, Sequence[float]], density: float, viscosity: float) -> float:
     """What a pump passes with no pressure against it [m3/s]; see `no_flow_rise`.
 
     >>> numbers = {"shutoff_rise": 6e5, "quadratic": 4e13, "volts": 12.0, "rated_volts": 12.0}
@@ -36,7 +38,8 @@ def free_flow(kind, numbers, columns, density, viscosity):
     return float(_solved(kind, numbers, columns, density, viscosity, shut=False).flow_of("pump")) / density
 
 
-def _solved(kind, numbers, columns, density, viscosity, shut):
+def _solved(kind: str, numbers: dict[str, float], columns: Mapping[str, Sequence[float]], density: float, viscosity: float,
+            shut: bool) -> _core.Solution:
     network = _core.Network()
     network.liquid(_core.fluids.constant_liquid("bench", density, viscosity))
     inlet = network.fixed("inlet")

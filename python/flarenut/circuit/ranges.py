@@ -3,9 +3,12 @@
 The engine knows fields in SI: "set_pressure 6.2e+08 Pa is outside 1000 to 1e+08 Pa". The builder wrote `set = "90000 psi"`.
 """
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 from math import pi, sqrt
 
-from .. import units
+from .. import _core, units
 from ..units.errors import UnitError, quoted
 from ..units.text import split_number
 from .engine_units import KINDS_OF_FIELDS, KINDS_OF_UNITS, RANGE, in_both_systems, in_trade_units
@@ -38,7 +41,7 @@ _KEYS = {
 }
 
 
-def key_of(field, given, keys=()):
+def key_of(field: str, given: Mapping[str, object], keys: Sequence[str] = ()) -> str:
     """The key a builder wrote, or could have written, to set a field of the engine; the field itself where none is known.
 
     Parameters
@@ -54,7 +57,7 @@ def key_of(field, given, keys=()):
     return next((key for key in likely if given.get(key) is not None), next((key for key in likely if key in keys), field))
 
 
-def in_words(refusal, key, written, *, place=""):
+def in_words(refusal: ValueError, key: str, written: object, *, place: str = "") -> CircuitError:
     """An engine's refusal of one field as a `CircuitError` about the key and value that were written.
 
     Parameters
@@ -64,6 +67,7 @@ def in_words(refusal, key, written, *, place=""):
     written : its value as written; None when it was not written
     place : "" for that of the refusal
     """
+    assert isinstance(refusal, _core.InputError), "only the engine names a field"
     trouble, _, cure = refusal.trouble.rpartition("; ") if "; " in refusal.trouble else (refusal.trouble, "", "")
     place = place or refusal.place
     match = RANGE.match(trouble)
@@ -97,18 +101,18 @@ def in_words(refusal, key, written, *, place=""):
                         place=place, key=key, value=written)
 
 
-def _in_their_unit(value, least, most, kind, written):
+def _in_their_unit(value: float, least: float, most: float, kind: str | None, written: object) -> str | None:
     """"0 to 3281 ft" in the unit of what was written, when that is this very number; None when it was made from more."""
     try:
         if isinstance(written, str) and kind:
             unit = split_number(written, "value")[1]
             said = units.parse(written, kind)
         else:
-            said, unit = float(written), ""
+            said, unit = float(str(written)), ""
             kind = kind if kind in ("voltage", None) else None
         if abs(said - value) > 1e-4 * abs(value) + 1e-12 or "vacuum" in unit:
             return None
-        low, high = (units.to(limit, unit, kind) if unit else limit for limit in (least, most))
+        low, high = (units.to(limit, unit, kind) if unit and kind else limit for limit in (least, most))
     except (UnitError, TypeError, ValueError, KeyError):
         return None
     if not unit and kind == "voltage":
@@ -116,6 +120,6 @@ def _in_their_unit(value, least, most, kind, written):
     return f"{_short(low)} to {_short(high)} {unit}".strip()
 
 
-def _short(number):
+def _short(number: float) -> str:
     """Three figures and more where whole: "60", "3281", "0.145"."""
     return f"{number:.3g}" if abs(number) < 1000 else f"{number:.0f}"

@@ -1,12 +1,19 @@
 """Circuits made from others: a copy of its own, and a run taken out to be plumbed elsewhere."""
 
+from __future__ import annotations
+
 import copy
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from .errors import CircuitError, meant
 
+if TYPE_CHECKING:
+    from .circuit import Circuit
+    from .piece import Piece
 
-def copy_of(circuit, name=None):
+
+def copy_of(circuit: Circuit, name: str | None = None) -> Circuit:
     """A circuit of its own that can be changed; pieces are shared, since nothing alters a piece in place."""
     other = copy.copy(circuit)
     other.keep_compiled(None)
@@ -18,7 +25,7 @@ def copy_of(circuit, name=None):
     return other
 
 
-def take_out(circuit, run):
+def take_out(circuit: Circuit, run: str) -> list[Piece]:
     """Takes a run out of a circuit and gives its parts. Places that nothing meets any more are set aside, with all that was said of them."""
     if run not in circuit.runs:
         raise CircuitError(f"there is no run '{run}'", meant(run, circuit.runs), place="take_out", key="run", value=run)
@@ -30,8 +37,8 @@ def take_out(circuit, run):
     return list(taken.pieces)
 
 
-def _needed(circuit):
+def _needed(circuit: Circuit) -> set[str]:
     """Places that something meets, or goes by."""
     pieces = [piece for run in circuit.runs.values() for piece in run.pieces] + [piece for piece, _ in circuit.multiport.values()]
     felt = {place for piece in pieces for element in piece.elements for place in (*element.senses, element.feels)}
-    return felt | {end for run in circuit.runs.values() for end in (run.start, run.end)} | {end for _, ends in circuit.multiport.values() for end in ends}
+    return {one for one in felt if isinstance(one, str)} | {end for run in circuit.runs.values() for end in (run.start, run.end)} | {end for _, ends in circuit.multiport.values() for end in ends}

@@ -1,5 +1,10 @@
 """The words of a `Circuit` for what liquid passes: runs of parts, tees, injectors."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
 from .errors import CircuitError, located
 from .parts_multiport import injectors as injector_piece
 from .parts_multiport import tee as tee_piece
@@ -8,11 +13,25 @@ from .places import Run
 from .shop import ends_of
 from .spoken import faces_of, service_of
 
+if TYPE_CHECKING:
+    from .compile import Compiled
+    from .places import Junction
+
 
 class RunWords:
     """What a `Circuit` is plumbed of."""
 
-    def run(self, name, from_, to, parts, meets=None, faces=None, service=None):
+    junctions: dict[str, Junction]
+    runs: dict[str, Run]
+    multiport: dict[str, tuple[Piece, list[str]]]
+    _compiled: Compiled | None
+
+    if TYPE_CHECKING:  # of `Circuit`
+        def _need_all(self, named: Mapping[str, str], place: str) -> None: ...
+        def need_references(self, piece: Piece, place: str) -> None: ...
+
+    def run(self, name: str, from_: str, to: str, parts: Sequence[Piece], meets: Sequence[str] | None = None, faces: object = None,
+            service: str | None = None) -> None:
         """Parts in series, in the order the liquid meets them, from one junction to another.
 
         Junctions that are not named elsewhere come to be here; "ambient" and "manifold" are open air until given.
@@ -27,8 +46,9 @@ class RunWords:
         faces : which way those two ports face, out of the place: ["up", "back"], or [forward, left, up] in numbers, [1, 0, 1]; "" for unknown
         service : what it serves where that is not what its circuit does: "brakes", "clutch", "steering" or "other"
         """
-        place, name = f"run '{name}'", checked_name(name)
-        pieces = list(parts) if isinstance(parts, (list, tuple)) else [parts]
+        name = checked_name(name)
+        place = f"run '{name}'"
+        pieces: list[Any] = list(parts) if isinstance(parts, (list, tuple)) else [parts]
         for number, piece in enumerate(pieces, 1):
             if not isinstance(piece, Piece):
                 raise CircuitError(f"{piece!r} is not a part", "make it with a builder such as hose(...)", place=f"{place}, part {number}")
@@ -49,7 +69,8 @@ class RunWords:
             self.need_references(piece, place)
         self._compiled = None
 
-    def tee(self, name, run1, run2, branch, *, size=None, bore=None, branch_size=None, branch_bore=None, angle=90, ends=None):
+    def tee(self, name: str, run1: str, run2: str, branch: str, *, size: str | None = None, bore: str | None = None,
+            branch_size: object = None, branch_bore: object = None, angle: int = 90, ends: Sequence[str] | None = None) -> None:
         """A tee or wye between three junctions: its straight-through ends, and its branch.
 
         Parameters
@@ -66,7 +87,8 @@ class RunWords:
         piece = self._made(tee_piece, name, size=size, bore=bore, branch_size=branch_size, branch_bore=branch_bore, angle=angle, ends=ends)
         self._multiport(name, piece, {"run1": run1, "run2": run2, "branch": branch})
 
-    def injectors(self, name, at, *, count, flow, duty=None, to="manifold", rated_with=None):
+    def injectors(self, name: str, at: str, *, count: int, flow: str, duty: object = None, to: str = "manifold",
+                  rated_with: object = None) -> None:
         """The injectors of one rail.
 
         Parameters
@@ -82,13 +104,14 @@ class RunWords:
         piece = self._made(injector_piece, name, count=count, flow=flow, duty=duty, rated_with=rated_with)
         self._multiport(name, piece, {"at": at, "to": to})
 
-    def _made(self, maker, name, **words):
+    def _made(self, maker: Callable[..., Any], name: str, **words: object) -> Piece:
         try:
-            return maker(**words)
+            found: Piece = maker(**words)
+            return found
         except ValueError as error:
             raise located(error, f"{maker.__name__} '{name}'") from None
 
-    def _multiport(self, name, piece, ends):
+    def _multiport(self, name: str, piece: Piece, ends: dict[str, str]) -> None:
         place = f"{piece.word} '{checked_name(name)}'"
         if name in self.multiport or name in self.junctions:
             raise CircuitError("the name is used twice", "parts and junctions need names of their own", place=place, key="name", value=name)

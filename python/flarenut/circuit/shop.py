@@ -3,9 +3,12 @@
 Every builder of a part takes the words of `COMMON` beside its own. Their values are checked where they are written, against the catalogue.
 """
 
+from __future__ import annotations
+
 import inspect
 import re
-from typing import NamedTuple
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from .. import catalog
 from ..units import parse
@@ -13,6 +16,10 @@ from ..units.errors import nearest, quoted
 from .amounts import above_zero
 from .errors import CircuitError
 from .spoken import faces_of
+
+if TYPE_CHECKING:
+    from inspect import Parameter
+    from ..catalog.ends import End
 
 SEALANTS = ("none", "tape", "paste")
 
@@ -38,37 +45,37 @@ class Passage(NamedTuple):
 class Shop(NamedTuple):
     """What is said of a part as hardware. None where nothing is."""
 
-    ends: tuple = (None, None)  # `catalog.ends.End` at inlet, outlet (a tee: run1, run2, branch)
+    ends: tuple[End | None, End | None] = (None, None)  # `catalog.ends.End` at inlet, outlet (a tee: run1, run2, branch)
     sealant: str | None = None
     mass: float | None = None  # [kg]
     maker_pressure: float | None = None  # [Pa] above the open air
     standard: str | None = None  # of a hose: the published specification it is made to
     material: str | None = None  # of its body and threads; of a tube the name of its alloy
-    way: tuple | None = None  # that a line goes: points (forward, left, up) [m]
+    way: None = None  # that a line goes: points (forward, left, up) [m]
     clamped: bool = False
-    faces: tuple = (None, None)  # which way its ports face: unit vectors (forward, left, up), or None
-    through: tuple = ()  # `Passage`s of a hose or tube, from its inlet on
+    faces: tuple[None, None] = (None, None)  # which way its ports face: unit vectors (forward, left, up), or None
+    through: tuple[Passage, ...] = ()  # `Passage`s of a hose or tube, from its inlet on
     outside: float | None = None  # outside diameter measured on a hose [m]
 
     @property
-    def said(self):
+    def said(self) -> bool:
         """Whether anything is said at all."""
         return self != Shop()
 
 
-def parameters():
+def parameters() -> list[Parameter]:
     """The common words as keyword arguments of a signature."""
     return [inspect.Parameter(word, inspect.Parameter.KEYWORD_ONLY, default=None) for word in COMMON]
 
 
-def documented(text):
+def documented(text: str | None) -> str:
     """A builder's docstring with the common words among its parameters."""
     lines = [f"    {word} : {meaning}" for word, meaning in COMMON.items()]
     head, mark, rest = (text or "").partition("\n\n    Raises\n")
-    return f"{head}\n" + "\n".join(lines) + mark + rest if mark else text
+    return f"{head}\n" + "\n".join(lines) + mark + rest if mark else text or ""
 
 
-def shop_of(given, word):
+def shop_of(given: Mapping[str, Any], word: str) -> Shop:
     """The `Shop` of what a builder was given, by its word. Raises `CircuitError`, `UnitError` or `CatalogError` with key, value and cure."""
     said = {key: given[key] for key in Shop._fields if given.get(key) is not None}
     if word not in ("hose", "tube"):
@@ -103,7 +110,7 @@ def shop_of(given, word):
     return Shop(**said)
 
 
-def ends_of(written, count, key="ends"):
+def ends_of(written: object, count: int, key: str = "ends") -> tuple[End | None, ...]:
     """Ends of a list of texts: `catalog.ends.End`, or None for an empty one."""
     if isinstance(written, str) or not isinstance(written, (list, tuple)) or len(written) != count:
         shape = ", ".join(['"-8 37 flare male"', '"3/8 NPT male"', '"-6 37 flare male"'][:count])
@@ -111,7 +118,7 @@ def ends_of(written, count, key="ends"):
     return tuple(_end(one, key) for one in written)
 
 
-def _end(text, key):
+def _end(text: str | End | None, key: str) -> End | None:
     if text is None or text == "":
         return None
     if isinstance(text, catalog.End):
@@ -124,22 +131,23 @@ def _end(text, key):
         raise CircuitError(f"{key!r}: {error.reason}", error.hint, key=key, value=text) from None
 
 
-def points_of(written, key="way"):
+def points_of(written: object, key: str = "way") -> tuple[tuple[float, float, float], ...]:
     """Points of a way [m]: each three lengths, forward, left and up."""
     shape = 'list places as three lengths, forward, left and up: [["0 in", "0 in", "0 in"], ["3 ft", "0 in", "4 in"]]'
     if not isinstance(written, (list, tuple)) or len(written) < 2:
         raise CircuitError(f"{key!r} is {quoted(written)}, not two or more points", shape, key=key, value=written)
-    found = []
+    found: list[tuple[float, float, float]] = []
     for number, point in enumerate(written, 1):
         if isinstance(point, str) or not isinstance(point, (list, tuple)) or len(point) != 3:
             raise CircuitError(f"point {number} of {key!r} is {point!r}", shape, key=key, value=point)
-        found.append(tuple(0.0 if type(one) in (int, float) and one == 0 else parse(one, "length", name=key) for one in point))
+        forward, left, up = (0.0 if type(one) in (int, float) and one == 0 else parse(one, "length", name=key) for one in point)
+        found.append((forward, left, up))
         if found[1:] and found[-1] == found[-2]:
             raise CircuitError(f"points {number - 1} and {number} of {key!r} are the same place", "leave one of them out", key=key, value=point)
     return tuple(found)
 
 
-def passages_of(written, key="through"):
+def passages_of(written: object, key: str = "through") -> tuple[Passage, ...]:
     """`Passage`s of "firewall at 4 ft" or of a list of such, from the inlet on."""
     shape = 'write what it passes and how far along from its inlet: "firewall at 4 ft", or "firewall at 4 ft, grommet" where it is not parted'
     found = []

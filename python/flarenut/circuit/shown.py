@@ -1,16 +1,23 @@
 """A circuit as Python and notebooks show it: what it is called, what is in it, which cases it must stand."""
 
+from __future__ import annotations
+
 from html import escape
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from .circuit import Circuit
+    from .piece import Piece
 
 
-def counted(circuit):
+def counted(circuit: Circuit) -> str:
     """One line: "<circuit 'my wagon': E85, 2 runs, 7 parts, 4 places, 3 cases>"."""
     parts = sum(len(run.pieces) for run in circuit.runs.values()) + len(circuit.multiport)
     counts = (_many(len(circuit.runs), "run"), _many(parts, "part"), _many(len(circuit.junctions), "place"), _many(len(circuit.cases), "case"))
     return f"<circuit {circuit.name!r}: {circuit.fluid.name}, {', '.join(counts)}>"
 
 
-def page(circuit):
+def page(circuit: Circuit) -> str:
     """The same with the names of all: HTML with inline style only."""
     rows = [("runs", [f"{run.name}: {run.start} → {run.end}, {', '.join(_called(piece) for piece in run.pieces)}" for run in circuit.runs.values()]),
             ("tees and injectors", [f"{name}: {', '.join(ends)}" for name, (_, ends) in circuit.multiport.items()]),
@@ -23,10 +30,10 @@ def page(circuit):
             f'<table style="border-collapse:collapse"><tbody>{body}</tbody></table>')
 
 
-def _called(piece):
+def _called(piece: Piece) -> str:
     word = piece.word.replace("_", " ")
     return f"{word} '{piece.name}'" if piece.name else word
 
 
-def _many(number, word):
+def _many(number: int, word: str) -> str:
     return f"{number} {word}" if number == 1 else f"{number} {word}s"

@@ -1,10 +1,18 @@
 """Two words of runs and circuits that no law needs: what a line serves, and which way ports face."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 from math import hypot
+from typing import TYPE_CHECKING, Any
 
 from ..catalog.brakes import is_of_brakes
 from ..units.errors import nearest, quoted
 from .errors import CircuitError
+
+if TYPE_CHECKING:
+    from .circuit import Circuit
+    from .places import Run
 
 SERVICES = ("brakes", "clutch", "steering", "other")
 UNDER_A_FOOT = ("brakes", "clutch")  # of them what a pedal presses
@@ -13,7 +21,7 @@ DIRECTIONS = {"forward": (1.0, 0.0, 0.0), "back": (-1.0, 0.0, 0.0), "left": (0.0
               "down": (0.0, 0.0, -1.0)}
 
 
-def service_of(written):
+def service_of(written: str | None) -> str:
     """What lines serve, one of `SERVICES`, or "" for nothing said.
 
     >>> service_of("clutch"), service_of(None)
@@ -26,13 +34,13 @@ def service_of(written):
                        value=written)
 
 
-def may_brake(circuit, run):
+def may_brake(circuit: Circuit, run: Run) -> bool:
     """Whether lines of a run are bought and flared as those of brakes: it is said to serve them, or its circuit is one of
     brakes by its liquid and its names, even behind a clutch."""
     return (run.service or circuit.service) == "brakes" or is_of_brakes(circuit.family, circuit.fluid.name, circuit.name)
 
 
-def under_a_foot(circuit, run, name=""):
+def under_a_foot(circuit: Circuit, run: Run, name: str | None = "") -> str:
     """"brakes" or "clutch" where a pedal presses the liquid in a line of a run, "" elsewhere: as the builder says; where nobody does, by liquid
     and names, a clutch by the name of the line or of its run."""
     said = run.service or circuit.service
@@ -43,7 +51,7 @@ def under_a_foot(circuit, run, name=""):
     return "clutch" if "clutch" in f"{name} {run.name}".lower() else "brakes"
 
 
-def faces_of(written, count, key="faces"):
+def faces_of(written: object, count: int, key: str = "faces") -> tuple[tuple[float, float, float] | None, ...]:
     """Directions that ports face, out of the part: unit vectors (forward, left, up), or None for one that is not known.
 
     >>> faces_of(["up", [1, 1, 0]], 2)[0]
@@ -56,7 +64,7 @@ def faces_of(written, count, key="faces"):
     return tuple(_direction(one, key) for one in written)
 
 
-def _direction(one, key):
+def _direction(one: Any, key: str) -> tuple[float, float, float] | None:
     if one is None or one == "":
         return None
     if isinstance(one, str):

@@ -1,14 +1,22 @@
 """What the words of a circuit tell of a case without an answer, beside the engine's cause."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from .engine_units import in_both_systems
 from .heat_hints import hints
 from .joins import backward_pumps, backward_runs
+
+if TYPE_CHECKING:
+    from .. import _core
+    from .circuit import Circuit
 
 _COLD_AIR = 288.15  # [K], 15 C: oil as cold as that is some twenty times as thick as hot (judgement)
 _HALVINGS = 24  # to a part in ten million of what is asked; a solve takes well under a millisecond
 
 
-def beside_the_cause(circuit, solution):
+def beside_the_cause(circuit: Circuit, solution: _core.Solution) -> str:
     """The run that was written backwards, slips in the plumbing of its heat, how much can be had where too much is asked; "" where nothing is seen."""
     backward = [f"'{run.name}', whose pump draws from '{run.start}', which nothing feeds, and delivers into tank '{run.end}'"
                 for run in backward_runs(circuit)]
@@ -20,13 +28,13 @@ def beside_the_cause(circuit, solution):
     return "; ".join(filter(None, [hints(circuit, _hot_in_cold_air(solution)) if solution.finds_temperatures else "", _to_be_had(circuit, solution)]))
 
 
-def _hot_in_cold_air(solution):
+def _hot_in_cold_air(solution: _core.Solution) -> bool:
     """Whether the engine's cause says that heat does not get out, in air so cold that oil may have shut its own way to it."""
     cause = str(solution.message)
     return solution.number("air.temperature") < _COLD_AIR and ("More heat goes in" in cause or "too small" in cause)
 
 
-def _to_be_had(circuit, solution):
+def _to_be_had(circuit: Circuit, solution: _core.Solution) -> str:
     """Words for how much reaches the one place of a circuit that draws liquid, at no pressure there; "" where that is not the question.
 
     The plan stands as it did for the solve that failed, and is left so but for the demand, which the next case sets anew.
@@ -40,7 +48,7 @@ def _to_be_had(circuit, solution):
     compiled.touched.add(numbers[place])
     index = compiled.plan.index(numbers[place])
 
-    def reaches(flow):
+    def reaches(flow: float) -> bool:
         compiled.plan.set(index, flow)
         found = compiled.plan.solve(cold=True)
         return found.converged and found.pressure_of(place) >= found.ambient

@@ -1,5 +1,10 @@
 """`Vehicle`: circuits of several liquids that warm and cool each other, solved together."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
 from .cases import Case
 from .circuit import Circuit
 from .errors import CircuitError, located, meant
@@ -7,6 +12,11 @@ from .exchangers import exchanger
 from .piece import checked_name
 from .vehicle_cases import refuse_unknown_words, solve_vehicle
 from .vehicle_compile import compile_vehicle
+
+if TYPE_CHECKING:
+    from ..results.vehicle_answer import VehicleAnswer
+    from .vehicle_compile import Joint
+    from .exchangers import Exchanger
 
 
 class Vehicle:
@@ -39,16 +49,19 @@ class Vehicle:
     True
     """
 
-    def __init__(self, name, *circuits, altitude=None, air_temperature=None, invented=False):
+    def __init__(self, name: str, *circuits: Circuit, altitude: object = None, air_temperature: str | None = None,
+                 invented: bool = False) -> None:
         self.name, self.invented, self.source = str(name), bool(invented), ""
         given = {"altitude": altitude, "air_temperature": air_temperature}
         self.conditions = {word: value for word, value in given.items() if value is not None}
-        self.circuits, self.exchangers, self.cases = {}, {}, {}
-        self._compiled = None
+        self.circuits: dict[str, Circuit] = {}
+        self.exchangers: dict[str, Exchanger] = {}
+        self.cases: dict[str, Case] = {}
+        self._compiled: Joint | None = None
         for circuit in circuits:
             self.add(circuit)
 
-    def add(self, circuit, name=None):
+    def add(self, circuit: Circuit, name: str | None = None) -> None:
         """Takes in a circuit. Its temperatures are found from then on; its own cases are left aside.
 
         Parameters
@@ -70,8 +83,10 @@ class Vehicle:
         self.circuits[name] = circuit
         self._compiled = None
 
-    def exchanger(self, name, first, second, *, first_side=None, second_side=None, arrangement="counterflow", wall_resistance=0, heat=None,
-                  rated_first=None, rated_second=None, first_share="50 %"):
+    def exchanger(self, name: str, first: Sequence[str], second: Sequence[str], *, first_side: Mapping[str, object] | None = None,
+                  second_side: Mapping[str, object] | None = None, arrangement: str = "counterflow", wall_resistance: float = 0,
+                  heat: str | None = None, rated_first: str | None = None, rated_second: str | None = None,
+                  first_share: str = "50 %") -> None:
         """A wall between the streams of two parts of two circuits: a plate cooler, the cooler tube in a radiator's tank.
 
         What the streams lose in pressure is said by the parts: a `core` with its measured drop, a `tube`.
@@ -102,7 +117,7 @@ class Vehicle:
         self.keep_exchanger(name, first, second, first_side=first_side, second_side=second_side, arrangement=arrangement,
                             wall_resistance=wall_resistance, heat=heat, rated_first=rated_first, rated_second=rated_second, first_share=first_share)
 
-    def keep_exchanger(self, name, first, second, **given):
+    def keep_exchanger(self, name: str, first: Sequence[str], second: Sequence[str], **given: object) -> None:
         """Keeps an exchanger whose words were written as those of `exchanger`."""
         place = f"exchanger '{checked_name(name)}'"
         self._need_free(name, place)
@@ -116,7 +131,7 @@ class Vehicle:
         self.exchangers[name] = made
         self._compiled = None
 
-    def change(self, name, **words):
+    def change(self, name: str, **words: str | None) -> None:
         """Changes words of an exchanger, as ``change("oil cooler", wall_resistance=0.002)``; None takes one back. Circuits have a `change` of
         their own, which the next solve follows.
 
@@ -134,7 +149,7 @@ class Vehicle:
         except ValueError as error:
             raise located(error, place) from None
 
-    def case(self, name, **conditions):
+    def case(self, name: str, **conditions: object) -> None:
         """An operating case of the whole vehicle: a named set of conditions.
 
         Parameters
@@ -147,25 +162,25 @@ class Vehicle:
         refuse_unknown_words(self, conditions, f"case '{name}'")
         self.keep_case(name, **conditions)
 
-    def keep_case(self, name, **conditions):
+    def keep_case(self, name: str, **conditions: object) -> None:
         """`case` for those who judge the words later."""
         if name in self.cases:
             raise CircuitError("the name is used twice", "cases need names of their own", place=f"case '{name}'", key="name", value=name)
         self.cases[checked_name(name)] = Case(name, dict(conditions))
 
-    def compiled(self):
+    def compiled(self) -> Joint:
         """All circuits in one plan; compiled anew when the structure of any has changed since."""
         each = {name: circuit.compiled() for name, circuit in self.circuits.items()}
         if self._compiled is None or not self._compiled.is_of(each):
             self._compiled = compile_vehicle(self, each)
         return self._compiled
 
-    def compile_anew(self):
+    def compile_anew(self) -> Joint:
         """Compiles, whatever was compiled before."""
         self._compiled = None
         return self.compiled()
 
-    def solve(self, cases=None, *, other_states=True):
+    def solve(self, cases: str | Sequence[str] | None = None, *, other_states: bool = True) -> VehicleAnswer:
         """Solves every case, or those named, all circuits together; returns a `VehicleAnswer`. Without cases, "as written".
 
         A second steady state is looked for beside each answer, as `Circuit.solve` does, unless `other_states` is False.
@@ -176,9 +191,9 @@ class Vehicle:
                 raise CircuitError(f"there is no case '{name}'", meant(name, self.cases), key="cases", value=name)
         return solve_vehicle(self, [self.cases[name] for name in names or self.cases] or [Case("as written")], others=other_states)
 
-    def _need_free(self, name, place):
+    def _need_free(self, name: str | None, place: str) -> None:
         if name in self.circuits or name in self.exchangers:
             raise CircuitError("the name is used twice", "circuits and exchangers need names of their own", place=place, key="name", value=name)
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"<vehicle {self.name!r}: {', '.join(self.circuits) or 'no circuits'}; {len(self.exchangers)} exchangers, {len(self.cases)} cases>"

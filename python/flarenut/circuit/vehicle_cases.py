@@ -1,6 +1,10 @@
 """Cases of a vehicle: which circuit a condition is for, and the one solve of all circuits."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
 from .. import units
 from ..results import Answer, SharedSolution, VehicleAnswer
@@ -12,11 +16,20 @@ from .other_states import differences, search_beside
 from .parts_notes import notes_of
 from .vehicle_compile import LEVEL, exchanger_numbers, streams_of
 
+if TYPE_CHECKING:
+    from types import SimpleNamespace
+    from .. import _core
+    from .changes import Overrides
+    from .exchangers import Exchanger
+    from .piece import Piece
+    from .vehicle import Vehicle
+    from .vehicle_compile import Joint, Member
+
 _OF_ALL = ("altitude", "ambient_pressure", "air_temperature", "acceleration")  # there is one air, and one vehicle
 _JUDGED_TOGETHER = ("altitude", "air_temperature")
 
 
-def owner_of(vehicle, word):
+def owner_of(vehicle: Vehicle | SimpleNamespace, word: str) -> tuple[str | None, str]:
     """(circuit or exchanger, the rest) of a condition said of one; (None, word) of one that is for all."""
     for name in sorted((*vehicle.circuits, *vehicle.exchangers), key=len, reverse=True):
         if word.startswith(f"{name}."):
@@ -24,7 +37,7 @@ def owner_of(vehicle, word):
     return None, word
 
 
-def refuse_unknown_words(vehicle, conditions, place):
+def refuse_unknown_words(vehicle: Vehicle, conditions: Mapping[str, object], place: str) -> None:
     """Raises for a condition that can be no word of a case of this vehicle, whatever parts its circuits will have."""
     for word, value in conditions.items():
         name, rest = owner_of(vehicle, word)
@@ -41,14 +54,14 @@ def refuse_unknown_words(vehicle, conditions, place):
 class CaseWords:
     """The conditions of one case, dealt out."""
 
-    def __init__(self, vehicle, case):
+    def __init__(self, vehicle: Vehicle, case: Case) -> None:
         self.place = f"case '{case.name}'"
         refuse_unknown_words(vehicle, case.conditions, self.place)
         refuse_two_airs(case.conditions, self.place)
-        self.of_circuit = {name: {} for name in vehicle.circuits}
-        self.of_exchanger = {}
+        self.of_circuit: dict[str, dict[str, Any]] = {name: {} for name in vehicle.circuits}
+        self.of_exchanger: dict[str, dict[str, object]] = {}
         self.written = {}  # (circuit or exchanger, its word) -> word as written
-        own = {}
+        own: dict[str, dict[str, Any]] = {}
         for word, value in case.conditions.items():
             name, rest = owner_of(vehicle, word)
             if name in vehicle.exchangers:
@@ -62,7 +75,7 @@ class CaseWords:
         for name, words in own.items():
             self.of_circuit[name] |= words
 
-    def deal(self, vehicle, word, value):
+    def deal(self, vehicle: Vehicle, word: str, value: object) -> None:
         """Gives a word to every circuit that has something to set by it."""
         takers = [name for name, circuit in vehicle.circuits.items() if takes(circuit, word)]
         if not takers:
@@ -70,15 +83,15 @@ class CaseWords:
         for name in takers:
             self.of_circuit[name][word] = value
 
-    def blamed(self, owner, error):
+    def blamed(self, owner: str, refused: ValueError) -> CircuitError:
         """An error about a circuit's word, told by the word as written in the vehicle's case."""
-        error = located(error, "")
+        error = located(refused, "")
         key = self.written.get((owner, error.key), error.key)
         reason = error.reason if key != error.key or error.key in _JUDGED_TOGETHER else f"circuit '{owner}': {error.reason}"
         return CircuitError(reason, error.cure, place=self.place, key=key, value=error.value)
 
 
-def surroundings_of(vehicle):
+def surroundings_of(vehicle: Vehicle) -> dict[str, object]:
     """Altitude and air temperature of the vehicle: as said, else as its circuits agree."""
     found = dict(vehicle.conditions)
     for word, kind in (("altitude", "length"), ("air_temperature", "temperature")):
@@ -95,10 +108,10 @@ def surroundings_of(vehicle):
     return found
 
 
-def solve_vehicle(vehicle, cases, *, others=False):
+def solve_vehicle(vehicle: Vehicle, cases: Sequence[Case], *, others: bool = False) -> VehicleAnswer:
     """The `VehicleAnswer` of cases, with `others` also told of their other steady states."""
     joint, around = vehicle.compiled(), surroundings_of(vehicle)
-    each = {name: ({}, {}, {}, {}) for name in vehicle.circuits}  # solutions, conditions, notes, fuel asked; by case
+    each: dict[str, tuple[dict[str, Any], dict[str, Any], dict[str, Any], dict[str, Any]]] = {name: ({}, {}, {}, {}) for name in vehicle.circuits}  # solutions, conditions, notes, fuel asked; by case
     whole = {}
     for case in cases:
         words = CaseWords(vehicle, case)
@@ -122,12 +135,13 @@ def solve_vehicle(vehicle, cases, *, others=False):
     return VehicleAnswer(vehicle.name, answers, ends, whole, {case.name: case.texts() for case in cases}, invented=vehicle.invented, source=vehicle.source)
 
 
-def judge_case(vehicle, name, conditions):
+def judge_case(vehicle: Vehicle, name: str, conditions: Mapping[str, object]) -> None:
     """Raises what a solve of a case would say of its words."""
     numbers_of_case(vehicle, vehicle.compiled(), CaseWords(vehicle, Case(name, conditions)), surroundings_of(vehicle))
 
 
-def _solve_case(vehicle, joint, words, around):
+def _solve_case(vehicle: Vehicle, joint: Joint, words: CaseWords,
+                around: Mapping[str, object]) -> tuple[_core.Solution, dict[str, Overrides], dict[str, dict[str, float]]]:
     """The engine's solution of one case, the `Overrides` of each circuit, and the numbers that each shows in place of the vehicle's."""
     found, numbers, shown = numbers_of_case(vehicle, joint, words, around)
     joint.plan.set_many(numbers)
@@ -136,9 +150,12 @@ def _solve_case(vehicle, joint, words, around):
     return _solution(joint, found, words), found, shown
 
 
-def numbers_of_case(vehicle, joint, words, around):
+def numbers_of_case(vehicle: Vehicle, joint: Joint, words: CaseWords,
+                    around: Mapping[str, object]) -> tuple[dict[str, Overrides], dict[str, float], dict[str, dict[str, float]]]:
     """`Overrides` of each circuit in a case, all numbers of the plan [SI], and those that each circuit shows in place of the plan's."""
-    found, numbers, shown = {}, {}, {}
+    found: dict[str, Overrides] = {}
+    numbers: dict[str, float] = {}
+    shown: dict[str, dict[str, float]] = {}
     for name, member in joint.members.items():
         own = {**member.circuit.conditions, **around, **words.of_circuit[name]}
         try:
@@ -155,7 +172,7 @@ def numbers_of_case(vehicle, joint, words, around):
     return found, numbers, shown
 
 
-def _judge(member, conditions, found):
+def _judge(member: Member, conditions: Mapping[str, object], found: Overrides) -> None:
     """Lets the circuit's own plan refuse numbers and columns, in the circuit's words."""
     try:
         with standing(member.circuit, found):
@@ -164,14 +181,14 @@ def _judge(member, conditions, found):
         raise refused_condition(member.circuit, conditions, error) from None
 
 
-def set_columns(plan, member, changed):
+def set_columns(plan: _core.Plan, member: Member, changed: Mapping[str, Mapping[str, Sequence[float]]]) -> None:
     for part, (name, number) in member.compiled.elements.items():
         columns = changed.get(part, columns_of(member.circuit, member.compiled.pieces[name].elements[number]))
         if columns:
             plan.set_columns(member.prefix + part, columns)
 
 
-def _exchanger(vehicle, one, words, pieces):
+def _exchanger(vehicle: Vehicle, one: Exchanger, words: CaseWords, pieces: Mapping[str, Mapping[str, Piece]]) -> dict[str, float]:
     """Numbers of an exchanger in a case [SI]."""
     said = words.of_exchanger.get(one.name, {})
     try:
@@ -181,7 +198,7 @@ def _exchanger(vehicle, one, words, pieces):
         raise words.blamed(one.name, error) if said else error from None
 
 
-def _solution(joint, found, words):
+def _solution(joint: Joint, found: Mapping[str, Overrides], words: CaseWords) -> _core.Solution:
     asking = [name for name, overrides in found.items() if overrides.demand is not None]
     if not asking:
         return joint.plan.solve(cold=True)
@@ -190,4 +207,6 @@ def _solution(joint, found, words):
                            place=words.place, key="power")
     member = joint.members[asking[0]]
     banks = [member.prefix + name for name in banks_of(member.compiled)]
-    return meet_demand(joint.plan, banks, found[asking[0]].demand)
+    demand = found[asking[0]].demand
+    assert demand is not None, "it asks for one"
+    return meet_demand(joint.plan, banks, demand)

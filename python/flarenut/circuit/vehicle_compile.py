@@ -1,12 +1,22 @@
 """The circuits of a vehicle in one network of the engine, each under its own names with the circuit's before them."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import isnan, nan
+from typing import TYPE_CHECKING
 
 from .. import _core
 from .compile import Builder, Compiled, numbers_of
 from .errors import CircuitError, located, meant
 from .exchangers import Stream
+
+if TYPE_CHECKING:
+    from .circuit import Circuit
+    from .exchangers import Exchanger
+    from .piece import Piece
+    from .vehicle import Vehicle
 
 _SHARED = ("ambient.pressure", "air.temperature", "acceleration.x", "acceleration.y", "acceleration.z")  # of the surroundings
 LEVEL = "liquid.temperature"  # of one circuit: the engine knows no such number of one liquid among several
@@ -17,27 +27,27 @@ class Member:
     """One circuit in the plan of the vehicle."""
 
     name: str
-    circuit: object
+    circuit: Circuit
     compiled: Compiled  # of the circuit by itself: its words, its numbers, its layout
     prefix: str
     junctions: range  # its places among all junctions
-    parts: dict  # name of an engine part, the circuit's own -> index in the network
+    parts: dict[str, int]  # name of an engine part, the circuit's own -> index in the network
 
-    def named(self, number):
+    def named(self, number: str) -> str:
         """A number of the circuit's own plan as the vehicle's plan calls it."""
         return number if number in _SHARED else self.prefix + number
 
-    def filled_in(self, numbers):
+    def filled_in(self, numbers: dict[str, float]) -> dict[str, float]:
         """Temperatures of places that nobody gave one: what comes in there is as warm as the circuit's liquid is said to be [K]."""
         level, places = numbers[LEVEL], self.circuit.junctions
         unsaid = [name for name, place in places.items() if not place.found and place.drains_to is None]
         return {f"{name}.temperature": level for name in unsaid if isnan(numbers[f"{name}.temperature"])}
 
-    def joint_numbers(self, numbers):
+    def joint_numbers(self, numbers: dict[str, float]) -> dict[str, float]:
         """Numbers of the circuit's own plan [SI] as numbers of the vehicle's."""
         return {self.named(name): si for name, si in {**numbers, **self.filled_in(numbers)}.items() if name != LEVEL}
 
-    def own_numbers(self, numbers):
+    def own_numbers(self, numbers: dict[str, float]) -> dict[str, float]:
         """What the circuit's own plan would show where the vehicle's shows something else."""
         return {LEVEL: numbers[LEVEL], **dict.fromkeys(self.filled_in(numbers), nan)}
 
@@ -46,15 +56,15 @@ class Member:
 class Joint:
     """The plan of a vehicle, and which circuit has which part of it."""
 
-    plan: object
-    members: dict  # name of a circuit -> `Member`
+    plan: _core.Plan
+    members: dict[str, Member]  # name of a circuit -> `Member`
 
-    def is_of(self, compiled):
+    def is_of(self, compiled: Mapping[str, Compiled]) -> bool:
         """Whether these are the circuits as they were when this was compiled."""
         return compiled.keys() == self.members.keys() and all(self.members[name].compiled is one for name, one in compiled.items())
 
 
-def compile_vehicle(vehicle, each):
+def compile_vehicle(vehicle: Vehicle, each: Mapping[str, Compiled]) -> Joint:
     """The `Joint` of a vehicle. `each` are its circuits compiled by themselves, which refused in their own words what is wrong in one."""
     if not vehicle.circuits:
         raise CircuitError("it has no circuits", "add one: add(circuit)", place=f"vehicle '{vehicle.name}'")
@@ -67,13 +77,13 @@ def compile_vehicle(vehicle, each):
     for one in vehicle.exchangers.values():
         parts = [_end(members[circuit], part, key, one.name) for key, (circuit, part) in zip(("first", "second"), one.ends)]
         try:
-            network.exchanger(one.name, one.law.kind, *parts, exchanger_numbers(one, streams_of(vehicle, one)))
+            network.exchanger(one.name, one.law.kind, parts[0], parts[1], exchanger_numbers(one, streams_of(vehicle, one)))
         except ValueError as error:
             raise located(error, f"exchanger '{one.name}'") from None
     return Joint(_core.Plan(network), members)
 
 
-def streams_of(vehicle, exchanger, pieces=None):
+def streams_of(vehicle: Vehicle, exchanger: Exchanger, pieces: Mapping[str, Mapping[str, Piece]] | None = None) -> list[Stream]:
     """The `Stream`s of both parts of an exchanger. `pieces`: circuit -> pieces that a case makes anew."""
     found = []
     for circuit, part in exchanger.ends:
@@ -83,15 +93,17 @@ def streams_of(vehicle, exchanger, pieces=None):
     return found
 
 
-def exchanger_numbers(exchanger, streams):
+def exchanger_numbers(exchanger: Exchanger, streams: Sequence[Stream]) -> dict[str, float]:
     """SI numbers of an exchanger's law. Raises `CircuitError` with its place."""
     try:
-        return exchanger.law.numbers(streams)
+        assert callable(exchanger.law.numbers), "an exchanger goes by its streams"
+        found: dict[str, float] = exchanger.law.numbers(streams)
+        return found
     except ValueError as error:
         raise located(error, f"exchanger '{exchanger.name}'") from None
 
 
-def _end(member, part, key, name):
+def _end(member: Member, part: str, key: str, name: str) -> int:
     """Index of the engine's part that an exchanger takes hold of."""
     place, pieces = f"exchanger '{name}'", member.compiled.pieces
     runs = [one for one in pieces if one not in member.circuit.multiport]

@@ -7,10 +7,16 @@ A point on a straight leg parts nothing. The first and the last corner may be ma
 way is measured from that corner, where the centreline of the end's seat crosses that of the hose, as assemblies with elbow ends are ordered.
 """
 
+from __future__ import annotations
+
+from collections.abc import Sequence
 from math import acos, dist, pi, tan
-from typing import NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from .errors import CircuitError
+
+if TYPE_CHECKING:
+    from ..catalog.ends import End
 
 _STRAIGHT = 1e-6  # [rad]; a turn below it is none
 _BACK = 3.13  # [rad]; a turn beyond it goes back on itself
@@ -24,15 +30,16 @@ class Way(NamedTuple):
     """Of a line: [m] and [rad]. Corners that are made by the ends of a hose are not in it."""
 
     length: float  # developed, along the centreline; from the corner of an angled end
-    turns: tuple  # angle of each bend
-    straights: tuple  # between the bends, first and last included: always one more than bends
+    turns: tuple[float, ...]  # angle of each bend
+    straights: tuple[float, ...]  # between the bends, first and last included: always one more than bends
     rise: float  # height gained from first to last point
-    in_ends: tuple = (False, False)  # whether the inlet's and the outlet's end make the first and the last corner
-    points: tuple = ()  # that it is measured by: corners, and both ends
+    in_ends: tuple[bool, ...] = (False, False)  # whether the inlet's and the outlet's end make the first and the last corner
+    points: tuple[tuple[float, float, float], ...] = ()  # that it is measured by: corners, and both ends
     radius: float = 0.0  # of its bends
 
 
-def way_of(points, radius, *, ends=(None, None), bore=0.0):
+def way_of(points: tuple[tuple[float, float, float], ...], radius: float, *, ends: tuple[End | None, ...] = (None, None),
+           bore: float = 0.0) -> Way:
     """The `Way` of points [m] with bends of a centreline radius [m].
 
     Parameters
@@ -61,11 +68,11 @@ def way_of(points, radius, *, ends=(None, None), bore=0.0):
         if left < -1e-9:
             raise CircuitError(f"from point {one} to point {other} there are {leg * 1e3:.0f} mm, and bends of {radius * 1e3:.0f} mm radius take "
                                f"{(leg - left) * 1e3:.0f} mm", "give a smaller 'bend_radius', or points farther apart", key="way")
-    straights = tuple(max(one, 0.0) for one in straights)
-    return Way(sum(straights) + radius * sum(turns), tuple(turns), straights, points[-1][2] - points[0][2], in_ends, tuple(corners), radius)
+    least = tuple(max(one, 0.0) for one in straights)
+    return Way(sum(least) + radius * sum(turns), tuple(turns), least, points[-1][2] - points[0][2], in_ends, tuple(corners), radius)
 
 
-def corners_of(points):
+def corners_of(points: Sequence[tuple[float, float, float]]) -> list[int]:
     """Which points of a way are corners, and not on a straight leg.
 
     >>> corners_of([(0, 0, 0), (1, 0, 0), (2, 0, 0), (2, 1, 0)])
@@ -82,7 +89,7 @@ def corners_of(points):
     return found
 
 
-def parted(way, at):
+def parted(way: Way, at: float) -> tuple[tuple[Any, ...], tuple[Any, ...]] | None:
     """Points of the two ways that a `Way` is cut into at a distance along it [m]; None where that lies in a bend or beyond it.
 
     >>> one, other = parted(way_of([(0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (1.0, 1.0, 0.0)], 0.1), 0.5)
@@ -101,7 +108,7 @@ def parted(way, at):
     return None
 
 
-def is_beside(leg, bore):
+def is_beside(leg: float, bore: float) -> bool:
     """Whether a corner at the end of a leg [m] is so near to the seat that an angled end makes it, of a hose of this bore [m].
 
     >>> is_beside(0.06, 0.0087), is_beside(0.3, 0.0087)
@@ -110,7 +117,7 @@ def is_beside(leg, bore):
     return leg < _DROP[0] * bore + _DROP[1]
 
 
-def _in_ends(corners, ends, bore):
+def _in_ends(corners: Sequence[tuple[float, float, float]], ends: tuple[End | None, ...], bore: float) -> tuple[bool, ...]:
     """Whether the inlet's end makes the first corner, and the outlet's the last; one corner is made by one end."""
     found, turns = [False, False], _turns(corners)
     for side, end in enumerate(ends):
@@ -122,17 +129,17 @@ def _in_ends(corners, ends, bore):
     return tuple(found)
 
 
-def _straights(legs, turns, radius):
+def _straights(legs: Sequence[float], turns: Sequence[float], radius: float) -> list[float]:
     """Of each leg what its bends leave."""
     cut = [radius * tan(0.5 * turn) for turn in turns]
     return [leg - before - after for leg, before, after in zip(legs, [0.0, *cut], [*cut, 0.0])]
 
 
-def _turns(corners):
+def _turns(corners: Sequence[tuple[float, float, float]]) -> list[float]:
     return [_turn(*corners[at - 1:at + 2]) for at in range(1, len(corners) - 1)]
 
 
-def _turn(before, here, after):
+def _turn(before: tuple[float, float, float], here: tuple[float, float, float], after: tuple[float, float, float]) -> float:
     """Angle by which the way turns at a point [rad]."""
     one = [b - a for a, b in zip(before, here)]
     other = [b - a for a, b in zip(here, after)]

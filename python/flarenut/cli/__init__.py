@@ -1,9 +1,11 @@
 """The command line, `flarenut`. What it takes and prints stands in docs/guide/command_line.md."""
 
+from collections.abc import Sequence
+
 from .guard import guarded
 
 
-def main(argv=None):
+def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code: 0 solved, 1 not solved, 2 bad input, 130 stopped by Ctrl-C.
 
     Parameters
@@ -13,8 +15,9 @@ def main(argv=None):
     return guarded(_run, argv)
 
 
-def _run(argv):
+def _run(argv: Sequence[str] | None) -> int:
     from .arguments import parse
 
     options = parse(argv)
-    return options.run(options)
+    found: int = options.run(options)
+    return found

@@ -1,7 +1,12 @@
 """The words of the command line."""
 
+from __future__ import annotations
+
 import argparse
 import re
+from typing import Any, NoReturn
+from collections.abc import Callable, Sequence
+from argparse import Namespace, _SubParsersAction
 
 from .. import __version__
 from ..units.errors import nearest
@@ -15,14 +20,14 @@ Results are engineering estimates, not a certification: verify by measurement, a
 class _Parser(argparse.ArgumentParser):
     """Refuses in the words of the other messages."""
 
-    def error(self, message):
+    def error(self, message: str) -> NoReturn:
         wrong = re.search(r"invalid choice: '([^']*)' \(choose from (.*)\)", message)
         close = nearest(wrong[1], re.findall(r"[\w-]+", wrong[2])) if wrong else None
         raise Refusal(f"flarenut: {message}\n  cure: " + (f"did you mean '{close}'? " if close else "") +
                       f"'{self.prog} --help' shows what can be written")
 
 
-def parse(argv=None):
+def parse(argv: Sequence[str] | None = None) -> Namespace:
     """Options of one command; `options.run(options)` does it and returns the exit code."""
     parser, commands = _parser()
     options, left = parser.parse_known_args(argv)
@@ -36,7 +41,7 @@ def parse(argv=None):
     return options
 
 
-def _parser():
+def _parser() -> tuple[_Parser, dict[str, _Parser]]:
     parser = _Parser(prog="flarenut", description="Pressure, flow and margin in a vehicle's fluid system, from a file.",
                      epilog=EPILOG, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--version", action="version", version=f"flarenut {__version__}")
@@ -94,70 +99,71 @@ def _parser():
 
 
 class _Commands:
-    def __init__(self, group):
-        self.group, self.made = group, {}
+    def __init__(self, group: _SubParsersAction[_Parser]) -> None:
+        self.group = group
+        self.made: dict[str, _Parser] = {}
 
-    def add(self, name, run, words):
-        made = self.group.add_parser(name, help=words, description=words[0].upper() + words[1:] + ".", epilog=EPILOG,
-                                     formatter_class=argparse.RawDescriptionHelpFormatter)
+    def add(self, name: str, run: Callable[..., Any], words: str) -> _Parser:
+        made: _Parser = self.group.add_parser(name, help=words, description=words[0].upper() + words[1:] + ".", epilog=EPILOG,
+                                              formatter_class=argparse.RawDescriptionHelpFormatter)
         made.set_defaults(run=run)
         self.made[name] = made
         return made
 
 
-def _units(parser):
+def _units(parser: _Parser) -> None:
     parser.add_argument("--units", choices=("us", "metric"), help="units of the table (default: what the file says, else us)")
 
 
-def _solve(options):
+def _solve(options: Namespace) -> int:
     from .solve import solve
 
     return solve(options)
 
 
-def _sweep(options):
+def _sweep(options: Namespace) -> int:
     from .sweep import sweep
 
     return sweep(options)
 
 
-def _audit(options):
+def _audit(options: Namespace) -> int:
     from .audit import audit
 
     return audit(options)
 
 
-def _drive(options):
+def _drive(options: Namespace) -> int:
     from .drive import drive
 
     return drive(options)
 
 
-def _bill(options):
+def _bill(options: Namespace) -> int:
     from .bill import bill
 
     return bill(options)
 
 
-def _sheet(options):
+def _sheet(options: Namespace) -> int:
     from .sheet import sheet
 
     return sheet(options)
 
 
-def _demo(options):
+def _demo(options: Namespace) -> int:
     from .demo import demo
 
     return demo(options)
 
 
-def _parts(options):
+def _parts(options: Namespace) -> int:
     from .parts import parts
 
     return parts(options)
 
 
-def _schema(options):
+def _schema(options: Namespace) -> int:
     from .schema import schema
 
     return schema(options)

@@ -1,5 +1,7 @@
 """`flarenut audit`: the joints of a circuit or vehicle file."""
 
+from argparse import Namespace
+
 from ..hardware import audit as audited
 from ..hardware import disputes_listing, disputes_of
 from .fit import fitted_of
@@ -8,7 +10,7 @@ from .out_files import put_text
 from .solve import read
 
 
-def audit(options):
+def audit(options: Namespace) -> int:
     """Prints the audit; the exit code says whether a STOP or FIX finding stands."""
     loaded = read(options.file)
     plumbing, units = loaded.circuit, options.units or loaded.units or "us"

@@ -1,10 +1,16 @@
 """`flarenut bill`: what to buy for a circuit, and what to cut it to."""
 
-from pathlib import Path
+from __future__ import annotations
 
+from argparse import Namespace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from ..circuit.errors import located
 from ..circuit.file import FileError
 from ..hardware import audit
 from ..hardware.bill import bill as bill_of
+from ..hardware.fitted import Fitted
 from ..hardware.prices import prices
 from ..units import UnitError
 from .fit import fitted_of
@@ -12,8 +18,16 @@ from .guard import SOLVED, Refusal
 from .out_files import put_file
 from .solve import counted, put, read
 
+if TYPE_CHECKING:
+    from ..circuit.circuit import Circuit
+    from ..circuit.file.load import CircuitFile
+    from ..hardware.bill import Bill
+    from ..hardware.cut_list import CutList
+    from ..circuit.file.vehicle import VehicleFile
+    from ..circuit.vehicle import Vehicle
 
-def bill(options):
+
+def bill(options: Namespace) -> int:
     """Prints the bill of a file, and the cut list where it is asked for; writes both as CSV."""
     if options.csv is not None:
         _writable(options.csv)
@@ -30,7 +44,8 @@ def bill(options):
         raise Refusal(f"flarenut: --slack: {error.reason}\n  cure: {error.hint}") from None
     except ValueError as refusal:
         if getattr(refusal, "key", "") == "slack":
-            raise Refusal(f"flarenut: --slack: {refusal.reason}\n  cure: {refusal.cure}") from None
+            told = located(refusal, "")
+            raise Refusal(f"flarenut: --slack: {told.reason}\n  cure: {told.cure}") from None
         raise Refusal(str(loaded.error(refusal))) from None
     tables = [found.tables(units), *([found.cuts.tables(units)] if options.cut_list else [])]
     for number, one in enumerate(tables):
@@ -42,16 +57,16 @@ def bill(options):
     return SOLVED
 
 
-def _tell(loaded, plumbing, cuts, options):
+def _tell(loaded: CircuitFile | VehicleFile, plumbing: Circuit | Fitted | Vehicle, cuts: CutList, options: Namespace) -> None:
     """A line each on what the audit of the joints and the cut list say STOP or FIX to: nobody should buy before that is read."""
-    for what, findings, where in (("audit", audit(plumbing.circuit if options.fit else plumbing).findings, f"flarenut audit {loaded.name}{' --fit' * options.fit}"),
+    for what, findings, where in (("audit", audit(plumbing.circuit if isinstance(plumbing, Fitted) else plumbing).findings, f"flarenut audit {loaded.name}{' --fit' * options.fit}"),
                                   ("cut list", cuts.findings, f"flarenut bill {loaded.name} --cut-list")):
         counts = counted(findings)
         if counts:
             print(f"\nThe {what} finds {counts}: '{where}' says which and why.")
 
 
-def _write(found, options, units):
+def _write(found: Bill, options: Namespace, units: str) -> None:
     put_file(options.csv, lambda path: found.to_csv(path, units))
     print(f"\nbill written to {options.csv}")
     if options.cut_list:
@@ -60,12 +75,12 @@ def _write(found, options, units):
         print(f"cut list written to {beside}")
 
 
-def _beside(path):
+def _beside(path: str) -> str:
     """File of the cut list beside that of the bill: "car.csv" to "car-cuts.csv"."""
     return str(Path(path).with_name(f"{Path(path).stem}-cuts{Path(path).suffix}"))
 
 
-def _writable(path):
+def _writable(path: str) -> None:
     """Refuses before the work what would fail after it."""
     folder = Path(path).parent
     if not folder.is_dir():

@@ -1,19 +1,38 @@
 """`flarenut drive`: a circuit through the drives that its file describes, shown and written."""
 
+from __future__ import annotations
+
 import sys
+from argparse import Namespace
+from collections.abc import Callable, Sequence
+from functools import partial
 from importlib.util import find_spec
+from typing import TYPE_CHECKING, Any, TypeVar
+from pathlib import Path
 
 from .. import checks  # noqa: F401 - hands its rules to the results: findings and cautions
 from ..circuit.file import ill_posed
+from ..results import Table
 from ..results.names import NoSuchName, pick
 from .guard import BAD_INPUT, SOLVED, STOPPED, UNSOLVED, Refusal
 from .out_files import PICTURES, checked, named_apart, put_file
 from .solve import put, read
 
+if TYPE_CHECKING:
+    from xarray import Dataset
+    from ..circuit.errors import CircuitError
+    from ..circuit.file.drives import FileDrive
+    from ..circuit.file.load import CircuitFile
+    from ..circuit.file.vehicle import VehicleFile
+    from ..results.vehicle_answer import Tables
+    from ..studies.over_time import OverTimeInterrupted
+    from ..studies.over_time_vehicle import VehicleOverTime
+    from ..studies.over_time_answer import OverTime
+
 _EXAMPLE = '[drive.morning] and cases = [["3 min", "cold start"], ["10 min", "cruise"]]'
 
 
-def drive(options):
+def drive(options: Namespace) -> int:
     """Follows a circuit or a vehicle through the drives of a file, all or those asked for; prints a table of each, or writes it where `--out` says."""
     outs = [checked(out) for out in options.out or ()]
     if find_spec("xarray") is None and any(out.suffix.lower() not in PICTURES for out in outs):
@@ -31,7 +50,7 @@ def drive(options):
     return worst
 
 
-def _chosen(wanted, loaded):
+def _chosen(wanted: Sequence[str], loaded: CircuitFile | VehicleFile) -> list[FileDrive]:
     if not loaded.drives:
         raise Refusal(f"{loaded.name}: there is no drive in it\n  cure: add {_EXAMPLE}; see 'flarenut parts drive'")
     try:
@@ -41,7 +60,7 @@ def _chosen(wanted, loaded):
     return [loaded.drives[name] for name in names]
 
 
-def _one(loaded, made, units, outs):
+def _one(loaded: CircuitFile | VehicleFile, made: FileDrive, units: str, outs: Sequence[Path]) -> int:
     answer, stopped = _followed(loaded, made, units)
     if outs:
         print("\n".join([f"drive '{made.name}': {len(answer.times):,} moments have an answer", *(f"  {told}" for told in answer.events(units))]))
@@ -57,7 +76,10 @@ def _one(loaded, made, units, outs):
     return SOLVED if answer.complete else UNSOLVED
 
 
-def _followed(loaded, made, units):
+Made = TypeVar("Made")
+
+
+def _followed(loaded: CircuitFile | VehicleFile, made: FileDrive, units: str) -> tuple[OverTime | VehicleOverTime, OverTimeInterrupted | None]:
     """(`OverTime`, what stopped it or None)."""
     from ..studies.over_time import OverTimeInterrupted, over_time
     from .sweep_progress import Progress
@@ -75,30 +97,36 @@ def _followed(loaded, made, units):
         progress.close()
 
 
-def _judge_outputs(loaded, made):
+def _judge_outputs(loaded: CircuitFile | VehicleFile, made: FileDrive) -> None:
     """Refuses a reading that there is not, before a long drive: a second of its first case tells."""
     from ..studies.over_time import over_time
 
     if made.outputs is not None:
         probe = over_time(loaded.circuit, [("1 s", made.cases[0][1])], start=made.start)
         for name in _listed(made.outputs) if len(probe.times) else ():
-            _shown(lambda _, name=name: probe.series(name), probe, made, loaded)
+            _shown(partial(_one_of, probe, name), probe, made, loaded)
 
 
-def _refused(loaded, made, refusal):
+def _one_of(probe: OverTime | VehicleOverTime, name: str, times: object) -> object:
+    return probe.series(name)
+
+
+def _refused(loaded: CircuitFile | VehicleFile, made: FileDrive, refusal: ValueError) -> Refusal:
     return Refusal(str(loaded.study_error(made, refusal)), UNSOLVED if ill_posed(refusal) else BAD_INPUT)
 
 
-def _table(answer, made, loaded, units):
+def _table(answer: OverTime | VehicleOverTime, made: FileDrive, loaded: CircuitFile | VehicleFile, units: str) -> Table | Tables:
     """What is printed: the moments and readings asked for, what happened when, and findings in any case."""
-    table = _shown(lambda times: answer.table(times, units, made.outputs), answer, made, loaded)
-    if made.outputs is not None and not loaded.files:  # tables of a vehicle have them
+    from ..studies.over_time_answer import OverTime
+
+    table: Table | Tables = _shown(lambda times: answer.table(times, units, made.outputs), answer, made, loaded)
+    if made.outputs is not None and isinstance(table, Table) and isinstance(answer, OverTime):  # tables of a vehicle have them
         table.notes = [*answer.events(units), *table.notes]
         table.findings = [(one.severity, one.text(units)) for one in answer.findings]
     return table
 
 
-def _shown(show, answer, made, loaded):
+def _shown(show: Callable[[Any], Made], answer: OverTime | VehicleOverTime, made: FileDrive, loaded: CircuitFile | VehicleFile) -> Made:
     """``show(times)``; of a drive that ended early without the times that it did not come to."""
     from ..circuit import CircuitError
     from ..units import parse
@@ -117,7 +145,8 @@ def _shown(show, answer, made, loaded):
                                                   value=name)) from None
 
 
-def _write_all(outs, answer, made, loaded, units):
+def _write_all(outs: Sequence[Path], answer: OverTime | VehicleOverTime, made: FileDrive, loaded: CircuitFile | VehicleFile,
+               units: str) -> None:
     for out in outs:
         if not len(answer.times):
             print(f"nothing written to {out}: nothing was reached", file=sys.stderr)
@@ -129,14 +158,14 @@ def _write_all(outs, answer, made, loaded, units):
         print(f"written to {out}")
 
 
-def _save(out, answer, made, loaded, units):
+def _save(out: Path, answer: OverTime | VehicleOverTime, made: FileDrive, loaded: CircuitFile | VehicleFile, units: str) -> None:
     from ..studies import save_sweep
 
     rows = _shown(lambda _: answer.to_dataset(made.outputs, units), answer, made, loaded)
     put_file(out, lambda path: save_sweep(rows, path))
 
 
-def _picture(answer, made, units, path):
+def _picture(answer: OverTime | VehicleOverTime, made: FileDrive, units: str, path: str | Path) -> None:
     from matplotlib.figure import Figure
 
     from ..plotting import time_picture
@@ -147,5 +176,5 @@ def _picture(answer, made, units, path):
     figure.savefig(path, dpi=150)
 
 
-def _listed(value):
+def _listed(value: str | Sequence[str] | None) -> list[str]:
     return [value] if isinstance(value, str) else list(value or ())

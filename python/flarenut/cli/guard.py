@@ -2,6 +2,8 @@
 
 import os
 import sys
+from typing import Any, TextIO
+from collections.abc import Callable, Sequence
 
 SOLVED, UNSOLVED, BAD_INPUT, MUST_NOT_RUN, FAULT, STOPPED, PIPE_CLOSED = 0, 1, 2, 3, 70, 130, 141  # 128 + signal number for the last two
 
@@ -9,12 +11,12 @@ SOLVED, UNSOLVED, BAD_INPUT, MUST_NOT_RUN, FAULT, STOPPED, PIPE_CLOSED = 0, 1, 2
 class Refusal(Exception):
     """Bad input or an unsolved circuit, put into words; `code` is the exit code."""
 
-    def __init__(self, words, code=BAD_INPUT):
+    def __init__(self, words: str, code: int = BAD_INPUT) -> None:
         super().__init__(words)
         self.code = code
 
 
-def guarded(run, argv):
+def guarded(run: Callable[[Sequence[str] | None], int], argv: Sequence[str] | None) -> int:
     """``run(argv)`` as an exit code, whatever happens."""
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
@@ -41,7 +43,7 @@ def guarded(run, argv):
                     "  cure: please report it; with FLARENUT_TRACEBACK=1 set, the same command says where it happened", FAULT)
 
 
-def _say(words, code):
+def _say(words: str, code: int) -> int:
     try:
         sys.stdout.flush()
     except OSError:  # a full disk: what is left of the output is lost, but the message must not be
@@ -53,7 +55,7 @@ def _say(words, code):
     return code
 
 
-def _drop_output(*streams):
+def _drop_output(*streams: TextIO) -> None:
     """Point standard streams at nothing, so that the interpreter's own flush at exit stays quiet too."""
     nothing = os.open(os.devnull, os.O_WRONLY)
     for stream in streams:

@@ -2,8 +2,10 @@
 
 import os
 import re
+from collections.abc import Callable, Sequence
 from importlib.util import find_spec
 from pathlib import Path
+from typing import Any
 
 from ..results.whole_file import whole_file
 from .guard import Refusal
@@ -11,7 +13,7 @@ from .guard import Refusal
 PICTURES, TABLES = (".png", ".svg", ".pdf"), (".csv", ".nc")
 
 
-def checked(out):
+def checked(out: str) -> Path:
     """A path that can be written, as far as can be told before the work."""
     path = Path(out)
     if path.suffix.lower() not in (*PICTURES, *TABLES) or path.is_dir():
@@ -27,7 +29,7 @@ def checked(out):
     return path
 
 
-def picture_or_refusal(path):
+def picture_or_refusal(path: str | Path) -> None:
     """Refuses before the solve what would fail after it: no plotting library, no such folder, no picture format."""
     if find_spec("matplotlib") is None:
         raise Refusal("flarenut: a picture needs matplotlib, which is not installed\n  cure: pip install \"flarenut[plot]\"")
@@ -38,13 +40,13 @@ def picture_or_refusal(path):
         raise Refusal(f"{path}: is not the name of a picture\n  cure: end it in .png, .svg or .pdf")
 
 
-def slugs(names):
+def slugs(names: Sequence[str]) -> list[str]:
     """Names of sweeps or drives as they stand in names of files, no two alike.
 
     >>> slugs(["return line", "return-line", "a"])
     ['return-line', 'return-line-2', 'a']
     """
-    found = []
+    found: list[str] = []
     for name in names:
         slug = re.sub(r"[^A-Za-z0-9]+", "-", name).strip("-") or "unnamed"
         count = sum(re.fullmatch(re.escape(slug) + r"(-\d+)?", one) is not None for one in found)
@@ -52,13 +54,13 @@ def slugs(names):
     return found
 
 
-def whole(out, write):
+def whole(out: str | Path, write: Callable[..., Any]) -> None:
     """Writes beside and puts in place, so that what is there is never half a file. What is no file, as a pipe is, is written into."""
     with whole_file(out) as part:
         write(part)
 
 
-def put_file(out, write):
+def put_file(out: str | Path, write: Callable[..., Any]) -> None:
     """As `whole`; what cannot be written is refused in words."""
     try:
         whole(out, write)
@@ -66,12 +68,12 @@ def put_file(out, write):
         raise Refusal(f"{out}: {error.strerror or error}\n  cure: name a file in a folder that can be written to") from None
 
 
-def put_text(out, text):
+def put_text(out: str | Path, text: str) -> None:
     """A text as `put_file` writes it."""
     put_file(out, lambda path: path.write_text(text, encoding="utf-8"))
 
 
-def named_apart(outs, names, name):
+def named_apart(outs: list[Path], names: Sequence[str], name: str) -> list[Path]:
     """The paths for one of several names: each with the name in its own where there are more than one."""
     if len(names) == 1:
         return outs

@@ -2,21 +2,24 @@
 
 import inspect
 import re
+from typing import Any
+from collections.abc import Callable
+from argparse import Namespace
 
-from ..circuit import cases
+from ..circuit import case_words
 from ..circuit.file.sections import DRIVE, SWEEP, headings, part_words
-from ..circuit.file.words import keys_of, takes_any_key
+from ..circuit.file.words import Key, keys_of, takes_any_key
 from ..units.errors import nearest
 from .guard import SOLVED, Refusal
 
 
-def parts(options):
+def parts(options: Namespace) -> int:
     """Lists the words, or the keys of one."""
     print(_listed() if options.name is None else _keys(options.name))
     return SOLVED
 
 
-def _listed():
+def _listed() -> str:
     words, heads = part_words(), headings()
     widest = max(map(len, [*words, *heads]))
     lines = ["Parts, written {part = \"...\", ...} in the parts of a run:"]
@@ -26,7 +29,8 @@ def _listed():
     return "\n".join([*lines, "", "'flarenut parts hose' lists the keys of one of them; docs/guide/circuit_files.md explains them."])
 
 
-def _keys(name):
+def _keys(name: str) -> str:
+    without: tuple[str, ...]
     words, heads = part_words(), headings()
     word = name.strip("[] ")
     if word in words:
@@ -52,7 +56,7 @@ def _keys(name):
     return "\n".join(line.rstrip() for line in lines)
 
 
-def own_keys(word):
+def own_keys(word: str) -> dict[str, str]:
     """Keys of a heading that only files have -> what they mean."""
     return {"units": 'units that results are shown in, "us" or "metric"; "us" unless given',
             "tables": 'tables of your own hose and tube beside this file, ["shop_hoses.csv"]'} if word == "circuit" else {}
@@ -64,7 +68,7 @@ _FILE_WORDS = (  # what a docstring says to Python -> what it says of a file
 )
 
 
-def _in_a_file(words_of_key, key):
+def _in_a_file(words_of_key: str, key: Key) -> str:
     """What is said of an argument, as a file writes it, with what stands for it when it is left out."""
     for python, toml in _FILE_WORDS:
         words_of_key = re.sub(python, toml, words_of_key)
@@ -114,17 +118,17 @@ marks = ["80 C", "110 C"]"""
 EXAMPLES = {SWEEP: SWEEP_EXAMPLE, DRIVE: DRIVE_EXAMPLE}
 
 
-def _conditions():
+def _conditions() -> list[Any]:
     """Lines that list the conditions of a case, each with a value it takes."""
-    lines = [f"  {word:<22}{CONDITIONS[word][0]}; e.g. {CONDITIONS[word][1]}" for word in cases.WORDS]
+    lines = [f"  {word:<22}{CONDITIONS[word][0]}; e.g. {CONDITIONS[word][1]}" for word in case_words.WORDS]
     return [*lines, "  \"NAME.key\"            any key of the part, tank or place NAME, e.g. \"return hose.size\" = \"-8\""]
 
 
-def _summary(function):
+def _summary(function: Callable[..., Any]) -> str:
     return (inspect.getdoc(function) or "").split("\n\n")[0].replace("\n", " ")
 
 
-def described(function):
+def described(function: Callable[..., Any]) -> dict[str, str]:
     """Argument -> what the docstring says of it, from its "Parameters" section.
 
     >>> def lift(height):
@@ -150,7 +154,7 @@ def described(function):
     return said
 
 
-def _parameters(function):
+def _parameters(function: Callable[..., Any]) -> dict[str, str]:
     text = inspect.getdoc(function) or ""
     said = {"name": "what tables and messages call it"}
     match = re.search(r"^Parameters\n-+\n(.*?)(?:\n\n|\Z)", text, re.DOTALL | re.MULTILINE)
@@ -166,7 +170,7 @@ def _parameters(function):
     return said
 
 
-def _toml(value):
+def _toml(value: object) -> str:
     if isinstance(value, bool):
         return str(value).lower()
     return f'"{value}"' if isinstance(value, str) else str(value)

@@ -1,17 +1,31 @@
 """`flarenut solve`: a circuit file, solved and shown."""
 
+from __future__ import annotations
+
 import sys
+from typing import TYPE_CHECKING, Any, TextIO
+from collections.abc import Sequence
+from argparse import Namespace
 
 from .. import checks  # noqa: F401 - hands its rules to the results: findings and cautions
 from ..circuit.file import FileError, ill_posed, read_file
 from ..hardware import audit
 from ..results import VehicleAnswer
+from ..results.answer import Answer
 from ..results.names import NoSuchName, pick
 from .guard import BAD_INPUT, MUST_NOT_RUN, SOLVED, UNSOLVED, Refusal
 from .out_files import picture_or_refusal, put_file
 
+if TYPE_CHECKING:
+    from ..circuit.file.load import CircuitFile
+    from ..circuit.file.vehicle import VehicleFile
+    from ..results.finding import Finding
+    from ..results.table import Table
+    from ..results.vehicle_answer import Tables
+    from pathlib import Path
 
-def solve(options):
+
+def solve(options: Namespace) -> int:
     """Solves one file and prints the table, or one JSON object."""
     if options.plot is not None:
         picture_or_refusal(options.plot)
@@ -33,7 +47,7 @@ def solve(options):
     return MUST_NOT_RUN if any([*(stopped(one, loaded.name) for one in each), joints_stopped(loaded)]) else code
 
 
-def read(path):
+def read(path: str) -> CircuitFile | VehicleFile:
     """The circuit file, or a refusal that says everything wrong with it."""
     try:
         return read_file(path)
@@ -41,7 +55,7 @@ def read(path):
         raise Refusal(str(error)) from None
 
 
-def answer_of(loaded, wanted=None):
+def answer_of(loaded: CircuitFile | VehicleFile, wanted: Sequence[str] | None = None) -> Answer | VehicleAnswer:
     """The answer for all cases of a file, or for those whose names are wanted."""
     circuit = loaded.circuit
     cases = wanted and _chosen(wanted, list(circuit.cases), loaded.name)
@@ -51,19 +65,19 @@ def answer_of(loaded, wanted=None):
         raise Refusal(str(loaded.error(refusal)), UNSOLVED if ill_posed(refusal) else BAD_INPUT) from None
 
 
-def _chosen(wanted, known, file):
+def _chosen(wanted: Sequence[str], known: Sequence[str], file: str) -> list[str]:
     try:
         return list(dict.fromkeys(name for word in wanted for name in pick("case", word, known)))
     except NoSuchName as error:
         raise Refusal(f"{file}: {error}") from None
 
 
-def show(answer, units):
+def show(answer: Answer | VehicleAnswer, units: str) -> None:
     """Prints the table of an answer."""
     put(answer.table(units))
 
 
-def put(table):
+def put(table: Table | Tables) -> None:
     """Prints a table; on a terminal in colour where `rich` is installed."""
     if sys.stdout.isatty():
         try:
@@ -76,9 +90,9 @@ def put(table):
     print(table.text())
 
 
-def code_of(answer, file):
+def code_of(answer: Answer, file: str) -> int:
     """Exit code; cases without a solution are named on standard error with their cause."""
-    lost = {}
+    lost: dict[str, list[str]] = {}
     for case in answer.values():
         if not case.converged:
             lost.setdefault(case.cause, []).append(f"'{case.name}'")
@@ -88,7 +102,7 @@ def code_of(answer, file):
     return UNSOLVED if lost else SOLVED
 
 
-def stopped(answer, file):
+def stopped(answer: Answer, file: str) -> bool:
     """Whether a STOP finding stands; says on standard error in how many places."""
     places = list(dict.fromkeys(f"{one.where}, {one.case}" for one in answer.findings if one.severity == "stop"))
     if places:
@@ -96,19 +110,19 @@ def stopped(answer, file):
     return bool(places)
 
 
-def tell_of_joints(loaded, stream):
+def tell_of_joints(loaded: CircuitFile | VehicleFile, stream: TextIO) -> None:
     """A line on what the audit of the joints says STOP or FIX to; nothing where it says neither."""
     counts = counted(audit(loaded.circuit).findings)
     if counts:
         print(f"\nJoints: {counts}: 'flarenut audit {loaded.name}' says which and why.", file=stream)
 
 
-def counted(findings):
+def counted(findings: Sequence[Finding]) -> str:
     """"1 STOP and 6 FIX"; "" where there is neither."""
     return " and ".join(f"{number} {severity.upper()}" for severity in ("stop", "fix") if (number := sum(one.severity == severity for one in findings)))
 
 
-def joints_stopped(loaded):
+def joints_stopped(loaded: CircuitFile | VehicleFile) -> bool:
     """Whether a STOP of the joints stands; says on standard error in how many places."""
     places = list(dict.fromkeys(one.where for one in audit(loaded.circuit).findings if one.severity == "stop"))
     if places:
@@ -116,13 +130,16 @@ def joints_stopped(loaded):
     return bool(places)
 
 
-def write_ladder(answer, path, units, tell):
+def write_ladder(answer: Answer | VehicleAnswer, path: str | Path, units: str, tell: TextIO) -> None:
     """Writes the pressure ladder and says where."""
     if not any(case.converged for case in answer.values()):
         print("no picture: no case is solved", file=sys.stderr)
         return
     from ..plotting import pressure_ladder
 
-    figure = pressure_ladder(answer, units=units).figure
+    assert isinstance(answer, Answer), "a vehicle has no ladder"
+    axes = pressure_ladder(answer, units=units)
+    figure = axes.get_figure(root=True)
+    assert figure is not None, "what was drawn has its figure"
     put_file(path, lambda part: figure.savefig(part, dpi=150))
     print(f"pressure ladder written to {path}", file=tell)

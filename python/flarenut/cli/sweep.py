@@ -1,9 +1,15 @@
 """`flarenut sweep`: the sweeps that a circuit file describes, solved, shown and written."""
 
+from __future__ import annotations
+
 import sys
 import warnings
+from argparse import Namespace
+from collections.abc import Mapping, Sequence
 from importlib.util import find_spec
+from pathlib import Path
 from textwrap import wrap
+from typing import TYPE_CHECKING, Any
 
 from ..circuit import CircuitError
 from ..circuit.file import Ends, ill_posed
@@ -13,13 +19,20 @@ from .guard import BAD_INPUT, SOLVED, STOPPED, UNSOLVED, Refusal
 from .out_files import PICTURES, checked, named_apart, put_file
 from .solve import read
 
+if TYPE_CHECKING:
+    from xarray import Dataset
+    from ..circuit.file.load import CircuitFile
+    from ..circuit.file.sweeps import FileSweep
+    from ..circuit.file.vehicle import VehicleFile
+    from ..studies.sweep import SweepInterrupted
+
 _NEEDS_XARRAY = "flarenut: a sweep needs xarray, which is not installed\n  cure: pip install 'flarenut[sweep]'"
 _ALWAYS = ("margin_to_boiling", "status", "iterations", "residual", "reason")  # in every answer
 _MOST_PANELS = 6
 _CAUTION = "An engineering estimate, not a certification: verify by measurement."
 
 
-def sweep(options):
+def sweep(options: Namespace) -> int:
     """Runs the sweeps of a file, all or those asked for; prints a table of each, or writes it where `--out` says."""
     if find_spec("xarray") is None:
         raise Refusal(_NEEDS_XARRAY)
@@ -43,7 +56,7 @@ def sweep(options):
     return worst
 
 
-def _chosen(wanted, loaded):
+def _chosen(wanted: Sequence[str] | None, loaded: CircuitFile | VehicleFile) -> list[FileSweep]:
     if not loaded.sweeps:
         raise Refusal(f"{loaded.name}: there is no sweep in it\n  cure: add [sweep.NAME] and vary.\"return hose.size\" = [\"-6\", \"-8\"]; "
                       "see 'flarenut parts sweep'")
@@ -56,7 +69,7 @@ def _chosen(wanted, loaded):
 
 # ---- one sweep ----
 
-def _one(loaded, made, units, options, outs):
+def _one(loaded: CircuitFile | VehicleFile, made: FileSweep, units: str, options: Namespace, outs: Sequence[Path]) -> int:
     from .sweep_notes import notes_of, reasons_of
 
     (answer, limits), stopped = _solved(loaded, made, units, options)
@@ -85,7 +98,8 @@ def _one(loaded, made, units, options, outs):
     return SOLVED
 
 
-def _solved(loaded, made, units, options):
+def _solved(loaded: CircuitFile | VehicleFile, made: FileSweep, units: str,
+            options: Namespace) -> tuple[tuple[Dataset, dict[str, tuple[float | None, float | None]]], SweepInterrupted | None]:
     """((Dataset, limits), what stopped it or None)."""
     from ..studies import SweepInterrupted, SweepWarning
     from ..studies import sweep as run
@@ -115,11 +129,11 @@ def _solved(loaded, made, units, options):
         progress.close()
 
 
-def _vary(made):
+def _vary(made: FileSweep) -> dict[str | tuple[str, ...], Any]:
     """What varies, as `studies.sweep` takes it."""
     from ..studies import between
 
-    found = {}
+    found: dict[str | tuple[str, ...], Any] = {}
     for names, values in made.steps:
         if isinstance(values, Ends):
             try:
@@ -131,7 +145,7 @@ def _vary(made):
     return found
 
 
-def _limits(loaded, made, units):
+def _limits(loaded: CircuitFile | VehicleFile, made: FileSweep, units: str) -> tuple[list[str] | None, dict[str, tuple[float | None, float | None]]]:
     """Outputs to ask for, those that have limits among them, and the limits: output -> (least, most) in SI."""
     from ..studies import sweep as run
     from ..units import UnitError, parse
@@ -143,40 +157,43 @@ def _limits(loaded, made, units):
     cases = list(loaded.circuit.cases)[:1] or None
     if asked is None:
         every = run(loaded.circuit, {}, cases, units=units).data_vars
-        asked = [name for name in every if name not in _ALWAYS]
+        asked = [str(name) for name in every if name not in _ALWAYS]
     outputs = [*asked, *(name for name in made.limits if name not in asked)]
-    probe, found = run(loaded.circuit, {}, cases, list(made.limits), units=units), {}
+    probe = run(loaded.circuit, {}, cases, list(made.limits), units=units)
+    found: dict[str, tuple[float | None, float | None]] = {}
     for name, ends in made.limits.items():
         attrs = probe[name].attrs
         if "words" in attrs:
             raise CircuitError(f"'{name}' is a word, not a number", "limits are of numbers, such as \"rail.gauge\"", key="limits", value=ends)
         try:
             kind = attrs.get("kind", "dimensionless")
-            found[name] = tuple(None if word not in ends else parse(ends[word], kind, name=word) for word in ("least", "most"))
+            least, most = (None if word not in ends else parse(ends[word], kind, name=word) for word in ("least", "most"))
+            found[name] = least, most
         except UnitError as error:
             raise CircuitError(error.reason, error.hint, key="limits", value=error.value) from None
-        if None not in found[name] and found[name][0] > found[name][1]:
+        if least is not None and most is not None and least > most:
             raise CircuitError(f"the least of '{name}', {quoted(ends['least'])}, is above its most, {quoted(ends['most'])}", "exchange them", key="limits",
                                value=ends)
     return (made.outputs if set(outputs) == set(asked) else outputs), found
 
 
-def _named(outputs):
+def _named(outputs: Sequence[str] | list[str] | None) -> list[str]:
     """Outputs asked for by name, as a list."""
     return [outputs] if isinstance(outputs, str) else list(outputs or ())
 
 
-def _in_shown(limits, answer):
+def _in_shown(limits: Mapping[str, tuple[float | None, float | None]], answer: Dataset) -> dict[str, tuple[float | None, float | None]]:
     """Limits in the units in which the Dataset has its outputs."""
     from ..units import to
 
-    def shown(end, attrs):
+    def shown(end: float | None, attrs: dict[str, str]) -> float | None:
         return end if end is None or "kind" not in attrs else to(end, attrs["units"], attrs["kind"])
 
-    return {name: tuple(shown(end, answer[name].attrs) for end in ends) for name, ends in limits.items()}
+    return {name: (shown(least, answer[name].attrs), shown(most, answer[name].attrs)) for name, (least, most) in limits.items()}
 
 
-def _show(answer, limits, made, loaded, options):
+def _show(answer: Dataset, limits: Mapping[str, tuple[float | None, float | None]], made: FileSweep, loaded: CircuitFile | VehicleFile,
+          options: Namespace) -> None:
     from .sweep_table import table
 
     circuit = loaded.circuit
@@ -190,14 +207,15 @@ def _show(answer, limits, made, loaded, options):
     print("\n".join(["", *wrap(_CAUTION, screen_width())]))
 
 
-def _invented(loaded):
+def _invented(loaded: CircuitFile | VehicleFile) -> str:
     """That what was swept is invented, in the words that other tables have; "" where it is not."""
     return ("invented vehicle" if loaded.files else "invented circuit") if loaded.circuit.invented else ""
 
 
 # ---- files ----
 
-def _write_all(outs, answer, limits, made, loaded, solved):
+def _write_all(outs: Sequence[Path], answer: Dataset, limits: Mapping[str, tuple[float | None, float | None]], made: FileSweep,
+               loaded: CircuitFile | VehicleFile, solved: int) -> None:
     from ..studies import save_sweep
 
     for out in outs:
@@ -211,7 +229,7 @@ def _write_all(outs, answer, limits, made, loaded, solved):
         print(f"written to {out}")
 
 
-def _picture(answer, limits, made, loaded, path):
+def _picture(answer: Dataset, limits: Mapping[str, tuple[float | None, float | None]], made: FileSweep, loaded: CircuitFile | VehicleFile, path: Path) -> None:
     from matplotlib.figure import Figure
 
     from ..plotting.sweep_lines import BOILS, sweep_lines
@@ -236,18 +254,18 @@ def _picture(answer, limits, made, loaded, path):
     figure.savefig(path, dpi=150)
 
 
-def _panels(answer, made, limits):
+def _panels(answer: Dataset, made: FileSweep, limits: Mapping[str, tuple[float | None, float | None]]) -> list[tuple[str, str | None]]:
     """(output, what to draw it over) of every panel: of random samples one for each thing drawn. First what has limits, last what stands still."""
     import numpy
 
     from .sweep_notes import COUNTS, unasked
 
     hidden = {*COUNTS, *unasked(answer, _named(made.outputs))} | {name for name in _ALWAYS if name not in limits and name not in _named(made.outputs)}
-    names = [name for name, one in answer.data_vars.items() if name not in hidden and "words" not in one.attrs and numpy.isfinite(one.values).any()]
-    drawn = [name for name, one in answer.coords.items() if one.dims == ("sample",) and name != "sample"] or [None]
+    names = [str(name) for name, one in answer.data_vars.items() if name not in hidden and "words" not in one.attrs and numpy.isfinite(one.values).any()]
+    drawn: list[str | None] = [str(name) for name, one in answer.coords.items() if one.dims == ("sample",) and name != "sample"]
 
-    def rank(name):
+    def rank(name: str) -> tuple[bool, bool]:
         values = answer[name].values
         return name not in limits, numpy.nanmax(values) - numpy.nanmin(values) <= 1e-6 * numpy.nanmax(numpy.abs(values))
 
-    return [(name, over) for name in sorted(names, key=rank) for over in drawn]
+    return [(name, over) for name in sorted(names, key=rank) for over in drawn or [None]]

@@ -1,8 +1,16 @@
 """What a sweep's answer tells beside its rows: pumps with far too many volts, points that boil, findings, reasons."""
 
+from __future__ import annotations
+
 import json
+from typing import TYPE_CHECKING
+from collections.abc import Sequence
 
 import numpy
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+    from xarray import Dataset
 
 MARGIN = "margin_to_boiling"
 STOPS, WORST = "findings_stop", "worst_finding"
@@ -11,30 +19,30 @@ _MOST_CODES = 4
 _BESIDE = ".suction_limit"  # stands beside a suction margin by itself
 
 
-def unasked(answer, asked):
+def unasked(answer: Dataset, asked: Sequence[str]) -> list[object]:
     """Outputs that nobody asked for by name: limits that stand beside what they limit."""
     return [name for name in answer.data_vars if str(name).endswith(_BESIDE) and name not in asked]
 
 
-def notes_of(answer):
+def notes_of(answer: Dataset) -> list[str]:
     """Sentences of an answer as a whole."""
     told = json.loads(answer.attrs.get("notes", "[]"))
     return [words for words in [*(f"{note[0].upper()}{note[1:]}." for note in told), boiling_in_words(answer), findings_in_words(answer)] if words]
 
 
-def boiling(answer):
+def boiling(answer: Dataset) -> NDArray[numpy.bool_]:
     """Which points boil somewhere: the laws are those of a liquid, so that their numbers are not to be had."""
     return answer[MARGIN].values <= 0.0
 
 
-def boiling_in_words(answer):
+def boiling_in_words(answer: Dataset) -> str:
     """How many points boil, as a sentence; "" where none does."""
     count = int(boiling(answer).sum())
     return count and (f"The liquid boils somewhere in {count:,} of {answer['status'].size:,}: what is shown of them is not to be had. Solve one of them "
                       "alone to see where, and what cures it.") or ""
 
 
-def findings_in_words(answer):
+def findings_in_words(answer: Dataset) -> str:
     """How many points have a STOP, how many a FIX and no STOP, and what is worst most often; "" where nobody looked."""
     if STOPS not in answer:
         return ""
@@ -47,7 +55,7 @@ def findings_in_words(answer):
             f"STOP{'; worst most often: ' * bool(often)}{', '.join(often)}. Solve one of them alone to read what it says and what cures it.")
 
 
-def reasons_of(answer):
+def reasons_of(answer: Dataset) -> list[tuple[str, int]]:
     """(words, points) of every reason for which points have no answer, the commonest first."""
     places = answer["reason"].values.ravel()
     counts = numpy.bincount(places[places >= 0])

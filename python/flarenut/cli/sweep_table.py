@@ -1,12 +1,20 @@
 """The table of a sweep: a row for each point and case, or the first rows and the extremes of a long one."""
 
+from __future__ import annotations
+
 import json
+from collections.abc import Mapping, Sequence
 from itertools import zip_longest
 from textwrap import wrap
+from typing import TYPE_CHECKING, Any
 
 import numpy
 
 from .sweep_notes import COUNTS, MARGIN, boiling, notes_of, reasons_of, unasked
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+    from xarray import DataArray, Dataset
 
 MOST_ROWS, FIRST_ROWS = 40, 10  # a sweep of more rows shows the first few, and the extremes of all
 _MOST_LINES = 100  # of rows in all blocks; beyond, nobody reads them on a screen
@@ -17,7 +25,7 @@ _NOT_REACHED = "not reached"
 _NOTHING = "–"
 
 
-def table(answer, limits, width, asked=()):
+def table(answer: Dataset, limits: Mapping[str, tuple[float | None, ...]], width: int, asked: Sequence[str] = ()) -> tuple[list[str], bool]:
     """Lines of the table, and whether all rows stand in it.
 
     Parameters
@@ -40,75 +48,76 @@ def table(answer, limits, width, asked=()):
 class View:
     """Columns of a sweep's Dataset, row by row: the last dimension is the fastest."""
 
-    def __init__(self, answer, limits, asked=()):
+    def __init__(self, answer: Dataset, limits: Mapping[str, tuple[float | None, ...]], asked: Sequence[str] = ()) -> None:
         self.answer, self.limits = answer, limits
         self.dims = answer["status"].dims
         self.shape = answer["status"].shape
         self.count = answer["status"].size
         self.status = answer["status"].values.ravel()
-        shown = [name for name, one in answer.coords.items() if name != "sample" and (name != "case" or one.size > 1)] or ["case"]
+        shown = [str(name) for name, one in answer.coords.items() if name != "sample" and (name != "case" or one.size > 1)] or ["case"]
         self.inputs = sorted(shown, key=lambda name: self.dims.index(answer[name].dims[0]))  # the case stands last, as it turns fastest
         self.boils = boiling(answer).ravel()
         hidden = {*_ALWAYS, *COUNTS, *({MARGIN} - {*asked}), *unasked(answer, asked)} - {*limits}
-        self.outputs = [name for name in answer.data_vars if name not in hidden]
-        self.columns = {name: Column(answer[name], limits.get(name, (None, None))) for name in self.outputs}
+        self.outputs = [str(name) for name in answer.data_vars if name not in hidden]
+        self.columns = {str(name): Column(answer[name], limits.get(name, (None, None))) for name in self.outputs}
 
-    def place(self, row):
+    def place(self, row: int) -> dict[str, int]:
         """Place along each dimension."""
-        return dict(zip(self.dims, numpy.unravel_index(row, self.shape)))
+        return {str(name): int(at) for name, at in zip(self.dims, numpy.unravel_index(row, self.shape))}
 
-    def input(self, name, row):
+    def input(self, name: str, row: int) -> str:
         """Cell of what was varied."""
         one = self.answer[name]
-        value = one.values[self.place(row)[one.dims[0]]]
+        value = one.values[self.place(row)[str(one.dims[0])]]
         return f"{value:.{4 if one.dims == ('sample',) else 6}g}" if one.dtype.kind == "f" else str(value)
 
-    def point(self, row):
+    def point(self, row: int) -> str:
         """A point in a few words: "-4, 11 V, idle"."""
         return ", ".join(f"{self.input(name, row)} {_unit(self.answer[name])}".strip() for name in self.inputs)
 
-    def state(self, row):
+    def state(self, row: int) -> str:
         """What became of a point; "" where it has a sound answer."""
         if not self.status[row]:
             return "boils" if self.boils[row] else ""
-        return json.loads(self.answer["status"].attrs["words"])[self.status[row]]
+        found: str = json.loads(self.answer["status"].attrs["words"])[self.status[row]]
+        return found
 
 
 class Column:
     """One output: its heading, and its cells in as many decimals as tell its values apart."""
 
-    def __init__(self, variable, limits):
+    def __init__(self, variable: DataArray, limits: tuple[float | None, ...]) -> None:
         self.words = json.loads(variable.attrs["words"]) if "words" in variable.attrs else None
         self.values = variable.values.ravel()
         self.limits = limits
         self.title, self.unit = variable.attrs.get("long_name", variable.name), _unit(variable)
         self.heading = f"{self.title} [{self.unit}]" if self.unit else self.title
-        good = self.values[numpy.isfinite(self.values)] if self.words is None else ()
+        good = self.values[numpy.isfinite(self.values)] if self.words is None else self.values[:0]
         self.places = _places(good) if len(good) else 0
 
-    def number(self, value):
+    def number(self, value: float) -> str:
         """A value as text."""
         return f"{value:.3g}" if self.places is None else f"{value:z,.{self.places}f}"
 
-    def cell(self, row):
+    def cell(self, row: int) -> str:
         value = self.values[row]
         if self.words is not None:
             return self.words[value] if value >= 0 else _NOTHING
         text = self.number(value) if value == value else _NOTHING
         return text + (f" {self.mark(value)}" if self.limits != (None, None) else "")
 
-    def mark(self, value):
+    def mark(self, value: float) -> str:
         """"<" below the least, ">" above the most that is allowed."""
         least, most = self.limits
         return "<" if least is not None and value < least else ">" if most is not None and value > most else " "
 
 
-def _unit(variable):
+def _unit(variable: DataArray) -> str:
     unit = variable.attrs.get("units", "")
     return "" if unit == "1" else unit
 
 
-def _places(values):
+def _places(values: NDArray[numpy.float64]) -> int | None:
     """Decimals: three figures for the largest, and more where the values lie close together; None for tiny ones."""
     largest, span = float(numpy.abs(values).max()), float(values.max() - values.min())
     if 0.0 < largest < 1e-3:
@@ -121,13 +130,14 @@ def _places(values):
 
 # ---- rows ----
 
-def _blocks(view, rows, width):
+def _blocks(view: View, rows: range, width: int) -> list[list[str]]:
     """The rows, in as many blocks as the width wants; what was varied begins each."""
     left = [_fitted(_heading(view, name), [view.input(name, row) for row in rows], right=view.answer[name].dtype.kind in "fiu") for name in view.inputs]
     if any(states := [view.state(row) for row in rows]):
         left.append(_fitted("", states, right=False))
     taken = _LEFT + sum(one[0] + _GAP for one in left)
-    blocks, room = [[]], width - taken
+    blocks: list[list[Any]] = [[]]
+    room = width - taken
     for name in view.outputs:
         column = _fitted(view.columns[name].heading, [view.columns[name].cell(row) for row in rows], right=True)
         if column[0] + _GAP > room and blocks[-1]:
@@ -138,12 +148,12 @@ def _blocks(view, rows, width):
     return [_drawn([*left, *block]) for block in blocks]
 
 
-def _heading(view, name):
+def _heading(view: View, name: str) -> str:
     unit = _unit(view.answer[name])
     return name.replace(".", " ").replace("_", " ") + (f" [{unit}]" if unit else "")
 
 
-def _fitted(heading, cells, *, right):
+def _fitted(heading: str, cells: Sequence[str], *, right: bool) -> tuple[int, list[str], Sequence[str], bool]:
     """(width, lines of the heading, cells, whether they stand to the right)."""
     name, bracket, unit = heading.rpartition(" [")
     pieces = [*name.split(), f"[{unit}"] if bracket else heading.split()
@@ -156,7 +166,7 @@ def _fitted(heading, cells, *, right):
     return max([0, *map(len, lines), *map(len, cells)]), lines, cells, right
 
 
-def _drawn(columns):
+def _drawn(columns: Sequence[tuple[int, list[str], Sequence[str], bool]]) -> list[str]:
     height = max(len(lines) for _, lines, _, _ in columns)
     rows = [[([""] * (height - len(lines)) + lines)[level] for _, lines, _, _ in columns] for level in range(height)]
     rule = "-" * (_LEFT + sum(column[0] + _GAP for column in columns) - _GAP)
@@ -164,14 +174,14 @@ def _drawn(columns):
     return [*(_line(row, columns) for row in rows), rule, *(_line(row, columns) for row in cells)]
 
 
-def _line(cells, columns):
+def _line(cells: Sequence[str], columns: Sequence[tuple[int, list[str], Sequence[str], bool]]) -> str:
     gap = " " * _GAP
     return (" " * _LEFT + gap.join(f"{cell:>{one[0]}}" if one[3] else f"{cell:<{one[0]}}" for cell, one in zip(cells, columns))).rstrip()
 
 
 # ---- below the rows ----
 
-def _extremes(view, width):
+def _extremes(view: View, width: int) -> list[str]:
     lines = []
     label = min(max((len(one.heading) for one in view.columns.values()), default=0), 2 * width // 5)
     for column in view.columns.values():
@@ -191,11 +201,11 @@ def _extremes(view, width):
     return lines
 
 
-def _notes(view, width):
+def _notes(view: View, width: int) -> list[str]:
     return [line for words in notes_of(view.answer) for line in ("", *wrap(words, width))]
 
 
-def _reasons(view, width):
+def _reasons(view: View, width: int) -> list[str]:
     found = reasons_of(view.answer)
     if not found:
         return []
@@ -207,7 +217,7 @@ def _reasons(view, width):
     return lines
 
 
-def _limit_lines(view, width):
+def _limit_lines(view: View, width: int) -> list[str]:
     if not view.limits:
         return []
     inside, lines = (view.status == 0) & ~view.boils, []

@@ -1,6 +1,8 @@
 """What to write instead of a name that is no fluid: words of the trade that leave the grade, the share or the kind open."""
 
 import re
+from typing import Any
+from collections.abc import Callable, Mapping
 
 from ..units.errors import nearest
 from .errors import FluidError
@@ -50,14 +52,14 @@ _MIX = re.compile(r"\s*\d+(\.\d+)?\s*(%|[/:]\s*\d+(\.\d+)?)\s*(mix|water)?\s*", 
 _WINTER = re.compile(r"(?:engineoil|motoroil|gearoil|oil)?(?:sae)?(\d+w)(?:oil)?")
 
 
-def refuse_share_below_nothing(name):
+def refuse_share_below_nothing(name: str) -> None:
     """Refuses "E-5" and "E - 10", which read like a share below nothing; pumps do say "E-85"."""
     if re.fullmatch(r"\s*e\s*(?:-\s*){2,}\d.*|\s*e\s*-\s+\d.*|\s*e\s+-\s*\d.*|\s*e-\d(?:\.\d+)?\s*%?\s*", name, re.IGNORECASE):
         share = re.sub(r"[^\d.]", "", name)
         raise FluidError(name, f"'{name}' reads like a share below nothing", f'write "E{share}" for {share} % ethanol by volume')
 
 
-def unknown(name, plain, known):
+def unknown(name: str, plain: str, known: Mapping[str, tuple[str, Callable[..., Any]]]) -> FluidError:
     """The error for a name that is no fluid; `known` maps plain spellings to (name to show, ...)."""
     for pattern, reason, hint in _WORDS:
         if pattern.fullmatch(plain):
@@ -81,11 +83,11 @@ def unknown(name, plain, known):
     return FluidError(name, f"unknown fluid '{name}'", _KINDS)
 
 
-def _figures(plain):
+def _figures(plain: str) -> list[str]:
     return re.findall(r"\d+", plain)
 
 
-def _after(winter):
+def _after(winter: str) -> str:
     grades = grades_after(winter)
     if not grades:
         return grades_there_are()

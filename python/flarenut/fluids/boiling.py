@@ -1,17 +1,24 @@
 """Boiling points, and the pressures they are asked for in: gauge or absolute has to be said, for guessing wrong is an atmosphere off."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from .. import units
 from ..units import Quantity, UnitError
 from ..units.text import find_unit, split_number
 from .errors import FluidError
 from .records import ICE_POINT
 
+if TYPE_CHECKING:
+    from .. import _core
+
 ATMOSPHERE = 101325.0  # Pa, the standard atmosphere (exact by definition)
 ROUNDED = 0.01  # of an atmosphere: "14.7 psia" and "1.02 bara" are one atmosphere as people round it
 _ABSOLUTE_BY_NATURE = ("atm", "torr")
 
 
-def absolute_pressure(value, name="pressure"):
+def absolute_pressure(value: str, name: str = "pressure") -> float:
     """[Pa] absolute of a pressure that says which it is: "29.7 psia" as it is, "15 psig" over the standard atmosphere.
 
     A plain "15 psi" is refused: gauges and pressure caps count from the ambient, tables of properties from nothing.
@@ -27,14 +34,15 @@ gauge or a pressure cap says (counted from the air around, taken at sea level) o
     """
     gauge = value.kind == "pressure_gauge" and value.ambient is None if isinstance(value, Quantity) else _says_gauge(value, name)
     if not gauge:
-        return units.parse(value, "pressure_absolute", name=name)
-    pascal = ATMOSPHERE + units.parse(value, "pressure_gauge", name=name)
+        found: float = units.parse(value, "pressure_absolute", name=name)
+        return found
+    pascal: float = ATMOSPHERE + units.parse(value, "pressure_gauge", name=name)
     if pascal < 0:
         raise UnitError(name, value, f"'{name}' is '{value}', deeper than full vacuum at sea level", "check the number and the unit")
     return pascal
 
 
-def _says_gauge(value, name):
+def _says_gauge(value: str, name: str) -> bool:
     """Whether a text says a gauge pressure; one that says neither is refused."""
     if not isinstance(value, str):
         return False
@@ -50,7 +58,7 @@ def _says_gauge(value, name):
                     f"or '{absolute}' for an absolute pressure")
 
 
-def boiling_point(liquid, pascal):
+def boiling_point(liquid: _core.fluids.Liquid, pascal: float) -> float | None:
     """[K] at which a liquid boils, or None for one without any boiling data; a pressure beyond its data is refused in words."""
     found = liquid.boiling_temperature(pascal)
     if found is None and abs(pascal / ATMOSPHERE - 1.0) <= ROUNDED:
@@ -66,5 +74,5 @@ def boiling_point(liquid, pascal):
                      f"{side} that pressure, as at {_shown(pascal)}, its boiling point is not known")
 
 
-def _shown(pascal):
+def _shown(pascal: float) -> str:
     return f"{pascal / 1e3:.4g} kPa absolute ({pascal / 6894.757:.3g} psia)"

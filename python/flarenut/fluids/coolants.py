@@ -1,12 +1,19 @@
 """Glycol and water at a share by volume: "ethylene glycol 50 %", "PG 40", "50/50 coolant"."""
 
+from __future__ import annotations
+
 import re
+from collections.abc import Mapping, Sequence
 from functools import cache
+from typing import TYPE_CHECKING
 
 from .._core import fluids as core
 from .errors import FluidError
 from .properties import Fluid
 from .records import ICE_POINT, kelvin, property_law, rows, toml
+
+if TYPE_CHECKING:
+    from .. import _core
 
 _SHORT = {"ethylene glycol": "ethylene glycol", "eg": "ethylene glycol", "meg": "ethylene glycol", "propylene glycol": "propylene glycol",
           "pg": "propylene glycol", "mpg": "propylene glycol", "glycol": "ethylene glycol", "coolant": "ethylene glycol",
@@ -17,12 +24,12 @@ _WORDS = tuple(re.compile(rf"\s*{order}\s*") for order in (rf"(?P<kind>{_KIND})[
 SHOWN_SHARES = (30, 40, 50, 60)
 
 
-def coolant_names():
+def coolant_names() -> tuple[str, ...]:
     """The shares with tables of their own; any share up to 60 % is known."""
     return tuple(f"{glycol} {share} %" for glycol in ("ethylene glycol", "propylene glycol") for share in SHOWN_SHARES)
 
 
-def coolant(name):
+def coolant(name: str) -> Fluid | None:
     """The coolant that a name says, or None when it says none.
 
     A glycol without a share is refused, for nobody can guess it; plain "coolant" is taken as half ethylene glycol.
@@ -45,7 +52,7 @@ def coolant(name):
 
 
 @cache
-def glycol_coolant(glycol, percent, notes=()):
+def glycol_coolant(glycol: str, percent: float, notes: tuple[str, ...] = ()) -> Fluid:
     """Glycol in water, per cent by volume, above 0 and up to 60."""
     entry = toml("coolants.toml")
     facts = entry[glycol.replace(" ", "_")]
@@ -62,9 +69,9 @@ def glycol_coolant(glycol, percent, notes=()):
     return Fluid(liquid, (*notes, f"Inhibited {glycol}, {percent:g} % by volume; freezes at {liquid.outer_limit[0] - ICE_POINT:.3g} C."))
 
 
-def _columns(glycol):
+def _columns(glycol: str) -> list[_core.fluids.GlycolColumn]:
     """The published shares, and plain water as the leanest."""
-    def law(scale, table, column, place):
+    def law(scale: str, table: Sequence[dict[str, str]], column: str, place: str) -> _core.fluids.Law:
         return core.table(scale, [kelvin(float(r["T_degC"])) for r in table], [float(r[column]) for r in table], place)
 
     water = [property_law("water.toml", "water", word) for word in ("density", "viscosity", "specific_heat", "conductivity")]

@@ -16,7 +16,7 @@ class FluidError(ValueError):
     "unknown fluid 'E95x': did you mean 'E95'?"
     """
 
-    def __init__(self, name, reason, hint=""):
+    def __init__(self, name: str, reason: str, hint: str = "") -> None:
         super().__init__(f"{reason}: {hint}" if hint else reason)
         self.name = name
         self.reason = reason

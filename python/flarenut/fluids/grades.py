@@ -6,7 +6,9 @@ that it still flows, and says in its finding what its curve rests on down there.
 
 import math
 import re
+from collections.abc import Iterable, Sequence
 from functools import cache
+from typing import Any
 
 from . import cold as cold_words
 from .._core import fluids as core
@@ -19,33 +21,33 @@ STRAIGHT_ENGINE_LIMIT, STRAIGHT_GEAR_LIMIT = -20.0, -15.0  # degC; pour points o
 GUESSED_INDEX_BAND = 0.10  # of viscosity at 40 C, where only that at 100 C is the grade's and the index is of like oils
 
 
-def _mean(values):
-    values = list(values)
-    return sum(values) / len(values)
+def _mean(values: Iterable[float]) -> float:
+    every = list(values)
+    return sum(every) / len(every)
 
 
-def _spread(values):
+def _spread(values: Iterable[float]) -> float:
     """Half the range over the middle."""
-    values = list(values)
-    return (max(values) - min(values)) / (max(values) + min(values))
+    every = list(values)
+    return (max(every) - min(every)) / (max(every) + min(every))
 
 
-def _reach(values):
+def _reach(values: Iterable[float]) -> float:
     """How far the mean lies from the furthest of several, as a share of that one."""
-    values = list(values)
-    return max(abs(_mean(values) / value - 1.0) for value in values)
+    every = list(values)
+    return max(abs(_mean(every) / value - 1.0) for value in every)
 
 
-def _kinematic(celsius, milli_pascal_second, density_15):
+def _kinematic(celsius: float, milli_pascal_second: float, density_15: float) -> tuple[float, float]:
     """(K, m2/s) of a dynamic viscosity."""
     return kelvin(celsius), milli_pascal_second * 1e-3 / core.lubricant_density(density_15).at(kelvin(celsius))
 
 
-def _two_points(kv40, kv100):
+def _two_points(kv40: float, kv100: float) -> list[tuple[float, float]]:
     return [(kelvin(40.0), kv40 * 1e-6), (kelvin(100.0), kv100 * 1e-6)]
 
 
-def split_grade(grade):
+def split_grade(grade: str) -> tuple[str, str]:
     """("10W", "40") of "10W-40", ("", "30") of "30"."""
     winter, _, hot = grade.rpartition("-")
     return winter, hot
@@ -54,26 +56,40 @@ def split_grade(grade):
 # ---- engine oils -----------------------------------------------------------------------------------------------
 
 @cache
-def engine_oil_grades():
+def engine_oil_grades() -> tuple[str, ...]:
     """Grades with at least one sample on file, in the file's order."""
     return tuple(dict.fromkeys(row["sae_grade"] for row in rows("engine_oils.csv")))
 
 
-def _limits(file, grade):
+def _limits(file: str, grade: str) -> dict[str, str] | None:
     return next((row for row in rows(file) if row["grade"] == grade), None)
 
 
-def _hot_range(file, winter, hot):
+def _row(file: str, grade: str) -> dict[str, str]:
+    """`_limits` of a grade that is known to have some."""
+    found = _limits(file, grade)
+    assert found is not None, f"{grade} is in no row of {file}"
+    return found
+
+
+def _allowed(file: str, winter: str, hot: str) -> tuple[float, float]:
+    """`_hot_range` of a grade whose halves are known to go together."""
+    found = _hot_range(file, winter, hot)
+    assert found is not None, f"{winter} and {hot} exclude each other"
+    return found
+
+
+def _hot_range(file: str, winter: str, hot: str) -> tuple[float, float] | None:
     """Least and most viscosity at 100 C [mm2/s] that both halves of a grade allow, or None where they exclude each other."""
-    limits = _limits(file, hot)
-    if limits is None or (winter and _limits(file, winter) is None):
+    limits, cold = _limits(file, hot), _limits(file, winter) if winter else None
+    if limits is None or (winter and cold is None):
         return None
-    least = max(float(limits["kv100_min_mm2_s"]), float(_limits(file, winter)["kv100_min_mm2_s"]) if winter else 0.0)
+    least = max(float(limits["kv100_min_mm2_s"]), float(cold["kv100_min_mm2_s"]) if cold else 0.0)
     most = float(limits["kv100_max_exclusive_mm2_s"] or 1.3 * least)  # the thickest gear grade has no upper limit
     return (least, most) if least < most else None
 
 
-def _like(samples, winter):
+def _like(samples: Sequence[dict[str, str]], winter: str) -> list[dict[str, str]]:
     """Samples of the same winter grade, or straight ones for a straight grade; of the next thinner where there are none."""
     winters = [w for w in ("70W", "75W", "80W", "85W", "0W", "5W", "10W", "15W", "20W", "25W", "")]
     start = winters.index(winter)
@@ -84,10 +100,10 @@ def _like(samples, winter):
     raise AssertionError("no samples at all")
 
 
-def _from_grade(file, grade, samples, density_column):
+def _from_grade(file: str, grade: str, samples: Sequence[dict[str, str]], density_column: str) -> tuple[float, float, float, str]:
     """Viscosities of a grade without samples: the middle of its range at 100 C, with the index and density of like oils."""
     winter, hot = split_grade(grade)
-    least, most = _hot_range(file, winter, hot)
+    least, most = _allowed(file, winter, hot)
     like = _like(samples, winter)
     index = _mean(index_of(float(s["kv40_mm2_s"]), float(s["kv100_mm2_s"])) for s in like)
     kv100 = 0.5 * (least + most)
@@ -96,14 +112,14 @@ def _from_grade(file, grade, samples, density_column):
     return core.viscosity_40_from_index(index_table(), kv100, index), kv100, _mean(float(s[density_column]) for s in like), source
 
 
-def is_engine_grade(grade):
+def is_engine_grade(grade: str) -> bool:
     """Whether J300 knows such an oil: "10W-40", "30"; its two halves must not exclude each other."""
     winter, hot = split_grade(grade)
     return not hot.endswith("W") and _hot_range("sae_j300_limits.csv", winter, hot) is not None
 
 
 @cache
-def engine_oil(grade):
+def engine_oil(grade: str) -> Fluid:
     """An oil of an SAE J300 grade: the mean of the sampled oils, or the middle of the grade where none was sampled.
 
     Two oils of one grade may differ as far as SAE J300 lets them at 100 C; half of that is the band of viscosity, and half
@@ -111,7 +127,7 @@ def engine_oil(grade):
     """
     winter, hot = split_grade(grade)
     samples = [row for row in rows("engine_oils.csv") if row["sae_grade"] == grade]
-    least, most = _hot_range("sae_j300_limits.csv", winter, hot)
+    least, most = _allowed("sae_j300_limits.csv", winter, hot)
     band = (most - least) / (most + least)
     if samples:
         kv40, kv100, density = (_mean(float(s[c]) for s in samples) for c in ("kv40_mm2_s", "kv100_mm2_s", "density_kg_m3"))
@@ -128,20 +144,20 @@ def engine_oil(grade):
     return Fluid(liquid, notes)
 
 
-def _middle(points):
+def _middle(points: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
     """One point in the middle of several, on the logarithm; they stand at one temperature."""
     if not points:
         return []
     return [(points[0][0], math.exp(_mean(math.log(v) for _, v in points)))]
 
 
-def _engine_cold(winter, sampled):
+def _engine_cold(winter: str, sampled: bool) -> dict[str, Any]:
     """Where a grade ends in the cold, why, and what its curve rests on below its data."""
     if not winter:
         return {"pour_point": kelvin(STRAIGHT_ENGINE_LIMIT),
                 "cold_reason": "a straight grade promises nothing in the cold, and near there it stops pouring; choose a W grade",
                 "cold_caution": "carried by ASTM D341; a straight grade thickens faster than that near its pour point"}
-    limits = _limits("sae_j300_limits.csv", winter)
+    limits = _row("sae_j300_limits.csv", winter)
     celsius = float(limits["pumping_T_degC"])
     promise = f"SAE J300 lets a {winter} oil reach {limits['pumping_mrv_max_mPa_s']} mPa s at {celsius:g} degC"
     rests = ("whose pumping viscosity it follows" if sampled else
@@ -153,23 +169,23 @@ def _engine_cold(winter, sampled):
 # ---- gear oils -------------------------------------------------------------------------------------------------
 
 @cache
-def gear_oil_grades():
+def gear_oil_grades() -> tuple[str, ...]:
     """J306 grades with at least one sample on file."""
     return tuple(dict.fromkeys(row["sae_grade"] for row in rows("gear_oils.csv")))
 
 
-def is_gear_grade(grade):
+def is_gear_grade(grade: str) -> bool:
     """Whether J306 knows such an oil: "75W-90", "140"."""
     winter, hot = split_grade(grade)
     return not hot.endswith("W") and _hot_range("sae_j306_limits.csv", winter, hot) is not None
 
 
 @cache
-def gear_oil(grade):
+def gear_oil(grade: str) -> Fluid:
     """A gear oil of an SAE J306 grade, made like `engine_oil`; the cold end is where J306 lets it reach 150 000 mPa s."""
     winter, hot = split_grade(grade)
     samples = [row for row in rows("gear_oils.csv") if row["sae_grade"] == grade]
-    least, most = _hot_range("sae_j306_limits.csv", winter, hot)
+    least, most = _allowed("sae_j306_limits.csv", winter, hot)
     band = (most - least) / (most + least)
     if samples:
         kv40, kv100, density = (_mean(float(s[c]) for s in samples) for c in ("kv40_mm2_s", "kv100_mm2_s", "density_15C_kg_m3"))
@@ -179,7 +195,7 @@ def gear_oil(grade):
         kv40, kv100, density, source = _from_grade("sae_j306_limits.csv", grade, rows("gear_oils.csv"), "density_15C_kg_m3")
         band += GUESSED_INDEX_BAND
         notes = (f"SAE {grade} gear oil, none sampled: the middle of the grade.",)
-    celsius = float(_limits("sae_j306_limits.csv", winter)["T_max_for_150000_mPa_s_degC"]) if winter else STRAIGHT_GEAR_LIMIT
+    celsius = float(_row("sae_j306_limits.csv", winter)["T_max_for_150000_mPa_s_degC"]) if winter else STRAIGHT_GEAR_LIMIT
     promise = (f"SAE J306 lets a {winter} oil reach 150000 mPa s at {celsius:g} degC" if winter else
                "a straight grade promises nothing in the cold")
     liquid = core.oil(f"gear oil {grade}", _two_points(kv40, kv100), density, kelvin(celsius), source, "seen; derived (mean)", band,
@@ -195,13 +211,13 @@ def gear_oil(grade):
 _ATF = {"ATF": "", "mineral ATF": "older mineral", "synthetic ATF": "synthetic ATF", "low-viscosity ATF": "low-viscosity"}
 
 
-def transmission_fluids():
+def transmission_fluids() -> tuple[str, ...]:
     """Names of the kinds of automatic transmission fluid on file."""
     return tuple(_ATF)
 
 
 @cache
-def transmission_fluid(name):
+def transmission_fluid(name: str) -> Fluid:
     """The mean of the sampled transmission fluids of a kind; in the cold it follows their measured viscosities at -40 C."""
     samples = [row for row in rows("atf.csv") if row["type"].startswith(_ATF[name])]
     kv40, kv100, density = (_mean(float(s[c]) for s in samples) for c in ("kv40_mm2_s", "kv100_mm2_s", "density_kg_m3"))
@@ -216,13 +232,13 @@ def transmission_fluid(name):
     return Fluid(liquid, (f"{name}: mean of {len(samples)} sampled fluids. Give the two viscosities of your own when you have them.",))
 
 
-def used_oils():
+def used_oils() -> dict[str, str]:
     """Name to key of the oils in hydraulic_fluids.toml."""
     return {entry["name"]: key for key, entry in toml("hydraulic_fluids.toml").items()}
 
 
 @cache
-def used_oil(key):
+def used_oil(key: str) -> Fluid:
     """Steering, tractor and aircraft hydraulic fluids."""
     entry = toml("hydraulic_fluids.toml")[key]
     density = entry["density_15"]
@@ -237,13 +253,13 @@ def used_oil(key):
 
 
 @cache
-def industrial_grades():
+def industrial_grades() -> tuple[str, ...]:
     """ISO 3448 viscosity grades that ASTM D2270 can carry to 100 C, as texts."""
     return tuple(row["iso_vg"] for row in rows("iso_3448_grades.csv") if float(row["kv40_mid_mm2_s"]) >= 10)
 
 
 @cache
-def industrial_oil(grade):
+def industrial_oil(grade: str) -> Fluid:
     """An ISO VG grade: its mid-point viscosity at 40 C, a viscosity index of 100 and 875 kg/m3 taken."""
     row = next(r for r in rows("iso_3448_grades.csv") if r["iso_vg"] == grade)
     middle, least, most = (float(row[f"kv40_{word}_mm2_s"]) for word in ("mid", "min", "max"))
@@ -261,7 +277,7 @@ _GRADE = re.compile(r"(?P<kind>engineoil|motoroil|gearoil|oil)?(?:sae)?(?P<winte
                     r"(?P<after>gearoil|engineoil|motoroil|oil)?")
 
 
-def graded(name, plain):
+def graded(name: str, plain: str) -> Fluid | None:
     """The oil of any J300 or J306 grade, said with or without SAE, "gear oil" or "engine oil"; None when it is no grade.
 
     A grade that the standard does not have is refused, with those it has.
@@ -278,7 +294,7 @@ def graded(name, plain):
     raise FluidError(name, f"'{name}' is no SAE grade of engine or gear oil", grades_there_are())
 
 
-def grades_after(winter):
+def grades_after(winter: str) -> tuple[()] | tuple[Any, ...]:
     """The whole grades that begin with a winter grade: those of "10W" are SAE 10W-16 and up, of "75W" gear oils."""
     for file, known, shown in (("sae_j300_limits.csv", is_engine_grade, "SAE"), ("sae_j306_limits.csv", is_gear_grade, "gear oil")):
         found = [f"{shown} {winter}-{row['grade']}" for row in rows(file) if known(f"{winter}-{row['grade']}")]
@@ -287,9 +303,9 @@ def grades_after(winter):
     return ()
 
 
-def grades_there_are():
+def grades_there_are() -> str:
     """Both lists of SAE grades, in words."""
-    def words(file):
+    def words(file: str) -> str:
         names = list(dict.fromkeys(row["grade"] for row in rows(file)))
         return "/".join(n for n in names if n.endswith("W")) + " before " + ", ".join(n for n in names if not n.endswith("W"))
 

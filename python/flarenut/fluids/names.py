@@ -1,7 +1,9 @@
 """`fluid("E85")`: a liquid by the name people say."""
 
 import re
+from collections.abc import Callable, Mapping, Sequence
 from functools import cache
+from typing import Any
 
 from .. import units
 from .._core import fluids as core
@@ -20,23 +22,23 @@ _ALSO = {"power_steering": ("steering fluid",), "synthetic_steering": ("syntheti
 
 
 @cache
-def _classes(fuel):
+def _classes(fuel: str) -> dict[str, float]:
     """Maximum vapour pressure [Pa] of each class of a fuel whose name begins so."""
     return {row["class"]: float(row["vapour_pressure_max_kPa"]) * 1e3
             for row in rows("volatility_classes.csv") if row["fuel"].startswith(fuel) and row["class"]}
 
 
-def _plain(name):
+def _plain(name: str) -> str:
     """Lower case, without the marks people differ in."""
     return re.sub(r"[\s_.\-–/]+", "", name.lower())
 
 
 @cache
-def _known():
+def _known() -> dict[str, tuple[str, Callable[..., Any]]]:
     """Plain spelling to (name to show, maker). Ethanol shares are matched apart."""
     table = {}
 
-    def add(maker, shown, *spellings):
+    def add(maker: Callable[..., Any], shown: str, *spellings: str) -> None:
         for spelling in (shown, *spellings):
             table[_plain(spelling)] = (shown, maker)
 
@@ -71,7 +73,7 @@ def _known():
     return table
 
 
-def fluid_names():
+def fluid_names() -> tuple[str, ...]:
     """Every name `fluid` knows, besides any share of ethanol (E0 to E100) or glycol and the grades nobody sampled.
 
     >>> "SAE 10W-40" in fluid_names() and "gasoline class A" in fluid_names()
@@ -81,7 +83,7 @@ def fluid_names():
 
 
 @remembered
-def fluid(name, *, reid=None):
+def fluid(name: str, *, reid: str | None = None) -> Fluid:
     """A liquid by name.
 
     Gasolines carry the maximum vapour pressure of their ASTM D4814 class; plain "gasoline" is class A (summer). A blend
@@ -123,7 +125,8 @@ def fluid(name, *, reid=None):
     plain = _plain(name)
     found = _known().get(plain)
     if found is not None:
-        return found[1](pressure)
+        given: Fluid = found[1](pressure)
+        return given
     refuse_gas(name)
     made = coolant(name) or graded(name, plain)
     if made is not None:
@@ -131,7 +134,7 @@ def fluid(name, *, reid=None):
     raise unknown(name, plain, _known())
 
 
-def _share(name, percent, reid):
+def _share(name: str, percent: float, reid: float | None) -> Fluid:
     if percent > 100:
         raise FluidError(name, f"'{name}' would hold {percent:g} % ethanol", "the number after E is per cent by volume, 0 to 100")
     if percent == 0:
@@ -141,35 +144,38 @@ def _share(name, percent, reid):
     return _blend(percent / 100, f"E{percent:g}", reid)
 
 
-def _reid(value):
+def _reid(value: str) -> float:
     """Reid vapour pressure is absolute by definition, so a bare "9 psi" is taken as that."""
     try:
-        return units.parse(value, "pressure_absolute", name="reid")
+        absolute: float = units.parse(value, "pressure_absolute", name="reid")
+        return absolute
     except units.UnitError:
         if isinstance(value, str):
-            return units.parse(value, "pressure_difference", name="reid")
+            found: float = units.parse(value, "pressure_difference", name="reid")
+            return found
         raise
 
 
-def _without_reid(made, reid):
+def _without_reid(made: Fluid | None, reid: object) -> Fluid:
+    assert made is not None, "a name on the list has its liquid"
     if reid is not None:
         raise FluidError(made.name, f"'{made.name}' has no Reid vapour pressure to set", "leave 'reid' off")
     return made
 
 
-def _from_file(file, key, name, reid):
+def _from_file(file: str, key: str, name: str, reid: object) -> Fluid:
     return _without_reid(Fluid(core.Liquid(record(file, key, name)), _notes(toml(file)[key])), reid)
 
 
-def _notes(entry):
-    notes: tuple[str, ...] = (entry["note"],) if "note" in entry else ()
+def _notes(entry: Mapping[str, object]) -> tuple[str, ...]:
+    notes: tuple[str, ...] = (str(entry["note"]),) if "note" in entry else ()
     if "flash_point_C" in entry:
         who = f"{entry['flash_point_source']}, {entry['flash_point_how']}"
         notes += (f"Flash point {entry['flash_point_C']:g} C: warmer than that its vapour lights at a spark ({who}).",)
     return notes
 
 
-def _gasoline(letter, reid):
+def _gasoline(letter: str, reid: float | None) -> Fluid:
     pressure = _classes("gasoline ASTM D4814")[letter] if reid is None else reid
     name = f"gasoline class {letter}" if reid is None else "gasoline"
     note = (f"Reid vapour pressure {pressure / 1e3:.0f} kPa ({pressure / 6894.757:.1f} psi)"
@@ -177,7 +183,7 @@ def _gasoline(letter, reid):
     return Fluid(core.Liquid(gasoline_record(pressure, name)), (note, *_notes(toml("petroleum_fuels.toml")["gasoline"])))
 
 
-def _blend(share, name, reid):
+def _blend(share: float, name: str, reid: float | None) -> Fluid:
     blend = ethanol_blend(share)
     base = gasoline_record(62e3)
     if reid is None:

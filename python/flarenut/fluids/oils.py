@@ -1,6 +1,10 @@
 """Oils by the two viscosities on a data sheet, and a liquid given by constant numbers. Grades are in grades.py."""
 
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
 from functools import cache
+from typing import TYPE_CHECKING, Any
 
 from .. import units
 from .._core import fluids as core
@@ -8,9 +12,13 @@ from .errors import FluidError
 from .properties import Fluid, remembered
 from .records import rows
 
+if TYPE_CHECKING:
+    from .. import _core
+
 
 @remembered
-def oil(kv40=None, kv100=None, *, density="870 kg/m3", points=None, pour_point=None, name="oil"):
+def oil(kv40: str | None = None, kv100: str | None = None, *, density: str = "870 kg/m3", points: Mapping[str, str] | Iterable[tuple[str, str]] | None = None,
+        pour_point: str | None = None, name: str = "oil") -> Fluid:
     """An oil from its data sheet.
 
     Between and beyond the points viscosity follows ASTM D341. From 40 and 100 C alone it reads far too thin in the cold for
@@ -33,10 +41,9 @@ def oil(kv40=None, kv100=None, *, density="870 kg/m3", points=None, pour_point=N
     >>> round(sample.at("100 C").kinematic_viscosity.to("cSt"), 2)
     14.0
     """
-    pairs = [("40 C", kv40), ("100 C", kv100)]
-    pairs = [(t, v) for t, v in pairs if v is not None]
+    pairs = [(t, v) for t, v in (("40 C", kv40), ("100 C", kv100)) if v is not None]
     if points is not None:
-        pairs += list(points.items()) if hasattr(points, "items") else list(points)
+        pairs += list(points.items()) if isinstance(points, Mapping) else list(points)
     si = [(units.parse(t, "temperature", name="temperature of a viscosity"),
            units.parse(v, "kinematic_viscosity", name=f"viscosity at {t}")) for t, v in pairs]
     if len(si) < 2:
@@ -47,8 +54,8 @@ def oil(kv40=None, kv100=None, *, density="870 kg/m3", points=None, pour_point=N
 
 
 @remembered
-def constant_fluid(density, viscosity, *, vapour_pressure=None, specific_heat=None, conductivity=None,
-                   bulk_modulus=None, name="constant fluid"):
+def constant_fluid(density: str, viscosity: str, *, vapour_pressure: str | None = None, specific_heat: str | None = None,
+                   conductivity: str | None = None, bulk_modulus: object = None, name: str = "constant fluid") -> Fluid:
     """A liquid that changes neither with temperature nor, unless a bulk modulus is given, with pressure.
 
     Parameters
@@ -63,7 +70,7 @@ def constant_fluid(density, viscosity, *, vapour_pressure=None, specific_heat=No
     >>> round(plain.at("20 C").viscosity.to("cP"), 4)
     0.5032
     """
-    def optional(value, kind, word):
+    def optional(value: object, kind: str, word: str) -> float | None:
         return None if value is None else units.parse(value, kind, name=word)
 
     rho = units.parse(density, "density", name="density")
@@ -76,14 +83,14 @@ def constant_fluid(density, viscosity, *, vapour_pressure=None, specific_heat=No
 
 
 @cache
-def index_table():
+def index_table() -> _core.fluids.ViscosityIndexTable:
     """The table of ASTM D2270 for the engine."""
     table = rows("d2270.csv")
     return core.ViscosityIndexTable(*([float(row[c]) for row in table]
                                       for c in ("kv100_mm2_s", "L_kv40_mm2_s", "H_kv40_mm2_s")))
 
 
-def viscosity_index(kv40, kv100):
+def viscosity_index(kv40: float | str, kv100: float | str) -> float:
     """Viscosity index by ASTM D2270 from kinematic viscosity at 40 C and 100 C.
 
     >>> round(viscosity_index("73.30 cSt", "8.86 cSt"))
@@ -94,6 +101,6 @@ def viscosity_index(kv40, kv100):
     return index_of(nu40 * 1e6, nu100 * 1e6)
 
 
-def index_of(kv40, kv100):
+def index_of(kv40: float, kv100: float) -> float:
     """The same from plain mm2/s."""
     return core.viscosity_index(index_table(), kv40, kv100)

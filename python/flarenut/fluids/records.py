@@ -5,42 +5,49 @@ data reach (``data_C``), its band inside them and per kelvin outside, its source
 are in degC, viscosities of `points` in mm2/s, the rest SI.
 """
 
+from __future__ import annotations
+
 import csv
 import tomllib
+from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 from importlib.resources import files
+from typing import TYPE_CHECKING, Any
 
 from .._core import fluids as core
 from .errors import FluidError
+
+if TYPE_CHECKING:
+    from .. import _core
 
 ICE_POINT = 273.15  # K
 PROPERTIES = ("density", "viscosity", "specific_heat", "conductivity", "bulk_modulus", "vapour_pressure")
 
 
-def kelvin(celsius):
+def kelvin(celsius: float) -> float:
     """[degC] to [K]."""
     return celsius + ICE_POINT
 
 
 @cache
-def toml(file):
+def toml(file: str) -> dict[str, Any]:
     """A data file, as nested dicts."""
     return tomllib.loads((files(__package__) / "data" / file).read_text(encoding="utf-8"))
 
 
 @cache
-def rows(file):
+def rows(file: str) -> tuple[dict[str, str], ...]:
     """A data file with a header line, as a tuple of dicts of texts."""
     text = (files(__package__) / "data" / file).read_text(encoding="utf-8")
     return tuple(csv.DictReader(text.splitlines()))
 
 
-def _walther_thin(entry, _place):
+def _walther_thin(entry: Mapping[str, Any], _place: str) -> _core.fluids.Law:
     (first_t, first_nu), (second_t, second_nu) = entry["points"]
     return core.walther(kelvin(first_t), first_nu * 1e-6, kelvin(second_t), second_nu * 1e-6, True)
 
 
-_LAWS = {
+_LAWS: dict[str, Callable[[Mapping[str, Any], str], core.Law]] = {
     "table": lambda e, place: core.table(e["scale"], [kelvin(t) for t in e["T_C"]], [float(v) for v in e["value"]], place),
     "polynomial": lambda e, place: core.polynomial(kelvin(e["reference_C"]), e["coefficients"]),
     "exponential": lambda e, place: core.exponential(kelvin(e["reference_C"]), e["value"], e["rate"]),
@@ -53,8 +60,8 @@ _LAWS = {
 }
 
 
-def _property(entry, place):
-    law = _LAWS.get(entry["law"])
+def _property(entry: Mapping[str, Any], place: str) -> _core.fluids.Property:
+    law = _LAWS.get(str(entry["law"]))
     if law is None:
         raise FluidError(place, f"{place} has the unknown law '{entry['law']}'", "the laws are " + ", ".join(_LAWS))
     least, most = entry["data_C"]
@@ -62,13 +69,13 @@ def _property(entry, place):
                          entry["source"], entry["how"], entry.get("cold_caution", ""))
 
 
-def property_law(file, key, word):
+def property_law(file: str, key: str, word: str) -> _core.fluids.Law:
     """The law alone of one property of one fluid of a data file."""
     entry = toml(file)[key][word]
     return _LAWS[entry["law"]](entry, f"{key}.{word}")
 
 
-def record(file, key, name=None):
+def record(file: str, key: str, name: str | None = None) -> _core.fluids.LiquidRecord:
     """The engine's record of one fluid of a data file.
 
     Parameters
@@ -95,12 +102,12 @@ def record(file, key, name=None):
     )
 
 
-def gasoline_record(reid, name=None):
+def gasoline_record(reid: float, name: str | None = None) -> _core.fluids.LiquidRecord:
     """Gasoline of a Reid vapour pressure [Pa]."""
     return record("petroleum_fuels.toml", "gasoline", name).with_reid(reid)
 
 
-def ethanol_blend(share):
+def ethanol_blend(share: float) -> _core.fluids.AlcoholBlend:
     """The engine's blend of ethanol with gasoline at a volume share, its Wilson constants fitted to the data file."""
     entry = toml("blends.toml")
     bands = [entry["rule_band"][word] for word in core.property_names]

@@ -3,16 +3,28 @@
 It needs no solve. A joint is judged where both its sides say what they offer; the others are counted.
 """
 
-from typing import NamedTuple
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING, NamedTuple
 
 from ..catalog import End
-from ..circuit.made_of import made_of
+from ..circuit.circuit import Circuit
+from ..circuit.made_of import line_of, made_of
 from ..circuit.spoken import may_brake, under_a_foot
 from ..results.finding import merged, ranked
 from .audit_rules import findings_of
 from .audit_view import joint_listing
 from .joints import Joint, joints_of, named_pieces
 from .mating import Mating, mate
+
+if TYPE_CHECKING:
+    from ..circuit.piece import Piece
+    from ..circuit.vehicle import Vehicle
+    from ..results.finding import Finding
+    from ..results.listing import Listing
+    from .joints import Side
 
 
 class CheckedJoint(NamedTuple):
@@ -23,7 +35,7 @@ class CheckedJoint(NamedTuple):
     circuit: str = ""
 
     @property
-    def verdict(self):
+    def verdict(self) -> str:
         """"seals", "refused", "adapter", or "not said"."""
         return "not said" if self.mating is None else self.mating.verdict
 
@@ -38,23 +50,23 @@ class Audit:
     findings : list of `Finding`, worst first; they hold for every case
     """
 
-    def __init__(self, name, joints, findings):
+    def __init__(self, name: str, joints: Sequence[CheckedJoint], findings: Sequence[Finding]) -> None:
         self.name, self.joints, self.findings = name, list(joints), ranked(findings)
 
     @property
-    def passes(self):
+    def passes(self) -> bool:
         """True where no finding says STOP or FIX."""
         return not any(one.severity in ("stop", "fix") for one in self.findings)
 
-    def counts(self):
+    def counts(self) -> dict[str, int]:
         """Verdict -> how many joints."""
         return {verdict: sum(one.verdict == verdict for one in self.joints) for verdict in ("seals", "adapter", "refused", "not said")}
 
-    def listing(self, units="us"):
+    def listing(self, units: str = "us") -> Listing:
         """The joints as a `Listing`: what meets what, thread, seal, what goes on the thread, torque; sources and advice below, once each."""
         return joint_listing(self, units)
 
-    def text(self, units="us", width=None):
+    def text(self, units: str = "us", width: int | None = None) -> str:
         """Findings first, then the joints."""
         counted = ", ".join(f"{number} {_COUNTED[verdict]}" for verdict, number in self.counts().items() if number)
         told = [one.text(units) for one, _ in merged(self.findings)] or ["Nothing to find fault with."]
@@ -63,7 +75,7 @@ class Audit:
 
     __str__ = text
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return self.text()
 
 
@@ -72,7 +84,7 @@ OF_SERVICE = {"brakes": "brakes", "clutch": "a clutch"}
 _COUNTED = {"seals": "seal", "adapter": "need an adapter", "refused": "refused", "not said": "do not say both sides"}
 
 
-def audit(plumbing):
+def audit(plumbing: Circuit | Vehicle) -> Audit:
     """Judges every joint of a circuit, or of every circuit of a vehicle.
 
     Parameters
@@ -95,6 +107,7 @@ def audit(plumbing):
     """
     members = getattr(plumbing, "circuits", None)
     if members is None:
+        assert isinstance(plumbing, Circuit), "what is no vehicle is a circuit"
         checked = _checked(plumbing, "")
         return Audit(plumbing.name, checked, findings_of(plumbing, checked))
     joints, findings = [], []
@@ -105,27 +118,27 @@ def audit(plumbing):
     return Audit(plumbing.name, joints, findings)
 
 
-def _checked(circuit, name):
+def _checked(circuit: Circuit, name: str) -> list[CheckedJoint]:
     pieces = named_pieces(circuit)
     joints = [joint._replace(one=_clamped(joint.one, joint.other, pieces), other=_clamped(joint.other, joint.one, pieces)) for joint in joints_of(circuit)]
     return [CheckedJoint(joint, _mating(circuit, joint, pieces), name) for joint in joints]
 
 
-def _clamped(side, faced, pieces):
+def _clamped(side: Side, faced: Side, pieces: Mapping[str, Piece]) -> Side:
     """A side that is a clamped hose on a barb offers its plain end, though nobody wrote it."""
     piece = pieces.get(side.name)
     if piece is None or piece.word != "hose":
         return side
     made = made_of(piece)
     if side.end is not None:  # its own bore counts, not that of its size
-        plain = (side.end.form, side.end.sex, side.end.bore) == ("barb", "female", None)
-        return side._replace(end=side.end._replace(bore=made.bore)) if plain else side
-    if piece.shop.clamped is not True or faced.end is None or faced.end.form != "barb":
+        plain = (side.told.form, side.told.sex, side.end.bore) == ("barb", "female", None)
+        return replace(side, end=side.told._replace(bore=line_of(piece).bore)) if plain else side
+    if piece.shop.clamped is not True or faced.end is None or faced.told.form != "barb":
         return side
-    return side if made.dash is None else side._replace(end=End("barb", f"-{made.dash}", "female", bore=made.bore))
+    return side if made is None or made.dash is None else replace(side, end=End("barb", f"-{made.dash}", "female", bore=made.bore))
 
 
-def _mating(circuit, joint, pieces):
+def _mating(circuit: Circuit, joint: Joint, pieces: Mapping[str, Piece]) -> Mating | None:
     run, sides = circuit.runs[joint.run], (joint.one, joint.other)
     if any(side.end is None for side in sides):
         return None
@@ -134,13 +147,13 @@ def _mating(circuit, joint, pieces):
     materials = [word for side in sides for word in _materials(side, pieces)]
     serves = under_a_foot(circuit, run, f"{joint.one.name} {joint.other.name}")
     tube = next((word for side in sides if side.word == "tube" and (word := pieces[side.name].shop.material)), "")
-    made = mate(joint.one.end, joint.other.end, line=line, materials=materials, brakes=may_brake(circuit, run), foot=bool(serves), tube=tube)
-    if made.verdict == "seals" and serves and joint.one.end.form == "barb":
+    made = mate(joint.one.told, joint.other.told, line=line, materials=materials, brakes=may_brake(circuit, run), foot=bool(serves), tube=tube)
+    if made.verdict == "seals" and serves and joint.one.told.form == "barb":
         return made._replace(verdict="refused", reason=f"{made.reason}; and no clamp holds behind the pedal of {OF_SERVICE[serves]}")
     return made
 
 
-def _materials(side, pieces):
+def _materials(side: Side, pieces: Mapping[str, Piece]) -> list[str]:
     """What is said of the material of a side: of its end, of its part, or of both, as of the nut and of the tube in it; "" where neither is."""
     part = pieces[side.name].shop.material if side.name in pieces else None
-    return [word for word in (side.end.material, part) if word] or [""]
+    return [word for word in (side.told.material, part) if word] or [""]

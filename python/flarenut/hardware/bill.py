@@ -1,6 +1,11 @@
 """`bill`: what to buy for a circuit or a vehicle: how much of each, what it weighs and costs, and what nobody knows of it."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+from pathlib import Path
 
 from ..circuit.vehicle import Vehicle
 from ..units import Quantity
@@ -11,6 +16,13 @@ from .fitted import Fitted
 from .prices import UNITS, PriceRow, prices_of
 from .shown import Shown, system_of
 
+if TYPE_CHECKING:
+    from ..circuit.circuit import Circuit
+    from ..results.vehicle_answer import Tables
+    from .cut_list import CutList
+    from .prices import Prices
+    from .proposal import Proposal
+
 
 @dataclass(frozen=True)
 class BillLine:
@@ -19,15 +31,15 @@ class BillLine:
     circuit: str  # "" for what stands between circuits
     group: str  # "Hose", "Hose ends", "Brake hose, bought made up", "Tube", "Tube ends", "Fittings", "Adapters still wanted", "Clamps", "Seals" or "Devices"
     item: str
-    where: tuple  # the lines and parts that it is for
+    where: tuple[str, ...]  # the lines and parts that it is for
     count: int
     length: Quantity | None  # of all together; None for what is bought by the piece
     weight: Quantity | None  # of all together, dry
     price: PriceRow | None
     cost: float | None  # in the currency of the price file
-    how: tuple = ()  # where the numbers come from
+    how: tuple[str, ...] = ()  # where the numbers come from
     with_line: bool = False  # its weight is in that of the line whose end it is
-    rivals: tuple = ()  # `PriceRow`s with another price that mean it as well
+    rivals: tuple[PriceRow, ...] = ()  # `PriceRow`s with another price that mean it as well
 
 
 @dataclass(frozen=True)
@@ -45,7 +57,7 @@ class Totals:
     joints: int = 0  # of all
 
     @property
-    def wet(self):
+    def wet(self) -> Quantity:
         """Known weights with the liquid."""
         return Quantity(self.dry.si + self.liquid.si, "mass")
 
@@ -65,37 +77,41 @@ class Bill(Shown):
     unsaid : (circuit, joint in words) of joints a side of which is not said. What they need is in no row and no total, which are "at least"
     """
 
-    def __init__(self, name, rows, circuits, total, volumes, cuts, prices, *, invented=False, several=False, units="us", still_open=(), unsaid=()):
+    def __init__(self, name: str, rows: Sequence[BillLine], circuits: Mapping[str, Totals], total: Totals,
+                 volumes: Mapping[tuple[str, str], Quantity], cuts: CutList, prices: Prices | None, *, invented: bool = False,
+                 several: bool = False, units: str = "us", still_open: Sequence[Proposal] = (),
+                 unsaid: Sequence[tuple[str, str]] = ()) -> None:
         self.name, self.rows, self.circuits, self.total, self.volumes, self.cuts = name, tuple(rows), circuits, total, volumes, cuts
         self.prices, self.invented, self.several, self.units = prices, invented, several, units
         self.open, self.unsaid = tuple(still_open), tuple(unsaid)
 
     @property
-    def unpriced(self):
+    def unpriced(self) -> tuple[BillLine, ...]:
         """Lines that have no price."""
         return tuple(row for row in self.rows if row.cost is None)
 
     @property
-    def unweighed(self):
+    def unweighed(self) -> tuple[BillLine, ...]:
         """Lines whose weight is not known."""
         return tuple(row for row in self.rows if row.weight is None and not row.with_line)
 
-    def count(self, item):
+    def count(self, item: str) -> int:
         """How many there are of an item, "hose end *" of all such."""
         return sum(row.count for row in self.rows if PriceRow(item).means(row.item))
 
-    def _tables(self, system):
+    def _tables(self, system: str) -> Tables:
         from .bill_view import tables_of
 
         return tables_of(self, system)
 
-    def _write(self, path, system):
+    def _write(self, path: Path, system: str) -> None:
         from .bill_view import write_csv
 
         write_csv(self, path, system)
 
 
-def bill(circuit, prices=None, *, slack=None, units="us"):
+def bill(circuit: Circuit | Vehicle | Fitted, prices: str | Prices | Path | None = None, *, slack: object = None,
+         units: str = "us") -> Bill:
     """What to buy for a circuit or a vehicle, counted from its parts: hose and tube by the length they are cut to, ends by form and angle,
     fittings, adapters that its joints still want, clamps, seals, devices by name; with weight, liquid and, from a price file, cost.
 
@@ -127,7 +143,9 @@ def bill(circuit, prices=None, *, slack=None, units="us"):
     left, circuit = (circuit.open, circuit.circuit) if isinstance(circuit, Fitted) else ((), circuit)
     own, sides = prices_of(prices), exchanged(circuit)
     cuts = cut_list(circuit, own, slack=slack, units=units)
-    rows, volumes, circuits = [], {}, {}
+    rows: list[BillLine] = []
+    volumes: dict[tuple[str, str], Quantity] = {}
+    circuits: dict[str, Totals] = {}
     checked, told = audit(circuit).joints, {one.where for one in left}
     places = [(one.circuit, one.joint.place) for one in checked]
     unsaid = [(one.circuit, one.joint.place) for one in checked if one.verdict == "not said" and one.joint.place not in told]
@@ -147,54 +165,55 @@ def bill(circuit, prices=None, *, slack=None, units="us"):
                 still_open=_uncounted(left, rows), unsaid=unsaid)
 
 
-def _of(places, name, plumbing):
+def _of(places: Sequence[tuple[str, str]], name: str, plumbing: Circuit | Vehicle) -> int:
     """How many joints are of one circuit."""
     return sum(circuit == name for circuit, _ in places) if isinstance(plumbing, Vehicle) else len(places)
 
 
-def _uncounted(left, rows):
+def _uncounted(left: Sequence[Proposal], rows: Sequence[BillLine]) -> list[Proposal]:
     """What was left open, without the joints whose adapter is counted under those still wanted."""
     counted = {place for row in rows if row.group == WANTED for place in row.where}
     return [one for one in left if one.where not in counted]
 
 
-def _rows(circuit, needs, prices):
+def _rows(circuit: str, needs: Sequence[Need], prices: Prices | None) -> list[BillLine]:
     """`BillLine`s: equal things together, those whose weight is told apart from those whose is not."""
-    alike = {}
+    alike: dict[tuple[str, str, bool, bool, str], list[Need]] = {}
     for need in needs:
         alike.setdefault((need.group, need.item, need.weight is None, need.with_line, need.where if need.group in BOUGHT_MADE_UP else ""), []).append(need)
     rows = [_row(circuit, same, prices) for same in alike.values()]
     return sorted(rows, key=lambda row: GROUPS.index(row.group))
 
 
-def _row(circuit, needs, prices):
+def _row(circuit: str, needs: Sequence[Need], prices: Prices | None) -> BillLine:
     first, count = needs[0], sum(need.count for need in needs)
-    length = None if first.length is None else sum(need.length for need in needs)
+    length = None if first.length is None else sum(need.length or 0.0 for need in needs)
     names = (first.item, first.where) if first.group in ("Devices", *BOUGHT_MADE_UP) else (first.item,)
     price = prices.price(*names, by_piece=first.by_piece) if prices is not None else None
     weighed = prices.weight(*names, by_piece=first.by_piece) if prices is not None and first.weight is None and not first.with_line else None
     bought = None if first.by_piece else length
-    weight = _times(weighed, "weight", count, bought) if weighed is not None else sum(need.weight for need in needs) if first.weight is not None else None
+    weight = _times(weighed, "weight", count, bought) if weighed is not None else sum(need.weight or 0.0 for need in needs) if first.weight is not None else None
     cost = _times(price, "price", count, bought)
-    rivals = prices.rivals(*names, by_piece=first.by_piece) if cost is not None else []
-    how = [need.how for need in needs] + [need.weight_source for need in needs] + ([f"weight: {prices.name}"] if weighed is not None else []) + \
-        ([f"price: {prices.name}, line {price.line}"] if cost is not None else [])
+    rivals = prices.rivals(*names, by_piece=first.by_piece) if prices is not None and cost is not None else []
+    how = [need.how for need in needs] + [need.weight_source for need in needs] + ([f"weight: {prices.name}"] if prices is not None and weighed is not None else []) + \
+        ([f"price: {prices.name}, line {price.line}"] if prices is not None and price is not None and cost is not None else [])
     where = tuple(dict.fromkeys(need.where for need in needs))
     return BillLine(circuit, first.group, first.item, where, count, None if length is None else Quantity(length, "length"),
                     None if weight is None else Quantity(weight, "mass"), price, cost, tuple(dict.fromkeys(one for one in how if one)), first.with_line, tuple(rivals))
 
 
-def _times(row, what, count, length):
+def _times(row: PriceRow | None, what: str, count: int, length: float | None) -> float | None:
     """What a row of a price file comes to for so many or so much; None without one, or where it is by length and the thing is by the piece."""
     if row is None:
         return None
     unit = UNITS[row.unit]
     if unit is None:
-        return getattr(row, what) * count
+        found: float | None = getattr(row, what) * count
+        return found
     return None if length is None else getattr(row, what) * length / unit
 
 
-def _totals(name, rows, volume, liquid, prices, unsaid, joints):
+def _totals(name: str, rows: Sequence[BillLine], volume: float, liquid: float, prices: Prices | None, unsaid: int, joints: int) -> Totals:
     dry = sum(row.weight.si for row in rows if row.weight is not None)
     costs = [row.cost for row in rows if row.cost is not None]
     return Totals(name, Quantity(volume, "volume"), Quantity(float(dry), "mass"), sum(row.weight is None and not row.with_line for row in rows),

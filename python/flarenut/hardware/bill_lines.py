@@ -1,8 +1,13 @@
 """What a circuit is bought as: hoses and tubes by their cut length, ends, fittings, clamps, seals and devices, counted."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import pi
+from typing import TYPE_CHECKING
 
+from ..circuit.made_of import plain_number
 from ..catalog import End
 from ..catalog.rows import CatalogError
 from ..catalog.tube_ratings import tube_material
@@ -15,6 +20,14 @@ from .items import (UNSAID, between, bolt_item, brake_hose_item, clamp_item, end
 from .joints import FITTINGS, joints_of
 from .lines import lines_of
 from .mating import mate
+
+if TYPE_CHECKING:
+    from ..circuit.circuit import Circuit
+    from ..circuit.made_of import MadeOf
+    from ..circuit.piece import Piece
+    from .cut_parts import HoseCut, TubeCut
+    from .lines import Line
+    from ..circuit.piece import Number
 
 WANTED = "Adapters still wanted"
 MADE_UP, OTHER_MADE_UP = "Brake hose, bought made up", "Other hose, bought made up"
@@ -40,12 +53,12 @@ class Need:
     how: str = COUNTED
 
     @property
-    def by_piece(self):
+    def by_piece(self) -> bool:
         """Whether it is priced and weighed by the piece: all but hose and tube that is cut."""
         return self.length is None or self.group in BOUGHT_MADE_UP
 
 
-def needs_of(circuit, cuts, left_out=()):
+def needs_of(circuit: Circuit, cuts: Mapping[str, HoseCut | TubeCut], left_out: Sequence[str] = ()) -> list[Need]:
     """Every `Need` of a circuit.
 
     Parameters
@@ -54,7 +67,7 @@ def needs_of(circuit, cuts, left_out=()):
     left_out : names of parts that belong to a bought thing counted elsewhere
     """
     lines = {line.name: line for line in lines_of(circuit) if line.name not in left_out}
-    found = []
+    found: list[Need] = []
     for line in lines.values():
         found += _of_hose(line, cuts[line.name]) if line.made.word == "hose" else _of_tube(line, cuts[line.name])
         run = circuit.runs[line.run]
@@ -67,7 +80,7 @@ def needs_of(circuit, cuts, left_out=()):
     return [one for one in [*found, *_wanted(circuit)] if one.count]
 
 
-def _wanted(circuit):
+def _wanted(circuit: Circuit) -> Iterator[Need]:
     """Adapters that joints need and the circuit does not have: where two ends meet that do not seal, and an adapter would join them."""
     for joint in joints_of(circuit):
         found = mate(joint.one.end, joint.other.end) if joint.one.end is not None and joint.other.end is not None else None
@@ -79,7 +92,7 @@ def _wanted(circuit):
             yield from _seals(found.adapter, joint.place)
 
 
-def _unions(line, brakes):
+def _unions(line: Line, brakes: bool) -> Iterator[Need]:
     """The union that a line wants where it passes a wall in no grommet, and the ends that part it there; those of brakes nobody can tell."""
     made = line.made
     for wall in made.shop.through:
@@ -95,19 +108,19 @@ def _unions(line, brakes):
         yield from _parted_ends(line, End(form, f"-{dash}", "female"), place, how)
 
 
-def _parted_ends(line, end, place, how):
+def _parted_ends(line: Line, end: End, place: str, how: str) -> Iterator[Need]:
     made = line.made
     item = tube_end_item(end, made) if made.word == "tube" else hose_clamp_item(made) if end.form == "barb" else end_item(end, made)
     yield Need(WANTED, item, place, 2, how=how)
 
 
-def _in_order(circuit):
+def _in_order(circuit: Circuit) -> list[tuple[str, Piece]]:
     """(name, piece) of every run, as the liquid meets them."""
     names = piece_names(circuit)
     return [(names[run.name, place], piece) for run in circuit.runs.values() for place, piece in enumerate(run.pieces)]
 
 
-def _of_hose(line, cut):
+def _of_hose(line: Line, cut: HoseCut | TubeCut) -> Iterator[Need]:
     made, mass = line.made, line.made.shop.mass
     if line.made_up:
         group = OTHER_MADE_UP if line.instead else MADE_UP
@@ -123,7 +136,7 @@ def _of_hose(line, cut):
     yield from _around_hose(line, cut)
 
 
-def _around_hose(line, cut):
+def _around_hose(line: Line, cut: HoseCut | TubeCut) -> Iterator[Need]:
     """What holds a hose and what seals its ends."""
     made = line.made
     yield Need("Clamps", grommet_item(made), line.name, sum(wall.grommet for wall in made.shop.through))
@@ -131,7 +144,7 @@ def _around_hose(line, cut):
     yield from _seals(line.ends, line.name)
 
 
-def _of_tube(line, cut):
+def _of_tube(line: Line, cut: TubeCut | HoseCut) -> Iterator[Need]:
     made = line.made
     weight, source = made.shop.mass, "as said of the part"
     if weight is None:
@@ -146,9 +159,9 @@ def _of_tube(line, cut):
     yield from _seals(line.ends, line.name)
 
 
-def _tube_weight(made, length):
+def _tube_weight(made: MadeOf, length: float) -> tuple[float | None, str]:
     """Weight of a tube from its density and its size [kg], and its source; (None, "") where one of them is not said."""
-    if made.outside is None or made.shop.material is None:
+    if made.outside is None or made.wall is None or made.shop.material is None:
         return None, ""
     try:
         material = tube_material(made.shop.material)
@@ -158,13 +171,13 @@ def _tube_weight(made, length):
     return pi / 4.0 * (made.outside ** 2 - inside ** 2) * material.density * length, ESTIMATED
 
 
-def _of_fitting(name, piece):
+def _of_fitting(name: str, piece: Piece) -> Iterator[Need]:
     ends = piece.shop.ends
     yield Need("Fittings", _fitting_item(name, piece), name, weight=piece.shop.mass, weight_source="as said of the part" if piece.shop.mass else "")
     yield from _seals(ends, name)
 
 
-def _fitting_item(name, piece):
+def _fitting_item(name: str, piece: Piece) -> str:
     """A fitting in words: by its ends where they are said, else by its size."""
     if any(piece.shop.ends):
         return between("bulkhead union" if name.split()[-1].startswith("bulkhead") else piece.word, piece.shop.ends)
@@ -176,7 +189,7 @@ def _fitting_item(name, piece):
     return f"{piece.word} {size}{turn}, {UNSAID}"
 
 
-def _of_tee(name, piece):
+def _of_tee(name: str, piece: Piece) -> Iterator[Need]:
     given = piece.given
     size = given.get("size") or (f"{given['bore']} bore" if given.get("bore") is not None else "")
     branch = given.get("branch_size") or (f"{given['branch_bore']} bore" if given.get("branch_bore") is not None else "")
@@ -185,7 +198,7 @@ def _of_tee(name, piece):
     yield from _seals(piece.shop.ends, name)
 
 
-def _of_device(name, piece):
+def _of_device(name: str, piece: Piece) -> Iterator[Need]:
     if piece.word in _NOT_BOUGHT:
         return
     word = {"injectors": "injector"}.get(piece.word, piece.word.replace("_", " "))
@@ -194,7 +207,7 @@ def _of_device(name, piece):
     yield from _seals(piece.shop.ends, name)
 
 
-def _seals(ends, name):
+def _seals(ends: tuple[End | None, ...], name: str) -> Iterator[Need]:
     """What is bought with an end: the bolt of an eye, washers, O-rings."""
     for end in ends:
         bolt, found = bolt_item(end), seal_item(end)
@@ -206,11 +219,11 @@ def _seals(ends, name):
 
 # ---- liquid ----
 
-def liquid_of(circuit):
+def liquid_of(circuit: Circuit) -> dict[str, float]:
     """Run -> what is in its lines, passages and fittings [m3]. What is inside of devices, tees and tanks is not known."""
     return {run.name: sum(_room(element.numbers) for piece in run.pieces for element in piece.elements if element.kind == "line")
             for run in circuit.runs.values()}
 
 
-def _room(numbers):
-    return pi / 4.0 * numbers["bore"] ** 2 * numbers["length"]
+def _room(numbers: Mapping[str, Number]) -> float:
+    return pi / 4.0 * plain_number(numbers["bore"]) ** 2 * plain_number(numbers["length"])

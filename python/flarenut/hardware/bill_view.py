@@ -1,5 +1,11 @@
 """A bill for people and programs: tables of things to buy and of totals; CSV."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
 from ..catalog.supports import clamp_range_said
 from ..results import Table
 from ..results.vehicle_answer import Tables
@@ -8,37 +14,41 @@ from ..units import preferred_unit
 from .bill_lines import CUT, ESTIMATED, GROUPS, MADE_UP, OTHER_MADE_UP, WANTED
 from .cut_list_view import ESTIMATE, Line
 
+if TYPE_CHECKING:
+    from ..units.quantity import Quantity
+    from .bill import Bill, BillLine, Totals
+
 _NONE, NOT_KNOWN, NO_PRICE = "–", "not known", "no price"
 _UNIT = {"each": "each", "ft": "per ft", "m": "per m"}
 _MOST_NAMED = 8  # things listed in a note
 
 
-def tables_of(bill, system):
+def tables_of(bill: Bill, system: str) -> Tables:
     """The `Tables` of a `Bill`."""
     return Tables([_things(bill, system), _sums(bill, system)])
 
 
-def money(number):
+def money(number: float | None) -> str:
     """A sum of money, to the hundredth.
 
     >>> money(1234.5)
     '1,234.50'
     """
-    return f"{number:,.2f}"
+    return "not known" if number is None else f"{number:,.2f}"
 
 
-def _currency(bill):
+def _currency(bill: Bill) -> str:
     return bill.prices.currency if bill.prices is not None else ""
 
 
-def _headed(word, bill):
+def _headed(word: str, bill: Bill) -> str:
     """"cost [EUR]"; the word alone where the price file says no currency."""
     return f"{word} [{_currency(bill)}]" if _currency(bill) else word
 
 
 # ---- things ----
 
-def _things(bill, system):
+def _things(bill: Bill, system: str) -> Table:
     title = " · ".join(word for word in (bill.name, "bill", "invented" if bill.invented else "") if word)
     columns = ["pieces", "length", "weight", *([_headed("price", bill), _headed("cost", bill)] if bill.prices is not None else [])]
     sections = []
@@ -50,16 +60,16 @@ def _things(bill, system):
     return Table(title, columns, sections, notes=_notes(bill, system))
 
 
-def _heading(bill, circuit, group):
+def _heading(bill: Bill, circuit: str, group: str) -> str:
     return f"{circuit or 'between circuits'}: {group.lower()}" if bill.several else group
 
 
-def _label(row):
+def _label(row: BillLine) -> str:
     """The item, and what it is for where its name does not say it."""
     return row.item if row.group == "Devices" else f"{row.item} ({', '.join(row.where)})"
 
 
-def _cells(row, bill, system):
+def _cells(row: BillLine, bill: Bill, system: str) -> list[str]:
     length = _NONE if row.length is None else row.length.show(system, unit=_long(system))
     weight = f"{'est. ' if ESTIMATED in row.how else ''}{row.weight.show(system)}" if row.weight is not None else "with its line" if row.with_line else NOT_KNOWN
     cells = [str(row.count), length, weight]
@@ -71,11 +81,11 @@ def _cells(row, bill, system):
     return [*cells, price, money(row.cost) if row.cost is not None else "sold by the piece"]
 
 
-def _long(system):
+def _long(system: str) -> str:
     return "ft" if system == "us" else "m"
 
 
-def _notes(bill, system):
+def _notes(bill: Bill, system: str) -> list[str]:
     notes = []
     if any(CUT in row.how for row in bill.rows):
         notes.append("Hose and tube by the length that they are cut to (see the cut list), without waste.")
@@ -99,7 +109,7 @@ def _notes(bill, system):
     return [*notes, "Not in it: tanks, drilled passages and the engine's own parts."]
 
 
-def _about_clamps(bill):
+def _about_clamps(bill: Bill) -> Iterator[str]:
     """What clamps, grommets and their ranges go by."""
     around = [row for row in bill.rows if row.item.startswith(("hose clamp", "support clamp", "grommet")) and " outside" in row.item]
     unknown = dict.fromkeys(name for row in around if "outside not known" in row.item for name in row.where)
@@ -110,21 +120,22 @@ def _about_clamps(bill):
         yield f"Range of a hose clamp: that in the middle of which the outside of the hose stands ({clamp_range_said()}); on a barb hose is a little wider."
 
 
-def _missing(bill, row):
+def _missing(bill: Bill, row: BillLine) -> str:
     if row.price is not None:
         return f"{row.item} (priced {_UNIT[row.price.unit]}, counted by the piece)"
-    close = bill.prices.nearest(row.item)
+    close = bill.prices.nearest(row.item) if bill.prices is not None else None
     return f"{row.item} (nearest is '{close}')" if close else row.item
 
 
-def _rivals(row):
+def _rivals(row: BillLine) -> str:
     """Rows of the price file that mean a thing as well as the one that was taken."""
+    assert row.price is not None, "it has rivals"
     told = ", ".join(f"'{one.item}' (line {one.line}, {money(one.price)} {_UNIT[one.unit]})" for one in row.rivals)
     return (f"{row.item}: priced by '{row.price.item}' (line {row.price.line}, {money(row.price.price)} {_UNIT[row.price.unit]}), as that spells out most of its name; "
             f"{told} {'mean' if row.rivals[1:] else 'means'} it too: write a row of its own for it.")
 
 
-def _some(names):
+def _some(names: Sequence[str] | Mapping[str, None]) -> str:
     """Some names, and how many more there are."""
     names = list(dict.fromkeys(names))
     more = len(names) - _MOST_NAMED
@@ -133,7 +144,7 @@ def _some(names):
 
 # ---- sums ----
 
-def _sums(bill, system):
+def _sums(bill: Bill, system: str) -> Table:
     columns = ["liquid", "its weight", "parts dry", "with liquid", *([_headed("cost", bill)] if bill.prices is not None else [])]
     totals = [*bill.circuits.values(), bill.total] if bill.several else [bill.total]
     sections = [("Total", [Line(one.name, _sum_cells(one, bill, system)) for one in totals])]
@@ -144,23 +155,23 @@ def _sums(bill, system):
     return Table("Liquid, weight" + (" and cost" if bill.prices is not None else ""), columns, sections, notes=[*_missing_of(bill), liquid, ESTIMATE])
 
 
-def _sum_cells(one, bill, system):
+def _sum_cells(one: Totals, bill: Bill, system: str) -> list[str]:
     cells = [one.volume.show(system), one.liquid.show(system), least(one.dry.show(system), is_least(one, bill)) if one.dry.si else NOT_KNOWN,
              least(one.wet.show(system), is_least(one, bill))]
     return cells if bill.prices is None else [*cells, least(money(one.cost), is_least(one, bill, "unpriced"))]
 
 
-def is_least(total, bill, lacking="unweighed"):
+def is_least(total: Totals, bill: Bill, lacking: str = "unweighed") -> bool:
     """Whether a sum of a bill is "at least": something in it is not known, is left open, or hangs on a joint that is not said."""
     return bool(getattr(total, lacking) or total.unsaid or bill.open)
 
 
-def least(text, missing):
+def least(text: str, missing: bool) -> str:
     """A sum in words."""
     return f"at least {text}" if missing else text
 
 
-def _missing_of(bill):
+def _missing_of(bill: Bill) -> list[str]:
     """What the sums leave out."""
     without = [f"the weight of {len(bill.unweighed)}"] if bill.unweighed else []
     without += [f"the price of {len(bill.unpriced)}"] if bill.prices is not None and bill.unpriced else []
@@ -173,7 +184,7 @@ def _missing_of(bill):
     return [*told, *([f"At least: {_unsaid_joints(bill)}. Say 'ends' of the parts and 'meets' of the runs."] if bill.unsaid else [])]
 
 
-def _unsaid_joints(bill):
+def _unsaid_joints(bill: Bill) -> str:
     """How many joints are not said, and which."""
     places = [f"{circuit}: {place}" if circuit else place for circuit, place in bill.unsaid]
     one = len(places) == 1
@@ -181,7 +192,7 @@ def _unsaid_joints(bill):
             f"is not in the bill and not in the sum: {_some(places)}")
 
 
-def things(count):
+def things(count: int) -> str:
     """"1 thing", "3 things".
 
     >>> things(1), things(3)
@@ -192,7 +203,7 @@ def things(count):
 
 # ---- data ----
 
-def write_csv(bill, path, system):
+def write_csv(bill: Bill, path: Path, system: str) -> None:
     """See `Bill.to_csv`."""
     unit, weight = _long(system), preferred_unit("mass", system, 1.0)
     with csv_file(path) as writer:
@@ -208,7 +219,7 @@ def write_csv(bill, path, system):
         writer.writerow([own, "Total", _total_in_words(bill, system), bill.name, *[""] * 6, " ".join(_missing_of(bill))])
 
 
-def _total_in_words(bill, system):
+def _total_in_words(bill: Bill, system: str) -> str:
     """The sums of all in words, so that nobody adds them to the rows."""
     total = bill.total
     weight = f"parts dry {least(total.dry.show(system), is_least(total, bill)) if total.dry.si else NOT_KNOWN}"
@@ -216,6 +227,6 @@ def _total_in_words(bill, system):
     return ", ".join([weight, *cost])
 
 
-def _number(quantity, unit):
+def _number(quantity: Quantity | None, unit: str) -> str:
     return "" if quantity is None else f"{quantity.to(unit):.9g}"
 

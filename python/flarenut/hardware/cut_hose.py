@@ -1,6 +1,9 @@
 """A hose to its `HoseCut`: slack where it is run straight, what its ends take up, straight behind them, clamps."""
 
-from typing import NamedTuple
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, NamedTuple
 
 from ..catalog import supports as rules
 from ..catalog.cutting import cut_offs_like, end_cut_off
@@ -8,6 +11,13 @@ from ..units import Quantity
 from .cut_parts import HoseCut, Step, supports
 from .items import end_item
 from .lines import outside_of
+
+if TYPE_CHECKING:
+    from ..catalog.cutting import CutOff
+    from ..catalog.ends import End
+    from ..circuit.made_of import MadeOf
+    from .lines import Line
+    from .prices import Prices
 
 _SIDES = ("inlet", "outlet")
 SOCKET = 1.0  # outside diameters of hose that a socket or a barb holds, at least (common practice, no source)
@@ -18,11 +28,11 @@ class _TakenUp(NamedTuple):
 
     step: Step | None
     known: bool
-    like: tuple = ()  # `CutOff`s of other families
+    like: tuple[CutOff, ...] = ()  # `CutOff`s of other families
     shortest: float = 0.0  # [m]: the least of any family of that size, straight where the end is not said
 
 
-def hose_cut(line, circuit, prices, slack):
+def hose_cut(line: Line, circuit: str, prices: Prices | None, slack: float | None) -> HoseCut:
     """The `HoseCut` of a `Line`.
 
     Parameters
@@ -50,24 +60,24 @@ def hose_cut(line, circuit, prices, slack):
                    _likely(made, steps, taken), pressed=line.pressed)
 
 
-def barbs(made):
+def barbs(made: MadeOf) -> int:
     """How many ends of a hose are clamped on barbs."""
     return sum(is_clamped(made, end) for end in made.shop.ends)
 
 
-def is_clamped(made, end):
+def is_clamped(made: MadeOf, end: End | None) -> bool:
     """Whether this end of a hose has no hose end, but is clamped on a barb."""
     return end.form == "barb" if end is not None else made.shop.clamped
 
 
-def _made_up(line, circuit):
+def _made_up(line: Line, circuit: str) -> HoseCut:
     """A hose of brakes: bought as long as its way, with its ends, and not cut. What wheels and suspension move is in its way."""
     length = line.made.length
     return HoseCut(line.name, line.run, circuit, line.size, line.made.dash, _length(length), line.ends,
                    supports=supports(length, rules.support_spacing(), rules.clamp_from_length().high), straight=not line.angles, pressed=False, made_up=True, instead=line.instead)
 
 
-def _slack(line, share):
+def _slack(line: Line, share: float | None) -> Step:
     """What is added to a straight hose: the middle of what handbooks say; without pressure less, as nothing shortens it; what was asked for beats both."""
     rule, shortens = rules.slack(), rules.length_change()
     usual = f"5 to 8 % is usual; {rule.said}"
@@ -81,11 +91,11 @@ def _slack(line, share):
     return Step(f"slack: {part * 100:.3g} %, as it is run straight{where}", _length(part * line.made.length), source)
 
 
-def _taken_up(side, end, made, prices):
+def _taken_up(side: str, end: End | None, made: MadeOf, prices: Prices | None) -> _TakenUp:
     if is_clamped(made, end):
         return _TakenUp(None, True)  # the hose reaches over the barb, and its length counts with it
     own = prices.cut_off(end_item(end, made)) if prices is not None else None
-    if own is not None:
+    if prices is not None and own is not None:
         return _TakenUp(Step(f"{side} end takes up", _length(-own), prices.name), True)
     table = None if end is None else end_cut_off(made.shop.standard, made.dash, end.turn)
     if table is not None:
@@ -94,14 +104,14 @@ def _taken_up(side, end, made, prices):
     return _TakenUp(None, False, () if end is None else like, min((cut.low for cut in like), default=0.0))
 
 
-def _likely(made, steps, taken):
+def _likely(made: MadeOf, steps: Sequence[Step], taken: Sequence[_TakenUp]) -> Quantity | None:
     """What is left to cut with the shortest ends that the tables have; None where what all of them take up is known."""
     if all(one.known for one in taken):
         return None
     return _length(made.length + sum(step.length.si for step in steps) - sum(one.shortest for one in taken))
 
 
-def _behind(line, taken):
+def _behind(line: Line, taken: Sequence[_TakenUp]) -> list[float] | tuple[None, None]:
     """Straight hose behind both ends [m], without what the ends themselves take up; None where the way does not bend behind one."""
     if line.way is None or not line.way.turns:
         return None, None
@@ -109,5 +119,5 @@ def _behind(line, taken):
     return [max(straight - length, 0.0) for straight, length in zip((line.way.straights[0], line.way.straights[-1]), own)]
 
 
-def _length(metres):
+def _length(metres: float) -> Quantity:
     return Quantity(metres, "length")

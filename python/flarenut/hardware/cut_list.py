@@ -1,6 +1,11 @@
 """`cut_list`: what to cut every hose and tube of a circuit to, with what was added and taken off, and where tube is bent."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+from pathlib import Path
 
 from ..circuit import Circuit, CircuitError
 from ..circuit.errors import meant
@@ -15,6 +20,12 @@ from .lines import lines_of
 from .prices import prices_of
 from .shown import Shown, system_of
 
+if TYPE_CHECKING:
+    from ..results.vehicle_answer import Tables
+    from .cut_parts import HoseCut, TubeCut
+    from .prices import Prices
+    from ..results.finding import Finding
+
 
 class CutList(Shown):
     """Hoses and tubes as they are cut. Prints as text, shows as HTML; ``cuts["feed hose"].cut.to("in")`` is one number.
@@ -26,44 +37,45 @@ class CutList(Shown):
     tubes : `TubeCut`s: the same, and `bends`
     """
 
-    def __init__(self, name, hoses, tubes, *, invented=False, several=False, units="us"):
+    def __init__(self, name: str, hoses: Sequence[HoseCut], tubes: Sequence[TubeCut], *,
+                 invented: bool = False, several: bool = False, units: str = "us") -> None:
         self.name, self.hoses, self.tubes, self.invented, self.several, self.units = name, tuple(hoses), tuple(tubes), invented, several, units
 
     @property
-    def findings(self):
+    def findings(self) -> list[Finding]:
         """`Finding`s of what cannot be cut, or hardly: worst first."""
         return ranked([found for row in self.rows if (found := too_short(self, row)) is not None])
 
     @property
-    def rows(self):
+    def rows(self) -> tuple[HoseCut | TubeCut, ...]:
         """Every hose and tube."""
         return (*self.hoses, *self.tubes)
 
-    def __getitem__(self, name):
+    def __getitem__(self, name: str) -> HoseCut | TubeCut:
         found = [row for row in self.rows if name in (row.name, f"{row.circuit}: {row.name}")]
         if len(found) != 1:
             reason = f"there is no hose or tube '{name}'" if not found else f"there are several lines '{name}'"
             raise CircuitError(reason, meant(name, [f"{row.circuit}: {row.name}" if self.several else row.name for row in self.rows]), place="cut list")
         return found[0]
 
-    def __iter__(self):
+    def __iter__(self) -> Iterator[HoseCut | TubeCut]:
         return iter(self.rows)
 
-    def __len__(self):
+    def __len__(self) -> int:
         return len(self.rows)
 
-    def _tables(self, system):
+    def _tables(self, system: str) -> Tables:
         from .cut_list_view import tables_of
 
         return tables_of(self, system)
 
-    def _write(self, path, system):
+    def _write(self, path: Path, system: str) -> None:
         from .cut_list_view import write_csv
 
         write_csv(self, path, system)
 
 
-def cut_list(circuit, prices=None, *, slack=None, units="us"):
+def cut_list(circuit: Circuit | Vehicle, prices: Prices | None = None, *, slack: object = None, units: str = "us") -> CutList:
     """What to cut every hose and tube to: way, slack, what ends take up, flares, bends in order, clamps that hold it.
 
     A hose that is run straight gets slack, since it shortens under pressure by up to 4 % and grows by up to 2 %; one with bends takes that
@@ -107,7 +119,7 @@ def cut_list(circuit, prices=None, *, slack=None, units="us"):
     return CutList(circuit.name, hoses, tubes, invented=circuit.invented, several=isinstance(circuit, Vehicle), units=system_of(units))
 
 
-def circuits_of(circuit):
+def circuits_of(circuit: Circuit | Vehicle) -> dict[str, Circuit]:
     """Name -> `Circuit` of one circuit, or of those of a vehicle."""
     if isinstance(circuit, Vehicle):
         return dict(circuit.circuits)
@@ -116,12 +128,12 @@ def circuits_of(circuit):
     return {circuit.name: circuit}
 
 
-def exchanged(circuit):
+def exchanged(circuit: Circuit | Vehicle) -> set[tuple[str, str]]:
     """(circuit, part) of all that are sides of an exchanger: parts of a bought thing, which nobody cuts."""
     return {end for one in circuit.exchangers.values() for end in one.ends} if isinstance(circuit, Vehicle) else set()
 
 
-def _share(slack):
+def _share(slack: object) -> Any | None:
     if slack is None:
         return None
     share = parse(slack, "fraction", name="slack")

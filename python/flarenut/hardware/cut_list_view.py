@@ -1,6 +1,11 @@
 """A cut list for people and programs: tables of hoses, of tubes and of each tube's bends; CSV."""
 
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
+from typing import TYPE_CHECKING
+from pathlib import Path
 
 from ..results import Table, ranked
 from ..results.csv_file import csv_file
@@ -9,6 +14,10 @@ from ..units import Quantity
 from .angles import clocking_note, clocking_words
 from .cut_short import too_short
 from .items import end_in
+
+if TYPE_CHECKING:
+    from .cut_list import CutList
+    from .cut_parts import Bend, HoseCut, TubeCut
 
 ESTIMATE = "Engineering estimate; defer to local codes and licensed practice."
 _SIDES = ("inlet", "outlet")
@@ -20,17 +29,18 @@ _PER_INCH = {"hose": 16, "tube": 32}  # what a tape is read to
 class Line:
     """One row of a table of words."""
 
-    def __init__(self, heading, cells):
+    def __init__(self, heading: str, cells: Sequence[str]) -> None:
         self.heading, self.cells = heading, cells
 
 
-def tape(quantity, system, word="hose", *, sign=False):
+def tape(quantity: Quantity | None, system: str, word: str = "hose", *, sign: bool = False) -> str:
     """A length as a tape is read: "139 1/8 in", "3534 mm". `sign` puts a plus before what is added.
 
     >>> from flarenut.units import Quantity
     >>> tape(Quantity(3.5, "length"), "us"), tape(Quantity(3.5, "length"), "metric")
     ('137 13/16 in', '3500 mm')
     """
+    assert quantity is not None, "a length that is shown is known"
     before = "" if quantity.si == 0.0 else "-" if quantity.si < 0.0 else "+" if sign else ""
     if system == "metric":
         return f"{before}{abs(quantity.si) * 1e3:.0f} mm"
@@ -38,7 +48,7 @@ def tape(quantity, system, word="hose", *, sign=False):
     return f"{before}{' '.join(str(one) for one in (whole, rest) if one) or '0'} in"
 
 
-def cut_words(row, system, word):
+def cut_words(row: HoseCut | TubeCut, system: str, word: str) -> str:
     """What a hose or tube is cut to or ordered in, and what has still to be taken off: "60 in less ends" where nobody knows what those take up."""
     if getattr(row, "made_up", False):
         return f"order {tape(row.cut, system)} made up"
@@ -49,7 +59,7 @@ def cut_words(row, system, word):
     return tape(row.cut, system, word) + less
 
 
-def tables_of(cuts, system):
+def tables_of(cuts: CutList, system: str) -> Tables:
     """The `Tables` of a `CutList`."""
     title = " · ".join(word for word in (cuts.name, "cut list", "invented" if cuts.invented else "") if word)
     found = [table for table in (_hoses(cuts, title, system), _tubes(cuts, title, system)) if table is not None]
@@ -60,14 +70,14 @@ def tables_of(cuts, system):
     return Tables(found)
 
 
-def called(cuts, row):
+def called(cuts: CutList, row: HoseCut | TubeCut) -> str:
     """What a line is called: with its circuit where there are several."""
     return f"{row.circuit}: {row.name}" if cuts.several else row.name
 
 
 # ---- hoses ----
 
-def _hoses(cuts, title, system):
+def _hoses(cuts: CutList, title: str, system: str) -> Table | None:
     if not cuts.hoses:
         return None
     sections = [(heading, [Line(", ".join(word for word in (called(cuts, row), row.size, row.instead) if word), _hose_cells(row, system))
@@ -77,7 +87,7 @@ def _hoses(cuts, title, system):
                  findings=[*_short(cuts, cuts.hoses, system), *_kinks(cuts, system)])
 
 
-def _hose_cells(row, system):
+def _hose_cells(row: HoseCut, system: str) -> list[str]:
     slack, ends = (_sum(step.length.si for step in row.steps if step.length.si * sign > 0) for sign in (1, -1))
     unknown = f"{row.unknown_ends} not known" if row.unknown_ends else ""
     off = " ".join(word for word in (tape(ends, system) if ends.si else "", unknown) if word)
@@ -85,7 +95,7 @@ def _hose_cells(row, system):
             str(row.supports.count)]
 
 
-def _hose_notes(cuts, system):
+def _hose_notes(cuts: CutList, system: str) -> list[str]:
     notes = [f"{called(cuts, row)}: {_ends_in_words(row, 'clamped on a barb' if row.hose_clamps else '', system)}." for row in cuts.hoses
              if any(row.ends) or row.hose_clamps]
     clocked = [f"{called(cuts, row)}: {clocking_words(row.clocking)}." for row in cuts.hoses if row.clocking is not None]
@@ -95,7 +105,7 @@ def _hose_notes(cuts, system):
             f"({cuts.hoses[0].supports.source})."]
 
 
-def _about_ends(cuts, system):
+def _about_ends(cuts: CutList, system: str) -> Iterator[str]:
     unknown = [row for row in cuts.hoses if row.unknown_ends]
     if unknown:
         like = [one for row in unknown for one in row.like]
@@ -103,7 +113,7 @@ def _about_ends(cuts, system):
             if like else ""
         yield (f"Ends: what they take up is not known of {', '.join(called(cuts, row) for row in unknown)}: there the cut length is the overall length of the "
                f"assembly; take off what the maker of the ends says, or write it into the price file as 'cut_off'.{scale}")
-    known = {}
+    known: dict[str, list[str]] = {}
     for row in cuts.hoses:
         for step in row.steps:
             if step.length.si < 0:
@@ -112,8 +122,8 @@ def _about_ends(cuts, system):
         yield f"Ends of {', '.join(dict.fromkeys(names))} take up what {source} says."
 
 
-def _about_slack(cuts, system):
-    given = {}
+def _about_slack(cuts: CutList, system: str) -> Iterator[str]:
+    given: dict[tuple[str, str], list[str]] = {}
     for row in cuts.hoses:
         for step in row.steps:
             if step.length.si > 0:
@@ -128,7 +138,7 @@ def _about_slack(cuts, system):
             f"{called(cuts, row)} {tape(row.change[0], system)} shorter to {tape(row.change[1], system)} longer" for row in bent) + "."
 
 
-def _about_brakes(cuts):
+def _about_brakes(cuts: CutList) -> Iterator[str]:
     names = ", ".join(called(cuts, row) for row in cuts.hoses if row.made_up)
     if names:
         yield (f"{names}: order made up and tested with its ends, do not cut: brake hose is no work for a shop's own ends or clamps (common practice, no source; "
@@ -136,12 +146,12 @@ def _about_brakes(cuts):
                "without pull, kink or rub, at full lock both ways and with the suspension at both its ends. Measure it there.")
 
 
-def _short(cuts, rows, system):
+def _short(cuts: CutList, rows: tuple[HoseCut | TubeCut, ...], system: str) -> list[tuple[str, str]]:
     found = ranked([one for row in rows if (one := too_short(cuts, row)) is not None])
     return [(one.severity, one.text(system)) for one in found]
 
 
-def _kinks(cuts, system):
+def _kinks(cuts: CutList, system: str) -> list[tuple[str, str]]:
     found = []
     for row in cuts.hoses:
         for side in row.kinked:
@@ -152,13 +162,13 @@ def _kinks(cuts, system):
     return found
 
 
-def _ends_in_words(row, unsaid, system):
+def _ends_in_words(row: HoseCut | TubeCut, unsaid: str, system: str) -> str:
     return "; ".join(f"{side} {end_in(end, system) if end else unsaid or 'end not said'}" for side, end in zip(_SIDES, row.ends))
 
 
 # ---- tubes ----
 
-def _tubes(cuts, title, system):
+def _tubes(cuts: CutList, title: str, system: str) -> Table | None:
     if not cuts.tubes:
         return None
     rows = [Line(f"{called(cuts, row)}, {row.size}", _tube_cells(row, system)) for row in cuts.tubes]
@@ -166,14 +176,14 @@ def _tubes(cuts, title, system):
                  findings=_short(cuts, cuts.tubes, system))
 
 
-def _tube_cells(row, system):
-    legs = [_NONE, _NONE] if row.corners is None else [tape(row.corners, system, "tube"), tape(_sum([-row.deduction.si]), system, "tube")]
+def _tube_cells(row: TubeCut, system: str) -> list[str]:
+    legs = [_NONE, _NONE] if row.corners is None else [tape(row.corners, system, "tube"), tape(_sum([-(row.deduction.si if row.deduction is not None else 0.0)]), system, "tube")]
     flares = _sum(step.length.si for step in row.steps)
     return [*legs, tape(row.length, system, "tube"), tape(flares, system, "tube", sign=True) if flares.si else _NONE, tape(row.cut, system, "tube"),
             str(row.supports.count)]
 
 
-def _tube_notes(cuts, system):
+def _tube_notes(cuts: CutList, system: str) -> list[str]:
     notes = [f"{called(cuts, row)}: {_ends_in_words(row, '', system)}." for row in cuts.tubes if any(row.ends)]
     plain = [row for row in cuts.tubes if row.bends and row.bends[0].straight is None]
     notes += [f"{called(cuts, row)}: bends {', '.join(map(_degrees, row.bends))}; its length is taken as developed. "
@@ -186,20 +196,20 @@ def _tube_notes(cuts, system):
               dict.fromkeys((step.words.partition(" ")[2], step.length, step.source) for row in cuts.tubes for step in row.steps)]
     if any(row.corners is not None for row in cuts.tubes):
         notes.append("Legs: from corner to corner of the way. Bends: what those corners are longer than the bends in their place.")
-    spaced = {}
+    spaced: dict[str, dict[str, list[str]]] = {}
     for row in cuts.tubes:
         spaced.setdefault(row.supports.source, {}).setdefault(tape(row.supports.spacing, system, "tube"), []).append(called(cuts, row))
     return notes + [f"Clamps on the way: at most {'; '.join(f'{spacing} apart on {_listed(names)}' for spacing, names in by.items())} ({source})."
                     for source, by in spaced.items()]
 
 
-def _listed(names):
+def _listed(names: Sequence[str]) -> str:
     return ", ".join(names)
 
 
-def _bends(cuts, row, system):
+def _bends(cuts: CutList, row: TubeCut, system: str) -> Table:
     """Every bend of one tube, measured from the end as cut."""
-    def length(quantity):
+    def length(quantity: Quantity | None) -> str:
         return _NONE if quantity is None else tape(quantity, system, "tube")
 
     rows = [Line(f"bend {number}", [length(bend.straight), length(bend.begins), _degrees(bend), _plane(bend), length(bend.uses)])
@@ -211,11 +221,11 @@ def _bends(cuts, row, system):
     return Table(title, ["straight before", "begins at", "angle", "plane turned", "tube in it"], [("", rows)], notes=[note])
 
 
-def _degrees(bend):
+def _degrees(bend: Bend) -> str:
     return f"{bend.angle.to('deg'):.4g} deg"
 
 
-def _plane(bend):
+def _plane(bend: Bend) -> str:
     if bend.turn is None:
         return _NONE
     degrees = bend.turn.to("deg")
@@ -224,7 +234,7 @@ def _plane(bend):
 
 # ---- data ----
 
-def write_csv(cuts, path, system):
+def write_csv(cuts: CutList, path: Path, system: str) -> None:
     """See `CutList.to_csv`."""
     unit = "mm" if system == "metric" else "in"
     with csv_file(path) as writer:
@@ -241,15 +251,15 @@ def write_csv(cuts, path, system):
                              getattr(row, "unknown_ends", 0), row.supports.count, bends, steps, "" if short is None else short.text(system)])
 
 
-def _cut_or_ordered(row, unit):
+def _cut_or_ordered(row: HoseCut | TubeCut, unit: str) -> tuple[str, str]:
     length = f"{row.cut.to(unit):.6g}"
     return ("", length) if getattr(row, "made_up", False) else (length, "")
 
 
-def _sum(lengths):
+def _sum(lengths: Iterable[float]) -> Quantity:
     return Quantity(sum(lengths, 0.0), "length")
 
 
-def _si(quantity):
+def _si(quantity: Quantity) -> float:
     return quantity.si
 

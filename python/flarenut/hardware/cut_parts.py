@@ -1,10 +1,16 @@
 """Lines as they are cut: what was added to the length of a way and taken off it, bends in order, where supports go."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from math import ceil
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from ..units import Quantity
+
+if TYPE_CHECKING:
+    from ..catalog.ends import End
+    from ..catalog.supports import Rule
 
 
 class Step(NamedTuple):
@@ -26,12 +32,16 @@ class Bend(NamedTuple):
     deduction: Quantity | None  # what the corner is longer than the bend
 
 
-class Supports(NamedTuple):
+@dataclass(frozen=True)
+class Supports:
     """Clamps that hold a line to the vehicle. Its ends count as held."""
 
     count: int
     spacing: Quantity  # at most
     source: str
+
+
+_UNHELD = Supports(0, Quantity(0.0, "length"), "")  # until somebody counts
 
 
 @dataclass(frozen=True)
@@ -44,18 +54,18 @@ class HoseCut:
     size: str  # "-8 ptfe, SAE 100R14"
     dash: int | None
     length: Quantity  # of its way: of the assembly, from seat to seat
-    ends: tuple  # `catalog.End` or None
-    steps: tuple = ()
-    supports: Supports | None = None
+    ends: tuple[End | None, End | None]  # `catalog.End` or None
+    steps: tuple[Step, ...] = ()
+    supports: Supports = _UNHELD
     straight: bool = True  # it is run straight, and gets slack
     hose_clamps: int = 0  # on barbs
-    behind: tuple = ()  # straight hose behind inlet and outlet end, where the way goes by points and bends; None where it does not bend
+    behind: tuple[Quantity | None, ...] = ()  # straight hose behind inlet and outlet end, where the way goes by points and bends; None where it does not bend
     wanted: Quantity | None = None  # straight behind an end, at least
     wanted_is_least: bool = False  # its outside diameter is not known, and its bore stands for it
-    kinked: tuple = ()  # which ends have less: "inlet", "outlet"
-    change: tuple = ()  # of its length under pressure: the most it shortens, the most it grows
+    kinked: tuple[str, ...] = ()  # which ends have less: "inlet", "outlet"
+    change: tuple[Quantity, ...] = ()  # of its length under pressure: the most it shortens, the most it grows
     unknown_ends: int = 0  # ends of which nobody knows what they take up
-    like: tuple = ()  # what those of other families take up: least, most
+    like: tuple[Quantity, ...] = ()  # what those of other families take up: least, most
     least: Quantity | None = None  # hose that its two sockets or barbs hold: shorter than that there is no hose between its ends; None of a brake hose
     likely: Quantity | None = None  # the most that is left to cut where ends are as short as any that the tables have; None where all are known
     clocking: float | None = None  # from one angled end to the other [deg], as `angles.CLOCKING_RULE` says; None where it is not known
@@ -64,19 +74,19 @@ class HoseCut:
     instead: str = ""  # what is said of one that is made up and no brake hose
 
     @property
-    def cut(self):
+    def cut(self) -> Quantity:
         """What to cut the hose to; of one that is ordered made up its length to order."""
         return Quantity(self.length.si + sum(step.length.si for step in self.steps), "length")
 
     @property
-    def too_short(self):
+    def too_short(self) -> bool:
         """True where its ends leave less hose than they hold: it cannot be cut."""
         return self.least is not None and self.cut.si < self.least.si
 
     @property
-    def may_be_too_short(self):
+    def may_be_too_short(self) -> bool:
         """True where that is so with the shortest ends that the tables have, and nobody says what its own take up."""
-        return not self.too_short and self.likely is not None and self.likely.si < self.least.si
+        return not self.too_short and self.likely is not None and self.least is not None and self.likely.si < self.least.si
 
 
 @dataclass(frozen=True)
@@ -88,32 +98,32 @@ class TubeCut:
     circuit: str
     size: str
     length: Quantity  # developed, along the centreline from seat to seat
-    ends: tuple
-    steps: tuple = ()
-    bends: tuple = ()
+    ends: tuple[End | None, End | None]
+    steps: tuple[Step, ...] = ()
+    bends: tuple[Bend, ...] = ()
     last: Quantity | None = None  # straight behind the last bend
     said_radius: bool = True
     radius: Quantity | None = None  # of the bends' centreline
     corners: Quantity | None = None  # length of the legs from corner to corner, before bends are deducted
-    supports: Supports | None = None
+    supports: Supports = _UNHELD
 
     @property
-    def cut(self):
+    def cut(self) -> Quantity:
         """What to cut the tube to."""
         return Quantity(self.length.si + sum(step.length.si for step in self.steps), "length")
 
     @property
-    def too_short(self):
+    def too_short(self) -> bool:
         """True where nothing is left to cut."""
         return self.cut.si <= 0.0
 
     @property
-    def deduction(self):
+    def deduction(self) -> Quantity | None:
         """What the bends take off the legs between corners; None where the way is not given by points."""
         return None if self.corners is None else Quantity(self.corners.si - self.length.si, "length")
 
 
-def supports(length, rule, shortest=0.0):
+def supports(length: float, rule: Rule, shortest: float = 0.0) -> Supports:
     """The `Supports` of a line, both ends of which are held: so many that nothing between two is longer than the spacing.
 
     Parameters

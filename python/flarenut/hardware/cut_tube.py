@@ -1,6 +1,9 @@
 """A tube to its `TubeCut`: bends in order with where each begins, what corners are longer than bends, flares, clamps."""
 
+from __future__ import annotations
+
 from math import atan2, dist, tan
+from typing import TYPE_CHECKING
 
 from ..catalog import supports as rules
 from ..catalog.cutting import flare_allowance
@@ -9,10 +12,14 @@ from ..units import Quantity
 from .cut_parts import Bend, Step, TubeCut, supports
 from .lines import cross, dot, legs_of, size
 
+if TYPE_CHECKING:
+    from ..catalog.ends import End
+    from .lines import Line
+
 _SIDES = ("inlet", "outlet")
 
 
-def tube_cut(line, circuit):
+def tube_cut(line: Line, circuit: str) -> TubeCut:
     """The `TubeCut` of a `Line`; `circuit` is the name of its circuit."""
     made = line.made
     steps = [step for side, end in zip(_SIDES, line.ends) if (step := _flare(side, end)) is not None]
@@ -20,23 +27,24 @@ def tube_cut(line, circuit):
     bends = _bends(line, first)
     held = rules.support_spacing(made.outside or made.bore, made.shop.material or "steel")
     by_points = line.way is not None
-    corners = sum(dist(one, other) for one, other in zip(made.shop.way, made.shop.way[1:])) if by_points else None
+    points = made.shop.way if by_points else None
+    corners = None if points is None else sum(dist(one, other) for one, other in zip(points, points[1:]))
     return TubeCut(line.name, line.run, circuit, line.size, _length(made.length), line.ends, tuple(steps), bends,
-                   _length(line.way.straights[-1]) if by_points and bends else None, line.said_radius, _length(made.bend_radius) if line.angles else None,
+                   _length(line.way.straights[-1]) if line.way is not None and bends else None, line.said_radius, _length(made.bend_radius) if line.angles else None,
                    None if corners is None else _length(corners), supports(made.length, held))
 
 
-def _flare(side, end):
+def _flare(side: str, end: End | None) -> Step | None:
     allowance = None if end is None else flare_allowance(end.form)
     return None if allowance is None else Step(f"{side} {allowance.what}", _length(allowance.length), allowance.said)
 
 
-def _bends(line, first):
+def _bends(line: Line, first: float) -> tuple[Bend, ...]:
     """Every `Bend` in order. Where the way goes by points it says where each begins; else only the angles are known."""
     if line.way is None:
         return tuple(Bend(None, None, Quantity(angle, "angle"), None, _length(line.made.bend_radius * angle), None) for angle in line.angles)
     radius, at, found = line.made.bend_radius, first, []
-    turns = planes_of(line.made.shop.way)
+    turns = planes_of(line.made.shop.way or ())
     for straight, angle, turn in zip(line.way.straights, line.way.turns, turns):
         at += straight
         arc = radius * angle
@@ -46,7 +54,7 @@ def _bends(line, first):
     return tuple(found)
 
 
-def planes_of(points):
+def planes_of(points: tuple[tuple[float, float, float], ...]) -> list[Quantity | None]:
     """Turn of each bend's plane from that of the bend before, clockwise as seen along the tube from its inlet [`Quantity`]; None for the first.
 
     0 bends on in the same sense, as a U does; 180 bends back, as a Z does.
@@ -57,7 +65,7 @@ def planes_of(points):
     """
     legs = legs_of(points)
     bent = [(legs[at - 1], legs[at]) for at in corners_of(points)]
-    turns = [None]
+    turns: list[Quantity | None] = [None]
     for (a, b), (c, d) in zip(bent, bent[1:]):
         along, one, other = c, cross(a, b), cross(c, d)
         sine = dot(cross(one, other), along) / size(along)
@@ -65,6 +73,6 @@ def planes_of(points):
     return turns
 
 
-def _length(metres):
+def _length(metres: float) -> Quantity:
     return Quantity(metres, "length")
 

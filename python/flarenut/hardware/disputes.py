@@ -1,15 +1,26 @@
 """Where sources differ on what stands in a circuit: both statements, and the one that is used here, for the builder to see."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
 from ..catalog import disagreements, source_in_words
 from ..circuit.made_of import made_of
 from ..results import Listing
 from .audit_view import ESTIMATE
 
+if TYPE_CHECKING:
+    from ..catalog.assembly import Disagreement
+    from ..circuit.circuit import Circuit
+    from ..circuit.vehicle import Vehicle
+    from collections.abc import Callable
+
 _STEEL = ("steel", "stainless")
 _USED = {"first": "the first", "second": "the other"}
 
 
-def disputes_of(plumbing):
+def disputes_of(plumbing: Circuit | Vehicle) -> list[Disagreement]:
     """Every `catalog.Disagreement` that concerns what stands in a `Circuit` or `Vehicle`, in the order of the table.
 
     >>> import flarenut as fn
@@ -23,7 +34,7 @@ def disputes_of(plumbing):
     return [one for one in disagreements() if any(_CONCERNS[one.topic](of) for of in stock)]
 
 
-def disputes_listing(found):
+def disputes_listing(found: Sequence[Disagreement]) -> Listing:
     """`Disagreement`s as a `Listing`: what both say, which is used, and where they come from."""
     rows = [[one.topic, one.first, one.second, f"{_USED.get(one.use, one.use) or 'each in its place'} [{number}]"] for number, one in enumerate(found, 1)]
     sources = [f"[{number}] {source_in_words(one.source, one.how)}" for number, one in enumerate(found, 1)]
@@ -33,7 +44,7 @@ def disputes_listing(found):
 class _Stock:
     """What stands in a circuit, as the rows of the table ask for it."""
 
-    def __init__(self, circuit):
+    def __init__(self, circuit: Circuit) -> None:
         self.family, self.circuit = circuit.family, circuit
         pieces = [piece for run in circuit.runs.values() for piece in run.pieces] + [piece for piece, _ in circuit.multiport.values()]
         lines = [line for line in map(made_of, pieces) if line is not None]
@@ -43,24 +54,24 @@ class _Stock:
         self.ends += [end for run in circuit.runs.values() for end in run.meets if end is not None]
         self.metals = [piece.shop.material or "" for piece in pieces]
 
-    def hose_of(self, *dashes):
+    def hose_of(self, *dashes: int) -> bool:
         """Whether a hose is of one of these dash sizes, and nobody measured its bore."""
         return any(line.dash in dashes for line in self.sized)
 
-    def made_to(self, standard, *dashes):
+    def made_to(self, standard: str, *dashes: int) -> bool:
         """Whether a hose is said to be made to a standard, in one of these sizes where any are named."""
         return any(standard in (line.shop.standard, line.named) and (not dashes or line.dash in dashes) for line in self.hoses)
 
-    def end_of(self, form, *sizes):
+    def end_of(self, form: str, *sizes: str) -> bool:
         """Whether anything has an end of a form, in one of these sizes where any are named."""
         return any(one.form == form and (not sizes or one.size in sizes) for one in self.ends)
 
-    def flared(self, dash, *metals):
+    def flared(self, dash: int, *metals: str) -> bool:
         """Whether a flared tube of a dash size is of one of these metals, or nobody says of which."""
         return any(line.dash == dash and any(end is not None and end.form == "37 flare" for end in line.shop.ends) and
                    (line.shop.material is None or any(metal in line.shop.material for metal in metals)) for line in self.tubes)
 
-    def line_beside_pump(self, before):
+    def line_beside_pump(self, before: bool) -> bool:
         """Whether a line stands before a pump, or behind one, in its run or in one that meets it."""
         for run in self.circuit.runs.values():
             pumps = [at for at, piece in enumerate(run.pieces) if piece.word.endswith("pump")]
@@ -75,7 +86,7 @@ class _Stock:
 
 
 # Topic of disagreements.csv -> whether it concerns a `_Stock`.
-_CONCERNS = {
+_CONCERNS: dict[str, Callable[[Any], bool]] = {
     "hose ID for the same dash": lambda of: of.hose_of(6, 8, 12),
     "hose ID for -4": lambda of: of.hose_of(4),
     "hose ID for -3": lambda of: of.hose_of(3),

@@ -5,13 +5,16 @@ its own size, every hard line flared ends, every clamped hose its barbs; where t
 between the two is put in as a part of the run. The engine then counts what all of them lose.
 """
 
-from typing import NamedTuple
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, NamedTuple
 
 from ..catalog import End, source_in_words
 from ..catalog.tubes import flare_dash
-from ..circuit import adapter
+from ..circuit.parts_fittings import adapter
 from ..circuit.errors import CircuitError
-from ..circuit.made_of import made_of
+from ..circuit.made_of import line_of, made_of
 from ..circuit.spoken import may_brake, under_a_foot
 from .angles import clocking_note, clocking_words, clockings, faces_in, proposed
 from .audit import audit
@@ -24,6 +27,14 @@ from .joints import FITTINGS, joints_of, named_pieces
 from .mating import mate
 from .nuts import misfit
 from .proposal import Proposal
+
+if TYPE_CHECKING:
+    from ..circuit.circuit import Circuit
+    from ..circuit.made_of import MadeOf
+    from ..circuit.piece import Piece
+    from ..results.finding import Finding
+    from .joints import Joint
+    from .mating import Mating
 
 _LINES = ("hose", "tube")
 CLASHING = "Put in because these two do not seal"
@@ -42,21 +53,21 @@ class Fitted:
     clockings : name of every hose with two angled ends whose ports are known -> angle between them [deg], as `angles.CLOCKING_RULE` says
     """
 
-    def __init__(self, circuit, proposals, left):
+    def __init__(self, circuit: Circuit, proposals: list[Proposal], left: list[Proposal]) -> None:
         self.circuit, self.proposals, self.open = circuit, proposals, left
         self.clockings = clockings(circuit)
 
     @property
-    def clashing(self):
+    def clashing(self) -> list[Proposal]:
         """Proposals in place of a joint that was said and does not go together."""
         return [one for one in self.proposals if one.clash is not None]
 
     @property
-    def unsaid(self):
+    def unsaid(self) -> list[Proposal]:
         """Proposals where nothing was said."""
         return [one for one in self.proposals if one.clash is None]
 
-    def text(self, units="us"):
+    def text(self, units: str = "us") -> str:
         """Every proposal on a line of its own, lengths in "us" or "metric" units."""
         lines = [f"{self.circuit.name}: {len(self.proposals)} put in, {len(self.open)} left open", ""]
         lines += [f"  {one.where}: {one.said(units)}" for one in self.unsaid]
@@ -68,11 +79,11 @@ class Fitted:
 
     __str__ = text
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return self.text()
 
 
-def fitted(circuit, name=None):
+def fitted(circuit: Circuit, name: str | None = None) -> Fitted:
     """A copy of a circuit with hose ends, tube ends and adapters where none were said; what was said stays.
 
     Parameters
@@ -94,7 +105,9 @@ def fitted(circuit, name=None):
     >>> [one.what for one in made.proposals][-1]
     'adapter, -8 O-ring boss male to -6 37 flare male'
     """
-    made, proposals, left = circuit.copy(name), [], []
+    made = circuit.copy(name)
+    proposals: list[Proposal] = []
+    left: list[Proposal] = []
     clashes = {one.where: one for one in audit(circuit).findings if one.code in _CLASHES}
     put_bulkheads(made, proposals, left)
     put_tees(made, proposals, left)
@@ -105,12 +118,13 @@ def fitted(circuit, name=None):
 
 # ---- ends of lines ----
 
-def _ends_of_lines(circuit, proposals, left):
+def _ends_of_lines(circuit: Circuit, proposals: list[Proposal], left: list[Proposal]) -> None:
     for clamped in (True, False):  # what a clamped hose is pushed onto follows from the hose
         _ends_of_some(circuit, clamped, proposals, left)
 
 
-def _ends_of_some(circuit, clamped, proposals, left):
+def _ends_of_some(circuit: Circuit, clamped: bool, proposals: list[Proposal] | list[Proposal],
+                  left: list[Proposal]) -> None:
     offered = _offers(circuit)
     for run in circuit.runs.values():
         for place, piece in enumerate(run.pieces):
@@ -134,12 +148,12 @@ def _ends_of_some(circuit, clamped, proposals, left):
 
 
 class _Offers(NamedTuple):
-    names: dict  # (run, place) -> name
-    faces: dict  # (name of a piece, which of its ends) -> direction that the port faces which it meets
-    facing: dict  # (name of a piece, which of its ends) -> End that stands opposite, or None
+    names: dict[tuple[str, int], str]  # (run, place) -> name
+    faces: dict[tuple[str, int], tuple[float, float, float]]  # (name of a piece, which of its ends) -> direction that the port faces which it meets
+    facing: dict[tuple[str, int], End | None]  # (name of a piece, which of its ends) -> End that stands opposite, or None
 
 
-def _offers(circuit):
+def _offers(circuit: Circuit) -> _Offers:
     from ..circuit.compile import piece_names
 
     facing = {}
@@ -149,16 +163,16 @@ def _offers(circuit):
     return _Offers(piece_names(circuit), faces_in(circuit), facing)
 
 
-def _end_of(foot, as_port, piece, opposite, left, name):
+def _end_of(foot: str, as_port: bool, piece: Piece, opposite: End | None, left: list[Proposal], name: str) -> End | None:
     """The end that a line should have; the one that its counterpart takes where that is one for lines, else a 37 degree flare of its own size.
 
     `foot`: where a pedal presses it, brakes or clutch. `as_port`: whether it is flared as its port is."""
-    line, on_barb = made_of(piece), opposite is not None and opposite.form == "barb"
+    line, on_barb = line_of(piece), opposite is not None and opposite.form == "barb"
     if foot and (on_barb or piece.word == "hose" and piece.shop.clamped):
         _leave(left, name, f"{_NO_BARB}: say a hose with crimped ends, or flared tube, and a port for it; {RESERVOIR}")
         return None
-    if piece.word == "hose" and (piece.shop.clamped or on_barb and opposite.sex == "male"):
-        return _clamped_end(piece, line, opposite if on_barb and opposite.sex == "male" else None, left, name)
+    if piece.word == "hose" and (piece.shop.clamped or opposite is not None and on_barb and opposite.sex == "male"):
+        return _clamped_end(piece, line, opposite if opposite is not None and on_barb and opposite.sex == "male" else None, left, name)
     own = _of_brakes(opposite) if as_port else None
     if own is not None and piece.word == "tube" and own.form in ("37 flare", "45 flare") and own.sex == "male":
         own = None  # the nut of such a tube is female: a nut of a hose against it takes a union
@@ -173,8 +187,8 @@ def _end_of(foot, as_port, piece, opposite, left, name):
                              "its ends: no size of flare is known for its diameter; say which, with sleeves for metric tube"))
         return None
     if piece.word == "tube" and on_barb:
-        bead = End("barb", f"-{line.dash}" if line.dash is not None else f"{line.outside * 1e3:.4g} mm", "male")
-        if mate(bead, opposite).verdict == "seals":
+        bead = End("barb", f"-{line.dash}" if line.dash is not None else f"{(line.outside or 0.0) * 1e3:.4g} mm", "male")
+        if opposite is not None and mate(bead, opposite).verdict == "seals":
             return bead  # for the hose to be clamped on
     made = End("37 flare", f"-{dash}", "female")
     if opposite is not None and opposite.opposite is not None and opposite.form in ("37 flare", "45 flare") and opposite.sex == "male" \
@@ -186,29 +200,29 @@ def _end_of(foot, as_port, piece, opposite, left, name):
 _NO_BARB = "its ends: no clamp and no barb holds behind the pedal of brakes or a clutch"
 
 
-def _leave(left, name, why):
+def _leave(left: list[Proposal], name: str, why: str) -> None:
     """Leaves something open, once for both ends."""
     if Proposal(name, why) not in left:
         left.append(Proposal(name, why))
 
 
-def _turned(end, piece, face, index):
+def _turned(end: End | None, piece: Piece, face: tuple[float, float, float] | None, index: int) -> End | None:
     """An end of a hose with the standard angle that leaves it the least bend; as it is where no way or no direction of its port is said."""
     if end is None or piece.word != "hose" or end.form == "barb" or face is None or piece.shop.way is None:
         return end
-    return end._replace(turn=proposed(piece.shop.way, face, made_of(piece).bore, index == 1).turn)
+    return end._replace(turn=proposed(piece.shop.way, face, line_of(piece).bore, index == 1).turn)
 
 
-def _bent(piece, end, face, index):
+def _bent(piece: Piece, end: End, face: tuple[float, float, float] | None, index: int) -> str:
     """What the hose has left to bend behind an end, where that is to be seen."""
     if piece.word != "hose" or face is None or piece.shop.way is None:
         return ""
-    needed = proposed(piece.shop.way, face, made_of(piece).bore, index == 1).needed
+    needed = proposed(piece.shop.way, face, line_of(piece).bore, index == 1).needed
     left = abs(needed - end.turn)  # a clamped end is straight
     return f"; {needed:.0f} degrees are wanted, the hose bends by {left:.0f} behind it" if round(left) > 0 else ""
 
 
-def _clamped_end(piece, line, barb, left, name):
+def _clamped_end(piece: Piece, line: MadeOf, barb: End | None, left: list[object] | list[Proposal], name: str) -> End | None:
     """The plain end of a hose on its clamp: of the size of the barb that it meets, else of its own."""
     if not takes_a_clamp(piece):
         left.append(Proposal(name, f"{barb or 'a barb'} takes a clamped hose, and this one must not be clamped: rubber hose, or a port of another form"))
@@ -219,15 +233,15 @@ def _clamped_end(piece, line, barb, left, name):
     return End("barb", barb.size if barb else f"-{line.dash}", "female", bore=line.bore)
 
 
-def _sleeve(piece, end):
+def _sleeve(piece: Piece, end: End) -> str:
     """What a flared end of metric tube needs beside its nut."""
-    line = made_of(piece)
+    line = line_of(piece)
     if line.word != "tube" or line.dash is not None or end.form != "37 flare":
         return ""
-    return f", sleeve for metric tube of {line.outside * 1e3:.4g} mm ({source_in_words('M41', 'memory')})"
+    return f", sleeve for metric tube of {(line.outside or 0.0) * 1e3:.4g} mm ({source_in_words('M41', 'memory')})"
 
 
-def _of_brakes(opposite):
+def _of_brakes(opposite: End | None) -> End | None:
     """Brake lines are flared as their port is: no other end may stand there."""
     if opposite is None or opposite.opposite is None or "flare" not in opposite.form:
         return None
@@ -236,7 +250,7 @@ def _of_brakes(opposite):
 
 # ---- adapters ----
 
-def _adapters(circuit, clashes, proposals, left):
+def _adapters(circuit: Circuit, clashes: Mapping[str, Finding], proposals: list[Proposal], left: list[Proposal]) -> None:
     pieces = named_pieces(circuit)
     for joint in joints_of(circuit):
         if joint.one.end is None or joint.other.end is None:
@@ -262,26 +276,26 @@ def _adapters(circuit, clashes, proposals, left):
     circuit.keep_compiled(None)
 
 
-def _instead(joint):
+def _instead(joint: Joint) -> str:
     """What mends a joint without an adapter: another end on the line that stands in it."""
     for side, faced in ((joint.one, joint.other), (joint.other, joint.one)):
         if side.word in _LINES and faced.word not in _LINES:
-            named = "" if faced.end.opposite is None else f" to {str(faced.end.opposite._replace(turn=side.end.turn))}"
+            named = "" if faced.told.opposite is None else f" to {str(faced.told.opposite._replace(turn=side.told.turn))}"
             return f"change the {side.word} end of {side.name}{named}"
     return "change one of the two ends"
 
 
-def _short_name(joint):
+def _short_name(joint: Joint) -> str:
     """What an adapter is called in tables: by the port that it is screwed into, "adapter at filter inlet"; its two ends are told beside it."""
     side = joint.other if joint.one.word in _LINES and joint.other.word not in _LINES else joint.one
     port = "" if side.word in ("place", "tee", *FITTINGS) else (" inlet", " outlet")[side.index]
     return f"adapter at {side.name}{port}"
 
 
-def _put_in(circuit, joint, mating, pieces):
+def _put_in(circuit: Circuit, joint: Joint, mating: Mating, pieces: Mapping[str, Piece]) -> bool:
     """Puts the adapter of a joint into its run. False where no bore of it is known."""
     try:
-        part = adapter([str(end) for end in mating.adapter], name=free_name(circuit, _short_name(joint)))
+        part = adapter([str(end) for end in mating.adapter or ()], name=free_name(circuit, _short_name(joint)))
     except CircuitError:
         return False
     run = circuit.runs[joint.run]

@@ -4,10 +4,19 @@ Along a run every piece meets the next one. The ends of a run meet the ports tha
 else, where just two runs come together and neither says that it meets a port there, each other. Mouths in tanks are no fittings: what stands beside one meets the port of the tank.
 """
 
-from typing import NamedTuple
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
 
 from ..circuit.compile import piece_names
 from ..catalog import End
+
+if TYPE_CHECKING:
+    from ..circuit.circuit import Circuit
+    from ..circuit.piece import Piece
+    from ..circuit.places import Run
 
 FITTINGS = ("adapter", "straight", "elbow", "reducer")  # words of parts that only join others
 _MOUTHS = ("opening", "pickup")
@@ -15,13 +24,20 @@ _DRILLED = ("passage", "bearings", "squirters")
 _SCREWED = (*FITTINGS, "hose", "tube")  # always a thing of its own
 
 
-class Side(NamedTuple):
+@dataclass(frozen=True)
+class Side:
     """One of the two things of a joint."""
 
     name: str  # of the part, the tee or the place
     word: str  # of its builder; "place" for a tank or a junction
     end: End | None  # what it offers; None where nobody said
     index: int = 0  # which of its ends
+
+    @property
+    def told(self) -> End:
+        """What it offers, of a side that is known to say it."""
+        assert self.end is not None, f"'{self.name}' does not say its end"
+        return self.end
 
 
 class Joint(NamedTuple):
@@ -32,12 +48,12 @@ class Joint(NamedTuple):
     other: Side
 
     @property
-    def place(self):
+    def place(self) -> str:
         """In words: "feed hose to fuel filter"."""
         return f"{self.one.name} to {self.other.name}"
 
 
-def joints_of(circuit):
+def joints_of(circuit: Circuit) -> list[Joint]:
     """Every `Joint` of a circuit, run by run; holes that are drilled into each other are none."""
     names = piece_names(circuit)
     found, met = [], set()
@@ -59,23 +75,24 @@ def joints_of(circuit):
     return [joint for _, _, joint in sorted(found, key=lambda one: (order.index(one[0]), one[1])) if not _is_drilled(joint)]
 
 
-def _is_drilled(joint):
+def _is_drilled(joint: Joint) -> bool:
     """Whether nothing is screwed together: a drilled passage with what lies in the same block, of which nobody says that it has an end."""
     sides = (joint.one, joint.other)
     return any(side.word in _DRILLED for side in sides) and all(side.end is None and side.word not in _SCREWED for side in sides)
 
 
-def _sides(run, names):
+def _sides(run: Run, names: Mapping[tuple[str, int], str]) -> list[tuple[Side, Side]]:
     """Inlet and outlet `Side` of every piece of a run that is a thing of its own."""
     found = []
     for place, piece in enumerate(run.pieces):
         if piece.word not in _MOUTHS:
             name = names[run.name, place]
-            found.append(tuple(Side(name, piece.word, piece.shop.ends[index], index) for index in (0, 1)))
+            first, last = (Side(name, piece.word, piece.shop.ends[index], index) for index in (0, 1))
+            found.append((first, last))
     return found
 
 
-def _other_side(circuit, run, at_end, names):
+def _other_side(circuit: Circuit, run: Run, at_end: bool, names: Mapping[tuple[str, int], str]) -> Side | None:
     """What the beginning or the end of a run is screwed into; None where there is nothing to screw into."""
     place, port = (run.end, run.meets[1]) if at_end else (run.start, run.meets[0])
     if port is not None:
@@ -93,7 +110,7 @@ def _other_side(circuit, run, at_end, names):
     return Side(place, "place", None)
 
 
-def named_pieces(circuit):
+def named_pieces(circuit: Circuit) -> dict[str, Piece]:
     """Name of every piece of a circuit -> the piece."""
     found = {name: circuit.runs[run].pieces[place] for (run, place), name in piece_names(circuit).items()}
     return {**found, **{name: piece for name, (piece, _) in circuit.multiport.items()}}

@@ -4,16 +4,24 @@ Two ends seal when they are of one family, one size and opposite sexes. Everythi
 nearly the same with another seal is the dangerous pair, because it can be screwed together.
 """
 
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
-from typing import NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from ..catalog.ends import End, end, end_forms, end_sizes
 from ..catalog.threads import NEAR_RULE, relation, thread_of
-from ..catalog.torque import Flats, Torque, flats_of, joint_material, may_be_steel, torque_of
+from ..catalog.torque import flats_of, joint_material, may_be_steel, torque_of
+from ..catalog.torque_types import Flats, Torque
 from ..catalog.torque_more import beside_brakes, is_aluminium, is_soft_tube, without_brake_pipe
 from .adapters import adapter_between
 from .sealants import sealant_for
 from .spigots import hose_fits, in_millimetres
+
+if TYPE_CHECKING:
+    from ..catalog.ends import EndForm
+    from ..catalog.threads import Thread
 
 
 class Mating(NamedTuple):
@@ -33,7 +41,7 @@ class Mating(NamedTuple):
     steel_torque: Torque | None = None  # where a material is not said: what holds if both sides are of steel
     flats: Flats | None = None
     steel_flats: Flats | None = None  # turns of a pipe thread, likewise
-    adapter: tuple | None = None  # (the end that meets the first, the end that meets the second)
+    adapter: tuple[End, End] | None = None  # (the end that meets the first, the end that meets the second)
     source: str = ""
     how: str = ""
     danger: bool = False
@@ -45,7 +53,8 @@ NO_TABLE = "no table has it: as the maker says"
 NO_SOFT_TUBE = "no figure: this tube has no place behind a pedal"
 
 
-def mate(first, second, *, line="", materials=(), brakes=True, foot=False, tube=""):
+def mate(first: str | End, second: str | End, *, line: str = "", materials: Sequence[str] = (), brakes: bool = True,
+         foot: bool = False, tube: str = "") -> Mating:
     """The `Mating` of two ends. In either order it is the same, save that its adapter is turned round.
 
     Parameters
@@ -71,64 +80,66 @@ def mate(first, second, *, line="", materials=(), brakes=True, foot=False, tube=
     >>> str(wrong.adapter[0]), str(wrong.adapter[1])
     ('-6 37 flare female', '-6 O-ring boss male')
     """
-    first, second = (end(one) if isinstance(one, str) else one for one in (first, second))
-    if _rank(second) < _rank(first):
-        turned = mate(second, first, line=line, materials=materials, brakes=brakes, foot=foot, tube=tube)
+    one, other = (end(side) if isinstance(side, str) else side for side in (first, second))
+    if _rank(other) < _rank(one):
+        turned = mate(other, one, line=line, materials=materials, brakes=brakes, foot=foot, tube=tube)
         return turned._replace(adapter=turned.adapter and turned.adapter[::-1])
-    found = _mate(first, second)
+    found = _mate(one, other)
     if found.verdict != "seals":
         return found
-    plain, soft = _straight(first), joint_material(*materials)
+    plain, soft = _straight(one), joint_material(*materials)
     said = [word for word in materials if word]
     guessed = foot and len(said) < max(len(materials), 1)
 
-    def torque(material):
+    def torque(material: str) -> Torque | None:
         printed = torque_of(plain, line, material)
         printed = printed if brakes else beside_brakes(printed)
         return without_brake_pipe(printed) if is_soft_tube(tube) else printed
 
-    made = {"torque": torque(joint_material(*said) if guessed and said else soft), "flats": flats_of(plain, line, soft)}
+    printed = torque(joint_material(*said) if guessed and said else soft)
+    made: dict[str, Any] = {"torque": printed, "flats": flats_of(plain, line, soft)}
     if foot and is_soft_tube(tube):
         return found._replace(untold=NO_SOFT_TUBE)
-    if foot and made["torque"] is not None and not any(map(is_aluminium, said)):
-        others = tuple(band for band in made["torque"].others if not is_aluminium(band.material))
-        made |= {"torque": None, "untold": SAY_MATERIAL if guessed else NO_TABLE} if is_aluminium(made["torque"].material) else {
-            "torque": made["torque"]._replace(others=others)}
+    if foot and printed is not None and not any(map(is_aluminium, said)):
+        others = tuple(band for band in printed.others if not is_aluminium(band.material))
+        made |= {"torque": None, "untold": SAY_MATERIAL if guessed else NO_TABLE} if is_aluminium(printed.material) else {
+            "torque": printed._replace(others=others)}
     if may_be_steel(*materials):
         steel = {"steel_torque": None if guessed else torque("steel"), "steel_flats": flats_of(plain, line, "steel")}
         made |= {key: band if _differs(band, made[key[6:]]) else None for key, band in steel.items()}
     return found._replace(**made)
 
 
-def _differs(one, other):
+def _differs(one: Torque | Flats | None, other: Torque | Flats | None) -> bool:
     """Whether two bands are not the same numbers for the same thing."""
     return one is not None and (other is None or one[:2] != other[:2])
 
 
-def _rank(one):
+def _rank(one: End) -> tuple[bool, str, str, float, float, str]:
     """Male before female, then by name: one order for both ways round."""
     return one.sex == "female", one.form, one.size, one.turn, one.bore or 0.0, one.material
 
 
-def _straight(one):
+def _straight(one: End) -> End:
     return End(one.form, one.size, one.sex)
 
 
 @lru_cache(maxsize=65536)
-def _mate(first, second):
+def _mate(first: End, second: End) -> Mating:
     """Verdict without torque. `first` is the male where there is one."""
     if _seals(first, second):
         return _sealed(first, second)
     threads = (thread_of(first), thread_of(second))
-    goes = relation(*threads) if {first.sex, second.sex} == {"male", "female"} else ""
+    goes = relation(thread_of(first), thread_of(second)) if {first.sex, second.sex} == {"male", "female"} else ""
     adapter, remark = adapter_between(_straight(first), _straight(second), _seals)
     reason = _reason(first, second, goes) + (f"; {remark}" if remark else "")
-    named = " against ".join(dict.fromkeys(thread.designation for thread in threads)) if None not in threads else ""
+    known = [thread for thread in threads if thread is not None]
+    named = " against ".join(dict.fromkeys(thread.designation for thread in known)) if len(known) == len(threads) else ""
     source, how = _support(first, second, goes)
     return Mating("adapter" if adapter and not goes else "refused", reason, named, adapter=adapter, source=source, how=how, danger=bool(goes))
 
 
-def _seals(first, second):
+def _seals(first: End, second: End) -> bool:
     """One family, one size, opposite sexes; a hose also has to fit the spigot it is clamped on."""
     forms = end_forms()
     if forms[first.form].family != forms[second.form].family or {first.sex, second.sex} != {"male", "female"}:
@@ -139,7 +150,7 @@ def _seals(first, second):
     return first.size == second.size
 
 
-def _sealed(first, second):
+def _sealed(first: End, second: End) -> Mating:
     """The more demanding form of a family says what seals: NPT in NPTF is a plain NPT joint."""
     forms = end_forms()
     form = min((forms[first.form], forms[second.form]), key=lambda one: list(forms).index(one.name))
@@ -152,12 +163,12 @@ def _sealed(first, second):
     return Mating("seals", reason, named, form.seals_on, sealant_for(form), form.sealant, source=source, how=how)
 
 
-def _named(one):
+def _named(one: End) -> str:
     """An end without its turn, bore and material, which do not decide what it joins."""
     return str(_straight(one))
 
 
-def _reason(first, second, goes):
+def _reason(first: End, second: End, goes: str) -> str:
     """Why they do not seal; `goes` is the relation of their threads, "" where nothing takes hold."""
     one, other = end_forms()[first.form], end_forms()[second.form]
     threads = (thread_of(first), thread_of(second))
@@ -165,27 +176,28 @@ def _reason(first, second, goes):
     seals = f"the one seals on {one.seals_on}, the other on {other.seals_on}"
     if "plain tube" in (one.name, other.name):
         return f"{pair}: a cut tube has no seat and no thread; flare it with nut and sleeve already on, or bead it for a clamped hose"
-    if goes == "same":
-        return f"{_named(first)} screws into {_named(second)}, both {threads[0].designation}, and nothing seals: {seals}"
-    if goes == "near":
-        return f"{_named(first)} can be forced into {_named(second)} and does not seal: {_difference(*threads)}"
+    own, its = threads
+    if goes == "same" and own is not None:
+        return f"{_named(first)} screws into {_named(second)}, both {own.designation}, and nothing seals: {seals}"
+    if goes == "near" and own is not None and its is not None:
+        return f"{_named(first)} can be forced into {_named(second)} and does not seal: {_difference(own, its)}"
     if one.name == other.name == "barb" and first.sex != second.sex:
         return f"{pair}: {hose_fits(first, second).said}"
     if first.sex == second.sex:
         return f"{pair} are both {first.sex}: {_both(one, other, first.sex)}"
     if one.family == other.family:
         return f"{pair} are of two sizes"
-    if None in threads:
+    if own is None or its is None:
         return f"{pair} have no thread in common: {seals}"
-    return f"{pair} do not go together: {threads[0].designation} against {threads[1].designation}"
+    return f"{pair} do not go together: {own.designation} against {its.designation}"
 
 
-def _both(one, other, sex):
+def _both(one: EndForm, other: EndForm, sex: str) -> str:
     words = list(dict.fromkeys((getattr(one, sex), getattr(other, sex))))
     return f"two times the {words[0]}" if len(words) == 1 else f"{words[0]}, and {words[1]}"
 
 
-def _difference(male, female):
+def _difference(male: Thread, female: Thread) -> str:
     """Both threads with what differs, and how it shows in the hand."""
     shown = " against ".join(f"{one.designation} ({in_millimetres(one.major)}, pitch {in_millimetres(one.pitch)})" for one in (male, female))
     if male.angle != female.angle:
@@ -193,16 +205,16 @@ def _difference(male, female):
     return shown + ("; it starts loosely and strips" if male.major < female.major else "; it starts tight and strips")
 
 
-def _support(first, second, goes):
+def _support(first: End, second: End, goes: str) -> tuple[str, str]:
     """Source and how of a refusal: of the threads where they decide, else of the forms."""
-    rows = [thread_of(first), thread_of(second)]
-    rows = rows if None not in rows else [end_forms()[one.form] for one in (first, second)]
+    threads = [thread for thread in (thread_of(first), thread_of(second)) if thread is not None]
+    rows: Sequence[Thread | EndForm] = threads if len(threads) == 2 else [end_forms()[one.form] for one in (first, second)]
     keys = ";".join(dict.fromkeys(key for row in rows for key in row.source.split(";")))
     hows = {row.how for row in rows}
     return f"{keys};{NEAR_RULE}" if goes == "near" else keys, hows.pop() if len(hows) == 1 else "mixed"
 
 
-def clashes():
+def clashes() -> Iterator[object]:
     """Every pair of ends that can be screwed together and does not seal, as (male, female, `Mating`), found from the threads alone.
 
     >>> next(str(joint.thread) for male, female, joint in clashes() if male.form == "37 flare" and female.form == "45 flare")

@@ -1,12 +1,20 @@
 """Whether the nut of a flare goes on the outside of a tube."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from ..catalog import source_in_words
 from ..catalog.tubes import flare_dash, nut_tubes
 from ..results import COMMON_PRACTICE
 from .lines import fraction, is_inch
 
+if TYPE_CHECKING:
+    from ..catalog.ends import End
+    from ..circuit.made_of import MadeOf
 
-def misfit(end, made):
+
+def misfit(end: End, made: MadeOf) -> tuple[str, str]:
     """Why the nut of an `End` does not go on a tube, a `MadeOf`, and the source of that; ("", "") where it does, or where the tables do not tell.
 
     Flares of 37 and 45 degrees go by the dash of the tube, the metric tubes of ISO 8434-2 among them; the nuts of brake pipe by its outside.
@@ -37,5 +45,5 @@ def misfit(end, made):
 PLAY = 1e-4  # [m] between two outsides that take one nut: 3/16 in and 4.75 mm, 5/16 in and 8 mm (judgement, no source)
 
 
-def _shown(outside):
+def _shown(outside: float) -> str:
     return f"{fraction(outside)} in" if is_inch(outside) else f"{outside * 1e3:.4g} mm"

@@ -5,10 +5,19 @@ loop counts as pressed. Behind a bypass regulator or a relief valve pressure has
 a place held above the air counts as pressed, and so does whatever is not clearly one of the two, since hose that is cut too short cannot be cut again.
 """
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, AbstractSet, TypeAlias
+
+if TYPE_CHECKING:
+    from ..circuit.circuit import Circuit
+    from ..circuit.piece import Piece
+
 _SPILLS = ("bypass_regulator", "relief_valve")
 
 
-def without_pressure(circuit):
+def without_pressure(circuit: Circuit) -> set[tuple[str, int]]:
     """Set of (run, place of a piece in it) that stand before a pump, or behind what spills.
 
     >>> import flarenut as fn
@@ -30,26 +39,33 @@ def without_pressure(circuit):
     return (before | spilt) - after - fed
 
 
-def _steps(circuit):
+Place: TypeAlias = "str | tuple[str, int]"
+Step: TypeAlias = "tuple[Place, Place, Piece]"
+
+
+def _steps(circuit: Circuit) -> dict[tuple[str, int], Step]:
     """(run, place) -> where a piece begins, where it ends, the piece. Places inside a run have no names, and go by their number."""
-    found = {}
+    found: dict[tuple[str, int], Step] = {}
     for run in circuit.runs.values():
         last = len(run.pieces)
         for place, piece in enumerate(run.pieces):
-            ends = [run.start if at == 0 else run.end if at == last else (run.name, at) for at in (place, place + 1)]
-            found[run.name, place] = (*ends, piece)
+            begin, end = (run.start if at == 0 else run.end if at == last else (run.name, at) for at in (place, place + 1))
+            found[run.name, place] = (begin, end, piece)
     return found
 
 
-def _reached(begin, steps, joined, held, closed, *, up=False):
+def _reached(begin: AbstractSet[Place], steps: Mapping[tuple[str, int], Step], joined: Sequence[Sequence[str]],
+             held: set[str], closed: set[tuple[str, int]], *, up: bool = False) -> set[tuple[str, int]]:
     """Pieces that liquid comes through on its way from places, or to them where `up`; not through those that are closed, nor through tanks."""
-    places, found, new = set(), set(), set(begin)
+    places: set[Place] = set()
+    found: set[tuple[str, int]] = set()
+    new: set[Place] = set(begin)
     while new:
         at = new.pop()
         places.add(at)
         if at in held:
             continue
-        beside = {end for ends in joined if at in ends for end in ends}
+        beside: set[Place] = {end for ends in joined if at in ends for end in ends}
         for key, (start, end, _) in steps.items():
             here, there = (end, start) if up else (start, end)
             if here == at and key not in closed:

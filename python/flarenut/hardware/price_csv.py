@@ -1,6 +1,9 @@
 """Cells of a comma-separated text with the places they stand in, which the standard library's reader does not tell."""
 
+from __future__ import annotations
+
 import re
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from ..circuit.file.positions import Span
@@ -12,11 +15,11 @@ _COMMENT = "#"
 class Cell(NamedTuple):
     """One value of a file, and where it stands."""
 
-    value: object
+    value: str
     span: Span
 
 
-def cells_of(text):
+def cells_of(text: str) -> tuple[list[list[Cell]], str, list[Problem]]:
     """(rows of `Cell`s, the mark between them, problems). Lines that begin with # are comments, empty rows are left out.
 
     Commas part the cells, or semicolons where the first line has more of them, as spreadsheets of much of Europe write.
@@ -27,20 +30,23 @@ def cells_of(text):
     """
     whole = text.replace("\r\n", "\n")
     first = next((line for line in whole.split("\n") if line.strip() and not line.startswith(_COMMENT)), "")
-    mark, problems = ";" if first.count(";") > first.count(",") else ",", []
+    mark = ";" if first.count(";") > first.count(",") else ","
+    problems: list[Problem] = []
     rows = [row for row in _rows(whole, mark, problems) if any(cell.value.strip() for cell in row)]
     return rows, mark, problems
 
 
-def _rows(whole, mark, problems):
+def _rows(whole: str, mark: str, problems: list[Problem]) -> Iterator[list[Cell]]:
     """Quotes may hold marks and doubled quotes, and end in the line that they begin in: an open one spoils no more than its row."""
     pattern = re.compile(rf'[ \t]*"((?:[^"\n]|"")*)"[ \t]*(?={mark}|$)|([^{mark}]*)')
     for number, line in enumerate(whole.split("\n"), 1):
         if line.startswith(_COMMENT):
             continue
-        at, row = 0, []
+        at = 0
+        row: list[Cell] = []
         while at <= len(line):
             match = pattern.match(line, at)
+            assert match is not None, "the pattern takes an empty cell too"
             span = Span(number, at + 1, max(1, len(match[0])))
             if match[1] is None and match[2].lstrip().startswith('"'):
                 problems.append(Problem("a text in quotes does not end before the next cell",

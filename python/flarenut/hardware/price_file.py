@@ -1,6 +1,10 @@
 """Reading a price file: every row checked, and all that is wrong told together with its line and column."""
 
+from __future__ import annotations
+
 import re
+from typing import TYPE_CHECKING, Any
+from collections.abc import Iterable, Mapping, Sequence
 
 from ..circuit.file.positions import Positions, Span
 from ..circuit.file.problems import FileError, Problem
@@ -11,11 +15,14 @@ from ..units.letters import code_of, unseen
 from .items import bought_by_length
 from .price_csv import Cell, cells_of
 
+if TYPE_CHECKING:
+    from .prices import PriceRow
+
 KEYS = ("item", "price", "unit", "currency", "weight", "cut_off", "note")
 _FOR_EXAMPLE = {"price": "9.50", "weight": "0.12 lb", "cut_off": "1.1 in"}
 
 
-def read_rows(name, make, units):
+def read_rows(name: str, make: type[PriceRow], units: tuple[str, ...]) -> tuple[list[PriceRow], str]:
     """(rows, currency) of a file.
 
     Parameters
@@ -25,7 +32,7 @@ def read_rows(name, make, units):
     units : that a price may be for
     """
     text = read_text(name)
-    problems = []
+    problems: list[Problem] = []
     written, currency = _of_toml(text, name, problems) if name.lower().endswith(".toml") else _of_csv(text, problems)
     reader = _Reader(make, units, problems, currency)
     rows = [row for cells, line in written if (row := reader.row(cells, line)) is not None]
@@ -39,36 +46,39 @@ def read_rows(name, make, units):
 class _Reader:
     """Cells of one row after another to rows."""
 
-    def __init__(self, make, units, problems, currency):
-        self.make, self.units, self.problems, self.currency, self.seen = make, units, problems, currency, {}
+    def __init__(self, make: type[PriceRow], units: tuple[str, ...], problems: list[Problem], currency: Cell | None) -> None:
+        self.make, self.units, self.problems, self.currency = make, units, problems, currency
+        self.seen: dict[str, int] = {}
 
-    def row(self, cells, line):
+    def row(self, cells: Mapping[str, Cell], line: int) -> PriceRow | None:
         """A row, or None where something is wrong with it."""
         before = len(self.problems)
         item = cells.get("item")
         if item is None or not isinstance(item.value, str) or not item.value.strip():
-            return self._wrong("the row names no item", "write a name of the bill, such as 'hose end -8 *'",
-                               item.span if item else next((cell.span for cell in cells.values()), Span(line, 1, 1)))
+            self._wrong("the row names no item", "write a name of the bill, such as 'hose end -8 *'",
+                        item.span if item else next((cell.span for cell in cells.values()), Span(line, 1, 1)))
+            return None
         self._once(item, line)
-        values = {"item": item.value.strip(), "unit": self._unit(cells.get("unit")), "price": self._price(cells.get("price")),
+        values: dict[str, Any] = {"item": item.value.strip(), "unit": self._unit(cells.get("unit")), "price": self._price(cells.get("price")),
                   "weight": self._measured(cells.get("weight"), "mass"), "cut_off": self._measured(cells.get("cut_off"), "length"),
                   "note": str(cells["note"].value) if "note" in cells else "", "line": line}
         self._currency(cells.get("currency"))
         self._by_length(item, cells)
         if len(self.problems) == before and all(values[key] is None for key in ("price", "weight", "cut_off")):
-            return self._wrong(f"{quoted(values['item'])} has no price, no weight and no cut_off", "write one of them, or delete the row", item.span)
+            self._wrong(f"{quoted(values['item'])} has no price, no weight and no cut_off", "write one of them, or delete the row", item.span)
+            return None
         return self.make(**values) if len(self.problems) == before else None
 
-    def _wrong(self, reason, cure, span):
+    def _wrong(self, reason: str, cure: str, span: Span) -> None:
         self.problems.append(Problem(reason, cure, span=span))
 
-    def _once(self, item, line):
+    def _once(self, item: Cell, line: int) -> None:
         key = " ".join(item.value.lower().split())
         if key in self.seen:
             self._wrong(f"{quoted(item.value)} stands in line {self.seen[key]} already", "keep one of the two", item.span)
         self.seen.setdefault(key, line)
 
-    def _unit(self, cell):
+    def _unit(self, cell: Cell | None) -> str:
         if cell is None:
             return "each"
         word = str(cell.value).strip().lower()
@@ -77,27 +87,28 @@ class _Reader:
             self._wrong(f"'unit' is {quoted(cell.value)}", (f"did you mean '{close}'? " if close else "") + f"there are {', '.join(self.units)}", cell.span)
         return word
 
-    def _by_length(self, item, cells):
+    def _by_length(self, item: Cell, cells: Mapping[str, Cell]) -> None:
         """A price of hose or tube that nobody says the length of would be taken for the whole of it, however long."""
         told = next((cells[key] for key in ("price", "weight") if key in cells), None)
         if told is not None and "unit" not in cells and bought_by_length(item.value):
             self._wrong(f"{quoted(item.value)} means hose or tube, and the row does not say for what length it is",
                         f"give it a 'unit': {', '.join(unit for unit in self.units if unit != 'each')}; or 'each' for an assembly made to length", told.span)
 
-    def _price(self, cell):
+    def _price(self, cell: Cell | None) -> float | None:
         if cell is None:
             return None
-        number = cell.value if type(cell.value) in (int, float) else _number(str(cell.value))
+        said: object = cell.value
+        number = said if isinstance(said, (int, float)) and not isinstance(said, bool) else _number(str(said))
         if number is None or not 0.0 <= number < 1e9:
             self._wrong(f"'price' is {quoted(cell.value)}, not a bare number", "write it as 9.50; what money it is goes into 'currency'", cell.span)
         return number
 
-    def _measured(self, cell, kind):
+    def _measured(self, cell: Cell | None, kind: str) -> float | None:
         if cell is None:
             return None
         key = "weight" if kind == "mass" else "cut_off"
         try:
-            found = parse(cell.value, kind, name=key)
+            found: float = parse(cell.value, kind, name=key)
         except UnitError as error:
             self._wrong(error.reason, error.hint, cell.span)
             return None
@@ -105,7 +116,7 @@ class _Reader:
             self._wrong(f"{key!r} is {quoted(cell.value)}, not above zero", f"write it e.g. '{_FOR_EXAMPLE[key]}', or leave it out", cell.span)
         return found
 
-    def _currency(self, cell):
+    def _currency(self, cell: Cell | None) -> None:
         if cell is None:
             return
         if self.currency is None:
@@ -115,7 +126,7 @@ class _Reader:
                         "a file is of one currency: convert the price, or keep two files", cell.span)
 
 
-def _number(text):
+def _number(text: str) -> float | None:
     """A bare number; None for anything else: a comma may part thousands or decimals.
 
     >>> _number("9.50"), _number("$ 9.50"), _number("1,250")
@@ -126,7 +137,7 @@ def _number(text):
 
 # ---- TOML ----
 
-def _of_toml(text, name, problems):
+def _of_toml(text: str, name: str, problems: list[Problem]) -> tuple[list[tuple[dict[str, Cell], int]], Cell | None]:
     """([(cells by key, line)], currency or None)."""
     table = read_table(text, name)
     places = Positions(text)
@@ -150,14 +161,14 @@ def _of_toml(text, name, problems):
     return found, currency
 
 
-def _unknown(key, known, span):
+def _unknown(key: str, known: Iterable[str], span: Span) -> Problem:
     close = nearest(key, known)
     return Problem(f"there is no key {quoted(key)}", (f"did you mean '{close}'? " if close else "") + f"there are {', '.join(known)}", span=span)
 
 
 # ---- CSV ----
 
-def _of_csv(text, problems):
+def _of_csv(text: str, problems: list[Problem]) -> tuple[list[tuple[dict[str, Cell], int]], None]:
     """([(cells by key, line)], None)."""
     at = unseen(text)
     if at is not None:

@@ -1,14 +1,21 @@
 """What goes on the thread of a joint: sealant on taper pipe threads, nothing anywhere else."""
 
+from __future__ import annotations
+
 from functools import cache
+from typing import TYPE_CHECKING
 
 from ..catalog.assembly import assembly_rule
 from ..catalog.ends import end_forms
 
+if TYPE_CHECKING:
+    from ..catalog.assembly import AssemblyRule
+    from ..catalog.ends import EndForm
+
 _O_RINGS = {"O-ring boss", "metric O-ring port"}
 
 
-def sealant_for(form):
+def sealant_for(form: EndForm) -> str:
     """Advice for a joint of an `EndForm`, a sentence without its full stop.
 
     >>> from flarenut.catalog import end_forms
@@ -29,13 +36,13 @@ def sealant_for(form):
             "barb": "no sealant: the clamp seals the hose on the spigot"}.get(form.name, "no sealant")
 
 
-def _paste():
+def _paste() -> str:
     return ("sealant on the male thread only, the first 1 to 1-1/2 threads left bare; fuel-resistant where fuel or alcohol runs, "
             "else of a kind that withstands the fluid")
 
 
 @cache
-def sealant_source(form_name):
+def sealant_source(form_name: str) -> AssemblyRule | None:
     """The `AssemblyRule` that the advice rests on; None where it is the form's own."""
     if end_forms()[form_name].is_flare:
         return assembly_rule("no sealant, tape or compound on the cone")

@@ -1,15 +1,20 @@
 """A hose clamped on a spigot: its bore against the outside of the spigot."""
 
-from typing import NamedTuple
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
 
 from ..catalog.rows import table
 from ..catalog.threads import nominal_tube
+
+if TYPE_CHECKING:
+    from ..catalog.ends import End
 
 STRETCH = 1e-4  # [m] by which a bore may be below its spigot and still count as the same size: 5/16 in hose on 8 mm (judgement, no source)
 _JUDGEMENT = ("common practice, no source", "common practice")
 
 
-def in_millimetres(length):
+def in_millimetres(length: float) -> str:
     """A length [m] to a hundredth of a millimetre, halves upwards as a caliper's reader rounds.
 
     >>> in_millimetres(3 / 8 * 0.0254)
@@ -27,7 +32,7 @@ class Fit(NamedTuple):
     how: str
 
 
-def hose_fits(spigot, hose):
+def hose_fits(spigot: End, hose: End) -> Fit:
     """The `Fit` of a hose on a spigot.
 
     The bore is the one measured on the hose, else its size. Boat regulations (33 CFR 183.558) say by how much it may exceed the spigot; above
@@ -48,7 +53,7 @@ def hose_fits(spigot, hose):
     return Fit(True, f"{shown}, which may be {in_millimetres(limit)} wider", source, how)
 
 
-def _allowed(outside):
+def _allowed(outside: float) -> tuple[float, str, str]:
     """Most that a bore may exceed a spigot [m], with source and how."""
     rows = table("hose_on_spigot.csv")
     for row in rows:

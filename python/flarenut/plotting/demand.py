@@ -1,5 +1,9 @@
 """Rail pressure over demand: what a wider feed or return is worth as the engine takes more."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy
 
 from .data import checked
@@ -8,10 +12,15 @@ from .lines_over import lines_over
 from .palette import INK, style
 from .sweep_lines import BOILS
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from xarray import Dataset
+
 _DEMANDS = ("power", "duty")
 
 
-def demand_picture(answer, *, output="rail.gauge", over=None, lines=None, ax=None, units="us"):
+def demand_picture(answer: Dataset, *, output: str = "rail.gauge", over: str | None = None, lines: str | None = None, ax: Axes | None = None,
+                   units: str = "us") -> Axes:
     """Draws a pressure over what the engine asks for, one line for each size of a hose.
 
     Points where the liquid boils somewhere in the circuit are hollow, and off the line: their numbers are not to be had.
@@ -39,7 +48,7 @@ def demand_picture(answer, *, output="rail.gauge", over=None, lines=None, ax=Non
     """
     checked(units)
     if over is None:
-        over = next((name for name in answer.dims if name.rpartition(".")[2] in (*_DEMANDS, "demand")), None)
+        over = next((name for name in map(str, answer.dims) if name.rpartition(".")[2] in (*_DEMANDS, "demand")), None)
         if over is None:
             raise ValueError(f"the answer was not swept over power, duty or a demand: say 'over', one of {', '.join(map(str, answer.dims))}")
     found = lines_over(answer, output, over, lines, units)

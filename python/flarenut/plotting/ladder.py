@@ -1,10 +1,24 @@
 """The pressure ladder: where along the plumbing the pressure goes, and which part costs what."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
 from ..results import PUMPS, REGULATORS
+from ..results import Answer
 from ..units import to
+from .frame import whole_figure
 from .ladder_rows import ROW, fewer, folded_title, foot, most_rows, places_of, rows_of
 from .palette import FAINT, INK, QUIET, style
 from .ranking import draw_rankings
+
+if TYPE_CHECKING:
+    import numpy as np
+    from matplotlib.axes import Axes
+    from numpy.typing import NDArray
+    from ..results.case import CaseResult
+    from .ladder_rows import Place
 
 _LONGEST_LABEL = 24  # letters of a part's name under the axis
 _UNITS = {"us": "psi", "metric": "bar"}
@@ -20,7 +34,7 @@ _WIDTH, _HEIGHT = 10.0, 6.0  # inches of a figure of its own
 _BESIDE = (1.2, 0.75)  # inches of it beside and above the Axes
 
 
-def pressure_ladder(answer, *, runs=None, ax=None, units="us"):
+def pressure_ladder(answer: Answer | CaseResult, *, runs: Sequence[str] | None = None, ax: Axes | None = None, units: str = "us") -> Axes:
     """Draws pressure from place to place along runs, one line for each case, and below it what share of the drop each part costs.
 
     Every step across is one part. A pump or a regulator moves the pressure so far that the drops beside it could not be seen;
@@ -48,7 +62,7 @@ def pressure_ladder(answer, *, runs=None, ax=None, units="us"):
     """
     if units not in _UNITS:
         raise ValueError(f"'units' is {units!r}: write 'us' or 'metric'")
-    cases = list(answer.values()) if hasattr(answer, "values") else [answer]
+    cases = list(answer.values()) if isinstance(answer, Answer) else [answer]
     solved = [case for case in cases if case.converged]
     if not solved:
         raise ValueError("no case is solved, so there is nothing to draw; see the causes in the table")
@@ -77,10 +91,10 @@ def pressure_ladder(answer, *, runs=None, ax=None, units="us"):
     return ax
 
 
-def _axes(ax, stretches):
+def _axes(ax: Axes | None, stretches: Sequence[_Stretch]) -> tuple[Axes, list[list[_Stretch]], tuple[float, float]]:
     """The Axes given, or those of a new figure that is as high as it needs; the rows that stretches stand in; width and height of the Axes [in]."""
     if ax is not None:
-        place, figure = ax.get_position(), ax.figure
+        place, figure = ax.get_position(), whole_figure(ax)
         size = place.width * figure.get_figwidth(), place.height * figure.get_figheight()
         return ax, fewer(rows_of(stretches, size[0]), most_rows(size[1])), size
     from matplotlib.figure import Figure
@@ -93,11 +107,13 @@ def _axes(ax, stretches):
 class _Stretch:
     """Parts of one run between two devices that move the pressure far: `before` it, and `after` it where nothing more follows."""
 
-    def __init__(self, run, before=None):
-        self.run, self.before, self.after, self.parts = run, before, None, []
+    def __init__(self, run: str, before: str | None = None) -> None:
+        self.run, self.before = run, before
+        self.after: str | None = None
+        self.parts: list[str] = []
 
 
-def _stretches(cases, runs):
+def _stretches(cases: Sequence[CaseResult], runs: Sequence[str]) -> list[_Stretch]:
     """Every run, parted at its pumps and regulators."""
     found = []
     for run in runs:
@@ -114,7 +130,7 @@ def _stretches(cases, runs):
     return found
 
 
-def _parts_picture(cases, part):
+def _parts_picture(cases: Sequence[CaseResult], part: str) -> bool:
     if cases[0].kind_of(part) not in (*PUMPS, *REGULATORS):
         return False
     pressures = [end.total for case in cases for one in case.part_names for end in case.ends(one)]
@@ -122,16 +138,17 @@ def _parts_picture(cases, part):
     return moved > _SPLITS_ABOVE * (max(pressures) - min(pressures))
 
 
-def _rungs(case, stretch, unit):
+def _rungs(case: CaseResult, stretch: _Stretch, unit: str) -> list[float]:
     """Total gauge pressure where a stretch begins and after each of its parts."""
     if stretch.parts:
         totals = [case.ends(stretch.parts[0])[0].total, *(case.ends(part)[-1].total for part in stretch.parts)]
     else:
-        totals = [case.ends(stretch.before)[-1].total]
+        totals = [case.ends(stretch.before)[-1].total] if stretch.before is not None else []
     return [to(total - case.ambient.si, unit, "pressure_difference") for total in totals]
 
 
-def _draw_stretches(ax, cases, stretches, unit, height):
+def _draw_stretches(ax: Axes, cases: Sequence[CaseResult], stretches: Sequence[_Stretch], unit: str,
+                    height: float) -> None:
     lengths = [max(len(one.parts), 0.6) for one in stretches]
     gap = min(_GAP, 0.5 / max(len(stretches) - 1, 1))
     step = (1.0 - gap * (len(stretches) - 1)) / sum(lengths)
@@ -142,7 +159,7 @@ def _draw_stretches(ax, cases, stretches, unit, height):
             _name_device(ax, left - 0.6 * gap if number else left, cases, stretch.before, unit, crowded)
         if stretch.after:
             _name_device(ax, left + step * length + 0.4 * gap, cases, stretch.after, unit, crowded)
-        inset = ax.inset_axes([left, bottom, step * length, height])
+        inset = ax.inset_axes((left, bottom, step * length, height))
         for which, case in enumerate(cases):
             rungs = _rungs(case, stretch, unit)
             inset.plot(range(len(rungs)), rungs, label=case.name, **style(which))
@@ -154,25 +171,26 @@ def _draw_stretches(ax, cases, stretches, unit, height):
         left += step * length + gap
 
 
-def _draw_rows(ax, cases, places, unit):
+def _draw_rows(ax: Axes, cases: Sequence[CaseResult], places: Sequence[Place],
+               unit: str) -> None:
     for number, place in enumerate(places):
-        stretch, before = place.stretch, places[number - 1].stretch if number else None
+        stretch, before = place.stretch, places[number - 1].stretch.run if number else None
         if stretch.before:
             _name_device(ax, place.left - 0.55 * place.gap, cases, stretch.before, unit, True, place.bottom)
         if stretch.after:
             _name_device(ax, place.left + place.width + 0.4 * _GAP, cases, stretch.after, unit, True, place.bottom)
-        inset = ax.inset_axes([place.left, place.bottom, place.width, place.height])
+        inset = ax.inset_axes((place.left, place.bottom, place.width, place.height))
         for which, case in enumerate(cases):
             rungs = _rungs(case, stretch, unit)
             inset.plot(range(len(rungs)), rungs, label=case.name, **style(which))
         _dress(inset, cases, stretch, True)
-        if before is None or place.first or before.run != stretch.run:
+        if place.first or before != stretch.run:
             inset.set_title(folded_title(stretch, place.width), loc="left", fontsize=9, fontweight="bold", color=INK, pad=4)
         if place.first:
             inset.set_ylabel(f"total pressure\nabove ambient [{unit}]", fontsize=9, color=INK)
 
 
-def _name_device(ax, x, cases, part, unit, crowded, bottom=_LADDER[0]):
+def _name_device(ax: Axes, x: float, cases: Sequence[CaseResult], part: str, unit: str, crowded: bool, bottom: float = _LADDER[0]) -> None:
     """In the gap: the pump or regulator between two stretches, and how far it moves the pressure."""
     moves = [to(case.ends(part)[-1].total - case.ends(part)[0].total, unit, "pressure_difference") for case in cases]
     shown = [(f"{move:+.0f}" if abs(move) >= 10 else f"{move:+.1f}").replace("-", "−") for move in (min(moves, key=abs), max(moves, key=abs))]
@@ -180,11 +198,11 @@ def _name_device(ax, x, cases, part, unit, crowded, bottom=_LADDER[0]):
             **_slanted(crowded), va="top", fontweight="bold", color=QUIET)
 
 
-def _slanted(crowded):
+def _slanted(crowded: bool) -> dict[str, Any]:
     return {"rotation": 50 if crowded else 35, "ha": "right", "rotation_mode": "anchor", "fontsize": 8 if crowded else 9}
 
 
-def _dress(inset, cases, stretch, crowded):
+def _dress(inset: Axes, cases: Sequence[CaseResult], stretch: _Stretch, crowded: bool) -> None:
     layout, parts = cases[0].layout, stretch.parts
     inset.set_xticks([i + 0.5 for i in range(len(parts))], [_short(layout.title(part)) for part in parts], **_slanted(crowded))
     inset.tick_params(axis="x", length=0)
@@ -204,15 +222,15 @@ def _dress(inset, cases, stretch, crowded):
         inset.spines[side].set_visible(False)
 
 
-def _short(title, most=_LONGEST_LABEL):
+def _short(title: str, most: int = _LONGEST_LABEL) -> str:
     return title if len(title) <= most else title[: most - 1] + "…"
 
 
-def _room_for_legend(ax, cases):
+def _room_for_legend(ax: Axes, cases: Sequence[CaseResult]) -> tuple[int, float]:
     """(columns of the legend that fit beside each other, height that its rows leave to the ladder)."""
     from matplotlib.textpath import TextPath
 
-    figure, place = ax.figure, ax.get_position()
+    figure, place = whole_figure(ax), ax.get_position()
     longest = max(TextPath((0, 0), _short(case.name, _LONGEST_CASE), size=_LEGEND_SIZE).get_extents().width for case in cases)
     columns = int(72.0 * figure.get_figwidth() * place.width / (longest + _LEGEND_SAMPLE))
     columns = min(max(columns, 1), len(cases))
@@ -221,7 +239,7 @@ def _room_for_legend(ax, cases):
     return columns, max(_LADDER[1] - (rows - 1) * row, _LEAST_HEIGHT)
 
 
-def _legend(ax, cases, columns):
+def _legend(ax: Axes, cases: Sequence[CaseResult], columns: int) -> None:
     from matplotlib.lines import Line2D
 
     handles = [Line2D([], [], label=_short(case.name, _LONGEST_CASE), **style(number)) for number, case in enumerate(cases)]

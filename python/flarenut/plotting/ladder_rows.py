@@ -1,7 +1,14 @@
 """Where the stretches of a ladder stand: beside each other, and in several rows where they would crowd."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
 from dataclasses import dataclass
 from textwrap import wrap
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from .ladder import _Stretch
 
 _PART, _GAP, _DEVICE, _LETTER = 0.40, 0.60, 0.45, 0.088  # inches: a part, the room for the scale of the next, a device's name there, a letter of a title
 _NARROWEST, _WIDEST = 0.6, 1.5  # of a stretch in parts; how much wider than needed those of a row may become
@@ -17,7 +24,7 @@ ROW = 3.1  # inches that one row more adds to a figure of its own
 class Place:
     """Room of one stretch, in shares of the Axes."""
 
-    stretch: object
+    stretch: _Stretch
     left: float
     bottom: float
     width: float
@@ -26,15 +33,15 @@ class Place:
     gap: float  # before it
 
 
-def _need(stretch):
+def _need(stretch: _Stretch) -> float:
     return max(_PART * max(len(stretch.parts), _NARROWEST), _LETTER * max(map(len, stretch.run.split())))
 
 
-def _lead(stretch, before):
+def _lead(stretch: _Stretch, before: _Stretch | None) -> float:
     return 0.0 if before is None else _GAP + _DEVICE * bool(stretch.before or before.after)
 
 
-def rows_of(stretches, room):
+def rows_of(stretches: Sequence[_Stretch], room: float) -> list[list[_Stretch]]:
     """Stretches in rows that have so many inches; one row where they fit with some squeezing.
 
     >>> class Stretch:
@@ -45,7 +52,7 @@ def rows_of(stretches, room):
     """
     if _length(stretches) <= _FULL * room and all(map(_fits, stretches)):
         return [list(stretches)]
-    rows = [[]]
+    rows: list[list[_Stretch]] = [[]]
     for stretch in stretches:
         if rows[-1] and _length([*rows[-1], stretch]) > room:
             rows.append([])
@@ -53,16 +60,16 @@ def rows_of(stretches, room):
     return rows
 
 
-def _fits(stretch):
+def _fits(stretch: _Stretch) -> bool:
     """Whether the title of a stretch needs no more room than its parts and the gap behind it."""
     return _LETTER * len(stretch.run) <= _PART * max(len(stretch.parts), _NARROWEST) + _GAP
 
 
-def _length(stretches):
+def _length(stretches: Sequence[_Stretch]) -> float:
     return sum(_lead(one, before) + _need(one) for one, before in zip(stretches, [None, *stretches]))
 
 
-def fewer(rows, most):
+def fewer(rows: list[list[_Stretch]], most: int) -> list[list[_Stretch]]:
     """Rows laid together until there are at most so many."""
     while len(rows) > most:
         pairs = [(len(one) + len(other), number) for number, (one, other) in enumerate(zip(rows, rows[1:]))]
@@ -71,18 +78,18 @@ def fewer(rows, most):
     return rows
 
 
-def folded_title(stretch, share):
+def folded_title(stretch: _Stretch, share: float) -> str:
     """The name of a run, a word to a line where it would reach into the next; `share` is the width of its stretch, of Axes of the usual width."""
     room = int((share * _USUAL + _GAP) / _LETTER)
     return "\n".join(wrap(stretch.run, max(room, 4), break_long_words=False)[:2])
 
 
-def most_rows(inches):
+def most_rows(inches: float) -> int:
     """How many rows Axes of so many inches in height hold."""
     return max(1, int((inches - _FOOT - _HEAD + _BETWEEN) / (_LEAST + _BETWEEN)))
 
 
-def places_of(rows, width, height, legend):
+def places_of(rows: Sequence[Sequence[_Stretch]], width: float, height: float, legend: float) -> list[Place]:
     """A list of `Place`s for rows in Axes of so many inches; `legend` is what more rows of it take of the height [share]."""
     inches = (height * (1.0 - legend) - _FOOT - _HEAD - _BETWEEN * (len(rows) - 1)) / len(rows)
     found = []
@@ -100,6 +107,6 @@ def places_of(rows, width, height, legend):
     return found
 
 
-def foot(height):
+def foot(height: float) -> float:
     """What stands below the rows, against what it is of Axes of the usual height: a scale for shares of those."""
     return _FOOT / 0.49 / height

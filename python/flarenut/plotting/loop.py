@@ -1,9 +1,19 @@
 """Round the oil's loop: how warm it is from sump to sump, what pressure it has from pump to gallery; a line for each variant of the plumbing."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
 from ..units import preferred_unit, to
 from .data import checked
 from .frame import axes_for, backdrop, folded, legend
 from .palette import COLOURS, INK, QUIET, style
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.artist import Artist
+    from .shapes import ComparisonShape, LoopShape, SitesShape
 
 _TEMPERATURE, _PRESSURE = 0, 1
 _ROOM = (0.055, 0.09)  # of the picture beside and below a panel: for its scale, and for the names of places
@@ -13,7 +23,7 @@ _MOST_DODGE = 0.3  # from the first to the last of many
 _ROW_INCHES, _WIDTH = 3.3, 11.5
 
 
-def temperature_loop(comparison, *, cases=None, ax=None, units="us"):
+def temperature_loop(comparison: ComparisonShape, *, cases: Sequence[str] | None = None, ax: Axes | None = None, units: str = "us") -> Axes:
     """Draws the oil's temperature from the sump through pump, filter and cooler to the gallery, a line for each variant, a panel for each case.
 
     A cooler in a branch of its own, such as a bleed back to the sump, is drawn apart from the line, thin. The band is how warm oil should be.
@@ -41,7 +51,7 @@ def temperature_loop(comparison, *, cases=None, ax=None, units="us"):
     return _draw(comparison, cases, ax, units, _TEMPERATURE, "Oil temperature from sump to sump", "temperature", "temperature", (low, high))
 
 
-def pressure_loop(comparison, *, cases=None, ax=None, units="us"):
+def pressure_loop(comparison: ComparisonShape, *, cases: Sequence[str] | None = None, ax: Axes | None = None, units: str = "us") -> Axes:
     """Draws the oil's pressure from the pump to the gallery, as `temperature_loop` does its temperature; what gauges would show.
 
     Parameters
@@ -66,7 +76,8 @@ def pressure_loop(comparison, *, cases=None, ax=None, units="us"):
     return _draw(comparison, cases, ax, units, _PRESSURE, "Oil pressure from pump to gallery", "gauge pressure", "pressure_gauge", None)
 
 
-def _draw(comparison, cases, ax, units, which, title, words, kind, band):
+def _draw(comparison: ComparisonShape, cases: Sequence[str] | None, ax: Axes | None, units: str, which: int, title: str, words: str, kind: str,
+          band: tuple[float, float] | None) -> Axes:
     checked(units)
     chosen = _chosen(comparison, cases)
     loops = {(name, case): comparison.loop(name, case) for name in comparison.variants for case in chosen}
@@ -92,7 +103,7 @@ def _draw(comparison, cases, ax, units, which, title, words, kind, band):
     return ax
 
 
-def _chosen(comparison, cases):
+def _chosen(comparison: ComparisonShape, cases: Sequence[str] | None) -> list[str]:
     chosen = list(comparison.cases) if cases is None else [cases] if isinstance(cases, str) else list(cases)
     for case in chosen:
         if case not in comparison.cases:
@@ -100,7 +111,7 @@ def _chosen(comparison, cases):
     return chosen
 
 
-def _axes(ax, rows):
+def _axes(ax: Axes | None, rows: int) -> Axes:
     if ax is not None:
         return axes_for(ax)
     from matplotlib.figure import Figure
@@ -108,7 +119,7 @@ def _axes(ax, rows):
     return Figure(figsize=(_WIDTH, 1.2 + _ROW_INCHES * rows), layout="constrained").subplots()
 
 
-def _panels(ax, count, columns):
+def _panels(ax: Axes, count: int, columns: int) -> list[Axes]:
     """Axes beside and below each other inside of `ax`."""
     rows = -(-count // columns)
     wide, high = 1.0 / columns, 1.0 / rows
@@ -118,7 +129,7 @@ def _panels(ax, count, columns):
                            wide - _ROOM[0], high - below - name)) for number in range(count)]
 
 
-def _panel(panel, loops, stations, which, unit, kind):
+def _panel(panel: Axes, loops: Mapping[str, LoopShape | None], stations: Sequence[str], which: int, unit: str, kind: str) -> None:
     """Lines of all variants in one case."""
     middle = 0.5 * (len(loops) - 1)
     aside = min(_DODGE, _MOST_DODGE / max(len(loops) - 1, 1))
@@ -137,7 +148,7 @@ def _panel(panel, loops, stations, which, unit, kind):
         panel.set_ylim(0.5 * (low + high - least), 0.5 * (low + high + least))
 
 
-def _dress(panel, case, unsolved, stations, sites):
+def _dress(panel: Axes, case: str, unsolved: Sequence[str], stations: Sequence[str], sites: SitesShape) -> None:
     said = {"gallery": sites.gallery, "sump": sites.sump, "back in sump": f"back in {sites.sump}", "filter out, after cooler": "filter out,\nafter cooler"}
     panel.set_xticks(range(len(stations)), [said.get(one, one) for one in stations], rotation=35, ha="right", rotation_mode="anchor", fontsize=8)
     panel.set_xlim(-0.35, len(stations) - 0.65)
@@ -151,18 +162,18 @@ def _dress(panel, case, unsolved, stations, sites):
         panel.set_title(f"not solved: {words if len(words) < 40 else f'{len(unsolved)} variants'}", loc="right", fontsize=8, color=QUIET, pad=4)
 
 
-def _band(panel, ends):
+def _band(panel: Axes, ends: Sequence[float]) -> None:
     """A faint band, as far as the panel reaches."""
     low, high = panel.get_ylim()
     panel.axhspan(*ends, color=COLOURS[2], alpha=0.12, linewidth=0.0, zorder=0)
     panel.set_ylim(low, high)
 
 
-def _legend(ax, comparison, loops, band):
+def _legend(ax: Axes, comparison: ComparisonShape, loops: Mapping[tuple[str, str], LoopShape | None], band: str | None) -> None:
     from matplotlib.lines import Line2D
     from matplotlib.patches import Patch
 
-    handles = [Line2D([], [], label=folded(name), **style(number)) for number, name in enumerate(comparison.variants)]
+    handles: list[Artist] = [Line2D([], [], label=folded(name), **style(number)) for number, name in enumerate(comparison.variants)]
     if any(loop and loop.aside for loop in loops.values()):
         handles.append(Line2D([], [], label=folded("cooler in a branch of its own"), color=INK, linewidth=0.9, marker="o", markersize=4.5,
                               markerfacecolor="white"))

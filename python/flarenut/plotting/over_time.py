@@ -1,6 +1,10 @@
 """Temperatures in the course of a drive: a line for each place, cases as bands, the moments at which thermostats begin to open."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
 from textwrap import shorten
+from typing import TYPE_CHECKING
 
 import numpy
 
@@ -9,6 +13,11 @@ from .data import checked
 from .frame import axes_for, backdrop, folded, invented, legend
 from .palette import COLOURS, FAINT, INK, QUIET, style
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from numpy.typing import NDArray
+    from .shapes import DriveShape
+
 _MOST_LINES = 6
 _APART = 3.0  # [K]: a place that is never farther from one that is drawn has no line of its own
 _SECONDS_IN = ((7200.0, "h", 3600.0), (300.0, "min", 60.0), (0.0, "s", 1.0))
@@ -16,7 +25,7 @@ _LETTER = 0.0105  # of the width of the axes, about
 _ROOM = 0.13  # of the height, above the lines, for the names of cases
 
 
-def time_picture(drive, places=None, *, marks=(), ax=None, units="us"):
+def time_picture(drive: DriveShape, places: str | Sequence[str] | None = None, *, marks: Sequence[str] = (), ax: Axes | None = None, units: str = "us") -> Axes:
     """Draws how warm it gets in the course of a drive.
 
     Parameters
@@ -64,12 +73,12 @@ def time_picture(drive, places=None, *, marks=(), ax=None, units="us"):
     return ax
 
 
-def _lines(drive, places):
+def _lines(drive: DriveShape, places: str | Sequence[str] | None) -> dict[str, NDArray[numpy.float64]]:
     """Name -> temperatures [K]."""
     if places is not None:
         return {name: _kelvin(drive, name) for name in ([places] if isinstance(places, str) else places)}
     known = [*drive.tanks, *(name for name in drive.layout.named if name not in ("ambient", *drive.tanks)), *drive.coolers]
-    lines = {}
+    lines: dict[str, NDArray[numpy.float64]] = {}
     for name in known:
         kelvin = _kelvin(drive, name)
         if len(lines) < _MOST_LINES and all(numpy.abs(kelvin - one).max() > _APART for one in lines.values()):
@@ -77,7 +86,7 @@ def _lines(drive, places):
     return lines
 
 
-def _kelvin(drive, name):
+def _kelvin(drive: DriveShape, name: str) -> NDArray[numpy.float64]:
     owner = name.removesuffix(" out") if name.removesuffix(" out") in drive.coolers else name
     try:
         return drive.temperature(owner).si
@@ -89,7 +98,7 @@ def _kelvin(drive, name):
         raise ValueError(f"there is no place or part {name!r} to draw; there are {', '.join([*drive.layout.named, *drive.coolers])}") from None
 
 
-def _bands(ax, drive, length):
+def _bands(ax: Axes, drive: DriveShape, length: float) -> None:
     """Every other case lies in a faint band; its name stands at the top, upright where it is too narrow for it."""
     whole = drive.times[-1]
     for number, leg in enumerate(one for one in drive.legs if one.begins < whole):
@@ -103,9 +112,9 @@ def _bands(ax, drive, length):
                     ha="center", va="top", rotation=0 if lies else 90, fontsize=9, color=QUIET)
 
 
-def _openings(ax, drive, length):
+def _openings(ax: Axes, drive: DriveShape, length: float) -> None:
     """A fine upright line where a thermostat begins to open. Those that open together share it."""
-    at = {}
+    at: dict[float, list[str]] = {}
     for name in drive.thermostats:
         opens = drive.opens(name)
         if opens is not None and opens.si > 0.0:

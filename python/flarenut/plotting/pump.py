@@ -1,6 +1,10 @@
 """Pump curves against what the circuit asks: where they cross is where the pump works."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping
 from textwrap import wrap
+from typing import TYPE_CHECKING
 
 import numpy
 
@@ -8,10 +12,15 @@ from .data import checked, numbers_of
 from .frame import axes_for, dress, folded, invented, legend, with_unit
 from .palette import INK, QUIET, style
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from numpy.typing import NDArray
+    from xarray import Dataset
+
 _APART = 0.045  # of the height, between the names of two curves
 
 
-def pump_picture(lines, *, ax=None, units="us"):
+def pump_picture(lines: Dataset, *, ax: Axes | None = None, units: str = "us") -> Axes:
     """Draws the curve of a pump at several volts or speeds, what each case of the circuit asks of it, and where it works.
 
     The thin grey lines are the pump on a bench. The coloured lines are the circuit, each in one case: what rise the pump has to give for
@@ -53,20 +62,20 @@ def pump_picture(lines, *, ax=None, units="us"):
     return ax
 
 
-def _like(lines, word, units):
+def _like(lines: Dataset, word: str, units: str) -> tuple[dict[str, NDArray[numpy.float64]], str]:
     """All variables of flow, or of rise, in the one unit of the pump's curves."""
     values, unit = numbers_of(lines[f"curve_{word}"], units)
     factor = float(numpy.nanmax(values) / numpy.nanmax(lines[f"curve_{word}"].values))
     return {name: factor * lines[name].values for name in (f"curve_{word}", f"system_{word}", word)}, unit
 
 
-def _bounds(flows, rises):
+def _bounds(flows: Mapping[str, NDArray[numpy.float64]], rises: Mapping[str, NDArray[numpy.float64]]) -> tuple[float, float]:
     """Right and top of the picture: all of the pump's curves and of the operating points."""
     return (1.04 * max(float(numpy.nanmax(flows["curve_flow"])), float(numpy.nanmax(flows["flow"]))),
             1.10 * max(float(numpy.nanmax(rises["curve_rise"])), float(numpy.nanmax(rises["rise"]))))
 
 
-def _pump_curves(ax, lines, flows, rises, right, top):
+def _pump_curves(ax: Axes, lines: Dataset, flows: NDArray[numpy.float64], rises: NDArray[numpy.float64], right: float, top: float) -> None:
     """One thin line for each drive, with its name at the end of least flow, names apart from each other."""
     heights = []
     for across, up in zip(flows, rises):
@@ -81,7 +90,7 @@ def _pump_curves(ax, lines, flows, rises, right, top):
                     bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 0.8})
 
 
-def _legend(ax, lines):
+def _legend(ax: Axes, lines: Dataset) -> None:
     from matplotlib.lines import Line2D
 
     handles = [Line2D([], [], color=QUIET, linewidth=1.0, label=folded(f"{lines.attrs['pump']} at the {lines.attrs['driven_by']} named"))]

@@ -1,14 +1,26 @@
 """The ranked shares below the ladder: which part costs what of the pressure that the parts of a run lose."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
 from ..units import digits, preferred_unit, to
 from .palette import FAINT, INK, QUIET, style
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from ..results.case import CaseResult
+    from ..results.shares import Share, Way
+    from ..results.answer import Answer
 
 _MOST_ROWS, _MOST_WAYS = 6, 2
 _NAMES, _LOSSES = 0.13, 0.10  # of the width of the picture, beside each ranking
 _LONGEST_NAME = 20
 
 
-def draw_rankings(ax, cases, runs, units, bottom, height, *, whole):
+def draw_rankings(ax: Axes, cases: Sequence[CaseResult], runs: Sequence[str], units: str, bottom: float,
+                  height: float, *, whole: bool) -> None:
     """Two rankings side by side at the bottom of `ax`: of the way that feeds, and of the costliest run beside it.
 
     A row is a part, a mark is a case, at the part's share of what all parts of the way lose to friction in that case.
@@ -26,11 +38,11 @@ def draw_rankings(ax, cases, runs, units, bottom, height, *, whole):
     shown = _rankings(cases, runs, whole)
     for number, (name, ranked) in enumerate(shown.items()):
         width = 1.0 / len(shown)
-        inset = ax.inset_axes([number * width + _NAMES * (number > 0), bottom, width - _LOSSES - _NAMES * (number > 0), height])
+        inset = ax.inset_axes((number * width + _NAMES * (number > 0), bottom, width - _LOSSES - _NAMES * (number > 0), height))
         _draw(inset, cases, ranked, name, units)
 
 
-def _rankings(cases, runs, whole):
+def _rankings(cases: Sequence[CaseResult], runs: Sequence[str], whole: bool) -> dict[str, dict[str, dict[str, Share]]]:
     """Name of a way -> what its parts cost, of two ways at most."""
     found = {}
     if whole:
@@ -46,13 +58,13 @@ def _rankings(cases, runs, whole):
     return found | {run: ranked[run] for run in others if run in chosen}
 
 
-def _loss(share):
+def _loss(share: Share) -> float:
     return share.loss.si
 
 
-def _ranked(ways):
+def _ranked(ways: Mapping[str, Way] | dict[str, Way | None]) -> dict[str, dict[str, Share]]:
     """Part -> case -> `Share`, the part with the greatest loss in any case first."""
-    found = {}
+    found: dict[str, dict[str, Share]] = {}
     for case, way in ways.items():
         for one in way.shares if way else ():
             if one.share == one.share:
@@ -60,7 +72,7 @@ def _ranked(ways):
     return dict(sorted(found.items(), key=lambda entry: -max(map(_loss, entry[1].values()))))
 
 
-def _draw(ax, cases, ranked, name, units):
+def _draw(ax: Axes, cases: Sequence[CaseResult], ranked: Mapping[str, Mapping[str, Share]], name: str, units: str) -> None:
     rows = list(ranked)[:_MOST_ROWS]
     for place, part in enumerate(rows):
         ax.axhline(place, color=FAINT, linewidth=0.6, zorder=0)

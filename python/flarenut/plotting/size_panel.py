@@ -1,12 +1,21 @@
 """One panel of a picture of sizes: one or more quantities of one unit over the sizes of a line, with their limits."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 import numpy
 
 from ..units import digits, to
 from .frame import folded
 from .palette import COLOURS, style
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from numpy.typing import NDArray
+    from xarray import Dataset
 
 CROWDED = 10  # sizes beyond which their names lean and numbers stand upright
 _NEAR = 1.15  # times that: no need for an arrow
@@ -26,11 +35,12 @@ class Quantity:
     case: str  # "" where sizes differ in that
 
     @property
-    def margins(self):
+    def margins(self) -> NDArray[numpy.float64]:
         """What is left to the limits, negative where they are passed."""
-        return (self.limits - self.values) * (1 if self.at_most else -1)
+        found: NDArray[numpy.float64] = (self.limits - self.values) * (1 if self.at_most else -1)
+        return found
 
-    def limit_in_words(self):
+    def limit_in_words(self) -> str:
         """"at most 3.00 psi"; "" without."""
         known = self.limits[numpy.isfinite(self.limits)]
         if not known.size:
@@ -39,7 +49,7 @@ class Quantity:
         return f"{'at most' if self.at_most else 'at least'} {' to '.join(ends)} {self.unit}"
 
 
-def quantity_of(data, key, units):
+def quantity_of(data: Dataset, key: str, units: str) -> Quantity:
     """The `Quantity` of a column of a table's Dataset."""
     variable, limit = data[key], data.get(f"{key} limit")
     unit, kind = variable.attrs[f"units_{units}"], variable.attrs["kind"]
@@ -50,7 +60,7 @@ def quantity_of(data, key, units):
                     cases[0] if len(cases) == 1 else "")
 
 
-def draw_panel(ax, quantities, specifications):
+def draw_panel(ax: Axes, quantities: Sequence[Quantity], specifications: Sequence[str]) -> None:
     """Lines over places 0, 1, 2 ... of the sizes, one for each quantity and specification, and their limits.
 
     What stands far beyond its limit is left to an arrow and its number at the edge.
@@ -61,7 +71,7 @@ def draw_panel(ax, quantities, specifications):
             there = numpy.array([other == spec for other in specifications]) & numpy.isfinite(one.values)
             look = style(number if len(set(specifications)) == 1 else place) | {"color": COLOURS[number]}
             ax.plot(numpy.flatnonzero(there), one.values[there], label="_" if place else _label(one), **look)
-        for size in numpy.flatnonzero(numpy.isfinite(one.values)):
+        for size in numpy.flatnonzero(numpy.isfinite(one.values)).tolist():
             if one.values[size] > high or one.values[size] < low:
                 _beyond(ax, size, one.values[size], number, upright=len(one.values) > CROWDED, up=one.values[size] > high)
         _limit(ax, one, number)
@@ -69,16 +79,16 @@ def draw_panel(ax, quantities, specifications):
     ax.set_xlim(-0.6, len(specifications) - 0.4)
 
 
-def _label(one):
+def _label(one: Quantity) -> str:
     return "\n".join([folded(one.words), *([folded(f"in {one.case}")] if one.case else [])])
 
 
-def _limit(ax, one, number):
+def _limit(ax: Axes, one: Quantity, number: int) -> None:
     """A line across where it is the same for all sizes; else from size to size."""
     known = numpy.isfinite(one.limits)
     if not known.any():
         return
-    look = {"color": COLOURS[number], "linewidth": 1.1, "linestyle": (0, (2, 2)), "zorder": 1.5,
+    look: dict[str, Any] = {"color": COLOURS[number], "linewidth": 1.1, "linestyle": (0, (2, 2)), "zorder": 1.5,
             "label": folded(f"its limit, {one.limit_in_words().removeprefix('at most ').removeprefix('at least ')}")}
     if numpy.ptp(one.limits[known]) <= 1e-3 * abs(one.limits[known]).max():
         ax.axhline(float(one.limits[known][0]), **look)
@@ -86,7 +96,7 @@ def _limit(ax, one, number):
         ax.plot(numpy.flatnonzero(known), one.limits[known], **look)
 
 
-def _ends(quantities):
+def _ends(quantities: Sequence[Quantity]) -> tuple[float, float]:
     """Bottom and top of a panel: all of it, but what is more than three times the greatest limit away; nothing is among it where it is near."""
     values = numpy.concatenate([one.values[numpy.isfinite(one.values)] for one in quantities])
     limits = numpy.concatenate([one.limits[numpy.isfinite(one.limits)] for one in quantities])
@@ -101,7 +111,7 @@ def _ends(quantities):
     return min(0.0, low), max(high, 0.0) or 1.0
 
 
-def _beyond(ax, place, value, number, upright, up):
+def _beyond(ax: Axes, place: int, value: float, number: int, upright: bool, up: bool) -> None:
     """The number of what stands beyond the picture; each line of the picture has its own row of them."""
     drop, arrow = (42 if upright else 13) * number, "↑" if up else "↓"
     ax.annotate(f"{digits(value)} {'→' if up else '←'}" if upright else f"{digits(value)} {arrow}", (place, 0.985 if up else 0.015),

@@ -1,13 +1,23 @@
 """Size of a line against what it costs: what stands behind a regulator for a return line, at rail and pump for a feed, with the smallest that passes."""
 
+from __future__ import annotations
+
 import json
+from collections.abc import Mapping, Sequence
 from textwrap import shorten
+from typing import TYPE_CHECKING, Any
 
 from ..units import digits
 from .data import checked
 from .frame import axes_for, backdrop, dress, folded, invented, legend
 from .palette import COLOURS, INK, QUIET, style
 from .size_panel import CROWDED, draw_panel, quantity_of
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from xarray import Dataset
+    from .size_panel import Quantity
+    from matplotlib.artist import Artist
 
 # Role of a line -> panels from top to bottom -> what each draws.
 _PANELS = {"return": (("back_pressure", "rise_over_setting"),), "feed": (("pressure",), ("lost",), ("velocity",)),
@@ -17,7 +27,7 @@ _BEST, _STRONG, _FAINT_BAND = COLOURS[2], 0.24, 0.09  # colour of the bands; of 
 _LONGEST_CASE = 34  # letters of a case's name above a panel
 
 
-def size_picture(sizes, *, ax=None, units="us"):
+def size_picture(sizes: object, *, ax: Axes | None = None, units: str = "us") -> Axes:
     """Draws what each size of a line does to the cases that are worst for it, with limits and the smallest size that passes.
 
     Of a return line: back-pressure, and rail pressure over the setting. Of a feed: pressure where it feeds, what the line loses, velocity.
@@ -44,8 +54,8 @@ def size_picture(sizes, *, ax=None, units="us"):
     ``size_picture(fn.line_sizes(car, "return hose"))``
     """
     checked(units)
-    data = sizes.to_dataset() if hasattr(sizes, "to_dataset") and not hasattr(sizes, "data_vars") else sizes
-    data = data.sortby("bore")
+    given: Any = sizes.to_dataset() if hasattr(sizes, "to_dataset") and not hasattr(sizes, "data_vars") else sizes
+    data: Dataset = given.sortby("bore")
     groups = [[quantity_of(data, key, units) for key in group] for group in _groups(data)]
     keys = [key for group in _groups(data) for key in group]
     if not groups:
@@ -66,21 +76,21 @@ def size_picture(sizes, *, ax=None, units="us"):
     return ax
 
 
-def _groups(data):
+def _groups(data: Dataset) -> list[list[str]]:
     """Keys to draw, by panel. A line whose role nobody knows is drawn as the return where there is one."""
     role = data.attrs["role"] or ("return" if "back_pressure" in data or "rise_over_setting" in data else "feed")
     found = [[key for key in group if key in data and data[key].notnull().any()] for group in _PANELS[role]]
     return [group for group in found if group]
 
 
-def _panels(ax, count):
+def _panels(ax: Axes, count: int) -> list[Axes]:
     """Axes one under another inside of `ax`, which shows nothing itself."""
     ax.set_axis_off()
     room = 1.0 / count
     return [ax.inset_axes((0.0, 1.0 - room * (number + _TOP + _SHARE), 1.0, room * _SHARE)) for number in range(count)]
 
 
-def _name(panel, one, names, best):
+def _name(panel: Axes, one: Quantity, names: Sequence[str], best: str) -> None:
     """Above a panel: what it shows, in which case, its limit, and what the smallest that passes leaves of it."""
     margin = one.margins[names.index(best)] if best else float("nan")
     left = f"{digits(float(margin))} {one.margin_unit} left at {best}" if margin == margin else ""
@@ -88,7 +98,7 @@ def _name(panel, one, names, best):
     panel.set_title(" · ".join(filter(None, [f"{one.words} [{one.unit}]", one.limit_in_words(), left, case])), fontsize=9.5, color=INK, loc="left", pad=4)
 
 
-def _mark(panels, names, smallest, best, all_else):
+def _mark(panels: Sequence[Axes], names: Sequence[str], smallest: Sequence[str], best: str, all_else: bool) -> None:
     """A band at the smallest of each specification, and a stronger one at the smallest of all."""
     for panel in panels:
         for name in smallest:
@@ -100,10 +110,10 @@ def _mark(panels, names, smallest, best, all_else):
                        zorder=7, bbox={"facecolor": "white", "edgecolor": QUIET, "linewidth": 0.6, "alpha": 0.9, "pad": 2.5})
 
 
-def _names_of_sizes(panels, names, smallest):
+def _names_of_sizes(panels: Sequence[Axes], names: Sequence[str], smallest: Sequence[str]) -> None:
     """Under the last panel; those that are smallest in bold."""
     crowded = len(names) > CROWDED or max(map(len, names)) > 8
-    leaning = {"rotation": 40, "ha": "right", "rotation_mode": "anchor"} if crowded else {}
+    leaning: dict[str, Any] = {"rotation": 40, "ha": "right", "rotation_mode": "anchor"} if crowded else {}
     for panel in panels[:-1]:
         panel.set_xticks(range(len(names)), [""] * len(names))
     panels[-1].set_xticks(range(len(names)), [folded(name) for name in names], **leaning)
@@ -111,18 +121,21 @@ def _names_of_sizes(panels, names, smallest):
         label.set_fontweight("bold" if name in smallest else "normal")
 
 
-def _dress(ax, data, groups, note):
+def _dress(ax: Axes, data: Dataset, groups: Sequence[Sequence[Quantity]], note: str) -> None:
+    from matplotlib.axes import Axes
+
     line = data.attrs["line"]
     title = f"{line}: size against what it costs · {invented(data.attrs['circuit'], data.attrs['invented'])}"
     words = f"{' and '.join(one.words for one in groups[0])} [{groups[0][0].unit}]"
     dress(ax, title=title, note=note, x=f"size of {line}, by bore", y=words)
-    for panel in ax.child_axes:
+    panels = [panel for panel in ax.child_axes if isinstance(panel, Axes)]
+    for panel in panels:
         backdrop(panel)
     if ax.child_axes:
         ax.child_axes[-1].set_xlabel(f"size of {line}, by bore", fontsize=10, color=INK)
 
 
-def _note(data, names, drawn):
+def _note(data: Dataset, names: Sequence[str], drawn: Mapping[str, Quantity]) -> str:
     """The smallest that passes, and what is left to its limits; with several specifications the smallest of each."""
     each, best, beyond = json.loads(data.attrs["smallest_of_each"]), data.attrs["smallest"], list(data.attrs.get("beyond", []))
     out = [one.words for key, one in drawn.items() if key in beyond]
@@ -141,12 +154,12 @@ def _note(data, names, drawn):
     return note + (f". Of each: {', '.join(name or f'none of {spec}' for spec, name in each.items())}" if len(each) > 1 else "")
 
 
-def _legend(ax, panels, specs, smallest, all_else):
+def _legend(ax: Axes, panels: Sequence[Axes], specs: Sequence[str], smallest: Sequence[str], all_else: bool) -> None:
     """Of one panel its quantities and limits; of several their names stand above them. Specifications by dash and mark."""
     from matplotlib.lines import Line2D
     from matplotlib.patches import Patch
 
-    handles = [line for line in panels[0].get_lines() if not line.get_label().startswith("_")] if len(panels) == 1 else [
+    handles: list[Artist] = [line for line in panels[0].get_lines() if not str(line.get_label()).startswith("_")] if len(panels) == 1 else [
         Line2D([], [], color=INK, linewidth=1.1, linestyle=(0, (2, 2)), label="its limit")]
     kinds = list(dict.fromkeys(specs))
     if len(kinds) > 1:

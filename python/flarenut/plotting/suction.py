@@ -1,5 +1,9 @@
 """Suction margin over fuel temperature: how warm the liquid may get before it boils on the way to a pump."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy
 
 from ..units import digits, parse, to
@@ -8,10 +12,17 @@ from .frame import axes_for, folded
 from .lines_over import lines_over
 from .palette import COLOURS, INK, style
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from numpy.typing import NDArray
+    from xarray import Dataset
+    from .lines_over import LinesOver
+
 _BOILS = COLOURS[1]
 
 
-def suction_picture(answer, *, output=None, over="fluid_temperature", lines=None, limit=None, ax=None, units="us"):
+def suction_picture(answer: Dataset, *, output: str | None = None, over: str = "fluid_temperature", lines: str | None = None, limit: object = None,
+                    ax: Axes | None = None, units: str = "us") -> Axes:
     """Draws what is left to boiling before a pump over the temperature of the liquid, with the limit that checks hold against it.
 
     The legend says from which temperature on each line stands under the limit, and from which it boils, by a straight line between the points
@@ -42,7 +53,7 @@ def suction_picture(answer, *, output=None, over="fluid_temperature", lines=None
     """
     checked(units)
     if output is None:
-        output = next((name for name in answer.data_vars if str(name).endswith("suction_margin")), "pump.suction_margin")
+        output = next((name for name in map(str, answer.data_vars) if name.endswith("suction_margin")), "pump.suction_margin")
     found = lines_over(answer, output, over, lines, units, {"us": "psi", "metric": "kPa"})
     ax, asked, own = axes_for(ax), _asked(found, limit), limit is not None
     for number, (name, row, least) in enumerate(zip(found.names, found.values, asked, strict=True)):
@@ -62,7 +73,7 @@ def suction_picture(answer, *, output=None, over="fluid_temperature", lines=None
     return ax
 
 
-def _asked(found, limit):
+def _asked(found: LinesOver, limit: object) -> NDArray[numpy.float64]:
     """The least margin of each line, in its shape: that of the builder, or what the checks ask for; NaN where neither is known."""
     if limit is not None:
         return numpy.full(found.values.shape, to(parse(limit, "pressure_difference", name="limit"), found.unit, "pressure_difference"))
@@ -70,7 +81,7 @@ def _asked(found, limit):
     return numpy.full(found.values.shape, numpy.nan) if asked is None else asked
 
 
-def _crossing(across, row):
+def _crossing(across: NDArray[numpy.float64], row: NDArray[numpy.float64]) -> float | None:
     """Where a line first falls through nothing; None where it does not."""
     for (x, y), (next_x, next_y) in zip(zip(across, row), zip(across[1:], row[1:])):
         if y > 0.0 >= next_y:
@@ -78,7 +89,7 @@ def _crossing(across, row):
     return None
 
 
-def _short_in_words(across, row, least, unit):
+def _short_in_words(across: NDArray[numpy.float64], row: NDArray[numpy.float64], least: NDArray[numpy.float64], unit: str) -> str:
     """From where on a line stands under its limit; "" where it does not, and where it boils throughout."""
     short = _crossing(across, row - least)
     if short is not None:
@@ -86,7 +97,7 @@ def _short_in_words(across, row, least, unit):
     return "under the limit throughout" if row.size and (row < least).all() and (row > 0.0).any() else ""
 
 
-def _boils_in_words(boils, row, unit):
+def _boils_in_words(boils: float | None, row: NDArray[numpy.float64], unit: str) -> str:
     """Of the points that have an answer. That none of them boils is by the data alone, and says nothing of what lies beyond them."""
     if boils is not None:
         return f"boils from {boils:.0f} {unit}"
@@ -97,7 +108,7 @@ def _boils_in_words(boils, row, unit):
     return "boils everywhere here" if (row <= 0.0).all() else "boils in places"
 
 
-def _boiling(ax, values):
+def _boiling(ax: Axes, values: NDArray[numpy.float64]) -> None:
     """The ground below nothing, with its words at the left inside the picture."""
     low, high = float(numpy.nanmin(values)), float(numpy.nanmax(values))
     span = max(high, 0.0) - min(low, 0.0) or 1.0
@@ -108,7 +119,7 @@ def _boiling(ax, values):
     ax.text(0.012, -0.02 * span, "the liquid boils", transform=ax.get_yaxis_transform(), va="top", ha="left", fontsize=9, color=INK)
 
 
-def _limits(ax, found, asked, own):
+def _limits(ax: Axes, found: LinesOver, asked: NDArray[numpy.float64], own: bool) -> None:
     """One line for all limits that are alike; else one for each line, in its colour. The legend says what they are."""
     known = numpy.isfinite(asked).any(axis=1)
     alike = known.any() and all(numpy.allclose(row[numpy.isfinite(row)], asked[known][0][numpy.isfinite(row)]) for row in asked[known])
@@ -122,7 +133,7 @@ def _limits(ax, found, asked, own):
             words = "_limit"  # once is enough
 
 
-def _limit_in_words(asked, unit, own, alike):
+def _limit_in_words(asked: NDArray[numpy.float64], unit: str, own: bool, alike: bool | numpy.bool_) -> str:
     if not asked.size:
         return ""
     least, most = (digits(float(end)) for end in (numpy.nanmin(asked), numpy.nanmax(asked)))

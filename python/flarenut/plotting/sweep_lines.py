@@ -1,11 +1,20 @@
 """A sweep as lines: one reading over what was swept first, a line for each further value and each case."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 from itertools import product
 from math import prod
+from typing import TYPE_CHECKING, Any
 
 import numpy
 
 from .palette import COLOURS, DASHES, FAINT, INK, QUIET, style
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from numpy.typing import NDArray
+    from xarray import DataArray, Dataset
 
 MOST_LINES = 12  # more cannot be told apart; those in between are left out, and the picture says so
 _MOST_MARKED = 25  # points along a line that still get a mark each
@@ -13,7 +22,8 @@ _CASE, _SAMPLE, _MARGIN = "case", "sample", "margin_to_boiling"
 BOILS = "hollow: the liquid boils, not to be had"
 
 
-def sweep_lines(dataset, output, *, over=None, ax=None, limits=(None, None), legend=True):
+def sweep_lines(dataset: Dataset, output: str, *, over: str | None = None, ax: Axes | None = None, limits: tuple[float | None, float | None] = (None, None),
+                legend: bool = True) -> Axes:
     """Draws one reading of a sweep over one of its axes, a line for each value of the further axes and each case.
 
     Sizes and other words stand side by side, evenly; random samples are dots over what was drawn. Points where the liquid boils
@@ -53,7 +63,7 @@ def sweep_lines(dataset, output, *, over=None, ax=None, limits=(None, None), leg
         ax = Figure(figsize=(8, 5), layout="constrained").subplots()
     along = _along(dataset, values, over)
     places, ticks = _places(dataset, along, over)
-    others = tuple(name for name in values.dims if name != along)
+    others = tuple(str(name) for name in values.dims if name != along)
     boils = _boiling(dataset, values)
     chosen, count = _chosen(dataset, others)
     alone = len(chosen) == 1
@@ -72,22 +82,22 @@ def sweep_lines(dataset, output, *, over=None, ax=None, limits=(None, None), leg
     return ax
 
 
-def _along(dataset, values, over):
+def _along(dataset: Dataset, values: DataArray, over: str | None) -> str:
     """Dimension to draw over."""
     if over is not None:
         if over not in dataset.coords or dataset[over].dims[0] not in values.dims:
             raise ValueError(f"there is no {over!r} to draw over; there are {', '.join(map(str, dataset.coords))}")
-        return dataset[over].dims[0]
-    return _SAMPLE if _SAMPLE in values.dims else values.dims[0]
+        return str(dataset[over].dims[0])
+    return _SAMPLE if _SAMPLE in values.dims else str(values.dims[0])
 
 
-def _boiling(dataset, values):
+def _boiling(dataset: Dataset, values: DataArray) -> DataArray:
     """Which points boil somewhere, in the shape of the reading."""
     margin = dataset[_MARGIN].transpose(*values.dims).values if _MARGIN in dataset else numpy.full(values.shape, numpy.nan)
     return values.copy(data=margin <= 0.0)
 
 
-def _chosen(dataset, others):
+def _chosen(dataset: Dataset, others: tuple[str, ...]) -> tuple[list[tuple[int, ...]], int]:
     """Places along the further axes of the lines to draw, and how many lines there are.
 
     Where there are too many the longest axes are thinned, ends kept, so that lines still differ in one thing at a time.
@@ -101,13 +111,13 @@ def _chosen(dataset, others):
     return list(product(*places)), prod(sizes)
 
 
-def _names(dataset, dimension):
+def _names(dataset: Dataset, dimension: str) -> list[str]:
     """Coordinates along a dimension: its own, or those of the names that run along it together."""
-    found = [name for name, one in dataset.coords.items() if one.dims == (dimension,) and name != _SAMPLE]
+    found = [str(name) for name, one in dataset.coords.items() if one.dims == (dimension,) and name != _SAMPLE]
     return found or [dimension]
 
 
-def _places(dataset, dimension, over=None):
+def _places(dataset: Dataset, dimension: str, over: str | None = None) -> tuple[NDArray[Any], list[str] | None]:
     """Where the points stand across, and the words under them; None where they are numbers."""
     names = [over] if over is not None else _names(dataset, dimension)
     numbers = dataset[names[0]].values
@@ -117,17 +127,17 @@ def _places(dataset, dimension, over=None):
     return numpy.arange(size), [_values(dataset, names, place) for place in range(size)]
 
 
-def _values(dataset, names, place):
+def _values(dataset: Dataset, names: Sequence[str], place: int) -> str:
     """Values of names that run along together; once where all are alike."""
     return " / ".join(dict.fromkeys(_value(dataset, name, place) for name in names))
 
 
-def _value(dataset, name, place):
+def _value(dataset: Dataset, name: str, place: int) -> str:
     value, unit = dataset[name].values[place], dataset[name].attrs.get("units", "1")
     return f"{value:.6g} {unit}".removesuffix(" 1") if dataset[name].dtype.kind in "fiu" else str(value)
 
 
-def _said(dataset, dimension, place):
+def _said(dataset: Dataset, dimension: str, place: int) -> str:
     if dimension == _CASE:
         return str(dataset[_CASE].values[place])
     if dimension == _SAMPLE:
@@ -136,11 +146,11 @@ def _said(dataset, dimension, place):
     return f"{' / '.join(map(_words, names))} {_values(dataset, names, place)}"
 
 
-def _words(name):
+def _words(name: str) -> str:
     return str(name).replace(".", " ").replace("_", " ")
 
 
-def _style(number, chosen):
+def _style(number: int, chosen: Sequence[tuple[int, ...]]) -> dict[str, Any]:
     """Keywords for a line: colour and mark say the case, the dash all else, as far as there are enough of each."""
     last = len({at[-1] for at in chosen}) if chosen[0] else 1
     if last in (1, len(chosen)) or last > len(COLOURS) or len(chosen) > last * len(DASHES):
@@ -148,7 +158,8 @@ def _style(number, chosen):
     return {**style(number % last), "linestyle": DASHES[number // last]}
 
 
-def _line(ax, places, heights, label, look, *, dots, marked):
+def _line(ax: Axes, places: NDArray[numpy.float64], heights: NDArray[numpy.float64], label: str, look: dict[str, Any], *, dots: bool,
+          marked: bool) -> None:
     if dots:
         look |= {"linestyle": "", "marker": ".", "markersize": 6 if len(places) < 500 else 2}
     elif not marked:
@@ -156,7 +167,8 @@ def _line(ax, places, heights, label, look, *, dots, marked):
     ax.plot(places, heights, label=label, rasterized=dots, **look)
 
 
-def _hollow(ax, places, heights, hollow, look):
+def _hollow(ax: Axes, places: NDArray[numpy.float64], heights: NDArray[numpy.float64], hollow: NDArray[numpy.bool_],
+            look: Mapping[str, object]) -> None:
     """Points that boil, in the colour of their line; the legend says once what they are."""
     if not (hollow & numpy.isfinite(heights)).any():
         return
@@ -165,7 +177,7 @@ def _hollow(ax, places, heights, hollow, look):
             color=look["color"], label="_boils" if said else BOILS)
 
 
-def _limits(ax, limits):
+def _limits(ax: Axes, limits: tuple[float | None, float | None]) -> None:
     for value, words in zip(limits, ("least", "most")):
         if value is not None:
             ax.axhline(value, color=INK, linewidth=1.0, linestyle=(0, (2, 2)), zorder=3)
@@ -173,7 +185,7 @@ def _limits(ax, limits):
                         color=INK, annotation_clip=False)
 
 
-def _dress(ax, dataset, values, along, ticks, over=None):
+def _dress(ax: Axes, dataset: Dataset, values: DataArray, along: str, ticks: Sequence[str] | None, over: str | None = None) -> None:
     names = [over] if over is not None else _names(dataset, along)[:1] if along == _SAMPLE else _names(dataset, along)
     unit = dataset[names[0]].attrs.get("units", "1") if ticks is None else "1"
     ax.set_xlabel(" / ".join(map(_words, names)) + (f" [{unit}]" if unit != "1" else ""), fontsize=9, color=INK)

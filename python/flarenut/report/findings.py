@@ -1,13 +1,21 @@
 """Findings of a sheet: worst first, each with where it is, what was found, what its limit is from and what cures it; a box for those to mend."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 from ..results import merged
 from .markup import Markup, element, joined
+
+if TYPE_CHECKING:
+    from ..results.finding import Finding
 
 _TO_MEND = ("stop", "fix")
 _BOX = Markup('<span class="box" role="img" aria-label="mended, to tick"></span>')
 
 
-def listed(findings, units):
+def listed(findings: Sequence[Finding], units: str) -> Markup:
     """Findings as a list, those of several cases once."""
     entries = merged(findings)
     if not entries:
@@ -15,7 +23,7 @@ def listed(findings, units):
     return element("ol", *(_entry(one, cases, units) for one, cases in entries), class_="findings")
 
 
-def _entry(one, cases, units):
+def _entry(one: Finding, cases: Sequence[str], units: str) -> Markup:
     cases = [case for case in cases if case]
     if len(cases) > 1 and one.value is not None:
         cases = [f"{cases[0]} (worst)", *cases[1:]]
@@ -27,15 +35,15 @@ def _entry(one, cases, units):
     return element("li", head, element("p", f"{_capital(one.sentence(units))}{source}."), *cure, class_=one.severity)
 
 
-def _badge(severity):
+def _badge(severity: str) -> Markup:
     return element("span", severity.upper(), class_="badge")
 
 
-def _capital(sentence):
+def _capital(sentence: str) -> str:
     return sentence[:1].upper() + sentence[1:]
 
 
-def badged(lines):
+def badged(lines: Sequence[tuple[str, str]]) -> Markup:
     """Findings that are (severity, line of text) already, as tables hold them."""
     if not lines:
         return Markup("")
@@ -43,7 +51,7 @@ def badged(lines):
     return element("ol", *rows, class_="findings")
 
 
-def verdict(findings):
+def verdict(findings: Sequence[Finding]) -> str:
     """What they come to, in a sentence."""
     entries = [one.severity for one, _ in merged(findings)]
     counted = [f"{entries.count(severity)} {severity.upper()}" for severity in ("stop", "fix", "watch") if severity in entries]

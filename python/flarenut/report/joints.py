@@ -1,20 +1,33 @@
 """Joints of a circuit: what is screwed into what, thread, seal, torque, what goes on the thread, and what the source of each is."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
 from ..catalog import end_forms, source_in_words
 from ..hardware.audit_view import other_torques, tightening, turning_words
 from .markup import element, joined
 from .tables import end_words, notes, table
+
+if TYPE_CHECKING:
+    from ..hardware.audit import Audit, CheckedJoint
+    from ..hardware.joints import Joint
+    from ..hardware.mating import Mating
+    from .markup import Markup
+    from .sources import Sources
 
 _ON_THREAD = {"needed": "sealant that the liquid does not dissolve", "optional": "sealant, if any", "none": "no sealant"}
 _VERDICTS = {"adapter": "Needs an adapter", "refused": "REFUSED"}
 _HEADINGS = ["joint", "offered", "thread", "what seals it", "on the thread", "torque", "source"]
 
 
-def joints_section(audit, units, sources):
+def joints_section(audit: Audit, units: str, sources: Sources) -> Markup:
     """The joints of an `Audit` of one circuit."""
     if not audit.joints:
         return element("p", "No two things of this circuit are screwed together.")
-    advice, groups = {}, {}
+    advice: dict[str, str] = {}
+    groups: dict[str, list[list[str | Markup]]] = {}
     said = [one for one in audit.joints if one.joint.one.end or one.joint.other.end]
     for checked in said:
         groups.setdefault(checked.joint.run, []).append(_row(checked, units, sources, advice))
@@ -22,7 +35,7 @@ def joints_section(audit, units, sources):
     return joined(made, notes([*(f"{form}: {said}." for form, said in advice.items()), *_about(audit)]))
 
 
-def _row(checked, units, sources, advice):
+def _row(checked: CheckedJoint, units: str, sources: Sources, advice: dict[str, str]) -> list[str | Markup]:
     joint, mating = checked.joint, checked.mating
     place = joined(joint.one.name, f"\nto {joint.other.name}")
     offered = joined(*(joined(end_words(side.end, units) if side.end else "not said", "\n" if side is joint.one else "") for side in (joint.one, joint.other)))
@@ -39,18 +52,18 @@ def _row(checked, units, sources, advice):
     return [place, offered, mating.thread, seal, _ON_THREAD.get(mating.takes_sealant, ""), _tightening(mating, units), sources.mark(*told)]
 
 
-def _tightening(mating, units):
+def _tightening(mating: Mating, units: str) -> str:
     """Torque, and turns of flats where they are known."""
     return "\n".join(word for word in (tightening(mating, units), turning_words(mating)) if word)
 
 
-def _form_of(joint):
+def _form_of(joint: Joint) -> str:
     """The more demanding form of the two, as the audit has it."""
     forms = list(end_forms())
-    return min((side.end.form for side in (joint.one, joint.other)), key=forms.index)
+    return min((side.end.form for side in (joint.one, joint.other) if side.end is not None), key=forms.index)
 
 
-def _about(audit):
+def _about(audit: Audit) -> Iterator[str]:
     unsaid = [one.joint.place for one in audit.joints if not (one.joint.one.end or one.joint.other.end)]
     if unsaid:
         yield f"Nothing is said of either side of {len(unsaid)} of {len(audit.joints)} joints: {'; '.join(unsaid)}."

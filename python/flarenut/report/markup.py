@@ -1,5 +1,7 @@
 """HTML out of words: whatever is not `Markup` already is escaped on its way in, so that no name can become markup."""
 
+from __future__ import annotations
+
 import re
 from html import escape
 
@@ -15,7 +17,7 @@ class Markup(str):
     __slots__ = ()
 
 
-def safe(value):
+def safe(value: object) -> Markup:
     """HTML of a value: `Markup` as it is, anything else escaped, its line ends kept.
 
     >>> safe("bore < 8 mm"), safe(Markup("<br>"))
@@ -26,17 +28,17 @@ def safe(value):
     return Markup(escape(_NOT_IN_A_PAGE.sub("\ufffd", str(value)), quote=True).replace("\n", "<br>"))
 
 
-def made_elsewhere(text):
+def made_elsewhere(text: str) -> Markup:
     """HTML or SVG that another room made and escaped, without letters that have no place in a page."""
     return Markup(_NOT_IN_A_PAGE.sub("\ufffd", text))
 
 
-def joined(*parts):
+def joined(*parts: str | Markup) -> Markup:
     """Parts one after the other."""
     return Markup("".join(map(safe, parts)))
 
 
-def element(name, /, *children, **attributes):
+def element(name: str, /, *children: str | Markup, **attributes: object) -> Markup:
     """An element. `class_` is its class, an underscore in a name a hyphen; an attribute that is None is left out.
 
     >>> element("p", "1 < 2", class_="note")
@@ -46,7 +48,7 @@ def element(name, /, *children, **attributes):
     return Markup(f"<{name}{words}>") if name in _EMPTY else Markup(f"<{name}{words}>{joined(*children)}</{name}>")
 
 
-def style_text(text):
+def style_text(text: str) -> str:
     """A text as it may stand between quotes in a style sheet, where a page's own escapes do not count.
 
     >>> style_text('a"}<b')
@@ -55,7 +57,7 @@ def style_text(text):
     return "".join(letter if _PLAIN.match(letter) else f"\\{ord(letter):x} " for letter in _NOT_IN_A_PAGE.sub("\ufffd", str(text)))
 
 
-def identity(*words):
+def identity(*words: str) -> str:
     """A name for a place in the page, out of plain words: letters, digits and hyphens.
 
     >>> identity("circuit 2", "joints")

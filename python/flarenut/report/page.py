@@ -1,6 +1,10 @@
 """The page of a sheet: its head, the sections of each circuit, what holds for all, and where to sign."""
 
+from __future__ import annotations
+
 import re
+from typing import TYPE_CHECKING
+from collections.abc import Sequence
 
 from .. import __version__
 from ..hardware import disputes_of
@@ -20,6 +24,13 @@ from .sources import Sources
 from .style import style_of
 from .testing import test_section
 
+if TYPE_CHECKING:
+    from ..circuit.circuit import Circuit
+    from ..circuit.vehicle import Vehicle
+    from ..hardware.fitted import Fitted
+    from ..results.finding import Finding
+    from .circuits import Part, Whole
+
 ESTIMATE = "Engineering estimate, not a certification: defer to local codes and licensed practice."
 
 _STANDING = 1400  # widest drawing [px] that is read on an upright page of paper: a wider one has a page of its own that lies across
@@ -29,17 +40,18 @@ _FITTED = 1400  # widest that is fitted into a page on a screen: a wider one is 
 class _Page:
     """Sections as they are written, with their places in the contents."""
 
-    def __init__(self):
-        self.sections, self.contents = [], []
+    def __init__(self) -> None:
+        self.sections: list[Markup] = []
+        self.contents: list[tuple[str, str]] = []
 
-    def add(self, title, *body, level=2, at="", class_=None):
+    def add(self, title: str, *body: Markup, level: int = 2, at: str = "", class_: str | None = None) -> None:
         """A section with its heading; of level 2 it has a line in the contents."""
         place = identity(at, title)
         if level == 2:
             self.contents.append((title, place))
         self.sections.append(element("section", element(f"h{level}", title, id=place), *body, aria_labelledby=place, class_=class_))
 
-    def heading(self, title, *body):
+    def heading(self, title: str, *body: Markup) -> str:
         """A heading of level 2 with what stands between it and its sections."""
         place = identity("circuit", title, str(len(self.contents)))
         self.contents.append((title, place))
@@ -47,7 +59,7 @@ class _Page:
         return place
 
 
-def page(plumbing, parts, whole, units, day, proposals):
+def page(plumbing: Circuit | Vehicle, parts: Sequence[Part], whole: Whole | None, units: str, day: str, proposals: Fitted | None) -> str:
     """The whole document as text."""
     made, sources = _Page(), Sources()
     made.add("What this is", facts_of(plumbing, parts, whole, units, day))
@@ -70,10 +82,10 @@ def page(plumbing, parts, whole, units, day, proposals):
     return _document(plumbing, made, ranked([one for part in parts for one in part.findings]))
 
 
-def _circuit(made, part, units, sources, level, at=""):
+def _circuit(made: _Page, part: Part, units: str, sources: Sources, level: int, at: str = "") -> None:
     """The sections of one circuit."""
-    def add(title, *body, **more):
-        made.add(title, *body, level=level, at=at, **more)
+    def add(title: str, *body: Markup, class_: str | None = None) -> None:
+        made.add(title, *body, level=level, at=at, class_=class_)
 
     add("Findings, worst first", listed(part.findings, units))
     add("Schematic", _drawing(part), class_="lying" if drawing_width(part.drawing.svg) > _STANDING else None)
@@ -86,7 +98,7 @@ def _circuit(made, part, units, sources, level, at=""):
     add("Cautions", element("ul", *(element("li", line) for line in part.answer.cautions)))
 
 
-def _drawing(part):
+def _drawing(part: Part) -> Markup:
     case = next(iter(part.answer), None)
     told = "" if case is None else f" Pressures and flows are those of {case}; colours and words are of the worst finding of all cases."
     said = element("figcaption", f"Schematic of {part.name}, symbols after ISO 1219-1.{told}")
@@ -95,7 +107,7 @@ def _drawing(part):
     return element("figure", drawing, said)
 
 
-def drawing_width(svg):
+def drawing_width(svg: str) -> float:
     """Width of a drawing [px].
 
     >>> drawing_width('<svg xmlns="..." width="1040" height="500">')
@@ -105,13 +117,13 @@ def drawing_width(svg):
     return float(found[1]) if found else 0.0
 
 
-def _about_sources(sources):
+def _about_sources(sources: Sources) -> Markup:
     if not sources.from_memory:
         return Markup("")
     return element("p", element("strong", "From memory: "), "figures so marked were written down from memory of the document named. Verify them in it before use.")
 
 
-def _document(plumbing, made, findings):
+def _document(plumbing: Circuit | Vehicle, made: _Page, findings: Sequence[Finding]) -> str:
     invented = [element("p", element("strong", "INVENTED EXAMPLE."), " No such vehicle exists; build nothing from it.")] if plumbing.invented else []
     links = (element("li", element("a", title, href=f"#{place}")) for title, place in made.contents)
     contents = element("nav", element("ul", *links), aria_label="Contents")

@@ -1,13 +1,21 @@
 """`build_sheet`: everything that a builder needs at the bench, in one page that prints."""
 
+from __future__ import annotations
+
 from datetime import date as calendar
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from ..circuit import Circuit, CircuitError, Vehicle
 from ..hardware import Fitted
 from ..results.whole_file import write_whole
 from .circuits import parts_of
 from .page import page
+
+if TYPE_CHECKING:
+    from ..hardware.prices import Prices
+    from ..results.answer import Answer
+    from ..results.vehicle_answer import VehicleAnswer
 
 _ENDINGS = (".html", ".htm")
 
@@ -21,10 +29,10 @@ class Sheet:
     html : the whole page as text; it fetches nothing and needs no script
     """
 
-    def __init__(self, name, html):
+    def __init__(self, name: str, html: str) -> None:
         self.name, self.html = name, html
 
-    def save(self, path):
+    def save(self, path: str | Path) -> Path:
         """Writes the page to a file whose name ends in .html, and returns its `Path`."""
         target = Path(path)
         if target.suffix.lower() not in _ENDINGS:
@@ -32,11 +40,12 @@ class Sheet:
         write_whole(target, self.html)
         return target
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"<build sheet of {self.name!r}: {len(self.html)} letters of HTML>"
 
 
-def build_sheet(plumbing, path=None, *, answer=None, units="us", prices=None, date=""):
+def build_sheet(plumbing: Circuit | Vehicle | Fitted, path: str | Path | None = None, *, answer: Answer | VehicleAnswer | None = None,
+                units: str = "us", prices: Prices | None = None, date: str = "") -> Sheet:
     """The build sheet of a circuit or a vehicle: one HTML page that prints, with findings, schematic, runs with ends and cut lengths, joints with
     torque, operating cases, what lines bear, the bill, the test pressure with liquid, cautions, and places to tick and sign.
 

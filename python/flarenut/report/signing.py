@@ -1,9 +1,19 @@
 """What the builder ticks and signs, with room for what the gauges say."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
 from ..circuit.spoken import may_brake
 from .cases import pressures
 from .markup import element, joined
 from .tables import BLANK, BOX, table
+
+if TYPE_CHECKING:
+    from ..results.table import Table
+    from .circuits import Part
+    from .markup import Markup
 
 _ALWAYS = (
     "Every finding that says STOP or FIX is mended, or somebody qualified has said in writing why it stands.",
@@ -25,7 +35,7 @@ _BESIDE = 4  # cases beside each other, with room to write
 _SIGNED = ("built by", "date", "checked by", "date")
 
 
-def signing_section(parts):
+def signing_section(parts: Sequence[Part]) -> Markup:
     """Boxes to tick, gauges to read and lines to sign."""
     families = dict.fromkeys(part.circuit.family for part in parts)
     if any(may_brake(part.circuit, run) for part in parts for run in part.circuit.runs.values()):
@@ -37,7 +47,7 @@ def signing_section(parts):
     return joined(boxes, *gauges, signed)
 
 
-def _gauges(name, found):
+def _gauges(name: str, found: Table) -> Iterator[Markup]:
     """Tables of pressures to read: what is expected of each case, and room for what is measured."""
     rows, cases = pressures(found), found.cases
     for begin in range(0, len(cases) if rows else 0, _BESIDE):

@@ -124,7 +124,7 @@ _PRINT = f"""
 """
 
 
-def style_of(name, estimate):
+def style_of(name: str, estimate: str) -> str:
     """The whole style sheet; every printed page bears the name, the estimate and its number."""
     small = "font: 7.5pt system-ui, Arial, sans-serif; color: #000;"
     margins = (f'@page {{ @bottom-left {{ content: "{style_text(name)}"; {small} }} @bottom-center {{ content: "{style_text(estimate)}"; {small} }} '

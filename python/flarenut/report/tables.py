@@ -1,10 +1,18 @@
 """Tables of a sheet: a caption, headings that say what they head, and a box of their own to scroll in where the page is narrow."""
 
+from __future__ import annotations
+
 import re
+from typing import TYPE_CHECKING
+from collections.abc import Iterator, Sequence
 
 from ..hardware.items import end_in
 from .findings import badged
 from .markup import Markup, element, joined
+
+if TYPE_CHECKING:
+    from ..catalog.ends import End
+    from ..results.table import Table
 
 MOST_COLUMNS = 6  # of cases beside each other: more of them go into tables of their own, so that paper takes them
 _SHORT = 14  # rows of a table that is kept on one page of paper
@@ -13,7 +21,8 @@ BLANK = Markup('<span class="blank" role="img" aria-label="to write in"></span>'
 BOX = Markup('<span class="box" role="img" aria-label="to tick"></span>')
 
 
-def table(caption, headings, groups, *, right=(), tick="", tall=False):
+def table(caption: str, headings: Sequence[str], groups: Sequence[tuple[str, list[list[str | Markup]]]], *,
+          right: tuple[int, ...] | range = (), tick: str = "", tall: bool = False) -> Markup:
     """A table as HTML.
 
     Parameters
@@ -30,17 +39,17 @@ def table(caption, headings, groups, *, right=(), tick="", tall=False):
                                             for number, one in enumerate(headings))))
     bodies = (element("tbody", *_rows(heading, rows, len(headings), right, tick)) for heading, rows in groups if rows)
     width = "wide" if len(headings) > 6 else "middle" if len(headings) > 4 else ""
-    width = " ".join(word for word in (width, "tall" if tall else "") if word) or None
-    made = element("table", element("caption", caption), head, *bodies, class_=width)
+    kind = " ".join(word for word in (width, "tall" if tall else "") if word) or None
+    made = element("table", element("caption", caption), head, *bodies, class_=kind)
     short = sum(len(rows) for _, rows in groups) <= _SHORT
     return element("div", made, class_="scroll short" if short else "scroll", role="region", aria_label=caption, tabindex="0")
 
 
-def _class(number, right, ticked=False):
+def _class(number: int, right: tuple[int, ...] | range, ticked: bool | str = False) -> str | None:
     return "tick" if ticked else "right" if number in right else None
 
 
-def _rows(heading, rows, span, right, tick):
+def _rows(heading: str, rows: Sequence[Sequence[str | Markup]], span: int, right: tuple[int, ...] | range, tick: str) -> Iterator[Markup]:
     if heading:
         yield element("tr", element("th", heading, scope="rowgroup", colspan=span), class_="group")
     for first, *others in rows:
@@ -48,7 +57,7 @@ def _rows(heading, rows, span, right, tick):
         yield element("tr", element("th", first, scope="row"), *cells, *([element("td", BOX, class_="tick")] if tick else []))
 
 
-def end_words(end, units="metric"):
+def end_words(end: End, units: str = "metric") -> Markup:
     """An end in words that stay on one line, up to its turn and bore.
 
     >>> from flarenut.catalog import end
@@ -59,7 +68,7 @@ def end_words(end, units="metric"):
     return joined(element("span", kept, class_="wholly"), comma, more)
 
 
-def _figure(cell):
+def _figure(cell: str | Markup) -> str | Markup:
     """A figure with its unit on one line; several blanks, which line figures up, stay as wide as figures."""
     if isinstance(cell, Markup):
         return cell
@@ -67,7 +76,7 @@ def _figure(cell):
     return lined.replace(" ", "\u00a0") if len(cell) <= _KEPT or lined != cell else lined
 
 
-def shown(found, caption, first, *, tick=""):
+def shown(found: Table, caption: str, first: str, *, tick: str = "") -> Markup:
     """A `results.Table` as HTML: its rows, many columns in several tables, then what it has found and its notes.
 
     Parameters
@@ -87,6 +96,6 @@ def shown(found, caption, first, *, tick=""):
     return joined(*parts, badged(found.findings), notes(found.notes))
 
 
-def notes(lines):
+def notes(lines: Sequence[str]) -> Markup:
     """Lines to read below a table."""
     return element("ul", *(element("li", line) for line in lines), class_="notes") if lines else Markup("")

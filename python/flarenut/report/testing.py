@@ -1,5 +1,10 @@
 """The test before first use: every line assembly by itself, full of liquid, at its proof pressure; then all of it at its own pressure."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
 from ..catalog import hose_rating
 from ..catalog.supports import proof_pressure, proof_rule
 from ..checks.ratings_lines import MAKER, inside, rated_lines
@@ -8,6 +13,14 @@ from ..circuit.spoken import may_brake
 from ..units import Quantity
 from .markup import element, joined
 from .tables import notes, table
+
+if TYPE_CHECKING:
+    from ..checks.ratings_lines import Rated
+    from ..circuit.circuit import Circuit
+    from ..results.answer import Answer
+    from ..results.case import CaseResult
+    from .markup import Markup
+    from .sources import Sources
 
 _HEADINGS = ["line", "inside, at most", "in case", "test with liquid at", "source"]
 _BY_ITSELF = ("Test every hose and tube with its ends as an assembly, off the vehicle or taken off at both ends and plugged: no pump, filter, "
@@ -29,7 +42,7 @@ _BRAKE_STEPS = (*_STEPS[1:-1],
                 "Then put it in, fill and bleed the whole system, hold the pedal down hard for a minute, and look at every joint.")
 
 
-def test_section(circuit, answer, units, sources):
+def test_section(circuit: Circuit, answer: Answer, units: str, sources: Sources) -> Markup:
     """Test pressures of the lines of a circuit, and how to test."""
     worst = _highest(answer)
     rows = [_row(found, units, sources) for found in worst.values()]
@@ -46,24 +59,25 @@ def test_section(circuit, answer, units, sources):
 class _Found:
     """The case in which the pressure in a line is highest."""
 
-    def __init__(self, case, part, rated):
+    def __init__(self, case: CaseResult, part: str, rated: Rated | None) -> None:
         self.title, self.case, self.pressure, self.rated = case.layout.title(part), case.name, inside(case, part), rated
 
 
-def _highest(answer):
-    worst = {}
+def _highest(answer: Answer) -> dict[str, _Found]:
+    worst: dict[str, _Found] = {}
     for case in answer.values():
-        if not case.converged or notes_of(case) is None:
+        notes = notes_of(case)
+        if not case.converged or notes is None:
             continue
         rated = {one.part: one for one in rated_lines(case)}
-        for part in notes_of(case).made_of:
+        for part in notes.made_of:
             found = _Found(case, part, rated.get(part)) if part in case.part_names else None
             if found is not None and (part not in worst or found.pressure > worst[part].pressure):
                 worst[part] = found
     return worst
 
 
-def _row(found, units, sources):
+def _row(found: _Found, units: str, sources: Sources) -> list[str | Markup]:
     rule = proof_rule()
     asked, least, kept, source = proof_pressure(max(found.pressure, 0.0)), None, "", ""
     bounds = list(_bounds(found.rated))
@@ -78,17 +92,17 @@ def _row(found, units, sources):
     return [found.title, Quantity(found.pressure, "pressure_gauge").show(units), found.case, test, sources.mark(rule.said, source)]
 
 
-def _bounds(rated):
+def _bounds(rated: Rated | None) -> Iterator[tuple[float | None, str, str]]:
     """(pressure, what it is, its source) of what a line must not be tested beyond."""
     if rated is None:
         return
     if rated.line.shop.maker_pressure is not None:
         yield 2.0 * rated.line.shop.maker_pressure, "twice what its maker states", MAKER
-    elif rated.is_hose and rated.rating is not None:
-        proof = rated.rating.proof or (2.0 * rated.rating.working if rated.rating.working else None)
-        yield proof, f"proof of {rated.called}" if rated.rating.proof else f"twice what {rated.called} bears", rated.rating.said
-    elif rated.rating is not None and rated.working(None)[0]:
-        bears, source = rated.working(None)
+    elif rated.hose is not None:
+        proof = rated.hose.proof or (2.0 * rated.hose.working if rated.hose.working else None)
+        yield proof, f"proof of {rated.called}" if rated.hose.proof else f"twice what {rated.called} bears", rated.hose.said
+    elif rated.rating is not None and (bears := rated.working(None)[0]):
+        source = rated.working(None)[1]
         yield 2.0 * bears, f"twice what {rated.called} bears", source
     if rated.is_hose and rated.line.shop.clamped:
         held = hose_rating("SAE J189", clamped=True)

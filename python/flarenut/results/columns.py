@@ -1,27 +1,33 @@
 """A `Table` as lines of aligned text for a given width: names wrap first, then columns go on in a further block."""
 
+from __future__ import annotations
+
 import os
 import sys
+from collections.abc import Callable, Sequence
 from shutil import get_terminal_size
 from textwrap import wrap
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from .table import Table
 
 _UNKNOWN_WIDTH, _WIDEST = 110, 140  # characters: where no terminal says, and what an eye still follows along
 _LEAST_LABEL, _LEAST_WIDTH = 26, 40
 _GAP = 2
 
 
-def screen_width():
+def screen_width() -> int:
     """Width to lay out for: of the terminal, up to 140; 110 where the output is no terminal and COLUMNS does not say."""
     return min(get_terminal_size((_UNKNOWN_WIDTH, 24)).columns if sys.stdout.isatty() else _columns_said(), _WIDEST)
 
 
-def _columns_said():
+def _columns_said() -> int:
     said = os.environ.get("COLUMNS", "")
     return int(said) if said.isdigit() and int(said) else _UNKNOWN_WIDTH
 
 
-def laid_out(table, width):
+def laid_out(table: Table, width: int) -> list[tuple[str, str]]:
     """(style, line) from top to bottom; style is "title", "cases", "rule", "heading", "row", "note", a severity or ""."""
     width = max(width, _LEAST_WIDTH)
     lines = [("title", line) for line in wrap(table.title, width)] + ([("", "")] if table.title else [])
@@ -34,11 +40,11 @@ def laid_out(table, width):
     return lines
 
 
-def _listed(entries, width):
+def _listed(entries: Sequence[tuple[str, str]], width: int) -> list[tuple[str, str]]:
     return [(style, f"  {line}") for style, text in entries for line in wrap(text, width - 2, subsequent_indent="    ")]
 
 
-def _blocks(table, width):
+def _blocks(table: Table, width: int) -> list[tuple[str, str]]:
     rows = table.lines_of_rows()
     widths = [max([len(case), *(len(cells[i]) for _, _, cells in rows if cells)]) + _GAP for i, case in enumerate(table.cases)]
     widths = [min(one, width - _LEAST_LABEL) for one in widths]
@@ -58,7 +64,7 @@ def _blocks(table, width):
     return lines
 
 
-def _divided(full, widths, width):
+def _divided(full: int, widths: Sequence[int], width: int) -> tuple[int, list[list[int]]]:
     """Width of the names, and the columns of each block: as few blocks as can be, then as few wrapped names as can be."""
     narrow = min(full, _LEAST_LABEL)
     blocks = _packed(widths, width - narrow)
@@ -66,7 +72,7 @@ def _divided(full, widths, width):
     return max(narrow, min(full, room)), _evened(blocks, widths, width - narrow)
 
 
-def _packed(widths, room):
+def _packed(widths: Sequence[int], room: int) -> list[list[int]]:
     blocks: list[list[int]] = []
     left = 0
     for i, one in enumerate(widths):
@@ -79,14 +85,14 @@ def _packed(widths, room):
     return blocks
 
 
-def _evened(blocks, widths, room):
+def _evened(blocks: list[list[int]], widths: Sequence[int], room: int) -> list[list[int]]:
     """As many blocks, of as many columns each as can be: 3 and 2 rather than 4 and 1."""
     each = -(-len(widths) // max(len(blocks), 1))
     even = [list(range(at, min(at + each, len(widths)))) for at in range(0, len(widths), each or 1)]
     return even if all(sum(widths[i] for i in block) <= room for block in even) else blocks
 
 
-def _row(words, cells, label, widths):
+def _row(words: str, cells: Sequence[str], label: int, widths: Sequence[int]) -> list[str]:
     """Lines of one row. What is too long for its column wraps; the cells stand on the last line, beside the unit of the name."""
     columns = [_wrapped_name(words, label - 4), *(wrap(cell, max(one - _GAP, 1)) if len(cell) > one - _GAP else [cell]
                                                  for cell, one in zip(cells, widths))]
@@ -98,14 +104,15 @@ def _row(words, cells, label, widths):
             for name, *rest in zip(*columns)]
 
 
-def _wrapped_name(words, width):
+def _wrapped_name(words: str, width: int) -> list[str]:
     """A name over several lines; its unit stays with the word before it."""
     name, bracket, unit = words.rpartition(" [")
     whole = f"{name}\u00a0[{unit.replace(' ', chr(0xa0))}" if bracket else words
     return [line.replace("\u00a0", " ") for line in wrap(whole, max(width, 1))] or [""]
 
 
-def blocks_of(columns, room, width_of):
+def blocks_of(columns: Sequence[tuple[str | Sequence[str], ...]], room: int,
+              width_of: Callable[..., Any]) -> list[list[tuple[str | list[str], ...]]]:
     """Columns in blocks that are each no wider than `room`, in their order; one that is wider than that stands alone.
 
     >>> blocks_of(["aa", "bbb", "c"], 5, len)

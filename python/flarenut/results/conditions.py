@@ -4,10 +4,17 @@ What the builder wrote stays as written where it is at home in those units. A wo
 what the engine solved with, so that no place of the table is empty.
 """
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
+from typing import TYPE_CHECKING, Protocol
 
 from flarenut.units import UnitError, show
 from flarenut.units.display import as_said
+
+if TYPE_CHECKING:
+    from .case import CaseResult
 
 # Word of a case, or of a part by name ("pump.volts"), and what it is given as. A word not listed here finds its kind by its unit.
 KINDS_OF_WORDS = {
@@ -29,7 +36,18 @@ _NUMBERS_OF_TANKS = {"tank_level": "level", "tank_vent": "vent"}
 AS_BUILT = "as in circuit"
 
 
-def label_of(name, texts):
+class Driving(Protocol):
+    """What a word of a case makes of its value: that times a factor, and an offset."""
+
+    @property
+    def factor(self) -> float: ...
+    @property
+    def offset(self) -> float: ...
+    @property
+    def number(self) -> str: ...
+
+
+def label_of(name: str, texts: Sequence[str]) -> str:
     """The words of a condition's row. `texts` are what the cases say of it."""
     words = str(name).replace("_", " ")
     if name == "acceleration":
@@ -37,7 +55,7 @@ def label_of(name, texts):
     return f"{words} (clean: 1)" if str(name).rpartition(".")[2] in _TIMES_CLEAN else words
 
 
-def text_of(case, name, system):
+def text_of(case: CaseResult, name: str, system: str) -> str:
     """What a case says of a condition, or what holds there, with its unit."""
     written = case.conditions.get(name, "")
     if isinstance(written, (list, tuple)):
@@ -47,7 +65,7 @@ def text_of(case, name, system):
 
 
 @lru_cache(maxsize=4096)  # a preset of many parts is shown in many places, and words that are no value cost a search for near ones
-def said(name, text, system):
+def said(name: str, text: str, system: str) -> str:
     """One condition as it was written, in the units of a system; words that are no value stay as they are.
 
     >>> said("volts", "13.5", "us"), said("pump.duty", "0.85", "us"), said("tank_level", "2 in", "metric")
@@ -71,7 +89,7 @@ def said(name, text, system):
     return text
 
 
-def _solved_with(case, name, system):
+def _solved_with(case: CaseResult, name: str, system: str) -> str:
     """The value that a case left as the circuit has it, where there is one, and only one, of it."""
     word = str(name).rpartition(".")[2]
     if name == "acceleration" and not any(case.number(f"acceleration.{axis}", 0.0) for axis in "xyz"):
@@ -88,9 +106,9 @@ def _solved_with(case, name, system):
     return f"{number.rstrip('0').rstrip('.') if '.' in number else number} {unit}"
 
 
-def _values_of(case, name, word):
+def _values_of(case: CaseResult, name: str, word: str) -> list[float | None]:
     """What the numbers of the plan that a word sets would be set by [SI]; None where that cannot be told."""
-    driven = getattr(case.layout.notes.get(case.name), "driven", {})
+    driven: Mapping[str, Mapping[str, Driving]] = getattr(case.layout.notes.get(case.name), "driven", {})
     if word == name:
         of_parts = [words[word] for words in driven.values() if word in words]
     else:
@@ -105,7 +123,7 @@ def _values_of(case, name, word):
     return [case.number(f"{place}.{_NUMBERS_OF_TANKS[name]}") for place in case.junction_names] if name in _NUMBERS_OF_TANKS else []
 
 
-def _undone(number, driven):
+def _undone(number: float | None, driven: Driving) -> float | None:
     """The value that drives a number: engine speed behind a pulley, battery volts behind a wire. A pump without volts tells none."""
     if number is None or driven.factor == 0.0 or (number == 0.0 and driven.offset < 0.0):
         return None

@@ -3,9 +3,19 @@
 The format is described for readers in docs/guide/json_output.md. Its number rises when a key changes its meaning or goes.
 """
 
+from __future__ import annotations
+
 from math import isfinite
+from typing import TYPE_CHECKING, Any
 
 from flarenut.units import Quantity
+
+if TYPE_CHECKING:
+    from .answer import Answer
+    from .case import CaseResult
+    from .finding import Finding
+    from .readings import EndReading
+    from .shares import Way
 
 FORMAT = 1
 _UNIT_ENDINGS = {"pressure_absolute": "Pa_abs", "pressure_gauge": "Pa_gauge", "pressure_difference": "Pa",
@@ -13,7 +23,7 @@ _UNIT_ENDINGS = {"pressure_absolute": "Pa_abs", "pressure_gauge": "Pa_gauge", "p
                  "mass_flow": "kg_per_s", "temperature_difference": "K", "power": "W"}
 
 
-def as_dict(answer):
+def as_dict(answer: Answer) -> dict[str, Any]:
     """See `Answer.to_dict`."""
     layout = answer.layout
     return {
@@ -31,11 +41,11 @@ def as_dict(answer):
     }
 
 
-def _number(value):
+def _number(value: float) -> float | None:
     return float(value) if isfinite(value) else None
 
 
-def _case(case):
+def _case(case: CaseResult) -> dict[str, float | dict[str, Any] | None]:
     solution = case.solution
     return {
         "certificate": {
@@ -57,7 +67,7 @@ def _case(case):
     }
 
 
-def _way(way):
+def _way(way: Way | None) -> dict[str, Any] | None:
     if way is None:
         return None
     return {"from": way.start, "to": way.stop, "friction_loss_Pa": _number(way.loss.si),
@@ -65,7 +75,7 @@ def _way(way):
             "parts": [{"part": one.part, "friction_loss_Pa": _number(one.loss.si), "share": _number(one.share)} for one in way.shares]}
 
 
-def _plain(value):
+def _plain(value: str) -> str:
     """Conditions as written: numbers and lists stay, anything else becomes text."""
     if isinstance(value, (list, tuple)):
         return [_plain(one) for one in value]
@@ -76,7 +86,7 @@ def _plain(value):
     return str(value)
 
 
-def _junction(case, index):
+def _junction(case: CaseResult, index: int) -> dict[str, Any]:
     reading = case.reading(index)
     name = case.junction_names[index]
     return {
@@ -93,10 +103,10 @@ def _junction(case, index):
     }
 
 
-def _part(case, part):
+def _part(case: CaseResult, part: str) -> dict[str, Any]:
     reading = case.span([part], case.layout.title(part))
     liquid = case.liquid_in(part)
-    found = {
+    found: dict[str, Any] = {
         "title": reading.name,
         "kind": reading.kind,
         "regime": reading.regime if case.converged else None,
@@ -122,7 +132,7 @@ def _part(case, part):
     return found
 
 
-def _end(end):
+def _end(end: EndReading) -> dict[str, Any]:
     return {
         "junction": end.junction,
         "gauge_pressure_Pa": _number(end.gauge.si),
@@ -137,7 +147,7 @@ def _end(end):
     }
 
 
-def _finding(one):
+def _finding(one: Finding) -> dict[str, str | dict[str, Any] | None]:
     return {
         "code": one.code,
         "severity": one.severity,
@@ -151,7 +161,7 @@ def _finding(one):
     }
 
 
-def _quantity(quantity):
+def _quantity(quantity: Quantity | None) -> dict[str, Any] | None:
     if not isinstance(quantity, Quantity):
         return None
     return {"si": _number(quantity.si), "unit": _UNIT_ENDINGS.get(quantity.kind, ""), "kind": quantity.kind}

@@ -3,15 +3,29 @@
 The rules stand in `flarenut.checks`, which rests on this package and therefore hands itself in with `use_reviewer`.
 """
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Protocol
 
 from flarenut.units import Quantity, preferred_unit
+
+if TYPE_CHECKING:
+    from .answer import Answer
+    from .case import CaseResult
 
 SEVERITIES = ("stop", "fix", "watch", "note")  # worst first
 COMMON_PRACTICE = "common practice, no source"
 # For colour-blind readers too: told apart in lightness where hues fall together, and white words on them read (over 4.5 : 1). The word stands
 # beside the colour wherever it is used.
 SEVERITY_COLOURS = {"stop": "#8f1d14", "fix": "#b0590a", "watch": "#1f5f99", "note": "#5f6368"}
+
+
+class Shown(Protocol):
+    """What a sentence of a finding shows in the units of its reader: a quantity, most times."""
+
+    def show(self, system: str, /) -> str: ...
 
 
 @dataclass(frozen=True, repr=False)
@@ -36,13 +50,13 @@ class Finding:
     source: str = COMMON_PRACTICE  # where the limit comes from; "" where there is no limit to defend
     cure: str = ""
     hurt: float = 0.0  # how far beyond the limit, as a share of it: ranks findings of one severity
-    numbers: dict = field(default_factory=dict)
+    numbers: Mapping[str, Shown] = field(default_factory=dict)
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         if self.severity not in SEVERITIES:
             raise ValueError(f"severity '{self.severity}' of finding '{self.code}' is not one of {', '.join(SEVERITIES)}")
 
-    def sentence(self, units="us"):
+    def sentence(self, units: str = "us") -> str:
         """What was found, without place and cure."""
         shown = {name: number.show(units) for name, number in self.numbers.items()}
         if self.value is not None:
@@ -54,7 +68,7 @@ class Finding:
             sentence = sentence.replace("{" + name + "}", text)
         return sentence
 
-    def _shared_unit(self, units):
+    def _shared_unit(self, units: str) -> str | None:
         """Value and limit in one unit, where both are of a kind and neither is a vacuum."""
         if self.value is None or self.limit is None or self.value.kind != self.limit.kind:
             return None
@@ -63,7 +77,7 @@ class Finding:
             return None
         return preferred_unit(self.value.kind, units, near)
 
-    def text(self, units="us", *, cases=()):
+    def text(self, units: str = "us", *, cases: Sequence[str] = ()) -> str:
         """The whole finding as a line of text. `cases` replaces the case, where several share the finding, worst first."""
         source = f" ({self.source})" if self.source and self.limit is not None else ""
         cure = f" Cure: {self.cure}." if self.cure else ""
@@ -75,16 +89,16 @@ class Finding:
 
     __str__ = text
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"<{self}>"
 
 
-def ranked(findings):
+def ranked(findings: Sequence[Finding]) -> list[Finding]:
     """Worst first: by severity, then by how far beyond the limit."""
     return sorted(findings, key=lambda one: (SEVERITIES.index(one.severity), -one.hurt))
 
 
-def merged(findings):
+def merged(findings: Sequence[Finding]) -> list[tuple[Finding, list[str]]]:
     """One entry per rule, place and sentence: the worst finding and the cases that it holds for, number apart.
 
     A sentence that holds in one case only, such as "wide open" beside "still holds", is never said of another. Where two places, such as the
@@ -102,33 +116,40 @@ def merged(findings):
     return [(_of_places([worst for worst, _ in same]), same[0][1]) for same in alike.values()]
 
 
-def _of_places(findings):
+def _of_places(findings: Sequence[Finding]) -> Finding:
     """One finding that names the places of several."""
     places = ", ".join(dict.fromkeys(one.where for one in findings if one.where))
     return findings[0] if len(findings) == 1 else replace(findings[0], where=places)
+
+
+class Reviewer(Protocol):
+    """Who knows the rules."""
+
+    def findings(self, case: CaseResult, /) -> Sequence[Finding]: ...
+    def cautions(self, answer: Answer, /) -> Sequence[str]: ...
 
 
 class _Nobody:
     """Stands in until a reviewer is handed in."""
 
     @staticmethod
-    def findings(case):
+    def findings(case: CaseResult) -> list[Finding]:
         return []
 
     @staticmethod
-    def cautions(answer):
+    def cautions(answer: Answer) -> list[str]:
         return []
 
 
-_reviewer = _Nobody
+_reviewer: Reviewer = _Nobody()
 
 
-def use_reviewer(reviewer):
+def use_reviewer(reviewer: Reviewer) -> None:
     """Who is asked from now on: something with ``findings(case)`` and ``cautions(answer)``, both giving lists."""
     global _reviewer
     _reviewer = reviewer
 
 
-def reviewer():
+def reviewer() -> Reviewer:
     """Who is asked for findings and cautions."""
     return _reviewer

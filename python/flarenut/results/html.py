@@ -1,15 +1,23 @@
 """Tables as HTML for notebooks: inline style, colours that work on light and dark pages, nothing fetched."""
 
+from __future__ import annotations
+
+from collections.abc import Callable
 from html import escape
+from typing import TYPE_CHECKING, Any
 
 from .finding import SEVERITY_COLOURS
 from .rows import NOT_SOLVED
+
+if TYPE_CHECKING:
+    from .listing import Listing
+    from .table import Table
 
 _CELL = "padding:2px 10px;border:none;text-align:right;white-space:nowrap"
 _LABEL = "padding:2px 10px 2px 16px;border:none;text-align:left"
 
 
-def safely(render, shown):
+def safely(render: Callable[[], str], shown: object) -> str:
     """HTML, or the plain text of the object should rendering fail: a display must never raise."""
     try:
         return render()
@@ -20,7 +28,7 @@ def safely(render, shown):
             return "<pre>could not be shown</pre>"
 
 
-def table_html(table):
+def table_html(table: Table) -> str:
     """HTML of a `Table`."""
     span = len(table.cases) + 1
     head = "".join(f'<th scope="col" style="{_CELL};font-weight:600">{escape(case)}</th>' for case in table.cases)
@@ -49,12 +57,12 @@ def table_html(table):
     return "".join(parts) + "</div>"
 
 
-def _cell(text):
+def _cell(text: str) -> str:
     style = _CELL + (";font-style:italic" if text == NOT_SOLVED else "")
     return f'<td style="{style}">{escape(text)}</td>'
 
 
-def _finding(entry):
+def _finding(entry: tuple[str, str]) -> str:
     severity, text = entry
     badge = (f'<span style="background:{SEVERITY_COLOURS[severity]};color:#fff;border-radius:3px;padding:0 6px;'
              f'font-size:.85em">{severity.upper()}</span>')

@@ -1,9 +1,18 @@
 """Finding what a builder named: exact, else by the words shown, else an error with the nearest right word."""
 
+from __future__ import annotations
+
 import re
+from collections.abc import Iterable, Mapping, Sequence
 from difflib import get_close_matches
+from typing import TYPE_CHECKING
 
 from flarenut.units import show
+
+if TYPE_CHECKING:
+    from .case import CaseResult
+    from .layout import Layout
+    from collections.abc import Callable
 
 
 class NoSuchName(KeyError):
@@ -20,27 +29,27 @@ class NoSuchName(KeyError):
     "no case 'idel': did you mean 'idle'?"
     """
 
-    def __init__(self, what, name, known, hint=""):
-        known = [str(word) for word in known]
+    def __init__(self, what: str, name: object, known: Iterable[object], hint: str = "") -> None:
+        listing = [str(word) for word in known]
         if not hint:
-            folded = {word.lower(): word for word in known}
+            folded = {word.lower(): word for word in listing}
             close = get_close_matches(str(name).lower(), folded, n=1, cutoff=0.5)
-            listed = ", ".join(f"'{word}'" for word in known[:12]) + (", ..." if len(known) > 12 else "")
-            hint = f"did you mean '{folded[close[0]]}'?" if close else f"there is {listed}" if known else "there is none"
+            listed = ", ".join(f"'{word}'" for word in listing[:12]) + (", ..." if len(listing) > 12 else "")
+            hint = f"did you mean '{folded[close[0]]}'?" if close else f"there is {listed}" if listing else "there is none"
         super().__init__(f"no {what} '{name}': {hint}")
         self.what = what
         self.name = name
-        self.known = known
+        self.known = listing
         self.hint = hint
 
-    def __str__(self):  # a KeyError would show the message in quotes
-        return self.args[0]
+    def __str__(self) -> str:  # a KeyError would show the message in quotes
+        return str(self.args[0])
 
-    def __reduce__(self):
+    def __reduce__(self) -> tuple[type[NoSuchName], tuple[str, object, list[str], str]]:
         return type(self), (self.what, self.name, self.known, self.hint)
 
 
-def pick(what, name, known, titles=()):
+def pick(what: str, name: str, known: Sequence[str], titles: Mapping[str, str] | None = None) -> list[str]:
     """The known names meant by `name`: itself, or all that carry it as title, upper and lower case forgiven.
 
     `titles` maps known names to the words shown for them. Raises `NoSuchName` when nothing fits.
@@ -48,10 +57,11 @@ def pick(what, name, known, titles=()):
     >>> pick("part", "Feed hose", ["f:1", "f:2", "r:1"], {"f:1": "feed hose", "f:2": "feed hose"})
     ['f:1', 'f:2']
     """
-    titles = dict(titles)
+    titles = dict(titles or {})
     if name in known:
         return [name]
-    for same in (lambda word: word == name, lambda word: word.lower() == str(name).lower()):
+    ways: tuple[Callable[[str], bool], ...] = (lambda word: word == name, lambda word: word.lower() == str(name).lower())
+    for same in ways:
         found = [one for one in known if same(titles.get(one, one)) or same(one)]
         if found:
             return found
@@ -63,7 +73,7 @@ _TRIED = re.compile(r"there is (no steady state within what is known of the liqu
 _ENDS = {"take up": "hottest", "give off": "coldest"}
 
 
-def in_shop_words(message, layout):
+def in_shop_words(message: str, layout: Layout) -> str:
     """The engine's sentence with places inside of runs by the part before them, and temperatures and watts in both systems.
 
     >>> from flarenut.results.layout import Layout
@@ -74,11 +84,11 @@ def in_shop_words(message, layout):
     """
     message = _TRIED.sub(lambda match: f"{match[1]} was found: {match[2]}, the {_ENDS[match[4]]} that was tried, {match[3]}{match[4]}", message)
 
-    def degrees(match):
+    def degrees(match: re.Match[str]) -> str:
         us, metric = (show(float(match[1]) + 273.15, "temperature", system) for system in ("us", "metric"))
         return f"{us} ({metric})"
 
-    def watts(match):
+    def watts(match: re.Match[str]) -> str:
         us, metric = (show(float(match[1]) * (1e3 if match[2] == "kW" else 1.0), "power", system) for system in ("us", "metric"))
         return us if us == metric else f"{us} ({metric})"
 

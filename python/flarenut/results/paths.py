@@ -1,5 +1,13 @@
 """Which way the liquid goes: paths through the parts of one solved case, by the flows at their ends."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from .case import CaseResult
+
 PUMPS = ("electric pump", "quadratic pump", "positive displacement pump", "centrifugal pump")
 REGULATORS = ("bypass regulator", "reducing regulator")
 INJECTORS = "injector bank"
@@ -14,17 +22,17 @@ class Step:
 
     __slots__ = ("part", "start", "stop", "flow")
 
-    def __init__(self, part, start, stop, flow):
+    def __init__(self, part: str, start: int, stop: int, flow: float) -> None:
         self.part, self.start, self.stop, self.flow = part, start, stop, flow
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"Step({self.part!r}, {self.start} -> {self.stop})"
 
 
 class FlowMap:
     """The parts of a case as a graph of junction numbers, with the flow in each. Needs a converged case."""
 
-    def __init__(self, case):
+    def __init__(self, case: CaseResult) -> None:
         self.case = case
         self.steps_from: dict[int, list[Step]] = {}  # junction -> steps that flow away from it
         self.steps_into: dict[int, list[Step]] = {}  # junction -> steps that flow towards it
@@ -38,15 +46,15 @@ class FlowMap:
                         self.steps_from.setdefault(step.start, []).append(step)
                         self.steps_into.setdefault(step.stop, []).append(step)
 
-    def upstream(self, junction, skip=()):
+    def upstream(self, junction: int, skip: tuple[str, ...] = ()) -> list[Step]:
         """Steps from what feeds a junction, tank first; parts in `skip` are not passed."""
         return self._widest(junction, self.steps_into, lambda step: step.start, skip)[::-1]
 
-    def downstream(self, junction, skip=()):
+    def downstream(self, junction: int, skip: tuple[str, ...] = ()) -> list[Step]:
         """Steps from a junction to the tank or open end that takes most of its flow."""
         return self._widest(junction, self.steps_from, lambda step: step.stop, skip)
 
-    def reached(self, junction, *, up, skip=()):
+    def reached(self, junction: int, *, up: bool, skip: Sequence[str] = ()) -> dict[str, Step]:
         """Every part that feeds a junction (`up`), or that it feeds, as far as the tanks."""
         table, far = (self.steps_into, "start") if up else (self.steps_from, "stop")
         waiting, seen = [junction], {junction}
@@ -65,7 +73,7 @@ class FlowMap:
                     waiting.append(there)
         return parts
 
-    def _widest(self, junction, table, far, skip):
+    def _widest(self, junction: int, table: Mapping[int, Sequence[Step]], far: Callable[..., Any], skip: tuple[str, ...]) -> list[Step]:
         """The path to a held junction whose narrowest flow is greatest; the widest dead end when none is held."""
         best: dict[int, tuple[float, list[Step]]] = {junction: (float("inf"), [])}
         waiting, done, ends = {junction}, set(), []

@@ -4,9 +4,17 @@ A gauge at a tapping shows the static pressure there: total less the dynamic hea
 factor 1), above the ambient. Values of a case that did not converge are NaN.
 """
 
+from __future__ import annotations
+
+from collections.abc import Sequence
 from math import isnan, nan, pi
+from typing import TYPE_CHECKING
 
 from flarenut.units import Quantity
+
+if TYPE_CHECKING:
+    from .engine import EngineEnd, EngineSuction
+
 
 
 class Reading:
@@ -25,26 +33,49 @@ class Reading:
 
     __slots__ = ("where", "case", "basis", "_ambient", "_bore", "_kelvin", "_static", "_total", "_velocity")
 
-    def __init__(self, where, case, static, total, ambient, velocity=0.0, bore=0.0, basis="", kelvin=nan):
+    def __init__(self, where: str, case: str, static: float, total: float, ambient: float, velocity: float = 0.0, bore: float = 0.0,
+                 basis: str = "", kelvin: float = nan) -> None:
         self.where, self.case, self.basis, self._kelvin = where, case, basis, float(kelvin)
         self._static, self._total, self._ambient = float(static), float(total), float(ambient)
         self._velocity, self._bore = float(velocity), float(bore)
 
-    def _pressure(self, absolute, kind):
+    def _pressure(self, absolute: float, kind: str) -> Quantity:
         shift = self._ambient if kind == "pressure_gauge" else 0.0
         return Quantity(absolute - shift, kind, ambient=self._ambient)
 
-    gauge = property(lambda self: self._pressure(self._static, "pressure_gauge"),
-                     doc="Static pressure above the ambient, as a gauge here shows it.")
-    absolute = property(lambda self: self._pressure(self._static, "pressure_absolute"), doc="Static pressure, absolute.")
-    static = absolute
-    total = property(lambda self: self._pressure(self._total, "pressure_absolute"),
-                     doc="Total pressure, absolute: what a gauge would show if the flow were brought to rest.")
-    velocity = property(lambda self: Quantity(self._velocity, "velocity"), doc="Mean velocity in the bore here.")
-    temperature = property(lambda self: Quantity(self._kelvin, "temperature"), doc="Of the liquid here; at the end of a part, of what passes there.")
-    bore = property(lambda self: Quantity(self._bore, "length"), doc="Bore that the static pressure belongs to; 0: wide.")
+    @property
+    def gauge(self) -> Quantity:
+        """Static pressure above the ambient, as a gauge here shows it."""
+        return self._pressure(self._static, "pressure_gauge")
 
-    def against(self, other):
+    @property
+    def absolute(self) -> Quantity:
+        """Static pressure, absolute."""
+        return self._pressure(self._static, "pressure_absolute")
+
+    static = absolute
+
+    @property
+    def total(self) -> Quantity:
+        """Total pressure, absolute: what a gauge would show if the flow were brought to rest."""
+        return self._pressure(self._total, "pressure_absolute")
+
+    @property
+    def velocity(self) -> Quantity:
+        """Mean velocity in the bore here."""
+        return Quantity(self._velocity, "velocity")
+
+    @property
+    def temperature(self) -> Quantity:
+        """Of the liquid here; at the end of a part, of what passes there."""
+        return Quantity(self._kelvin, "temperature")
+
+    @property
+    def bore(self) -> Quantity:
+        """Bore that the static pressure belongs to; 0: wide."""
+        return Quantity(self._bore, "length")
+
+    def against(self, other: Reading) -> Quantity:
         """What a gauge between here and another place reads: static pressure here less there.
 
         `other` is another `Reading` of the same case, or a pressure as `Quantity`.
@@ -59,10 +90,10 @@ class Reading:
             raise TypeError(f"'{self.where}' can be set against another reading or a pressure, not {type(other).__name__}")
         return Quantity(self._static - there, "pressure_difference")
 
-    def __str__(self):
+    def __str__(self) -> str:
         return "not solved" if isnan(self._static) else str(self.gauge)
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"<{self.where}, {self.case}: {self}>"
 
 
@@ -71,17 +102,26 @@ class EndReading(Reading):
 
     __slots__ = ("junction", "reynolds", "_flow", "_margin", "_density")
 
-    def __init__(self, where, case, end, junction, ambient, density):
+    def __init__(self, where: str, case: str, end: EngineEnd, junction: str, ambient: float, density: float) -> None:
         super().__init__(where, case, end.static, end.total, ambient, end.velocity, end.bore, "the part's own bore", end.temperature)
         self.junction = junction
         self.reynolds = float(end.reynolds)
         self._flow, self._margin, self._density = float(end.flow), float(end.vapour_margin), float(density)
 
-    mass_flow = property(lambda self: Quantity(self._flow, "mass_flow"), doc="Mass flow into the part at this end.")
-    volume_flow = property(lambda self: Quantity(self._flow / self._density, "volume_flow"),
-                           doc="Volume flow into the part at this end.")
-    vapour_margin = property(lambda self: Quantity(self._margin, "pressure_difference"),
-                             doc="Static pressure above vapour pressure.")
+    @property
+    def mass_flow(self) -> Quantity:
+        """Mass flow into the part at this end."""
+        return Quantity(self._flow, "mass_flow")
+
+    @property
+    def volume_flow(self) -> Quantity:
+        """Volume flow into the part at this end."""
+        return Quantity(self._flow / self._density, "volume_flow")
+
+    @property
+    def vapour_margin(self) -> Quantity:
+        """Static pressure above vapour pressure."""
+        return Quantity(self._margin, "pressure_difference")
 
 
 class SuctionReading:
@@ -89,24 +129,35 @@ class SuctionReading:
 
     __slots__ = ("at", "_ambient", "_head", "_inlet", "_margin")
 
-    def __init__(self, suction, at, ambient):
+    def __init__(self, suction: EngineSuction, at: str, ambient: float) -> None:
         self.at = at
         self._margin, self._inlet = float(suction.margin), float(suction.inlet_gauge)
         self._head, self._ambient = float(suction.npsh_available), float(ambient)
 
-    margin = property(lambda self: Quantity(self._margin, "pressure_difference"),
-                      doc="Least static pressure above vapour pressure on the way.")
-    inlet = property(lambda self: Quantity(self._inlet, "pressure_gauge", ambient=self._ambient),
-                     doc="Static gauge pressure at the pump's inlet.")
-    vacuum = property(lambda self: Quantity(-self._inlet, "pressure_difference"),
-                      doc="Inlet pressure below the ambient; negative when above it.")
-    npsh_available = property(lambda self: Quantity(self._head, "length"),
-                              doc="Net positive suction head available, total head over vapour pressure.")
+    @property
+    def margin(self) -> Quantity:
+        """Least static pressure above vapour pressure on the way."""
+        return Quantity(self._margin, "pressure_difference")
 
-    def __str__(self):
+    @property
+    def inlet(self) -> Quantity:
+        """Static gauge pressure at the pump's inlet."""
+        return Quantity(self._inlet, "pressure_gauge", ambient=self._ambient)
+
+    @property
+    def vacuum(self) -> Quantity:
+        """Inlet pressure below the ambient; negative when above it."""
+        return Quantity(-self._inlet, "pressure_difference")
+
+    @property
+    def npsh_available(self) -> Quantity:
+        """Net positive suction head available, total head over vapour pressure."""
+        return Quantity(self._head, "length")
+
+    def __str__(self) -> str:
         return "not solved" if isnan(self._margin) else f"margin {self.margin} at {self.at}, inlet {self.inlet}"
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"<suction: {self}>"
 
 
@@ -125,52 +176,94 @@ class PartReading:
 
     __slots__ = ("name", "case", "kind", "regime", "ends", "suction", "_density", "_heat", "_power")
 
-    def __init__(self, name, case, kind, regime, ends, density, suction=None, heat=0.0, power=0.0):
+    def __init__(self, name: str, case: str, kind: str, regime: str, ends: Sequence[EndReading], density: float,
+                 suction: SuctionReading | None = None, heat: float = 0.0, power: float = 0.0) -> None:
         self.name, self.case, self.kind, self.regime = name, case, kind, regime
         self._heat, self._power = float(heat), float(power)
         self.ends, self.suction, self._density = tuple(ends), suction, float(density)
 
-    inlet = property(lambda self: self.ends[0], doc="Reading at the first port.")
-    outlet = property(lambda self: self.ends[-1], doc="Reading at the last port.")
+    @property
+    def inlet(self) -> EndReading:
+        """Reading at the first port."""
+        return self.ends[0]
 
     @property
-    def drop(self):
+    def outlet(self) -> EndReading:
+        """Reading at the last port."""
+        return self.ends[-1]
+
+    @property
+    def drop(self) -> Quantity:
         """Total pressure lost from inlet to outlet, height included; negative across a pump."""
         return Quantity(self.inlet._total - self.outlet._total, "pressure_difference")
 
     @property
-    def rise(self):
+    def rise(self) -> Quantity:
         """Total pressure gained from inlet to outlet, height included: what a pump does."""
         return Quantity(self.outlet._total - self.inlet._total, "pressure_difference")
 
-    heat = property(lambda self: Quantity(-self._heat, "power"), doc="Heat that its stream gives off; below zero it is warmed.")
-    power = property(lambda self: Quantity(self._power, "power"), doc="Power that a pump puts into the liquid.")
-    temperature_in = property(lambda self: self.inlet.temperature, doc="Of what passes the inlet.")
-    temperature_out = property(lambda self: self.outlet.temperature, doc="Of what passes the outlet.")
-    temperature_drop = property(lambda self: Quantity(self.inlet._kelvin - self.outlet._kelvin, "temperature_difference"),
-                                doc="From inlet to outlet; below zero it is warmed.")
-    mass_flow = property(lambda self: self.inlet.mass_flow, doc="Mass flow in at the inlet; negative runs backwards.")
-    flow = property(lambda self: self.inlet.volume_flow, doc="Volume flow in at the inlet; negative runs backwards.")
-    volume_flow = flow
-    velocity = property(lambda self: Quantity(max((end._velocity for end in self.ends), key=_or_low), "velocity"),
-                        doc="The higher of the velocities at its ends.")
-    reynolds = property(lambda self: max((end.reynolds for end in self.ends), key=_or_low),
-                        doc="The higher of the Reynolds numbers at its ends.")
+    @property
+    def heat(self) -> Quantity:
+        """Heat that its stream gives off; below zero it is warmed."""
+        return Quantity(-self._heat, "power")
 
-    def __str__(self):
+    @property
+    def power(self) -> Quantity:
+        """Power that a pump puts into the liquid."""
+        return Quantity(self._power, "power")
+
+    @property
+    def temperature_in(self) -> Quantity:
+        """Of what passes the inlet."""
+        return self.inlet.temperature
+
+    @property
+    def temperature_out(self) -> Quantity:
+        """Of what passes the outlet."""
+        return self.outlet.temperature
+
+    @property
+    def temperature_drop(self) -> Quantity:
+        """From inlet to outlet; below zero it is warmed."""
+        return Quantity(self.inlet._kelvin - self.outlet._kelvin, "temperature_difference")
+
+    @property
+    def mass_flow(self) -> Quantity:
+        """Mass flow in at the inlet; negative runs backwards."""
+        return self.inlet.mass_flow
+
+    @property
+    def flow(self) -> Quantity:
+        """Volume flow in at the inlet; negative runs backwards."""
+        return self.inlet.volume_flow
+
+    volume_flow = flow
+
+    @property
+    def velocity(self) -> Quantity:
+        """The higher of the velocities at its ends."""
+        return Quantity(max((end._velocity for end in self.ends), key=_or_low), "velocity")
+
+    @property
+    def reynolds(self) -> float:
+        """The higher of the Reynolds numbers at its ends."""
+        return max((end.reynolds for end in self.ends), key=_or_low)
+
+    def __str__(self) -> str:
         if isnan(self.inlet._total):
             return "not solved"
         return f"{self.flow}, {self.inlet} to {self.outlet}, drop {self.drop}, {self.regime}"
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"<{self.name}, {self.case}: {self}>"
 
 
-def _or_low(value):
+def _or_low(value: float) -> float:
     return value if value == value else -1.0
 
 
-def reading_in_bore(where, case, total, flow, density, bore, ambient, kelvin):
+def reading_in_bore(where: str, case: str, total: float, flow: float, density: float, bore: float, ambient: float,
+                    kelvin: float) -> Reading:
     """Reading at a place whose tapping sits in a given bore [m], from total pressure and the flow passing [kg/s]."""
     velocity = abs(flow) / (density * 0.25 * pi * bore * bore) if density == density else nan
     static = total - 0.5 * density * velocity * velocity

@@ -1,10 +1,23 @@
 """Rows of the case × location table: what builders ask first, or what is asked for by name."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
 from flarenut.units import Quantity, digits, preferred_unit
 
 from .conditions import label_of, text_of
 from .names import NoSuchName
+from .readings import Reading
 from .warmth import heat_sections
+
+if TYPE_CHECKING:
+    from .answer import Answer
+    from .case import CaseResult
+    from .readings import PartReading
+    from .shares import Share
+    from .vehicle_answer import _JointCase
 
 NOT_SOLVED = "not solved"
 _PART_WORDS = ("drop", "rise", "flow", "mass_flow", "volume_flow", "velocity", "reynolds", "regime", "inlet", "outlet", "heat", "power",
@@ -22,7 +35,8 @@ class Ask:
 
     __slots__ = ("key", "label", "question", "units", "below_zero", "beside", "known", "in_line")
 
-    def __init__(self, key, label, question, units=None, below_zero=None, beside=None, known=False):
+    def __init__(self, key: str, label: str, question: Callable[..., Any], units: dict[str, str] | None = None,
+                 below_zero: str | None = None, beside: Callable[..., Any] | None = None, known: bool = False) -> None:
         self.key, self.label, self.question = key, label, question
         self.units = units or {}  # system -> unit, in place of the preferred one
         self.below_zero = below_zero  # word for a value below zero, where a number would puzzle
@@ -36,7 +50,8 @@ class Row:
 
     __slots__ = ("key", "label", "unit", "cells", "values", "_places")
 
-    def __init__(self, ask, cases, system, values=None, units=None):
+    def __init__(self, ask: Ask, cases: Sequence[CaseResult | _JointCase], system: str,
+                 values: Sequence[str | Quantity] | list[str | Quantity | None] | None = None, units: dict[str, str] | None = None) -> None:
         self.key, self.label = ask.key, ask.label
         self.values = _answers(ask, cases) if values is None else values
         numbers = _numbers(self.values)
@@ -46,7 +61,7 @@ class Row:
         self.cells = [self._cell(value, ask) + (ask.beside(case) if value is not None else "")
                       for value, case in zip(self.values, cases)]
 
-    def _cell(self, value, ask):
+    def _cell(self, value: str | Quantity | None, ask: Ask) -> str:
         if value is None:
             return NOT_SOLVED
         if not isinstance(value, Quantity):
@@ -61,20 +76,21 @@ class Row:
         return text if ask.in_line or float(text) else digits(value.to(self.unit))  # a small value beside a large one is not nothing
 
     @property
-    def heading(self):
+    def heading(self) -> str:
         """Label with its unit."""
         return f"{self.label} [{self.unit}]" if self.unit else self.label
 
 
-def _answers(ask, cases):
+def _answers(ask: Ask, cases: Sequence[CaseResult | _JointCase]) -> list[str | Quantity | None]:
     return [ask.question(case) if case.converged or ask.known else None for case in cases]
 
 
-def _numbers(values):
+def _numbers(values: Sequence[str | Quantity | None]) -> list[Quantity]:
     return [value for value in values if isinstance(value, Quantity) and value.si == value.si]
 
 
-def rows_of(sections, cases, system):
+def rows_of(sections: Sequence[tuple[str, list[Ask]]], cases: Sequence[CaseResult | _JointCase],
+            system: str) -> list[tuple[str, list[Row]]]:
     """(heading, `Row` list) of asked sections. What is of one kind has one unit in all of them, so that it can be compared."""
     answers = [(heading, [(ask, _answers(ask, cases)) for ask in asks]) for heading, asks in sections]
     sizes: dict[str, list[float]] = {}  # kind -> largest size in each row that has no unit of its own
@@ -86,20 +102,20 @@ def rows_of(sections, cases, system):
     return [(heading, [Row(ask, cases, system, values, units) for ask, values in rows]) for heading, rows in answers]
 
 
-def _judged(kind, sizes):
+def _judged(kind: str, sizes: Sequence[float]) -> float:
     """The size that decides on a unit. Flows keep that of the least row: an injector bank beside a large pump is not "0.05 gal/min"."""
     if kind == "volume_flow":
         return min((size for size in sizes if size > _FLOW_NOISE), default=0.0)
     return max(sizes)
 
 
-def _is_vacuum(numbers):
+def _is_vacuum(numbers: Sequence[Quantity]) -> bool:
     """True of a place that is at or below the ambient in every case."""
     most, least = max(number.si for number in numbers), min(number.si for number in numbers)
     return numbers[0].kind == "pressure_gauge" and least < -_PRESSURE_NOISE and most < _PRESSURE_NOISE
 
 
-def _unit_for(numbers, system, units):
+def _unit_for(numbers: Sequence[Quantity], system: str, units: dict[str, str]) -> str:
     """One unit for a whole row, that of its kind in the table where there is one."""
     if not numbers:
         return ""
@@ -109,7 +125,7 @@ def _unit_for(numbers, system, units):
     return units.get(kind) or preferred_unit(kind, system, max(abs(number.si) for number in numbers))
 
 
-def _places(sizes):
+def _places(sizes: Sequence[float]) -> int:
     """Decimal places for a row to line up: three figures for the largest, one decimal where a far smaller one wants it.
 
     A row that is small in the unit of its table has up to five.
@@ -122,13 +138,13 @@ def _places(sizes):
     return 4 if largest >= 0.009995 else 5
 
 
-def _is_noise(value):
+def _is_noise(value: Quantity) -> bool:
     limit = _PRESSURE_NOISE if value.kind.startswith("pressure") else _FLOW_NOISE if value.kind.endswith("flow") else \
         _HEAT_NOISE if value.kind == "power" else 0.0
     return abs(value.si) < limit
 
 
-def default_sections(answer, system):
+def default_sections(answer: Answer, system: str) -> list[tuple[str, list[Ask]]]:
     """(heading, asks) in the order builders read: is the pressure right, is the pump happy, what are the devices doing."""
     case = next(iter(answer.values()))
     sections = [("Conditions", _conditions(answer, system)), ("Pressures", _pressures(case)), ("Pumps", _pumps(case)),
@@ -138,13 +154,13 @@ def default_sections(answer, system):
     return [(heading, asks) for heading, asks in sections if asks]
 
 
-def _conditions(answer, system):
+def _conditions(answer: Answer, system: str) -> list[Ask]:
     names = dict.fromkeys(name for case in answer.values() for name in case.conditions)
     return [Ask(f"condition.{name}", label_of(name, [case.conditions.get(name, "") for case in answer.values()]),
                 lambda case, name=name: text_of(case, name, system), known=True) for name in names]
 
 
-def _where_it_goes(answer):
+def _where_it_goes(answer: Answer) -> tuple[str, list[Ask]]:
     """Heading and rows of the costliest parts of the feed, ranked by their greatest loss in any case."""
     ways = [case.feed for case in answer.values() if case.feed is not None and case.feed.loss.si > _PRESSURE_NOISE]
     if not ways:
@@ -165,28 +181,28 @@ def _where_it_goes(answer):
     return f"Where the pressure goes, {ways[0].start} to {ways[0].stop}{' (height included)' if flat else ''}", asks
 
 
-def _percent(share):
+def _percent(share: float) -> str:
     return f"{100 * share:6.0f} %"
 
 
-def _share_of(parts, label, key):
-    def found(case):
+def _share_of(parts: Sequence[str], label: str, key: str) -> Ask:
+    def found(case: CaseResult) -> list[Share]:
         return [one for one in (case.feed.shares if case.feed else ()) if one.part in parts]
 
-    def beside(case):
+    def beside(case: CaseResult) -> str:
         share = sum(one.share for one in found(case))
         return _percent(share) if found(case) and share == share else ""
 
-    def loss(case):
+    def loss(case: CaseResult) -> str | Quantity:
         return Quantity(sum(one.loss.si for one in found(case)), "pressure_difference") if found(case) else _NOT_THERE
 
     return Ask(key, label, loss, beside=beside)
 
 
-def _pressures(case):
+def _pressures(case: CaseResult) -> list[Ask]:
     title, asks, seen = case.layout.title, [], set()
 
-    def place(junction, label=None):
+    def place(junction: int, label: str | None = None) -> None:
         name = case.junction_names[junction]
         if name not in seen:
             seen.add(name)
@@ -209,7 +225,7 @@ def _pressures(case):
     return asks
 
 
-def _pumps(case):
+def _pumps(case: CaseResult) -> list[Ask]:
     title, asks = case.layout.title, []
     for pump in case.pumps:
         words = title(pump)
@@ -224,7 +240,7 @@ def _pumps(case):
     return asks
 
 
-def _flows(case):
+def _flows(case: CaseResult) -> list[Ask]:
     title, asks = case.layout.title, []
     for part in (*case.injectors, *(one for one in case.regulators if case.kind_of(one) == "bypass regulator")):
         asks.append(Ask(f"{title(part)}.flow", f"{title(part)} flow", lambda case, part=part: case.span([part], part).flow))
@@ -233,19 +249,19 @@ def _flows(case):
     return asks
 
 
-def _devices(case):
+def _devices(case: CaseResult) -> list[Ask]:
     parts = (*case.pumps, *case.regulators, *case.parts_of_kind(*_DEVICE_KINDS), *case.injectors)
     return [Ask(f"{case.layout.title(part)}.regime", case.layout.title(part),
                 lambda case, part=part: case.solution.regime_of(part)) for part in parts]
 
 
-def asks_for(answer, names):
+def asks_for(answer: Mapping[str, CaseResult] | Answer, names: Sequence[str]) -> list[Ask]:
     """Asks for rows given by name; see `Answer.table`."""
     case = next(iter(answer.values()))
     return [_ask_named(case, str(name)) for name in names]
 
 
-def _ask_named(case, name):
+def _ask_named(case: CaseResult, name: str) -> Ask:
     owner, _, word = name.rpartition(".")
     if owner and word in _PLACE_WORDS + _PART_WORDS:
         if word in _PART_WORDS and _is(case.part, owner):
@@ -265,7 +281,7 @@ def _ask_named(case, name):
     raise NoSuchName("row", name, [*places, *parts])
 
 
-def _is(look_up, name):
+def _is(look_up: Callable[..., Any], name: str) -> bool:
     try:
         look_up(name)
     except NoSuchName:
@@ -273,12 +289,12 @@ def _is(look_up, name):
     return True
 
 
-def _asked(part, word):
-    found = getattr(part, word)
-    return found.gauge if word in ("inlet", "outlet") else found
+def _asked(part: PartReading, word: str) -> str | Quantity:
+    found: str | Quantity | Reading = getattr(part, word)
+    return found.gauge if isinstance(found, Reading) else found
 
 
-def certificate_rows(cases):
+def certificate_rows(cases: Sequence[CaseResult]) -> list[tuple[str, list[str]]]:
     """(label, cells) that say how each case was solved."""
     rows = (("solved by", lambda solution: solution.rung), ("iterations", lambda solution: str(solution.iterations)))
     closes = [("worst residual", "residual"), ("mass closure", "mass_closure")]

@@ -4,12 +4,20 @@ Height is kept apart from friction where the circuit knows where its places are:
 it back on the way down, whatever the flow. Pumps raise pressure, regulators and relief valves take what is left over: not counted.
 """
 
+from __future__ import annotations
+
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from flarenut.units import Quantity
 
 from .heights import at_rest
 from .paths import PUMPS, REGULATORS
+
+if TYPE_CHECKING:
+    from .case import CaseResult
+    from .paths import FlowMap, Step
 
 _SPILL = ("relief valve", "bypass regulator")  # the way of what is left over, not of what feeds
 _NOT_COUNTED = (*PUMPS, *REGULATORS, *_SPILL)
@@ -22,7 +30,7 @@ class Share:
     part: str  # in the builder's words
     loss: Quantity  # total pressure lost in it, height left out where places are known
     share: float  # of what all parts of the way lose together; NaN where that is nothing
-    parts: tuple  # engine names
+    parts: tuple[str, ...]  # engine names
 
 
 @dataclass(frozen=True)
@@ -31,18 +39,18 @@ class Way:
 
     start: str
     stop: str
-    shares: tuple
+    shares: tuple[Share, ...]
     loss: Quantity  # of all parts together
     height: Quantity | None  # pressure given up to height and acceleration; negative where it is gained
 
-    def __str__(self):
+    def __str__(self) -> str:
         lines = [f"{one.part}: {one.loss}, {one.share:.0%}" for one in self.shares]
         return "\n".join([f"{self.start} to {self.stop}", *lines, *([f"height: {self.height}"] if self.height else [])])
 
     __repr__ = __str__
 
 
-def feed_way(case):
+def feed_way(case: CaseResult) -> list[Step]:
     """The steps of the way that feeds: from the tank to the largest injectors, to where most is drawn, or through the busiest pump.
 
     Empty where nothing flows.
@@ -63,16 +71,16 @@ def feed_way(case):
     return _once([*flows.upstream(ends[0].junction, skip=skip), *_through(flows, busy), *flows.downstream(ends[-1].junction, skip=skip)])
 
 
-def _through(flows, part):
+def _through(flows: FlowMap, part: str) -> list[Step]:
     return [step for steps in flows.steps_from.values() for step in steps if step.part == part][:1]
 
 
-def _once(steps):
+def _once(steps: Sequence[Step]) -> list[Step]:
     """The way up to where it would pass a part again: a circle is gone round once."""
     return list({step.part: step for step in steps}.values())
 
 
-def run_way(case, run):
+def run_way(case: CaseResult, run: str) -> list[Step]:
     """The steps of a run as the liquid takes them, for `way`; parts that nothing flows through are left out."""
     written = {part: place for place, part in enumerate(case.layout.runs[run])}
     steps = sorted((step for steps in case.flows.steps_from.values() for step in steps if step.part in written),
@@ -81,7 +89,7 @@ def run_way(case, run):
     return steps[::-1] if backwards else steps
 
 
-def way(case, steps):
+def way(case: CaseResult, steps: Sequence[Step]) -> Way | None:
     """The `Way` along steps; None where there are none or the case is not solved."""
     if not case.converged or not steps:
         return None
@@ -103,11 +111,11 @@ def way(case, steps):
                Quantity(height, "pressure_difference") if case.layout.positions else None)
 
 
-def _drop(case, step):
+def _drop(case: CaseResult, step: Step) -> float:
     ends = {end.junction: end.total for end in case.ends(step.part)}
     return ends[step.start] - ends[step.stop]
 
 
-def _height(case, step):
+def _height(case: CaseResult, step: Step) -> float:
     """Pressure given up by climbing, or by running forward in a vehicle that gathers speed; 0 where places are not known."""
     return at_rest(case, step.start, step.stop, case.liquid_in(step.part)["density"]) or 0.0

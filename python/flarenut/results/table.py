@@ -1,10 +1,32 @@
 """`Table`: rows by case, as aligned text, HTML, or for a terminal library that asks for it."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING, Protocol
+
 from .columns import laid_out, screen_width
 from .finding import merged
 from .rows import NOT_SOLVED, asks_for, certificate_rows, default_sections, rows_of
 
+if TYPE_CHECKING:
+    from rich.console import Console, ConsoleOptions
+    from rich.text import Text
+    from ..units.quantity import Quantity
+    from .answer import Answer
+    from .case import CaseResult
+    from .rows import Row
+
 _GAUGE_UNITS = ("psig", "kPag", "barg")
+
+
+class TableRow(Protocol):
+    """A line of a table: what it is of, with its unit, and one text for each column."""
+
+    @property
+    def heading(self) -> str: ...
+    @property
+    def cells(self) -> Sequence[str]: ...
 
 
 class Table:
@@ -20,14 +42,16 @@ class Table:
     cautions : list of text
     """
 
-    def __init__(self, title, cases, sections, certificate=(), notes=(), findings=(), cautions=()):
+    def __init__(self, title: str, cases: Sequence[str], sections: Sequence[tuple[str, Sequence[TableRow]]],
+                 certificate: Sequence[tuple[str, list[str]]] = (), notes: Sequence[str] = (), findings: Sequence[tuple[str, str]] = (),
+                 cautions: Sequence[str] = ()) -> None:
         self.title, self.cases, self.sections = title, list(cases), list(sections)
         self.certificate, self.notes = list(certificate), list(notes)
         self.findings, self.cautions = list(findings), list(cautions)
 
-    def lines_of_rows(self):
+    def lines_of_rows(self) -> list[tuple[str | None, str, Sequence[str]]]:
         """(heading or None, label with unit, cells) for every line, section headings included, to render anywhere."""
-        lines: list[tuple[str | None, str, list[str]]] = []
+        lines: list[tuple[str | None, str, Sequence[str]]] = []
         for heading, rows in self.sections:
             if heading:
                 lines.append((heading, "", []))
@@ -37,31 +61,31 @@ class Table:
             lines += [(None, label, cells) for label, cells in self.certificate]
         return lines
 
-    def text(self, width=None):
+    def text(self, width: int | None = None) -> str:
         """Aligned plain text no wider than `width` characters; unless given the terminal's, or 110 where there is none.
 
         Long names wrap. Columns that do not fit all the same continue in a second block.
         """
         return "\n".join(line for _, line in laid_out(self, width or screen_width()))
 
-    def __str__(self):
+    def __str__(self) -> str:
         return self.text()
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return self.text()
 
-    def html(self):
+    def html(self) -> str:
         """HTML for a notebook: inline style only, nothing fetched."""
         from .html import table_html
 
         return table_html(self)
 
-    def _repr_html_(self):
+    def _repr_html_(self) -> str:
         from .html import safely
 
         return safely(self.html, self)
 
-    def __rich_console__(self, console, options):  # asked for by the terminal library `rich`, which is therefore there
+    def __rich_console__(self, console: Console, options: ConsoleOptions) -> Iterator[Text]:  # asked for by the terminal library `rich`, which is therefore there
         from rich.text import Text
 
         for style, line in laid_out(self, options.max_width):
@@ -73,7 +97,7 @@ class Table:
 _STYLES = {"title": "bold", "heading": "bold", "cases": "bold", "note": "dim", "stop": "bold red", "fix": "bold yellow", "watch": "cyan"}
 
 
-def table_of(answer, units, rows):
+def table_of(answer: Answer, units: str, rows: Sequence[str] | None) -> Table:
     """The `Table` of an answer; see `Answer.table`."""
     if units not in ("us", "metric"):
         raise ValueError(f"'units' is {units!r}: write 'us' or 'metric'")
@@ -99,7 +123,7 @@ def table_of(answer, units, rows):
     return Table(title, list(answer), sections, certificate_rows(cases), notes, lines, answer.cautions)
 
 
-def _causes(cases):
+def _causes(cases: Sequence[CaseResult]) -> list[str]:
     """Why cases are not solved, each reason once."""
     lost: dict[str, list[str]] = {}
     for case in cases:
@@ -108,7 +132,7 @@ def _causes(cases):
     return [f"{NOT_SOLVED}, {' / '.join(names)}: {cause}" for cause, names in lost.items()]
 
 
-def _ambient_note(cases, units):
+def _ambient_note(cases: Sequence[CaseResult], units: str) -> str:
     found: dict[str, list[str]] = {}
     for case in cases:
         found.setdefault(_both(case.ambient, units), []).append(case.name)
@@ -117,7 +141,7 @@ def _ambient_note(cases, units):
     return " Ambient " + "; ".join(f"{', '.join(names)}: {text}" for text, names in found.items()) + "."
 
 
-def _both(pressure, units):
+def _both(pressure: Quantity, units: str) -> str:
     """An absolute pressure in the unit of the table, and in the other."""
     us, metric = f"{pressure.to('psi'):.2f} psia", f"{pressure.to('kPa'):.1f} kPaa"
     return f"{us} = {metric}" if units == "us" else f"{metric} = {us}"

@@ -1,14 +1,23 @@
 """Rows of the table that are about heat: how warm it is where, and what gives off how much."""
 
-from collections.abc import Callable
-from typing import NamedTuple
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from math import nan
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from flarenut.units import Quantity
+
+if TYPE_CHECKING:
+    from .answer import Answer
+    from .case import CaseResult
+    from .engine import EngineEnd
+
 
 _NOTHING = 0.5  # W; less is no row
 
 
-def heat_sections(answer):
+def heat_sections(answer: Sequence[CaseResult] | Answer) -> list[tuple[str, list[tuple[str, str, Callable[..., Any]]]]]:
     """(heading, [(key, label, question)]) of an answer whose temperatures were found; nothing else asks."""
     cases = [case for case in (answer.values() if hasattr(answer, "values") else answer) if case.finds_temperatures]
     if not cases:
@@ -25,13 +34,13 @@ class BoilingMargin(NamedTuple):
     temperature: Quantity
 
 
-def boiling_margin(case):
+def boiling_margin(case: CaseResult) -> BoilingMargin | None:
     """`BoilingMargin` of a solved case; None for liquids without boiling data, as oils, and where they end below the pressure."""
     found = [one for part in case.part_names for end in case.ends(part) if (one := _margin_at(case, part, end)) is not None]
     return min(found, key=lambda one: one.kelvin.si, default=None)
 
 
-def _margin_at(case, part, end):
+def _margin_at(case: CaseResult, part: str, end: EngineEnd) -> BoilingMargin | None:
     place = case.layout.liquid_of.get(part, 0)
     liquid = case.layout.liquids[place] if place < len(case.layout.liquids) else None
     boils = liquid.boiling_temperature(end.static) if liquid is not None and hasattr(liquid, "boiling_temperature") and end.static > 0.0 else None
@@ -42,28 +51,28 @@ def _margin_at(case, part, end):
                          Quantity(end.static - vapour, "pressure_difference"), Quantity(end.temperature, "temperature"))
 
 
-def _boiling(case):
+def _boiling(case: CaseResult) -> list[tuple[str, str, Callable[..., Any]]]:
     """Of coolant, how near it is to boiling."""
     if case.layout.family not in ("coolant", "water"):
         return []
     return [("boiling.margin", "least distance from boiling", lambda one: getattr(boiling_margin(one), "kelvin", None))]
 
 
-def _places(case):
+def _places(case: CaseResult) -> list[tuple[str, str, Callable[..., Any]]]:
     return [(f"{case.layout.junction_title(name)}.temperature", case.layout.junction_title(name),
              lambda one, name=name: one.at(name).temperature) for name in case.layout.named if name != "ambient"]
 
 
-def coolers_of(cases):
+def coolers_of(cases: Sequence[CaseResult]) -> list[str]:
     """Parts that are cooled or warmed on purpose, in the order of the circuit: all that pass heat but lines."""
     return [part for part in cases[0].part_names if cases[0].kind_of(part) != "line" and any(abs(_given_off(case, part)) > _NOTHING for case in cases)]
 
 
-def _given_off(case, part):
+def _given_off(case: CaseResult, part: str) -> float:
     return -float(case.solution.heat_of(part)) if case.converged else 0.0
 
 
-def _ends(cases):
+def _ends(cases: Sequence[CaseResult]) -> list[tuple[str, str, Callable[..., Any]]]:
     rows = []
     for part in coolers_of(cases):
         title = cases[0].layout.title(part)
@@ -72,7 +81,7 @@ def _ends(cases):
     return rows
 
 
-def _heat(cases):
+def _heat(cases: Sequence[CaseResult]) -> list[tuple[str, str, Callable[..., Any]]]:
     first = cases[0]
     rows: list[tuple[str, str, Callable[..., Quantity | None]]] = []
     for part in coolers_of(cases):
@@ -95,6 +104,6 @@ def _heat(cases):
     return rows
 
 
-def _lost(case, name):
-    difference = float(case.solution.temperature_of(name)) - case.number("air.temperature")
-    return Quantity(case.number(f"{name}.conductance") * difference, "power")
+def _lost(case: CaseResult, name: str) -> Quantity:
+    difference = float(case.solution.temperature_of(name)) - case.number("air.temperature", nan)
+    return Quantity(case.number(f"{name}.conductance", nan) * difference, "power")

@@ -3,6 +3,7 @@
 import os
 import secrets
 import shutil
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -10,7 +11,7 @@ _ASIDE = ".flarenut-"  # how names of files being written begin
 
 
 @contextmanager
-def whole_file(path):
+def whole_file(path: str | Path) -> Iterator[Path]:
     """A path beside `path` to write to; put in its place once all is written, and taken away where writing fails or is stopped.
 
     Two who write the same file at once each write their own, and the last one to end stands. What is no plain file (a pipe, a terminal) is
@@ -38,13 +39,13 @@ def whole_file(path):
         part.unlink(missing_ok=True)
 
 
-def write_whole(path, text):
+def write_whole(path: Path, text: str) -> None:
     """The same for a text, in UTF-8 and with its line ends as they are."""
     with whole_file(path) as part, open(part, "w", encoding="utf-8", newline="") as file:
         file.write(text)
 
 
-def _as_before(target, part):
+def _as_before(target: Path, part: Path) -> None:
     """Who may read and write the file stays as it was."""
     if target.exists():
         shutil.copymode(target, part)

@@ -3,12 +3,23 @@
 Knows circuits, results and units. `schematic` is the way in; docs/guide/schematic.md shows what comes out.
 """
 
+from __future__ import annotations
+
 import sys
+from collections.abc import Sequence
 from functools import wraps
 from types import ModuleType
+from typing import TYPE_CHECKING, Any
 
 from .draw import Schematic, schematic
 from .vehicles import Schematics
+
+if TYPE_CHECKING:
+    from ..circuit.circuit import Circuit
+    from ..circuit.vehicle import Vehicle
+    from ..results.answer import Answer
+    from ..results.finding import Finding
+    from ..results.vehicle_answer import VehicleAnswer
 
 __all__ = ["Schematic", "Schematics", "schematic"]
 
@@ -17,7 +28,7 @@ class _Room(ModuleType):
     """This room and the function that it is for have one name, which the package's front door can give to only one of them: both can be called."""
 
     @wraps(schematic)
-    def __call__(self, *given, **named):
+    def __call__(self, *given: Any, **named: Any) -> Schematic | Schematics:
         return schematic(*given, **named)
 
 

@@ -4,10 +4,18 @@ Every node has a column to itself, where it is a vertical line from the topmost 
 row. Whatever the order of columns, that is a drawing: only its size, its crossings and the way it reads differ, and those are what is sought.
 """
 
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
 from math import log
 from random import Random
+from typing import TYPE_CHECKING
 
 from .weigh import PAGE, Scale
+
+if TYPE_CHECKING:
+    from .graph import Link, Node
+    from .weigh import Measures
 
 _WORK = 75000  # links and nodes weighed, all tries together
 _TRIES = (80, 2000)  # no more for each link and node; nor at all
@@ -17,27 +25,27 @@ _HEAT = 3.0  # at the start: what a change may cost and still be taken one time 
 class Arrangement:
     """`columns`: node -> column; `rows`: link -> row."""
 
-    def __init__(self, nodes, links):
+    def __init__(self, nodes: Sequence[Node], links: Sequence[Link]) -> None:
         self.nodes, self.links = nodes, links
         self.scale = Scale(nodes, links)
-        self.at = [[] for _ in nodes]
+        self.at: list[list[int]] = [[] for _ in nodes]
         for number, link in enumerate(links):
             self.at[link.start].append(number)
             self.at[link.end].append(number)
-        self.columns, self.rows = min(_beginnings(nodes, links), key=lambda one: self.scale.measures(*one).cost)
+        self.columns, self.rows = min(_beginnings(nodes, links), key=lambda one: self.scale.whole(*one).cost)
 
     @property
-    def measures(self):
+    def measures(self) -> Measures:
         """Room that it needs; see `Measures`."""
-        return self.scale.measures(self.columns, self.rows)
+        return self.scale.whole(self.columns, self.rows)
 
-    def squeezed(self):
+    def squeezed(self) -> None:
         """Takes empty rows out."""
         order = {row: number for number, row in enumerate(sorted(set(self.rows)))}
         self.rows = [order[row] for row in self.rows]
 
 
-def arranged(nodes, links, tries=None):
+def arranged(nodes: Sequence[Node], links: Sequence[Link], tries: int | None = None) -> Arrangement:
     """The best `Arrangement` that the search meets with."""
     best, size = Arrangement(nodes, links), len(nodes) + len(links)
     if len(links) > 1:
@@ -46,7 +54,7 @@ def arranged(nodes, links, tries=None):
     return best
 
 
-def _improved(state, tries):
+def _improved(state: Arrangement, tries: int) -> Arrangement:
     """Annealing: small changes, worse ones taken too at first, ever less of them later."""
     chance, cost = Random(len(state.links)), state.measures.cost
     best, kept = cost, (list(state.columns), list(state.rows))
@@ -66,7 +74,7 @@ def _improved(state, tries):
     return state
 
 
-def _change(state, chance):
+def _change(state: Arrangement, chance: Random) -> None:
     """One small change. Links never come to lie over each other: what is in the way gets a row of its own."""
     kind = chance.random()
     if kind < 0.5 and len(state.nodes) > 2:
@@ -82,7 +90,7 @@ def _change(state, chance):
         state.rows = [other if row == one else one if row == other else row for row in state.rows]
 
 
-def _move_node(state, node, chance):
+def _move_node(state: Arrangement, node: int, chance: Random) -> None:
     """To another column; those between close up."""
     here, last = state.columns[node], len(state.nodes) - 1
     there = min(max(here + chance.choice((-3, -2, -1, 1, 2, 3)), 0), last) if chance.random() < 0.6 else chance.randint(0, last)
@@ -91,16 +99,17 @@ def _move_node(state, node, chance):
                      for number, column in enumerate(state.columns)]
 
 
-def _wanted_row(state, link, chance):
+def _wanted_row(state: Arrangement, link: int, chance: Random) -> int:
     """A row for a link: near those of its neighbours, or any, the one below the last too."""
     rows, ends = state.rows, state.links[link]
     if chance.random() < 0.6:
         neighbour = chance.choice(state.at[chance.choice((ends.start, ends.end))])
-        return max(0, rows[neighbour] + chance.choice((-1, 0, 0, 1)))
+        found: int = max(0, rows[neighbour] + chance.choice((-1, 0, 0, 1)))
+        return found
     return chance.randint(0, max(rows) + 1)
 
 
-def _settle(state, moved):
+def _settle(state: Arrangement, moved: Sequence[int]) -> None:
     """Links that were moved stay in their rows where those are free; else they take the next free row on either side, or a new one between."""
     columns, rows = state.columns, state.rows
     spans = [(1 << max(columns[link.start], columns[link.end])) - (1 << min(columns[link.start], columns[link.end])) for link in state.links]
@@ -124,7 +133,7 @@ def _settle(state, moved):
             taken.append(0)
 
 
-def _beginnings(nodes, links):
+def _beginnings(nodes: Sequence[Node], links: Sequence[Link]) -> Iterator[tuple[list[int], list[int]]]:
     """(columns, rows) to begin from: along the longest way from a tank, all in line, or folded at the edges of the sheet."""
     order, depth = _along(nodes, links)
     plain = sorted(order, key=depth.__getitem__)
@@ -139,19 +148,20 @@ def _beginnings(nodes, links):
             break
 
 
-def _numbered(order):
+def _numbered(order: Sequence[int]) -> list[int]:
     columns = [0] * len(order)
     for column, node in enumerate(order):
         columns[node] = column
     return columns
 
 
-def _along(nodes, links):
+def _along(nodes: Sequence[Node], links: Sequence[Link]) -> tuple[list[int], list[float]]:
     """Nodes in an order in which links lead on, loops cut where they close; and the length of the longest way to each."""
-    ahead = [[] for _ in nodes]
+    ahead: list[list[tuple[int, float]]] = [[] for _ in nodes]
     for link in links:
         ahead[link.start].append((link.end, link.width + 20.0))
-    order, seen = [], set()
+    order: list[int] = []
+    seen: set[int] = set()
     entered = {link.end for link in links}
     for root in sorted(range(len(nodes)), key=lambda one: (nodes[one].kind != "tank", one in entered, one)):
         if root not in seen:
@@ -166,7 +176,7 @@ def _along(nodes, links):
     return order, depth
 
 
-def _visit(root, ahead, seen, order):
+def _visit(root: int, ahead: Sequence[Sequence[tuple[int, float]]], seen: set[object] | set[int], order: list[object] | list[int]) -> None:
     """Depth first, without recursion: a run may have hundreds of bends."""
     stack = [(root, iter(ahead[root]))]
     seen.add(root)
@@ -181,11 +191,12 @@ def _visit(root, ahead, seen, order):
             stack.append((following, iter(ahead[following])))
 
 
-def _first_rows(columns, links, bands):
+def _first_rows(columns: Sequence[int], links: Sequence[Link], bands: Sequence[int]) -> list[int]:
     """Each link in the topmost row of its band where it is free to lie, what leads on before what leads back."""
     spans = [sorted((columns[link.start], columns[link.end])) for link in links]
     back = [columns[link.start] > columns[link.end] for link in links]
-    rows, taken = [0] * len(links), []
+    rows = [0] * len(links)
+    taken: list[int] = []
     first, band_now = 0, None
     for number in sorted(range(len(links)), key=lambda one: (bands[one], back[one], spans[one])):
         if bands[number] != band_now:

@@ -3,8 +3,12 @@
 A run of many parts is cut into shorter links by bends, nodes that nothing is written at, so that it can be laid in several rows.
 """
 
+from __future__ import annotations
+
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import ceil
+from typing import Any
 
 from .letters import lines_of, width_of
 from .symbols import ARROW, SYMBOLS, Symbol, boxed
@@ -23,7 +27,7 @@ class Item:
     """One thing on a link: a symbol, words under it, a tag and a pilot's word over it."""
 
     symbol: Symbol
-    label: list  # (text, letter size), from top to bottom
+    label: list[tuple[str, int]]  # (text, letter size), from top to bottom
     name: str = ""  # what answers and findings call it
     tag: str = ""  # severity of its worst finding
     pilot: str = ""  # where a dashed line over it goes
@@ -33,7 +37,7 @@ class Item:
     word: str = ""  # written inside a plain box
     key: str = ""  # of its symbol
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         words = max((width_of(text, size) for text, size in self.label), default=0.0)
         self.under_half = max(words / 2, self.symbol.half if self.symbol.under > 6 else 0)
         self.over_half = max(self.symbol.half, width_of(self.pilot, DETAIL) / 2, tag_width(self.tag) / 2)
@@ -48,13 +52,13 @@ class Node:
 
     name: str
     kind: str
-    label: list = field(default_factory=list)  # over its upper end; of a tank under its symbol
+    label: list[tuple[str, int]] = field(default_factory=list)  # over its upper end; of a tank under its symbol
     tag: str = ""
     tip: str = ""
     gauge: bool = False
-    flow: tuple | None = None  # (words, comes in) of what is drawn here
+    flow: tuple[str, bool] | None = None  # (words, comes in) of what is drawn here
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         words = max((width_of(text, size) for text, size in self.label), default=0.0) / 2
         words = max(words, tag_width(self.tag) / 2)
         tall = LINE * len(self.label) + (TAG_HEIGHT + 3) * bool(self.tag)
@@ -73,17 +77,17 @@ class Link:
 
     start: int
     end: int
-    items: list
+    items: list[Item]
     run: str = ""
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         self.width = sum(2 * item.half for item in self.items)
         self.over = max((item.over for item in self.items), default=0.0)
         self.under = max((item.under for item in self.items), default=0.0)
         self.clear_start, self.clear_end = _clear(self.items), _clear(self.items[::-1])
 
 
-def _clear(items):
+def _clear(items: Sequence[Item]) -> tuple[float, float]:
     """(over, under) the line: how far from the end of a link nothing stands."""
     found = []
     for reach in ("over_half", "under_half"):
@@ -95,15 +99,15 @@ def _clear(items):
             free += item.half - getattr(item, reach)
             break
         found.append(free)
-    return tuple(found)
+    return found[0], found[1]
 
 
-def tag_width(tag):
+def tag_width(tag: str) -> float:
     """Width of the box of a tag."""
     return width_of(tag.upper(), TAG_SIZE, bold=True) + 8 if tag else 0.0
 
 
-def labelled(name, *details, width=LABEL_WIDTH):
+def labelled(name: str, *details: str, width: int = LABEL_WIDTH) -> list[tuple[str, int]]:
     """Lines of a label: the name in the larger letters, everything else below it."""
     lines = [(line, NAME) for line in lines_of(name, NAME, width)]
     for detail in details:
@@ -111,7 +115,7 @@ def labelled(name, *details, width=LABEL_WIDTH):
     return lines
 
 
-def part_item(key, title, details, **more):
+def part_item(key: str | None, title: str, details: Sequence[str], **more: Any) -> Item:
     """The `Item` of a part; without a symbol of its own, `key` None, a plain box with its `word`."""
     if key is None:
         word = lines_of(more["word"], DETAIL, LABEL_WIDTH - 10, most=1)[0]
@@ -119,13 +123,13 @@ def part_item(key, title, details, **more):
     return Item(SYMBOLS[key], labelled(title, *details), key=key, **{**more, "word": ""})
 
 
-def arrow_item(run, flow="", backwards=False, **more):
+def arrow_item(run: str, flow: str = "", backwards: bool = False, **more: str) -> Item:
     """What leads a run: an arrow, its name and its flow, and the tag of what is found of the whole run."""
     label = [(line, DETAIL) for text in (run, flow) for line in lines_of(text, DETAIL, _LEAD_WIDTH, most=2)]
     return Item(ARROW, label, is_arrow=True, backwards=backwards, **more)
 
 
-def links_of_run(nodes, start, end, items, run, backwards=False):
+def links_of_run(nodes: list[Node], start: int, end: int, items: Sequence[Item], run: str, backwards: bool = False) -> list[Link]:
     """The links of a run, which adds its bends to the nodes. `items` begin with the run's arrow."""
     lead, parts = items[:1], items[1:]
     pieces = max(1, ceil(len(parts) / _CHUNK))

@@ -5,6 +5,7 @@ asked for it is the widest, so that in the others words take less room than is k
 """
 
 import re
+from collections.abc import Iterator
 from unicodedata import combining, east_asian_width
 
 FONTS = "Arial, Helvetica, 'Liberation Sans', 'DejaVu Sans', sans-serif"
@@ -17,7 +18,7 @@ TIED = "\u00a0"  # a space that no line ends at, as between number and unit
 _OTHER, _WIDE = 1100, 1300  # accented letters, signs; letters that stand in squares, pictures
 
 
-def letter_width(letter):
+def letter_width(letter: str) -> int:
     """Thousandths of the letter size; never less than it takes."""
     place = ord(" " if letter == TIED else letter) - 32
     if 0 <= place < len(_ASCII):
@@ -27,7 +28,7 @@ def letter_width(letter):
     return _WIDE if east_asian_width(letter) in "WF" or ord(letter) >= 0x2190 else _OTHER
 
 
-def width_of(text, size, bold=False):
+def width_of(text: str, size: int, bold: bool = False) -> float:
     """Width of a line of text in letters of that size.
 
     >>> round(width_of("feed hose", 10), 1), width_of("", 10)
@@ -36,7 +37,7 @@ def width_of(text, size, bold=False):
     return sum(map(letter_width, text)) * size * (_BOLD if bold else 1.0) / 1000
 
 
-def lines_of(text, size, width, most=3):
+def lines_of(text: str, size: int, width: float, most: int = 3) -> list[str]:
     """The text broken into lines no wider than `width`, `most` at most; what is left out is marked by an ellipsis.
 
     >>> lines_of("hose from the cooler", 10, 60)
@@ -60,7 +61,7 @@ def lines_of(text, size, width, most=3):
     return lines
 
 
-def shortened(text, size, width):
+def shortened(text: str, size: int, width: float) -> str:
     """The text, its end left off for an ellipsis where it is too wide."""
     if width_of(text, size) <= width:
         return text
@@ -69,7 +70,7 @@ def shortened(text, size, width):
     return text + "…"
 
 
-def _pieces(text, size, width):
+def _pieces(text: str, size: int, width: float) -> Iterator[str]:
     """Words; one too wide for a line in parts: at its ties, then wherever it has to be, and those but the first are marked as going on."""
     for word in text.split(" "):
         tied = word.replace(TIED, " ").split(" ") if width_of(word, size) > width else [word]

@@ -1,10 +1,19 @@
 """Where everything of an arrangement stands on the sheet: columns and rows in units, parts along their lines, words at their places."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 from .weigh import ROW_GAP
 from .graph import DETAIL, LINE, TAG_HEIGHT
 from .symbols import DRAWN, FED, FIXED, GAUGE, MEETING, TANK, TEE
+
+if TYPE_CHECKING:
+    from .arrange import Arrangement
+    from .graph import Item, Node
+    from .symbols import Symbol
 
 _BESIDE = 9.0  # from a line that is crossed to the nearest part
 _HOP = 5.0  # half the width of the bow over a line that is crossed
@@ -15,7 +24,7 @@ _BASE = 9.5  # from the top of a line of words to the feet of its letters
 class Placed:
     """A symbol on the sheet. `faces` is 1, or -1 where liquid enters from the right."""
 
-    symbol: object
+    symbol: Symbol
     x: float
     y: float
     faces: int = 1
@@ -41,23 +50,26 @@ class Words:
 class Drawing:
     """All that is drawn, and how far it reaches."""
 
-    symbols: list = field(default_factory=list)
-    words: list = field(default_factory=list)
-    tags: list = field(default_factory=list)  # (severity, x and y of its middle)
-    pipes: list = field(default_factory=list)  # path data
+    symbols: list[Placed] = field(default_factory=list)
+    words: list[Words] = field(default_factory=list)
+    tags: list[tuple[str, float, float]] = field(default_factory=list)  # (severity, x and y of its middle)
+    pipes: list[str] = field(default_factory=list)  # path data
     left: float = 0.0
     right: float = 0.0
     height: float = 0.0
     crossings: int = 0
 
 
-def placed(arrangement):
+def placed(arrangement: Arrangement) -> Drawing:
     """The `Drawing` of an arrangement; its corner is at (left, 0)."""
     return _Placing(arrangement).drawing()
 
 
+Stretch: TypeAlias = "tuple[int, int, tuple[float, float], list[Item]]"  # left column, right column, pads, items from left to right
+
+
 class _Placing:
-    def __init__(self, arrangement):
+    def __init__(self, arrangement: Arrangement) -> None:
         self.state, self.nodes, self.links = arrangement, arrangement.nodes, arrangement.links
         self.needs, self.rows = arrangement.measures, arrangement.rows
         self.spans = list(zip(self.needs.left, self.needs.right))
@@ -70,12 +82,12 @@ class _Placing:
 
     # ---- where columns and rows lie ----
 
-    def _crossed(self, number):
+    def _crossed(self, number: int) -> list[int]:
         """Columns whose lines a link crosses, from left to right."""
         (left, right), row = self.spans[number], self.rows[number]
         return [column for column in range(left + 1, right) if self.reaches[self.node_at[column]][0] <= row <= self.reaches[self.node_at[column]][1]]
 
-    def _columns(self):
+    def _columns(self) -> tuple[list[float], list[list[tuple[int, int, tuple[float, float], list[Item]]]]]:
         """Place of each column; and for each link its stretches: (left column, right column, pads, items from left to right)."""
         needs = [(column, column + 1, gap) for column, gap in enumerate(self.needs.gaps)]
         whole = [self._whole(number) for number in range(len(self.links))]
@@ -84,26 +96,26 @@ class _Placing:
         needs += [_need(one) for several in stretches for one in several]
         return _eased(_least(len(self.nodes), needs), needs, self.spans), stretches
 
-    def _whole(self, number):
+    def _whole(self, number: int) -> Stretch:
         left, right = self.spans[number]
         items = self.links[number].items
         return left, right, self.needs.pads[number], items[::-1] if self._back(number) else items
 
-    def _back(self, number):
+    def _back(self, number: int) -> bool:
         return self.state.columns[self.links[number].start] > self.state.columns[self.links[number].end]
 
-    def _split(self, whole, crossed, places):
+    def _split(self, whole: Stretch, crossed: Sequence[int], places: Sequence[float]) -> list[Stretch]:
         """The parts of a link shared out among the stretches between the lines that it crosses, each to where it would stand anyway."""
         left, right, pads, items = whole
         marks = [left, *crossed, right]
-        shares = [[] for _ in marks[1:]]
+        shares: list[list[Item]] = [[] for _ in marks[1:]]
         middles = _spread(items, places[left] + pads[0], places[right] - pads[1])
         for item, middle in zip(items, middles):
             shares[sum(places[column] <= middle for column in crossed)].append(item)
         return [(one, other, (pads[0] if one == left else _BESIDE, pads[1] if other == right else _BESIDE), share)
                 for one, other, share in zip(marks, marks[1:], shares)]
 
-    def _row_places(self):
+    def _row_places(self) -> tuple[list[float], float]:
         places, here = [], 0.0
         for above, below in zip(self.needs.over, self.needs.under):
             places.append(here + above)
@@ -112,7 +124,7 @@ class _Placing:
 
     # ---- drawing ----
 
-    def drawing(self):
+    def drawing(self) -> Drawing:
         for number in range(len(self.links)):
             self._link(number)
         for number, node in enumerate(self.nodes):
@@ -121,10 +133,10 @@ class _Placing:
         self.found.left, self.found.right = min(outer), max(outer)
         return self.found
 
-    def _x(self, node):
+    def _x(self, node: int) -> float:
         return self.column_x[self.state.columns[node]]
 
-    def _link(self, number):
+    def _link(self, number: int) -> None:
         y, faces = self.row_y[self.rows[number]], -1 if self._back(number) else 1
         here, data = self.column_x[self.spans[number][0]], []
         data.append(f"M {here:.1f} {y:.1f}")
@@ -139,7 +151,7 @@ class _Placing:
         data.append(f"L {self.column_x[self.spans[number][1]]:.1f} {y:.1f}")
         self.found.pipes.append(" ".join(data))
 
-    def _item(self, item, x, y, faces):
+    def _item(self, item: Item, x: float, y: float, faces: int) -> None:
         self.found.symbols.append(Placed(item.symbol, x, y, faces, item.tag, item.tip, item.word, item.key))
         self._under(item.label, x, y + max(item.symbol.under + 4, 10), quiet=item.is_arrow)
         above = y - item.symbol.over - 2
@@ -151,11 +163,11 @@ class _Placing:
         if item.tag:
             self.found.tags.append((item.tag, x, above - TAG_HEIGHT / 2))
 
-    def _under(self, label, x, y, quiet=False):
+    def _under(self, label: Sequence[tuple[str, int]], x: float, y: float, quiet: bool = False) -> None:
         for number, (text, size) in enumerate(label):
             self.found.words.append(Words(text, x, y + _BASE + LINE * number, size, quiet=quiet))
 
-    def _node(self, number, node):
+    def _node(self, number: int, node: Node) -> None:
         x, (top, bottom) = self._x(number), self.reaches[number]
         high, low = self.row_y[top], self.row_y[bottom]
         below = self._below(node, x, low)
@@ -169,7 +181,7 @@ class _Placing:
         if node.kind != "tank":
             self._above(node, x, high)
 
-    def _below(self, node, x, low):
+    def _below(self, node: Node, x: float, low: float) -> float:
         """What hangs under a place; returns how far its line reaches down."""
         if node.kind == "tank":
             self.found.symbols.append(Placed(TANK, x, low + 24, tag=node.tag, tip=node.tip, key="tank"))
@@ -186,7 +198,7 @@ class _Placing:
             return low + 8
         return low
 
-    def _above(self, node, x, high):
+    def _above(self, node: Node, x: float, high: float) -> None:
         feet = high - 8
         if node.gauge:
             self.found.pipes.append(f"M {x:.1f} {high:.1f} L {x:.1f} {high - 8:.1f}")
@@ -198,7 +210,7 @@ class _Placing:
         if node.tag:
             self.found.tags.append((node.tag, x, feet + LINE - _BASE - 2 - TAG_HEIGHT / 2))
 
-    def _dots(self, number, node, x, skip):
+    def _dots(self, number: int, node: Node, x: float, skip: float | None) -> None:
         """A dot wherever three lines or more meet at a place, and a small one at a place on a line."""
         top, bottom = self.reaches[number]
         for row in sorted({self.rows[link] for link in self.state.at[number]}):
@@ -212,18 +224,18 @@ class _Placing:
                 self.found.symbols.append(Placed(MEETING, x, y, tag=tag, tip=tip, key="joined" if meeting > 2 else "place"))
 
 
-def _half(node):
+def _half(node: Node) -> float:
     return max(node.over_half, node.under_half, 4.0)
 
 
-def _need(stretch):
+def _need(stretch: tuple[int, int, tuple[float, float], list[Item]]) -> tuple[int, int, float]:
     left, right, pads, items = stretch
     return left, right, sum(pads) + sum(2 * item.half for item in items)
 
 
-def _least(columns, needs):
+def _least(columns: int, needs: Sequence[tuple[int, int, float]]) -> list[float]:
     """Places of columns, each as far left as the needs (left, right, distance) allow."""
-    to = [[] for _ in range(columns)]
+    to: list[list[tuple[int, float]]] = [[] for _ in range(columns)]
     for left, right, distance in needs:
         to[right].append((left, distance))
     places = [0.0] * columns
@@ -232,9 +244,9 @@ def _least(columns, needs):
     return places
 
 
-def _eased(places, needs, spans):
+def _eased(places: list[float], needs: Sequence[tuple[int, int, float]], spans: Sequence[tuple[int, int]]) -> list[float]:
     """The same with columns that have room moved right, where more links go right from them than left."""
-    limits = [[] for _ in places]
+    limits: list[list[tuple[int, float]]] = [[] for _ in places]
     for left, right, distance in needs:
         limits[left].append((right, distance))
     for column in range(len(places) - 2, -1, -1):
@@ -247,7 +259,7 @@ def _eased(places, needs, spans):
     return places
 
 
-def _spread(items, start, end):
+def _spread(items: Sequence[Item], start: float, end: float) -> list[float]:
     """Middles of items between two ends, from left to right: arrows stay at the end they stand at, the rest share what room is left."""
     room = end - start - sum(2 * item.half for item in items)
     loose = sum(not item.is_arrow for item in items)

@@ -1,10 +1,19 @@
 """Title, key and small print around a drawing."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 from .graph import DETAIL, LINE, tag_width
 from .letters import lines_of, width_of
 from .place import Placed, Words
 from .svg import clean, document, drawing, symbol, tag, words
 from .symbols import ARROW, DRAWN, FED, FIXED, GAUGE, MEETING, PILOT, SYMBOLS, TANK, TEE, Symbol, boxed, path
+
+if TYPE_CHECKING:
+    from .graph import Link
+    from .place import Drawing
 
 MARGIN, TITLE, LEAST_WIDTH = 18, 16, 560
 ESTIMATE = "Engineering estimate; defer to local codes and licensed practice."
@@ -16,10 +25,10 @@ _CROSSING = Symbol(17, 12, 8, (path("M 0 -12 L 0 12"), path("M -17 0 L -5 0 Q 0 
 _PILOTED = ("relief_valve", "bypass_regulator", "reducing_regulator")
 
 
-def key_of(found, links):
+def key_of(found: Drawing, links: Sequence[Link]) -> list[Symbol]:
     """Symbols of the key, each once, in the order of the drawing: parts, then places and lines."""
     used = [one.key for one in found.symbols]
-    parts = {}
+    parts: dict[str, Symbol] = {}
     for name in used:
         one = boxed(34, 22) if name == "box" else SYMBOLS.get(name)
         if one is not None:
@@ -35,10 +44,12 @@ def key_of(found, links):
 class Sheet:
     """Writes a drawing with all that belongs round it. `notes` are (severity or "", text), findings of the circuit as a whole."""
 
-    def __init__(self, found, links, *, title, subtitle, description, notes, severities):
+    def __init__(self, found: Drawing, links: Sequence[Link], *, title: str, subtitle: str, description: str,
+                 notes: Sequence[tuple[str, str]], severities: Sequence[str]) -> None:
         self.found, self.title, self.description = found, title, description
         self.width = max(found.right - found.left + 2 * MARGIN, LEAST_WIDTH)
-        self.body, self.y = [], MARGIN
+        self.body: list[str] = []
+        self.y: float = MARGIN
         self._heading(subtitle, notes)
         shift = (self.width - (found.right - found.left)) / 2 - found.left
         self.offset = (shift, self.y)
@@ -46,14 +57,14 @@ class Sheet:
         self.y += found.height + 14
         self._key(key_of(found, links), severities)
 
-    def text(self):
+    def text(self) -> str:
         """The SVG document."""
         return document(self.width, self.y + MARGIN - 6, self.title, self.description, self.body)
 
-    def _say(self, text, x, y, size, quiet=False):
+    def _say(self, text: str, x: float, y: float, size: int, quiet: bool = False) -> None:
         self.body.append(words(Words(text, x, y, size, "start", quiet)))
 
-    def _heading(self, subtitle, notes):
+    def _heading(self, subtitle: str, notes: Sequence[tuple[str, str]]) -> None:
         room = self.width - 2 * MARGIN
         self.body.append('<g class="heading" stroke="none">')
         for line in lines_of(self.title, TITLE, room, most=2):
@@ -72,7 +83,7 @@ class Sheet:
         self.body.append("</g>")
         self.y += 12
 
-    def _key(self, entries, severities):
+    def _key(self, entries: Sequence[Symbol], severities: Sequence[str]) -> None:
         """Symbols in columns, words beside them; below, severities and the caution."""
         columns = max(1, int((self.width - 2 * MARGIN) // _CELL))
         cell = (self.width - 2 * MARGIN) / columns
@@ -91,15 +102,15 @@ class Sheet:
         self.body.append("</g>")
         self._severities(severities)
 
-    def _key_words(self, text, x, y, room):
+    def _key_words(self, text: str, x: float, y: float, room: float) -> None:
         lines = lines_of(text, DETAIL, room, most=2)
         for number, line in enumerate(lines):
             self.body.append(f'<text x="{x:.1f}" y="{y + 3.5 + 11.5 * (number - (len(lines) - 1) / 2):.1f}" font-size="{DETAIL}" text-anchor="start" '
                              f'fill="#22282e" stroke="none">{clean(line)}</text>')
 
-    def _severities(self, severities):
+    def _severities(self, severities: Sequence[str]) -> None:
         self.body.append('<g stroke="none">')
-        x = MARGIN
+        x: float = MARGIN
         self.y += 4
         for one in severities:
             half = tag_width(one) / 2

@@ -5,6 +5,8 @@ A symbol is centred on its line. Paths hold M, L, Q and Z with absolute numbers 
 fitting, is drawn as plainly as it allows, and the key says what it means.
 """
 
+from __future__ import annotations
+
 from typing import NamedTuple
 
 
@@ -12,7 +14,7 @@ class Shape(NamedTuple):
     """One stroke or area. kind "path" or "circle"; fill "none", "paper" or "ink"; dash as SVG has it, "" for a solid line."""
 
     kind: str
-    data: str | tuple
+    data: str | tuple[float, int, float]
     fill: str = "none"
     dash: str = ""
 
@@ -23,7 +25,7 @@ class Symbol(NamedTuple):
     half: float
     over: float
     under: float
-    shapes: tuple
+    shapes: tuple[Shape, ...]
     means: str
 
 
@@ -31,11 +33,11 @@ PILOT = "3 2.4"
 _ENCLOSED = "7 2 1.5 2"
 
 
-def path(data, fill="none", dash=""):
+def path(data: str, fill: str = "none", dash: str = "") -> Shape:
     return Shape("path", data, fill, dash)
 
 
-def circle(x, y, radius, fill="paper"):
+def circle(x: float, y: int, radius: float, fill: str = "paper") -> Shape:
     return Shape("circle", (x, y, radius), fill)
 
 
@@ -120,7 +122,7 @@ DRAWN = Symbol(4, 12, 12, (path("M 0 -12 L 0 4"), path("M 0 12 L -4 3 L 4 3 Z", 
 FED = Symbol(4, 12, 12, (path("M 0 -2 L 0 12"), path("M 0 -12 L -4 -3 L 4 -3 Z", "ink")), "flow fed in here")
 
 
-def boxed(width, height):
+def boxed(width: float, height: float) -> Symbol:
     """The plain box of a part that has no symbol here."""
     x, y = width / 2, height / 2
     return Symbol(x, y, y, (path(f"M {-x:g} {-y:g} L {x:g} {-y:g} L {x:g} {y:g} L {-x:g} {y:g} Z", "paper"),), "other part, by its word")

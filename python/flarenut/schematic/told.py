@@ -1,11 +1,24 @@
 """What an answer tells at the places and parts of a schematic: pressures and flows of one case, and the worst finding of each."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
 from ..circuit.compile import piece_names
 from ..circuit.errors import CircuitError, meant
 from ..results import SEVERITIES, ranked
 from ..units import show
 from ..units.display import SYSTEMS
 from .words import demand_of
+
+if TYPE_CHECKING:
+    from ..circuit.circuit import Circuit
+    from ..circuit.places import Junction
+    from ..results.answer import Answer
+    from ..results.finding import Finding
+    from ..results.case import CaseResult
+    from ..results.readings import PartReading
 
 
 class Told:
@@ -20,7 +33,7 @@ class Told:
     units : "us" or "metric"
     """
 
-    def __init__(self, circuit, answer, case, findings, units):
+    def __init__(self, circuit: Circuit, answer: Answer | None, case: str | None, findings: Sequence[Finding] | None, units: str) -> None:
         if units not in SYSTEMS:
             raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", key="units", value=units)
         if case is not None and answer is None:
@@ -31,10 +44,10 @@ class Told:
         self.names = piece_names(circuit)
         self._refuse_another(circuit)
         if findings is None:
-            findings = () if answer is None else self.case.findings if case is not None else answer.findings
+            findings = () if answer is None else answer.findings if case is None or self.case is None else self.case.findings
         self.findings, self.unplaced = self._by_name(ranked(findings))
 
-    def _refuse_another(self, circuit):
+    def _refuse_another(self, circuit: Circuit) -> None:
         if self.case is None:
             return
         known = set(self.case.junction_names)
@@ -45,7 +58,7 @@ class Told:
 
     # ---- numbers ----
 
-    def pressure(self, place):
+    def pressure(self, place: str) -> list[str]:
         """Gauge pressure at a place, and its temperature where that is found, as texts."""
         if self.case is None or not self.case.converged:
             return []
@@ -53,33 +66,34 @@ class Told:
         found = [reading.gauge.show(self.units)]
         return found + ([reading.temperature.show(self.units)] if self.case.finds_temperatures else [])
 
-    def flow(self, run):
+    def flow(self, run: str) -> tuple[str, bool]:
         """(text, backwards) of the flow through a run."""
-        return self._flow(lambda: self.case.run(run))
+        return self._flow(lambda case: case.run(run))
 
-    def flow_through(self, part):
+    def flow_through(self, part: str) -> tuple[str, bool]:
         """(text, backwards) of the flow through a part that is in no run."""
-        return self._flow(lambda: self.case.part(part))
+        return self._flow(lambda case: case.part(part))
 
-    def _flow(self, ask):
+    def _flow(self, ask: Callable[[CaseResult], PartReading]) -> tuple[str, bool]:
         if self.case is None or not self.case.converged:
             return "", False
-        flow = ask().flow
+        flow = ask(self.case).flow
         if abs(flow.si) < 1e-10:  # less than a drop an hour
             return "no flow", False
         return show(abs(flow.si), "volume_flow", self.units), flow.si < 0.0
 
-    def demand(self, name, junction):
+    def demand(self, name: str, junction: Junction) -> tuple[str, bool] | None:
         """See `demand_of`."""
         drawn = None if self.case is None else self.case.number(f"{name}.demand")
         return demand_of(self.circuit, junction, drawn, self.units)
 
     # ---- findings ----
 
-    def _by_name(self, findings):
+    def _by_name(self, findings: Sequence[Finding]) -> tuple[dict[str, list[Finding]], list[Finding]]:
         """Findings by the part, place or run they are of; and those of the circuit as a whole."""
         names = self._names()
-        placed, rest = {}, []
+        placed: dict[str, list[Finding]] = {}
+        rest: list[Finding] = []
         for one in findings:
             found = _named(one.where, names) or [name for where in one.where.split(", ") for name in _named(where, names)]
             for name in dict.fromkeys(found):
@@ -88,12 +102,12 @@ class Told:
                 rest.append(one)
         return placed, rest
 
-    def _names(self):
+    def _names(self) -> dict[str, str]:
         """Every name that a finding may use -> the name that is drawn."""
         names = {name: name for name in (*self.circuit.runs, *self.circuit.junctions, *self.circuit.multiport)}
-        for (run, place), name in self.names.items():
+        for (of, place), name in self.names.items():
             names[name] = name
-            for element in self.circuit.runs[run].pieces[place].elements:
+            for element in self.circuit.runs[of].pieces[place].elements:
                 names[name + element.suffix] = name
         for run in self.circuit.runs.values():  # mouths in tanks, which nobody wrote
             names.setdefault(f"{run.name} out of {run.start}", self.names[run.name, 0])
@@ -104,23 +118,23 @@ class Told:
                     names[title] = names[title.removeprefix("after ")]
         return names
 
-    def tag(self, name):
+    def tag(self, name: str) -> str:
         """Severity of the worst finding of a part, place or run; "" where there is none."""
         found = self.findings.get(name)
         return min((one.severity for one in found), key=SEVERITIES.index) if found else ""
 
-    def tip(self, name, what):
+    def tip(self, name: str, what: str) -> str:
         """What is told of a part or place when it is pointed at."""
         return "\n".join([what, *(one.text(self.units) for one in self.findings.get(name, ()))])
 
     @property
-    def severities(self):
+    def severities(self) -> list[str]:
         """Those that stand on the drawing, worst first."""
         tags = {self.tag(name) for name in self.findings} | {one.severity for one in self.unplaced}
         return [one for one in SEVERITIES if one in tags]
 
 
-def _named(where, names):
+def _named(where: str, names: dict[str, str]) -> list[str]:
     """The drawn names that a place in a finding means: one, or the two that a joint is between, "feed hose to fuel filter"."""
     if where in names:
         return [names[where]]
@@ -132,7 +146,7 @@ def _named(where, names):
     return []
 
 
-def case_named(answer, case):
+def case_named(answer: Answer, case: str | None) -> None:
     """Refuses a case that an answer does not hold."""
     if case is not None and case not in answer:
         raise CircuitError(f"there is no case '{case}' in the answer", meant(case, answer), key="case", value=case)

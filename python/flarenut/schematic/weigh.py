@@ -1,6 +1,13 @@
 """What an arrangement needs of room, and how well it reads. Asked hundreds of times by the search, so it is one pass over plain lists."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
 from math import inf
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from .graph import Link, Node
 
 PAGE = (1080.0, 610.0)  # width and height that a landscape sheet of letter or A4 shows at full size, beside title and key
 GAP, ROW_GAP = 12.0, 9.0
@@ -20,17 +27,29 @@ class Measures:
 
     __slots__ = ("left", "right", "pads", "top", "bottom", "over", "under", "gaps", "places", "crossings", "cost")
 
+    left: list[int]
+    right: list[int]
+    pads: list[tuple[float, float]]
+    top: list[int]
+    bottom: list[int]
+    over: list[float]
+    under: list[float]
+    gaps: list[float]
+    places: list[float]
+    crossings: int
+    cost: float
+
 
 class Scale:
     """Weighs arrangements of the same nodes and links."""
 
-    def __init__(self, nodes, links):
+    def __init__(self, nodes: Sequence[Node], links: Sequence[Link]) -> None:
         self.links = [(link.start, link.end, link.width, link.over, link.under, *link.clear_start, *link.clear_end, nodes[link.start].kind == "tank",
                        nodes[link.end].kind == "tank") for link in links]
         self.nodes = [(node.over_half, node.under_half, node.over, node.under) for node in nodes]
         self.tanks = [number for number, node in enumerate(nodes) if node.kind == "tank"]
 
-    def measures(self, columns, rows, limit=inf):
+    def measures(self, columns: Sequence[int], rows: Sequence[int], limit: float = inf) -> Measures | None:
         """The `Measures` of nodes in these columns and links in these rows; None as soon as it is sure that the cost is above the limit."""
         found = Measures()
         self._reaches(found, rows)
@@ -46,7 +65,13 @@ class Scale:
         found.cost = cost + _AREA * wide + _SIZE * max(wide, tall, _SMALL)
         return found
 
-    def _reaches(self, found, rows):
+    def whole(self, columns: Sequence[int], rows: Sequence[int]) -> Measures:
+        """The `Measures` whatever they cost."""
+        found = self.measures(columns, rows)
+        assert found is not None, "no cost is above infinity"
+        return found
+
+    def _reaches(self, found: Measures, rows: Sequence[int]) -> None:
         top, bottom = [1 << 30] * len(self.nodes), [-1] * len(self.nodes)
         for (start, end, *_), row in zip(self.links, rows):
             for node in (start, end):
@@ -56,7 +81,7 @@ class Scale:
                     bottom[node] = row
         found.top, found.bottom = top, bottom
 
-    def _rows(self, found, rows):
+    def _rows(self, found: Measures, rows: Sequence[int]) -> None:
         """What each row needs over and under its line; nothing where it is empty."""
         over, under = [0.0] * (max(rows) + 1), [0.0] * (max(rows) + 1)
         for (_, _, _, above, below, *_), row in zip(self.links, rows):
@@ -71,7 +96,7 @@ class Scale:
                 under[bottom] = below
         found.over, found.under = over, under
 
-    def _links(self, found, columns, rows):
+    def _links(self, found: Measures, columns: Sequence[int], rows: Sequence[int]) -> None:
         """Between which columns each link lies, and how many it crosses."""
         upright = [0] * (max(rows) + 1)
         for column, top, bottom in zip(columns, found.top, found.bottom):
@@ -88,7 +113,7 @@ class Scale:
             right.append(other)
         found.left, found.right, found.crossings = left, right, crossed
 
-    def _pads(self, found, columns, rows):
+    def _pads(self, found: Measures, columns: Sequence[int], rows: Sequence[int]) -> None:
         """What each link has to leave free for the words at its ends."""
         top, bottom, nodes, pads = found.top, found.bottom, self.nodes, []
         for (start, end, _, _, _, over_start, under_start, over_end, under_end, _, _), row in zip(self.links, rows):
@@ -106,13 +131,13 @@ class Scale:
             pads.append((first, last) if columns[start] < columns[end] else (last, first))
         found.pads = pads
 
-    def _columns(self, found, columns):
+    def _columns(self, found: Measures, columns: Sequence[int]) -> None:
         """Least distances between columns, and where they stand when all is as close as that."""
         count, nodes, top, bottom = len(columns), self.nodes, found.top, found.bottom
         order = [0] * count
         for node, column in enumerate(columns):
             order[column] = node
-        ending = [[] for _ in columns]
+        ending: list[list[tuple[int, float]]] = [[] for _ in columns]
         for (_, _, width, *_), left, right, (first, last) in zip(self.links, found.left, found.right, found.pads):
             ending[right].append((left, width + first + last))
         gaps, places, here = [], [0.0], 0.0
@@ -129,7 +154,7 @@ class Scale:
             places.append(here)
         found.gaps, found.places = gaps, places
 
-    def _order(self, columns, rows):
+    def _order(self, columns: Sequence[int], rows: Sequence[int]) -> float:
         """What it costs to read links from right to left, and tanks that do not stand to the left."""
         cost = _TANK * sum([columns[tank] for tank in self.tanks])
         for (start, end, *_, leaves_tank, returns), row in zip(self.links, rows):

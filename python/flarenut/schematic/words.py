@@ -1,16 +1,26 @@
 """What is written beside parts and places, and which symbol a part has."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
 from ..circuit.places import OPEN_AIR
 from ..units import Quantity, show
 from .letters import TIED
 from .symbols import SYMBOLS
+
+if TYPE_CHECKING:
+    from ..circuit.circuit import Circuit
+    from ..circuit.piece import Piece
+    from ..circuit.places import Junction
 
 _SHORT = {"straight": "adapter", "pickup": "pick-up", "electric_pump": "pump", "formula_pump": "pump", "displacement_pump": "pump",
           "centrifugal_pump": "pump", "bypass_regulator": "regulator", "reducing_regulator": "regulator", "bypass_thermostat": "thermostat",
           "core": "core"}
 
 
-def symbol_of(piece):
+def symbol_of(piece: Piece) -> str | None:
     """Key of the piece's symbol in `SYMBOLS`; None where it has none, and stands as a plain box with its word."""
     word = piece.word
     if word == "filter" and piece.given.get("bypass") is not None:
@@ -22,24 +32,24 @@ def symbol_of(piece):
     return word if word in SYMBOLS else None
 
 
-def _grows(piece):
+def _grows(piece: Piece) -> bool:
     numbers = piece.elements[0].numbers if piece.elements else {}
     inlet, outlet = numbers.get("inlet_bore"), numbers.get("outlet_bore")
     return isinstance(inlet, float) and isinstance(outlet, float) and outlet > inlet
 
 
-def reference_of(piece):
+def reference_of(piece: Piece) -> str:
     """The place that a regulator's spring chamber is piped to; "" where that is open air."""
     said = piece.given.get("reference")
     return "" if said in (None, OPEN_AIR[0]) else str(said)
 
 
-def word_of(piece):
+def word_of(piece: Piece) -> str:
     """The trade's short word for a piece."""
     return _SHORT.get(piece.word, piece.word.replace("_", " ")) or "part"
 
 
-def detail_of(piece, name=None, units="us"):
+def detail_of(piece: Piece, name: str | None = None, units: str = "us") -> str:
     """Size and setting of a piece in a few words, led by its word where the name does not say it. `units` are for a line that goes by points.
 
     >>> from flarenut import hose
@@ -54,15 +64,15 @@ def detail_of(piece, name=None, units="us"):
     return " ".join([*said, *(text.replace(" ", TIED) for text in _SIZES.get(piece.word, _any_size)(given))])
 
 
-def _texts(given, *keys):
+def _texts(given: Mapping[str, Any], *keys: str) -> list[str]:
     return [_text(given[key]) for key in keys if given.get(key) is not None and not isinstance(given[key], (list, tuple, dict))]
 
 
-def _text(value):
+def _text(value: str) -> str:
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 
-def _line(given):
+def _line(given: Mapping[str, bool | str | Sequence[object] | None]) -> list[str]:
     sized = _texts(given, "size") or [f"{text} bore" for text in _texts(given, "bore")]
     bends = given.get("bends") or ()
     count = len(bends) if isinstance(bends, (list, tuple)) else 1
@@ -71,48 +81,48 @@ def _line(given):
     return [*sized, *_texts(given, made_to, "material", "length"), *bent]
 
 
-def _passage(given):
+def _passage(given: Mapping[str, object]) -> list[str]:
     return [f"{text} bore" for text in _texts(given, "bore")] + _texts(given, "length")
 
 
-def _elbow(given):
+def _elbow(given: Mapping[str, object]) -> list[str]:
     angle = given.get("angle", 90)
     return [*(_texts(given, "size") or _texts(given, "bore")), f"{angle:g}°" if isinstance(angle, (int, float)) else str(angle)]
 
 
-def _steps(given):
+def _steps(given: Mapping[str, str | None]) -> list[str]:
     return [" to ".join(_texts(given, "inlet", "outlet"))]
 
 
-def _counted(key):
+def _counted(key: str) -> Callable[..., Any]:
     return lambda given: [f"{given.get('count')} × {text}" for text in (_texts(given, key) or [""])]
 
 
-def _rated(text):
+def _rated(text: str) -> list[str]:
     """"9 kW at 20 L/min" in two pieces that lines may part."""
     what, at, point = text.partition(" at ")
     return [what, f"at {point}"] if at else [what] if what else []
 
 
-def _ends(given):
+def _ends(given: Mapping[str, str | Sequence[str]]) -> list[str]:
     ends = given.get("ends")
     said = [str(end) for end in ends if end] if isinstance(ends, (list, tuple)) else []
     return [*(f"{end} to" for end in said[:-1]), *said[-1:]] if said else _any_size(given)
 
 
-def _any_size(given):
+def _any_size(given: Mapping[str, object]) -> list[str]:
     return _texts(given, "size") or _texts(given, "bore")
 
 
-def _setting(*keys, before=""):
+def _setting(*keys: str, before: str = "") -> Callable[..., Any]:
     return lambda given: [before + text if before else text for text in _texts(given, *keys)]
 
 
-def _sensing(key):
+def _sensing(key: str) -> Callable[..., Any]:
     return lambda given: [*_texts(given, key), *(f"senses {place}" for place in _texts(given, "senses"))]
 
 
-_SIZES = {"hose": _line, "tube": _line, "passage": _passage, "elbow": _elbow, "reducer": _steps, "adapter": _ends,
+_SIZES: dict[str, Callable[[Mapping[str, Any]], list[str]]] = {"hose": _line, "tube": _line, "passage": _passage, "elbow": _elbow, "reducer": _steps, "adapter": _ends,
           "bearings": _counted("diameter"), "squirters": _counted("bore"),
           "injectors": lambda given: _rated(" ".join(_counted("flow")(given))),
           "displacement_pump": _setting("displacement"), "bypass_regulator": _sensing("set"), "reducing_regulator": _sensing("set"),
@@ -122,7 +132,7 @@ _SIZES = {"hose": _line, "tube": _line, "passage": _passage, "elbow": _elbow, "r
           "valve": _setting("bore"), "resistance": _setting(), "measured_part": _setting(), "core": _setting(), "orifice": _setting("bore")}
 
 
-def demand_of(circuit, junction, mass_flow, units):
+def demand_of(circuit: Circuit, junction: Junction, mass_flow: float | None, units: str) -> tuple[str, bool] | None:
     """(words, True where it comes in from outside) of the flow that is drawn at a place, or None. `mass_flow` [kg/s]; None: as written there."""
     drawn = junction.demand if mass_flow is None else mass_flow
     if drawn:
@@ -134,6 +144,6 @@ def demand_of(circuit, junction, mass_flow, units):
     return None
 
 
-def held_at(junction, units):
+def held_at(junction: Junction, units: str) -> str:
     """The pressure that a place is held at, as written; "" for open air."""
     return show(junction.pressure, "pressure_gauge", units) if junction.pressure else ""

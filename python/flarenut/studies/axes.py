@@ -1,6 +1,10 @@
 """What a sweep varies: names with their values, and the dimensions that they span."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 from ..circuit import CASE_WORDS, CircuitError
 from ..circuit.case_words import word_meant
@@ -10,6 +14,14 @@ from ..circuit.piece import Piece
 from ..units.errors import quoted
 from .between import Between, between, drawn
 from .memory import refuse_draw
+
+if TYPE_CHECKING:
+    import numpy
+    from ..circuit.circuit import Circuit
+    from ..circuit.vehicle import Vehicle
+    from numpy.typing import NDArray
+
+    Vary: TypeAlias = Mapping[str | tuple[str, ...], Sequence[object] | Mapping[str, Sequence[str] | Piece] | Between]
 
 __all__ = ["Axis", "Dimension", "between", "find_axis", "read_axes"]
 SAMPLE, CASE = "sample", "case"
@@ -23,16 +35,16 @@ class Axis:
     """
 
     name: str
-    values: list  # what the circuit is given, one per place of its dimension
-    labels: list  # what the coordinate shows, one per value
+    values: Sequence[Any]  # what the circuit is given, one per place of its dimension
+    labels: Sequence[Any]  # what the coordinate shows, one per value
     sort: str = ""
     owner: str = ""  # the part or junction
     key: str = ""  # its word
     span: Between | None = None  # where the values are drawn from, for random samples
-    numbers: object = None  # of drawn values, in the unit of the ends
+    numbers: NDArray[numpy.float64] | None = None  # of drawn values, in the unit of the ends
 
     @property
-    def probes(self):
+    def probes(self) -> Sequence[Any]:
         """Values that stand for all when something must be found out that is the same between them."""
         return [self.span.low, self.span.high] if self.span else self.values
 
@@ -42,13 +54,16 @@ class Dimension:
     """One dimension of the answer, with the axes that run along it together."""
 
     name: str
-    axes: list = field(default_factory=list)
+    axes: list[Axis] = field(default_factory=list)
 
-    def __len__(self):
+    def __len__(self) -> int:
         return len(self.axes[0].values)
 
 
-def read_axes(circuit, vary, samples=None, seed=None, sampling="latin", find=None):
+def read_axes(circuit: Circuit,
+              vary: Vary,
+              samples: int | None = None, seed: int | None = None, sampling: str = "latin",
+              find: Callable[..., Any] | None = None) -> tuple[list[Dimension], str]:
     """The `Dimension` list of what a builder wrote, and how samples were drawn ("" without). Raises `CircuitError`.
 
     find : function of (circuit, axis) that says what an axis varies; `find_axis` unless given
@@ -77,14 +92,14 @@ def read_axes(circuit, vary, samples=None, seed=None, sampling="latin", find=Non
     return dimensions, how
 
 
-def _text(key):
+def _text(key: str) -> str:
     if not isinstance(key, str) or not key.strip():
         raise CircuitError(f"{quoted(key)} is no name of anything to vary", 'write e.g. "return hose.size", or several names in round brackets',
                            place="sweep")
     return key
 
 
-def _listed(name, values):
+def _listed(name: str, values: Any) -> list[Any]:
     """Values as a list of plain Python things."""
     if isinstance(values, (str, bytes, Piece)) or not hasattr(values, "__iter__"):
         raise CircuitError(f"{quoted(values)} is one value, not a list of them", "write them in square brackets, even one", place=_at(name),
@@ -95,20 +110,20 @@ def _listed(name, values):
     return found
 
 
-def _axis(name, values):
+def _axis(name: str, values: Any) -> Axis:
     if isinstance(values, dict):
         return Axis(_text(name), _listed(name, values.values()), [str(label) for label in values])
     found = _listed(name, values)
     return Axis(name, found, [_label(value, number) for number, value in enumerate(found, 1)])
 
 
-def _label(value, number):
+def _label(value: Any, number: int) -> Any:
     if isinstance(value, Piece):
         return value.name or f"{value.word} {number}"
     return getattr(value, "name", value) if not isinstance(value, (str, int, float)) else value
 
 
-def _zipped(names, values):
+def _zipped(names: tuple[str, ...], values: Any) -> Dimension:
     if isinstance(values, dict):
         raise CircuitError("values of several names together come as a list", 'write [("-6", "-6"), ("-8", "-6")]', place=_at(" + ".join(names)))
     title = " + ".join(_text(name) for name in names)
@@ -120,19 +135,20 @@ def _zipped(names, values):
     return Dimension(title, [_axis(name, [row[place] for row in rows]) for place, name in enumerate(names)])
 
 
-def _draw(spans, samples, seed, sampling):
+def _draw(spans: Sequence[Axis], samples: int | None, seed: int | None, sampling: str) -> str:
     if type(samples) is not int or samples < 1:
         raise CircuitError(f"'samples' is {quoted(samples)}", "say how many points are drawn, a whole number above zero: samples=1000", place="sweep",
                            key="samples", value=samples)
     refuse_draw(samples, len(spans))
     shares, how = drawn(len(spans), samples, seed, sampling)
     for column, axis in enumerate(spans):
+        assert axis.span is not None, "what is drawn has ends"
         axis.numbers = axis.span.numbers(shares[:, column])
         axis.values = axis.labels = axis.span.written(axis.numbers)
     return how
 
 
-def _refuse_doubles(names):
+def _refuse_doubles(names: Sequence[str]) -> None:
     for name in names:
         if names.count(name) > 1:
             raise CircuitError(f"'{name}' is varied twice", "name it once", place="sweep", key=name)
@@ -140,11 +156,11 @@ def _refuse_doubles(names):
             raise CircuitError(f"'{name}' is the name of a dimension of every answer", "give the part another name", place="sweep", key=name)
 
 
-def _at(name):
+def _at(name: str) -> str:
     return f"sweep over '{name}'"
 
 
-def find_axis(circuit, axis):
+def find_axis(circuit: Circuit, axis: Axis) -> None:
     """Says what an axis varies; raises `CircuitError` with the nearest right name."""
     pieces, name = circuit.compiled().pieces, axis.name
     owner, _, key = name.rpartition(".")
@@ -173,7 +189,7 @@ def find_axis(circuit, axis):
         raise CircuitError(f"there is nothing between one {axis.sort} and another", "write a list of them", place=_at(name), key=name)
 
 
-def _need_pieces(circuit, axis):
+def _need_pieces(circuit: Circuit, axis: Axis) -> None:
     for value in axis.values:
         if not isinstance(value, Piece):
             keys = circuit.compiled().pieces[axis.name].keys
@@ -185,7 +201,7 @@ def _need_pieces(circuit, axis):
                                "vary its words instead", place=_at(axis.name), key=axis.name, value=value)
 
 
-def _nearest(circuit, name):
+def _nearest(circuit: Circuit, name: str) -> str:
     pieces = circuit.compiled().pieces
     owners = {**{owner: piece.keys for owner, piece in pieces.items()},
               **{place: list(OF_JUNCTIONS[junction.kind]) for place, junction in circuit.junctions.items()}}

@@ -1,12 +1,19 @@
 """Random values between two ends, for sweeps of samples."""
 
+from __future__ import annotations
+
 import inspect
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 from ..circuit import CircuitError
 from ..units.errors import UnitError, quoted
 from ..units.text import split_number
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 SAMPLINGS = ("latin", "sobol", "plain")
 
@@ -17,34 +24,34 @@ class Between:
 
     low: object
     high: object
-    ends: tuple  # the numbers of both
+    ends: tuple[float, float]  # the numbers of both
     unit: str  # "" for plain numbers
 
-    def numbers(self, shares):
+    def numbers(self, shares: NDArray[np.float64]) -> NDArray[np.float64]:
         """Numbers at shares (0 to 1) of the way, in the unit of the ends."""
         first, last = self.ends
         return first + shares * (last - first)
 
-    def written(self, numbers):
+    def written(self, numbers: NDArray[np.float64]) -> Written:
         """Such numbers as a builder writes them."""
         return Written(numbers, self.unit)
 
 
-class Written(Sequence):
+class Written(Sequence[Any]):
     """Drawn numbers as a builder writes them, with the unit of the ends; each made when it is asked for."""
 
-    def __init__(self, numbers, unit):
+    def __init__(self, numbers: NDArray[np.float64], unit: str) -> None:
         self.numbers, self.unit = numbers, unit
 
-    def __len__(self):
+    def __len__(self) -> int:
         return len(self.numbers)
 
-    def __getitem__(self, place):
+    def __getitem__(self, place: Any) -> Any:
         number = float(self.numbers[place])
         return f"{number!r} {self.unit}" if self.unit else number
 
 
-def between(low, high):
+def between(low: object, high: object) -> Between:
     """Values drawn at random between two ends, evenly, for `sweep(..., samples=1000)`.
 
     Parameters
@@ -67,7 +74,7 @@ def between(low, high):
     return Between(low, high, (first, last), unit)
 
 
-def _number(value):
+def _number(value: object) -> tuple[float, str]:
     if isinstance(value, (int, float)) and not isinstance(value, bool):
         return float(value), ""
     try:
@@ -76,7 +83,7 @@ def _number(value):
         raise CircuitError(f"{quoted(value)} is no number to draw between", 'write e.g. between("11 V", "14 V")', key="between", value=value) from None
 
 
-def drawn(dimensions, samples, seed, sampling):
+def drawn(dimensions: int, samples: int, seed: int, sampling: str) -> tuple[NDArray[np.float64], str]:
     """Shares of the way, (samples, dimensions) from 0 to 1, and how they were drawn in words.
 
     Latin hypercubes and Sobol points come from SciPy; where it is not installed, plain random numbers do, and the words say so.

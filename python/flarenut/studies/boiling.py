@@ -1,16 +1,24 @@
 """At which temperature a liquid boils under a pressure: the root of its vapour pressure."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from .. import _core
+    from ..results.engine import EngineLiquid
+
 _WITHIN = 1e-6  # K
 _ANY = 101325.0  # [Pa]; vapour pressure does not go by it
 
 
-def is_known(liquid):
+def is_known(liquid: EngineLiquid) -> bool:
     """Whether the vapour pressure of a liquid is known over temperature: oils have none, and that of a constant liquid stays."""
     low, high = (liquid.at(kelvin, _ANY).vapour_pressure for kelvin in liquid.outer_limit)
     return high > max(low, 0.0)
 
 
-def boils_at(liquid, pressure):
+def boils_at(liquid: EngineLiquid, pressure: float) -> tuple[float, str]:
     """Temperature [K] at which the vapour pressure of a liquid reaches a pressure [Pa abs], and whether that is a bound.
 
     The vapour pressure climbs with temperature, so the root is bracketed by the liquid's outer limits and halved down to. A liquid
@@ -28,7 +36,7 @@ def boils_at(liquid, pressure):
     """
     low, high = liquid.outer_limit
 
-    def over(kelvin):
+    def over(kelvin: float) -> float:
         return liquid.at(kelvin, _ANY).vapour_pressure - pressure
 
     if over(low) >= 0.0:

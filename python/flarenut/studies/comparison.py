@@ -1,7 +1,10 @@
 """`compare`: whole circuits side by side in the same cases: which wins where, by how much, and what it costs."""
 
-from collections.abc import Mapping
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from ..checks import review
 from ..circuit import Circuit, CircuitError
@@ -15,6 +18,15 @@ from .comparison_coolers import coolers_of
 from .comparison_sites import sites_of
 from .comparison_verdicts import Verdict
 
+if TYPE_CHECKING:
+    from pandas import DataFrame
+    from xarray import Dataset
+    from ..results.answer import Answer
+    from ..units.quantity import Quantity
+    from .comparison_columns import Sites
+    from .comparison_loop import Loop
+    from ..checks.limits import Limits
+
 SYSTEMS = ("us", "metric")
 WARM = ("80 C", "110 C")  # oil as warm as engines like it: water boils off above, it ages fast beyond (common practice, no source)
 SAME_TEMPERATURE, SAME_PRESSURE = "2 K", "10 kPa"  # nearer than this no two variants can be told apart (judgement, no source)
@@ -24,7 +36,7 @@ SAME_TEMPERATURE, SAME_PRESSURE = "2 K", "10 kPa"  # nearer than this no two var
 class Bounds:
     """What variants are judged by, in SI."""
 
-    warm: tuple  # [K]
+    warm: tuple[float, float]  # [K]
     same_temperature: float  # [K]
     same_pressure: float  # [Pa]
     rating: float | None  # pressure that coolers without a rated_pressure of their own are made for, gauge [Pa]
@@ -42,7 +54,8 @@ class Comparison:
     bounds : how warm oil should be, and below what difference variants count as alike
     """
 
-    def __init__(self, circuits, cases, answers, refusals, sites, bounds, units, asked=()):
+    def __init__(self, circuits: Mapping[str, Circuit], cases: Sequence[str], answers: Mapping[str, Answer], refusals: Mapping[str, object],
+                 sites: Sites, bounds: Bounds, units: str, asked: Sequence[str] = ()) -> None:
         self.variants, self.cases, self.answers, self._refusals = list(circuits), list(cases), answers, refusals
         self.sites, self.bounds, self.units = sites, bounds, units
         self.asked = {f"{place} pressure" for place in asked}  # columns of gauges that somebody named
@@ -55,7 +68,7 @@ class Comparison:
         self.columns = columns_of(sites, any(self._coolers.values()), rated, heat)
         self._values = {key: {column.key: column.read(seen) for column in self.columns} for key, seen in self._seen.items()}
 
-    def value(self, variant, case, column):
+    def value(self, variant: str, case: str, column: str) -> str | Quantity | None:
         """What stands in a cell: a `Quantity`, words, or None where there is no such thing or no answer.
 
         Parameters
@@ -72,11 +85,11 @@ class Comparison:
         self._known("column", column, [one.key for one in self.columns])
         return self._values.get((variant, case), {}).get(column)
 
-    def seen(self, variant, case):
+    def seen(self, variant: str, case: str) -> Seen | None:
         """The solved case with its coolers; None where there is no answer."""
         return self._seen.get((variant, case))
 
-    def loop(self, variant, case):
+    def loop(self, variant: str, case: str) -> Loop | None:
         """The `Loop` from sump to sump, as pictures draw it; None where there is no answer."""
         from .comparison_loop import Loop
 
@@ -84,38 +97,38 @@ class Comparison:
         return Loop(seen) if seen else None
 
     @property
-    def stations(self):
+    def stations(self) -> tuple[str, ...]:
         """Names of the places along the loop."""
         from .comparison_loop import STATIONS
 
         return STATIONS
 
-    def why_not(self, variant, case):
+    def why_not(self, variant: str, case: str) -> str:
         """Why a variant has no answer in a case; "" where it has one."""
         if variant in self._refusals:
             return self._refusals[variant]
         one = self.answers[variant][case]
         return "" if one.converged else one.cause
 
-    def verdict(self, case):
+    def verdict(self, case: str) -> Verdict:
         """The `Verdict` of a case: `by_temperature`, `by_pressure`, who is alike, whom a STOP rules out."""
         self._known("case", case, self.cases)
         return Verdict(self, case)
 
-    def best(self, case, by="temperature"):
+    def best(self, case: str, by: str = "temperature") -> str | None:
         """Name of the variant that wins a case by "temperature" or "pressure" at the gallery; None where nothing can be said."""
         self._known("'by'", by, ("temperature", "pressure"))
         verdict = self.verdict(case)
         return (verdict.by_temperature if by == "temperature" else verdict.by_pressure).best
 
-    def reading(self, case=None, units=None):
+    def reading(self, case: str | None = None, units: str | None = None) -> list[str]:
         """What it comes to, in sentences: of a case, or of all cases together where none is named."""
         from .comparison_reading import reading_of, summary_of
 
         system = _system(units or self.units)
         return summary_of(self, system) if case is None else reading_of(self, self.verdict(case), system)
 
-    def text(self, width=None, units=None, columns=None):
+    def text(self, width: int | None = None, units: str | None = None, columns: str | None = None) -> str:
         """Aligned text no wider than `width` characters; the screen's unless given. `units` is "us" or "metric".
 
         It shows what matters most of each case, and gauges that were asked for; with ``columns="all"`` every one of `columns`.
@@ -126,49 +139,51 @@ class Comparison:
             raise CircuitError(f"'columns' is {columns!r}", 'write columns="all", or leave it off', place="comparison", key="columns", value=columns)
         return as_text(self, width, _system(units or self.units), columns == "all")
 
-    def __str__(self):
+    def __str__(self) -> str:
         return self.text()
 
     __repr__ = __str__
 
-    def html(self, units=None):
+    def html(self, units: str | None = None) -> str:
         """HTML for a notebook: inline style only, nothing fetched."""
         from .comparison_view import as_html
 
         return as_html(self, _system(units or self.units))
 
-    def _repr_html_(self):
+    def _repr_html_(self) -> str:
         from ..results.html import safely
 
         return safely(self.html, self)
 
-    def to_csv(self, path, units=None):
+    def to_csv(self, path: str, units: str | None = None) -> None:
         """Writes one row per case and variant, with units in the first line and why there is no answer in the last column."""
         from .comparison_data import write_csv
 
         write_csv(self, path, _system(units or self.units))
 
-    def to_dataframe(self, units=None):
+    def to_dataframe(self, units: str | None = None) -> DataFrame:
         """The same as a pandas DataFrame, by case and variant. Needs pandas."""
         from .comparison_data import as_dataframe
 
         return as_dataframe(self, _system(units or self.units))
 
-    def to_dataset(self):
+    def to_dataset(self) -> Dataset:
         """The same as an xarray Dataset over `variant` and `case`, in SI. Needs xarray."""
         from .comparison_data import as_dataset
 
         return as_dataset(self)
 
     @staticmethod
-    def _known(what, name, names):
+    def _known(what: str, name: str, names: Sequence[str]) -> None:
         if name not in names:
             raise CircuitError(f"there is no {what} '{name}'" if what != "'by'" else f"'by' is {name!r}", meant(str(name), names), place="comparison",
                                key=what.strip("'"), value=name)
 
 
-def compare(variants, cases=None, *, at=None, sump=None, gauges=None, rating=None, warm=WARM, same_temperature=SAME_TEMPERATURE,
-            same_pressure=SAME_PRESSURE, limits=None, units="us"):
+def compare(variants: Mapping[str, Circuit], cases: str | Sequence[str] | None = None, *, at: object = None, sump: object = None,
+            gauges: Sequence[str] | None = None, rating: str | None = None, warm: tuple[str, str] = WARM,
+            same_temperature: str = SAME_TEMPERATURE, same_pressure: str = SAME_PRESSURE, limits: Limits | None = None,
+            units: str = "us") -> Comparison:
     """Solves whole circuits in the same cases and lays them side by side: oil temperature, pressure, what coolers cost and give.
 
     Parameters
@@ -214,18 +229,18 @@ def compare(variants, cases=None, *, at=None, sump=None, gauges=None, rating=Non
     return Comparison(circuits, names, answers, refusals, sites, bounds, units, [gauges] if isinstance(gauges, str) else gauges or ())
 
 
-def _system(units):
+def _system(units: str) -> str:
     if units not in SYSTEMS:
         raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", place="compare", key="units", value=units)
     return units
 
 
-def _checked(variants):
+def _checked(variants: Mapping[str, Circuit]) -> dict[str, Circuit]:
     """The variants as a dict, or a refusal."""
     if not isinstance(variants, Mapping) or len(variants) < 2:
         raise CircuitError("there is nothing to compare", 'give two circuits or more by name, {"as it is": car, "other hose": other}; names have to differ',
                            place="compare", key="variants", value=variants)
-    seen = {}
+    seen: dict[int, str] = {}
     for name, circuit in variants.items():
         if not isinstance(name, str) or not name.strip():
             raise CircuitError(f"a variant is called {name!r}", "give it a name in words", place="compare", key="variants", value=name)
@@ -238,7 +253,7 @@ def _checked(variants):
     return dict(variants)
 
 
-def _window(warm):
+def _window(warm: tuple[str, str]) -> tuple[float, float]:
     if not isinstance(warm, (list, tuple)) or len(warm) != 2:
         raise CircuitError(f"'warm' is {warm!r}", 'write from how warm to how warm, ("80 C", "110 C")', place="compare", key="warm", value=warm)
     low, high = (parse(one, "temperature", name="warm") for one in warm)

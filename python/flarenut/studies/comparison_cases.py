@@ -1,11 +1,19 @@
 """The cases that variants are compared in: the same for all, less what a variant has no part for."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
 from ..circuit import CircuitError
 from ..circuit.case_words import DRIVES
 from ..circuit.cases import Case
 
+if TYPE_CHECKING:
+    from ..circuit.circuit import Circuit
 
-def shared_cases(circuits, wanted):
+
+def shared_cases(circuits: Mapping[str, Circuit], wanted: Sequence[str] | None) -> list[str]:
     """Names of cases that every variant has, and says the same of. Raises `CircuitError` where they differ."""
     (first, one), *others = circuits.items()
     names = list(wanted or one.cases)
@@ -24,11 +32,11 @@ def shared_cases(circuits, wanted):
     return names
 
 
-def _refused(reason, cure, value):
+def _refused(reason: str, cure: str, value: object) -> CircuitError:
     return CircuitError(reason, cure, place="compare", key="cases", value=value)
 
 
-def _same(first, other, case):
+def _same(first: tuple[str, Circuit], other: tuple[str, Circuit], case: str) -> None:
     """Refuses a case that two variants say different things of. What is said of a part that only one of them has is its own."""
     ones, twos = ({**circuit.conditions, **circuit.cases[case].conditions} for _, circuit in (first, other))
     for word in dict.fromkeys([*ones, *twos]):
@@ -41,7 +49,7 @@ def _same(first, other, case):
                                "variants are compared in the same cases: write it alike in both", place="compare", key=word, value=twos.get(word))
 
 
-def _owners(circuit):
+def _owners(circuit: Circuit) -> set[str]:
     """Names that a case may say something of; only the places of a circuit that cannot be compiled."""
     try:
         return {*circuit.junctions, *circuit.compiled().pieces}
@@ -49,7 +57,7 @@ def _owners(circuit):
         return set(circuit.junctions)
 
 
-def _followed(circuit):
+def _followed(circuit: Circuit) -> set[str]:
     """Conditions that some part of a circuit follows: the fan's of a cooler, the speed's of a pump."""
     try:
         compiled = circuit.compiled()
@@ -58,7 +66,7 @@ def _followed(circuit):
     return {word for name, number in compiled.elements.values() for word in compiled.pieces[name].elements[number].drives}
 
 
-def to_solve(circuits):
+def to_solve(circuits: Mapping[str, Circuit]) -> dict[str, Circuit]:
     """Copies of the variants whose cases leave out what is said of parts that other variants have and this one lacks.
 
     A variant without a cooler has no fan to blow through it, and it stands in the same case all the same.

@@ -1,17 +1,28 @@
 """The coolers of one solved case taken together, whether they stand in series, side by side or each in its own way."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 from math import inf
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from .. import _core
+    from ..circuit.circuit import Circuit
+    from ..circuit.piece import Piece
+    from ..results.case import CaseResult
+    from ..results.engine import EngineEnd
 
 _STILL = 1e-12  # kg/s
 
 
-def coolers_of(circuit):
+def coolers_of(circuit: Circuit) -> list[str]:
     """Engine names of the parts that cool, or that are the core of something that does. The walls of lines are left out."""
     compiled = circuit.compiled()
     return [whole for whole, (name, number) in compiled.elements.items() if _cools(compiled.pieces[name], number)]
 
 
-def _cools(piece, number):
+def _cools(piece: Piece, number: int) -> bool:
     heat = piece.elements[number].heat
     return heat.kind != "line wall" if heat is not None else piece.word in ("cooler", "core") and number == 0
 
@@ -31,7 +42,7 @@ class CoolersOfCase:
     strained : (static pressure, the pressure it is made for), gauge [Pa], of the one that is nearest to it or furthest beyond; None where no rating is known
     """
 
-    def __init__(self, case, parts, rating=None):
+    def __init__(self, case: CaseResult, parts: Sequence[str], rating: float | None = None) -> None:
         self.case, self.parts = case, parts
         fed = {part: self._fed_by(part) for part in parts}
         first = [part for part in parts if not any(part in others for others in fed.values())]
@@ -46,31 +57,31 @@ class CoolersOfCase:
 
         self.strained = self._strained(rating)
 
-    def _strained(self, rating):
+    def _strained(self, rating: float | None) -> tuple[float, float] | None:
         """By each cooler's own `rated_pressure`, and by `rating` of those that have none."""
         own = getattr(self.case.layout.notes.get(self.case.name), "rated_pressures", {})
         found = [(max(end.static for end in self.case.ends(part)) - self.case.ambient.si, own.get(part, rating)) for part in self.parts]
-        return max((one for one in found if one[1]), key=lambda one: one[0] / one[1], default=None)
+        return max(((gauge, made_for) for gauge, made_for in found if made_for), key=lambda one: one[0] / one[1], default=None)
 
-    def _ends(self, part):
+    def _ends(self, part: str) -> Sequence[EngineEnd]:
         """Its readings from where the liquid enters to where it leaves."""
         ends = self.case.ends(part)
         return ends if ends[0].flow >= 0.0 else ends[::-1]
 
-    def _fed_by(self, part):
+    def _fed_by(self, part: str) -> set[str]:
         """Other coolers on the way from this one to a tank."""
         if abs(self.case.ends(part)[0].flow) < _STILL:
             return set()
         return (set(self.case.flows.reached(self._ends(part)[-1].junction, up=False)) & set(self.parts)) - {part}
 
-    def _chain(self, part, fed):
+    def _chain(self, part: str, fed: Mapping[str, set[str]]) -> float:
         first, last = self._ends(part)[0], self._ends(part)[-1]
         return first.total - last.total + max((self._chain(other, fed) for other in fed[part]), default=0.0)
 
-    def _static(self, parts, end):
+    def _static(self, parts: Sequence[str], end: int) -> float:
         return sum(self._ends(part)[end].static for part in parts) / len(parts) if parts else float("nan")
 
-    def _mixed(self, parts, end):
+    def _mixed(self, parts: Sequence[str], end: int) -> float:
         flows = [(self._ends(part)[0].flow, self._ends(part)[end].temperature) for part in parts]
         whole = sum(flow for flow, _ in flows)
         return sum(flow * kelvin for flow, kelvin in flows) / whole if whole > _STILL else float("nan")

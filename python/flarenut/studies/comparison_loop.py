@@ -1,5 +1,15 @@
 """Round the loop from sump to sump: temperature and pressure at the places that every oil circuit has, in the order that the oil meets them."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from .. import _core
+    from ..results.readings import Reading
+    from .comparison_columns import Seen
+    from ..results.engine import EngineEnd
+
 # The filter has two of them: before a cooler, and after one.
 STATIONS = ("sump", "pump out", "filter out", "cooler in", "cooler out", "filter out, after cooler", "gallery", "back in sump")
 _PASSES = 0.01  # of the pump's flow: less through a cooler is no way of the oil
@@ -14,11 +24,12 @@ class Loop:
     aside : the same of a cooler in a branch of its own, such as a bleed back to the sump; empty without one
     """
 
-    def __init__(self, seen):
+    def __init__(self, seen: Seen) -> None:
         self.seen, case = seen, seen.case
         self._ambient = case.ambient.si
         sump, gallery = case.at(seen.sites.sump), seen.gallery
-        self.main, self.aside = {"sump": self._of(sump)}, {}
+        self.main = {"sump": self._of(sump)}
+        self.aside: dict[str, tuple[float, float]] = {}
         pumps = seen.pumps()
         if pumps:
             self.main["pump out"] = self._end(case.ends(pumps[0])[-1])
@@ -30,13 +41,13 @@ class Loop:
         self.main["gallery"], self.main["back in sump"] = self._of(gallery), self._of(sump)
         self.main = {station: self.main[station] for station in STATIONS if station in self.main}
 
-    def _of(self, reading):
+    def _of(self, reading: Reading) -> tuple[float, float]:
         return reading.temperature.si, reading.gauge.si
 
-    def _end(self, end):
+    def _end(self, end: _core.End | EngineEnd) -> tuple[float, float]:
         return float(end.temperature), float(end.static) - self._ambient
 
-    def _coolers(self):
+    def _coolers(self) -> None:
         coolers, share = self.seen.coolers, self.seen.share(self.seen.coolers.mass_flow)
         if not coolers.parts or share is None or share.si < _PASSES:
             return
@@ -44,6 +55,6 @@ class Loop:
         into["cooler in"], into["cooler out"] = ((coolers.inlet, coolers.inlet_static - self._ambient),
                                                  (coolers.outlet, coolers.outlet_static - self._ambient))
 
-    def _cooled_before(self, part):
+    def _cooled_before(self, part: str) -> bool:
         return bool(set(self.seen.coolers.parts) & set(self.seen.case.flows.reached(self.seen.case.ends(part)[0].junction, up=True)))
 

@@ -1,8 +1,16 @@
 """All cases of a comparison taken together: which variant is never far from the best, what that costs in pressure, and one table of it."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 from ..units import Quantity
+
+if TYPE_CHECKING:
+    from .comparison import Comparison
+    from .comparison_verdicts import Ranking
 
 OF_TEMPERATURE, OF_PRESSURE = "gallery_temperature", "gallery_pressure"
 
@@ -27,7 +35,7 @@ class Overall:
     winner : the one of them that is the least behind in pressure; None where fewer than two are in the running, or nothing chooses
     """
 
-    def __init__(self, comparison):
+    def __init__(self, comparison: Comparison) -> None:
         verdicts = [comparison.verdict(case) for case in comparison.cases]
         self.running = [name for name in comparison.variants if all(name in one.by_pressure.order for one in verdicts)]
         self.by_temperature = {name: _behind(name, [(one.case, one.by_temperature) for one in verdicts]) for name in self.running}
@@ -38,21 +46,21 @@ class Overall:
         self.winner = min(self.leaders, key=lambda name: self.by_pressure[name].most) if chooses else None
 
     @property
-    def next(self):
+    def next(self) -> str:
         """The one behind the leaders."""
         return min((name for name in self.running if name not in self.leaders), key=lambda name: self.by_temperature[name].most)
 
 
-def _behind(name, rankings):
+def _behind(name: str, rankings: Sequence[tuple[str, Ranking]]) -> Behind:
     found = Behind()
     for case, ranking in rankings:
         gap = ranking.gap(name) if name in ranking.beaten else 0.0
         if gap > found.most:
-            found = Behind(gap, case, ranking.best)
+            found = Behind(gap, case, ranking.order[0])
     return found
 
 
-def overall_of(comparison, said, listed):
+def overall_of(comparison: Comparison, said: Callable[..., Any], listed: Callable[..., Any]) -> Iterator[str]:
     """Sentences: who wins over all cases, and what it costs.
 
     said : function of (number, kind, near) that shows a number
@@ -79,16 +87,16 @@ def overall_of(comparison, said, listed):
     yield f"In pressure '{name}' costs the least of these: {price}." if leaders[1:] else f"In pressure it costs {price}."
 
 
-def _dearest(comparison, name):
+def _dearest(comparison: Comparison, name: str) -> tuple[float, str]:
     """Most that is lost across the coolers of a variant [Pa], and in which case."""
     if not any(column.key == "cooler_drop" for column in comparison.columns):
         return 0.0, ""
     drops = {case: value.si for case in comparison.cases if isinstance(value := comparison.value(name, case, "cooler_drop"), Quantity)}
-    case = max(drops, key=drops.get, default="")
+    case = max(drops, key=drops.__getitem__, default="")
     return drops.get(case, 0.0), case
 
 
-def marked(comparison, case, key, name):
+def marked(comparison: Comparison, case: str, key: str, name: str) -> bool:
     """Whether a variant is the best of a case by a column, or as good."""
     verdict = comparison.verdict(case)
     ranking = verdict.by_temperature if key == OF_TEMPERATURE else verdict.by_pressure

@@ -1,22 +1,38 @@
 """Who wins a case, who is as good within what such an answer is worth, and whom a STOP rules out."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from ..units import Quantity
+
+if TYPE_CHECKING:
+    from .comparison import Bounds, Comparison
 
 
 @dataclass(frozen=True)
 class Ranking:
     """Variants by one quantity at the gallery, best first."""
 
-    order: tuple = ()  # names
-    values: dict = field(default_factory=dict)  # name -> SI
-    alike: tuple = ()  # names that cannot be told from the best
+    order: tuple[str, ...] = ()  # names
+    values: dict[str, float] = field(default_factory=dict)  # name -> SI
+    alike: tuple[str, ...] = ()  # names that cannot be told from the best
 
-    best = property(lambda self: self.order[0] if self.order else None, doc="Name of the first; None where nothing can be said.")
-    beaten = property(lambda self: tuple(name for name in self.order[1:] if name not in self.alike), doc="Names of the others that are worse.")
+    @property
+    def best(self) -> str | None:
+        """Name of the first; None where nothing can be said."""
+        return self.order[0] if self.order else None
 
-    def gap(self, name):
+    @property
+    def beaten(self) -> tuple[str, ...]:
+        """Names of the others that are worse."""
+        return tuple(name for name in self.order[1:] if name not in self.alike)
+
+    def gap(self, name: str) -> float:
         """How far a variant is from the best, without sign [SI]."""
-        return abs(self.values[name] - self.values[self.best])
+        return abs(self.values[name] - self.values[self.order[0]])
 
 
 class Verdict:
@@ -32,7 +48,7 @@ class Verdict:
     unsolved : variant -> why it has no answer
     """
 
-    def __init__(self, comparison, case):
+    def __init__(self, comparison: Comparison, case: str) -> None:
         self.case = case
         solved = [name for name in comparison.variants if comparison.seen(name, case)]
         self.unsolved = {name: comparison.why_not(name, case) for name in comparison.variants if name not in solved}
@@ -47,16 +63,17 @@ class Verdict:
         self.by_pressure = _by_pressure(comparison, case, self.running)
 
 
-def _over(comparison, name, case):
-    strained = comparison.seen(name, case).coolers.strained
+def _over(comparison: Comparison, name: str, case: str) -> bool:
+    seen = comparison.seen(name, case)
+    strained = seen and seen.coolers.strained
     return strained is not None and strained[0] > strained[1]
 
 
-def _has(comparison, key):
+def _has(comparison: Comparison, key: str) -> bool:
     return any(column.key == key for column in comparison.columns)
 
 
-def outside(bounds, kelvin):
+def outside(bounds: Bounds, kelvin: float) -> float:
     """How far oil is from being as warm as it should be [K]: below nothing it is too cold, above too hot.
 
     What cannot be told from an end is as good as there.
@@ -66,7 +83,7 @@ def outside(bounds, kelvin):
     return off if abs(off) > bounds.same_temperature else 0.0
 
 
-def _by_temperature(comparison, case, names):
+def _by_temperature(comparison: Comparison, case: str, names: Sequence[str]) -> Ranking:
     """Nearest to the warmth that is wanted; among those that have it, the coolest."""
     if not _has(comparison, "gallery_temperature"):
         return Ranking()
@@ -75,14 +92,15 @@ def _by_temperature(comparison, case, names):
     return _ranked(order, values, bounds.same_temperature)
 
 
-def _by_pressure(comparison, case, names):
+def _by_pressure(comparison: Comparison, case: str, names: Sequence[str]) -> Ranking:
     values = _values(comparison, case, names, "gallery_pressure")
-    return _ranked(sorted(values, key=values.get, reverse=True), values, comparison.bounds.same_pressure)
+    return _ranked(sorted(values, key=values.__getitem__, reverse=True), values, comparison.bounds.same_pressure)
 
 
-def _values(comparison, case, names, key):
-    return {name: comparison.value(name, case, key).si for name in names}
+def _values(comparison: Comparison, case: str, names: Sequence[str], key: str) -> dict[str, float]:
+    found = {name: comparison.value(name, case, key) for name in names}
+    return {name: value.si for name, value in found.items() if isinstance(value, Quantity)}
 
 
-def _ranked(order, values, same):
+def _ranked(order: Sequence[str], values: dict[str, float], same: float) -> Ranking:
     return Ranking(tuple(order), values, tuple(name for name in order[1:] if abs(values[name] - values[order[0]]) <= same))

@@ -1,12 +1,21 @@
 """A comparison for people: text and HTML. All cases at a glance, then a table for each case, a row for each variant."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
 from html import escape
 from textwrap import wrap
+from typing import TYPE_CHECKING
 
 from ..results.columns import blocks_of, screen_width
 from ..units import Quantity, digits, preferred_unit
 from .comparison_overall import OF_PRESSURE, OF_TEMPERATURE, marked
 from .comparison_reading import reading_of, said, summary_of
+
+if TYPE_CHECKING:
+    from .comparison import Comparison
+    from .comparison_columns import Column
+    from .comparison_verdicts import Ranking
 
 _WORDS = 11  # characters of a heading before it wraps
 # What a text shows of a case unless all is asked for: who is how warm, at what cost. Beside it gauges that were asked for.
@@ -17,13 +26,13 @@ _LONGEST_LABEL = 30
 NONE, NOT_SOLVED = "–", "not solved"
 
 
-def title(comparison):
+def title(comparison: Comparison) -> str:
     """What is compared."""
     return " · ".join(filter(None, [f"{len(comparison.variants)} variants in {len(comparison.cases)} cases" if comparison.cases[1:] else
                                     f"{len(comparison.variants)} variants", "invented circuits" if comparison.invented else ""]))
 
 
-def unit_of(comparison, column, system):
+def unit_of(comparison: Comparison, column: Column, system: str) -> str:
     """Unit of a column, the same in every case: that of its largest value."""
     if not column.kind:
         return ""
@@ -32,7 +41,7 @@ def unit_of(comparison, column, system):
     return preferred_unit(column.kind, system, max(sizes, default=0.0))
 
 
-def notes_of(comparison, system):
+def notes_of(comparison: Comparison, system: str) -> list[str]:
     """How to read it."""
     bounds = comparison.bounds
     low, high = (said(one, "temperature", system) for one in bounds.warm)
@@ -47,7 +56,7 @@ def notes_of(comparison, system):
 
 # ---- text ----
 
-def as_text(comparison, width, system, whole=False):
+def as_text(comparison: Comparison, width: int | None, system: str, whole: bool = False) -> str:
     """See `Comparison.text`."""
     width = max(width or screen_width(), 40)
     columns = [one for one in comparison.columns if whole or one.key in _MATTER or one.key in comparison.asked]
@@ -67,7 +76,7 @@ def as_text(comparison, width, system, whole=False):
     return "\n".join([*lines, "", *(f"  {line}" for note in notes for line in wrap(note, width - 2, subsequent_indent="    "))])
 
 
-def _overview(comparison, width, system):
+def _overview(comparison: Comparison, width: int, system: str) -> list[str]:
     """Temperature and pressure at the gallery in every case, the best of a case marked."""
     lines, stars = [], False
     for column in (one for one in comparison.columns if one.key in (OF_TEMPERATURE, OF_PRESSURE)):
@@ -79,7 +88,8 @@ def _overview(comparison, width, system):
     return [*lines, *(["* best of its case, or too near the best to tell"] if stars else [])]
 
 
-def _table(comparison, columns, width, unsolved=()):
+def _table(comparison: Comparison, columns: Sequence[tuple[list[str], list[str]]], width: int,
+           unsolved: tuple[object, ...] | set[int] = ()) -> list[str]:
     """Lines of a table with a row for each variant. `columns` are (lines of the heading, cells); `unsolved` rows say so across them."""
     labels = [wrap(name, _LONGEST_LABEL) for name in comparison.variants]
     left = max(len(line) for label in labels for line in label) + 1
@@ -97,12 +107,12 @@ def _table(comparison, columns, width, unsolved=()):
     return lines
 
 
-def _heading(comparison, column, system):
+def _heading(comparison: Comparison, column: Column, system: str) -> list[str]:
     unit = unit_of(comparison, column, system)
     return wrap(column.words, _WORDS) + ([f"[{unit}]"] if unit else [])
 
 
-def shown(comparison, name, case, column, system):
+def shown(comparison: Comparison, name: str, case: str, column: Column, system: str) -> str:
     """A cell as text."""
     if comparison.seen(name, case) is None:
         return NOT_SOLVED
@@ -112,7 +122,7 @@ def shown(comparison, name, case, column, system):
     return number_of(value, unit_of(comparison, column, system)) if isinstance(value, Quantity) else value
 
 
-def number_of(value, unit):
+def number_of(value: Quantity, unit: str) -> str:
     """Three figures; next to nothing is nothing."""
     number = value.to(unit)
     if unit in ("C", "F"):
@@ -120,12 +130,12 @@ def number_of(value, unit):
     return "0" if abs(number) < 5e-4 else digits(number)
 
 
-def _width(column):
+def _width(column: tuple[list[str], list[str]] | tuple[str | list[str], ...]) -> int:
     words, cells = column
     return max(map(len, [*words, *(line for cell in cells for line in wrap(cell, _WORDS))])) + _GAP
 
 
-def _stacked(label, texts, left, widths):
+def _stacked(label: list[str], texts: Sequence[Sequence[str]], left: int, widths: Sequence[int]) -> list[str]:
     """Lines of one row whose texts may be several lines high; they stand on the last."""
     height = max(map(len, [label, *texts]))
     padded = [[""] * (height - len(text)) + list(text) for text in texts]
@@ -139,7 +149,7 @@ _CELL = "padding:2px 8px;border:none;text-align:right"
 _LABEL = "padding:2px 8px;border:none;text-align:left;font-weight:400;min-width:9em"
 
 
-def as_html(comparison, system):
+def as_html(comparison: Comparison, system: str) -> str:
     """See `Comparison.html`."""
     said = "".join(f"<div>{escape(one)}</div>" for one in summary_of(comparison, system))
     cases = "".join(_case_html(comparison, case, system) for case in comparison.cases)
@@ -148,7 +158,7 @@ def as_html(comparison, system):
             f"{said}{cases}{notes}</div>")
 
 
-def _case_html(comparison, case, system):
+def _case_html(comparison: Comparison, case: str, system: str) -> str:
     verdict, heads = comparison.verdict(case), []
     for column in comparison.columns:
         unit = unit_of(comparison, column, system)
@@ -169,6 +179,6 @@ def _case_html(comparison, case, system):
             f'<tbody>{"".join(rows)}</tbody></table>{told}')
 
 
-def _first(ranking):
+def _first(ranking: Ranking) -> tuple[str, ...]:
     """Who is marked: the best and those as good, where anybody is worse."""
-    return (ranking.best, *ranking.alike) if ranking.beaten else ()
+    return (ranking.order[0], *ranking.alike) if ranking.beaten else ()

@@ -1,6 +1,11 @@
 """The answer of a sweep as an xarray Dataset: names, dimensions, units and words."""
 
+from __future__ import annotations
+
 import json
+from typing import TYPE_CHECKING, Any
+from types import ModuleType
+from collections.abc import Mapping, Sequence
 
 import numpy
 
@@ -13,13 +18,19 @@ from .axes import CASE, SAMPLE
 from .batches import STATUS
 from .ends import REGIME
 
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+    from xarray import DataArray, Dataset
+    from .axes import Axis, Dimension
+    from .ledger import Ledger
+
 SI, SYSTEMS = "si", ("si", "us", "metric")
 _VACUUM = {"us": "inHg", "metric": "kPa"}
 _SPOKEN = {"set": "setting", "spec": "family"}  # words of parts that alone say little
 _PLAIN_UNITS = {"volts": "V"}  # a condition that takes numbers without a unit
 
 
-def xarray():
+def xarray() -> ModuleType:
     """The library, or an error that says how to get it."""
     try:
         import xarray as library
@@ -28,7 +39,8 @@ def xarray():
     return library
 
 
-def dataset_of(ledger, dimensions, structural, numeric, cases, labels, attributes):
+def dataset_of(ledger: Ledger, dimensions: Sequence[Dimension], structural: Sequence[Dimension], numeric: Sequence[Dimension],
+               cases: Sequence[str], labels: dict[str, str], attributes: dict[str, str]) -> Dataset:
     """The Dataset of a `Ledger`.
 
     dimensions : all, in the order wanted
@@ -39,10 +51,10 @@ def dataset_of(ledger, dimensions, structural, numeric, cases, labels, attribute
     library = xarray()
     order = [*structural, CASE, *numeric]
     sizes = [*(len(dimension) for dimension in structural), len(cases), *(len(dimension) for dimension in numeric)]
-    wanted = [*dimensions, CASE]
+    wanted: list[str | Dimension] = [*dimensions, CASE]
     names = [_dimension_name(dimension) for dimension in wanted]
 
-    def variable(values, attrs):
+    def variable(values: NDArray[Any], attrs: dict[str, str]) -> tuple[list[str], NDArray[Any], dict[str, str]]:
         axes = [next(place for place, one in enumerate(order) if one is dimension) for dimension in wanted]
         return names, values.reshape(sizes).transpose(axes), attrs
 
@@ -55,22 +67,23 @@ def dataset_of(ledger, dimensions, structural, numeric, cases, labels, attribute
     coordinates = {CASE: (CASE, _texts(cases), {"long_name": "operating case"})}
     for dimension in dimensions:
         coordinates |= _coordinates(dimension)
-    return library.Dataset(data, coordinates, {**attributes, "unit_system": SI})
+    found: Dataset = library.Dataset(data, coordinates, {**attributes, "unit_system": SI})
+    return found
 
 
-def _dimension_name(dimension):
-    return dimension if dimension == CASE else dimension.name
+def _dimension_name(dimension: str | Dimension) -> str:
+    return dimension if isinstance(dimension, str) else dimension.name
 
 
-def _json(value):
+def _json(value: Sequence[str]) -> str:
     return json.dumps(value, ensure_ascii=False)
 
 
-def _texts(values):
+def _texts(values: Sequence[str | Sequence[str]] | list[float | str | list[str]]) -> NDArray[numpy.str_]:
     return numpy.array([str(value) for value in values], dtype=str)
 
 
-def _attributes(kind, label):
+def _attributes(kind: str, label: str) -> dict[str, str]:
     from .. import _core
 
     if kind == REGIME:
@@ -81,38 +94,38 @@ def _attributes(kind, label):
 _GAUGE = " (gauge)"
 
 
-def _in_pascals(label, kind):
+def _in_pascals(label: str, kind: str) -> str:
     """The words of an output in SI: of a gauge pressure they say so, since pascals do not, and "psig" does."""
     return label + _GAUGE if kind == "pressure_gauge" and "gauge" not in label else label
 
 
-def _coordinates(dimension):
+def _coordinates(dimension: Dimension) -> dict[str, tuple[str, NDArray[Any], dict[str, str]]]:
     found = {axis.name: (dimension.name, *_coordinate(axis)) for axis in dimension.axes}
     if dimension.name == SAMPLE:
         found[SAMPLE] = SAMPLE, numpy.arange(len(dimension)), {"long_name": "number of the random sample"}
     return found
 
 
-def _coordinate(axis):
+def _coordinate(axis: Axis) -> tuple[NDArray[Any], dict[str, str]]:
     """Values as written, and attributes: numbers where all are numbers in one unit, else texts."""
     attrs = {"long_name": _spoken(axis.name)}
-    if axis.numbers is not None:
+    if axis.numbers is not None and axis.span is not None:
         return axis.numbers, {**attrs, "units": axis.span.unit or _PLAIN_UNITS.get(axis.key, "1")}
     if all(isinstance(label, (int, float)) and not isinstance(label, bool) for label in axis.labels):
         return numpy.array(axis.labels), {**attrs, "units": _PLAIN_UNITS.get(axis.key, "1")}
-    split = [_number(label) for label in axis.labels]
-    if all(split) and len({unit for _, unit in split}) == 1:
+    split = [found for label in axis.labels if (found := _number(label)) is not None]
+    if len(split) == len(axis.labels) and len({unit for _, unit in split}) == 1:
         return numpy.array([number for number, _ in split]), {**attrs, "units": split[0][1]}
     return _texts(axis.labels), attrs
 
 
-def _spoken(name):
+def _spoken(name: str) -> str:
     """A name as a person says it: "regulator setting", "fluid temperature"."""
     owner, _, word = name.rpartition(".")
     return f"{owner} {_SPOKEN.get(word, word)}".replace("_", " ").strip() if owner else name.replace("_", " ")
 
 
-def _number(label):
+def _number(label: str | Sequence[str] | float | list[str]) -> tuple[float, str] | None:
     """(number, unit) of a text that is one number with a unit; None for any other, such as a dash size."""
     try:
         number, unit = split_number(label, "value")
@@ -121,7 +134,7 @@ def _number(label):
     return (number, unit) if unit and any(unit in known for known in UNITS.values()) else None
 
 
-def words_of(variable):
+def words_of(variable: DataArray) -> DataArray:
     """The words of a variable that holds places in a list of words: status, reason, a regime. -1 becomes "".
 
     Parameters
@@ -147,7 +160,7 @@ def words_of(variable):
     return found
 
 
-def in_units(dataset, system):
+def in_units(dataset: Dataset, system: str) -> Dataset:
     """The same Dataset with its outputs in other units; coordinates stay as written.
 
     Parameters
@@ -174,7 +187,7 @@ def in_units(dataset, system):
     return dataset.assign(changed).assign_attrs(unit_system=system)
 
 
-def _converted(variable, system):
+def _converted(variable: DataArray, system: str) -> DataArray:
     kind, unit, label = variable.attrs["kind"], variable.attrs["units"], variable.attrs.get("long_name", str(variable.name)).removesuffix(_GAUGE)
     values = variable.values
     if unit != (KINDS[kind].si or "1"):  # back to SI: a unit is a straight line

@@ -3,15 +3,24 @@
 The same sums as `flarenut.results.readings` makes for one answer, for whole columns.
 """
 
+from __future__ import annotations
+
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import pi
-from typing import Callable
+from typing import TYPE_CHECKING, Any, Callable
 
 import numpy
 
 from ..checks import Limits
 from ..checks.suction import least_margin_at
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+    from .. import _core
+    from ..results.case import CaseResult
+    from ..results.engine import EngineEnd
 
 END_WORDS = ("gauge", "absolute", "static", "total", "velocity", "reynolds", "vapour_margin", "mass_flow", "volume_flow", "temperature")
 HEAT_WORDS = ("heat", "power", "temperature_in", "temperature_out", "temperature_drop")  # of a part, as `PartReading` has them
@@ -26,7 +35,7 @@ class Column:
     """One output: its kind, and how it is made from the raw columns of a batch."""
 
     kind: str  # one of `units.KINDS`, "" for a plain number, or REGIME
-    make: Callable  # function of the raw values (rows, raw columns)
+    make: Callable[..., Any]  # function of the raw values (rows, raw columns)
 
 
 class Reader:
@@ -37,27 +46,27 @@ class Reader:
     limits : `checks.Limits`; the usual ones unless given
     """
 
-    def __init__(self, case, plan, varying, limits=None):
+    def __init__(self, case: CaseResult, plan: _core.Plan, varying: Sequence[str], limits: Limits | None = None) -> None:
         self.case, self.plan, self.varying, self.limits = case, plan, set(varying), limits or Limits()
-        self.raw = {}  # (what, index, port) -> place among the raw columns
+        self.raw: dict[tuple[str, int, int], int] = {}  # (what, index, port) -> place among the raw columns
         self.part_at = {part: number for number, part in enumerate(case.part_names)}
 
     @cached_property
-    def bores(self):
+    def bores(self) -> list[str]:
         """Numbers of the plan that are bores."""
         return [name for name in self.plan.names if name.endswith("bore")]
 
-    def ask(self, what, index=0, port=0):
+    def ask(self, what: str, index: int = 0, port: int = 0) -> Callable[..., Any]:
         """Function of the raw values that gives one raw column."""
         place = self.raw.setdefault((what, int(index), int(port)), len(self.raw))
         return lambda raw: raw[:, place]
 
-    def of_end(self, what, part, port):
+    def of_end(self, what: str, part: str, port: int) -> Callable[..., Any]:
         return self.ask(what, self.part_at[part], port if port >= 0 else len(self.case.ends(part)) - 1)
 
     # ---- ends and parts ----
 
-    def end(self, part, port, word):
+    def end(self, part: str, port: int, word: str) -> Column:
         """Column of one end of a part."""
         if word in ("gauge", "absolute", "static"):
             return self._pressure(self.of_end("static", part, port), word)
@@ -70,7 +79,7 @@ class Reader:
         kind = {"velocity": "velocity", "vapour_margin": "pressure_difference"}.get(word, "")
         return Column(kind, self.of_end(word, part, port))
 
-    def row(self, parts, word):
+    def row(self, parts: Sequence[str], word: str) -> Column:
         """Column of a part, or of parts in series from the first's inlet to the last's outlet."""
         first, last = parts[0], parts[-1]
         if word in ("drop", "rise"):
@@ -87,7 +96,7 @@ class Reader:
         ends = [self.of_end(word, first, port) for port in ports] or [self.of_end(word, first, 0), self.of_end(word, last, -1)]
         return Column("velocity" if word == "velocity" else "", lambda raw: numpy.fmax.reduce([end(raw) for end in ends]))
 
-    def _heat(self, parts, word):
+    def _heat(self, parts: Sequence[str], word: str) -> Column:
         """What is given off, a pump's power, or the temperature of what passes the ends."""
         if word in ("heat", "power"):
             each, sign = [self.ask(word, self.part_at[part]) for part in parts], -1.0 if word == "heat" else 1.0
@@ -97,7 +106,7 @@ class Reader:
             return Column("temperature_difference", lambda raw: inlet(raw) - outlet(raw))
         return Column("temperature", inlet if word == "temperature_in" else outlet)
 
-    def suction(self, pump, word):
+    def suction(self, pump: str, word: str) -> Column:
         """Column of the way to a pump."""
         part = self.part_at[pump]
         if word == "margin":
@@ -107,20 +116,20 @@ class Reader:
         gauge = self.ask("suction_gauge", part)
         return Column("pressure_gauge", gauge) if word == "inlet" else Column("pressure_difference", lambda raw: -gauge(raw))
 
-    def suction_limit(self, pump):
+    def suction_limit(self, pump: str) -> Column:
         """Column of what checks ask of the suction margin of a pump, by the temperature of its liquid."""
         layout = self.case.layout
         kelvin = self.ask("mean_temperature", self.part_at[pump]) if self.case.finds_temperatures else self._number("liquid.temperature")
         liquid, margin = layout.liquids[layout.liquid_of.get(pump, 0)], self.ask("suction_margin", self.part_at[pump])
 
-        def make(raw):
+        def make(raw: NDArray[numpy.float64]) -> NDArray[numpy.float64]:
             warmth, places = numpy.unique(kelvin(raw), return_inverse=True)
             asked = numpy.array([least_margin_at(liquid, layout.family, float(one), self.limits) for one in warmth])[places.ravel()]
             return numpy.where(numpy.isnan(margin(raw)), numpy.nan, asked)
 
         return Column("pressure_difference", make)
 
-    def _number(self, name):
+    def _number(self, name: str) -> Callable[..., Any]:
         """Function of the raw values that gives a number of the plan."""
         index = self.plan.index(name)
         if name in self.varying:
@@ -128,20 +137,20 @@ class Reader:
         value = float(self.plan.get(index))
         return lambda raw: numpy.full(len(raw), value)
 
-    def _flow(self, part, port, word):
+    def _flow(self, part: str, port: int, word: str) -> Column:
         mass = self.of_end("end_flow", part, port)
         if word == "mass_flow":
             return Column("mass_flow", mass)
         density = self.ask("density", self.part_at[part])
         return Column("volume_flow", lambda raw: mass(raw) / density(raw))
 
-    def _regime(self, parts):
+    def _regime(self, parts: Sequence[str]) -> Column:
         from .. import _core
 
         plain = [code for code, name in enumerate(_core.regime_names()) if name in _PLAIN_REGIMES]
         states = [self.ask("regime", self.part_at[part]) for part in parts]
 
-        def speaking(raw):  # that of the first that switches
+        def speaking(raw: NDArray[numpy.float64]) -> NDArray[numpy.float64]:  # that of the first that switches
             found = numpy.array(states[0](raw))
             for state in states[1:]:
                 found = numpy.where(numpy.isin(found, plain) & ~numpy.isin(state(raw), plain), state(raw), found)
@@ -151,17 +160,17 @@ class Reader:
 
     # ---- the whole circuit ----
 
-    def margin(self):
+    def margin(self) -> Column:
         """Column of the least static pressure over vapour pressure anywhere but at places of given pressure; below nothing it boils."""
         return Column("pressure_difference", self.ask("least_margin"))
 
-    def closure(self):
+    def closure(self) -> Column:
         """Column of the worst imbalance of heat at a junction, of what is moved; nothing where temperatures are given."""
         return Column("", self.ask("energy_closure"))
 
     # ---- places ----
 
-    def place(self, junction, word):
+    def place(self, junction: int, word: str) -> Column:
         """Column of a place, as a gauge there shows it; see `CaseResult.at`."""
         total = self.ask("total", junction)
         if word == "total":
@@ -173,13 +182,13 @@ class Reader:
             return Column("velocity", velocity)
         return self._pressure(static, word)
 
-    def _pressure(self, absolute, word):
+    def _pressure(self, absolute: Callable[..., Any], word: str) -> Column:
         if word != "gauge":
             return Column("pressure_absolute", absolute)
         ambient = self.ask("ambient")
         return Column("pressure_gauge", lambda raw: absolute(raw) - ambient(raw))
 
-    def _tapping(self, junction, total):
+    def _tapping(self, junction: int, total: Callable[..., Any]) -> tuple[Callable[..., Any], Callable[..., Any]]:
         """Static pressure and velocity in the bore of the tapping, as functions of the raw values."""
         case = self.case
         meeting = [] if case.is_held(junction) else case.meeting(junction)
@@ -194,28 +203,31 @@ class Reader:
         if all(isinstance(one, float) for one in bores):
             return ends[bores.index(max(bores))]
 
-        def widest(which):
-            def choose(raw):
+        def widest(which: int) -> Callable[..., Any]:
+            def choose(raw: NDArray[numpy.float64]) -> NDArray[numpy.float64]:
                 rows = numpy.stack([numpy.broadcast_to(one if isinstance(one, float) else one(raw), len(raw)) for one in bores])
-                return numpy.take_along_axis(numpy.stack([end[which](raw) for end in ends]), rows.argmax(axis=0)[None], axis=0)[0]
+                found: NDArray[numpy.float64] = numpy.take_along_axis(numpy.stack([end[which](raw) for end in ends]), rows.argmax(axis=0)[None], axis=0)[0]
+                return found
             return choose
 
         return widest(0), widest(1)
 
-    def _port(self, part, junction, end):
+    def _port(self, part: str, junction: int, end: _core.End | EngineEnd) -> int:
         return next(port for port, one in enumerate(self.case.ends(part)) if one is end)
 
-    def _in_given_bore(self, meeting, bore, total):
+    def _in_given_bore(self, meeting: Sequence[tuple[str, _core.End]] | list[tuple[str, EngineEnd]], bore: float,
+                       total: Callable[..., Any]) -> tuple[Callable[..., Any], Callable[..., Any]]:
         flows = [self.of_end("end_flow", part, self._port(part, end.junction, end)) for part, end in meeting]
         density = self.ask("density", self.part_at[meeting[0][0]])
         area = 0.25 * pi * bore * bore
 
-        def velocity(raw):
-            return numpy.abs(sum(numpy.maximum(-flow(raw), 0.0) for flow in flows)) / (density(raw) * area)
+        def velocity(raw: NDArray[numpy.float64]) -> NDArray[numpy.float64]:
+            found: NDArray[numpy.float64] = numpy.abs(sum(numpy.maximum(-flow(raw), 0.0) for flow in flows)) / (density(raw) * area)
+            return found
 
         return lambda raw: total(raw) - 0.5 * density(raw) * velocity(raw) ** 2, velocity
 
-    def _bore(self, part, port):
+    def _bore(self, part: str, port: int) -> float | Callable[..., Any]:
         """Bore at a port: a float [m], or a function of the raw values where it varies from row to row."""
         names = [name for name in self.bores if name.startswith(f"{part}.") and "." not in name[len(part) + 1:]]
         names = [name for name in names if name.endswith("line_bore")] or names  # beside it, `bore` is that of a hole

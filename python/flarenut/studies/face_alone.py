@@ -1,12 +1,20 @@
 """Sweeps in which the face of a rated cooler varies and its rating does not: the bigger core is then no better than the small one."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 from ..circuit import Vehicle
 from ..circuit.vehicle_cases import owner_of
+
+if TYPE_CHECKING:
+    from ..circuit.circuit import Circuit
 
 _RATINGS = ("heat", "heat_table")
 
 
-def face_alone(plumbing, names):
+def face_alone(plumbing: Circuit | Vehicle, names: Sequence[str]) -> list[str]:
     """A sentence for each cooler of a `Circuit` or `Vehicle` whose face varies without its rating. `names` : of all that varies."""
     told = []
     for name in names:
@@ -18,7 +26,7 @@ def face_alone(plumbing, names):
     return told
 
 
-def _given(plumbing, owner, word):
+def _given(plumbing: Circuit | Vehicle, owner: str, word: str) -> bool:
     """Whether a part says a word of itself."""
     if isinstance(plumbing, Vehicle):
         circuit, owner = owner_of(plumbing, owner)

@@ -1,6 +1,10 @@
 """`hardware_choices`: the same circuit in other hose or tube: what each does to pressure, findings, weight, liquid and cost, side by side."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
 
 from ..checks import review
 from ..checks.ratings_service import unjudged
@@ -17,6 +21,18 @@ from .hardware_unjudged import carried, not_judged
 from .line_choices import line_named
 from .line_pressure import fed_places
 
+if TYPE_CHECKING:
+    from ..catalog.ends import End
+    from ..circuit.circuit import Circuit
+    from ..circuit.piece import Piece
+    from ..hardware.bill import Bill, BillLine
+    from ..hardware.prices import Prices
+    from ..results.answer import Answer
+    from ..results.case import CaseResult
+    from ..results.finding import Finding
+    from ..results.table import Table
+    from ..checks.limits import Limits
+
 AS_WRITTEN = "as written"
 SYSTEMS = ("us", "metric")
 # What is measured on a line or said of it -> words that, chosen anew, make it a line of which that does not hold. A standard is the same in
@@ -30,32 +46,32 @@ class HardwareChoice:
     """One choice and what it comes to."""
 
     name: str
-    words: dict  # line -> words that were changed
-    answer: object = None  # `Answer`, None where it could not be solved
-    bill: object = None  # its `Bill`
+    words: dict[str, dict[str, str | list[End | None]]]  # line -> words that were changed
+    answer: Answer | None = None  # `Answer`, None where it could not be solved
+    bill: Bill | None = None  # its `Bill`
     refusal: str = ""  # why it cannot be had
-    dangers: list = field(default_factory=list)  # STOP findings of its joints: what screws together and does not seal
-    pressures: dict = field(default_factory=dict)  # (place, case) -> `Quantity`
-    open: list = field(default_factory=list)  # `Proposal`s of what could not be told where ends and adapters were put in
-    unjudged: dict = field(default_factory=dict)  # line -> (what it cannot be judged for, why)
-    carried: dict = field(default_factory=dict)  # (code, where) -> `Finding` of the circuit as written of which nobody can tell here whether it is cured
+    dangers: list[object] = field(default_factory=list)  # STOP findings of its joints: what screws together and does not seal
+    pressures: dict[tuple[str, str], Quantity] = field(default_factory=dict)  # (place, case) -> `Quantity`
+    open: list[object] = field(default_factory=list)  # `Proposal`s of what could not be told where ends and adapters were put in
+    unjudged: dict[str, tuple[tuple[str, str], str]] = field(default_factory=dict)  # line -> (what it cannot be judged for, why)
+    carried: dict[str, object] = field(default_factory=dict)  # (code, where) -> `Finding` of the circuit as written of which nobody can tell here whether it is cured
 
     @property
-    def findings(self):
+    def findings(self) -> list[Finding]:
         """What is to be said of it, worst first; with what the circuit as written has and nobody can judge here."""
         return ranked([*self.answer.findings, *self.dangers, *self.carried.values()]) if self.answer is not None else []
 
     @property
-    def once(self):
+    def once(self) -> dict[tuple[str, str], Finding]:
         """(code, where) -> its worst `Finding` over all cases, above a note; worst first."""
-        found = {}
+        found: dict[tuple[str, str], Finding] = {}
         for one in self.findings:
             if one.severity != "note":
                 found.setdefault((one.code, one.where), one)
         return found
 
     @property
-    def worst(self):
+    def worst(self) -> Finding | None:
         """The worst finding above a note; None where there is none."""
         return next((one for one in self.findings if one.severity != "note"), None)
 
@@ -71,40 +87,41 @@ class HardwareChoices:
     notes : lines to read below
     """
 
-    def __init__(self, circuit, lines, places, cases, choices, notes, prices, units):
+    def __init__(self, circuit: Circuit, lines: Sequence[str], places: tuple[str] | tuple[str, ...], cases: Sequence[str],
+                 choices: Sequence[HardwareChoice], notes: Sequence[str], prices: Prices | None, units: str) -> None:
         self.circuit, self.invented, self.lines, self.places, self.cases = circuit.name, circuit.invented, lines, places, cases
         self.choices, self.notes, self.prices, self.units = choices, notes, prices, units
 
-    def __getitem__(self, name):
+    def __getitem__(self, name: str) -> HardwareChoice:
         for choice in self.choices:
             if choice.name == name:
                 return choice
         raise CircuitError(f"there is no choice '{name}'", meant(name, [choice.name for choice in self.choices]), place="hardware_choices")
 
-    def change(self, name, place, case):
+    def change(self, name: str, place: str, case: str) -> Quantity | None:
         """By how much the pressure at a place differs from the circuit as written [`Quantity`]; None where one of the two has no answer."""
         now, then = (choice.pressures.get((place, case)) for choice in (self.choices[0], self[name]))
         return None if now is None or then is None else Quantity(then.si - now.si, "pressure_difference")
 
-    def gained(self, name):
+    def gained(self, name: str) -> dict[Any, Any]:
         """(code, where) -> worst `Finding` of a choice that the circuit as written has not, each once over all cases, worst first; then a note of
         each line that can be judged for less than as written."""
         return {**{key: one for key, one in self[name].once.items() if key not in self.choices[0].once}, **not_judged(self.choices[0], self[name])}
 
-    def lost(self, name):
+    def lost(self, name: str) -> dict[Any, Any]:
         """Those that the circuit as written has and the choice has not, likewise; none where the choice has no answer."""
         return {key: one for key, one in self.choices[0].once.items() if key not in self[name].once} if self[name].answer is not None else {}
 
-    def weight_change(self, name):
+    def weight_change(self, name: str) -> Quantity | None:
         """By how much the dry weight differs from the circuit as written [`Quantity`]; None where the weight of what changes is not known."""
         found = self._differs(name, lambda row: 0.0 if row.with_line else None if row.weight is None else row.weight.si)
         return None if found is None else Quantity(found, "mass")
 
-    def cost_change(self, name):
+    def cost_change(self, name: str) -> float | None:
         """By how much the cost differs from the circuit as written; None where the price of something that changes is not known."""
         return self._differs(name, lambda row: row.cost)
 
-    def _differs(self, name, value_of):
+    def _differs(self, name: str, value_of: Callable[..., Any]) -> float | None:
         """Difference between two bills. What both hold alike falls out, known or not."""
         bills = (self.choices[0].bill, self[name].bill)
         if None in bills:
@@ -121,38 +138,40 @@ class HardwareChoices:
             change += values[1] - values[0]
         return change
 
-    def text(self, units=None, width=None):
+    def text(self, units: str | None = None, width: int | None = None) -> str:
         """Aligned text in "us" or "metric" units, no wider than `width` characters; the screen's unless given."""
         return self.table(units).text(width)
 
-    def __str__(self):
+    def __str__(self) -> str:
         return self.text()
 
     __repr__ = __str__
 
-    def table(self, units=None):
+    def table(self, units: str | None = None) -> Table:
         """The same as a table, for a terminal or a notebook."""
         from .hardware_choices_view import table_of
 
         return table_of(self, _system(units or self.units))
 
-    def html(self, units=None):
+    def html(self, units: str | None = None) -> str:
         """HTML for a notebook: inline style only, nothing fetched."""
         return self.table(units).html()
 
-    def _repr_html_(self):
+    def _repr_html_(self) -> str:
         from ..results.html import safely
 
         return safely(self.html, self)
 
-    def to_csv(self, path, units=None):
+    def to_csv(self, path: object, units: str | None = None) -> None:
         """Writes one row per choice, with units in the first line; what is not known stays empty."""
         from .hardware_choices_view import write_csv
 
         write_csv(self, path, _system(units or self.units))
 
 
-def hardware_choices(circuit, lines, choices, *, prices=None, at=None, fit=False, limits=None, units="us"):
+def hardware_choices(circuit: Circuit, lines: str | Sequence[str], choices: Sequence[dict[str, str]] | Mapping[str, dict[str, str]], *,
+                     prices: str | Prices | None = None, at: str | None = None, fit: bool = False, limits: Limits | None = None,
+                     units: str = "us") -> HardwareChoices:
     """Puts other hose or tube into a circuit, solves every case with each, and lays pressure, findings, weight, liquid and cost side by side.
 
     What was measured on the line as written, or said of it, goes with it: `bore`, `maker_pressure` and `mass` where another size, specification,
@@ -201,17 +220,17 @@ def hardware_choices(circuit, lines, choices, *, prices=None, at=None, fit=False
     return HardwareChoices(circuit, names, places, cases, made, _notes(pieces, made, own), own, units)
 
 
-def _amount(row):
+def _amount(row: BillLine | None) -> tuple[int, float | None]:
     return row.count, None if row.length is None else row.length.si
 
 
-def _system(units):
+def _system(units: str) -> str:
     if units not in SYSTEMS:
         raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", place="hardware_choices", key="units", value=units)
     return units
 
 
-def _named(choices):
+def _named(choices: Sequence[dict[str, str]] | Mapping[str, dict[str, str]]) -> dict[str, dict[str, str]]:
     """Name -> words; unnamed choices are called by their words."""
     if isinstance(choices, dict) and choices and all(isinstance(words, dict) for words in choices.values()):
         found = choices
@@ -227,7 +246,7 @@ def _named(choices):
     return found
 
 
-def _words(piece, words):
+def _words(piece: Piece, words: dict[str, str]) -> dict[str, str | list[End | None]]:
     """Words of a choice for one line, with what goes with the line as written, and its ends in the new size."""
     for key, value in words.items():
         if key not in piece.keys:
@@ -241,7 +260,7 @@ def _words(piece, words):
 _OTHER_BORE = {"size", "spec", "standard", "bore", "wall"}
 
 
-def _ends(piece, words):
+def _ends(piece: Piece, words: dict[str, str]) -> list[End | None]:
     """Ends of a line's own dash size in the new one; others as they are. What was measured in an end of the line goes with it."""
     old = made_of(piece).dash
     new = _dash(words["size"]) if "size" in words else old
@@ -249,7 +268,7 @@ def _ends(piece, words):
             end._replace(size=f"-{new}", bore=end.bore if new == old and end.form != "barb" else None) for end in piece.shop.ends]
 
 
-def _dash(size):
+def _dash(size: str) -> int | None:
     """Dash of a size, also of a tube's outside diameter in inches; None where it has none, or is no size, as the line itself will say."""
     for read in (dash, lambda text: parse(text, "length") / 0.0254 * 16):
         try:
@@ -260,7 +279,8 @@ def _dash(size):
     return None
 
 
-def _made(circuit, name, words, prices, limits, fit):
+def _made(circuit: Circuit, name: str, words: Mapping[str, Mapping[str, str | Sequence[End | None]]], prices: Prices | None,
+          limits: Limits | None, fit: bool) -> HardwareChoice:
     choice, own = HardwareChoice(name, words), copied(circuit)
     try:
         for line, changed in words.items():
@@ -279,13 +299,13 @@ def _made(circuit, name, words, prices, limits, fit):
     return choice
 
 
-def _places(circuit, before, solved, at):
+def _places(circuit: Circuit, before: Circuit, solved: Sequence[CaseResult], at: str | None) -> tuple[str, ...]:
     if at is None:
         return fed_places(before, solved, None)
     return tuple(place for one in ([at] if isinstance(at, str) else at) for place in fed_places(circuit, solved, one))
 
 
-def _notes(pieces, made, prices):
+def _notes(pieces: Mapping[str, Piece], made: Sequence[HardwareChoice], prices: Prices | None) -> list[str]:
     notes = []
     for name, piece in pieces.items():
         gone = list(dict.fromkeys(key for choice in made for key, value in choice.words.get(name, {}).items() if value is None and key in _OF_THE_OLD))

@@ -1,5 +1,10 @@
 """Choices of hardware for people and programs: a table with a column for each, and CSV."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from typing import TYPE_CHECKING, Any
+
 from ..hardware.bill_lines import WANTED
 from ..hardware.bill_view import money
 from ..hardware.cut_list_view import ESTIMATE, Line
@@ -8,10 +13,16 @@ from ..results.csv_file import csv_file
 from ..units import Quantity, digits, preferred_unit
 from .hardware_unjudged import not_judged
 
+if TYPE_CHECKING:
+    from ..hardware.bill import Totals
+    from ..results.finding import Finding
+    from .hardware_choices import HardwareChoice, HardwareChoices
+    from ..hardware.bill import Bill
+
 _NONE, _REFUSED, _UNKNOWN = "–", "refused", "(?)"
 
 
-def table_of(study, system):
+def table_of(study: HardwareChoices, system: str) -> Table:
     """The `Table` of a `HardwareChoices`."""
     title = " · ".join(word for word in (study.circuit, ", ".join(study.lines) + " in other hardware", "invented" if study.invented else "") if word)
     sections = [(f"{place} pressure [{_gauge(study, system)}]", [Line(case, [_pressure(study, choice, place, case, system) for choice in study.choices])
@@ -20,12 +31,12 @@ def table_of(study, system):
     return Table(title, [choice.name for choice in study.choices], sections, notes=_notes(study), findings=_worst(study, system))
 
 
-def _gauge(study, system):
+def _gauge(study: HardwareChoices, system: str) -> str:
     largest = max((abs(value.si) for choice in study.choices for value in choice.pressures.values()), default=0.0)
     return preferred_unit("pressure_gauge", system, largest)
 
 
-def _pressure(study, choice, place, case, system):
+def _pressure(study: HardwareChoices, choice: HardwareChoice, place: str, case: str, system: str) -> str:
     if choice.refusal:
         return _REFUSED
     value = choice.pressures.get((place, case))
@@ -36,13 +47,13 @@ def _pressure(study, choice, place, case, system):
     return _beside(value.to(unit), None if change is None else change.to(unit[:-1]))
 
 
-def _beside(number, change):
+def _beside(number: float, change: float | None) -> str:
     """A number with its change to one more decimal."""
     text = digits(number)
     return text if change is None else f"{text} ({_signed(change, len(text.partition('.')[2]) + 1)})"
 
 
-def _signed(number, places):
+def _signed(number: float, places: int) -> str:
     """A change with its sign; next to nothing is nothing.
 
     >>> _signed(0.25, 2), _signed(-1e-9, 2)
@@ -52,7 +63,7 @@ def _signed(number, places):
     return text if text.strip("+-0.") else "0"
 
 
-def _severe(study, choice):
+def _severe(study: HardwareChoices, choice: HardwareChoice) -> str:
     if choice.answer is None:
         return _REFUSED
     counted = []
@@ -63,7 +74,7 @@ def _severe(study, choice):
     return ", ".join([*counted, *([f"{less} line{'' if less == 1 else 's'} not judged"] if less else [])]) or "none"
 
 
-def _less_judged(study):
+def _less_judged(study: HardwareChoices) -> Iterator[Line]:
     """A line for each hose or tube that a choice leaves without a rating which the circuit as written has."""
     first = study.choices[0]
     less = [{} if choice is first else not_judged(first, choice) for choice in study.choices]
@@ -71,7 +82,7 @@ def _less_judged(study):
         yield Line(": ".join(key), [_REFUSED if choice.answer is None else "not judged" if key in one else _NONE for choice, one in zip(study.choices, less)])
 
 
-def _differing(study):
+def _differing(study: HardwareChoices) -> Iterator[Line]:
     """A line for each finding that a choice gains, loses, or has with another severity than the circuit as written."""
     first, keys = study.choices[0], {}
     for choice in study.choices:
@@ -82,7 +93,7 @@ def _differing(study):
             yield Line(": ".join(key), [_change_of(choice, first, key) for choice in study.choices])
 
 
-def _change_of(choice, first, key):
+def _change_of(choice: HardwareChoice, first: HardwareChoice, key: tuple[str, str]) -> str:
     """What becomes of a finding in a choice: "new STOP, 40 %", "gone", or its severity and margin."""
     if choice.answer is None:
         return _REFUSED
@@ -93,7 +104,7 @@ def _change_of(choice, first, key):
     return f"{'' if key in first.once else 'new '}{in_short(choice.once[key])}"
 
 
-def in_short(finding):
+def in_short(finding: Finding) -> str:
     """Severity of a finding, and how far it is beyond its limit where it has one.
 
     >>> from flarenut.results import Finding
@@ -104,7 +115,7 @@ def in_short(finding):
     return f"{finding.severity.upper()}, {finding.hurt * 100:.3g} %" if limited else finding.severity.upper()
 
 
-def _hardware(study, system):
+def _hardware(study: HardwareChoices, system: str) -> Iterator[Line]:
     totals = [choice.bill and choice.bill.total for choice in study.choices]
     volume = preferred_unit("volume", system, max((one.volume.si for one in totals if one), default=0.0))
     mass = preferred_unit("mass", system, max((one.dry.si for one in totals if one), default=0.0))
@@ -120,20 +131,20 @@ def _hardware(study, system):
     yield Line("adapters still wanted", [_NONE if choice.bill is None else str(_wanted(choice)) for choice in study.choices])
 
 
-def _headed(study):
+def _headed(study: HardwareChoices) -> str:
     return f"cost [{study.prices.currency}]" if study.prices is not None and study.prices.currency else "cost"
 
 
-def _wanted(choice):
+def _wanted(choice: HardwareChoice) -> int:
     return sum(row.count for row in choice.bill.rows if row.group == WANTED)
 
 
-def _changes(totals, read):
+def _changes(totals: Sequence[Totals] | list[Bill | Totals], read: Callable[..., Any]) -> list[str]:
     first = next((read(one) for one in totals[:1] if one is not None), None)
     return [_REFUSED if one is None else _beside(read(one), read(one) - first if place and first is not None else None) for place, one in enumerate(totals)]
 
 
-def _dry(study, choice, total, mass):
+def _dry(study: HardwareChoices, choice: HardwareChoice, total: Totals | Bill, mass: str) -> str:
     if total is None:
         return _REFUSED
     first = choice is study.choices[0]
@@ -141,7 +152,7 @@ def _dry(study, choice, total, mass):
     return _least(_beside(total.dry.to(mass), None if change is None else change.to(mass)), total.unweighed, not first and change is None)
 
 
-def _cost(study, choice, total):
+def _cost(study: HardwareChoices, choice: HardwareChoice, total: Totals | Bill) -> str:
     if total is None:
         return _REFUSED
     first = choice is study.choices[0]
@@ -150,14 +161,14 @@ def _cost(study, choice, total):
     return _least(money(total.cost) + beside, total.unpriced, not first and change is None)
 
 
-def _least(text, missing, change_unknown):
+def _least(text: str, missing: int, change_unknown: bool) -> str:
     """A sum of which a part may not be known, and its change neither."""
     return f"{'at least ' if missing else ''}{text}{f' {_UNKNOWN}' if change_unknown else ''}"
 
 
-def _worst(study, system):
+def _worst(study: HardwareChoices, system: str) -> list[tuple[str, str]]:
     """The worst of each choice, worst first; what is the same of several choices is said once, with the numbers of the worst."""
-    groups = {}
+    groups: dict[tuple[str, str, str], list[tuple[Finding, str]]] = {}
     for choice in study.choices:
         if choice.worst is not None:
             groups.setdefault((choice.worst.code, choice.worst.where, choice.worst.severity), []).append((choice.worst, choice.name))
@@ -171,7 +182,7 @@ def _worst(study, system):
     return [(worst.severity, f"{worst.severity.upper()}: {names}: {worst.text(system).partition(': ')[2]}") for worst, names in found]
 
 
-def _notes(study):
+def _notes(study: HardwareChoices) -> list[str]:
     notes = ["In brackets: by how much it differs from the circuit as written."]
     others = [choice.name for choice in study.choices[1:] if choice.bill is not None]
     if any(study.weight_change(name) is None or study.prices is not None and study.cost_change(name) is None for name in others):
@@ -193,7 +204,7 @@ def _notes(study):
 
 # ---- data ----
 
-def write_csv(study, path, system):
+def write_csv(study: HardwareChoices, path: object, system: str) -> None:
     """See `HardwareChoices.to_csv`."""
     gauge, volume, mass = _gauge(study, system), "in3" if system == "us" else "mL", preferred_unit("mass", system, 1.0)
     cost = _headed(study)
@@ -212,13 +223,13 @@ def write_csv(study, path, system):
                              total.unpriced if total else "", choice.refusal])
 
 
-def _listed(findings):
+def _listed(findings: object) -> str:
     return "; ".join(f"{in_short(one)}: {code}: {where}" for (code, where), one in findings.items())
 
 
-def _cell(value, unit):
+def _cell(value: object, unit: str) -> str:
     return f"{value.to(unit):.9g}" if isinstance(value, Quantity) else ""
 
 
-def _plain(number):
+def _plain(number: float | None) -> str:
     return "" if number is None else f"{number:.9g}"

@@ -1,8 +1,14 @@
 """What cannot be judged of other hardware: a line whose rating nobody says passes no rule, it escapes them."""
 
+from __future__ import annotations
+
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from ..results import Finding
+
+if TYPE_CHECKING:
+    from .hardware_choices import HardwareChoice
 
 # What a rule has to know of a line -> the findings that it makes
 _NEEDS = {"pressure": ("over working pressure",), "liquid": ("liquid and line",),
@@ -10,7 +16,7 @@ _NEEDS = {"pressure": ("over working pressure",), "liquid": ("liquid and line",)
 _CURE = 'say what it is made to, standard = "SAE 30R9", or what its maker states, maker_pressure = "250 psi"'
 
 
-def carried(first, choice):
+def carried(first: HardwareChoice, choice: HardwareChoice) -> dict[tuple[str, str], Finding]:
     """(code, where) -> `Finding` of the circuit as written, of a line that cannot be judged for that in a choice: it stands until somebody says the rating."""
     found = {}
     for key, one in first.once.items():
@@ -22,7 +28,7 @@ def carried(first, choice):
     return found
 
 
-def not_judged(first, choice):
+def not_judged(first: HardwareChoice, choice: HardwareChoice) -> dict[tuple[str, str], Finding]:
     """("rating unknown", line) -> note of each line that can be judged for less than in the circuit as written."""
     found = {}
     for line, (aspects, reason) in choice.unjudged.items():

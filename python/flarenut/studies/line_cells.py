@@ -1,6 +1,7 @@
 """One value of a table of line sizes, and what all sizes of it are judged by."""
 
 from dataclasses import dataclass
+from math import inf
 
 from ..checks import Limits
 from ..units import Quantity
@@ -18,25 +19,36 @@ class Cell:
     place: str = ""  # where there are several, that which is worst
 
     @property
-    def margin(self):
+    def margin(self) -> Quantity | None:
         """How much is left to the limit, negative where it is passed; None where there is none."""
-        if self.limit is None:
+        if self.limit is None or not isinstance(self.value, Quantity):
             return None
         left = (self.limit.si - self.value.si) * (1 if self.at_most else -1)
         return Quantity(left, "pressure_difference" if self.value.kind.startswith("pressure") else self.value.kind)
 
     @property
-    def spare(self):
+    def spare(self) -> float | None:
         """The margin as a share of the limit; None where there is none."""
-        return None if self.limit is None else self.margin.si / abs(self.limit.si or 1.0)
+        return None if self.limit is None else self.left / abs(self.limit.si or 1.0)
 
     @property
-    def passes(self):
+    def passes(self) -> bool:
         """False where a limit is passed."""
-        return self.limit is None or self.margin.si >= 0.0
+        return self.limit is None or self.left >= 0.0
 
     @property
-    def where(self):
+    def left(self) -> float:
+        """The margin in SI; without end where there is no limit."""
+        margin = self.margin
+        return inf if margin is None else margin.si
+
+    @property
+    def si(self) -> float:
+        """The value in SI."""
+        return self.value.si if isinstance(self.value, Quantity) else self.value
+
+    @property
+    def where(self) -> str:
         """Case and place in words."""
         return ", ".join(filter(None, [self.case, self.place]))
 
@@ -46,6 +58,6 @@ class Judge:
     """What all sizes of a table are judged by."""
 
     line: str
-    places: tuple  # where the fed pressure is read; empty for none
+    places: tuple[str, ...]  # where the fed pressure is read; empty for none
     limits: Limits
     role: str  # "suction", "feed", "return" or ""

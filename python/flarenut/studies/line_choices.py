@@ -1,12 +1,23 @@
 """Which lines a table of sizes tries: the standard sizes of specifications of hose and tube, each in place of the line as written."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 from .. import catalog
-from ..circuit import CircuitError, hose, tube
+from ..circuit import CircuitError
+from ..circuit.parts_lines import hose, tube
 from ..circuit.errors import located, meant
+from ..circuit.made_of import plain_number
 from ..units import parse
 from ..units.errors import quoted
+
+if TYPE_CHECKING:
+    from ..circuit.circuit import Circuit
+    from ..circuit.piece import Piece
+    from .. import _core
 
 TUBES = {"tube": "in", "metric tube": "mm"}  # specification -> unit of its outside diameters
 _KEPT = ("length", "bends", "bend_radius", "extra_loss", "rise")  # words that a line of another specification keeps
@@ -19,17 +30,17 @@ class Choice:
 
     spec: str  # "ptfe", "tube" ...
     size: str  # as a shop says it, "-6", "3/8 in x 0.035 in"
-    piece: object
+    piece: Piece
     written: bool = False  # the line as it stands
     dash: str = ""  # of the fittings that go on it; "" where none do
 
     @property
-    def bore(self):
+    def bore(self) -> float:
         """Inside diameter [m]."""
-        return self.piece.main.numbers["bore"]
+        return plain_number(self.piece.main.numbers["bore"])
 
 
-def line_named(circuit, name):
+def line_named(circuit: Circuit, name: str) -> Piece:
     """The piece of a hose or tube. Raises `CircuitError` with those that there are."""
     pieces = circuit.compiled().pieces
     lines = [one for one, piece in pieces.items() if piece.word in ("hose", "tube")]
@@ -41,14 +52,15 @@ def line_named(circuit, name):
     return pieces[name]
 
 
-def choices_of(written, sizes, specs):
+def choices_of(written: Piece, sizes: Sequence[str] | None, specs: Sequence[str] | None) -> list[Choice]:
     """The `Choice`s, by bore within each specification; the line as written is always among them."""
     chosen = [specs] if isinstance(specs, str) else list(specs or _own_specs(written))
     only = None if sizes is None else [_dashed(one) for one in ([sizes] if isinstance(sizes, (str, int)) else sizes)]
     for key, given in (("sizes", only), ("specs", specs)):
         if given is not None and not len(given):
             raise CircuitError(f"'{key}' is an empty list", f"name some, or leave '{key}' out", place="line_sizes", key=key, value=[])
-    found, met = [], set()
+    found: list[Choice] = []
+    met: set[str] = set()
     for spec in chosen:
         found += sorted(_tubes(written, spec, only, met) if spec in TUBES else _hoses(written, spec, only, met), key=lambda one: one.bore)
     lost = [size for size in only or () if size not in met]
@@ -61,12 +73,12 @@ def choices_of(written, sizes, specs):
     return found
 
 
-def without_loss(written):
+def without_loss(written: Piece) -> Choice:
     """A line so wide that it loses next to nothing: what it does not cure, no size does."""
     return Choice("", "", hose(bore="10 cm", **_kept(written, False)))
 
 
-def _own_specs(written):
+def _own_specs(written: Piece) -> list[str]:
     spec = _spec_of(written)
     if spec == "as written":
         known = ", ".join([*catalog.hose_specs(), *TUBES])
@@ -75,32 +87,32 @@ def _own_specs(written):
     return [spec]
 
 
-def _spec_of(written):
+def _spec_of(written: Piece) -> str:
     if written.word == "tube":
         return "metric tube" if "mm" in str(written.given.get("size")) else "tube"
     return catalog.hose_spec(written.given["spec"]).name if written.given.get("spec") else "as written"
 
 
-def _size_of(written):
+def _size_of(written: Piece) -> str:
     given = written.given
     if given.get("bore") is not None:
         return f"bore {given['bore']}"
     return f"{given.get('size')}" + (f" x {given['wall']}" if given.get("wall") else "")
 
 
-def _dashed(size):
+def _dashed(size: str) -> str:
     """A size as text; a bare number is a dash."""
     return f"-{abs(size)}" if isinstance(size, int) else str(size).strip()
 
 
-def _sizes_of(spec):
+def _sizes_of(spec: str) -> list[str]:
     """Every size of a specification: dashes of hose, outside diameters of tube."""
     if spec in TUBES:
         return list(dict.fromkeys(row["od"] for row in catalog.table("tube_sizes.csv") if row["od"].endswith(TUBES[spec])))
     return [f"-{row['dash']}" for row in catalog.table("hose_bores.csv") if row["spec"] == spec]
 
 
-def _hoses(written, spec, only, met):
+def _hoses(written: Piece, spec: str, only: Sequence[str] | None, met: set[object] | set[str]) -> list[Choice]:
     try:
         name = catalog.hose_spec(spec).name
     except ValueError as error:
@@ -110,13 +122,13 @@ def _hoses(written, spec, only, met):
     return [_hose(written, name, size) for size in wanted]
 
 
-def _hose(written, spec, size):
+def _hose(written: Piece, spec: str, size: str) -> Choice:
     known = written.word == "hose" and _spec_of(written) == spec
     as_it_stands = known and _size_of(written).lstrip("-") == size.lstrip("-")
     return Choice(spec, size, written if as_it_stands else hose(size, spec=spec, **_kept(written, known)), as_it_stands, size)
 
 
-def _tubes(written, spec, only, met):
+def _tubes(written: Piece, spec: str, only: Sequence[str] | None, met: set[str]) -> list[Choice]:
     """Of every size its usual wall, or that nearest to a usual one; of a size asked for with its wall, that one."""
     listed = _sizes_of(spec)
     dashes = {f"-{parse(size, 'length') / 0.0254 * 16:g}": size for size in listed}
@@ -130,7 +142,7 @@ def _tubes(written, spec, only, met):
     return found
 
 
-def _wall_of(outside, unit, written):
+def _wall_of(outside: str, unit: str, written: Piece) -> str:
     if written.word == "tube" and written.given.get("size") == outside and written.given.get("wall"):
         return str(written.given["wall"])
     across = parse(outside, "length")
@@ -141,7 +153,7 @@ def _wall_of(outside, unit, written):
     return f"{thick / 0.0254:.3f} in" if unit == "in" else f"{thick * 1e3:.2g} mm"
 
 
-def _tube(written, spec, outside, wall):
+def _tube(written: Piece, spec: str, outside: str, wall: str) -> Choice:
     known = written.word == "tube"
     piece = tube(outside, wall=wall, **_kept(written, known))
     same = known and abs(piece.main.numbers["bore"] - written.main.numbers["bore"]) < 2e-5
@@ -149,7 +161,7 @@ def _tube(written, spec, outside, wall):
     return Choice(spec, f"{outside} x {wall}", written if same else piece, same, f"-{sixteenths:.0f}" if spec == "tube" else "")
 
 
-def fittings_of(circuit, names):
+def fittings_of(circuit: Circuit, names: tuple[object, ...]) -> dict[str, str]:
     """Fitting -> the word that gives its size, "size" or "bore". Raises `CircuitError` for what is no fitting of a dash size."""
     pieces, found = circuit.compiled().pieces, {}
     for name in [names] if isinstance(names, str) else names:
@@ -163,7 +175,7 @@ def fittings_of(circuit, names):
     return found
 
 
-def fitted(circuit, fittings, choice):
+def fitted(circuit: Circuit, fittings: tuple[object, ...] | Mapping[str, object], choice: Choice) -> dict[str, object]:
     """Name -> the piece of each fitting in the size of a line. Raises `CircuitError` where there is none."""
     if choice.written or not fittings:
         return {}
@@ -174,6 +186,6 @@ def fitted(circuit, fittings, choice):
             for name, word in fittings.items()}
 
 
-def _kept(written, known):
+def _kept(written: Piece, known: bool) -> dict[str, str | list[int]]:
     """Words that go on to the other line; its roughness only where the liner is the same."""
     return {key: written.given[key] for key in ("name", *_KEPT, *(["roughness"] if known else [])) if written.given.get(key) is not None}

@@ -1,8 +1,10 @@
 """What each size of a line is judged by: one function a column, from the answer of that size to its worst value and the case of it."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
-from math import pi
-from typing import Callable
+from math import nan, pi
+from typing import TYPE_CHECKING, Any, Callable
 
 from ..checks.fuel_pressure import is_backward
 from ..checks.limits import limit_for
@@ -14,6 +16,11 @@ from .boiling import boils_at, is_known
 from .line_cells import Cell
 from .line_pressure import fed_pressure
 
+if TYPE_CHECKING:
+    from ..results.answer import Answer
+    from ..results.case import CaseResult
+    from .line_cells import Judge
+
 
 @dataclass(frozen=True)
 class Column:
@@ -21,13 +28,13 @@ class Column:
 
     key: str
     words: str
-    read: Callable
+    read: Callable[..., Any]
     kind: str  # of its values; "" for a plain number
-    units: dict  # system -> unit, in place of the preferred one
+    units: dict[str, str]  # system -> unit, in place of the preferred one
     rule: str  # which case it is read in
 
 
-def _rise_over_setting(judge, answer):
+def _rise_over_setting(judge: Judge, answer: Answer) -> Cell | None:
     """In the case where it is most, over where the regulator opens there: that is its setting, unless it was read off at a flow."""
     found = []
     for case in answer.values():
@@ -41,7 +48,7 @@ def _rise_over_setting(judge, answer):
     return Cell(Quantity(over, "pressure_difference"), name, judge.limits.regulator_creep)
 
 
-def _back_pressure(judge, answer):
+def _back_pressure(judge: Judge, answer: Answer) -> Cell | None:
     """After a bypass regulator, over the tank it spills to. One that spills straight into its tank has no line behind it."""
     found = []
     for case in answer.values():
@@ -56,19 +63,20 @@ def _back_pressure(judge, answer):
     return max(found, key=lambda one: one[0])[1] if found else None
 
 
-def _return_limit(judge, case, regulator):
+def _return_limit(judge: Judge, case: CaseResult, regulator: str) -> Quantity | None:
     if case.layout.family != "fuel":
         return None
     setting = setting_of(case, regulator)
     carburettor = not case.injectors and setting is not None and setting.pressure < judge.limits.carburettor_below.si
-    return judge.limits.return_rise_carburettor if carburettor else judge.limits.return_rise_injection
+    found: Quantity | None = judge.limits.return_rise_carburettor if carburettor else judge.limits.return_rise_injection
+    return found
 
 
-def _running(answer):
+def _running(answer: Answer) -> list[tuple[CaseResult, str]]:
     return [(case, pump) for case in answer.values() for pump in case.pumps if case.solution.regime_of(pump) != "stopped"]
 
 
-def _inlet_vacuum(judge, answer):
+def _inlet_vacuum(judge: Judge, answer: Answer) -> Cell | None:
     found = [(case.suction(pump).inlet, case) for case, pump in _running(answer)]
     if not found:
         return None
@@ -78,14 +86,14 @@ def _inlet_vacuum(judge, answer):
     return Cell(Quantity(-inlet.si, "pressure_difference"), case.name, limit)
 
 
-def _suction_margin(judge, answer):
+def _suction_margin(judge: Judge, answer: Answer) -> Cell | None:
     """That which has least left to its limit, which grows by what the vapour pressure of a fuel may be off in the case."""
     found = [Cell(case.suction(pump).margin, case.name, Quantity(least_margin(case, pump, judge.limits), "pressure_difference"), at_most=False)
              for case, pump in _running(answer)]
-    return min(found, key=lambda cell: cell.margin.si, default=None)
+    return min(found, key=lambda cell: cell.left, default=None)
 
 
-def _degrees_to_boiling(judge, answer):
+def _degrees_to_boiling(judge: Judge, answer: Answer) -> Cell | None:
     found = []
     for case, pump in _running(answer):
         worst = case.solution.suction(pump)
@@ -100,22 +108,22 @@ def _degrees_to_boiling(judge, answer):
     return Cell(Quantity(left, "temperature_difference"), name, bound=bound)
 
 
-def _fastest(judge, answer):
+def _fastest(judge: Judge, answer: Answer) -> CaseResult:
     return max(answer.values(), key=lambda case: case.part(judge.line).velocity.si)
 
 
-def _velocity(judge, answer):
+def _velocity(judge: Judge, answer: Answer) -> Cell:
     case = _fastest(judge, answer)
     name = limit_for(case.layout, f"{judge.role}_velocity") if judge.role else None
     return Cell(case.part(judge.line).velocity, case.name, getattr(judge.limits, name) if name else None)
 
 
-def _reynolds(judge, answer):
+def _reynolds(judge: Judge, answer: Answer) -> Cell:
     case = _fastest(judge, answer)
     return Cell(case.part(judge.line).reynolds, case.name)
 
 
-def _lost(judge, answer):
+def _lost(judge: Judge, answer: Answer) -> Cell:
     """Without the height between the ends."""
     found = []
     for case in answer.values():
@@ -127,9 +135,9 @@ def _lost(judge, answer):
     return Cell(Quantity(lost, "pressure_difference"), name)
 
 
-def _volume(judge, answer):
+def _volume(judge: Judge, answer: Answer) -> Cell:
     case = next(iter(answer.values()))
-    return Cell(Quantity(pi / 4 * case.number(f"{judge.line}.bore") ** 2 * case.number(f"{judge.line}.length"), "volume"))
+    return Cell(Quantity(pi / 4 * case.number(f"{judge.line}.bore", nan) ** 2 * case.number(f"{judge.line}.length", nan), "volume"))
 
 
 _PRESSURES = {"us": "psi", "metric": "kPa"}

@@ -1,5 +1,10 @@
 """Pressure where a circuit feeds: which places those are, and what is left there in the case and at the place that have least to spare."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
 from ..checks.fuel_pressure import is_backward
 from ..checks.reach import drawn_at, is_off
 from ..checks.regulators import senses_itself
@@ -9,8 +14,14 @@ from ..circuit.errors import meant
 from ..units import Quantity
 from .line_cells import Cell
 
+if TYPE_CHECKING:
+    from ..circuit.circuit import Circuit
+    from ..results.answer import Answer
+    from ..results.case import CaseResult
+    from .line_cells import Judge
 
-def fed_places(circuit, solved, at):
+
+def fed_places(circuit: Circuit, solved: Sequence[CaseResult], at: str | None) -> tuple[str, ...]:
     """Where pressure is read: as asked, where liquid is wanted, or where a regulator senses it; none where nothing says."""
     if at is not None:
         if at not in circuit.junctions:
@@ -21,29 +32,29 @@ def fed_places(circuit, solved, at):
     return tuple(dict.fromkeys(fed)) or tuple(sensed[:1])
 
 
-def _fed(case):
+def _fed(case: CaseResult) -> list[str]:
     """Every place with injectors, and every one that is drawn from; that which is fed most comes first."""
     first = case.feed if case.injectors or case.demands else None
     places = [*(case.ends(bank)[0].junction for bank in case.injectors), *drawn_at(case)]
     return [*([first.stop] if first is not None else []), *(case.layout.junction_title(case.junction_names[place]) for place in places)]
 
 
-def fed_pressure(judge, answer):
+def fed_pressure(judge: Judge, answer: Answer) -> Cell | None:
     """That which has least left to its limit; where nothing is limited, the least. Cases in which no pump runs are left out."""
     cases = [case for case in answer.values() if not is_off(case)] or list(answer.values())
     found = [_at_place(judge, case, place) for case in cases for place in judge.places]
     limited = [cell for cell in found if cell.limit is not None]
-    return min(limited or found, key=lambda cell: (0.0 if cell.limit is None else cell.margin.si, cell.value.si), default=None)
+    return min(limited or found, key=lambda cell: (0.0 if cell.limit is None else cell.left, cell.si), default=None)
 
 
-def _at_place(judge, case, place):
+def _at_place(judge: Judge, case: CaseResult, place: str) -> Cell:
     value = case.at(place).gauge
     spare = [] if is_off(case) else [*_of_regulators(judge, case, place), *_of_injectors(judge, case, place)]
     limit = Quantity(value.si - min(spare), "pressure_gauge", ambient=value.ambient) if spare else None
     return Cell(value, case.name, limit, at_most=False, place=place if judge.places[1:] else "")
 
 
-def _of_regulators(judge, case, place):
+def _of_regulators(judge: Judge, case: CaseResult, place: str) -> Iterator[float]:
     """How far each may still fall before it is said to fall short [Pa]."""
     for regulator in _holding(case, place):
         setting, held = setting_of(case, regulator), held_of(case, regulator)
@@ -53,7 +64,7 @@ def _of_regulators(judge, case, place):
             yield held - setting.turns_at + share.si * setting.pressure
 
 
-def _of_injectors(judge, case, place):
+def _of_injectors(judge: Judge, case: CaseResult, place: str) -> Iterator[float]:
     """How far the pressure across injectors that are fed there may still fall before it is said to be too low [Pa]."""
     for bank in case.injectors:
         rail, manifold = case.ends(bank)[:2]
@@ -63,7 +74,7 @@ def _of_injectors(judge, case, place):
             yield rail.total - manifold.total - judge.limits.injector_pressure_least.si * rated
 
 
-def _holding(case, place):
+def _holding(case: CaseResult, place: str) -> list[str]:
     """Regulators that sense a place; all where none is said to."""
     names = [name for name in case.junction_names if case.layout.junction_title(name) == place]
     sensing = [one for one in case.regulators if case.layout.senses.get(one, ("",))[0] in names]

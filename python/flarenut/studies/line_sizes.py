@@ -1,7 +1,12 @@
 """`line_sizes`: every standard size of a line in its circuit, and what each does to the cases that are worst for it."""
 
+from __future__ import annotations
+
 import copy
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+from pathlib import Path
 
 from ..checks import Limits
 from ..checks.roles import roles_of
@@ -15,6 +20,17 @@ from .line_columns import COLUMNS
 from .line_pressure import fed_places
 from .line_verdicts import choked, elsewhere, excused, past_any_size, severe, shared
 
+if TYPE_CHECKING:
+    from xarray import Dataset
+    from ..circuit.circuit import Circuit
+    from ..circuit.piece import Piece
+    from ..results.answer import Answer
+    from ..results.finding import Finding
+    from ..results.layout import Layout
+    from .line_cells import Cell
+    from .line_choices import Choice
+    from .line_columns import Column
+
 SYSTEMS = ("us", "metric")
 
 
@@ -26,19 +42,19 @@ class LineSize:
     size: str
     bore: Quantity
     written: bool  # the line as the circuit has it
-    cells: dict = field(default_factory=dict)  # key of a column -> `Cell`
+    cells: dict[str, Cell] = field(default_factory=dict)  # key of a column -> `Cell`
     refusal: str = ""  # why there is no answer
-    answer: object = None  # `Answer` of the circuit with this size
-    severe: dict = field(default_factory=dict)  # key -> what says STOP or FIX of this answer
-    findings: list = field(default_factory=list)  # those of them that another size would cure
+    answer: Answer | None = None  # `Answer` of the circuit with this size
+    severe: dict[tuple[str, str, str], Finding] = field(default_factory=dict)  # key -> what says STOP or FIX of this answer
+    findings: list[Finding] = field(default_factory=list)  # those of them that another size would cure
 
     @property
-    def fails(self):
+    def fails(self) -> list[str]:
         """Keys of the columns whose limit is passed."""
         return [key for key, cell in self.cells.items() if not cell.passes]
 
     @property
-    def passes(self):
+    def passes(self) -> bool:
         """True where every limit of a column is kept in every case, and nothing says STOP or FIX that another size would cure.
 
         A size may do so by choking the flow: `LineSizes.smallest` leaves such out, and `LineSizes.chokes` says which.
@@ -46,10 +62,10 @@ class LineSize:
         return not self.refusal and not self.fails and not self.findings
 
     @property
-    def tightest(self):
+    def tightest(self) -> str | None:
         """Key of the column with the least margin, as a share of its limit; None where nothing is limited."""
         limited = {key: cell.spare for key, cell in self.cells.items() if cell.limit is not None}
-        return min(limited, key=limited.get) if limited else None
+        return min(limited, key=lambda key: limited[key]) if limited else None
 
 
 class LineSizes:
@@ -68,7 +84,8 @@ class LineSizes:
     notes : lines to read below
     """
 
-    def __init__(self, line, role, layout, places, columns, rows, wide, notes, units):
+    def __init__(self, line: str, role: str, layout: Layout, places: tuple[str, ...], columns: Sequence[Column], rows: Sequence[LineSize],
+                 wide: LineSize, notes: Sequence[str], units: str) -> None:
         self.line, self.role, self.circuit, self.fluid, self.invented = line, role, layout.circuit, layout.fluid, layout.invented
         self.places, self.columns, self.rows, self.units, self._notes = places, columns, rows, units, notes
         self.beyond, self.elsewhere, self._excused = past_any_size(rows, wide), elsewhere(rows, wide), excused(rows, wide)
@@ -79,28 +96,28 @@ class LineSizes:
         self.shared = [one for key, one in widest.severe.items() if key in common] if widest else []
 
     @property
-    def notes(self):
+    def notes(self) -> list[str]:
         """Lines to read below the table."""
         return self.notes_in(self.units)
 
-    def notes_in(self, units):
+    def notes_in(self, units: str) -> list[str]:
         """The same with numbers in "us" or "metric"."""
         from .line_words import notes_of
 
         return [*notes_of(self, _system(units)), *self._notes, "An engineering estimate: verify by measurement, and follow the codes that apply."]
 
     @property
-    def specs(self):
+    def specs(self) -> list[str]:
         """Names of the specifications, in the order of the rows."""
         return list(dict.fromkeys(row.spec for row in self.rows))
 
-    def summary(self, units=None):
+    def summary(self, units: str | None = None) -> list[str]:
         """Lines to read first: the smallest that passes, what is left to its limits, what the next smaller fails."""
         from .line_summary import summary_of
 
         return summary_of(self, _system(units or self.units))
 
-    def row(self, size, spec=None):
+    def row(self, size: str, spec: object = None) -> LineSize:
         """The `LineSize` of a size; `spec` where several specifications have it. Raises `KeyError` with those that there are."""
         found = [row for row in self.rows if str(size) in (row.size, row.size.partition(" x ")[0]) and spec in (None, row.spec)]
         if len(found) != 1:
@@ -108,15 +125,15 @@ class LineSizes:
                            ", ".join(f"{row.size} ({row.spec})" for row in self.rows))
         return found[0]
 
-    def blamed(self, row):
+    def blamed(self, row: LineSize) -> list[str]:
         """Keys of the columns that a size fails by itself: what no size passes counts only where this one makes it much worse."""
         return [key for key in row.fails if (row.spec, row.size, key) not in self._excused]
 
-    def chokes(self, row):
+    def chokes(self, row: LineSize) -> bool:
         """True for a size that betters what is the matter `elsewhere` by throttling the flow: no cure, and no size to choose."""
         return (row.spec, row.size) in self._choked
 
-    def smallest(self, spec=None):
+    def smallest(self, spec: str | None = None) -> LineSize | None:
         """The row of the least bore that passes, of one specification or of all; None where none does, or nothing is limited.
 
         What no widening cures (`beyond`, `elsewhere`, `shared`) is left out of it: it is not this line that has to be changed for it, and the
@@ -126,42 +143,43 @@ class LineSizes:
                  and spec in (None, row.spec)]
         return min(found, key=lambda row: row.bore.si) if found else None
 
-    def text(self, width=None, units=None):
+    def text(self, width: int | None = None, units: str | None = None) -> str:
         """Aligned text no wider than `width` characters; the screen's unless given. `units` is "us" or "metric"."""
         from .line_sizes_view import as_text
 
         return as_text(self, width, _system(units or self.units))
 
-    def __str__(self):
+    def __str__(self) -> str:
         return self.text()
 
     __repr__ = __str__
 
-    def html(self, units=None):
+    def html(self, units: str | None = None) -> str:
         """HTML for a notebook: inline style only, nothing fetched."""
         from .line_sizes_view import as_html
 
         return as_html(self, _system(units or self.units))
 
-    def _repr_html_(self):
+    def _repr_html_(self) -> str:
         from ..results.html import safely
 
         return safely(self.html, self)
 
-    def to_csv(self, path, units=None):
+    def to_csv(self, path: Path, units: str | None = None) -> None:
         """Writes one row per size: value, margin to the limit and case of every column, with units in the first line."""
         from .line_sizes_view import write_csv
 
         write_csv(self, path, _system(units or self.units))
 
-    def to_dataset(self):
+    def to_dataset(self) -> Dataset:
         """The same as an xarray Dataset over `size`, in SI, for pictures and sums. Needs xarray."""
         from .line_sizes_view import as_dataset
 
         return as_dataset(self)
 
 
-def line_sizes(circuit, line, sizes=None, specs=None, *, fittings=(), at=None, limits=None, units="us"):
+def line_sizes(circuit: Circuit, line: str, sizes: Sequence[str] | None = None, specs: Sequence[str] | None = None, *,
+               fittings: tuple[object, ...] = (), at: str | None = None, limits: Limits | None = None, units: str = "us") -> LineSizes:
     """Tries every standard size of a line in its circuit; says which pass, by how much, and which is the smallest that does.
 
     Only the line itself changes, and the fittings that you name: length, bends and losses stay, other fittings are those of the circuit.
@@ -205,13 +223,13 @@ def line_sizes(circuit, line, sizes=None, specs=None, *, fittings=(), at=None, l
     return LineSizes(line, role, before.layout, places, columns, rows, wide, _beside(own, line, following), units)
 
 
-def _system(units):
+def _system(units: str) -> str:
     if units not in SYSTEMS:
         raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", place="line_sizes", key="units", value=units)
     return units
 
 
-def _row(circuit, judge, choice, fittings):
+def _row(circuit: Circuit, judge: Judge, choice: Choice, fittings: tuple[object, ...] | Mapping[str, object]) -> LineSize:
     row = LineSize(choice.spec, choice.size, Quantity(choice.bore, "length"), choice.written)
     own = copied(circuit)
     try:
@@ -233,14 +251,14 @@ def _row(circuit, judge, choice, fittings):
     return row
 
 
-def _named(piece, name):
+def _named(piece: Piece, name: str) -> Piece:
     """A copy that keeps the name of the part in whose place it comes; pieces are shared between circuits."""
     piece = copy.copy(piece)
     piece.name = name
     return piece
 
 
-def _beside(circuit, line, following):
+def _beside(circuit: Circuit, line: str, following: Mapping[str, object]) -> list[str]:
     """A note on fittings next to the line that keep their size."""
     compiled = circuit.compiled()
     run = next(run for (run, _), name in compiled.piece_at.items() if name == line)

@@ -1,8 +1,13 @@
 """A table of line sizes for people and programs: text, HTML, CSV, xarray Dataset."""
 
+from __future__ import annotations
+
 import json
+from collections.abc import Sequence
 from html import escape
+from pathlib import Path
 from textwrap import wrap
+from typing import TYPE_CHECKING
 
 from ..results.columns import blocks_of, screen_width
 from ..results.csv_file import csv_file
@@ -10,13 +15,19 @@ from ..units import KINDS, Quantity, preferred_unit
 from .line_summary import summary_of
 from .line_words import cases_in_words, heading, label, limit_in_words, margin_unit, shown, title, unit_of, verdict
 
+if TYPE_CHECKING:
+    from xarray import Dataset
+    from .line_cells import Cell
+    from .line_columns import Column
+    from .line_sizes import LineSize, LineSizes
+
 _WORDS = 13  # characters of a heading before it wraps
 _GAP = 2
 
 
 # ---- text ----
 
-def as_text(table, width, system):
+def as_text(table: LineSizes, width: int, system: str) -> str:
     """See `LineSizes.text`."""
     width = max(width or screen_width(), 40)
     labels = [label(row) for row in table.rows]
@@ -30,12 +41,12 @@ def as_text(table, width, system):
     return "\n".join(lines + [f"  {line}" for note in table.notes_in(system) for line in wrap(note, width - 2, subsequent_indent="    ")])
 
 
-def _bores(table, system):
+def _bores(table: LineSizes, system: str) -> tuple[list[str], str, str, list[str]]:
     unit = preferred_unit("length", system)
     return wrap("bore", _WORDS) + [f"[{unit}]"], "", "", [f"{row.bore.to(unit):.{3 if unit == 'in' else 1}f}" for row in table.rows]
 
 
-def _text_column(table, column, system):
+def _text_column(table: LineSizes, column: Column, system: str) -> tuple[list[str], str, str, list[str]]:
     """(heading lines, limit, case, cells)"""
     unit = unit_of(column, system)
     cells = [_cell(row, column, system) for row in table.rows]
@@ -43,18 +54,19 @@ def _text_column(table, column, system):
             cases_in_words(table, column), cells)
 
 
-def _cell(row, column, system):
+def _cell(row: LineSize, column: Column, system: str) -> str:
     if row.refusal:
         return "not solved"
     return shown(row.cells[column.key], column, system) if column.key in row.cells else "–"
 
 
-def _width(column):
+def _width(column: tuple[list[str], str, str, list[str]]) -> int:
     words, limit, case, cells = column
     return max(map(len, [*words, limit, *wrap(case, _WORDS), *cells])) + _GAP
 
 
-def _block(columns, labels, left):
+def _block(columns: Sequence[tuple[list[str], str, str, list[str]]] | list[tuple[str | list[str], ...]], labels: Sequence[str],
+           left: int) -> list[str]:
     widths = [_width(column) for column in columns]
     lines = _stacked("", [words for words, *_ in columns], left, widths)
     lines += _stacked("limit", [[limit] for _, limit, _, _ in columns], left, widths)
@@ -65,7 +77,7 @@ def _block(columns, labels, left):
     return lines
 
 
-def _stacked(name, texts, left, widths):
+def _stacked(name: str, texts: Sequence[Sequence[str]], left: int, widths: Sequence[int]) -> list[str]:
     """Lines of one row whose texts may be several lines high; they stand on the last."""
     height = max(map(len, texts))
     padded = [[""] * (height - len(text)) + list(text) for text in texts]
@@ -79,7 +91,7 @@ _CELL = "padding:2px 10px;border:none;text-align:right;white-space:nowrap"
 _LABEL = "padding:2px 10px;border:none;text-align:left;white-space:nowrap;font-weight:400"
 
 
-def as_html(table, system):
+def as_html(table: LineSizes, system: str) -> str:
     """See `LineSizes.html`."""
     heads = ["bore [" + preferred_unit("length", system) + "]"]
     for column in table.columns:
@@ -97,7 +109,7 @@ def as_html(table, system):
             f'<th style="border:none"></th>{head}</tr></thead><tbody>{body}</tbody></table>{notes}</div>')
 
 
-def _html_row(table, row, system):
+def _html_row(table: LineSizes, row: LineSize, system: str) -> str:
     unit = preferred_unit("length", system)
     cells = [f'<td style="{_CELL}">{row.bore.to(unit):.{3 if unit == "in" else 1}f}</td>']
     for column in table.columns:
@@ -111,7 +123,7 @@ def _html_row(table, row, system):
 
 # ---- data ----
 
-def write_csv(table, path, system):
+def write_csv(table: LineSizes, path: Path, system: str) -> None:
     """See `LineSizes.to_csv`."""
     bore = preferred_unit("length", system)
     heads = ["specification", "size", f"bore [{bore}]"]
@@ -125,18 +137,18 @@ def write_csv(table, path, system):
             writer.writerow([row.spec, row.size, f"{row.bore.to(bore):.6g}", *cells, verdict(table, row)])
 
 
-def _with_unit(words, unit):
+def _with_unit(words: str, unit: str) -> str:
     return f"{words} [{unit}]" if unit else words
 
 
-def _csv_cells(cell, column, system):
+def _csv_cells(cell: Cell | None, column: Column, system: str) -> list[str]:
     if cell is None:
         return ["", "", ""]
     number = cell.value.to(unit_of(column, system)) if isinstance(cell.value, Quantity) else cell.value
     return [f"{number:.9g}", "" if cell.margin is None else f"{cell.margin.to(margin_unit(column, system)):.9g}", cell.where]
 
 
-def as_dataset(table):
+def as_dataset(table: LineSizes) -> Dataset:
     """See `LineSizes.to_dataset`."""
     from .dataset import xarray
 
@@ -157,7 +169,8 @@ def as_dataset(table):
     coordinates = {"size": list(names.values()), "specification": ("size", [row.spec for row in table.rows]),
                    "bore": ("size", [row.bore.si for row in table.rows], {"units": "m", "kind": "length"})}
     smallest = {spec: names.get(id(table.smallest(spec)), "") for spec in table.specs}
-    return library.Dataset(data, coordinates, {"title": title(table), "line": table.line, "role": table.role, "circuit": table.circuit,
-                                               "invented": int(table.invented), "smallest": names.get(id(table.smallest()), ""),
-                                               "smallest_of_each": json.dumps(smallest, ensure_ascii=False), "beyond": list(table.beyond),
-                                               "elsewhere": list(table.elsewhere), "all_else": int(bool(table.elsewhere or table.shared))})
+    found: Dataset = library.Dataset(data, coordinates, {"title": title(table), "line": table.line, "role": table.role, "circuit": table.circuit,
+                                                         "invented": int(table.invented), "smallest": names.get(id(table.smallest()), ""),
+                                                         "smallest_of_each": json.dumps(smallest, ensure_ascii=False), "beyond": list(table.beyond),
+                                                         "elsewhere": list(table.elsewhere), "all_else": int(bool(table.elsewhere or table.shared))})
+    return found

@@ -1,12 +1,22 @@
 """What a table of line sizes comes to, in a few lines to read first: the smallest that passes, by how much, and what the next smaller fails."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
 from ..results import merged
 from ..units import preferred_unit
 from .line_words import beside_the_columns, briefly, causes_in_words, heading, label, limit_in_words, margin_unit, number_of, unit_of
 from .line_verdicts import said_by
 
+if TYPE_CHECKING:
+    from .line_cells import Cell
+    from .line_columns import Column
+    from .line_sizes import LineSize, LineSizes
 
-def summary_of(table, system):
+
+def summary_of(table: LineSizes, system: str) -> list[str]:
     """Lines, the most important first."""
     if not any(row.tightest for row in table.rows):
         return ["No limit is known to judge these sizes by." if any(not row.refusal for row in table.rows) else "None of these sizes is solved."]
@@ -27,11 +37,11 @@ def summary_of(table, system):
     return [found[0], *_standing(table, system), *found[1:], *_written(table, told, system)]
 
 
-def _all_else(table, row):
+def _all_else(table: LineSizes, row: LineSize) -> str:
     return " all else" if row.fails or table.shared or table.elsewhere else ""
 
 
-def _standing(table, system):
+def _standing(table: LineSizes, system: str) -> Iterator[object]:
     """What stands whatever the size: STOP in full, FIX by name."""
     found = beside_the_columns(table)
     for one, cases in merged([one for one in found if one.severity == "stop"]):
@@ -40,12 +50,12 @@ def _standing(table, system):
         yield f"Left out of all else too, as no size cures it: {'; '.join(others)}; see below."
 
 
-def _sized(row, system):
+def _sized(row: LineSize, system: str) -> str:
     unit = preferred_unit("length", system)
     return f"{label(row)}, bore {row.bore.to(unit):.{3 if unit == 'in' else 1}f} {unit}"
 
 
-def _why(table, row, system):
+def _why(table: LineSizes, row: LineSize, system: str) -> Iterator[str]:
     """What is left to the limits that decide, and what the next smaller of its specification fails."""
     smaller = _next_smaller(table, row)
     decide = [key for key in (table.blamed(smaller) if smaller and not smaller.refusal else ()) if row.cells[key].passes]
@@ -57,22 +67,22 @@ def _why(table, row, system):
     yield f"Next smaller, {_failing(table, smaller, system)}." if smaller else "No smaller one was tried."
 
 
-def _next_smaller(table, row):
+def _next_smaller(table: LineSizes, row: LineSize) -> LineSize | None:
     return max((one for one in table.rows if one.spec == row.spec and one.bore.si < row.bore.si), key=lambda one: one.bore.si, default=None)
 
 
-def _column(table, key):
+def _column(table: LineSizes, key: str) -> Column:
     return next(column for column in table.columns if column.key == key)
 
 
-def _margin(table, column, cell, system):
+def _margin(table: LineSizes, column: Column, cell: Cell, system: str) -> str:
     """"return back-pressure: 2.08 psi"."""
     unit = margin_unit(column, system)
     words = heading(table, column)
     return f"{words[0].upper()}{words[1:]}: {number_of(cell.margin, unit).lstrip('-')} {unit}"
 
 
-def _failing(table, row, system):
+def _failing(table: LineSizes, row: LineSize, system: str) -> str:
     """"-6 ptfe (now): fails return back-pressure by 0.646 psi, in idle"."""
     if row.refusal:
         return f"{label(row)}: not solved"
@@ -85,15 +95,15 @@ def _failing(table, row, system):
     return f"{label(row)}: fails {'; '.join(told)}" if told else f"{label(row)}: passes{_all_else(table, row)}"
 
 
-def _in_case(cell):
+def _in_case(cell: Cell) -> str:
     return f", in {cell.where}" if cell.where else ""
 
 
-def _widest(table):
+def _widest(table: LineSizes) -> LineSize | None:
     return max((row for row in table.rows if not row.refusal), key=lambda row: row.bore.si, default=None)
 
 
-def _written(table, told, system):
+def _written(table: LineSizes, told: Sequence[LineSize | None], system: str) -> list[str]:
     """What becomes of the line as it is, and which limits are nothing that a line could keep."""
     now = next((row for row in table.rows if row.written and not any(row is one for one in told)), None)
     beyond = [f"{heading(table, column)} ({limit_in_words(table, column, system)} {unit_of(column, system)})" for column in table.columns
@@ -107,11 +117,11 @@ def _written(table, told, system):
                f"only by choking the flow{_losses(table, choked, system)}."] if others else [])]
 
 
-def _losses(table, rows, system):
+def _losses(table: LineSizes, rows: Sequence[LineSize], system: str) -> str:
     told = ", ".join(f"{label(row)} loses {_loss(table, row, system)}" for row in rows)
     return f": {told}" if told else ""
 
 
-def _loss(table, row, system):
+def _loss(table: LineSizes, row: LineSize, system: str) -> str:
     unit = unit_of(_column(table, "lost"), system)
     return f"{number_of(row.cells['lost'].value, unit)} {unit}"

@@ -1,6 +1,17 @@
 """What a table of sizes concludes beyond its columns: findings that a size brings or cures, limits that no size keeps, passes that are thin."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
 from ..checks import review
+
+if TYPE_CHECKING:
+    from ..checks.limits import Limits
+    from ..results.answer import Answer
+    from ..results.finding import Finding
+    from .line_sizes import LineSize, LineSizes
 
 _SEVERE = ("stop", "fix")
 # Column -> findings that say the same of a case as the column does.
@@ -14,13 +25,13 @@ _ADDED, _ADDED_ELSE = {"pressure": 0.02, "suction_margin": 0.1}, 0.25
 _THIN = 0.02  # of a limit: rules of thumb, and what goes into an answer, are no nearer
 
 
-def severe(answer, limits):
+def severe(answer: Answer, limits: Limits) -> dict[tuple[str, str, str], Finding]:
     """What says STOP or FIX of an answer: (rule, place, case) -> finding."""
     found = [one for one in review(answer, limits) if one.severity in _SEVERE and one.code not in _OF_ANY_LINE]
     return {(one.code, one.where, one.case): one for one in found}
 
 
-def shared(rows, wide):
+def shared(rows: Sequence[LineSize], wide: LineSize) -> set[tuple[str, str, str]]:
     """Keys of the findings that the widest size has, and a line that loses nothing as well: that a narrow one lacks them is no cure."""
     rows = [row for row in rows if not row.refusal]
     if not rows:
@@ -29,17 +40,17 @@ def shared(rows, wide):
     return {key for key in every[0] if all(key in found for found in every)}
 
 
-def past_any_size(rows, wide):
+def past_any_size(rows: Sequence[LineSize], wide: LineSize) -> list[str]:
     """Keys of columns that fail in every row, and with a line that loses nothing: nothing that a line could do about it."""
     return [key for key in _past_widening(rows, wide) if all(key in row.fails for row in rows if not row.refusal)]
 
 
-def elsewhere(rows, wide):
+def elsewhere(rows: Sequence[LineSize], wide: LineSize) -> list[str]:
     """Keys of columns that fail in the widest row and with a line that loses nothing, while a narrower one keeps them: it chokes the flow."""
     return [key for key in _past_widening(rows, wide) if any(key not in row.fails for row in rows if not row.refusal)]
 
 
-def _past_widening(rows, wide):
+def _past_widening(rows: Sequence[LineSize], wide: LineSize) -> list[str]:
     """Where a line that loses nothing has no answer, the widest has to fail by more than all that it loses."""
     rows = [row for row in rows if not row.refusal]
     if not rows:
@@ -48,10 +59,10 @@ def _past_widening(rows, wide):
     fails = [key for key in widest.fails if key != "velocity"]
     if not wide.refusal:
         return [key for key in fails if key in wide.fails]
-    return [key for key in fails if -widest.cells[key].margin.si > widest.cells["lost"].value.si]
+    return [key for key in fails if -widest.cells[key].left > widest.cells["lost"].si]
 
 
-def excused(rows, wide):
+def excused(rows: Sequence[LineSize], wide: LineSize) -> set[tuple[str, str, str]]:
     """(specification, size, key) of rows that fail what no widening cures, and make it hardly worse than a line that loses nothing."""
     keys, rows = _past_widening(rows, wide), [row for row in rows if not row.refusal]
     least = _widest(rows) if wide.refusal and rows else wide
@@ -59,7 +70,7 @@ def excused(rows, wide):
             and least.cells[key].spare - row.cells[key].spare <= _ADDED.get(key, _ADDED_ELSE)}
 
 
-def choked(rows, wide):
+def choked(rows: Sequence[LineSize], wide: LineSize) -> set[tuple[str, str]]:
     """(specification, size) of rows that better what is the matter `elsewhere` by much: they throttle the pump, which mends nothing."""
     keys, rows = elsewhere(rows, wide), [row for row in rows if not row.refusal]
     least = _widest(rows) if wide.refusal and rows else wide
@@ -67,17 +78,17 @@ def choked(rows, wide):
             and row.cells[key].spare - least.cells[key].spare > _ADDED.get(key, _ADDED_ELSE)}
 
 
-def _widest(rows):
+def _widest(rows: Sequence[LineSize]) -> LineSize:
     return max(rows, key=lambda row: row.bore.si)
 
 
-def said_by(findings, keys):
+def said_by(findings: Sequence[Finding], keys: Sequence[str]) -> tuple[list[Finding], list[Finding]]:
     """Those of some findings that one of some columns says already, and those that none does."""
     codes = {code for key in keys for code in _SAME.get(key, ())}
     return [one for one in findings if one.code in codes], [one for one in findings if one.code not in codes]
 
 
-def thin_passes(table):
+def thin_passes(table: LineSizes) -> Iterator[object]:
     """(row that passes, smaller row that hardly fails, keys of the columns that tell them apart) of each specification that has such."""
     for spec in dict.fromkeys(row.spec for row in table.rows):
         chosen = table.smallest(spec)
@@ -91,6 +102,6 @@ def thin_passes(table):
             yield chosen, other, table.blamed(other)
 
 
-def _hardly_fails(table, row, near, failing):
+def _hardly_fails(table: LineSizes, row: LineSize, near: set[object] | set[str], failing: Sequence[str]) -> bool:
     return bool(failing) and not table.chokes(row) and set(failing) <= near and all(row.cells[key].spare > -_THIN for key in failing) and \
         not said_by(row.findings, failing)[1]

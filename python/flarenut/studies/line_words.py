@@ -1,39 +1,50 @@
 """A table of line sizes in words: headings, values with their margins, what becomes of a size, how to read it all."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
+
 from ..results import merged
 from ..units import Quantity, digits, preferred_unit
 from .line_verdicts import said_by, thin_passes
+
+if TYPE_CHECKING:
+    from ..results.finding import Finding
+    from .line_cells import Cell
+    from .line_columns import Column
+    from .line_sizes import LineSize, LineSizes
 
 
 _CAUSES = {"rise_over_setting": "the return line and the regulator", "back_pressure": "the return line and the regulator",
            "inlet_vacuum": "the lines and the strainer before the pump", "suction_margin": "the lines and the strainer before the pump"}
 
 
-def unit_of(column, system):
+def unit_of(column: Column, system: str) -> str:
     """Unit of a column; "" for a plain number."""
     return column.units.get(system) or (preferred_unit(column.kind, system) if column.kind else "")
 
 
-def heading(table, column):
+def heading(table: LineSizes, column: Column) -> str:
     """Words of a column."""
     return column.words.format(place=table.places[0] if len(table.places) == 1 else "worst-fed place")
 
 
-def margin_unit(column, system):
+def margin_unit(column: Column, system: str) -> str:
     """Unit of its margins: of a gauge pressure without the letter."""
     unit = unit_of(column, system)
     return unit.removesuffix("g") if column.kind == "pressure_gauge" else unit
 
 
-def _digits(number):
+def _digits(number: float) -> str:
     return "0.000" if abs(number) < 5e-4 else digits(number)
 
 
-def number_of(value, unit):
+def number_of(value: float | Quantity | None, unit: str) -> str:
     return _digits(value.to(unit) if isinstance(value, Quantity) else value)
 
 
-def shown(cell, column, system):
+def shown(cell: Cell, column: Column, system: str) -> str:
     """"5.39 (-1.39)": a value and its margin to the limit."""
     number = " ".join(filter(None, [cell.bound, number_of(cell.value, unit_of(column, system))]))
     if cell.margin is None:
@@ -42,23 +53,23 @@ def shown(cell, column, system):
     return f"{number} ({left})" if left.startswith("-") else f"{number} ({'+' if cell.passes else '-'}{left})"
 
 
-def limit_in_words(table, column, system):
+def limit_in_words(table: LineSizes, column: Column, system: str) -> str:
     """"at most 4.00"; from the lowest to the highest where it goes by the case or the place that is worst for a size."""
     cells = [row.cells[column.key] for row in table.rows if column.key in row.cells]
-    limited = sorted((cell for cell in cells if cell.limit is not None), key=lambda cell: cell.limit.si)
+    limited = sorted((cell for cell in cells if cell.limit is not None), key=lambda cell: cell.limit.si if cell.limit is not None else 0.0)
     if not limited:
         return ""
     ends = dict.fromkeys(number_of(cell.limit, unit_of(column, system)) for cell in (limited[0], limited[-1]))
     return f"{'at most' if limited[0].at_most else 'at least'} {' to '.join(ends)}"
 
 
-def cases_in_words(table, column):
+def cases_in_words(table: LineSizes, column: Column) -> str:
     """Which case the values are of; "by size" where sizes differ in that."""
     found = list(dict.fromkeys(row.cells[column.key].where for row in table.rows if column.key in row.cells))
     return found[0] if len(found) == 1 else "by size"
 
 
-def verdict(table, row):
+def verdict(table: LineSizes, row: LineSize) -> str:
     """What becomes of a size, in words."""
     if row.refusal:
         return "not solved"
@@ -75,25 +86,25 @@ def verdict(table, row):
     return f"{words} <- {mark}" + (", and the smallest bore of all" if several and row is table.smallest() else "")
 
 
-def briefly(findings):
+def briefly(findings: Sequence[Finding]) -> list[str]:
     """"STOP injector pressure low (bank R, idle / full power)", one for each rule and place."""
-    found = {}
+    found: dict[tuple[str, str], list[str]] = {}
     for one in findings:
         found.setdefault((f"{one.severity.upper()} {one.code}", one.where), []).append(one.case)
     return [f"{words} ({', '.join(filter(None, [where, ' / '.join(cases)]))})" for (words, where), cases in found.items()]
 
 
-def label(row):
+def label(row: LineSize | dict[str, str]) -> str:
     """Size with its specification."""
     return f"{row.size} {row.spec}" + (" (now)" if row.written else "")
 
 
-def title(table):
+def title(table: LineSizes) -> str:
     """What the table is of."""
     return " · ".join(filter(None, [f"sizes of {table.line}", table.circuit, table.fluid, "invented circuit" if table.invented else ""]))
 
 
-def notes_of(table, system):
+def notes_of(table: LineSizes, system: str) -> list[str]:
     """How to read it, what no size cures, and what is too near to choose by."""
     found = ["In brackets: what is left to the limit; below nothing it is passed. (now): the line as the circuit has it. "
              "Limits are rules of thumb of the trade (common practice, no source) unless set by you."]
@@ -112,17 +123,17 @@ def notes_of(table, system):
     return found
 
 
-def beside_the_columns(table):
+def beside_the_columns(table: LineSizes) -> list[Finding]:
     """Findings that stand whatever the size, without those that a column says already."""
     return said_by(table.shared, [*table.beyond, *table.elsewhere])[1]
 
 
-def causes_in_words(columns):
+def causes_in_words(columns: Sequence[Column]) -> str:
     """Where to look for what is wrong in some columns that this line does not cure."""
     return " ".join(f"Look at {cause}." for cause in dict.fromkeys(_CAUSES.get(column.key, "the other parts") for column in columns))
 
 
-def _thin_in_words(table, chosen, other, keys, system):
+def _thin_in_words(table: LineSizes, chosen: dict[str, str], other: LineSize, keys: object, system: str) -> str:
     """Two sizes that a limit parts by less than it is worth."""
     told = []
     for column in (column for column in table.columns if column.key in keys):
@@ -133,9 +144,9 @@ def _thin_in_words(table, chosen, other, keys, system):
             f"{label(other)} passes all else.")
 
 
-def _grouped(pairs):
+def _grouped(pairs: Iterator[object]) -> dict[str, str]:
     """What rows have in common -> their sizes in words."""
-    groups = {}
+    groups: dict[str, list[str]] = {}
     for common, row in pairs:
         groups.setdefault(common, []).append(row.size.partition(" x ")[0])
     return {common: ", ".join(dict.fromkeys(sizes)) for common, sizes in groups.items()}

@@ -1,7 +1,17 @@
 """A matplotlib figure that is drawn once and then only gets its lines anew: some milliseconds, not a tenth of a second."""
 
+from __future__ import annotations
+
 import struct
 import zlib
+from typing import TYPE_CHECKING
+from collections.abc import Sequence
+
+if TYPE_CHECKING:
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+    from matplotlib.backends._backend_agg import BufferRegion
+    from matplotlib.lines import Line2D
 
 _DOTS = 100  # per inch
 _HEADROOM = 0.08  # of what is shown, when a line leaves the picture and the scale has to follow
@@ -29,21 +39,27 @@ class LivePicture:
     ``picture.line("idle", [0, 1], [40, 44], color="k")`` makes the line the first time, and moves it ever after.
     """
 
-    def __init__(self, size=(8.0, 4.2)):
+    def __init__(self, size: tuple[float, float] = (8.0, 4.2)) -> None:
         figure_class, canvas = _matplotlib()
         self.figure = figure_class(figsize=size, dpi=_DOTS, layout="constrained")
         self._canvas = canvas(self.figure)
         self.axes = self.figure.subplots()
-        self.said, self.redrawn = [], 0
-        self._lines, self._drawn, self._kept = {}, set(), None
+        self.redrawn = 0
+        self.said: list[str] = []
+        self._lines: dict[str, Line2D] = {}
+        self._drawn: set[str] = set()
+        self._kept: BufferRegion | None = None
 
-    is_new = property(lambda self: not self._lines, doc="True until the first line is drawn: the time for titles and limits.")
+    @property
+    def is_new(self) -> bool:
+        """True until the first line is drawn: the time for titles and limits."""
+        return not self._lines
 
-    def begin(self):
+    def begin(self) -> None:
         """Forgets what was drawn and said, and keeps the lines for the next time."""
         self._drawn, self.said = set(), []
 
-    def line(self, name, across, up, **looks):
+    def line(self, name: str, across: range, up: Sequence[float], **looks: str) -> None:
         """Draws a line, or moves the one of that name.
 
         Parameters
@@ -58,11 +74,11 @@ class LivePicture:
         self._lines[name].set_data(across, up)
         self._drawn.add(name)
 
-    def say(self, *lines):
+    def say(self, *lines: str) -> None:
         """Adds lines of text under the picture."""
         self.said += [str(line) for line in lines]
 
-    def png(self):
+    def png(self) -> bytes:
         """The picture as PNG bytes."""
         self._make_room()
         if self._kept is None:
@@ -72,7 +88,7 @@ class LivePicture:
             self.axes.draw_artist(self._lines[name])
         return _as_png(self._canvas.buffer_rgba())
 
-    def _draw_all(self):
+    def _draw_all(self) -> None:
         """Everything but the lines, kept as pixels."""
         if self._lines:
             self.axes.legend(loc="best", frameon=False, fontsize=9)
@@ -80,7 +96,7 @@ class LivePicture:
         self._kept = self._canvas.copy_from_bbox(self.figure.bbox)
         self.redrawn += 1
 
-    def _make_room(self):
+    def _make_room(self) -> None:
         """Widens the scale where a line would leave the picture; it never narrows, so that moves can be compared."""
         import numpy
 
@@ -95,7 +111,7 @@ class LivePicture:
                 self._kept = None
 
 
-def _matplotlib():
+def _matplotlib() -> tuple[type[Figure], type[FigureCanvasAgg]]:
     try:
         from matplotlib.backends.backend_agg import FigureCanvasAgg
         from matplotlib.figure import Figure
@@ -104,7 +120,7 @@ def _matplotlib():
     return Figure, FigureCanvasAgg
 
 
-def _as_png(pixels):
+def _as_png(pixels: memoryview) -> bytes:
     """PNG (ISO/IEC 15948) of rows of red, green, blue and alpha, packed lightly: a usual encoder tries every filter on every row, which
     takes longer than the solve and the drawing together.
     """

@@ -8,7 +8,7 @@ _BYTES_DRAWN = 32  # for one random number: itself, and copies while its place i
 _MOST_SHARE = 0.8  # of what is free: the rest of the program wants some
 
 
-def available():
+def available() -> int | None:
     """Memory that is free for use [bytes], or None where the system does not tell."""
     try:
         with open("/proc/meminfo", encoding="ascii") as lines:
@@ -23,7 +23,7 @@ def available():
         return None
 
 
-def refuse_draw(samples, dimensions):
+def refuse_draw(samples: int, dimensions: int) -> None:
     """Raises `CircuitError` when so many random samples would not fit while they are drawn."""
     needed, free = samples * dimensions * _BYTES_DRAWN, available()
     if free is not None and needed > free / 2:
@@ -32,7 +32,7 @@ def refuse_draw(samples, dimensions):
                            place="sweep", key="samples", value=samples)
 
 
-def refuse_too_much(points, cases, outputs, bytes_per_point):
+def refuse_too_much(points: int, cases: int, outputs: int, bytes_per_point: int) -> None:
     """Raises `CircuitError` with the numbers and the cure when an answer would not fit."""
     needed, free = points * cases * bytes_per_point, available()
     if free is not None and needed > _MOST_SHARE * free:
@@ -41,5 +41,5 @@ def refuse_too_much(points, cases, outputs, bytes_per_point):
                            place="sweep")
 
 
-def _shown(size):
+def _shown(size: float) -> str:
     return f"{size / 1e9:.1f} GB" if size >= 1e8 else f"{size / 1e6:.1f} MB"

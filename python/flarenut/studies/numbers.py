@@ -5,15 +5,20 @@ them. Each such group is worked out over the product of its own axes; the groups
 is one row of each.
 """
 
+from __future__ import annotations
+
 import itertools
 import re
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
 
 import numpy
 
 from ..circuit import CircuitError
 from ..circuit.case_words import refused_condition
-from ..circuit.cases import DRIVES, SURROUNDINGS, TANKS, overrides_of
+from ..circuit.case_words import DRIVES, SURROUNDINGS, TANKS
+from ..circuit.cases import overrides_of
 from ..circuit.errors import located
 from ..circuit.heat_words import engine_heat
 from ..results import INJECTORS
@@ -21,6 +26,15 @@ from ..units.errors import quoted
 from .axes import SAMPLE
 from .straight import straight_rows
 from .variants import blamed, told
+
+if TYPE_CHECKING:
+    from .. import _core
+    from ..circuit.cases import Case
+    from ..circuit.changes import Overrides
+    from ..circuit.circuit import Circuit
+    from ..circuit.compile import Compiled
+    from .axes import Axis, Dimension
+    from ..circuit.piece import Piece
 
 RIVALS = {"altitude": ("ambient_pressure",), "ambient_pressure": ("altitude",), "duty": ("power", "specific_consumption"),
           "power": ("duty",), "specific_consumption": ("duty",)}  # words that say the same thing: that of the sweep holds
@@ -35,20 +49,20 @@ DEMAND = "demand"  # stands among the numbers for the fuel that a power burns [k
 class Group:
     """Words that set the same numbers, worked out for every combination of their axes."""
 
-    dimensions: list  # places among the sweep's number dimensions, ascending
-    shape: tuple
-    names: list  # numbers of the plan, and perhaps DEMAND
+    dimensions: list[int]  # places among the sweep's number dimensions, ascending
+    shape: tuple[int, ...]
+    names: list[str]  # numbers of the plan, and perhaps DEMAND
     rows: numpy.ndarray  # (combinations, names) [SI]
-    refusals: dict = field(default_factory=dict)  # combination -> why it has no row
-    columns: dict = field(default_factory=dict)  # part -> measured columns that a case gives it
+    refusals: dict[int, CircuitError] = field(default_factory=dict)  # combination -> why it has no row
+    columns: dict[str, Mapping[str, Sequence[float]]] = field(default_factory=dict)  # part -> measured columns that a case gives it
 
     @property
-    def first_good(self):
+    def first_good(self) -> int:
         """The first combination that is not refused."""
         return next(number for number in range(len(self.rows)) if number not in self.refusals)
 
 
-def rivals_of(circuit, name):
+def rivals_of(circuit: Circuit, name: str) -> tuple[str, ...]:
     """Words that say the same thing as a word does."""
     owner, _, key = name.rpartition(".")
     if owner in circuit.junctions and key in _FLOWS_OF_PLACES:
@@ -56,7 +70,7 @@ def rivals_of(circuit, name):
     return RIVALS.get(name, ())
 
 
-def refuse_rivals(circuit, names):
+def refuse_rivals(circuit: Circuit, names: Sequence[str]) -> None:
     """Raises where two swept words say the same thing."""
     for name in names:
         for rival in rivals_of(circuit, name):
@@ -64,7 +78,7 @@ def refuse_rivals(circuit, names):
                 raise CircuitError(f"'{name}' and '{rival}' say the same thing", "vary one of them", place="sweep", key=name)
 
 
-def refuse_said_twice(circuit, names):
+def refuse_said_twice(circuit: Circuit, names: Sequence[str]) -> None:
     """Raises where a swept condition is said again, by swept words of its own, of every part that follows it."""
     compiled = circuit.compiled()
     for name in (one for one in names if one in DRIVES):
@@ -75,7 +89,7 @@ def refuse_said_twice(circuit, names):
                                key=name)
 
 
-def conditions_of(circuit, case, swept):
+def conditions_of(circuit: Circuit, case: Case, swept: Sequence[str]) -> dict[str, Any]:
     """Fixed words that hold beside the swept ones, in the order of precedence, and rivals of swept words left out."""
     conditions = {**circuit.conditions, **case.conditions}
     if "altitude" in case.conditions and "ambient_pressure" in case.conditions and not {"altitude", "ambient_pressure"} & set(swept):
@@ -87,7 +101,7 @@ def conditions_of(circuit, case, swept):
     return {word: value for word, value in conditions.items() if word not in beaten or word in swept}
 
 
-def touched(circuit, word):
+def touched(circuit: Circuit, word: str) -> set[str]:
     """Numbers of the plan that a word may set; DEMAND for fuel by power."""
     compiled = circuit.compiled()
     owner, _, _ = word.rpartition(".")
@@ -112,16 +126,17 @@ def touched(circuit, word):
             "acceleration": {f"acceleration.{axis}" for axis in "xyz"}}.get(word, {word})
 
 
-def _drives(compiled):
+def _drives(compiled: Compiled) -> list[tuple[str, Mapping[str, tuple[str, float, float]]]]:
     return [(whole, compiled.pieces[name].elements[number].drives) for whole, (name, number) in compiled.elements.items()]
 
 
-def banks_of(compiled):
+def banks_of(compiled: Compiled) -> list[str]:
     """Engine names of the injector banks."""
     return [whole for whole, (name, number) in compiled.elements.items() if compiled.pieces[name].elements[number].kind == INJECTORS]
 
 
-def groups_of(circuit, fixed, dimensions, place, known):
+def groups_of(circuit: Circuit, fixed: Mapping[str, object], dimensions: Sequence[Dimension], place: str,
+              known: dict[tuple[tuple[str, str | None], ...], Group]) -> Iterator[Group]:
     """The `Group` list of fixed words (word -> value) and the axes of the number dimensions.
 
     place : the case, for messages
@@ -130,7 +145,7 @@ def groups_of(circuit, fixed, dimensions, place, known):
     Raises `CircuitError`: of a fixed word with the place (the case), of an axis with its value, when no combination accepts it.
     """
     axes = {axis.name: axis for dimension in dimensions for axis in dimension.axes}
-    sets = []  # (numbers touched, words)
+    sets: list[tuple[set[str], list[str]]] = []  # (numbers touched, words)
     for word in [*(one for one in fixed if one not in axes), *axes]:
         numbers, words, apart = touched(circuit, word), [word], []
         for others, their_words in sets:
@@ -146,7 +161,8 @@ def groups_of(circuit, fixed, dimensions, place, known):
         yield known[key]
 
 
-def _group(circuit, words, fixed, axes, dimensions, place):
+def _group(circuit: Circuit, words: Sequence[str], fixed: Mapping[str, object], axes: Mapping[str, Axis], dimensions: Sequence[Dimension],
+           place: str) -> Group:
     mine = [axes[word] for word in words if word in axes]
     where = [number for number, dimension in enumerate(dimensions) if any(axis in mine for axis in dimension.axes)]
     shape = tuple(len(dimensions[number]) for number in where)
@@ -157,7 +173,8 @@ def _group(circuit, words, fixed, axes, dimensions, place):
     if quick is not None:
         names, rows, columns = quick
         return Group(where, shape, names, rows, columns=columns)
-    found, refusals = [], {}
+    found: list[Overrides | None] = []
+    refusals: dict[int, CircuitError] = {}
     for combination in itertools.product(*map(range, shape)):
         chosen = {axis.name: axis.values[combination[position[axis.name]]] for axis in mine}
         try:
@@ -174,13 +191,14 @@ def _group(circuit, words, fixed, axes, dimensions, place):
     return _table(where, shape, found, refusals)
 
 
-def _in_range(plan, overrides):
+def _in_range(plan: _core.Plan | None, overrides: Overrides) -> None:
     """Raises for numbers that the engine takes from nobody."""
     if plan is not None:
         plan.set_many(overrides.numbers)
 
 
-def _without_drawn(error, axes, chosen):
+def _without_drawn(error: CircuitError, axes: Sequence[Axis],
+                   chosen: Mapping[str, object]) -> tuple[str, str]:
     """Reason and cure that do not tell a drawn value, so that a thousand samples have one reason and not a thousand."""
     reason, cure = error.reason, error.cure
     for axis in axes:
@@ -190,7 +208,7 @@ def _without_drawn(error, axes, chosen):
     return reason, cure
 
 
-def _table(where, shape, found, refusals):
+def _table(where: list[int], shape: tuple[int, ...], found: Sequence[Overrides | None], refusals: dict[int, CircuitError]) -> Group:
     good = next(one for one in found if one is not None)
     names = [*good.numbers, *([DEMAND] if good.demand is not None else [])]
     rows = numpy.full((len(found), len(names)), numpy.nan)
@@ -204,7 +222,8 @@ def _table(where, shape, found, refusals):
     return Group(where, shape, names, rows, refusals, good.columns)
 
 
-def _refuse_dead_values(axes, position, shape, refusals, dimensions, where):
+def _refuse_dead_values(axes: Sequence[Axis], position: dict[str, int], shape: tuple[int, ...], refusals: Mapping[int, CircuitError],
+                        dimensions: Sequence[Dimension], where: Sequence[int]) -> None:
     """Raises for a value that every combination refuses; of random samples, when all are refused."""
     if not refusals:
         return
@@ -220,5 +239,5 @@ def _refuse_dead_values(axes, position, shape, refusals, dimensions, where):
             raise blamed(axis, value, next(error for number, error in refusals.items() if numpy.unravel_index(number, shape)[place] == value))
 
 
-def _names(axis, error):
+def _names(axis: Axis, error: CircuitError) -> bool:
     return error.key == axis.name or error.key == axis.key

@@ -1,5 +1,10 @@
 """What a sweep reads off every answer: names as in the readings of a single solve, "return hose.drop", "rail.gauge"."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
+
 from ..circuit import CircuitError
 from ..circuit.errors import meant
 from ..results import Answer, CaseResult
@@ -7,6 +12,12 @@ from ..results.names import pick
 from ..results.rows import default_sections
 from ..results.warmth import heat_sections
 from .ends import CLOSURE, END_WORDS, HEAT_WORDS, MARGIN, Reader
+
+if TYPE_CHECKING:
+    from .. import _core
+    from ..circuit.compile import Compiled
+    from .ends import Column
+    from ..checks.limits import Limits
 
 PART_WORDS = ("drop", "rise", "flow", "volume_flow", "mass_flow", "velocity", "reynolds", "regime", *HEAT_WORDS)
 SUCTION_LIMIT = "suction_limit"
@@ -18,16 +29,17 @@ _OF_HEAT = {"temperature": "temperature", "in": "temperature_in", "out": "temper
 _SPOKEN = {"heat": "heat given off", "power": "power into the liquid"}
 
 
-def probe_of(compiled):
+def probe_of(compiled: Compiled) -> CaseResult:
     """One answer of a compiled circuit, for its names and for what meets where. It need not have converged."""
     return CaseResult("as written", compiled.plan.solve(cold=True), compiled.layout)
 
 
-def default_names(compiled):
+def default_names(compiled: Compiled) -> dict[str, str]:
     """Names of what the results table of a circuit shows, with its words: name -> words."""
     layout = compiled.layout
     answer = Answer(layout, {"as written": compiled.plan.solve(cold=True)})
-    case, found = answer["as written"], {}
+    case = answer["as written"]
+    found: dict[str, str] = {}
     for heading, asks in default_sections(answer, "us"):
         for ask in asks if heading in _SECTIONS else ():
             owner, _, word = ask.key.rpartition(".")
@@ -37,7 +49,7 @@ def default_names(compiled):
     return found | names_of_heat(case)
 
 
-def names_of_heat(case):
+def names_of_heat(case: CaseResult) -> dict[str, str]:
     """Temperatures of places and parts, and heat of parts, as the table of a circuit shows them; none where they are given."""
     parts, found = [case.layout.title(part) for part in case.part_names], {}
     for key, label, _ in (row for _, rows in heat_sections([case]) for row in rows):
@@ -47,7 +59,7 @@ def names_of_heat(case):
     return found
 
 
-def reading_of(reader, name):
+def reading_of(reader: Reader, name: str) -> Column:
     """The `ends.Column` of a dotted name. Raises `CircuitError` with the nearest right one."""
     case = reader.case
     if name in (MARGIN, CLOSURE):
@@ -64,7 +76,7 @@ def reading_of(reader, name):
     raise _unknown(case, name)
 
 
-def _splits(name):
+def _splits(name: str) -> Iterator[tuple[str, str]]:
     """Where owner and word may part: names may hold points, and words may hold one."""
     pieces = name.split(".")
     yield name, ""
@@ -73,7 +85,7 @@ def _splits(name):
             yield ".".join(pieces[:-count]), ".".join(pieces[-count:])
 
 
-def _is(what, case, owner):
+def _is(what: str, case: CaseResult, owner: str) -> bool:
     """Whether `pick` would find it; asked often, and a refusal looks for the nearest name each time."""
     known, titles = {"part": (case.part_names, case.layout.titles), "run": (list(case.layout.runs), {}),
                      "place": (case.junction_names, case.layout.junction_titles)}[what]
@@ -81,7 +93,7 @@ def _is(what, case, owner):
     return any(low == one.lower() or low == titles.get(one, one).lower() for one in known)
 
 
-def _of_parts(reader, name, parts, word):
+def _of_parts(reader: Reader, name: str, parts: Sequence[str], word: str) -> Column:
     word = _SHORT.get(word, word)
     end, _, rest = word.partition(".")
     pump = next((part for part in parts if part in reader.case.pumps), None)
@@ -99,7 +111,7 @@ def _of_parts(reader, name, parts, word):
     raise CircuitError(reason, meant(word, words), place="sweep", key="outputs", value=name)
 
 
-def _unknown(case, name):
+def _unknown(case: CaseResult, name: str) -> CircuitError:
     owner, _, word = name.rpartition(".")
     if owner and _is("place", case, owner):
         return CircuitError(f"'{owner}' has no '{word}' to read", meant(word, PLACE_WORDS), place="sweep", key="outputs", value=name)
@@ -111,7 +123,7 @@ def _unknown(case, name):
                         key="outputs", value=name)
 
 
-def words_for(name, kind):
+def words_for(name: str, kind: str) -> str:
     """Words for people: "return hose drop", "rail pressure, gauge"."""
     owner, _, word = name.rpartition(".")
     if name == MARGIN:
@@ -125,13 +137,14 @@ def words_for(name, kind):
     return f"{owner} {_SPOKEN.get(word, word)}".replace("_", " ").strip()
 
 
-def with_limits(names):
+def with_limits(names: Sequence[str] | dict[str, str]) -> list[str]:
     """Names, and beside every suction margin the limit that checks hold against it."""
     beside = [f"{name.rpartition('.')[0]}.{SUCTION_LIMIT}" for name in names if name.endswith((".suction_margin", ".margin"))]
     return list(dict.fromkeys([*names, *beside]))
 
 
-def columns_of(probe, plan, names, varying, limits=None):
+def columns_of(probe: CaseResult, plan: _core.Plan, names: Sequence[str], varying: Sequence[str],
+               limits: Limits | None = None) -> tuple[Reader, dict[str, Column | None]]:
     """The `Reader` of a circuit and its column for each name; None for a name that this circuit does not have.
 
     probe : what `probe_of` gives
@@ -139,7 +152,8 @@ def columns_of(probe, plan, names, varying, limits=None):
     varying : numbers of the plan that differ between rows
     limits : `checks.Limits`; the usual ones unless given
     """
-    reader, columns = Reader(probe, plan, varying, limits), {}
+    reader = Reader(probe, plan, varying, limits)
+    columns: dict[str, Column | None] = {}
     for name in names:
         try:
             columns[name] = reading_of(reader, name)

@@ -1,24 +1,37 @@
 """`over_time`: a circuit through a drive, case after case: how fast it warms, when the thermostat opens, what it comes to after an hour."""
 
+from __future__ import annotations
+
 import sys
+from typing import TYPE_CHECKING, Any, TypeVar
+from collections.abc import Callable, Mapping, Sequence
 
 from ..circuit import CircuitError, Vehicle
 from .over_time_answer import OverTime
 from .over_time_drive import every_of, legs_of, refuse_what_stands_still, start_of, with_own_cases
-from .over_time_run import Clock
+from .over_time_run import Clock, Course, Kept
 from .over_time_vehicle import VehicleClock, VehicleOverTime, refuse_cold_circuits, start_of_vehicle
+
+if TYPE_CHECKING:
+    from ..circuit.circuit import Circuit
+    from ..checks.limits import Limits
+    from .over_time_drive import Leg
+
+
+Followed = TypeVar("Followed", OverTime, VehicleOverTime)
 
 
 class OverTimeInterrupted(KeyboardInterrupt):
     """Ctrl-C during `over_time`. `partial` is an `OverTime` with what had been reached."""
 
-    def __init__(self, partial):
+    def __init__(self, partial: VehicleOverTime | OverTime) -> None:
         super().__init__(f"stopped at {partial.times[-1]:.0f} s of {partial.legs[-1].ends:.0f} s; what was reached is in .partial of this exception"
                          if len(partial.times) else "stopped before anything was reached")
         self.partial = partial
 
 
-def over_time(circuit, drive, every="10 s", start=None, *, limits=None, progress=None, units="us"):
+def over_time(circuit: Circuit | Vehicle, drive: Sequence[Sequence[Any]], every: str = "10 s", start: str | None = None, *,
+              limits: Limits | None = None, progress: Callable[[float, float], object] | bool | None = None, units: str = "us") -> OverTime | VehicleOverTime:
     """Follows a circuit in time through a drive: temperatures, pressures and flows while it warms up.
 
     Heat is stored where `heat_capacity` is said, of tanks and places, and by the liquid in lines; all else follows at once. Pressures and flows
@@ -59,28 +72,32 @@ def over_time(circuit, drive, every="10 s", start=None, *, limits=None, progress
     """
     if units not in ("us", "metric"):
         raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", place="over time", key="units", value=units)
-    whole = isinstance(circuit, Vehicle)
-    (refuse_cold_circuits if whole else refuse_what_stands_still)(circuit)
+    if isinstance(circuit, Vehicle):
+        refuse_cold_circuits(circuit)
+    else:
+        refuse_what_stands_still(circuit)
     circuit, drive = with_own_cases(circuit, drive)
     legs = legs_of(circuit, drive)
     step = every_of(every, legs)
-    clock = VehicleClock(circuit, start_of_vehicle(circuit, start, legs[0].case)) if whole else Clock(circuit, start_of(circuit, start, legs[0].case))
     tell = _on_screen if progress is True else progress or (lambda done, whole: None)
-    kept = []
+    if isinstance(circuit, Vehicle):
+        vehicle, clock = circuit, VehicleClock(circuit, start_of_vehicle(circuit, start, legs[0].case))
+        return _followed(clock, legs, step, tell, lambda kept: VehicleOverTime(vehicle, clock.layouts, legs, kept, clock.start, limits, units))
+    alone = Clock(circuit, start_of(circuit, start, legs[0].case))
+    return _followed(alone, legs, step, tell, lambda kept: OverTime(alone.circuit, alone.layout, legs, kept, alone.start, limits, units))
+
+
+def _followed(clock: Course[Kept], legs: Sequence[Leg], step: float, tell: Callable[[float, float], object],
+              answer: Callable[[list[tuple[float, Leg, Kept]]], Followed]) -> Followed:
+    kept: list[tuple[float, Leg, Kept]] = []
     try:
         for moment in clock.moments(legs, step):
             kept.append(moment)
             tell(moment[0], legs[-1].ends)
     except KeyboardInterrupt:
-        raise OverTimeInterrupted(_answer(clock, legs, kept, limits, units)) from None
-    return _answer(clock, legs, kept, limits, units)
+        raise OverTimeInterrupted(answer(kept)) from None
+    return answer(kept)
 
 
-def _answer(clock, legs, kept, limits, units):
-    if isinstance(clock, VehicleClock):
-        return VehicleOverTime(clock.vehicle, clock.layouts, legs, kept, clock.start, limits, units)
-    return OverTime(clock.circuit, clock.layout, legs, kept, clock.start, limits, units)
-
-
-def _on_screen(done, whole):
+def _on_screen(done: float, whole: float) -> None:
     print(f"\r{done:,.0f} of {whole:,.0f} s", end="\n" if done >= whole else "", file=sys.stderr, flush=True)

@@ -1,6 +1,10 @@
 """`OverTime`: what a circuit did in the course of a drive."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
 from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
 import numpy
 
@@ -14,6 +18,20 @@ from ..units import Quantity, digits, parse, preferred_unit, to
 from .over_time_drive import PLACE, found_tanks
 from .over_time_words import clock
 from .single_readings import question_of
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+    from xarray import Dataset
+    from ..circuit.circuit import Circuit
+    from ..results.case import CaseResult
+    from ..results.layout import Layout
+    from ..results.table import Table
+    from .over_time_drive import Leg
+    from .over_time_findings import TimedFinding
+    from ..checks.limits import Limits
+    from ..results.readings import PartReading
+    from ..results.readings import Reading
+    from pathlib import Path
 
 
 class Series:
@@ -32,19 +50,19 @@ class Series:
     ([6.850000000000023, 26.850000000000023], 30.0)
     """
 
-    def __init__(self, name, times, values):
+    def __init__(self, name: str, times: NDArray[numpy.float64], values: Sequence[str | Quantity]) -> None:
         self.name, self.times, self.values = name, numpy.asarray(times, float), list(values)
         quantities = [one for one in self.values if isinstance(one, Quantity)]
         self.kind = quantities[0].kind if quantities else ""
         self.si = numpy.array([one.si if isinstance(one, Quantity) else one if isinstance(one, (int, float)) else float("nan") for one in self.values])
 
-    def to(self, unit):
+    def to(self, unit: str) -> NDArray[numpy.float64]:
         """Numbers in a unit, an array."""
         if not self.kind:
             raise CircuitError(f"'{self.name}' has no unit", "it is words or plain numbers: ask for values", place=PLACE, key="unit", value=unit)
         return to(self.si, unit, self.kind)
 
-    def crosses(self, level):
+    def crosses(self, level: float) -> float | None:
         """When it first comes to a level [SI], from above or below [s]; None where it never does. Straight between moments."""
         off = self.si - level
         for k, here in enumerate(off):
@@ -54,7 +72,7 @@ class Series:
                 return float(self.times[k - 1] + (self.times[k] - self.times[k - 1]) * off[k - 1] / (off[k - 1] - here))
         return None
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         if not self.kind or not numpy.isfinite(self.si).any():
             return f"<{self.name}: {self.values[0]} to {self.values[-1]}>" if self.values else f"<{self.name}: nothing>"
         unit = preferred_unit(self.kind, "metric", float(numpy.nanmax(numpy.abs(self.si))))
@@ -76,7 +94,8 @@ class OverTime:
     why_not : why it has none from `times[-1]` on; ""
     """
 
-    def __init__(self, circuit, layout, legs, kept, start, limits, units):
+    def __init__(self, circuit: Circuit, layout: Layout, legs: Sequence[Leg],
+                 kept: Sequence[tuple[float, Leg, CaseResult]], start: float, limits: Limits | None, units: str) -> None:
         self.plumbing, self.layout, self.legs, self.units, self._limits = circuit, layout, legs, units, limits
         self.circuit, self.invented, self.start = circuit.name, circuit.invented, Quantity(start, "temperature")
         lost = [one for one in kept if not one[2].converged]
@@ -90,16 +109,19 @@ class OverTime:
         elif not self.complete and not lost:
             self.why_not = f"stopped at {clock(self.times[-1])}"
 
-    cases = property(lambda self: [leg.case for leg in self.legs_at], doc="Name of the case at each of `times`.")
+    @property
+    def cases(self) -> list[str]:
+        """Name of the case at each of `times`."""
+        return [leg.case for leg in self.legs_at]
 
-    def __len__(self):
+    def __len__(self) -> int:
         return len(self.moments)
 
-    def moment(self, time):
+    def moment(self, time: str) -> CaseResult:
         """`CaseResult` of the kept moment nearest to a time, "5 min". Raises where nothing was reached."""
         return self.moments[self.nearest(time)]
 
-    def nearest(self, time):
+    def nearest(self, time: str) -> int:
         """Place in `times` of the moment nearest to a time; of two at the change of a case, the one before it."""
         found = parse(time, "time", name="time")
         if not self.moments:
@@ -109,19 +131,19 @@ class OverTime:
                                place=PLACE, key="time", value=time)
         return int(numpy.abs(self.times - found).argmin())
 
-    def at(self, place):
+    def at(self, place: str) -> ByCase[Reading]:
         """`Reading` at a place at every moment, `ByCase` by seconds: ``drive.at("gallery").gauge.to("bar")``."""
         return ByCase({float(time): one.at(place) for time, one in zip(self.times, self.moments)})
 
-    def part(self, name):
+    def part(self, name: str) -> ByCase[PartReading]:
         """`PartReading` of a part at every moment, `ByCase` by seconds."""
         return ByCase({float(time): one.part(name) for time, one in zip(self.times, self.moments)})
 
-    def temperature(self, place):
+    def temperature(self, place: str) -> Series:
         """`Series` of the temperature at a place."""
         return self._read(f"{place}.temperature", lambda one: one.at(place).temperature)
 
-    def series(self, name):
+    def series(self, name: str) -> Series:
         """`Series` of a reading, named as in tables and sweeps: "gallery", "rail.gauge", "oil cooler.heat", "pump.suction_margin".
 
         Raises
@@ -130,29 +152,29 @@ class OverTime:
         """
         return self._read(name, question_of(self.moments[0], name))
 
-    def _read(self, name, question):
+    def _read(self, name: str, question: Callable[..., Any]) -> Series:
         return Series(name, self.times, [question(one) for one in self.moments])
 
-    def reaches(self, place, temperature):
+    def reaches(self, place: str, temperature: str) -> Quantity | None:
         """When a place first comes to a temperature, warming or cooling: a `Quantity`, or None where it does not."""
         return _time(self.temperature(place).crosses(parse(temperature, "temperature", name="temperature")))
 
     @property
-    def tanks(self):
+    def tanks(self) -> list[str]:
         """Names of the tanks whose temperature is followed."""
         return found_tanks(self.plumbing)
 
     @property
-    def coolers(self):
+    def coolers(self) -> list[str]:
         """Names of the parts that cool or warm on purpose at some time."""
         return [self.layout.title(part) for part in coolers_of(self.moments)] if self.moments else []
 
     @property
-    def thermostats(self):
+    def thermostats(self) -> list[str]:
         """Names of the thermostats, in the order of the circuit."""
         return [self.layout.title(part) for part in self.moments[0].parts_of_kind("thermostat")] if self.moments else []
 
-    def opens(self, thermostat=None):
+    def opens(self, thermostat: str | None = None) -> Quantity | None:
         """When a thermostat begins to open: a `Quantity`, or None where it stays shut; 0 s where it was open at the beginning.
 
         Parameters
@@ -167,24 +189,25 @@ class OverTime:
             raise CircuitError(f"there is no thermostat '{thermostat}'", meant(str(thermostat), known), place=PLACE, key="thermostat", value=thermostat)
         return _time(self._opening(thermostat or known[0]))
 
-    def _opening(self, title):
+    def _opening(self, title: str) -> float | None:
         part = next(one for one in self.moments[0].parts_of_kind("thermostat") if self.layout.title(one) == title)
         shut = [one.solution.regime_of(part) == "shut" for one in self.moments]
         later = next((k for k, is_shut in enumerate(shut) if not is_shut), None)
         if not later:
             return None if later is None else 0.0
-        start, (before, after) = self.moments[later].number(f"{part}.start_temperature"), (self._felt(part, k) for k in (later - 1, later))
+        start = self.moments[later].number(f"{part}.start_temperature", float("nan"))  # none has one: its opening stands where it is seen
+        before, after = self._felt(part, later - 1), self._felt(part, later)
         share = (start - before) / (after - before) if before < start <= after else 1.0
         return float(self.times[later - 1] + share * (self.times[later] - self.times[later - 1]))
 
-    def _felt(self, part, number):
+    def _felt(self, part: str, number: int) -> float:
         """Temperature that a thermostat goes by at a moment [K]."""
         compiled, one = self.plumbing.compiled(), self.moments[number]
         name, element = compiled.elements[part]
         feels = compiled.pieces[name].elements[element].feels
         return float(one.solution.temperature_of(feels)) if feels else one.ends(part)[0].temperature
 
-    def chosen(self, numbers):
+    def chosen(self, numbers: Sequence[int]) -> Answer:
         """An `Answer` whose cases are some of the moments."""
         from dataclasses import replace
 
@@ -195,7 +218,7 @@ class OverTime:
                          fuel_asked={name: self.layout.fuel_asked[one.name] for name, one in picked.items() if one.name in self.layout.fuel_asked})
         return Answer(layout, {name: one.solution for name, one in picked.items()}, {name: one.conditions for name, one in picked.items()})
 
-    def table(self, times=None, units=None, rows=None):
+    def table(self, times: Sequence[str] | None = None, units: str | None = None, rows: Sequence[str] | None = None) -> Table:
         """`Table` of moments side by side.
 
         Parameters
@@ -209,33 +232,33 @@ class OverTime:
         return table_of(self, times, units or self.units, rows)
 
     @cached_property
-    def findings(self):
+    def findings(self) -> list[TimedFinding]:
         """`TimedFinding`s: the worst of each rule and place, with when it is worst and from when to when it holds; worst first."""
         from .over_time_findings import findings_of
 
         return findings_of(self, self._limits)
 
-    def events(self, units=None):
+    def events(self, units: str | None = None) -> list[str]:
         """What happened when, in sentences: cases, thermostats, why it ended early."""
         from .over_time_view import events_of
 
         return events_of(self, units or self.units)
 
-    def text(self, width=None, units=None):
+    def text(self, width: int | None = None, units: str | None = None) -> str:
         """Events, table and findings as text no wider than `width` characters."""
         return self.table(units=units).text(width)
 
-    def __str__(self):
+    def __str__(self) -> str:
         return self.text()
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         reached = clock(self.times[-1]) if self.moments else "nothing"
         return f"<'{self.circuit}' over time: {reached} of {clock(self.legs[-1].ends)}, {len(self)} moments>"
 
-    def _repr_html_(self):
+    def _repr_html_(self) -> str:
         return safely(lambda: self.table().html(), self)
 
-    def to_dataset(self, names=None, units="si"):
+    def to_dataset(self, names: str | Sequence[str] | None = None, units: str = "si") -> Dataset:
         """An xarray Dataset over `time`, with the name of the case beside; as sweeps have it, so that `in_units` and `words_of` take it.
 
         Parameters
@@ -247,12 +270,12 @@ class OverTime:
 
         return dataset_of(self, names, units)
 
-    def save(self, path, names=None):
+    def save(self, path: str, names: str | Sequence[str] | None = None) -> None:
         """Writes `to_dataset` in SI: "drive.nc" for NetCDF, "drive.csv" for a table with one row per moment. `load_sweep` has it again."""
         from .storage import save_sweep
 
         save_sweep(self.to_dataset(names), path)
 
 
-def _time(seconds):
+def _time(seconds: float | None) -> Quantity | None:
     return None if seconds is None else Quantity(seconds, "time")

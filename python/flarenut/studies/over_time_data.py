@@ -1,6 +1,10 @@
 """A drive for programs: an xarray Dataset over time, as a sweep's."""
 
+from __future__ import annotations
+
 import json
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
 
 import numpy
 
@@ -13,10 +17,16 @@ from .dataset import SYSTEMS, in_units, xarray
 from .outputs import words_for
 from .over_time_drive import PLACE
 
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+    from xarray import Dataset
+    from .over_time_answer import OverTime, Series
+    from .over_time_vehicle import VehicleOverTime
+
 _OF_PUMPS = ("flow", "rise", "power", "suction_margin")
 
 
-def default_names(over):
+def default_names(over: OverTime) -> list[str]:
     """Readings that matter in time."""
     case, layout = over.moments[0], over.layout
     places = [name for name in layout.named if name != "ambient"]
@@ -26,7 +36,7 @@ def default_names(over):
             *(f"{layout.title(part)}.heat" for part in coolers_of(over.moments)), *(f"{name}.regime" for name in over.thermostats)]
 
 
-def dataset_of(over, names, units):
+def dataset_of(over: OverTime, names: str | Sequence[str] | None, units: str) -> Dataset:
     """See `OverTime.to_dataset`."""
     library = xarray()
     if units not in SYSTEMS:
@@ -42,7 +52,7 @@ def dataset_of(over, names, units):
     return in_units(library.Dataset(data, coordinates, told), units)
 
 
-def dataset_of_vehicle(over, names, units):
+def dataset_of_vehicle(over: VehicleOverTime, names: str | Sequence[str] | None, units: str) -> Dataset:
     """See `VehicleOverTime.to_dataset`."""
     library, first = xarray(), next(iter(over.values()))
     if not first.moments:
@@ -59,7 +69,7 @@ def dataset_of_vehicle(over, names, units):
     return in_units(library.Dataset(data, coordinates, told), units)
 
 
-def _variable(series):
+def _variable(series: Series) -> tuple[NDArray[Any], dict[str, str]]:
     if any(isinstance(one, str) for one in series.values):
         words = list(dict.fromkeys(map(str, series.values)))
         return (numpy.array([words.index(str(one)) for one in series.values], dtype=numpy.int16),

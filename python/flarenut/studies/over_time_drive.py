@@ -1,14 +1,20 @@
 """A drive: which case from when to when, read and checked; and what a circuit needs before it can be followed in time."""
 
-from collections.abc import Mapping
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 from copy import copy
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 from ..circuit import Circuit, CircuitError
 from ..circuit.compile import known_temperature
-from ..circuit.errors import meant
+from ..circuit.errors import located, meant
 from ..units import parse
 from ..units.errors import quoted
+
+if TYPE_CHECKING:
+    from ..circuit.vehicle import Vehicle
 
 PLACE = "over time"
 MOST_MOMENTS = 20_000
@@ -24,7 +30,7 @@ class Leg:
     begins: float  # [s]
     ends: float  # [s]
 
-    def moments(self, every):
+    def moments(self, every: float) -> list[float]:
         """Times after its beginning that are kept [s], its end the last of them."""
         count = int((self.ends - self.begins) / every * (1.0 + 1e-12))
         inside = [self.begins + number * every for number in range(1, count + 1)]
@@ -33,7 +39,8 @@ class Leg:
         return [*inside, self.ends]
 
 
-def with_own_cases(circuit, drive):
+def with_own_cases(circuit: Circuit | Vehicle,
+                   drive: Sequence[Sequence[Any]]) -> tuple[Circuit | Vehicle, Sequence[Sequence[Any]]]:
     """The circuit and the drive; where rows have conditions in place of a name, a copy of the circuit that has them as cases, "row 2"."""
     rows = list(drive) if isinstance(drive, (list, tuple)) else []
     own = [number for number, row in enumerate(rows) if isinstance(row, (list, tuple)) and len(row) == 2 and isinstance(row[1], Mapping)]
@@ -50,7 +57,7 @@ def with_own_cases(circuit, drive):
     return made, rows
 
 
-def legs_of(circuit, drive):
+def legs_of(circuit: Circuit | Vehicle, drive: Sequence[Sequence[Any]]) -> list[Leg]:
     """The `Leg`s of a drive as written. Raises `CircuitError` or `UnitError`."""
     if isinstance(drive, str) or not isinstance(drive, (list, tuple)) or not drive:
         raise _refused("drive", drive, f"'drive' is {drive!r}", f"write how long each case lasts, one after the other: {_EXAMPLE}")
@@ -68,15 +75,15 @@ def legs_of(circuit, drive):
     return legs
 
 
-def above_zero(value, name):
+def above_zero(value: str, name: str) -> float:
     """A time [s]; none and less are refused."""
-    found = parse(value, "time", name=name)
+    found: float = parse(value, "time", name=name)
     if not found > 0.0:
         raise _refused(name, value, f"'{name}' is {quoted(value)}, not above zero", 'write how long, such as "10 s" or "3 min"')
     return found
 
 
-def every_of(every, legs):
+def every_of(every: str, legs: Sequence[Leg]) -> float:
     """How far apart the kept moments are [s]."""
     found = above_zero(every, "every")
     count = sum((leg.ends - leg.begins) / found for leg in legs)
@@ -85,7 +92,7 @@ def every_of(every, legs):
     return found
 
 
-def refuse_what_stands_still(circuit):
+def refuse_what_stands_still(circuit: object) -> None:
     """Raises for what cannot be followed in time."""
     if not isinstance(circuit, Circuit):
         raise _refused("circuit", circuit, f"{circuit!r} is not a circuit", "make it with fn.Circuit or fn.load")
@@ -99,35 +106,38 @@ def refuse_what_stands_still(circuit):
                                "aluminium, that warms with it", place=PLACE, key=f"{name}.heat_capacity")
 
 
-def found_tanks(circuit):
+def found_tanks(circuit: Circuit) -> list[str]:
     """Names of the tanks whose temperature is found."""
     return [name for name, junction in circuit.junctions.items() if junction.found]
 
 
-def followed(circuit, conditions):
+def followed(circuit: Circuit, conditions: Mapping[str, object]) -> dict[str, object]:
     """Conditions without those that give a found tank its temperature: it is followed."""
     left_out = {f"{name}.temperature" for name in found_tanks(circuit)}
     return {word: value for word, value in conditions.items() if word not in left_out}
 
 
-def start_of(circuit, start, case):
+def start_of(circuit: Circuit, start: str | None, case: str) -> float:
     """How warm everything is at the beginning [K]: as said, else what the first case says of a found tank, else its `fluid_temperature`."""
     said = {**circuit.conditions, **circuit.cases[case].conditions}
     key = "start"
     if start is None:
         key = next((word for word in (f"{name}.temperature" for name in found_tanks(circuit)) if word in said and said[word] != "found"),
                    "fluid_temperature")
-        start = said[key]
-    return start_in(circuit, parse(start, "temperature", name=key), key, start)
+        written = said[key]
+    else:
+        written = start
+    return start_in(circuit, parse(written, "temperature", name=key), key, written)
 
 
-def start_in(circuit, kelvin, key, written):
+def start_in(circuit: Circuit, kelvin: float, key: str, written: object) -> float:
     """A temperature to begin at [K], if the liquid is known there."""
     try:
         return known_temperature(circuit, PLACE, kelvin)
     except ValueError as error:
+        error = located(error, PLACE)
         raise CircuitError(f"'{key}' is {quoted(written)}: {error.reason}", error.cure, place=PLACE, key=key, value=written) from None
 
 
-def _refused(key, value, reason, cure):
+def _refused(key: str, value: object, reason: str, cure: str) -> CircuitError:
     return CircuitError(reason, cure, place=PLACE, key=key, value=value)

@@ -1,6 +1,10 @@
 """Findings in the course of time: the worst of each rule and place, with its time."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 import numpy
 
@@ -8,6 +12,10 @@ from ..checks import RULES, case_findings, heat
 from ..results import Finding, ranked
 from ..results.finding import SEVERITIES
 from .over_time_words import clock
+
+if TYPE_CHECKING:
+    from .over_time_answer import OverTime
+    from ..checks.limits import Limits
 
 _MOST = 500  # moments that are looked at, some 100 to 300 a second
 _NOT_IN_TIME = (heat.runs_cool,)  # about where a temperature settles
@@ -22,9 +30,9 @@ class TimedFinding(Finding):
     ends: float = 0.0
 
 
-def findings_of(over, limits):
+def findings_of(over: OverTime, limits: Limits | None) -> list[TimedFinding]:
     """See `OverTime.findings`."""
-    seen = {}
+    seen: dict[tuple[str, str], list[tuple[int, Finding]]] = {}
     for number in _looked_at(over):
         for one in case_findings(over.moments[number], limits, [rule for rule in RULES if rule not in _NOT_IN_TIME]):
             seen.setdefault((one.code, one.where), []).append((number, one))
@@ -34,7 +42,7 @@ def findings_of(over, limits):
     return ranked(found)
 
 
-def _looked_at(over):
+def _looked_at(over: OverTime) -> Sequence[int]:
     """All moments; of very many so many, spread evenly, with those where cases change."""
     count = len(over)
     if count <= _MOST:
@@ -43,7 +51,7 @@ def _looked_at(over):
     return sorted({*numpy.linspace(0, count - 1, _MOST).round().astype(int).tolist(), *changes, *(k - 1 for k in changes)})
 
 
-def _worst(over, group):
+def _worst(over: OverTime, group: Sequence[tuple[int, Finding]]) -> TimedFinding:
     number, worst = min(group, key=lambda pair: (SEVERITIES.index(pair[1].severity), -pair[1].hurt))
     begins, ends, time = (float(over.times[k]) for k in (group[0][0], group[-1][0], number))
     when = clock(time) if clock(begins) == clock(ends) else f"{clock(begins)} to {clock(ends)}, worst at {clock(time)}"

@@ -1,11 +1,18 @@
 """A drive for people: what happened when, a table of moments, what to look at."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 from textwrap import shorten
-from types import SimpleNamespace
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from ..results.rows import Ask, default_sections, rows_of
 from ..results.table import Table
 from .over_time_words import clock, label
+
+if TYPE_CHECKING:
+    from .over_time_answer import OverTime
+    from .over_time_vehicle import VehicleOverTime
 
 _DRIVE = "Drive: "
 _HEADINGS = ("Conditions", "Temperatures", "Heat", "Pressures", "Pumps", "Devices")
@@ -13,7 +20,7 @@ _NOTES = ["Steps of time by the engine, pressures and flows settled at every mom
           "An engineering estimate: verify by measurement, and follow the codes that apply."]
 
 
-def table_of(over, times, units, rows):
+def table_of(over: OverTime, times: Sequence[str] | None, units: str, rows: Sequence[str] | None) -> Table:
     """See `OverTime.table`."""
     numbers = _ends(over) if times is None else list(dict.fromkeys(over.nearest(one) for one in ([times] if isinstance(times, str) else times)))
     if not over.moments:
@@ -23,14 +30,14 @@ def table_of(over, times, units, rows):
     table.title = _title(over)
     if rows is None:
         asked = dict(default_sections(answer, units))
-        table.sections = rows_of([(heading, asked[heading]) for heading in _HEADINGS if heading in asked], list(answer.values()), units)
+        table.sections = [*rows_of([(heading, asked[heading]) for heading in _HEADINGS if heading in asked], list(answer.values()), units)]
         table.certificate = []
         table.notes = [*events_of(over, units), *table.notes, *_NOTES]
         table.findings = [(one.severity, one.text(units)) for one in over.findings]
     return table
 
 
-def tables_of_vehicle(over, times, units, rows):
+def tables_of_vehicle(over: VehicleOverTime, times: Sequence[str] | None, units: str, rows: Sequence[str] | None) -> list[Table]:
     """A table for each circuit, and one of the exchangers; see `VehicleOverTime.table`."""
     asked = {} if rows is None else over.owners(rows)
     made = {}
@@ -44,13 +51,21 @@ def tables_of_vehicle(over, times, units, rows):
     return tables
 
 
-def _of_exchangers(over, times, units, rows, asked):
+class _Moment(NamedTuple):
+    """A moment as `rows_of` asks for cases."""
+
+    number: int
+    converged: bool = True
+
+
+def _of_exchangers(over: VehicleOverTime, times: Sequence[str] | None, units: str, rows: Sequence[str] | None,
+                   asked: Mapping[str, list[str]]) -> list[Table]:
     first = next(iter(over.values()))
     wanted = {name: asked.get(name, []) if rows is not None else ["heat"] for name in over.exchangers}
     if not first.moments or not any(wanted.values()):
         return []
     numbers = _ends(first) if times is None else list(dict.fromkeys(first.nearest(one) for one in ([times] if isinstance(times, str) else times)))
-    moments = [SimpleNamespace(converged=True, number=number) for number in numbers]
+    moments = [_Moment(number) for number in numbers]
     series = {f"{name}.{word}": over.series(f"{name}.{word}").values for name, words in wanted.items() for word in words}
     asks = [Ask(key, key.replace(".", " ").replace("_", " "), lambda moment, key=key: series[key][moment.number]) for key in series]
     return [Table(" · ".join(filter(None, [over.vehicle, "exchangers", "over time", "invented vehicle" if over.invented else ""])),
@@ -58,16 +73,16 @@ def _of_exchangers(over, times, units, rows, asked):
                   notes=["Heat is counted from the first stream into the second; below zero it goes the other way."])]
 
 
-def _title(over):
+def _title(over: OverTime) -> str:
     return " · ".join(filter(None, [over.circuit, over.layout.fluid, "over time", "invented circuit" if over.invented else ""]))
 
 
-def _ends(over):
+def _ends(over: OverTime) -> list[int]:
     """Places of beginning and end of every leg."""
     return [k for k in range(len(over)) if k in (0, len(over) - 1) or over.legs_at[k - 1] is not over.legs_at[k] or over.legs_at[k + 1] is not over.legs_at[k]]
 
 
-def events_of(over, units):
+def events_of(over: OverTime, units: str) -> list[str]:
     """See `OverTime.events`."""
     drive = ", ".join(f"{leg.case} to {clock(leg.ends)}" for leg in over.legs)
     told = [f"{_DRIVE}{shorten(drive, 300, placeholder=' ...')}. Everything begins at {over.start.show(units)}."]

@@ -1,7 +1,14 @@
 """Times as people say them."""
 
+from __future__ import annotations
 
-def clock(seconds):
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from .over_time_answer import OverTime
+
+
+def clock(seconds: float) -> str:
     """A time in words, to the second.
 
     >>> clock(0.001), clock(45), clock(180), clock(200), clock(3900)
@@ -13,7 +20,7 @@ def clock(seconds):
     return " ".join(filter(None, told)) or "0 s"
 
 
-def label(over, number):
+def label(over: OverTime, number: int) -> str:
     """What a moment is called at the head of a column."""
     leg, time = over.legs_at[number], over.times[number]
     return f"{clock(time)}, {leg.case}" + (" begins" if number == 0 or over.legs_at[number - 1] is not leg else "")

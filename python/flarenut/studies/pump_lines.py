@@ -1,6 +1,10 @@
 """`pump_and_system`: what a pump gives on a bench at several volts or speeds, what the circuit asks of it, and where the two meet."""
 
+from __future__ import annotations
+
 import warnings
+from typing import TYPE_CHECKING, Any
+from collections.abc import Mapping, Sequence
 
 import numpy
 
@@ -12,13 +16,18 @@ from .axes import CASE
 from .dataset import xarray
 from .sweep import SweepWarning, sweep
 
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+    from xarray import Dataset
+    from ..circuit.piece import Piece
+
 _DRIVES = {"volts": ("voltage", "V", 1.0), "speed": ("turn_rate", "rpm", 60.0)}  # kind, unit, that unit in one SI
 _BORES = [f"{bore:.4g} mm" for bore in numpy.geomspace(0.1, 60.0, 60)]  # of the bench's restrictor: from shut in all but name to wide open
 _TURNS, _LEAST, _MOST = 48, 0.15, 1.25  # how many drives the circuit is asked at, from and to which share of those of the curves
 _STANDARD_DRIVE = {"volts": "13.5 V", "speed": "3000 rpm"}
 
 
-def pump_and_system(circuit, pump=None, drives=None, cases=None):
+def pump_and_system(circuit: Circuit, pump: str | None = None, drives: Sequence[str] | None = None, cases: str | None = None) -> Dataset:
     """Curves of a pump, and of the circuit that it feeds, for `flarenut.pump_picture`.
 
     The pump's own curve comes from a bench: a tank, this pump, a restrictor that is opened from shut to wide, in the liquid of the
@@ -56,11 +65,12 @@ def pump_and_system(circuit, pump=None, drives=None, cases=None):
     data = _curves(circuit, name, piece, word, wanted, driven, held)
     data |= _system(circuit, name, word, [*wanted, *(_si(text, word) for text in driven.values())], list(held))
     coordinates = {CASE: list(held), "drive": list(wanted.values()), "case_drive": (CASE, [_text(_si(text, word), word) for text in driven.values()])}
-    return xarray().Dataset(data, coordinates, {"title": f"{name} and what {circuit.name} asks of it", "pump": name, "driven_by": word,
-                                                "circuit": circuit.name, "invented": int(circuit.invented)})
+    found: Dataset = xarray().Dataset(data, coordinates, {"title": f"{name} and what {circuit.name} asks of it", "pump": name, "driven_by": word,
+                                                          "circuit": circuit.name, "invented": int(circuit.invented)})
+    return found
 
 
-def _pump_named(circuit, pump):
+def _pump_named(circuit: Circuit, pump: str | None) -> str:
     compiled = circuit.compiled()
     pumps = list(dict.fromkeys(name for name, number in compiled.elements.values() if compiled.pieces[name].elements[number].kind in PUMPS))
     if pump is None and len(pumps) == 1:
@@ -71,7 +81,7 @@ def _pump_named(circuit, pump):
     return pump
 
 
-def _conditions(circuit, cases):
+def _conditions(circuit: Circuit, cases: str | None) -> dict[str, dict[str, Any]]:
     """Case -> its conditions over those of the circuit."""
     names = [cases] if isinstance(cases, str) else list(cases or circuit.cases)
     for name in names:
@@ -81,21 +91,23 @@ def _conditions(circuit, cases):
     return found or {"as written": dict(circuit.conditions)}
 
 
-def _drive(conditions, pump, piece, word):
+def _drive(conditions: Mapping[str, object], pump: str, piece: Piece, word: str) -> float | str:
     """Volts or speed of a pump in a case, as written."""
     return conditions.get(f"{pump}.{word}", conditions.get(word, piece.given.get(word, _STANDARD_DRIVE[word])))
 
 
-def _si(written, word):
-    return parse(written, _DRIVES[word][0], name=word)
+def _si(written: object, word: str) -> float:
+    found: float = parse(written, _DRIVES[word][0], name=word)
+    return found
 
 
-def _text(si, word):
+def _text(si: float, word: str) -> str:
     _, unit, factor = _DRIVES[word]
     return f"{si * factor:.6g} {unit}"
 
 
-def _curves(circuit, name, piece, word, wanted, driven, held):
+def _curves(circuit: Circuit, name: str, piece: Piece, word: str, wanted: dict[float, str], driven: Mapping[str, object],
+            held: Mapping[str, Mapping[str, object]]) -> dict[str, tuple[tuple[str, str], NDArray[numpy.float64], dict[str, str]]]:
     """On the bench, each drive in the liquid of the first case that has it, or of the first case."""
     flows, rises = [], []
     for si in wanted:
@@ -110,7 +122,7 @@ def _curves(circuit, name, piece, word, wanted, driven, held):
             "curve_rise": (("drive", "opening"), numpy.array(rises), _of("pressure_difference", "pump pressure rise on the bench"))}
 
 
-def _bench(circuit, name, piece, conditions):
+def _bench(circuit: Circuit, name: str, piece: Piece, conditions: Mapping[str, object]) -> Circuit:
     own = {key: conditions[key] for key in ("fluid_temperature", "altitude") if key in conditions}
     bench = Circuit(f"bench of {name}", circuit.fluid, **own)
     bench.tank("bench tank", level="1 m")
@@ -120,7 +132,8 @@ def _bench(circuit, name, piece, conditions):
     return bench
 
 
-def _system(circuit, name, word, drives, cases):
+def _system(circuit: Circuit, name: str, word: str, drives: Sequence[float],
+            cases: Sequence[str]) -> dict[str, tuple[str | tuple[str, str], NDArray[numpy.float64], dict[str, str]]]:
     """Pairs of flow and rise as the pump in each case is driven slower and faster, and as the case drives it."""
     low, high = _LEAST * min(drives), _MOST * max(drives)
     turned = [_text(si, word) for si in numpy.linspace(low, high, _TURNS)]
@@ -135,12 +148,12 @@ def _system(circuit, name, word, drives, cases):
             "rise": (CASE, at_work[asked[1]].values, _of("pressure_difference", "pump pressure rise"))}
 
 
-def _quietly(*arguments, **words):
+def _quietly(*arguments: Sequence[str] | Mapping[str, Sequence[str]] | Circuit, **words: Sequence[str]) -> Dataset:
     """A sweep of drives and openings that nobody runs: that the liquid boils at some of them is no news."""
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", SweepWarning)
         return sweep(*arguments, **words)
 
 
-def _of(kind, words):
+def _of(kind: str, words: str) -> dict[str, str]:
     return {"long_name": words, "kind": kind, "units": {"volume_flow": "m**3/s", "pressure_difference": "Pa"}[kind]}

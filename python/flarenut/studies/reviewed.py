@@ -1,8 +1,12 @@
 """What the checks find at points of a sweep: each is solved once more by itself, as findings belong to a single answer."""
 
+from __future__ import annotations
+
 import json
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import lru_cache
+from typing import TYPE_CHECKING, Any
 
 import numpy
 
@@ -12,12 +16,20 @@ from ..circuit.cases import Case, solve_case
 from ..results import CaseResult
 from .numbers import conditions_of
 
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+    from ..checks.limits import Limits
+    from ..circuit.circuit import Circuit
+    from .axes import Dimension
+    from .ledger import Ledger
+    from .variants import Variant
+
 MOST = 2000  # points that are looked at unless more are asked for: some 100 a second, where a sweep solves thousands
 NAMES = ("findings_stop", "findings_fix", "worst_finding")
 _NOT_LOOKED_AT, _NOTHING_FOUND = -1, "none"
 
 
-def most_of(asked):
+def most_of(asked: bool) -> int:
     """How many points are to be looked at: of `findings=` as it was written. Raises `CircuitError`."""
     if asked is False or asked is None:
         return 0
@@ -29,13 +41,14 @@ def most_of(asked):
     return asked
 
 
-def chosen_points(status, most):
+def chosen_points(status: NDArray[numpy.uint64] | NDArray[Any], most: int) -> NDArray[numpy.int64]:
     """Flat places of the solved points to look at: all, or so many spread evenly."""
     solved = numpy.flatnonzero(status.ravel() == 0)
     return solved if len(solved) <= most else solved[numpy.linspace(0, len(solved) - 1, most).round().astype(int)]
 
 
-def look_at(points, variants, cases, numeric, ledger, limits, tell):
+def look_at(points: NDArray[numpy.int64], variants: Sequence[Variant], cases: Sequence[Case], numeric: Sequence[Dimension], ledger: Ledger,
+            limits: Limits | None, tell: Callable[..., Any] | None) -> bool:
     """Fills findings of some points into a ledger; True when it was stopped.
 
     points : flat places in the ledger
@@ -52,7 +65,7 @@ def look_at(points, variants, cases, numeric, ledger, limits, tell):
     names = [axis.name for dimension in numeric for axis in dimension.axes]
 
     @lru_cache(maxsize=None)
-    def held(variant, case):
+    def held(variant: int, case: int) -> dict[str, Any]:
         fixed = conditions_of(variants[variant].circuit, cases[case], [*names, *variants[variant].words])
         return {**fixed, **variants[variant].words}
 
@@ -73,19 +86,19 @@ def look_at(points, variants, cases, numeric, ledger, limits, tell):
         ledger.extra["worst_finding"][1]["words"] = json.dumps(words, ensure_ascii=False)
 
 
-def _values(numeric, point):
+def _values(numeric: Sequence[Dimension], point: int) -> dict[str, Any]:
     """Name -> value of what varies at a point."""
     places = numpy.unravel_index(point, tuple(map(len, numeric))) if numeric else ()
     return {axis.name: axis.values[place] for dimension, place in zip(numeric, places) for axis in dimension.axes}
 
 
-def _alone(circuit, case):
+def _alone(circuit: Circuit, case: Case) -> CaseResult:
     solution, demand = solve_case(circuit, case)
     asked = {} if demand is None else {case.name: demand}
     return CaseResult(case.name, solution, replace(circuit.layout, source=circuit.source, fuel_asked=asked), case.texts())
 
 
-def _place(words, text):
+def _place(words: list[str], text: str) -> int:
     if text not in words:
         words.append(text)
     return words.index(text)

@@ -1,15 +1,25 @@
 """Readings of single solves by the names that sweeps have."""
 
+from __future__ import annotations
+
+from collections.abc import Callable
+from operator import attrgetter
+from typing import TYPE_CHECKING, Any
+
 from ..results.rows import asks_for
 from .outputs import SUCTION_LIMIT, SUCTION_WORDS
 
+if TYPE_CHECKING:
+    from ..results.case import CaseResult
+    from ..results import ExchangerReading
+
 # What can be read of an exchanger of a vehicle -> function of its `ExchangerReading`.
-OF_EXCHANGER = {"heat": lambda one: one.heat, "share_of_most": lambda one: one.share_of_most,
-                **{f"{side}.{word}": lambda one, side=side, word=word: getattr(getattr(one, side), word)
-                   for side in ("first", "second") for word in ("temperature_in", "temperature_out")}}
+OF_EXCHANGER: dict[str, Callable[[ExchangerReading], Any]] = {
+    "heat": attrgetter("heat"), "share_of_most": attrgetter("share_of_most"),
+    **{f"{side}.{word}": attrgetter(f"{side}.{word}") for side in ("first", "second") for word in ("temperature_in", "temperature_out")}}
 
 
-def question_of(case, name):
+def question_of(case: CaseResult, name: str) -> Callable[..., Any]:
     """Function of a `CaseResult` that reads what a name says, such as "rail.gauge", "pump.suction_margin". Raises `NoSuchName`.
 
     case : any `CaseResult` of the circuit

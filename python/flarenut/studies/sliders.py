@@ -4,9 +4,14 @@ ipywidgets shows the sliders and matplotlib the picture; both are fetched when `
 docs/guide/notebooks.md shows how they are used.
 """
 
+from __future__ import annotations
+
 from base64 import b64encode
+from collections.abc import Callable, Mapping, Sequence
 from html import escape
 from math import floor, log10
+from typing import TYPE_CHECKING, Any
+from types import ModuleType
 
 from ..circuit import CircuitError
 from ..circuit.cases import Case
@@ -17,6 +22,12 @@ from .between import Between
 from .blueprint import copied
 from .live_picture import LivePicture
 from .numbers import refuse_rivals, rivals_of
+
+if TYPE_CHECKING:
+    from ipywidgets.widgets.widget_description import DescriptionWidget
+    from traitlets.utils.bunch import Bunch
+    from ..circuit.circuit import Circuit
+    from ..results.answer import Answer
 
 _STEPS = 60  # about as many places along a slider, so that a step is a round number
 
@@ -54,7 +65,8 @@ class Sliders:
     ``Sliders(car, {"return hose.size": ["-4", "-6", "-8"], "volts": between("11 V", "14.5 V")}, draw)`` as the last line of a cell.
     """
 
-    def __init__(self, circuit, moves, draw, *, start=None, cases=None, size=(8.0, 4.2)):
+    def __init__(self, circuit: Circuit, moves: Mapping[str, Sequence[str] | Between], draw: Callable[..., Any], *,
+                 start: dict[str, str] | None = None, cases: str | None = None, size: tuple[float, float] = (8.0, 4.2)) -> None:
         widgets = _widgets()
         self._draw, self._cases = draw, cases
         self._circuit = _own(circuit)
@@ -70,11 +82,11 @@ class Sliders:
         self._move()
 
     @property
-    def values(self):
+    def values(self) -> dict[str, str]:
         """Name -> value as a builder writes it, as the sliders stand."""
         return {name: _written(control.value, self._units.get(name)) for name, control in self.controls.items()}
 
-    def _move(self, _=None):
+    def _move(self, _: Bunch | None = None) -> None:
         """Solves and draws what the sliders say. Whatever goes wrong is said in words."""
         self.answer, self.trouble = None, ""
         self.picture.begin()
@@ -87,7 +99,7 @@ class Sliders:
             self._clear()
         self._words.value = self._said()
 
-    def _clear(self):
+    def _clear(self) -> None:
         """An empty picture, rather than one of the move before."""
         self.picture.begin()
         try:
@@ -95,8 +107,9 @@ class Sliders:
         except Exception:
             self._image.value = b""
 
-    def _solved(self):
-        own, pieces = self._circuit, {}
+    def _solved(self) -> Answer:
+        own = self._circuit
+        pieces: dict[str, dict[str, str]] = {}
         values = self.values
         for name, value in values.items():
             owner, _, key = name.rpartition(".")
@@ -110,16 +123,16 @@ class Sliders:
             case.conditions = {**{word: value for word, value in case.conditions.items() if word not in beaten}, **moved}
         return own.solve(self._cases)
 
-    def _said(self):
+    def _said(self) -> str:
         if self.trouble:
             return f'<div style="color:#b3261e">Not drawn: {escape(self.trouble)}</div>'
         silent = [f"{case.name}: no answer, {case.cause}" for case in self.answer.values() if not case.converged]
         return "".join(f"<div>{escape(line)}</div>" for line in [*self.picture.said, *silent])
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"<sliders over {', '.join(f'{name} = {value}' for name, value in self.values.items())}>"
 
-    def _repr_mimebundle_(self, **asked):
+    def _repr_mimebundle_(self, **asked: object) -> dict[Any, Any]:
         """What a notebook shows; a page where nothing runs gets the picture as it stood."""
         try:
             shown = {**self.box._repr_mimebundle_(**asked), "text/plain": repr(self)}
@@ -128,7 +141,7 @@ class Sliders:
             return {"text/plain": f"{self!r} could not be shown: {error}"}
 
 
-def _widgets():
+def _widgets() -> ModuleType:
     try:
         import ipywidgets
     except ImportError:
@@ -136,14 +149,14 @@ def _widgets():
     return ipywidgets
 
 
-def _own(circuit):
+def _own(circuit: Circuit) -> Circuit:
     """A copy to move; its cases are copies too."""
     own = copied(circuit)
     own.cases = {name: Case(name, dict(case.conditions)) for name, case in circuit.cases.items()} or {"as written": Case("as written")}
     return own
 
 
-def _sorts(circuit, moves):
+def _sorts(circuit: Circuit, moves: Mapping[str, Sequence[str] | Between]) -> dict[str, str]:
     """Name -> "word", "place" or "condition". Raises `CircuitError` for what no slider moves."""
     if not isinstance(moves, dict) or not moves:
         raise CircuitError(f"what to move is {quoted(moves)}", 'write {"return hose.size": ["-6", "-8"]}', place="sliders")
@@ -163,7 +176,7 @@ def _sorts(circuit, moves):
     return found
 
 
-def _first(circuit, name, values, start):
+def _first(circuit: Circuit, name: str, values: Sequence[str] | Between, start: dict[str, str]) -> float | str:
     """Where a slider begins, as its widget has it."""
     owner, _, key = name.rpartition(".")
     piece = circuit.compiled().pieces.get(owner)
@@ -183,7 +196,7 @@ def _first(circuit, name, values, start):
     return middle
 
 
-def _number_in(span, written):
+def _number_in(span: Between, written: str | None) -> float | None:
     """The number of a value written in the unit of a range; None where it is written otherwise."""
     text = str(written).strip()
     number = text.removesuffix(span.unit) if span.unit else text
@@ -193,7 +206,7 @@ def _number_in(span, written):
         return None
 
 
-def _control(widgets, name, values, first):
+def _control(widgets: ModuleType, name: str, values: Sequence[str] | Between, first: object) -> DescriptionWidget:
     looks = {"style": {"description_width": "14em"}, "layout": widgets.Layout(width="36em")}
     if not isinstance(values, Between):
         return widgets.SelectionSlider(options=[(str(value), value) for value in values], value=first, description=name, **looks)
@@ -202,14 +215,14 @@ def _control(widgets, name, values, first):
     return widgets.FloatSlider(value=first, min=low, max=high, step=_round_step(high - low), description=name + unit, readout_format=".4g", **looks)
 
 
-def _round_step(span):
+def _round_step(span: float) -> float:
     """The largest of 1, 2, 5 times a power of ten that gives at least `_STEPS` places."""
     rough = span / _STEPS
     power = 10.0 ** floor(log10(rough))
     return max(step * power for step in (1, 2, 5) if step * power <= rough * (1 + 1e-9))
 
 
-def _written(value, unit):
+def _written(value: object, unit: str | None) -> str:
     if unit is None:
         return value
     return f"{value:.9g} {unit}" if unit else value

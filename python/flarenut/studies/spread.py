@@ -1,12 +1,28 @@
 """A sweep in pieces on other processes or machines: anything with `submit` takes them."""
 
+from __future__ import annotations
+
 import math
 from collections import deque
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
 from time import perf_counter
+from typing import TYPE_CHECKING, Any
 
 from .batches import BLOCK, prepared, solve_elsewhere, solve_rows
+
+if TYPE_CHECKING:
+    import numpy as np
+    from concurrent.futures.process import ProcessPoolExecutor
+    from numpy.typing import NDArray
+    from .. import _core
+    from ..circuit.circuit import Circuit
+    from .batches import Setting
+    from .ends import Column
+    from .jobs import Job
+    from concurrent.futures import Future
+    from .batches import Rows
 
 CHUNK = 2048 * BLOCK  # rows handed to the engine at once here: keeps the memory of inputs small
 SHARED_CHUNK = 256 * BLOCK  # where cases take turns
@@ -18,20 +34,20 @@ _MOST_WAITING = 256  # tasks handed out and not yet fetched
 class Task:
     """Pieces of jobs that one worker takes together."""
 
-    pieces: list = field(default_factory=list)  # (job, start, stop)
+    pieces: list[tuple[Job, int, int]] = field(default_factory=list)  # (job, start, stop)
 
     @property
-    def count(self):
+    def count(self) -> int:
         return sum(stop - start for _, start, stop in self.pieces)
 
 
 class _Progress:
     """Tells how far a sweep is. Ctrl-C while it tells is kept until the batch under way has given its answers."""
 
-    def __init__(self, tell):
+    def __init__(self, tell: Callable[..., Any]) -> None:
         self.tell, self.before, self.stopped = tell, 0, False
 
-    def __call__(self, done, _=None):
+    def __call__(self, done: int, _: int | None = None) -> None:
         try:
             if not self.stopped:
                 self.tell(self.before + done)
@@ -39,7 +55,7 @@ class _Progress:
             self.stopped = True
 
 
-def solve_here(jobs, put, threads, tell):
+def solve_here(jobs: Sequence[Job | _Part], put: Callable[..., Any], threads: int, tell: Callable[..., Any] | None) -> bool:
     """Solves all jobs in this process; True when it was stopped. `put(job, points, rows)` takes the answers."""
     progress = None if tell is None else _Progress(tell)
     for _, group in groupby(jobs, key=lambda job: job.variant):
@@ -54,7 +70,7 @@ def solve_here(jobs, put, threads, tell):
     return False
 
 
-def _in_turn(jobs):
+def _in_turn(jobs: Sequence[Job | _Part]) -> Iterator[tuple[Job | _Part, _core.Plan, int, int]]:
     """(job, plan, start, stop) of the cases of one circuit, a piece of each in turn, so that a sweep that is stopped has whole points."""
     plans = [prepared(job.circuit.compiled(), job.setting) for job in jobs]
     size = CHUNK if len(jobs) == 1 else SHARED_CHUNK
@@ -64,7 +80,7 @@ def _in_turn(jobs):
                 yield job, plan, start, min(start + size, job.count)
 
 
-def solve_with(executor, jobs, put, threads, progress):
+def solve_with(executor: ProcessPoolExecutor, jobs: Sequence[Job], put: Callable[..., Any], threads: int, progress: Callable[[int], object] | None) -> bool:
     """Solves all jobs by what has `submit`; True when it was stopped.
 
     Pieces begin at multiples of the engine's block, so that the answers are those of one process to the bit.
@@ -78,7 +94,9 @@ def solve_with(executor, jobs, put, threads, progress):
         return True
     per_row = (perf_counter() - begin) / trial
     size = max(1, math.ceil(_WANTED / per_row / BLOCK)) * BLOCK
-    waiting, bytes_of, done = deque(), {}, trial
+    waiting: deque[tuple[Task, Future[list[Rows]]]] = deque()
+    done = trial
+    bytes_of: dict[int, bytes] = {}
     try:
         for task in _tasks(jobs, size, first, trial):
             waiting.append((task, executor.submit(solve_elsewhere, *_sent(task, bytes_of, threads or 1))))
@@ -97,14 +115,14 @@ def solve_with(executor, jobs, put, threads, progress):
 class _Part:
     """The first rows of a job."""
 
-    def __init__(self, job, count):
+    def __init__(self, job: Job, count: int) -> None:
         self.job, self.count = job, count
 
-    def __getattr__(self, name):
+    def __getattr__(self, name: str) -> Any:
         return getattr(self.job, name)
 
 
-def _tasks(jobs, size, first, begun):
+def _tasks(jobs: Sequence[Job], size: int, first: Job, begun: int) -> Iterator[Task]:
     """Tasks of about `size` rows each; small jobs share one."""
     task = Task()
     for job in jobs:
@@ -120,7 +138,8 @@ def _tasks(jobs, size, first, begun):
         yield task
 
 
-def _sent(task, bytes_of, threads):
+def _sent(task: Task, bytes_of: dict[int, bytes],
+          threads: int) -> tuple[str, list[tuple[bytes, list[tuple[Setting, NDArray[np.float64], NDArray[np.float64] | None]]]], int]:
     from .. import __version__
 
     circuits = []
@@ -132,15 +151,15 @@ def _sent(task, bytes_of, threads):
     return __version__, circuits, threads
 
 
-def _by_circuit(task):
+def _by_circuit(task: Task) -> list[list[tuple[Job, int, int]]]:
     """Pieces of a task, those of one circuit together, in the order in which they are sent and answered."""
-    found = {}
+    found: dict[int, list[tuple[Job, int, int]]] = {}
     for piece in task.pieces:
         found.setdefault(piece[0].variant, []).append(piece)
     return list(found.values())
 
 
-def _fetch(waiting, put, progress, done):
+def _fetch(waiting: deque[tuple[Task, Future[list[Rows]]]], put: Callable[..., Any], progress: Callable[[int], object] | None, done: int) -> int:
     """Takes in the answers of the oldest task; how many rows they are. A worker that was stopped stops the sweep."""
     task, future = waiting[0]
     found = future.result()

@@ -1,9 +1,13 @@
 """Keeping a sweep: NetCDF, or CSV as a long table. What is loaded is the Dataset that was saved."""
 
+from __future__ import annotations
+
 import csv
 import io
 import json
+from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import numpy
 
@@ -13,6 +17,10 @@ from ..results.whole_file import whole_file
 from .batches import NOT_REACHED
 from .dataset import xarray
 
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+    from xarray import DataArray, Dataset
+
 _SLASH = "∕"  # stands for "/" in a file, where NetCDF reads "/" as a group
 _BESIDE = "coordinates_beside"  # attribute of a file: coordinates that are no dimensions
 _FIRST = "# flarenut sweep, header as JSON: "
@@ -20,7 +28,7 @@ _NUMBERS = ("bool", "float32", "float64", *(f"{sign}int{bits}" for sign in ("", 
 _MOST_ROWS = 200_000_000  # that a table may say it left out
 
 
-def save_sweep(dataset, path):
+def save_sweep(dataset: Dataset, path: str | Path) -> None:
     """Writes the Dataset of a sweep with its circuit, options and version.
 
     Parameters
@@ -50,7 +58,7 @@ def save_sweep(dataset, path):
         _write_csv(_plain(dataset), path)
 
 
-def load_sweep(path):
+def load_sweep(path: str | Path) -> Dataset:
     """The Dataset that `save_sweep` wrote.
 
     Parameters
@@ -80,7 +88,7 @@ def load_sweep(path):
                            "save the sweep again", place="sweep", key="path", value=str(path)) from None
 
 
-def _read_netcdf(path):
+def _read_netcdf(path: Path) -> Dataset:
     with xarray().open_dataset(path, engine="h5netcdf") as found:
         dataset = found.load()
     for variable in dataset.variables.values():
@@ -94,14 +102,14 @@ def _read_netcdf(path):
 save, load = save_sweep, load_sweep
 
 
-def _ending(path):
+def _ending(path: Path) -> str:
     ending = path.suffix.lower()
     if ending not in (".nc", ".csv"):
         raise CircuitError(f"'{path}' ends in neither .nc nor .csv", "name the file answer.nc or answer.csv", place="sweep", key="path", value=str(path))
     return ending
 
 
-def _need_h5netcdf():
+def _need_h5netcdf() -> None:
     try:
         import h5netcdf  # noqa: F401 - xarray finds it by name
         import h5py  # noqa: F401 - which newer ones of it ask for by name
@@ -109,11 +117,11 @@ def _need_h5netcdf():
         raise ImportError("NetCDF files need h5netcdf with h5py, which are not installed: pip install 'flarenut[sweep]', or save as .csv") from None
 
 
-def _renamed(dataset, old, new):
+def _renamed(dataset: Dataset, old: str, new: str) -> Dataset:
     return dataset.rename({name: name.replace(old, new) for name in {*dataset.variables, *dataset.dims} if old in name})
 
 
-def _plain(dataset):
+def _plain(dataset: Dataset) -> Dataset:
     """The Dataset with attributes that a file can hold: texts and numbers; anything else as JSON text."""
     found = dataset.copy()
     for holder in (found, *found.variables.values()):
@@ -122,7 +130,7 @@ def _plain(dataset):
     return found
 
 
-def _write_netcdf(dataset, path):
+def _write_netcdf(dataset: Dataset, path: Path) -> None:
     """Made in memory and written as bytes: the library that makes it may end the whole program where the disk is full."""
     import h5netcdf
     from xarray.backends import H5NetCDFStore
@@ -134,7 +142,7 @@ def _write_netcdf(dataset, path):
         out.write(made.getbuffer())
 
 
-def _write_csv(dataset, path):
+def _write_csv(dataset: Dataset, path: Path) -> None:
     """A heading, a row for every point and case that was reached, and last one cell with all that the rows do not tell."""
     order, like = list(dataset.sizes), dataset[_largest(dataset)]
     flat = {name: one.broadcast_like(like).transpose(*order).values.ravel() for name, one in {**dataset.coords, **dataset.data_vars}.items()}
@@ -153,11 +161,11 @@ def _write_csv(dataset, path):
         out.write(_quoted(_FIRST + json.dumps(header, ensure_ascii=True)) + "\n")
 
 
-def _quoted(text):
+def _quoted(text: str) -> str:
     return '"' + plain_cell(text).replace('"', '""') + '"'
 
 
-def _unreached(outputs):
+def _unreached(outputs: Mapping[str, NDArray[Any]]) -> tuple[NDArray[numpy.bool_], dict[str, int | None]]:
     """Which rows were not reached, and output -> value of all of them; a table does without rows that are all alike."""
     absent = outputs["status"] == NOT_REACHED if "status" in outputs else numpy.zeros(len(next(iter(outputs.values()))), bool)
     if not absent.any():
@@ -168,23 +176,23 @@ def _unreached(outputs):
     return absent, {name: None if values[first] != values[first] else values[first].item() for name, values in outputs.items()}
 
 
-def _runs(marked):
+def _runs(marked: NDArray[numpy.bool_]) -> list[list[int]]:
     """[start, stop] of every run of marked rows."""
     edges = numpy.flatnonzero(numpy.diff(numpy.concatenate([[0], marked.astype(numpy.int8), [0]])))
     return edges.reshape(-1, 2).tolist()
 
 
-def _largest(dataset):
+def _largest(dataset: Dataset) -> str:
     return next(iter(dataset.data_vars))
 
 
-def _heading(name, attributes):
+def _heading(name: str, attributes: dict[str, str]) -> str:
     """Of a column, with its unit: for whoever opens the table in a spreadsheet."""
     unit = attributes.get("units", "1")
     return name if unit == "1" else f"{name} [{unit}]"
 
 
-def _cells(values, attributes):
+def _cells(values: Sequence[object], attributes: dict[str, str]) -> list[str]:
     """As a table shows them: words for what is a place in a list of words, nothing where there is no answer. Texts stand in quotes."""
     if "words" in attributes:
         words = [*map(_quoted, json.loads(attributes["words"]))]
@@ -192,7 +200,7 @@ def _cells(values, attributes):
     return [_quoted(value) if isinstance(value, str) else "" if value != value else repr(value) for value in values]
 
 
-def _values(cells, told):
+def _values(cells: tuple[str, ...], told: Mapping[str, str | Sequence[str] | dict[str, str]]) -> list[int | str] | tuple[str, ...]:
     """What `_cells` made of an output."""
     if "words" in told["attributes"]:
         places = {plain_cell(word): place for place, word in enumerate(json.loads(told["attributes"]["words"]))}
@@ -201,11 +209,11 @@ def _values(cells, told):
     return [cell or "nan" for cell in cells] if told["type"].startswith("float") else cells
 
 
-def _type(variable):
+def _type(variable: DataArray) -> str:
     return "text" if variable.dtype.kind in "OUT" else str(variable.dtype)
 
 
-def _read_csv(path):
+def _read_csv(path: Path) -> Dataset:
     text = path.read_text(encoding="utf-8")
     header, table = _parted(text)
     if header is None:
@@ -219,10 +227,11 @@ def _read_csv(path):
     for name, one in header["outputs"].items():
         found = _filled(_array(_values(columns[plain_cell(_heading(name, one["attributes"]))], one), one["type"]), name, absent)
         outputs[name] = xarray().Variable(list(sizes), found.reshape(list(sizes.values())), one["attributes"]).transpose(*one["dimensions"])
-    return xarray().Dataset(outputs, coordinates, header["attributes"])
+    made: Dataset = xarray().Dataset(outputs, coordinates, header["attributes"])
+    return made
 
 
-def _parted(text):
+def _parted(text: str) -> tuple[dict[str, dict[str, Any]] | None, str]:
     """Header and table of a file: it stands in the last line, or in the first of files from before. None without."""
     first, _, rest = text.partition("\n")
     if first.startswith(_FIRST):
@@ -232,7 +241,7 @@ def _parted(text):
     return (json.loads(last.removeprefix(_FIRST)), table) if last.startswith(_FIRST) else (None, text)
 
 
-def _filled(found, name, absent):
+def _filled(found: NDArray[Any], name: str, absent: Mapping[str, Sequence[Sequence[int]] | Mapping[str, int | None]]) -> NDArray[Any]:
     """Values of the rows in the table, with those of rows that were not reached in their places."""
     if not absent["rows"]:
         return found
@@ -248,7 +257,7 @@ def _filled(found, name, absent):
     return whole
 
 
-def _array(values, sort):
+def _array(values: object, sort: str) -> NDArray[Any]:
     if sort == "text":
         return numpy.array(values, dtype=str)
     if sort not in _NUMBERS:

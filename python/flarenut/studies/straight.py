@@ -4,16 +4,27 @@ A random sample of 100 000 lengths is 100 000 texts, each read and made into a h
 words are a factor or an offset away from their number. Whether a word is, is not assumed but tried.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
 import numpy
 
 from ..circuit.cases import overrides_of
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+    from ..circuit.circuit import Circuit
+    from .axes import Axis
 
 _TRIED = 33  # places between the ends at which the line is tried, both ends among them
 _FEWEST = 2 * _TRIED  # values from which this pays
 _ON_THE_LINE = 1e-12  # of the larger end: round-off
 
 
-def straight_rows(circuit, axes, still, place, check):
+def straight_rows(circuit: Circuit, axes: Sequence[Axis], still: Mapping[str, object], place: str,
+                  check: Callable[..., Any]) -> tuple[list[str], NDArray[numpy.float64], dict[str, object]] | None:
     """Names and rows of a group with one drawn axis, or None where every value has to be read.
 
     check : function of overrides that raises for what the engine does not take

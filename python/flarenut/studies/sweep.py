@@ -1,9 +1,13 @@
 """`sweep`: one circuit over many values of its words."""
 
+from __future__ import annotations
+
 import json
 import sys
 import warnings
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from math import prod
+from typing import TYPE_CHECKING, Any
 
 from .. import __version__
 from ..circuit import CircuitError, Vehicle
@@ -26,6 +30,19 @@ from .spread import solve_here, solve_with
 from .variants import is_structural, variants_of
 from .vehicle_sweep import refuse_what_is_for_circuits, sweep_vehicle
 
+if TYPE_CHECKING:
+    from concurrent.futures.process import ProcessPoolExecutor
+    from xarray import Dataset
+    from ..checks.limits import Limits
+    from ..circuit.circuit import Circuit
+    from ..circuit.piece import Piece
+    from .axes import Dimension
+    from .between import Between
+    from .jobs import Job
+    from .variants import Variant
+    from .numbers import Group
+    from .axes import Vary
+
 
 class SweepWarning(UserWarning):
     """A sweep that found no answer at all, with points that are refused, in which liquid boils, a pump has far too many volts, or a rated cooler's face varies
@@ -35,13 +52,16 @@ class SweepWarning(UserWarning):
 class SweepInterrupted(KeyboardInterrupt):
     """Ctrl-C during a sweep. `partial` is the Dataset with what was solved; the other points have the status "not reached"."""
 
-    def __init__(self, partial, done, count):
+    def __init__(self, partial: Dataset, done: int, count: int) -> None:
         super().__init__(f"stopped after {done:,} of {count:,} solves; what was solved is in .partial of this exception")
         self.partial = partial
 
 
-def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=None, sampling="latin", findings=False, limits=None, units="si", threads=0,
-          progress=None, executor=None):
+def sweep(circuit: Circuit | Vehicle,
+          vary: Vary | None = None,
+          cases: str | Sequence[str] | None = None, outputs: str | Sequence[str] | None = None, *, samples: int | None = None,
+          seed: int | None = None, sampling: str = "latin", findings: bool = False, limits: Limits | None = None, units: str = "si",
+          threads: int = 0, progress: Callable[[int, int], object] | bool | None = None, executor: ProcessPoolExecutor | None = None) -> Dataset:
     """Solves a circuit at every combination of values, in every case; returns an xarray Dataset.
 
     Parameters
@@ -130,24 +150,24 @@ def sweep(circuit, vary=None, cases=None, outputs=None, *, samples=None, seed=No
     return _warned(answer, ledger, notes, 3)
 
 
-def _of_vehicle(answer, ledger, stopped):
+def _of_vehicle(answer: Dataset, ledger: Ledger, stopped: int | None) -> Dataset:
     if stopped is not None:
         raise SweepInterrupted(answer, stopped, ledger.status.size)
     return _warned(answer, ledger, json.loads(answer.attrs["notes"]), 4)
 
 
-def _warned(answer, ledger, notes, depth):
+def _warned(answer: Dataset, ledger: Ledger, notes: Sequence[str], depth: int) -> Dataset:
     for words in [*notes, *_boiling(ledger), *_unanswered(ledger)]:
         warnings.warn(words, SweepWarning, stacklevel=depth)
     return answer
 
 
-def _boiling(ledger):
+def _boiling(ledger: Ledger) -> Iterator[str]:
     if count := ledger.boiling():
         yield f"in {count:,} of {ledger.status.size:,} solves the liquid boils somewhere: their numbers are not to be had; see {MARGIN}"
 
 
-def _unanswered(ledger):
+def _unanswered(ledger: Ledger) -> Iterator[str]:
     solved, count = int((ledger.status == 0).sum()), ledger.status.size
     if solved == count:
         return
@@ -159,12 +179,12 @@ def _unanswered(ledger):
         yield f"{refused:,} of {count:,} solves are refused and have no numbers; {so_many:,} of them: {reason}"
 
 
-def _left_out(looked_at, solved):
+def _left_out(looked_at: int, solved: int) -> Iterator[object]:
     if looked_at < solved:
         yield f"findings are those of {looked_at:,} of {solved:,} solved points, spread evenly; findings={solved} looks at all"
 
 
-def _cases(circuit, cases):
+def _cases(circuit: Circuit, cases: str | Sequence[str] | None) -> list[Case]:
     names = [cases] if isinstance(cases, str) else list(dict.fromkeys(cases or circuit.cases))
     for name in names:
         if name not in circuit.cases:
@@ -172,7 +192,7 @@ def _cases(circuit, cases):
     return [circuit.cases[name] for name in names] or [Case("as written")]
 
 
-def _labels(circuit, outputs, dimensions):
+def _labels(circuit: Circuit, outputs: str | Sequence[str] | None, dimensions: Sequence[Dimension]) -> dict[str, str]:
     """Output -> words for people, or "" where they follow from its kind."""
     if outputs is None:
         shown = default_names(circuit.compiled())
@@ -185,9 +205,9 @@ def _labels(circuit, outputs, dimensions):
     return dict.fromkeys([*with_limits(names), MARGIN], "")
 
 
-def _kinds(circuit, variants, labels):
+def _kinds(circuit: Circuit, variants: Sequence[Variant], labels: dict[str, str]) -> dict[str, str]:
     """Kind of each output. Raises `CircuitError` for a name that no variant has."""
-    kinds = {}
+    kinds: dict[str, str] = {}
     for compiled in [circuit.compiled(), *(variant.circuit.compiled() for variant in variants if variant.circuit is not None)]:
         missing = [name for name in labels if name not in kinds]
         if not missing:
@@ -201,15 +221,18 @@ def _kinds(circuit, variants, labels):
     return {name: kinds[name] for name in labels}
 
 
-def _in_words(labels, kinds):
+def _in_words(labels: dict[str, str], kinds: dict[str, str]) -> dict[str, str]:
     return {name: label or words_for(name, kinds[name]) for name, label in labels.items()}
 
 
-def _jobs(variants, cases, numeric, kinds, ledger, limits):
+def _jobs(variants: Sequence[Variant], cases: Sequence[Case], numeric: Sequence[Dimension], kinds: dict[str, str], ledger: Ledger,
+          limits: Limits | None) -> list[Job]:
     """A job for each circuit and case that can be put into numbers. Raises for a case that no circuit accepts."""
-    jobs, refusals = [], {}
+    refusals: dict[int, list[ValueError]] = {}
+    jobs: list[Job] = []
     for place, variant in enumerate(variants):
-        probe, known = variant.circuit and probe_of(variant.circuit.compiled()), {}
+        probe = variant.circuit and probe_of(variant.circuit.compiled())
+        known: dict[tuple[tuple[str, str | None], ...], Group] = {}
         for number, case in enumerate(cases):
             try:
                 if variant.refusal is not None:
@@ -225,7 +248,7 @@ def _jobs(variants, cases, numeric, kinds, ledger, limits):
     return jobs
 
 
-def _solve(jobs, ledger, threads, progress, executor):
+def _solve(jobs: Sequence[Job], ledger: Ledger, threads: int, progress: Callable[[int, int], object] | bool | None, executor: ProcessPoolExecutor | None) -> bool:
     """True when it was stopped."""
     told = _told(progress, sum(job.count for job in jobs))
     try:
@@ -236,15 +259,15 @@ def _solve(jobs, ledger, threads, progress, executor):
         return True
 
 
-def _told(progress, count):
+def _told(progress: Callable[[int, int], object] | bool | None, count: int) -> Callable[..., Any] | None:
     """Function of the solves done so far, or None where nobody wants to know."""
     tell = _counted(progress)
     return None if tell is None else lambda done: tell(done, count)
 
 
-def _counted(progress):
-    return _on_screen if progress is True else progress or None
+def _counted(progress: Callable[[int, int], object] | bool | None) -> Callable[[int, int], object] | None:
+    return _on_screen if progress is True else progress if progress and callable(progress) else None
 
 
-def _on_screen(done, count):
+def _on_screen(done: int, count: int) -> None:
     print(f"\r{done:,} of {count:,} solved", end="\n" if done >= count else "", file=sys.stderr, flush=True)

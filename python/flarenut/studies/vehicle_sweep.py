@@ -1,8 +1,12 @@
 """A vehicle over many values of its words: all circuits solved together, point by point. What varies is said as a case says it."""
 
+from __future__ import annotations
+
 import itertools
 import json
+from collections.abc import Callable, Mapping, Sequence
 from math import prod
+from typing import TYPE_CHECKING, Any
 
 import numpy
 
@@ -24,10 +28,19 @@ from .numbers import RIVALS
 from .outputs import names_of_heat, words_for
 from .single_readings import OF_EXCHANGER, question_of
 
+if TYPE_CHECKING:
+    from xarray import Dataset
+    from ..circuit.vehicle import Vehicle
+    from ..results.vehicle_answer import VehicleAnswer
+    from .axes import Dimension
+    from .axes import Vary
+
 _ROW_BY_ROW = "a vehicle is solved point by point, in this process"
 
 
-def sweep_vehicle(vehicle, vary, cases, outputs, samples, seed, sampling, units, tell):
+def sweep_vehicle(vehicle: Vehicle, vary: Vary,
+                  cases: str | Sequence[str] | None, outputs: Sequence[str] | None, samples: int | None, seed: int | None, sampling: str,
+                  units: str, tell: Callable[[int, int], object] | None) -> tuple[Dataset, Ledger, int | None]:
     """(Dataset, its `Ledger`, how many points were done where it was stopped, else None). See `sweep`.
 
     tell : function of (solves done, solves in all), or None
@@ -56,7 +69,7 @@ def sweep_vehicle(vehicle, vary, cases, outputs, samples, seed, sampling, units,
     return in_units(dataset_of(ledger, dimensions, [], dimensions, [one.name for one in chosen], labels, attributes), units), ledger, stopped
 
 
-def refuse_what_is_for_circuits(findings, threads, executor, limits):
+def refuse_what_is_for_circuits(findings: bool, threads: int, executor: object, limits: object) -> None:
     """Raises for what a sweep of a vehicle does not do."""
     for key, value, cure in (("findings", findings, "solve the points that matter: vehicle.solve().findings"), ("threads", threads, "leave it out"),
                              ("executor", executor, "leave it out"), ("limits", limits, "leave it out")):
@@ -64,7 +77,7 @@ def refuse_what_is_for_circuits(findings, threads, executor, limits):
             raise CircuitError(f"'{key}' is for sweeps of one circuit: {_ROW_BY_ROW}", cure, place="sweep", key=key, value=value)
 
 
-def _find(vehicle, axis):
+def _find(vehicle: Vehicle, axis: Axis) -> None:
     """Says what an axis varies; raises `CircuitError` with the nearest right name."""
     owner, rest = owner_of(vehicle, axis.name)
     at = f"sweep over '{axis.name}'"
@@ -88,7 +101,7 @@ def _find(vehicle, axis):
         axis.sort, axis.owner, axis.key = within.sort, f"{owner}.{within.owner}", within.key
 
 
-def _refuse_rivals(names):
+def _refuse_rivals(names: Sequence[str]) -> None:
     for name in names:
         owner, dot, word = name.rpartition(".")
         for rival in RIVALS.get(word, ()):
@@ -96,7 +109,7 @@ def _refuse_rivals(names):
                 raise CircuitError(f"'{name}' and '{owner}{dot}{rival}' say the same thing", "vary one of them", place="sweep", key=name)
 
 
-def _cases(vehicle, cases):
+def _cases(vehicle: Vehicle, cases: str | Sequence[str] | None) -> list[Case]:
     names = [cases] if isinstance(cases, str) else list(dict.fromkeys(cases or vehicle.cases))
     for name in names:
         if name not in vehicle.cases:
@@ -104,7 +117,7 @@ def _cases(vehicle, cases):
     return [vehicle.cases[name] for name in names] or [Case("as written")]
 
 
-def _said(vehicle, case, dimensions, point):
+def _said(vehicle: Vehicle, case: Case, dimensions: Sequence[Dimension], point: tuple[int, ...]) -> Case:
     """The case with what a point says; that beats what the case says of the same word, or of one that says the same thing otherwise."""
     swept = {axis.name: axis.values[place] for dimension, place in zip(dimensions, point) for axis in dimension.axes}
     beaten = {f"{name[:-len(word)]}{rival}" for name in swept for word in [name.rpartition(".")[2]] for rival in RIVALS.get(word, ())}
@@ -114,11 +127,14 @@ def _said(vehicle, case, dimensions, point):
 class _Table:
     """Answers as they come; which kinds the readings have is known once one of them is solved."""
 
-    def __init__(self, vehicle, wanted, shape):
+    def __init__(self, vehicle: Vehicle, wanted: Sequence[str], shape: tuple[int, int, int]) -> None:
         self.vehicle, self.wanted, self.shape, self.done = vehicle, wanted, shape, 0
-        self.questions, self.found, self.why, self.refusals = None, {}, {}, {}
+        self.refusals: dict[int, list[ValueError]] = {}
+        self.questions: dict[str, Callable[..., Any]] | None = None
+        self.found: dict[tuple[int, int], dict[str, str | Quantity]] = {}
+        self.why: dict[tuple[int, int], tuple[int, str, int, float]] = {}
 
-    def put(self, case, place, said):
+    def put(self, case: int, place: int, said: Case) -> None:
         """Solves one point."""
         try:
             answer = solve_vehicle(self.vehicle, [said])
@@ -137,11 +153,11 @@ class _Table:
         self.why[case, place] = (0 if told.converged else NOT_CONVERGED, told.cause, told.solution.iterations, told.solution.residual)
         self.done += 1
 
-    def ledger(self):
+    def ledger(self) -> Ledger:
         """The `Ledger` of all points."""
         from .. import _core
 
-        kinds = {}
+        kinds: dict[str, str] = {}
         for values in self.found.values():
             for name, value in values.items():
                 if kinds.get(name) in (None, ""):
@@ -158,7 +174,7 @@ class _Table:
         return made
 
 
-def _questions(vehicle, answer, case, wanted):
+def _questions(vehicle: Vehicle, answer: VehicleAnswer, case: str, wanted: Sequence[str]) -> dict[str, Callable[..., Any]]:
     """Output -> function of (`VehicleAnswer`, case)."""
     names = wanted
     if names is None:
@@ -167,7 +183,7 @@ def _questions(vehicle, answer, case, wanted):
     return {**{name: _question(vehicle, answer, case, name) for name in names}, MARGIN: _margin}
 
 
-def _question(vehicle, answer, case, name):
+def _question(vehicle: Vehicle, answer: VehicleAnswer, case: str, name: str) -> Callable[..., Any]:
     owner, rest = owner_of(vehicle, str(name))
     if owner is None:
         raise CircuitError(f"'{name}' does not begin with a circuit or an exchanger", meant(str(name).partition(".")[0], [*answer, *vehicle.exchangers])
@@ -184,7 +200,7 @@ def _question(vehicle, answer, case, name):
     return lambda answer, case: ask(answer[owner][case])
 
 
-def _margin(answer, case):
+def _margin(answer: VehicleAnswer, case: str) -> Quantity:
     """Least static pressure over vapour pressure anywhere but at places of given pressure, of all circuits."""
     margins = [end.vapour_margin for one in answer.values() for part in one[case].part_names for end in one[case].ends(part)
                if not one[case].is_held(end.junction)]

@@ -1,5 +1,7 @@
 """`Quantity`: one number that knows its kind, as results hand it out."""
 
+from __future__ import annotations
+
 from typing import Any, Self
 
 from .display import in_unit, show
@@ -48,9 +50,20 @@ class Quantity:
 
         return cls(parse(value, kind, name=name), kind, ambient)
 
-    si = property(lambda self: self._si, doc="The value in SI.")
-    kind = property(lambda self: self._kind, doc="Name of the kind.")
-    ambient = property(lambda self: self._ambient, doc="Absolute pressure around the gauge [Pa], or None.")
+    @property
+    def si(self) -> float:
+        """The value in SI."""
+        return self._si
+
+    @property
+    def kind(self) -> str:
+        """Name of the kind."""
+        return self._kind
+
+    @property
+    def ambient(self) -> float | None:
+        """Absolute pressure around the gauge [Pa], or None."""
+        return self._ambient
 
     def to(self, unit: str) -> float:
         """The number in a unit. A suffix (psia, psig) converts between gauge and absolute when the ambient is known.
@@ -86,10 +99,15 @@ class Quantity:
         raise UnitError(name, self, f"{self} is {mine.words}; '{name}' wants {wanted.words}",
                         f"write it e.g. '{wanted.example}'")
 
-    gauge = property(lambda self: Quantity(self.as_kind("pressure_gauge"), "pressure_gauge", self._ambient),
-                     doc="This pressure as gauge; needs the ambient unless it is gauge already.")
-    absolute = property(lambda self: Quantity(self.as_kind("pressure_absolute"), "pressure_absolute", self._ambient),
-                        doc="This pressure as absolute; needs the ambient unless it is absolute already.")
+    @property
+    def gauge(self) -> Quantity:
+        """This pressure as gauge; needs the ambient unless it is gauge already."""
+        return Quantity(self.as_kind("pressure_gauge"), "pressure_gauge", self._ambient)
+
+    @property
+    def absolute(self) -> Quantity:
+        """This pressure as absolute; needs the ambient unless it is absolute already."""
+        return Quantity(self.as_kind("pressure_absolute"), "pressure_absolute", self._ambient)
 
     def show(self, system: str = "us", unit: str | None = None) -> str:
         """Text with sensible digits in the preferred unit of "us" or "metric", or in `unit`."""

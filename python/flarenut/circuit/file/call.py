@@ -1,8 +1,18 @@
 """Calling a builder with the keys of one table, and turning what it refuses into problems with a path."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, Any, TypeVar
+
 from ...units.errors import nearest, quoted
-from .problems import Problem
+from .problems import Problem, Steps
 from .words import keys_of, takes_any_key
+
+if TYPE_CHECKING:
+    from ..circuit import Circuit
+    from ..piece import Piece
+    from .words import Key
 
 MEANT = {  # what people write -> the key that says it, where the spelling alone would not lead there
     "id": "bore", "inside_diameter": "bore", "inner_diameter": "bore", "diameter": "bore", "dash": "size", "type": "part", "kind": "part",
@@ -12,7 +22,11 @@ MEANT = {  # what people write -> the key that says it, where the spelling alone
 }
 
 
-def arguments(function, table, path, place, problems, *, without=(), beside=()):
+Made = TypeVar("Made")
+
+
+def arguments(function: type[Circuit] | Callable[..., Any], table: dict[str, Any], path: Steps, place: str,
+              problems: list[Problem], *, without: tuple[str, ...] = (), beside: tuple[str, ...] = ()) -> dict[str, Any] | None:
     """Arguments for `function` out of a table; keys that it does not take and keys it lacks become problems.
 
     `without` are arguments that files say elsewhere, `beside` keys that the table may hold and the function does not take.
@@ -37,19 +51,20 @@ def arguments(function, table, path, place, problems, *, without=(), beside=()):
     return given if complete else None
 
 
-def unknown_key(word, keys, path, place, *, what="key"):
+def unknown_key(word: str, keys: Sequence[str] | dict[str, str | None], path: Steps, place: str, *,
+                what: str = "key") -> Problem:
     """The problem of a key that is not known here, with the nearest right word."""
     close = _meant(word, keys)
     hint = (f"did you mean '{close}'? " if close else "") + (f"the {what}s here are {', '.join(keys)}" if keys else "nothing can be set here")
     return Problem(f"unknown {what} {quoted(word)}", hint, path=(*path, word), on="key", place=place)
 
 
-def _meant(word, keys):
+def _meant(word: str, keys: Collection[str]) -> str | None:
     close = MEANT.get(word.lower().replace(" ", "_").replace("-", "_"))
     return close if close in keys else nearest(word, keys)
 
 
-def attempt(function, given, path, place, problems):
+def attempt(function: Callable[..., Made], given: dict[str, Any], path: Steps, place: str, problems: list[Problem]) -> Made | None:
     """``function(**given)``, or None with its refusals in `problems`.
 
     A builder stops at the first thing it refuses. So that a file with three wrong values is answered with three
@@ -77,7 +92,7 @@ def attempt(function, given, path, place, problems):
         whole = first = False
 
 
-def problem_of(error, path, place, table):
+def problem_of(error: ValueError, path: Steps, place: str, table: Mapping[str, Any]) -> Problem:
     """A refusal as a problem whose path goes as deep as the error tells."""
     written = next((word for word in (getattr(error, attribute, None) for attribute in ("key", "field", "name")) if word), "")
     name = str(written)
@@ -87,7 +102,7 @@ def problem_of(error, path, place, table):
     if not hint and "; " in reason:  # the engine says its cure behind a semicolon
         reason, _, hint = reason.rpartition("; ")
     value = getattr(error, "value", None)
-    deeper = ()
+    deeper: Steps = ()
     for word in (name, name.rstrip("_"), name.replace(" ", "_"), name.split("[")[0].split(".")[0].split(" ")[0]):
         if word in table:
             deeper = (word, *(_within(table[word], value) or ()))
@@ -99,7 +114,7 @@ def problem_of(error, path, place, table):
     return Problem(reason, hint, path=(*path, *deeper), on="value", place=place)
 
 
-def _within(table, value):
+def _within(table: Any, value: object) -> tuple[int | str, ...] | None:
     """Path down to the one item equal to `value`, or None when there is none or more than one."""
     if isinstance(table, (dict, list)) and value is not None:
         found = [trail for trail, item in _walk(table) if type(item) is type(value) and item == value]
@@ -108,17 +123,18 @@ def _within(table, value):
     return None
 
 
-def _walk(table, trail=()):
-    for key, item in table.items() if isinstance(table, dict) else enumerate(table):
+def _walk(table: dict[str, Any] | list[Any], trail: Steps = ()) -> Iterator[tuple[Steps, Any]]:
+    pairs: Iterable[tuple[str | int, Any]] = table.items() if isinstance(table, dict) else enumerate(table)
+    for key, item in pairs:
         yield (*trail, key), item
         if isinstance(item, (dict, list)):
             yield from _walk(item, (*trail, key))
 
 
-def _word(words, argument):
+def _word(words: Mapping[str, Key], argument: str) -> str:
     return words[argument].word if argument in words else argument
 
 
-def _help(place):
+def _help(place: str) -> str:
     """Where the keys of a place are listed: of "run 'feed', part 2 (hose)" those of hose, of "tank 'main'" those of tank."""
     return f"'flarenut parts {place.rpartition('(')[2].rstrip(')') if place.endswith(')') else place.split(' ')[0]}'"

@@ -4,12 +4,19 @@ The engine takes the first three for what they say: a closed end, an idle place,
 slips of the pen far more often, so they are asked about. A closed end that is meant has a heading: [junction."gauge line"].
 """
 
+from __future__ import annotations
+
 import re
+from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator, Mapping, Sequence
 
 from ...units.errors import nearest
 from ..joins import backward_runs, groups_of
 from ..places import OPEN_AIR
-from .problems import Problem
+from .problems import Problem, Steps
+
+if TYPE_CHECKING:
+    from ..circuit import Circuit
 
 _ENDS = {"run": ("from", "to"), "tee": ("run1", "run2", "branch"), "injectors": ("at", "to")}
 _DECLARED = ("tank", "junction", "fixed")
@@ -18,20 +25,20 @@ _DECLARED = ("tank", "junction", "fixed")
 class Joins:
     """Ends of runs, tees and injectors of one file, by the place they meet; table and circuit are those of `Blame`."""
 
-    def __init__(self, table, circuit):
+    def __init__(self, table: dict[str, Any], circuit: Circuit) -> None:
         self.table, self.known, self.circuit = table, circuit.junctions, circuit
-        self.ends = [(end, (*path, key)) for path, made in self._tables() for key, end in made.items() if key in _ENDS[path[0]]]
+        self.ends: list[tuple[str, Steps]] = [(end, (*path, key)) for path, made in self._tables() for key, end in made.items() if key in _ENDS[path[0]]]
         pieces = [piece for run in circuit.runs.values() for piece in run.pieces] + [piece for piece, _ in circuit.multiport.values()]
         self.sensed = {sense for piece in pieces for element in piece.elements for sense in element.senses if isinstance(sense, str)}
-        self.declared = {name: word for word in _DECLARED for name in table.get(word, {})}
-        self.links = {path: [made[key] for key in _ENDS[path[0]] if key in made] for path, made in self._tables()}
+        self.declared: dict[str, str] = {name: word for word in _DECLARED for name in table.get(word, {})}
+        self.links: dict[Steps, list[str]] = {path: [made[key] for key in _ENDS[path[0]] if key in made] for path, made in self._tables()}
 
-    def _tables(self):
+    def _tables(self) -> Iterator[tuple[tuple[str, str | int], dict[str, Any]]]:
         for word in ("run", "tee"):
             yield from (((word, number), made) for number, made in enumerate(self.table.get(word, [])))
         yield from ((("injectors", name), {"to": "manifold", **made}) for name, made in self.table.get("injectors", {}).items())
 
-    def problems(self):
+    def problems(self) -> list[Problem]:
         """What is to be asked about. One slip is told once: a misspelt heading also leaves an end alone and a loop unfed."""
         lone, idle = self._lone_ends(), self._idle_places()
         guessed = {problem.guess for problem in lone}
@@ -43,7 +50,7 @@ class Joins:
 
     # ---- the three questions ----
 
-    def _lone_ends(self):
+    def _lone_ends(self) -> list[Problem]:
         met, found = [end for end, _ in self.ends], []
         for end, path in self.ends:
             if met.count(end) != 1 or end in self.declared or self.known[end].kind != "free":
@@ -57,7 +64,7 @@ class Joins:
             found.append(self._problem(reason, hint, path, guess))
         return found
 
-    def _idle_places(self):
+    def _idle_places(self) -> list[Problem]:
         met, found = {end for end, _ in self.ends}, []
         for name, word in self.declared.items():
             if name in met or (name in self.sensed and word != "junction") or (word == "fixed" and name in OPEN_AIR):
@@ -70,7 +77,7 @@ class Joins:
             found.append(problem)
         return found
 
-    def _unfed(self, spare):
+    def _unfed(self, spare: Sequence[str | int]) -> list[Problem]:
         """One problem for each set of places that lead to open air alone, and draw from nothing; `spare` are tanks nobody uses."""
         found = []
         for group in groups_of(self.links.values(), lambda end: self.known[end].kind == "free"):
@@ -82,12 +89,12 @@ class Joins:
             starts.sort(key=lambda start: (start[0] in self.declared, not self._has_pump(start[1])))
             if starts:
                 end, path = starts[0]
-                close = nearest(end, [name for name, word in self.declared.items() if word == "tank"]) or (spare[0] if len(spare) == 1 else None)
+                close = nearest(end, [name for name, word in self.declared.items() if word == "tank"]) or (str(spare[0]) if len(spare) == 1 else None)
                 hint = (f"did you mean '{close}'? " if close else "") + f"is {heading('tank', end)} missing?"
                 found.append(self._problem(f"nothing feeds '{end}': it is no tank, and nothing it joins draws from one", hint, path, end))
         return found
 
-    def _backward(self):
+    def _backward(self) -> list[Problem]:
         """Feeds that were written from the place that is fed to the tank."""
         listed = [made.get("name") for made in self.table.get("run", [])]
         return [self._problem(f"its pump draws from '{run.start}', which nothing feeds, and delivers into tank '{run.end}'",
@@ -95,23 +102,28 @@ class Joins:
                               ("run", listed.index(run.name), "from"))
                 for run in backward_runs(self.circuit)]
 
-    def _drawn_in(self, group):
+    def _drawn_in(self, group: set[str]) -> bool:
         """True where liquid is pushed in, or a run or tee begins in open air, as from a drum that is not drawn."""
         pushed = any(self.known[name].demand < 0 for name in group)
         begins = any(end in OPEN_AIR and path[-1] not in ("to", "at") and group.intersection(self.links[path[:2]]) for end, path in self.ends)
         return pushed or begins
 
-    def _has_pump(self, path):
-        return any(str(part.get("part", "")).endswith("pump") for part in self.table[path[0]][path[1]].get("parts", []))
+    def _has_pump(self, path: Steps) -> bool:
+        return any(str(part.get("part", "")).endswith("pump") for part in self._made(path).get("parts", []))
 
-    def _problem(self, reason, hint, path, guess=None):
-        name = self.table[path[0]][path[1]].get("name", path[1])
+    def _made(self, path: Steps) -> dict[str, Any]:
+        """The table of a run, tee or bank."""
+        made: dict[str, Any] = self.table[str(path[0])][path[1]]
+        return made
+
+    def _problem(self, reason: str, hint: str, path: Steps, guess: str | None = None) -> Problem:
+        name = self._made(path).get("name", path[1])
         problem = Problem(reason, hint, path=path, place=f"{path[0]} '{name}'")
         problem.guess = guess
         return problem
 
 
-def heading(word, name):
+def heading(word: str, name: str) -> str:
     """A heading as it is written.
 
     >>> heading("tank", "cell"), heading("case", "full power")

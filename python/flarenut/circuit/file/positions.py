@@ -11,9 +11,15 @@ Span(line=2, column=11, width=4)
 Span(line=2, column=18, width=6)
 """
 
+from __future__ import annotations
+
+from collections.abc import Sequence
 import re
 from bisect import bisect_right
-from typing import NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+if TYPE_CHECKING:
+    from .problems import Steps
 
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
 _SPACE = re.compile(r"[ \t]*")
@@ -35,6 +41,13 @@ class Span(NamedTuple):
     width: int
 
 
+def _past(pattern: re.Pattern[str], text: str, at: int) -> int:
+    """Where a pattern that matches anything, if only nothing, ends."""
+    found = pattern.match(text, at)
+    assert found is not None, "the pattern matches the empty text"
+    return found.end()
+
+
 class Positions:
     """Places of the keys and values of one text; `key`, `value` and `table` look them up by path.
 
@@ -42,13 +55,14 @@ class Positions:
     `repeats` lists (path, first offset, second offset) of keys written twice, in the order met.
     """
 
-    def __init__(self, text):
+    def __init__(self, text: str) -> None:
         self._text = text.replace("\r\n", "\n")
         self._starts = [0] + [match.end() for match in re.finditer("\n", self._text)]
-        self._keys, self._values = {}, {}  # path -> (start, end), offsets into the text
-        self._declared = set()  # paths of [headers]
-        self._counts = {}  # path of an array of tables -> how many so far
-        self.repeats = []
+        self._keys: dict[tuple[int | str, ...], tuple[int, int]] = {}
+        self._values: dict[tuple[int | str, ...], tuple[int, int]] = {}  # path -> (start, end), offsets into the text
+        self._declared: set[Steps] = set()  # paths of [headers]
+        self._counts: dict[Steps, int] = {}  # path of an array of tables -> how many so far
+        self.repeats: list[tuple[Steps, int, int]] = []
         try:
             self._scan()
         except (_Stuck, RecursionError):
@@ -56,30 +70,30 @@ class Positions:
 
     # ---- looking up ----
 
-    def key(self, path):
+    def key(self, path: Steps) -> Span:
         """Span of the key at the end of the path; of the value for an item of an array."""
         return self._nearest(path, (self._keys, self._values))
 
-    def value(self, path):
+    def value(self, path: Steps) -> Span:
         """Span of the value at the end of the path; of the key where it has no value of its own, as a table."""
         return self._nearest(path, (self._values, self._keys))
 
-    def knows(self, path):
+    def knows(self, path: Steps) -> bool:
         return path in self._keys or path in self._values
 
-    def span(self, start, end):
+    def span(self, start: int, end: int) -> Span:
         """Span of two offsets, cut at the end of the first line."""
         line = bisect_right(self._starts, start)
         line_end = self._text.find("\n", start)
         stop = min(end, line_end if line_end >= 0 else len(self._text))
         return Span(line, start - self._starts[line - 1] + 1, max(1, stop - start))
 
-    def line_text(self, line):
+    def line_text(self, line: int) -> str:
         """Text of a line, counted from 1."""
         lines = self._text.split("\n")
         return lines[line - 1] if 1 <= line <= len(lines) else ""
 
-    def _nearest(self, path, tables):
+    def _nearest(self, path: Steps, tables: Sequence[dict[Steps, tuple[int, int]]]) -> Span:
         path = tuple(path)
         while path:
             for table in tables:
@@ -90,10 +104,11 @@ class Positions:
 
     # ---- scanning ----
 
-    def _scan(self):
-        at, table, end = 0, (), len(self._text)
+    def _scan(self) -> None:
+        table: Steps = ()
+        at, end = 0, len(self._text)
         while True:
-            at = _SPACE_AND_LINES.match(self._text, at).end()
+            at = _past(_SPACE_AND_LINES, self._text, at)
             if at >= end:
                 return
             if self._text.startswith("[[", at):
@@ -103,9 +118,9 @@ class Positions:
             else:
                 at = self._pair(at, table)
 
-    def _header(self, at):
+    def _header(self, at: int) -> tuple[int, Steps]:
         parts, at = self._dotted(at + 1)
-        path = ()
+        path: Steps = ()
         for word, start, stop in parts:
             path = self._last_item(path) + (word,)
             self._mark_header(path, start, stop)
@@ -114,10 +129,10 @@ class Positions:
         self._declared.add(path)
         return self._expect("]", at), self._last_item(path)
 
-    def _array_header(self, at):
+    def _array_header(self, at: int) -> tuple[int, Steps]:
         opening = at
         parts, at = self._dotted(at + 2)
-        path = ()
+        path: Steps = ()
         for word, start, stop in parts:
             path = self._last_item(path) + (word,)
             self._mark_header(path, start, stop)
@@ -127,25 +142,25 @@ class Positions:
         self._keys[path + (item,)] = (opening, at)
         return at, path + (item,)
 
-    def _last_item(self, path):
+    def _last_item(self, path: Steps) -> Steps:
         return path + (self._counts[path] - 1,) if path in self._counts else path
 
-    def _mark_header(self, path, start, stop):
+    def _mark_header(self, path: Steps, start: int, stop: int) -> None:
         if path not in self._keys:
             self._keys[path] = (start, stop)
 
-    def _pair(self, at, table):
+    def _pair(self, at: int, table: Steps) -> int:
         parts, at = self._dotted(at)
         path = table
         for word, start, stop in parts:
             path += (word,)
             if path in self._values or (len(path) == len(table) + len(parts) and path in self._keys):
-                self.repeats.append((path, self._keys.get(path, self._values.get(path))[0], start))
+                self.repeats.append((path, (self._keys if path in self._keys else self._values)[path][0], start))
             self._keys.setdefault(path, (start, stop))
-        at = _SPACE.match(self._text, self._expect("=", at)).end()
+        at = _past(_SPACE, self._text, self._expect("=", at))
         return self._value(at, path)
 
-    def _value(self, at, path):
+    def _value(self, at: int, path: Steps) -> int:
         start, opener = at, self._text[at:at + 1]
         if opener == "[":
             at = self._array(at, path)
@@ -157,44 +172,44 @@ class Positions:
                 raise _Stuck
             at = match.end()
         else:
-            at += len(_SCALAR.match(self._text, at).group().rstrip())
+            at += len(self._text[at:_past(_SCALAR, self._text, at)].rstrip())
             if at == start:
                 raise _Stuck
         self._values.setdefault(path, (start, at))
         return at
 
-    def _array(self, at, path):
+    def _array(self, at: int, path: Steps) -> int:
         at, item = at + 1, 0
         while True:
-            at = _SPACE_AND_LINES.match(self._text, at).end()
+            at = _past(_SPACE_AND_LINES, self._text, at)
             if self._text[at:at + 1] == "]":
                 return at + 1
             at = self._value(at, path + (item,))
             item += 1
-            at = _SPACE_AND_LINES.match(self._text, at).end()
+            at = _past(_SPACE_AND_LINES, self._text, at)
             if self._text[at:at + 1] == ",":
                 at += 1
             elif self._text[at:at + 1] != "]":
                 raise _Stuck
 
-    def _inline_table(self, at, path):
+    def _inline_table(self, at: int, path: Steps) -> int:
         at += 1
         while True:  # lines inside are allowed by newer TOML
-            at = _SPACE_AND_LINES.match(self._text, at).end()
+            at = _past(_SPACE_AND_LINES, self._text, at)
             if self._text[at:at + 1] == "}":
                 return at + 1
             at = self._pair(at, path)
-            at = _SPACE_AND_LINES.match(self._text, at).end()
+            at = _past(_SPACE_AND_LINES, self._text, at)
             if self._text[at:at + 1] == ",":
                 at += 1
             elif self._text[at:at + 1] != "}":
                 raise _Stuck
 
-    def _dotted(self, at):
+    def _dotted(self, at: int) -> tuple[list[tuple[str, int, int]], int]:
         """Words of a dotted key as (word, start, end), and the offset behind it."""
         parts = []
         while True:
-            at = _SPACE.match(self._text, at).end()
+            at = _past(_SPACE, self._text, at)
             quoted = self._text[at:at + 1] in ("'", '"')
             match = (_QUOTED if quoted else _BARE_KEY).match(self._text, at)
             if match is None:
@@ -205,12 +220,12 @@ class Positions:
             parts.append((word, at, match.end()))
             if len(parts) > _MOST_WORDS:
                 raise _Stuck
-            at = _SPACE.match(self._text, match.end()).end()
+            at = _past(_SPACE, self._text, match.end())
             if self._text[at:at + 1] != ".":
                 return parts, at
             at += 1
 
-    def _expect(self, mark, at):
+    def _expect(self, mark: str, at: int) -> int:
         if self._text[at:at + 1] != mark:
             raise _Stuck
         return at + 1
@@ -220,7 +235,7 @@ class _Stuck(Exception):
     """The text is not TOML from here on."""
 
 
-def _unescape(match):
+def _unescape(match: re.Match[str]) -> str:
     four, eight, letter = match.groups()
     if letter:
         return _ESCAPED[letter]

@@ -1,12 +1,22 @@
 """What is wrong with a circuit file, and how it is shown: place, line with a caret, reason, cure."""
 
+from __future__ import annotations
+
 import unicodedata
+from collections.abc import Sequence
 from textwrap import wrap
+from typing import TYPE_CHECKING, TypeAlias
 
 from ...units.letters import visible
 
+if TYPE_CHECKING:
+    from .positions import Span
+
 _WIDEST = 110  # columns of a quoted line; longer ones are cut around the caret
 _MOST_SHOWN = 20  # more problems than this are counted, not shown
+
+
+Steps: TypeAlias = tuple[str | int, ...]  # keys and indices down to a value of a file
 
 
 class Problem:
@@ -23,7 +33,8 @@ class Problem:
     also : path of another place that is part of it, such as the first use of a name; its line is told
     """
 
-    def __init__(self, reason, hint="", *, path=(), on="value", place="", span=None, also=None):
+    def __init__(self, reason: str, hint: str = "", *, path: Steps = (), on: str = "value", place: str = "",
+                 span: Span | None = None, also: Steps | None = None) -> None:
         self.reason = reason
         self.hint = hint
         self.path = tuple(path)
@@ -31,9 +42,10 @@ class Problem:
         self.place = place
         self.span = span
         self.also = also
-        self.also_line = None
+        self.also_line: int | None = None
+        self.guess: str | None = None  # the name that was meant, where one is thought of
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"Problem({self.reason!r}, path={self.path!r})"
 
 
@@ -47,7 +59,7 @@ class FileError(ValueError):
     text : the text of the file, for quoting lines; None where it could not be read
     """
 
-    def __init__(self, file, problems, text=None):
+    def __init__(self, file: str, problems: list[Problem], text: str | None = None) -> None:
         self.file = str(file)
         self.text = text
         if text is not None:
@@ -61,21 +73,21 @@ class FileError(ValueError):
                         (places.key if problem.on == "key" else places.value)(problem.path)
                 if problem.also is not None:
                     problem.also_line = places.key(problem.also).line
-            problems = sorted(problems, key=lambda problem: problem.span[:2])
+            problems = sorted(problems, key=lambda problem: problem.span[:2] if problem.span else (0, 0))
             self._line_text = places.line_text
         self.problems = list(problems)
         super().__init__(visible(self._words()))
 
-    def __reduce__(self):
+    def __reduce__(self) -> tuple[type[FileError], tuple[str, list[Problem], str | None]]:
         return type(self), (self.file, self.problems, self.text)
 
-    def _words(self):
+    def _words(self) -> str:
         shown = [self._one(problem) for problem in self.problems[:_MOST_SHOWN]]
         if len(self.problems) > _MOST_SHOWN:
             shown.append(f"and {len(self.problems) - _MOST_SHOWN} more problems")
         return "\n\n".join(shown)
 
-    def _one(self, problem):
+    def _one(self, problem: Problem) -> str:
         at = "" if problem.span is None else f":{problem.span.line}:{problem.span.column}"
         where = f" {problem.place}:" if problem.place else ""
         other = "" if problem.also_line is None else f"; the other use is in line {problem.also_line}"
@@ -88,7 +100,7 @@ class FileError(ValueError):
         return "\n".join(lines)
 
 
-def _quote(text, span):
+def _quote(text: str, span: Span) -> list[str]:
     """The line and a row of carets under the span, cut to a readable width."""
     start, stop = span.column - 1, span.column - 1 + span.width
     first = max(0, min(start - 30, len(text) - _WIDEST)) if len(text) > _WIDEST else 0
@@ -103,7 +115,7 @@ def _quote(text, span):
     return [f"{number} | {shown}", f"{' ' * len(number)} | {under}{carets}"]
 
 
-def _width(letter):
+def _width(letter: str) -> int:
     """Columns a letter takes on a terminal."""
     if unicodedata.combining(letter):
         return 0

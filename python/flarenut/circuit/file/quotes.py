@@ -8,7 +8,7 @@ _STRAIGHT = str.maketrans(dict.fromkeys(CURLY, '"'))
 _UNQUOTED = re.compile(r"([A-Za-z0-9_-]+)\s*=\s*([^=,\[\]{}\"']*)$")
 
 
-def fault_of(line):
+def fault_of(line: str) -> tuple[int, str, str] | None:
     """(column from 1, what is wrong, cure) of the first wrong quote of a line that is not TOML; None when all are right.
 
     >>> fault_of('{part = "hose, size = "-8"}')[:2]
@@ -27,14 +27,15 @@ def fault_of(line):
             outside += mark
             at += 1
             continue
-        start, at = at, _end(line, at)
-        if at is None or not _goes_on(line[at:]):
-            return _unbalanced(line, start, at, outside)
+        start, stop = at, _end(line, at)
+        if stop is None or not _goes_on(line[stop:]):
+            return _unbalanced(line, start, stop, outside)
+        at = stop
         outside = ""
     return None
 
 
-def _end(line, start):
+def _end(line: str, start: int) -> int | None:
     """Where the text that opens at `start` ends, one behind its closing quote; None when it does not."""
     at, mark = start + 1, line[start]
     while at < len(line) and line[at] != mark:
@@ -42,16 +43,17 @@ def _end(line, start):
     return at + 1 if at < len(line) else None
 
 
-def _goes_on(rest):
+def _goes_on(rest: str) -> bool:
     """True when what stands behind a closed text may stand there."""
     rest = rest.lstrip()
     return not rest or rest[0] in ",]}=.#"
 
 
-def _unbalanced(line, start, end, outside):
+def _unbalanced(line: str, start: int, end: int | None, outside: str) -> tuple[int, str, str]:
     inside = line[start + 1:] if end is None else line[start + 1:end - 1]
-    if end is None and _BENT.search(inside):
-        return _bent(line, start + 1 + _BENT.search(inside).start())
+    bent = _BENT.search(inside) if end is None else None
+    if bent:
+        return _bent(line, start + 1 + bent.start())
     bare = _UNQUOTED.search(outside)
     if bare and bare[2].strip():
         whole = f'{bare[1]} = "{bare[2].strip()}"'
@@ -63,11 +65,11 @@ def _unbalanced(line, start, end, outside):
             return end, "text goes on behind the quote that closes it", "delete the ;"
         cure = 'write inches as in: "3/8 in"' if line[start] == '"' else 'a text that holds a \' stands in double quotes: "..."'
         return end, "text goes on behind the quote that closes it", cure
-    kept = re.match(r"[^,\]}=#\"]*", inside)[0].strip()
+    kept = re.split(r"[,\]}=#\"]", inside, maxsplit=1)[0].strip()
     return start + 1, "the quote that opens here is not closed", f'close the quotes, as in "{kept}", and write inches as in: "3/8 in"'
 
 
-def _bent(line, at):
+def _bent(line: str, at: int) -> tuple[int, str, str]:
     straight = line.translate(_STRAIGHT).strip()
     cure = 'replace curly quotes, \u201c \u201d, which text processors make, by plain ones, " "'
     return at + 1, "a curly quote", f"{cure}: {straight}" if len(straight) < 60 else cure

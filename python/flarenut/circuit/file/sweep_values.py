@@ -1,12 +1,14 @@
 """Values that vary in a sweep of a circuit file: lists, ranges, ends to draw between, values with labels."""
 
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
+from typing import Any
 
 from ...units.errors import UnitError, nearest, quoted
 from ...units.text import split_number
 from .call import unknown_key
-from .problems import Problem
+from .problems import Problem, Steps
 
 MOST_VALUES = 1_000_000  # in one range; more is a slip of the pen
 _RANGE, _DRAWN = ("from", "to", "step"), ("between",)
@@ -31,17 +33,17 @@ class Values:
     problems : list of `Problem`, filled up
     """
 
-    def __init__(self, piece, place, problems):
+    def __init__(self, piece: Callable[..., Any], place: str, problems: list[Problem]) -> None:
         self.piece, self.place, self.problems = piece, place, problems
 
-    def refuse(self, reason, hint, path):
+    def refuse(self, reason: str, hint: str, path: Steps) -> None:
         self.problems.append(Problem(reason, hint, path=path, place=self.place))
 
-    def read(self, values, path):
+    def read(self, values: object, path: Steps) -> Any:
         """A list, a dict of label -> value, or `Ends`; None with what is wrong among the problems."""
         before = len(self.problems)
         if isinstance(values, list) and values:
-            found = [self.value(one, (*path, number)) for number, one in enumerate(values)]
+            found: Any = [self.value(one, (*path, number)) for number, one in enumerate(values)]
             if path[2] == "vary" and all(isinstance(one, list) for one in found):
                 found = {", ".join(map(str, one)): one for one in found}  # a label as a builder says it, without brackets
         elif isinstance(values, dict) and values and any(word in values for word in (*_RANGE, *_DRAWN)):
@@ -54,16 +56,17 @@ class Values:
         else:
             what = "the list of values is empty" if values == [] else f"{quoted(values)} is one value, not a list of them"
             self.refuse(what, _HOW, path)
+            return None
         return found if len(self.problems) == before else None
 
-    def value(self, one, path):
+    def value(self, one: object, path: Steps) -> Any:
         if isinstance(one, dict) and "part" in one:
             return self.piece(one, path, self.place)
         if not isinstance(one, (str, int, float, list)):
             self.refuse(f"{quoted(one)} is no value that a part or case takes", _HOW, path)
         return one
 
-    def spanned(self, table, path):
+    def spanned(self, table: dict[str, Any], path: Steps) -> Ends | list[float | str] | None:
         words = _DRAWN if "between" in table else _RANGE
         unknown = [word for word in table if word not in words]
         missing = [word for word in words if word not in table]
@@ -81,7 +84,7 @@ class Values:
             return None
         return self.stepped(table, path)
 
-    def stepped(self, table, path):
+    def stepped(self, table: dict[str, Any], path: Steps) -> list[float | str] | None:
         numbers, units = {}, {}
         for word in _RANGE:
             try:
@@ -106,8 +109,9 @@ class Values:
         return [_written(first + place * signed, units["from"]) for place in range(count)]
 
 
-def _decimal(value):
+def _decimal(value: object) -> tuple[Decimal, str]:
     """Number and unit of an end; a text needs a unit, since "-8" is a size. Decimal, so that 11.1 + 0.1 is 11.2."""
+    number: object
     if isinstance(value, str):
         number, unit = split_number(value, "value")
         if not unit:
@@ -122,7 +126,7 @@ def _decimal(value):
     return found, unit
 
 
-def _written(number, unit):
+def _written(number: Decimal, unit: str) -> float | str:
     if unit:
         return f"{number.normalize():f} {unit}"
     return int(number) if number == number.to_integral_value() else float(number)

@@ -4,21 +4,33 @@ Here a table is checked for its form. Names of parts and readings are looked up 
 finds the line that is to blame.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
 
 from ...units.errors import UnitError, nearest, quoted
 from ...units.text import split_number
+from ..errors import located
 from .blame import Blame
 from .call import arguments, problem_of, unknown_key
-from .problems import Problem
+from .problems import Problem, Steps
 from .sweep_values import Ends, Values
 from .words import keys_of
+
+if TYPE_CHECKING:
+    from ..circuit import Circuit
+    from ..errors import CircuitError
+    from ..vehicle import Vehicle
 
 SAMPLINGS = ("latin", "sobol", "plain")
 _LIMITS = ("least", "most")
 
 
-def sweep(name, vary=None, together=None, cases=None, outputs=None, limits=None, samples=None, seed=None, sampling="latin"):
+def sweep(name: str, vary: dict[str, Any] | None = None, together: Any = None, cases: str | list[str] | None = None,
+          outputs: list[str] | None = None, limits: dict[str, dict[str, str]] | None = None, samples: int | None = None,
+          seed: int | None = None, sampling: str = "latin") -> FileSweep:
     """Many solves of the circuit: words that vary, in the cases named, and what to read off each. `flarenut sweep` runs it.
 
     Parameters
@@ -42,23 +54,23 @@ class FileSweep:
     """A sweep as a file has it. `steps` holds what varies in the order written: (names, values); of several names rows."""
 
     name: str
-    vary: dict
-    together: list
-    cases: object
-    outputs: object
-    limits: dict
-    samples: object
-    seed: object
-    sampling: object
-    steps: list = field(default_factory=list)
-    paths: dict = field(default_factory=dict)  # name of what varies -> path of its values in the file
+    vary: dict[str, Any]
+    together: Any
+    cases: str | list[str] | None
+    outputs: list[str] | None
+    limits: dict[str, dict[str, str]]
+    samples: int | None
+    seed: int | None
+    sampling: str
+    steps: list[tuple[tuple[str, ...], Any]] = field(default_factory=list)
+    paths: dict[str, Steps] = field(default_factory=dict)  # name of what varies -> path of its values in the file
 
     @property
-    def place(self):
+    def place(self) -> str:
         """What messages call it."""
         return f"sweep '{self.name}'"
 
-    def problem(self, refusal, table, circuit):
+    def problem(self, refusal: ValueError, table: dict[str, Any], circuit: Circuit | Vehicle) -> Problem:
         """What running refused, as a `Problem` that points as deep as can be told.
 
         refusal : `CircuitError`
@@ -67,9 +79,11 @@ class FileSweep:
         """
         path, key = ("sweep", self.name), str(getattr(refusal, "key", "") or "")
         if key in self.paths:
-            return self._of_axis(refusal, self.paths[key], table)
-        if key == "outputs" and refusal.value in self.limits and refusal.value not in (self.outputs or ()):
-            return Problem(refusal.reason, refusal.cure, path=(*path, "limits", refusal.value), place=self.place, on="key")
+            return self._of_axis(located(refusal, ""), self.paths[key], table)
+        value = getattr(refusal, "value", None)
+        if key == "outputs" and value in self.limits and value not in (self.outputs or ()):
+            told = located(refusal, "")
+            return Problem(told.reason, told.cure, path=(*path, "limits", value), place=self.place, on="key")
         if key in table["sweep"][self.name]:
             return problem_of(refusal, path, self.place, table["sweep"][self.name])
         if str(getattr(refusal, "place", "") or "").partition(" ")[0] in ("sweep", "") or "vehicle" in table:
@@ -78,8 +92,8 @@ class FileSweep:
             return problem
         return Blame(table, circuit).problem(refusal)
 
-    def _of_axis(self, refusal, path, table):
-        values = table
+    def _of_axis(self, refusal: CircuitError, path: Steps, table: dict[str, Any]) -> Problem:
+        values: Any = table
         for step in path:
             values = values[step]
         value = getattr(refusal, "value", None)
@@ -90,7 +104,7 @@ class FileSweep:
         return Problem(refusal.reason, hint, path=(*path, *places[:1]), place=self.place, on="key" if value is None else "value")
 
 
-def sweeps_of(tables, piece, problems):
+def sweeps_of(tables: dict[str, Any], piece: Callable[..., Any], problems: list[Problem]) -> dict[str, FileSweep]:
     """Name -> `FileSweep` of every sound table under [sweep.NAME].
 
     piece : function of (table, path, place) that makes a part, or None with what is wrong in `problems`
@@ -98,19 +112,19 @@ def sweeps_of(tables, piece, problems):
     return {name: made for name, table in tables.items() if (made := _Table(name, table, piece, problems).read()) is not None}
 
 
-def is_key(name, table):
+def is_key(name: str, table: dict[str, Any]) -> bool:
     """Whether a table under [sweep] is one of a sweep's own keys, which stands there because the heading has no name."""
     keys = keys_of(sweep, without=("name",))
     return name in keys and not set(keys) & set(table)
 
 
-def _crossed(ends):
+def _crossed(ends: Mapping[str, Any]) -> bool:
     """Whether a least is above its most, as far as can be told before their kind is known: where both have one unit."""
     numbers = []
     for word in _LIMITS:
         value = ends.get(word)
         try:
-            numbers.append(split_number(value, word) if isinstance(value, str) else (float(value), ""))
+            numbers.append(split_number(value, word) if isinstance(value, str) else (float(value if value is not None else "none"), ""))
         except (UnitError, TypeError, ValueError):
             return False
     (least, unit), (most, other) = numbers
@@ -118,15 +132,15 @@ def _crossed(ends):
 
 
 class _Table:
-    def __init__(self, name, table, piece, problems):
+    def __init__(self, name: str, table: dict[str, Any], piece: Callable[..., Any], problems: list[Problem]) -> None:
         self.name, self.table, self.problems = name, table, problems
         self.path, self.place = ("sweep", name), f"sweep '{name}'"
         self.reader = Values(piece, self.place, problems)
 
-    def read(self):
+    def read(self) -> FileSweep | None:
         before = len(self.problems)
         given = arguments(sweep, self.table, self.path, self.place, self.problems, without=("name",))
-        self.made = sweep(self.name, **given)
+        self.made = sweep(self.name, **(given or {}))
         for key in ("cases", "outputs"):
             self.check_texts(key)
         self.check_counts()
@@ -141,23 +155,23 @@ class _Table:
             self.check_whole()
         return self.made if len(self.problems) == before else None
 
-    def refuse(self, reason, hint, path, on="value"):
+    def refuse(self, reason: str, hint: str, path: Steps, on: str = "value") -> None:
         self.problems.append(Problem(reason, hint, path=(*self.path, *path), place=self.place, on=on))
 
-    def is_table(self, key, example):
+    def is_table(self, key: str, example: str) -> bool:
         if isinstance(self.table[key], dict):
             return True
         self.refuse(f"'{key}' is {quoted(self.table[key])}, not names with values", f"write {key}.{example}", (key,))
         return False
 
-    def check_texts(self, key):
+    def check_texts(self, key: str) -> None:
         value = self.table.get(key)
         if isinstance(value, str) or value is None:
             return
         if not isinstance(value, list) or not value or not all(isinstance(one, str) for one in value):
             self.refuse(f"'{key}' is {quoted(value)}", f'write names in quotes, {key} = ["...", "..."]', (key,))
 
-    def check_counts(self):
+    def check_counts(self) -> None:
         for key, least, words in (("samples", 1, "above zero: samples = 1000"), ("seed", 0, "from zero: seed = 1")):
             value = self.table.get(key)
             if value is not None and (type(value) is not int or value < least):
@@ -168,7 +182,7 @@ class _Table:
             self.refuse(f"'sampling' is {quoted(value)}", (f"did you mean '{close}'? " if close else "") + f"there are {', '.join(SAMPLINGS)}",
                         ("sampling",))
 
-    def check_limits(self):
+    def check_limits(self) -> None:
         if "limits" not in self.table or not self.is_table("limits", '"rail.gauge" = {least = "40 psi"}'):
             return
         for name, ends in self.made.limits.items():
@@ -183,7 +197,7 @@ class _Table:
             if _crossed(ends):
                 self.refuse(f"the least of '{name}', {quoted(ends['least'])}, is above its most, {quoted(ends['most'])}", "exchange them", ("limits", name))
 
-    def check_whole(self):
+    def check_whole(self) -> None:
         names = [name for names, _ in self.made.steps for name in names]
         drawn = any(isinstance(values, Ends) for _, values in self.made.steps)
         if not names:
@@ -201,13 +215,13 @@ class _Table:
 
     # ---- what varies ----
 
-    def axis(self, name, values, path):
+    def axis(self, name: str, values: object, path: Steps) -> None:
         found = self.reader.read(values, path)
         if found is not None:
             self.made.steps.append(((name,), found))
             self.made.paths[name] = path
 
-    def groups(self):
+    def groups(self) -> None:
         tables = self.table["together"]
         numbered = [(("together", number), one) for number, one in enumerate(tables)] if isinstance(tables, list) else [(("together",), tables)]
         for path, group in numbered:

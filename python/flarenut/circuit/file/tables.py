@@ -1,5 +1,6 @@
 """Tables of one's own that a circuit file names: `tables = ["shop_hoses.csv"]` under [circuit]. They hold for the rest of the program."""
 
+from typing import Any
 from pathlib import Path
 
 from ... import catalog
@@ -7,7 +8,7 @@ from ...units.errors import quoted
 from .problems import Problem
 
 
-def use_tables(table, folder, problems):
+def use_tables(table: dict[str, Any], folder: Path | None, problems: list[Problem]) -> None:
     """Takes `tables` out of the table of [circuit] and puts what they name into use; what is wrong with them becomes problems."""
     names = table.pop("tables", None)
     if names is None:
@@ -22,13 +23,13 @@ def use_tables(table, folder, problems):
             problems.append(Problem(trouble[0], trouble[1], path=path, place="circuit", on="value"))
             continue
         try:
-            catalog.use(Path(folder) / name)
+            catalog.use(Path(folder or ".") / name)
         except ValueError as error:
             problems.append(Problem(f"the table {quoted(name)} cannot be used: {error}", "mend the table; docs/guide/hardware_tables.md has its form", path=path,
                                     place="circuit", on="value"))
 
 
-def _refused(name, folder):
+def _refused(name: str, folder: Path | None) -> tuple[str, str] | None:
     """Why a file is not read: reason and cure; None where it may be."""
     if folder is None:
         return "'tables' names files beside this one, and standard input lies in no folder", "give the circuit file by its name"

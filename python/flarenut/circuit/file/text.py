@@ -3,12 +3,14 @@
 import re
 import sys
 import tomllib
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 from ...units.errors import nearest
 from ...units.letters import code_of, unseen
 from .positions import Positions, Span
-from .problems import FileError, Problem
+from .problems import FileError, Problem, Steps
 from .quotes import fault_of
 
 DEEPEST = 30  # tables in tables; a sweep's values are six down
@@ -20,7 +22,7 @@ _SPACED_KEY = re.compile(r"^\s*([A-Za-z][\w-]*(?: +[\w.-]+)+)\s*=")
 _BARE_WORDS = re.compile(r"""^\s*(?:\{.*?|.*?[,{]\s*)?([A-Za-z0-9_-]+)\s*=\s*([^\s"'\[{#][^,}\]#]*?)\s*(?:[,}\]#].*)?$""")
 
 
-def read_text(path):
+def read_text(path: str | Path) -> str:
     """Text of a file; "-" is standard input. Raises `FileError` saying why it cannot be read."""
     name = str(path)
     try:
@@ -49,7 +51,7 @@ def read_text(path):
         raise FileError(name, [problem]) from None
 
 
-def read_table(text, name):
+def read_table(text: str, name: str) -> dict[str, Any]:
     """The table that the TOML text holds. Raises `FileError` with line, caret and the likeliest cure."""
     try:
         table = tomllib.loads(text)
@@ -67,9 +69,10 @@ def read_table(text, name):
     return table
 
 
-def _deeper_than(table, levels):
+def _deeper_than(table: dict[str, Any],
+                 levels: int) -> bool:
     """Whether tables and lists are nested deeper; whoever walks a text with a path to each value would need room for all of them."""
-    layer = [table]
+    layer: list[Any] = [table]
     for _ in range(levels):
         layer = [inner for one in layer for inner in (one.values() if isinstance(one, dict) else one) if isinstance(inner, (dict, list))]
         if not layer:
@@ -77,9 +80,9 @@ def _deeper_than(table, levels):
     return True
 
 
-def _unseen_letters(table):
+def _unseen_letters(table: dict[str, Any]) -> Iterator[tuple[Steps, str, str]]:
     """(path, "key" or "value", letter) of what is written as an escape and would reach names and pages unseen."""
-    waiting = [((), table)]
+    waiting: list[tuple[Steps, Any]] = [((), table)]
     while waiting:
         path, value = waiting.pop()
         if isinstance(value, str) and (at := unseen(value)) is not None:
@@ -91,11 +94,11 @@ def _unseen_letters(table):
             waiting += [((*path, number), item) for number, item in enumerate(value)]
 
 
-def _unseen_problem(path, on, letter):
+def _unseen_problem(path: Steps, on: str, letter: str) -> Problem:
     return Problem(f"holds the invisible letter {code_of(letter)}", "delete it: it would make the text read as something else", path=path, on=on)
 
 
-def _similar(path):
+def _similar(path: Path) -> str:
     try:
         names = [entry.name for entry in path.parent.iterdir() if entry.suffix == ".toml"]
     except OSError:
@@ -104,7 +107,7 @@ def _similar(path):
     return f"did you mean '{path.with_name(close)}'?" if close else "check the name; 'flarenut demo' needs no file"
 
 
-def _syntax_problem(text, words):
+def _syntax_problem(text: str, words: str) -> Problem:
     match = _AT.search(words)
     reason = words[:match.start()] if match else words
     places = Positions(text)
@@ -131,18 +134,18 @@ def _syntax_problem(text, words):
     return Problem(f"is not TOML: {_lower(reason)}", _syntax_cure(content, column, reason), span=Span(line, column, 1))
 
 
-def _run_in_single_brackets(lines, line, reason):
+def _run_in_single_brackets(lines: Sequence[str], line: int, reason: str) -> Problem | None:
     """[run] above [[run]]: the reader stumbles over the second, and the first is wrong."""
     listed = re.match(r"\s*\[\[\s*(\w+)\s*\]\]", lines[line - 1]) if "verwrite" in reason and line <= len(lines) else None
     for number, content in enumerate(lines[:line - 1], 1):
         wrong = re.match(rf"\s*(\[\s*{listed[1]}\s*\])", content) if listed else None
-        if wrong:
+        if wrong and listed:
             return Problem(f"is not TOML: [{listed[1]}] stands in single brackets here, and in double ones in line {line}",
                            f"write it [[{listed[1]}]] each time", span=Span(number, wrong.start(1) + 1, len(wrong[1])))
     return None
 
 
-def _text_without_end(lines, line):
+def _text_without_end(lines: Sequence[str], line: int) -> Problem | None:
     """Three quotes open a text of many lines; where nothing closes it, it swallows all that follows."""
     for mark in ('"""', "'''"):
         opened = [number for number, content in enumerate(lines, 1) if content.count(mark) % 2]
@@ -153,7 +156,7 @@ def _text_without_end(lines, line):
     return None
 
 
-def _repeat_problem(places):
+def _repeat_problem(places: Positions) -> Problem:
     path, first, second = places.repeats[0]
     words = ".".join(str(word) for word in path if isinstance(word, str))
     line = places.span(first, first + 1).line
@@ -162,7 +165,7 @@ def _repeat_problem(places):
                    span=places.span(second, second + max(1, len(str(path[-1])))))
 
 
-def _syntax_cure(content, column, reason):
+def _syntax_cure(content: str, column: int, reason: str) -> str:
     spaced = _SPACED_KEY.match(content)
     if spaced and "'='" in reason:
         return f'put a key with spaces in quotes: "{spaced[1]}" = ...' if "." in spaced[1] else f"a key is one word: {spaced[1].replace(' ', '_')} = ..."
@@ -203,7 +206,7 @@ def _syntax_cure(content, column, reason):
     return 'a line reads key = "value with unit"; check quotes, commas and brackets on this line and the one before'
 
 
-def _unreadable(word):
+def _unreadable(word: str) -> bool:
     try:
         tomllib.loads(f"value = {word}")
     except (tomllib.TOMLDecodeError, ValueError):
@@ -211,5 +214,5 @@ def _unreadable(word):
     return False
 
 
-def _lower(sentence):
+def _lower(sentence: str) -> str:
     return sentence[:1].lower() + sentence[1:]
