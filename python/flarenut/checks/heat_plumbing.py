@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from flarenut.circuit.heat_hints import asked_unit
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
+from .limits import hottest_for
 from .reach import ROOT
 from .written import notes_of
 
@@ -15,6 +17,7 @@ if TYPE_CHECKING:
     from ..results.case import CaseResult
     from .limits import Limits
 
+_NEARLY = 0.3  # of one thermostat wide open: less is as good as shut, and within it of two both stand open (judgement)
 _SHARE = 0.01  # of what pumps move: a drip is no leak in a circuit
 
 
@@ -44,3 +47,42 @@ def thermostats_exchanged(case: CaseResult, limits: Limits) -> Iterator[Finding]
         yield Finding("thermostats exchanged", "fix", one.shuts, case.name,
                       f"shuts the way through {one.cooler} as it gets hot, and {one.opens} opens the way round it: cold liquid goes through the cooler, "
                       "hot liquid past it", source="", cure="thermostat in the way of the cooler, bypass_thermostat in the way round it", hurt=ROOT)
+
+
+def thermostats_apart(case, limits):
+    """A thermostat and the one that shuts the way beside it, whose ranges lie so far apart that between them both ways are nearly shut, or both open."""
+    notes = notes_of(case)
+    for pair in notes.thermostat_pairs if notes and case.finds_temperatures else ():
+        ranges = {one: [case.number(f"{one}.{end}_temperature") for end in ("start", "full")] for one in (pair.opens, pair.shuts)}
+        bleed, corners = case.number(f"{pair.opens}.bleed", 0.0), sorted(kelvin for ends in ranges.values() for kelvin in ends)
+        together = [_travelled(kelvin, *ranges[pair.opens], bleed) + 1.0 - _travelled(kelvin, *ranges[pair.shuts]) for kelvin in corners]
+        least, most = min(together), max(together)
+        if least >= _NEARLY and most <= 2.0 - _NEARLY:
+            continue
+        shut = least < _NEARLY
+        between = Quantity(0.5 * (corners[1] + corners[2]), "temperature")
+        felt = float(case.solution.temperature_of(pair.feels)) if pair.feels in case.junction_names else case.ends(pair.shuts)[0].temperature
+        here = ", as here" if corners[1] <= felt <= corners[2] else ""
+        opens, shuts = case.layout.title(pair.opens), case.layout.title(pair.shuts)
+        numbers = {f"{word} {end}": Quantity(kelvin, "temperature") for word, one in (("opens", pair.opens), ("shuts", pair.shuts))
+                   for end, kelvin in zip(("from", "to"), ranges[one])}
+        yield Finding("thermostats apart", "fix" if here and shut else "watch", f"{opens}, {shuts}", case.name,
+                      f"{opens} opens from {{opens from}} to {{opens to}}, and {shuts} shuts from {{shuts from}} to {{shuts to}}: between them, at about {{value}}{here}, " +
+                      ("both ways are nearly shut" if shut else "both ways are open, and what goes round the cooler is not cooled"), between, source="",
+                      cure="give both the same temperatures, 'opens' and 'full'", numbers=numbers)
+
+
+def _travelled(kelvin, start, full, bleed=0.0):
+    """Share of its area that a thermostat has opened, or its fellow shut."""
+    return max(bleed, min(max((kelvin - start) / (full - start), 0.0), 1.0))
+
+
+def opens_too_hot(case, limits):
+    """A thermostat that begins to open where its liquid is at its end."""
+    hottest = hottest_for(case.layout, limits)
+    for part in case.parts_of_kind("thermostat") if case.finds_temperatures and hottest is not None else ():
+        opens = case.number(f"{part}.start_temperature")
+        if opens > hottest.si:
+            yield Finding("thermostat opens too hot", "fix", case.layout.title(part), case.name,
+                          f"begins to open at {{value}}, above {{limit}}, where its liquid is at its end: it stays shut{asked_unit(opens)}", Quantity(opens, "temperature"),
+                          hottest, source="judgement, no source", cure="check the unit of 'opens'", hurt=ROOT)
