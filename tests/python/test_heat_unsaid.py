@@ -116,6 +116,8 @@ def test_thermostats_whose_ranges_lie_apart_are_told_with_both_ranges_whatever_s
     answer = six.solve(["late", "early"])
     (late,), (early,) = (told(answer[name], "thermostats apart") for name in ("late", "early"))
     assert cooling in late.where and around in late.where and "both ways are nearly shut" in late.what and "both ways are open" in early.what
+    shut_from = answer["late"].number(f"{around}.full_temperature")
+    assert shut_from < answer["late"].part(around).inlet.temperature.si < 391.15 and "as here" in late.what and late.severity == "fix"
     assert "118 C to 130 C" in late.text("metric") and "the same temperatures" in late.cure and early.severity == "watch"
 
 

@@ -55,26 +55,31 @@ def thermostats_apart(case, limits):
     for pair in notes.thermostat_pairs if notes and case.finds_temperatures else ():
         ranges = {one: [case.number(f"{one}.{end}_temperature") for end in ("start", "full")] for one in (pair.opens, pair.shuts)}
         bleed, corners = case.number(f"{pair.opens}.bleed", 0.0), sorted(kelvin for ends in ranges.values() for kelvin in ends)
-        together = [_travelled(kelvin, *ranges[pair.opens], bleed) + 1.0 - _travelled(kelvin, *ranges[pair.shuts]) for kelvin in corners]
-        least, most = min(together), max(together)
-        if least >= _NEARLY and most <= 2.0 - _NEARLY:
+
+        def apart(kelvin):
+            """How much of both stands open, of 2; None where it is about one of them, as it should."""
+            both = _travelled(kelvin, *ranges[pair.opens], bleed) + 1.0 - _travelled(kelvin, *ranges[pair.shuts])
+            return None if _NEARLY <= both <= 2.0 - _NEARLY else both
+
+        worst = [both for kelvin in corners if (both := apart(kelvin)) is not None]
+        if not worst:
             continue
-        shut = least < _NEARLY
+        shut = min(worst) < _NEARLY
         between = Quantity(0.5 * (corners[1] + corners[2]), "temperature")
         felt = float(case.solution.temperature_of(pair.feels)) if pair.feels in case.junction_names else case.ends(pair.shuts)[0].temperature
-        here = ", as here" if corners[1] <= felt <= corners[2] else ""
+        here = ", as here" if apart(felt) is not None else ""
         opens, shuts = case.layout.title(pair.opens), case.layout.title(pair.shuts)
         numbers = {f"{word} {end}": Quantity(kelvin, "temperature") for word, one in (("opens", pair.opens), ("shuts", pair.shuts))
                    for end, kelvin in zip(("from", "to"), ranges[one])}
         yield Finding("thermostats apart", "fix" if here and shut else "watch", f"{opens}, {shuts}", case.name,
-                      f"{opens} opens from {{opens from}} to {{opens to}}, and {shuts} shuts from {{shuts from}} to {{shuts to}}: between them, at about {{value}}{here}, " +
-                      ("both ways are nearly shut" if shut else "both ways are open, and what goes round the cooler is not cooled"), between, source="",
+                      f"{opens} opens from {{opens from}} to {{opens to}}, and {shuts} shuts from {{shuts from}} to {{shuts to}}: between them, at about "
+                      f"{{value}}{here}, both ways are " + ("nearly shut" if shut else "open, and what goes round is not cooled"), between, source="",
                       cure="give both the same temperatures, 'opens' and 'full'", numbers=numbers)
 
 
 def _travelled(kelvin, start, full, bleed=0.0):
     """Share of its area that a thermostat has opened, or its fellow shut."""
-    return max(bleed, min(max((kelvin - start) / (full - start), 0.0), 1.0))
+    return max(bleed, min(max((kelvin - start) / max(full - start, 1e-9), 0.0), 1.0))
 
 
 def opens_too_hot(case, limits):
@@ -84,5 +89,5 @@ def opens_too_hot(case, limits):
         opens = case.number(f"{part}.start_temperature")
         if opens > hottest.si:
             yield Finding("thermostat opens too hot", "fix", case.layout.title(part), case.name,
-                          f"begins to open at {{value}}, above {{limit}}, where its liquid is at its end: it stays shut{asked_unit(opens)}", Quantity(opens, "temperature"),
-                          hottest, source="judgement, no source", cure="check the unit of 'opens'", hurt=ROOT)
+                          f"begins to open at {{value}}, above {{limit}}, where its liquid is at its end: it stays shut{asked_unit(opens)}",
+                          Quantity(opens, "temperature"), hottest, source="judgement, no source", cure="check the unit of 'opens'", hurt=ROOT)

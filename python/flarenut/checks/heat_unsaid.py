@@ -36,7 +36,8 @@ def fluid_temperature_idle(case, limits):
     if not (notes and case.finds_temperatures and notes.steady and notes.fluid_temperature_idle and "fluid_temperature" in case.conditions):
         return
     tank = next(iter((*notes.mixing, *notes.moment)), None)
-    own = f'say "{tank}.temperature" = "{case.conditions["fluid_temperature"]}" for a moment at which the tank is as warm as that; or' if tank else "leave it out; or"
+    said = case.conditions["fluid_temperature"]
+    own = f'say "{tank}.temperature" = "{said}" for a moment at which the tank is as warm as that; or' if tank else "leave it out; or"
     yield Finding("fluid temperature without effect", "watch", "", case.name,
                   "says a fluid_temperature, and it moves nothing: temperatures are found with pressures and flows",
                   source="", cure=f'{own} solve(temperatures="given") holds the liquid everywhere at it')

@@ -27,12 +27,13 @@ def beside_the_cause(circuit: Circuit, solution: _core.Solution) -> str:
     pumps = [f"pump '{piece.name or f'{run.name} {piece.word}'.replace('_', ' ')}'" for run, piece in backward_pumps(circuit)]
     if pumps:
         return f"nothing can feed {' and '.join(pumps)}, and it delivers to where the tank is: are its two ends swapped?"
-    return "; ".join(filter(None, [*_shut(circuit, solution), hints(circuit, _hot_in_cold_air(solution)) if solution.finds_temperatures else "", _to_be_had(circuit, solution)]))
+    of_heat = [*_shut(circuit, solution), hints(circuit, _hot_in_cold_air(solution))] if solution.finds_temperatures else []
+    return "; ".join(filter(None, [*of_heat, _to_be_had(circuit, solution)]))
 
 
 def _shut(circuit, solution):
     """Of thermostats that stay shut at the hottest that the engine tried."""
-    tried = _TRIED.search(str(solution.message)) if solution.finds_temperatures else None
+    tried = _TRIED.search(str(solution.message))
     return shut_thermostats(circuit, solution.number, float(tried[1]) + 273.15) if tried else ()
 
 
