@@ -49,14 +49,14 @@ def thermostats_exchanged(case: CaseResult, limits: Limits) -> Iterator[Finding]
                       "hot liquid past it", source="", cure="thermostat in the way of the cooler, bypass_thermostat in the way round it", hurt=ROOT)
 
 
-def thermostats_apart(case, limits):
+def thermostats_apart(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """A thermostat and the one that shuts the way beside it, whose ranges lie so far apart that between them both ways are nearly shut, or both open."""
     notes = notes_of(case)
     for pair in notes.thermostat_pairs if notes and case.finds_temperatures else ():
         ranges = {one: [case.number(f"{one}.{end}_temperature") for end in ("start", "full")] for one in (pair.opens, pair.shuts)}
         bleed, corners = case.number(f"{pair.opens}.bleed", 0.0), sorted(kelvin for ends in ranges.values() for kelvin in ends)
 
-        def apart(kelvin):
+        def apart(kelvin: float) -> float | None:
             """How much of both stands open, of 2; None where it is about one of them, as it should."""
             both = _travelled(kelvin, *ranges[pair.opens], bleed) + 1.0 - _travelled(kelvin, *ranges[pair.shuts])
             return None if _NEARLY <= both <= 2.0 - _NEARLY else both
@@ -77,12 +77,12 @@ def thermostats_apart(case, limits):
                       cure="give both the same temperatures, 'opens' and 'full'", numbers=numbers)
 
 
-def _travelled(kelvin, start, full, bleed=0.0):
+def _travelled(kelvin: float, start: float, full: float, bleed: float = 0.0) -> float:
     """Share of its area that a thermostat has opened, or its fellow shut."""
     return max(bleed, min(max((kelvin - start) / max(full - start, 1e-9), 0.0), 1.0))
 
 
-def opens_too_hot(case, limits):
+def opens_too_hot(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """A thermostat that begins to open where its liquid is at its end."""
     hottest = hottest_for(case.layout, limits)
     for part in case.parts_of_kind("thermostat") if case.finds_temperatures and hottest is not None else ():

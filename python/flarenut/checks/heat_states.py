@@ -23,7 +23,7 @@ FOLLOW = "; a drive over time tells how soon it gets there (flarenut.over_time, 
 _LEAST_HEAT = 20.0  # [W]: less warms nothing to speak of
 
 
-def settles_there(case, tank):
+def settles_there(case: CaseResult, tank: str) -> tuple[str, dict[str, Quantity]]:
     """(words, numbers) on a tank whose temperature was found: that it is where it settles in the end, and what warms it; ("", {}) of a moment, or where
     it was given."""
     notes = notes_of(case)

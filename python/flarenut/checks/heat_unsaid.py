@@ -1,16 +1,25 @@
 """Checks on what nobody said of heat, or said to no effect: the air, a `fluid_temperature`, lines that hardly anything passes at a start."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
 from .written import notes_of
+
+if TYPE_CHECKING:
+    from ..results.case import CaseResult
+    from .limits import Limits
 
 _LEAST_HEAT = 20.0  # [W]: less does not matter
 _MOST_NAMES = 3
 _WARMED = 5.0  # [K] that the air around warms what creeps through a line
 
 
-def air_temperature_unsaid(case, limits):
+def air_temperature_unsaid(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Heat goes to air, or comes from it, whose temperature nobody said: a preset decides how warm all gets."""
     notes = notes_of(case)
     names = notes.by_unsaid_air if notes and case.finds_temperatures else ()
@@ -26,11 +35,11 @@ def air_temperature_unsaid(case, limits):
                   hurt=moved / 1e3, numbers={"moved": Quantity(moved, "power")})
 
 
-def _lost(case, name, air):
+def _lost(case: CaseResult, name: str, air: float) -> float:
     return abs((case.number(f"{name}.conductance") or 0.0) * (float(case.solution.temperature_of(name)) - air))
 
 
-def fluid_temperature_idle(case, limits):
+def fluid_temperature_idle(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """A case says how warm the liquid is everywhere, and that is found."""
     notes = notes_of(case)
     if not (notes and case.finds_temperatures and notes.steady and notes.fluid_temperature_idle and "fluid_temperature" in case.conditions):
@@ -43,7 +52,7 @@ def fluid_temperature_idle(case, limits):
                   source="", cure=f'{own} solve(temperatures="given") holds the liquid everywhere at it')
 
 
-def settled_by_air(case, limits):
+def settled_by_air(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """A case is a moment, as it gives a tank its temperature, and lines that hardly anything passes are shown as the air around warms them in the end."""
     notes = notes_of(case)
     if not (notes and case.finds_temperatures and notes.steady and notes.moment):

@@ -133,7 +133,7 @@ def temperatures_for(layout: Layout) -> tuple[tuple[str, str], ...]:
 _HOTTEST_COOLANT = Quantity(393.15, "temperature")  # 120 C: coolant under the usual cap boils soon after (judgement, no source)
 
 
-def hottest_for(layout, limits):
+def hottest_for(layout: Layout, limits: Limits) -> Quantity | None:
     """The temperature at which a circuit's liquid is at its end, as a `Quantity`; None where none is known."""
     names = temperatures_for(layout)
     return getattr(limits, names[-1][0]) if len(names) > 1 else _HOTTEST_COOLANT if layout.family in ("coolant", "water") else None

@@ -48,7 +48,7 @@ class Case:
                 for key, value in self.conditions.items()}
 
 
-def name_used_twice(name):
+def name_used_twice(name: str) -> CircuitError:
     """The error for a second case of a name."""
     return CircuitError("the name is used twice", f"cases need names of their own; to change this one: cases['{name}'].conditions['volts'] = '12 V'; to say it "
                         f"anew, first: del cases['{name}']", place=f"case '{name}'", key="name", value=name)

@@ -5,6 +5,7 @@ They are asked about a circuit as it is plumbed, whatever flows, so that they ar
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from .compile import piece_names
@@ -63,7 +64,7 @@ def swapped_thermostats(circuit: Circuit) -> tuple[Swapped, ...]:
     return tuple(found)
 
 
-def thermostat_pairs(circuit):
+def thermostat_pairs(circuit: Circuit) -> tuple[Pair, ...]:
     """Each `Pair` in two ways between the same places; not where one goes by a place that the other does not."""
     legs = _legs(circuit)
     return tuple(Pair(name, beside, piece.given.get("senses"))
@@ -93,7 +94,7 @@ def cold_coolers(circuit: Circuit) -> tuple[Any, ...] | tuple[()]:
     return tuple(name for name, piece in pieces if piece.word in _COOLS)
 
 
-def shut_thermostats(circuit, number, hottest):
+def shut_thermostats(circuit: Circuit, number: Callable[[str], float], hottest: float) -> list[str]:
     """Thermostats that would not open at the hottest that was tried [K], and a question about the unit: an "F" that was meant.
 
     `number` gives a number of the plan as it stood.
@@ -107,7 +108,7 @@ def shut_thermostats(circuit, number, hottest):
     return told
 
 
-def asked_unit(kelvin):
+def asked_unit(kelvin: float) -> str:
     """"; does it open at 180 C or at 180 F?" where the number is usual of a thermostat in F alone; "" elsewhere.
 
     >>> asked_unit(453.15), asked_unit(355.15)

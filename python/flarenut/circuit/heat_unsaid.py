@@ -1,5 +1,14 @@
 """What is left unsaid of heat, and what is said to no effect: the air that takes up heat, a `fluid_temperature` where temperatures are found."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from .circuit import Circuit
+    from .piece import Piece
+
 
 class Preset(str):
     """What stands for a condition that nobody said; one that somebody says is a plain text.
@@ -12,7 +21,7 @@ class Preset(str):
 USUAL_AIR = Preset("20 C")
 
 
-def by_unsaid_air(circuit, conditions, pieces):
+def by_unsaid_air(circuit: Circuit, conditions: Mapping[str, object], pieces: Mapping[str, Piece]) -> tuple[str, ...]:
     """Names of engine parts and places that give heat to air whose temperature nobody said; () where it is said.
 
     Parameters
@@ -27,14 +36,14 @@ def by_unsaid_air(circuit, conditions, pieces):
     return (*parts, *(name for name, place in circuit.junctions.items() if place.heat_loss or f"{name}.heat_loss" in conditions))
 
 
-def mixing_tanks(circuit, conditions):
+def mixing_tanks(circuit: Circuit, conditions: Mapping[str, object]) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """(found, given): tanks whose temperature follows from what returns, and those that would, but that the case gives a temperature."""
     found = [name for name, place in circuit.junctions.items() if place.found]
     given = tuple(name for name in found if conditions.get(f"{name}.temperature", "found") != "found")
     return tuple(name for name in found if name not in given), given
 
 
-def fluid_temperature_idle(circuit, conditions):
+def fluid_temperature_idle(circuit: Circuit, conditions: Mapping[str, object]) -> bool:
     """Whether `fluid_temperature` moves nothing: temperatures are found, and no liquid comes in that is as warm as it says.
 
     Places that liquid may come in from without a temperature of their own: tanks, places of given pressure that a run meets, supplies.

@@ -31,10 +31,10 @@ def beside_the_cause(circuit: Circuit, solution: _core.Solution) -> str:
     return "; ".join(filter(None, [*of_heat, _to_be_had(circuit, solution)]))
 
 
-def _shut(circuit, solution):
+def _shut(circuit: Circuit, solution: _core.Solution) -> list[str]:
     """Of thermostats that stay shut at the hottest that the engine tried."""
     tried = _TRIED.search(str(solution.message))
-    return shut_thermostats(circuit, solution.number, float(tried[1]) + 273.15) if tried else ()
+    return shut_thermostats(circuit, solution.number, float(tried[1]) + 273.15) if tried else []
 
 
 def _hot_in_cold_air(solution: _core.Solution) -> bool:

@@ -67,12 +67,12 @@ def text_of(case: CaseResult, name: str, system: str) -> str:
     return said(name, written, system) if written else _solved_with(case, name, system) + ASSUMED * (name == "air_temperature" and air_assumed(case))
 
 
-def holds_nothing(case):
+def holds_nothing(case: CaseResult) -> bool:
     """Whether the `fluid_temperature` of a case moves nothing, as temperatures are found."""
     return case.finds_temperatures and getattr(case.layout.notes.get(case.name), "fluid_temperature_idle", False)
 
 
-def air_assumed(case):
+def air_assumed(case: CaseResult) -> bool:
     """Whether anything of a case goes by air whose temperature nobody said."""
     return case.finds_temperatures and bool(getattr(case.layout.notes.get(case.name), "by_unsaid_air", ()))
 

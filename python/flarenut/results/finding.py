@@ -70,7 +70,7 @@ class Finding:
             sentence = sentence.replace("{" + name + "}", text)
         return sentence
 
-    def _told_apart(self, text):
+    def _told_apart(self, text: str) -> dict[str, str]:
         """Value and limit that read alike, with as many places as show which of them is more; nothing where a millionth does not."""
         unit = text.partition(" ")[2]
         if unit and self.value.kind == self.limit.kind:
