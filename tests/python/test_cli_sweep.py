@@ -153,7 +153,7 @@ def test_rows_that_boil_are_marked_counted_and_keep_no_limit(capsys, car, tmp_pa
         single.cases[name].conditions["fluid_temperature"] = "85 C"
     assert all("boil" in str(list(answer.findings)) for answer in [single.solve("idle"), single.solve("full power")])
     assert all("boils" in row for row in rows_of(out, "85")) and not any("boils" in row for row in rows_of(out, "20"))
-    assert "The liquid boils somewhere in 2 of 4" in out and "Limits: 2 of 4 rows keep them all; one that boils does not" in out
+    assert "The liquid boils somewhere in 2 of 4" in out and "Limits: 2 of 4 rows keep them all; the 2 in which the liquid boils do not" in out
     assert "margin to boiling" not in out
     code, out, err = run(capsys, car(BOILING.replace('"pump.flow"]', '"margin_to_boiling"]')))
     shown = [float(row[-1]) for row in rows_of(out, "85")]

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <sstream>
 #include <vector>
 
@@ -61,13 +62,27 @@ struct Drawer {
   int pump = -1, junction = -1;
 };
 
+/// Parts that meet at each junction: in large networks nobody can look at all.
+std::vector<std::vector<std::size_t>> meeting(const Plan& plan) {
+  std::vector<std::vector<std::size_t>> parts(static_cast<std::size_t>(plan.junction_count()));
+  for (std::size_t b = 0; b < plan.branches().size(); ++b)
+    for (int port = 0; port < plan.branches()[b].ports; ++port)
+      parts[static_cast<std::size_t>(plan.branches()[b].junction[static_cast<std::size_t>(port)])].push_back(b);
+  return parts;
+}
+
+/// What goes into a part at one of its ports [kg/s]; below zero it comes out.
+double into_part(const FlowSystem& system, const Branch& branch, int port) {
+  double in = 0.0;
+  for (int f = 0; f < branch.flows; ++f)
+    in -= branch.inflow[static_cast<std::size_t>(port * branch.flows + f)] * system.flows()[static_cast<std::size_t>(branch.first_flow + f)];
+  return in;
+}
+
 Drawer drawer_beyond(const FlowSystem& system, int from) {
   const Plan& plan = system.plan();
   Drawer found;
-  std::vector<std::vector<std::size_t>> parts_at(static_cast<std::size_t>(plan.junction_count()));  // in large networks nobody can look at all
-  for (std::size_t b = 0; b < plan.branches().size(); ++b)
-    for (int port = 0; port < plan.branches()[b].ports; ++port)
-      parts_at[static_cast<std::size_t>(plan.branches()[b].junction[static_cast<std::size_t>(port)])].push_back(b);
+  const auto parts_at = meeting(plan);
   std::vector<int> waiting{from};
   std::vector<char> seen(static_cast<std::size_t>(plan.junction_count()), 0);
   while (!waiting.empty()) {
@@ -78,34 +93,63 @@ Drawer drawer_beyond(const FlowSystem& system, int from) {
     if (plan.demand(here) > 0.0 && (found.junction < 0 || plan.demand(here) > plan.demand(found.junction))) found.junction = here;
     for (std::size_t b : parts_at[static_cast<std::size_t>(here)]) {
       const Branch& branch = plan.branches()[b];
-      const auto leaves_into_part = [&](int port) {
-        double in = 0.0;
-        for (int f = 0; f < branch.flows; ++f)
-          in -= branch.inflow[static_cast<std::size_t>(port * branch.flows + f)] * system.flows()[static_cast<std::size_t>(branch.first_flow + f)];
-        return in;
-      };
       for (int port = 0; port < branch.ports; ++port) {
-        if (branch.junction[static_cast<std::size_t>(port)] != here || !(leaves_into_part(port) > 0.0)) continue;
+        if (branch.junction[static_cast<std::size_t>(port)] != here || !(into_part(system, branch, port) > 0.0)) continue;
         if (plan.element(static_cast<int>(b)).kind().ends_with("pump")) {
           found.pump = static_cast<int>(b);
           return found;
         }
         for (int other = 0; other < branch.ports; ++other)
-          if (leaves_into_part(other) < 0.0) waiting.push_back(branch.junction[static_cast<std::size_t>(other)]);
+          if (into_part(system, branch, other) < 0.0) waiting.push_back(branch.junction[static_cast<std::size_t>(other)]);
       }
     }
   }
   return found;
 }
 
-/// The part of two ports that most of the pressure is lost in; −1 where none takes a quarter of all there is.
-int where_most_is_lost(const FlowSystem& system) {
+/// Parts that a pump pushes liquid through, itself with them, as far as the next tank or place of given pressure: 1 each; 0 the others. What lies
+/// there does not keep liquid from the pump. All 0 for no pump, −1.
+std::vector<char> pushed_through(const FlowSystem& system, int pump) {
+  const Plan& plan = system.plan();
+  std::vector<char> found(plan.branches().size(), 0), seen(static_cast<std::size_t>(plan.junction_count()), 0);
+  if (pump < 0) return found;
+  found[static_cast<std::size_t>(pump)] = 1;
+  const auto parts_at = meeting(plan);
+  std::vector<int> waiting{plan.branches()[static_cast<std::size_t>(pump)].junction[1]};
+  while (!waiting.empty()) {
+    const int here = waiting.back();
+    waiting.pop_back();
+    if (seen[static_cast<std::size_t>(here)] || plan.unknown_of(here) < 0) continue;
+    seen[static_cast<std::size_t>(here)] = 1;
+    for (const std::size_t b : parts_at[static_cast<std::size_t>(here)]) {
+      const Branch& branch = plan.branches()[b];
+      for (int port = 0; port < branch.ports && !found[b]; ++port) {
+        if (branch.junction[static_cast<std::size_t>(port)] != here || !(into_part(system, branch, port) > 0.0)) continue;
+        found[b] = 1;
+        for (int other = 0; other < branch.ports; ++other)
+          if (into_part(system, branch, other) < 0.0) waiting.push_back(branch.junction[static_cast<std::size_t>(other)]);
+      }
+    }
+  }
+  return found;
+}
+
+/// The part of two ports that most of the pressure is lost in; −1 where none takes a quarter of all there is. `left_out`: 1 of parts that are not
+/// looked at, nor the pressures at them alone.
+int where_most_is_lost(const FlowSystem& system, const std::vector<char>& left_out) {
   const Plan& plan = system.plan();
   const auto& pressures = system.pressures();
-  const auto [least, most] = std::minmax_element(pressures.begin(), pressures.end());
-  double lost = 0.25 * (*most - *least);
+  double least = std::numeric_limits<double>::infinity(), most = -least;
+  for (std::size_t b = 0; b < plan.branches().size(); ++b)
+    for (int port = 0; port < plan.branches()[b].ports && !left_out[b]; ++port) {
+      const double pressure = pressures[static_cast<std::size_t>(plan.branches()[b].junction[static_cast<std::size_t>(port)])];
+      least = std::min(least, pressure);
+      most = std::max(most, pressure);
+    }
+  double lost = 0.25 * (most - least);
   int worst = -1;
   for (std::size_t b = 0; b < plan.branches().size(); ++b) {
+    if (left_out[b]) continue;
     const Branch& branch = plan.branches()[b];
     const double drop = pressures[static_cast<std::size_t>(branch.junction[0])] - pressures[static_cast<std::size_t>(branch.junction[1])];
     const double flow = system.flows()[static_cast<std::size_t>(branch.first_flow)];
@@ -131,25 +175,32 @@ std::string most_is_lost_in(const FlowSystem& system, int worst) {
 
 /// What takes the pressure and what shuts the ways to a place, in words. Of a device that lets liquid through one way only, the way round is
 /// asked about.
-std::string what_is_in_the_way(const FlowSystem& system, int place) {
-  const int worst = where_most_is_lost(system);
+std::string what_is_in_the_way(const FlowSystem& system, int place, const std::vector<char>& left_out) {
+  const int worst = where_most_is_lost(system, left_out);
   std::string words = worst < 0 ? std::string() : most_is_lost_in(system, worst);
   const std::string others = what_shuts(system, place, worst);
   if (!others.empty()) words += ". " + std::string(worst < 0 ? "Shut" : "Shut, too,") + " on the way: " + others;
   return words;
 }
 
-/// Relief valves that let liquid off, in words; "" where none does. One that opens too early takes what others ask for.
-std::string what_lets_off(const FlowSystem& system) {
+/// Relief valves that let liquid off, in words; "" where none does. One that opens too early takes what others ask for; one that a starved pump itself
+/// pushes open is the way back of what it moves, and takes nothing from it: `left_out` has 1 there.
+std::string what_lets_off(const FlowSystem& system, const std::vector<char>& left_out) {
   const Plan& plan = system.plan();
   std::string words;
   for (int b = 0; b < static_cast<int>(plan.branches().size()); ++b) {
     const network::Element& element = plan.element(b);
-    if (element.kind() != "relief valve") continue;
+    if (element.kind() != "relief valve" || left_out[static_cast<std::size_t>(b)]) continue;
     const auto state = element.regime(system.point(b).data());
     if (state != Regime::relieving && state != Regime::wide_open) continue;
     words += ". The relief valve '" + plan.network().parts()[static_cast<std::size_t>(b)].name + "' is open and lets liquid off: is it set too low?";
   }
+  return words;
+}
+
+/// A question ends its sentence: no stop after its mark.
+std::string ended_once(std::string words) {
+  for (std::size_t at = words.find("?."); at != std::string::npos; at = words.find("?.", at)) words.erase(at + 1, 1);
   return words;
 }
 
@@ -183,7 +234,7 @@ std::string explain_impossible(const FlowSystem& system) {
     words.precision(3);
     words << "the pressure at '" << name(highest) << "' would have to be " << system.pressures()[static_cast<std::size_t>(highest)] / 1e5
           << " bar, more than anything bears: more liquid is pushed in than can get out. Open the way on, or take back what is supplied";
-    return words.str() + what_is_in_the_way(system, highest);
+    return ended_once(words.str() + what_is_in_the_way(system, highest, pushed_through(system, -1)));
   }
   const Drawer drawer = drawer_beyond(system, lowest);
   words << "the pressure at '" << name(lowest) << "' would have to fall below absolute zero: more liquid is asked for than can "
@@ -195,7 +246,8 @@ std::string explain_impossible(const FlowSystem& system) {
     words << "The demand at '" << name(drawer.junction) << "' cannot be met; lower it, or open the way to it";
   else
     words << "Look for too great a height, a missing tank, a valve written the wrong way round or a blocked line before it";
-  return words.str() + what_lets_off(system) + what_is_in_the_way(system, lowest);
+  const auto beyond = pushed_through(system, drawer.pump);
+  return ended_once(words.str() + what_lets_off(system, beyond) + what_is_in_the_way(system, lowest, beyond));
 }
 
 }  // namespace flarenut::analysis

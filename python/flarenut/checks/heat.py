@@ -165,7 +165,8 @@ def engine_power_unsaid(case: CaseResult, limits: Limits) -> Iterator[object]:
     """A place takes up a share of the engine's power, and the case does not say the power."""
     notes = notes_of(case)
     for name in notes.idle_shares if notes and case.finds_temperatures else ():
-        yield Finding("engine power unsaid", "watch", name, case.name, "takes up a share of the engine's power, and this case says none: no heat is put in",
+        yield Finding("engine power unsaid", "watch", name, case.name,
+                      "takes up a share of the engine's power, and this case says none: of the share no heat is put in",
                       cure='say engine_power = "60 kW" in the case; 0 kW where the engine stands')
 
 

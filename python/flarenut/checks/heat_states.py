@@ -19,6 +19,26 @@ _SAME = 0.5  # [K]: no difference between a state and its mirror image
 _WHOLE = 50.0  # [K] between two states that counts as once beyond: ranks them, no more
 
 
+FOLLOW = "; a drive over time tells how soon it gets there (flarenut.over_time, with the tank's heat_capacity)"
+_LEAST_HEAT = 20.0  # [W]: less warms nothing to speak of
+
+
+def settles_there(case: CaseResult, tank: str) -> tuple[str, dict[str, Quantity]]:
+    """(words, numbers) on a tank whose temperature was found: that it is where it settles in the end, and what warms it; ("", {}) of a moment, or where
+    it was given."""
+    notes = notes_of(case)
+    if not (notes and case.finds_temperatures and notes.steady and tank in notes.mixing):
+        return "", {}
+    warms = {case.layout.title(pump): float(case.solution.power_of(pump)) for pump in case.pumps}
+    warms |= {case.layout.junction_title(name): case.number(f"{name}.heat", 0.0) or 0.0 for name in case.junction_names}
+    warms |= {case.layout.title(part): float(case.solution.heat_of(part)) for part in case.parts_of_kind("line")}
+    most = sorted(warms.values(), reverse=True)[:3][-1]
+    sources = [name for name, heat in warms.items() if heat >= max(most, _LEAST_HEAT)][:3]
+    told = ", ".join(f"{name} {{heat {place}}}" for place, name in enumerate(sources))
+    return (f"; it is the steady state, which may take hours to come{f', and what warms it is {told}' if told else ''}",
+            {f"heat {place}": Quantity(warms[name], "power") for place, name in enumerate(sources)})
+
+
 def not_searched(case: CaseResult, limits: Limits) -> Iterator[object]:
     """Other steady states were asked for, and the search for them failed; the answer stands."""
     notes = notes_of(case)

@@ -130,6 +130,15 @@ def temperatures_for(layout: Layout) -> tuple[tuple[str, str], ...]:
     return TEMPERATURES.get(layout.family, ())
 
 
+_HOTTEST_COOLANT = Quantity(393.15, "temperature")  # 120 C: coolant under the usual cap boils soon after (judgement, no source)
+
+
+def hottest_for(layout: Layout, limits: Limits) -> Quantity | None:
+    """The temperature at which a circuit's liquid is at its end, as a `Quantity`; None where none is known."""
+    names = temperatures_for(layout)
+    return getattr(limits, names[-1][0]) if len(names) > 1 else _HOTTEST_COOLANT if layout.family in ("coolant", "water") else None
+
+
 def limit_for(layout: Layout, judged: str) -> str | None:
     """Name of the limit for a circuit's liquid, or None where none is known."""
     return BY_FAMILY[judged].get(_family(layout))

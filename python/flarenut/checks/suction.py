@@ -9,6 +9,7 @@ from flarenut.fluids.properties import band_of
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
+from .heat_states import FOLLOW, settles_there
 from .limits import is_engine_oil, is_oil, limit_for
 
 if TYPE_CHECKING:
@@ -109,11 +110,13 @@ def boiling_tanks(case: CaseResult) -> list[tuple[int, float, float]]:
 def tank_boiling(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Vapour pressure above the pressure in a tank: no line and no pump mends that."""
     for tank, pressure, vapour in boiling_tanks(case):
+        settles, numbers = settles_there(case, case.junction_names[tank])
         yield Finding("boils in the tank", "stop", case.layout.junction_title(case.junction_names[tank]), case.name,
                       "the liquid boils in the tank already: its vapour pressure is {value}, and {limit} stands on it; no pump draws it "
-                      f"properly, and what is shown of this case is not to be had{_volatility(case)}",
+                      f"properly, and what is shown of this case is not to be had{settles}{_volatility(case)}",
                       Quantity(vapour, "pressure_absolute"), Quantity(pressure, "pressure_absolute"), "the fluid's vapour pressure",
-                      f"{_cooler(case)}; no wider line and no other pump helps", hurt=vapour / max(pressure, 1.0) - 1.0)
+                      f"{_cooler(case)}; no wider line and no other pump helps{FOLLOW if settles else ''}", hurt=vapour / max(pressure, 1.0) - 1.0,
+                      numbers=numbers)
 
 
 def sources_of(case: CaseResult, pump: str) -> set[int]:

@@ -48,6 +48,12 @@ class Case:
                 for key, value in self.conditions.items()}
 
 
+def name_used_twice(name: str) -> CircuitError:
+    """The error for a second case of a name."""
+    return CircuitError("the name is used twice", f"cases need names of their own; to change this one: cases['{name}'].conditions['volts'] = '12 V'; to say it "
+                        f"anew, first: del cases['{name}']", place=f"case '{name}'", key="name", value=name)
+
+
 def overrides_of(circuit: Circuit, conditions: Mapping[str, object], place: str) -> Overrides:
     """The `Overrides` of conditions. Raises `CircuitError` naming the case and the word.
 

@@ -12,10 +12,11 @@ from ..results import Answer
 from ..results.html import safely
 from . import changes
 from .case_words import WORDS
-from .cases import Case, no_condition, overrides_of, solve_case
+from .cases import Case, name_used_twice, no_condition, overrides_of, solve_case
 from .compile import compile_circuit
 from .errors import CircuitError, meant
 from .families import family_of
+from .heat_unsaid import USUAL_AIR
 from .heat_words import as_given, temperatures_said
 from .piece import checked_name
 from .place_words import PlaceWords
@@ -43,7 +44,7 @@ class Circuit(PlaceWords, RunWords):
     fluid : name of a liquid ("E85", "gasoline class A", "SAE 10W-40"), or what `flarenut.fluids` makes
     fluid_temperature : of the liquid everywhere, unless a case says otherwise; default 20 °C
     altitude : height above the sea; sets the ambient pressure; default 0
-    air_temperature : around the vehicle, unless a case says otherwise; default 20 °C
+    air_temperature : around the vehicle, unless a case says otherwise; default 20 °C, and a finding says so where anything goes by it
     temperatures : "found" together with pressures and flows, every drop, wall, cooler and heat counted, or "given": the liquid is
         everywhere as warm as the case says. Found when any part or place says something of heat, given otherwise, unless told here
     invented : True marks a demonstration
@@ -62,7 +63,7 @@ class Circuit(PlaceWords, RunWords):
     """
 
     def __init__(self, name: str, fluid: str | Fluid, *, fluid_temperature: str = "20 C", altitude: str = "0 m",
-                 air_temperature: str = "20 C", temperatures: str | None = None, invented: bool = False,
+                 air_temperature: str = USUAL_AIR, temperatures: str | None = None, invented: bool = False,
                  service: str | None = None) -> None:
         self.name = str(name)
         self.fluid = fluid if isinstance(fluid, Fluid) else fluid_named(fluid)
@@ -128,7 +129,7 @@ class Circuit(PlaceWords, RunWords):
     def keep_case(self, name: str, **conditions: object) -> None:
         """`case` for those who judge the words later, as a file does, which tells of all slips together."""
         if name in self.cases:
-            raise CircuitError("the name is used twice", "cases need names of their own", place=f"case '{name}'", key="name", value=name)
+            raise name_used_twice(name)
         self.cases[checked_name(name)] = Case(name, dict(conditions))
 
     def fuel_cases(self, *, full_power_duty: float = 0.85, idle_duty: float = 0.03, boost: str = "0 psi",

@@ -1,13 +1,15 @@
 """What the words of a circuit tell of slips in its heat: liquid that runs out and finds no way back, thermostats in each other's place.
 
-Both are asked about a circuit as it is plumbed, whatever flows, so that they are told where no solve holds, too.
+They are asked about a circuit as it is plumbed, whatever flows, so that they are told where no solve holds, too.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from .compile import piece_names
+from .engine_units import in_both_systems
 
 if TYPE_CHECKING:
     from .circuit import Circuit
@@ -15,6 +17,7 @@ if TYPE_CHECKING:
 
 _OPEN_ENDED = ("fuel", "water", "brake fluid")  # of these it is usual that some leaves
 _COOLS = ("cooler", "core")
+_USUAL_F = (140.0, 240.0)  # where thermostats open [F], 60 to 115 C: common practice, no source
 
 
 class Swapped(NamedTuple):
@@ -23,6 +26,14 @@ class Swapped(NamedTuple):
     shuts: str  # stands in the cooler's way and shuts as it gets hot
     opens: str  # stands in the way round it and opens
     cooler: str
+
+
+class Pair(NamedTuple):
+    """A thermostat and the one that shuts the way beside it, by the names of their pieces."""
+
+    opens: str
+    shuts: str
+    feels: str | None  # the place that both go by; None: each by the liquid that enters it
 
 
 def no_way_back(circuit: Circuit) -> tuple[str, ...]:
@@ -53,6 +64,15 @@ def swapped_thermostats(circuit: Circuit) -> tuple[Swapped, ...]:
     return tuple(found)
 
 
+def thermostat_pairs(circuit: Circuit) -> tuple[Pair, ...]:
+    """Each `Pair` in two ways between the same places; not where one goes by a place that the other does not."""
+    legs = _legs(circuit)
+    return tuple(Pair(name, beside, piece.given.get("senses"))
+                 for ends, pieces in legs for name, piece in pieces if piece.word == "thermostat"
+                 for other, round_it in legs if other == ends and round_it is not pieces
+                 for beside, second in round_it if second.word == "bypass_thermostat" and second.given.get("senses") == piece.given.get("senses"))
+
+
 def _legs(circuit: Circuit) -> list[tuple[set[str], list[tuple[str, Piece]]]]:
     """Ways between places where more than two ways meet: (both ends, [(name, piece), ...])."""
     names = piece_names(circuit)
@@ -72,6 +92,31 @@ def cold_coolers(circuit: Circuit) -> tuple[Any, ...] | tuple[()]:
     if "oil" not in circuit.family or any(piece.word in ("thermostat", "bypass_thermostat") for _, piece in pieces):
         return ()
     return tuple(name for name, piece in pieces if piece.word in _COOLS)
+
+
+def shut_thermostats(circuit: Circuit, number: Callable[[str], float], hottest: float) -> list[str]:
+    """Thermostats that would not open at the hottest that was tried [K], and a question about the unit: an "F" that was meant.
+
+    `number` gives a number of the plan as it stood.
+    """
+    told = []
+    for name, piece in circuit.compiled().pieces.items():
+        opens = number(f"{name}.start_temperature") if piece.word == "thermostat" else 0.0
+        if opens > hottest:
+            at, from_ = (in_both_systems(kelvin, "temperature", "K") for kelvin in (hottest, opens))
+            told.append(f"the thermostat '{name}' is still shut at {at}, for it opens from {from_}{asked_unit(opens)}")
+    return told
+
+
+def asked_unit(kelvin: float) -> str:
+    """"; does it open at 180 C or at 180 F?" where the number is usual of a thermostat in F alone; "" elsewhere.
+
+    >>> asked_unit(453.15), asked_unit(355.15)
+    ('; does it open at 180 C or at 180 F?', '')
+    """
+    celsius = kelvin - 273.15
+    usual = _USUAL_F[0] <= celsius <= _USUAL_F[1]
+    return f"; does it open at {celsius:.4g} C or at {celsius:.4g} F?" if usual else ""
 
 
 def hints(circuit: Circuit, hot_in_cold_air: bool = False) -> str:

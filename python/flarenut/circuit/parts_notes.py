@@ -6,7 +6,7 @@ from __future__ import annotations
 import inspect
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -15,7 +15,8 @@ from ..units import parse
 from .amounts import flow
 from .curves import charts_of
 from .made_of import made_of
-from .heat_hints import no_way_back, swapped_thermostats
+from .heat_hints import no_way_back, swapped_thermostats, thermostat_pairs
+from .heat_unsaid import by_unsaid_air, fluid_temperature_idle, mixing_tanks
 from .parts_coolers import INSIDE_SHARE, PASSAGE_BORE, PASSAGE_LENGTH
 from .parts_filters import is_two
 from .parts_pumps import TEST_DENSITY, VOLTS
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from .circuit import Circuit
     from .made_of import MadeOf
     from .piece import Piece
-    from .heat_hints import Swapped
+    from .heat_hints import Pair, Swapped
     from .other_states import Difference
     from collections.abc import Callable
 
@@ -57,6 +58,12 @@ class Notes:
     idle_shares: tuple[str, ...] = ()  # places that take up a share of an engine power which nothing says
     no_way_back: tuple[str, ...] = ()  # places that liquid of a loop runs out at and does not come back from
     swapped_thermostats: tuple[Swapped, ...] = ()  # `heat_hints.Swapped`
+    thermostat_pairs: tuple[Pair, ...] = ()  # in two ways between the same places
+    by_unsaid_air: tuple[str, ...] = ()  # parts and places that give heat to air whose temperature nobody said
+    fluid_temperature_idle: bool = False  # it moves nothing, for temperatures are found
+    mixing: tuple[str, ...] = ()  # tanks whose temperature follows from what returns
+    moment: tuple[str, ...] = ()  # tanks whose temperature would, but that the case gives one
+    steady: bool = True  # no moment of a drive
     other_states: tuple[tuple[Difference, ...], ...] = ()  # of each other steady state where it differs most: a tuple of `other_states.Difference`
     made_of: dict[str, MadeOf] = field(default_factory=dict)  # hose or tube -> its `MadeOf`
     maker_pressures: dict[str, float] = field(default_factory=dict)  # part that is no line, the engine's name -> working pressure its maker states [Pa], gauge
@@ -84,9 +91,14 @@ def notes_of(circuit: Circuit, conditions: Mapping[str, object], changed: Mappin
              for name, piece in pieces.items() if piece.given.get("rated_pressure") is not None}
     lines = {name: line for name, piece in pieces.items() if (line := made_of(piece)) is not None}
     makers = {name: piece.shop.maker_pressure for name, piece in pieces.items() if piece.shop.maker_pressure is not None and name not in lines}
-    missing, swapped = (no_way_back(circuit), swapped_thermostats(circuit)) if circuit.finds_temperatures else ((), ())
-    return Notes(settings, assumed, driven, charts, rated, _idle_shares(circuit, conditions), missing, swapped, made_of=lines, maker_pressures=makers,
+    said = Notes(settings, assumed, driven, charts, rated, _idle_shares(circuit, conditions), made_of=lines, maker_pressures=makers,
                  hardware_said=_hardware_said(circuit, pieces))
+    if not circuit.finds_temperatures:
+        return said
+    mixing, moment = mixing_tanks(circuit, conditions)
+    return replace(said, no_way_back=no_way_back(circuit), swapped_thermostats=swapped_thermostats(circuit), thermostat_pairs=thermostat_pairs(circuit),
+                   by_unsaid_air=by_unsaid_air(circuit, conditions, pieces), fluid_temperature_idle=fluid_temperature_idle(circuit, conditions),
+                   mixing=mixing, moment=moment)
 
 
 def _hardware_said(circuit: Circuit, pieces: Mapping[str, Piece]) -> bool:

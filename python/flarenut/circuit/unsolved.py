@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from .engine_units import in_both_systems
-from .heat_hints import hints
+from .heat_hints import hints, shut_thermostats
 from .joins import backward_pumps, backward_runs
 
 if TYPE_CHECKING:
     from .. import _core
     from .circuit import Circuit
 
+_TRIED = re.compile(r"at (-?[\d.]+) degC it would still take up")
 _COLD_AIR = 288.15  # [K], 15 C: oil as cold as that is some twenty times as thick as hot (judgement)
 _HALVINGS = 24  # to a part in ten million of what is asked; a solve takes well under a millisecond
 
@@ -25,7 +27,14 @@ def beside_the_cause(circuit: Circuit, solution: _core.Solution) -> str:
     pumps = [f"pump '{piece.name or f'{run.name} {piece.word}'.replace('_', ' ')}'" for run, piece in backward_pumps(circuit)]
     if pumps:
         return f"nothing can feed {' and '.join(pumps)}, and it delivers to where the tank is: are its two ends swapped?"
-    return "; ".join(filter(None, [hints(circuit, _hot_in_cold_air(solution)) if solution.finds_temperatures else "", _to_be_had(circuit, solution)]))
+    of_heat = [*_shut(circuit, solution), hints(circuit, _hot_in_cold_air(solution))] if solution.finds_temperatures else []
+    return "; ".join(filter(None, [*of_heat, _to_be_had(circuit, solution)]))
+
+
+def _shut(circuit: Circuit, solution: _core.Solution) -> list[str]:
+    """Of thermostats that stay shut at the hottest that the engine tried."""
+    tried = _TRIED.search(str(solution.message))
+    return shut_thermostats(circuit, solution.number, float(tried[1]) + 273.15) if tried else []
 
 
 def _hot_in_cold_air(solution: _core.Solution) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from .cases import Case
+from .cases import Case, name_used_twice
 from .circuit import Circuit
 from .errors import CircuitError, located, meant
 from .exchangers import exchanger
@@ -165,7 +165,7 @@ class Vehicle:
     def keep_case(self, name: str, **conditions: object) -> None:
         """`case` for those who judge the words later."""
         if name in self.cases:
-            raise CircuitError("the name is used twice", "cases need names of their own", place=f"case '{name}'", key="name", value=name)
+            raise name_used_twice(name)
         self.cases[checked_name(name)] = Case(name, dict(conditions))
 
     def compiled(self) -> Joint:

@@ -12,6 +12,7 @@ from .case_words import WORDS, cure_for, refused_condition, takes
 from .cases import Case, banks_of, meet_demand, no_condition, overrides_of, refuse_two_airs, standing
 from .compile import columns_of
 from .errors import CircuitError, located, meant
+from .heat_unsaid import Preset
 from .other_states import differences, search_beside
 from .parts_notes import notes_of
 from .vehicle_compile import LEVEL, exchanger_numbers, streams_of
@@ -104,7 +105,7 @@ def surroundings_of(vehicle: Vehicle) -> dict[str, object]:
             if units.parse(said[other], kind, name=word) != units.parse(said[first], kind, name=word):
                 raise CircuitError(f"'{word}' is {said[first]} of circuit '{first}' and {said[other]} of '{other}'", f"say {word} of the vehicle, once",
                                    place=f"vehicle '{vehicle.name}'", key=word)
-        found[word] = said[first]
+        found[word] = next((one for one in said.values() if not isinstance(one, Preset)), said[first])
     return found
 
 

@@ -9,6 +9,7 @@ from argparse import Namespace
 from ..circuit import case_words
 from ..circuit.file.sections import DRIVE, SWEEP, headings, part_words
 from ..circuit.file.words import Key, keys_of, takes_any_key
+from ..circuit.vehicle import Vehicle
 from ..units.errors import nearest
 from .guard import SOLVED, Refusal
 
@@ -26,18 +27,19 @@ def _listed() -> str:
     lines += [f"  {word:<{widest}}  {_summary(function)}" for word, function in words.items()]
     lines += ["", "Headings:"]
     lines += [f"  {word:<{widest}}  {_summary(function)}" for word, (function, _) in heads.items()]
-    return "\n".join([*lines, "", "'flarenut parts hose' lists the keys of one of them; docs/guide/circuit_files.md explains them."])
+    return "\n".join([*lines, "", "'flarenut parts hose' lists the keys of one of them; docs/guide/circuit_files.md explains them.",
+                      "Of vehicle files: " + ", ".join(form for _, form in _OF_VEHICLES.values()) + ", and [circuit.NAME] with file = \"coolant.toml\"; docs/guide/vehicles.md."])
 
 
 def _keys(name: str) -> str:
     without: tuple[str, ...]
-    words, heads = part_words(), headings()
+    words, heads = part_words(), {**headings(), **_OF_VEHICLES}
     word = name.strip("[] ")
     if word in words:
         function, without, head = words[word], (), f'{{part = "{word}", ...}}'
     elif word in heads:
         function, form = heads[word]
-        without, head = (("name",) if ".NAME" in form else ()), form
+        without, head = (("name",) if ".NAME" in form else ()), form + " of a vehicle file, docs/guide/vehicles.md" * (word in _OF_VEHICLES)
     else:
         close = nearest(word, [*words, *heads])
         raise Refusal(f"flarenut: there is no part '{name}'\n  cure: " +
@@ -90,6 +92,9 @@ CONDITIONS = {
     "air_temperature": ("around the vehicle; coolers, walls and tanks give their heat to it", '"100 F"'),
     "vehicle_speed": ("of which coolers get their wind_share", '"60 mph"'), "fan": ("speed of the air at the face of coolers, by their fans", '"3 m/s"'),
 }
+
+
+_OF_VEHICLES = {"vehicle": (Vehicle, "[vehicle]"), "exchanger": (Vehicle.exchanger, "[exchanger.NAME]")}  # headings that circuit files do not have
 
 
 SWEEP_EXAMPLE = """[sweep."return line"]

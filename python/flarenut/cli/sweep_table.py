@@ -233,5 +233,6 @@ def _limit_lines(view: View, width: int) -> list[str]:
     missed = int((view.status == states.index(_NOT_REACHED)).sum())
     rows = f"{view.count - missed:,} rows that were reached" if missed else f"{view.count:,} rows"
     left = f"; {missed:,} were not reached" if missed else ""
-    boils = "; one that boils does not" if view.boils.any() else ""
+    boiling = int(view.boils.sum())
+    boils = f"; the {boiling:,} in which the liquid boils do not" if boiling > 1 else "; the one in which the liquid boils does not" if boiling else ""
     return ["", *wrap(f"Limits: {int(inside.sum()):,} of {rows} keep them all{boils}{left}", width), *lines]

@@ -34,6 +34,7 @@ _NUMBERS = {"fluid_temperature": "liquid.temperature", "ambient_pressure": "ambi
             "air_temperature": "air.temperature"}
 _NUMBERS_OF_TANKS = {"tank_level": "level", "tank_vent": "vent"}
 AS_BUILT = "as in circuit"
+ASSUMED = ", assumed"
 
 
 class Driving(Protocol):
@@ -57,11 +58,23 @@ def label_of(name: str, texts: Sequence[str]) -> str:
 
 def text_of(case: CaseResult, name: str, system: str) -> str:
     """What a case says of a condition, or what holds there, with its unit."""
+    if name == "fluid_temperature" and holds_nothing(case):
+        return "found"
     written = case.conditions.get(name, "")
     if isinstance(written, (list, tuple)):
         written = ", ".join(map(str, written))
     written = str(written).strip()
-    return said(name, written, system) if written else _solved_with(case, name, system)
+    return said(name, written, system) if written else _solved_with(case, name, system) + ASSUMED * (name == "air_temperature" and air_assumed(case))
+
+
+def holds_nothing(case: CaseResult) -> bool:
+    """Whether the `fluid_temperature` of a case moves nothing, as temperatures are found."""
+    return case.finds_temperatures and getattr(case.layout.notes.get(case.name), "fluid_temperature_idle", False)
+
+
+def air_assumed(case: CaseResult) -> bool:
+    """Whether anything of a case goes by air whose temperature nobody said."""
+    return case.finds_temperatures and bool(getattr(case.layout.notes.get(case.name), "by_unsaid_air", ()))
 
 
 @lru_cache(maxsize=4096)  # a preset of many parts is shown in many places, and words that are no value cost a search for near ones

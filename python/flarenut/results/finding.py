@@ -63,10 +63,22 @@ class Finding:
             shown["value"] = self.value.show(units, unit=self._shared_unit(units))
         if self.limit is not None:
             shown["limit"] = self.limit.show(units, unit=self._shared_unit(units))
+            if shown["limit"] == shown.get("value"):
+                shown |= self._told_apart(shown["limit"])
         sentence = self.what
         for name, text in shown.items():  # not str.format: a builder may call a part "{left}"
             sentence = sentence.replace("{" + name + "}", text)
         return sentence
+
+    def _told_apart(self, text: str) -> dict[str, str]:
+        """Value and limit that read alike, with as many places as show which of them is more; nothing where a millionth does not."""
+        unit = text.partition(" ")[2]
+        if unit and self.value.kind == self.limit.kind:
+            for places in range(2, 7):
+                value, limit = (f"{one.to(unit):.{places}f} {unit}" for one in (self.value, self.limit))
+                if value != limit:
+                    return {"value": value, "limit": limit}
+        return {}
 
     def _shared_unit(self, units: str) -> str | None:
         """Value and limit in one unit, where both are of a kind and neither is a vacuum."""

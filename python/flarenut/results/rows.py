@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from flarenut.units import Quantity, digits, preferred_unit
 
-from .conditions import label_of, text_of
+from .conditions import air_assumed, label_of, text_of
 from .names import NoSuchName
 from .readings import Reading
 from .warmth import heat_sections
@@ -156,6 +156,8 @@ def default_sections(answer: Answer, system: str) -> list[tuple[str, list[Ask]]]
 
 def _conditions(answer: Answer, system: str) -> list[Ask]:
     names = dict.fromkeys(name for case in answer.values() for name in case.conditions)
+    if any(air_assumed(case) for case in answer.values()):
+        names["air_temperature"] = None
     return [Ask(f"condition.{name}", label_of(name, [case.conditions.get(name, "") for case in answer.values()]),
                 lambda case, name=name: text_of(case, name, system), known=True) for name in names]
 

@@ -128,7 +128,7 @@ class Clock(Course[CaseResult]):
         self.compiled.touched.update(f"{bank}.duty" for bank in self.banks)
         self.conditions = Case(name, own).texts()
         asked = {} if found.demand is None else {name: found.demand}
-        self.layout = replace(self.layout, notes={**self.layout.notes, name: notes_of(self.circuit, conditions, found.pieces)},
+        self.layout = replace(self.layout, notes={**self.layout.notes, name: replace(notes_of(self.circuit, conditions, found.pieces), steady=False)},
                               fuel_asked={**self.layout.fuel_asked, **asked})
 
     def _as_written(self, part: str) -> Mapping[str, Sequence[float]]:

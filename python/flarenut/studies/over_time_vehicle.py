@@ -90,7 +90,7 @@ class VehicleClock(Course[dict[str, CaseResult]]):
             set_columns(self.plan, member, found[circuit].columns)
             self.conditions[circuit] = Case(name, words.of_circuit[circuit]).texts()
             layout = self.layouts[circuit]
-            notes = notes_of(member.circuit, {**member.circuit.conditions, **around, **words.of_circuit[circuit]}, found[circuit].pieces)
+            notes = replace(notes_of(member.circuit, {**member.circuit.conditions, **around, **words.of_circuit[circuit]}, found[circuit].pieces), steady=False)
             asked = {name: self.demand} if circuit in asking and self.demand is not None else {}
             self.layouts[circuit] = replace(layout, notes={**layout.notes, name: notes}, fuel_asked={**layout.fuel_asked, **asked})
 

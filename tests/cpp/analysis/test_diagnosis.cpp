@@ -84,7 +84,20 @@ TEST_CASE("diagnosis: a relief valve that opens early is named beside the demand
   network.add_part("feed", "line", {out, user}, {}, line(1e-3, 5.0));
   const std::string said = said_of(network);
   CHECK_THAT(said, Contains("The demand at 'user' cannot be met") && Contains("The relief valve 'relief' is open and lets liquid off"));
-  CHECK_THAT(said, Contains("lost in the line 'feed'"));
+  CHECK_THAT(said, Contains("lost in the line 'feed'") && Contains("set too low? Most of") && !Contains("?."));
+}
+
+TEST_CASE("diagnosis: the relief that a starved pump itself pushes open is not blamed; the way to the pump is") {
+  Network network;
+  network.add_liquid(constant(870.0, 1.0));  // cold oil
+  const int cell = network.add_tank("cell", tank(0.1)), in = network.add_junction("in"), out = network.add_junction("out");
+  network.add_part("pick-up", "line", {cell, in}, {}, line(8e-3, 0.5));
+  network.add_part("pump", "positive displacement pump", {in, out}, {},
+                   {{"displacement", 18e-6}, {"speed", 50.0}, {"rated_efficiency", 0.9}, {"rated_rise", 4e5}, {"rated_speed", 50.0}, {"rated_viscosity", 0.01}});
+  network.add_part("relief", "relief valve", {out, cell}, {}, {{"set_pressure", 5e5}, {"full_area", 1e-4}, {"band", 5e4}});
+  const std::string said = said_of(network);
+  CHECK_THAT(said, Contains("The way to pump 'pump' is shut, too narrow"));
+  CHECK_THAT(said, !Contains("relief") && Contains("Most of the pressure is lost in the line 'pick-up'"));
 }
 
 TEST_CASE("diagnosis: a siphon that is too high is told without a pump or a demand to blame") {
