@@ -92,11 +92,14 @@ class BypassRegulator {
   auto limit(const State<M>& last, State<M>& proposed) const {
     const M wants = (excess(proposed) / spec_.band).value();
     const M was = (excess(last) / spec_.band).value();
-    // Where it would have to flow backwards against the drop it is shut, however far it stood open.
-    const auto shuts = was > 0.0 && wants < 0.0 && proposed.flow[0].value() < 0.0 && proposed.pressure_drop().value() > 0.0;
-    const M may = choose(shuts, [&] { return larger(wants, M(-0.5)); }, [&] { return limit_spring_travel(was, wants); });
-    proposed.sensed[0] += PressureDifference<M>::from_value((may - wants) / (1.0 - seat_share_.value()) * spec_.band.value());
     const auto middling = sqrt(spec_.set_pressure / flow_to_drop_);
+    // Where it would have to flow backwards against the drop, or no more than the shut seat passes, it is shut, however far it stood open.
+    const M shut = spring_travel_to_shut(wants), open_when_shut = spring_opening(shut) + spec_.leak.value();
+    const auto passes = seat_flow(PressureDifference<M>(open_when_shut * open_when_shut * proposed.pressure_drop()), flow_to_drop_, linear_flow_);
+    const auto shuts = was > 0.0 && wants < 0.0 && proposed.pressure_drop().value() > 0.0 &&
+                       proposed.flow[0].value() <= 1.25 * passes.value() + 0.01 * linear_flow_.value();
+    const M may = choose(shuts, [&] { return shut; }, [&] { return limit_spring_travel(was, wants); });
+    proposed.sensed[0] += PressureDifference<M>::from_value((may - wants) / (1.0 - seat_share_.value()) * spec_.band.value());
     const auto slowed = limit_flow_growth(last.flow[0], proposed.flow[0], MassFlow<M>(0.05 * middling));
     const M open = opening(excess(proposed));
     const auto settled = settle_flow(may, PressureDifference<M>(open * open * proposed.pressure_drop()), flow_to_drop_, linear_flow_,

@@ -87,6 +87,12 @@ N limit_spring_travel(const N& was, const N& wants) {
   return choose(there, [&] { return wants; }, [&] { return may; });
 }
 
+/// Where a seat that shuts comes to lie, in bands: at most half a band below the set point, whence it may reopen.
+template <Number N>
+N spring_travel_to_shut(const N& wants) {
+  return choose(wants < -0.5 * (1.0 + 1e-9), [] { return N(-0.5); }, [&] { return wants; });
+}
+
 /// The square law leads Newton astray where the flow is far from what the seat passes: a shut valve's flow would only
 /// be halved step by step, and a valve that reopens would look frictionless. Takes the point of linearisation to what
 /// the seat passes when the flow is more than four times too large (shut), or four times too small or of the wrong
