@@ -7,6 +7,14 @@ import catch_report
 import cpp_build
 import pytest
 
+try:
+    import hypothesis
+except ImportError:  # what needs it says so
+    pass
+else:  # no test fails for the time it takes on a busy machine
+    hypothesis.settings.register_profile("any machine", deadline=None, suppress_health_check=[hypothesis.HealthCheck.too_slow])
+    hypothesis.settings.load_profile("any machine")
+
 
 def pytest_addoption(parser):
     parser.addoption("--strict-cpp", action="store_true",
