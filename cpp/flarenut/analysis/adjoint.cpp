@@ -18,7 +18,7 @@ Adjoint::Adjoint(const Plan& plan)
 }
 
 void Adjoint::find(FlowSystem& system, const Output& output) {
-  const bool factors = system.assemble();
+  const bool factors = system.assemble_matrix();
   aim(system, output);
   if (factors && system.matrix().listed()) {
     system.matrix().solve_transposed_unchecked(right_side_.data(), junction_.data());

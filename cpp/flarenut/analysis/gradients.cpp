@@ -30,7 +30,7 @@ const double* Gradients::place_of(const NumberPlace& place, const std::vector<in
   const auto owner = static_cast<std::size_t>(place.owner);
   const auto of_junction = [&] { return static_cast<std::size_t>(seat[owner]); };
   switch (place.what) {
-    case What::field: return field_.of(owner).at(place.field);
+    case What::field: return field_.by_field(owner, place.field);
     case What::part_temperature: return &warming_[owner];
     case What::demand: return &demand_slope_[of_junction()];
     case What::gauge: return &held_[of_junction()].slope[0];
@@ -46,7 +46,7 @@ const double* Gradients::place_of(const NumberPlace& place, const std::vector<in
 void Gradients::find(FlowSystem& system, const Output& output, std::vector<double>& slopes) {
   work_out(system, output, nullptr);
   slopes.resize(where_.size());
-  for (std::size_t n = 0; n < where_.size(); ++n) slopes[n] = *where_[n];
+  std::transform(where_.begin(), where_.end(), slopes.begin(), [](const double* where) { return *where; });
 }
 
 void Gradients::find(FlowSystem& system, const Output& output, const std::vector<int>& numbers, std::vector<double>& slopes) {
@@ -76,19 +76,20 @@ const std::vector<char>* Gradients::need(const std::vector<int>& numbers) {
 /// With temperatures, ambient pressure and acceleration: what liquids and heights make of them.
 void Gradients::find_liquids(const std::vector<char>* needed) {
   double by_ambient = 0.0, by_temperature = 0.0;
+  double* const warming = warming_.data();
   const LiquidSlopes* liquid = nullptr;
   for (std::size_t b = 0; b < liquid_of_.size(); ++b) {
     if (needed != nullptr && !(*needed)[b]) continue;
     const int part = static_cast<int>(b);
-    const SlopeField::Slopes& found = field_.of(b);
+    const SlopeField::ByLiquid& found = field_.by_liquid(b);
     const bool own = plan_.has_own_temperature(part);
     const double kelvin = own ? plan_.temperature_of_part(part) : plan_.liquid_temperature();
     if (liquid == nullptr || liquid->liquid != liquid_of_[b] || liquid->kelvin != kelvin) liquid = &liquid_slopes(liquid_of_[b], kelvin);
-    const double by_density = found.by_density() + adjoint_.density(part), by_viscosity = found.by_viscosity();
-    const double warming = by_density * liquid->density[0] + by_viscosity * liquid->viscosity[0] + found.by_temperature();
-    warming_[b] = warming;
+    const double by_density = *found.density + adjoint_.density(part), by_viscosity = *found.viscosity;
+    const double warming_here = by_density * liquid->density[0] + by_viscosity * liquid->viscosity[0] + *found.temperature;
+    warming[b] = warming_here;
     by_ambient += by_density * liquid->density[1] + by_viscosity * liquid->viscosity[1];
-    if (!own) by_temperature += warming;
+    if (!own) by_temperature += warming_here;
   }
   surroundings_ = {by_ambient, by_temperature, adjoint_.acceleration(0), adjoint_.acceleration(1), adjoint_.acceleration(2)};
 }

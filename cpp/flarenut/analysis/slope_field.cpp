@@ -27,6 +27,9 @@ SlopeField::SlopeField(const Plan& plan, const DropField& drops, LawsBy laws) : 
     slopes.first = next;
     next += slopes.fields + liquid_inputs;
   }
+  static constexpr double none = 0.0;  // laws in the lanes don't look at temperature
+  for (const Slopes& part : slopes_)
+    by_liquid_.push_back({part.at(part.fields), part.at(part.fields + 1), part.in_lanes ? &none : part.at(part.fields + 2)});
 }
 
 void SlopeField::group(const DropField& drops) {

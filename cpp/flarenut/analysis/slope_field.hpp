@@ -21,6 +21,14 @@ class SlopeField {
   /// Works out all parts, or those that are `needed` (by part), at the points of `system`.
   void find(const FlowSystem& system, const Adjoint& adjoint, const std::vector<char>* needed = nullptr);
 
+  /// Where slopes with a part's fields stand, and with what is known of its liquid.
+  const double* by_field(std::size_t part, int field) const { return slopes_[part].at(field); }
+  struct ByLiquid {
+    const double *density, *viscosity, *temperature;
+  };
+  const ByLiquid& by_liquid(std::size_t part) const { return by_liquid_[part]; }
+
+ private:
   /// Slopes of a part: with its fields, then with density and viscosity of its liquid and, unless it is in the lanes, temperature.
   struct Slopes {
     const double* first;
@@ -28,13 +36,7 @@ class SlopeField {
     int fields;
     bool in_lanes;
     const double* at(int i) const { return first + static_cast<std::size_t>(i) * stride; }
-    double by_density() const { return *at(fields); }
-    double by_viscosity() const { return *at(fields + 1); }
-    double by_temperature() const { return in_lanes ? 0.0 : *at(fields + 2); }
   };
-  const Slopes& of(std::size_t part) const { return slopes_[part]; }
-
- private:
   /// Parts of one law, in packs.
   struct Group {
     int law;
@@ -62,6 +64,7 @@ class SlopeField {
   std::vector<Seat> seats_;
   std::vector<int> alone_;
   std::vector<Slopes> slopes_;
+  std::vector<ByLiquid> by_liquid_;
   lanes::Aligned number_, point_, weight_, slope_;
   std::vector<double> row_, found_;
   std::int64_t seen_ = -1;
