@@ -13,6 +13,7 @@ import pytest
 
 KERNELS = {
     "lanes/kernel_plain": "PlainSet", "lanes/kernel_avx2": "Avx2One", "lanes/kernel_avx512": "Avx512Set",
+    "lanes/slope_kernel_avx2": "Avx2One", "lanes/slope_kernel_avx512": "Avx512Set",
     "solver/block_kernel_plain": "Registers<2", "solver/block_kernel_avx2": "Registers<4", "solver/block_kernel_avx512": "Registers<8",
 }
 

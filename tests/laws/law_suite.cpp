@@ -127,6 +127,7 @@ std::vector<Law> all_laws() {
   return {
       {"slope", "slopes by flow and pressure equal differences", slopes_match_differences},
       {"number slope", "slopes by every field and by the liquid equal differences", number_slopes_match_differences},
+      {"slopes together", "slopes by all numbers at once are those by one after the other", slopes_together_are_those_one_by_one},
       {"flow sign", "a mismatch falls when its flow rises", more_flow_costs_more},
       {"solvable", "two flows that depend on each other have one solution nearby", flows_can_be_solved},
       {"pressure sign", "more pressure at the inlet never means less flow", supply_pressure_drives_flow},

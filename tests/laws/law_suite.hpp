@@ -97,6 +97,7 @@ std::vector<Law> all_laws();
 
 Findings slopes_match_differences(const Row&, const NamedLiquid&);
 Findings number_slopes_match_differences(const Row&, const NamedLiquid&);
+Findings slopes_together_are_those_one_by_one(const Row&, const NamedLiquid&);
 Findings more_flow_costs_more(const Row&, const NamedLiquid&);
 Findings flows_can_be_solved(const Row&, const NamedLiquid&);
 Findings supply_pressure_drives_flow(const Row&, const NamedLiquid&);

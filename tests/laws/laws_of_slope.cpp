@@ -187,4 +187,44 @@ Findings number_slopes_match_differences(const Row& row, const NamedLiquid& liqu
   return findings;
 }
 
+Findings slopes_together_are_those_one_by_one(const Row& row, const NamedLiquid& liquid) {
+  using flarenut::Dual;
+  using flarenut::network::liquid_inputs;
+  const auto element = build(row, liquid);
+  const int fields = element->field_count(), flows = element->shape().flows;
+  const double weight[] = {0.7, -1.9};
+  Findings findings;
+  for (const Point& point : spread(row, *element)) {
+    std::vector<double> together(static_cast<std::size_t>(fields + liquid_inputs));
+    element->weighed_slopes(point.data(), weight, together.data());
+    for (int input = 0; input < fields + liquid_inputs; ++input) {
+      double change[2] = {};
+      if (input < fields) {
+        element->residual_by_field(point.data(), input, change);
+      } else {
+        auto sloped = liquid.state.as<Dual<1>>();
+        const auto mark = [](auto& quantity) {
+          quantity = std::decay_t<decltype(quantity)>::from_value(Dual<1>(quantity.value().value, 0));
+        };
+        if (input == fields) mark(sloped.density);
+        if (input == fields + 1) mark(sloped.viscosity);
+        if (input == fields + 2) mark(sloped.temperature);
+        element->residual_by_liquid(point.data(), sloped, change);
+      }
+      double sum = 0.0, size = 0.0;
+      for (int f = 0; f < flows; ++f) {
+        sum += weight[f] * change[f];
+        size += std::abs(weight[f] * change[f]);
+      }
+      const double found = together[static_cast<std::size_t>(input)];
+      if (std::abs(found - sum) <= 1e-10 * size) continue;
+      std::ostringstream out;
+      out.precision(16);
+      out << "slope " << input << " at " << text(point) << " is " << found << " of all together, " << sum << " alone";
+      findings.push_back(out.str());
+    }
+  }
+  return findings;
+}
+
 }  // namespace laws

@@ -84,23 +84,38 @@ bool FlowSystem::pressures_are_met() const {
   return true;
 }
 
-bool FlowSystem::assemble(const Inertia& inertia) {
+template <bool with_right_side>
+void FlowSystem::gather_matrix(const Inertia& inertia) {
   double* const values = matrix_.values().data();
+  const double* const slope = field_.slope.data();
   std::fill(matrix_.values().begin(), matrix_.values().end(), 0.0);
-  for (std::size_t i = 0; i < right_side_.size(); ++i) right_side_[i] = -imbalance_[i];
+  if constexpr (with_right_side)
+    for (std::size_t i = 0; i < right_side_.size(); ++i) right_side_[i] = -imbalance_[i];
   const double damped = 1.0 + inertia.branch;
   for (DropField::Part& part : field_.parts()) {
-    const double inverse = 1.0 / (field_.slope[part.place] * damped);
-    part.shift = inverse * part.residual;
+    const double inverse = 1.0 / (slope[part.place] * damped);
     part.gain = inverse * part.opening_squared;
-    right_side_[static_cast<std::size_t>(part.row_from)] -= part.shift;
-    right_side_[static_cast<std::size_t>(part.row_to)] += part.shift;
+    if constexpr (with_right_side) {
+      part.shift = inverse * part.residual;
+      right_side_[static_cast<std::size_t>(part.row_from)] -= part.shift;
+      right_side_[static_cast<std::size_t>(part.row_to)] += part.shift;
+    }
     values[part.slot[0]] += part.gain;
     values[part.slot[1]] -= part.gain;
     values[part.slot[2]] -= part.gain;
     values[part.slot[3]] += part.gain;
   }
   for (Other& other : others_) assemble_other(other, inertia);
+}
+
+bool FlowSystem::assemble_matrix() {
+  gather_matrix<false>({});
+  return matrix_.factorise();
+}
+
+bool FlowSystem::assemble(const Inertia& inertia) {
+  gather_matrix<true>(inertia);
+  double* const values = matrix_.values().data();
   if (inertia.junction > 0.0)
     for (int place : diagonal_) values[place] += inertia.junction;
   return matrix_.factorise();

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstring>
 
 namespace flarenut::analysis {
 
@@ -158,7 +159,10 @@ void FlowSystem::renew() {
 }
 
 bool FlowSystem::stands_at(const std::vector<double>& pressures, const std::vector<double>& flows) const {
-  if (!linearised_ || limited_count_ > 0 || !field_.up_to_date() || pressures != pressure_ || flows != flow_) return false;
+  const auto same = [](const std::vector<double>& a, const std::vector<double>& b) {  // to the bit
+    return a.size() == b.size() && std::memcmp(a.data(), b.data(), a.size() * sizeof(double)) == 0;
+  };
+  if (!linearised_ || limited_count_ > 0 || !field_.up_to_date() || !same(pressures, pressure_) || !same(flows, flow_)) return false;
   for (std::size_t j = 0; j < pressures.size(); ++j)
     if (plan_.unknown_of(static_cast<int>(j)) < 0 && pressures[j] != plan_.held_pressure()[j]) return false;
   return true;

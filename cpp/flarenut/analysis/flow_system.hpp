@@ -95,6 +95,8 @@ class FlowSystem {
   const solver::FixedLU& matrix() const { return matrix_; }
   /// Fills and factorises the matrix at the present linearisation; also keeps each part's G and s.
   bool assemble(const Inertia& inertia = {});
+  /// The matrix alone, for slopes.
+  bool assemble_matrix();
   /// Slope of a part's flow with the pressure of its i-th junction.
   double flow_by_pressure(int branch, int flow, int i) const;
 
@@ -122,6 +124,8 @@ class FlowSystem {
   void gather(const Branch& branch, double* point) const;
   void evaluate_laws();
   void measure();
+  template <bool with_right_side>
+  void gather_matrix(const Inertia& inertia);
   void assemble_other(Other& other, const Inertia& inertia);
   std::array<double, network::most_flows> residual_here(const Other& other) const;
   /// Residuals over their scales, then imbalances over the flow scale; `scale` takes the scales of the present slopes, or gives them.

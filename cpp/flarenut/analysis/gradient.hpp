@@ -7,16 +7,10 @@
 
 #include <vector>
 
+#include "flarenut/analysis/adjoint.hpp"
 #include "flarenut/analysis/steady.hpp"
 
 namespace flarenut::analysis {
-
-/// Which output: the pressure of a junction [Pa], or an internal flow of a part [kg/s].
-struct Output {
-  enum class What { pressure, flow } what = What::pressure;
-  int index = 0;  ///< junction; or part
-  int flow = 0;   ///< which flow of the part
-};
 
 /// Slopes of `output` with every number, in the order of `plan.names()`. The solver must hold the converged answer
 /// `solution` of the plan at its present numbers; throws InputError for a solution that did not converge.

@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "flarenut/analysis/diagnosis.hpp"
+#include "flarenut/analysis/gradients.hpp"
 #include "flarenut/analysis/heat_solver.hpp"
 #include "flarenut/analysis/plain_solver.hpp"
 #include "flarenut/solver/newton.hpp"
@@ -37,6 +38,11 @@ SteadySolver::~SteadySolver() = default;
 FlowSystem& SteadySolver::system() {
   if (!system_) system_ = std::make_unique<FlowSystem>(plan_, laws_);
   return *system_;
+}
+
+Gradients& SteadySolver::gradients() {
+  if (!gradients_) gradients_ = std::make_unique<Gradients>(plan_, system().field(), laws_);
+  return *gradients_;
 }
 
 const PlainSystem* SteadySolver::plain_system() const { return plain_ ? &plain_->system : nullptr; }

@@ -25,6 +25,7 @@
 
 namespace flarenut::analysis {
 
+class Gradients;
 class HeatSolver;
 class PlainSystem;
 
@@ -95,6 +96,8 @@ class SteadySolver {
   FlowSystem& system();
   /// The solver of temperatures; for plans that find them.
   HeatSolver& heat();
+  /// What gradients keep between calls (`gradient.hpp`).
+  Gradients& gradients();
   /// The symmetric system, when the last solve went there; nothing otherwise.
   const PlainSystem* plain_system() const;
 
@@ -111,6 +114,7 @@ class SteadySolver {
   std::unique_ptr<FlowSystem> system_;
   std::unique_ptr<Plain> plain_;
   std::unique_ptr<HeatSolver> heat_;
+  std::unique_ptr<Gradients> gradients_;
   bool plain_asked_ = false;  ///< whether it has been found out if the circuit is plain
 };
 

@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "flarenut/autodiff/dual.hpp"
+#include "flarenut/autodiff/traced.hpp"
 
 namespace flarenut::correlations {
 
@@ -26,12 +27,20 @@ template <int N, class T>
 struct ScalarOf<Dual<N, T>> {
   using type = T;
 };
+template <class T>
+struct ScalarOf<Traced<T>> {
+  using type = T;
+};
 
 template <class Result, class Scalar, class Input>
 constexpr void add_slopes(Result& result, const Scalar& partial, const Input& input) {
   if constexpr (IsDual<Result>::value && IsDual<Input>::value) {
     for (std::size_t i = 0; i < result.slope.size(); ++i) result.slope[i] = multiply_add(partial, input.slope[i], result.slope[i]);
   }
+}
+template <class T, class Scalar>
+constexpr void add_slopes(Traced<T>& result, const Scalar& partial, const Traced<T>& input) {
+  result = result.joined(result.value, T(1.0), input, partial);
 }
 }  // namespace detail
 

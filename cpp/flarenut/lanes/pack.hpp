@@ -8,6 +8,7 @@
 #include <array>
 
 #include "flarenut/autodiff/dual.hpp"
+#include "flarenut/autodiff/traced.hpp"
 #include "flarenut/lanes/instruction_sets.hpp"
 #include "flarenut/units/quantities.hpp"
 
@@ -79,6 +80,12 @@ Dual<N, Pack<Set>> blend(const Mask<Set>& mask, const Dual<N, Pack<Set>>& yes, c
   for_each_direction<N>([&](int i) { result.slope[i] = blend(mask, yes.slope[i], no.slope[i]); });
   return result;
 }
+template <class Set>
+Traced<Pack<Set>> blend(const Mask<Set>& mask, const Traced<Pack<Set>>& yes, const Traced<Pack<Set>>& no) {
+  using P = Pack<Set>;
+  const P one(1.0), none(0.0);
+  return yes.joined(blend(mask, yes.value, no.value), blend(mask, one, none), no, blend(mask, none, one));
+}
 template <class Set, class Quantity>
   requires requires(const Quantity& x) { Quantity::from_value(x.value()); }
 Quantity blend(const Mask<Set>& mask, const Quantity& yes, const Quantity& no) {
@@ -149,6 +156,20 @@ Pack<TwoRegisters<One>> joined(const Pack<One>& first, const Pack<One>& second) 
   return Pack<TwoRegisters<One>>::of({first.numbers, second.numbers});
 }
 
+/// A function of the C library, lane by lane: for what is seldom asked.
+template <class Set, class Function>
+Pack<Set> lane_by_lane(const Pack<Set>& x, Function&& function) {
+  alignas(64) double numbers[Set::width];
+  x.store(numbers);
+  for (double& number : numbers) number = function(number);
+  return Pack<Set>::load(numbers);
+}
+template <class Set>
+Pack<Set> exp(const Pack<Set>& x) { return lane_by_lane(x, [](double number) { return std::exp(number); }); }
+template <class Set>
+Pack<Set> sin(const Pack<Set>& x) { return lane_by_lane(x, [](double number) { return std::sin(number); }); }
+template <class Set>
+Pack<Set> cos(const Pack<Set>& x) { return lane_by_lane(x, [](double number) { return std::cos(number); }); }
 template <class Set>
 Pack<Set> log(const Pack<Set>& x) { return log_of_ratio(x, Pack<Set>(1.0)); }
 

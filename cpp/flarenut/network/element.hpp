@@ -25,6 +25,8 @@ using parts::Shape;
 inline constexpr int most_flows = 2;
 inline constexpr int most_pressures = 6;
 inline constexpr int most_ports = 3;
+/// Of a liquid, a part's laws may follow its density, its viscosity and its temperature.
+inline constexpr int liquid_inputs = 3;
 
 /// Residuals of a part's laws at a point, with slopes. Row-major: by_pressure[f * pressures + i].
 struct Linearisation {
@@ -113,6 +115,11 @@ class Element {
   virtual void residual_by_liquid(const double* point, const fluids::LiquidState<Dual<1>>& liquid, double* out) const noexcept = 0;
   /// Mass held at a port pressure, with its slope [kg, kg/Pa]; nothing for parts without a storage law.
   virtual std::optional<std::array<double, 2>> stored(const double* point) const = 0;
+  /// All numbers of the spec by field index.
+  virtual void fields(double* out) const noexcept = 0;
+  /// Slopes of all residuals together, each times its weight, with every field, then with density, viscosity and temperature of the
+  /// liquid: gradients with many numbers, one way through the laws for all of them.
+  virtual void weighed_slopes(const double* point, const double* weight, double* out) const noexcept = 0;
 };
 
 }  // namespace flarenut::network

@@ -39,12 +39,17 @@ class ElementOf final : public Element {
     return true;
   }
 
-  int field_count() const override { return std::tuple_size_v<decltype(Spec<double>::fields())>; }
+  static constexpr int all_fields = std::tuple_size_v<decltype(Spec<double>::fields())>;
+  int field_count() const override { return all_fields; }
 
   double field(int index) const override {
     double value = 0.0;
     visit_field(index, [&](const auto& field) { value = si_value(spec_.*field.member); });
     return value;
+  }
+
+  void fields(double* out) const noexcept override {
+    std::apply([&](const auto&... field) { ((*out++ = si_value(spec_.*field.member)), ...); }, Spec<double>::fields());
   }
 
   void set_field(int index, double value) override {
@@ -220,6 +225,25 @@ class ElementOf final : public Element {
     slopes_of(Part<Dual<1>>(parts::lifted<Spec, Dual<1>>(spec_), liquid), point, std::span<double>(out, F));
   }
 
+  void weighed_slopes(const double* point, const double* weight, double* out) const noexcept override {
+    using D = Dual<all_fields + liquid_inputs>;
+    auto spec = parts::lifted<Spec, D>(spec_);
+    auto liquid = liquid_.template as<D>();
+    int direction = 0;
+    const auto start = [&](auto& quantity) {
+      quantity = std::decay_t<decltype(quantity)>::from_value(D(quantity.value().value, direction++));
+    };
+    std::apply([&](const auto&... field) { (start(spec.*field.member), ...); }, Spec<D>::fields());
+    start(liquid.density);
+    start(liquid.viscosity);
+    start(liquid.temperature);
+    const auto rows = residuals_of(Part<D>(spec, liquid), point);
+    for (int i = 0; i < D::directions; ++i) {
+      out[i] = weight[0] * rows[0].slope[static_cast<std::size_t>(i)];
+      for (std::size_t f = 1; f < F; ++f) out[i] += weight[f] * rows[f].slope[static_cast<std::size_t>(i)];
+    }
+  }
+
   std::optional<std::array<double, 2>> stored(const double* point) const override {
     if constexpr (requires(AbsolutePressure<Dual<1>> p) { part_->stored(p); }) {
       const auto mass = part_->stored(AbsolutePressure<Dual<1>>::from_value(Dual<1>(point[0], 0)));
@@ -260,14 +284,22 @@ class ElementOf final : public Element {
     quantity = Quantity::from_value(Dual<1>(quantity.value().value, 0));
   }
 
-  void slopes_of(const Part<Dual<1>>& part, const double* point, std::span<double> out) const {
+  /// Residuals of a part whose own numbers are sloped.
+  template <class D>
+  static std::array<D, F> residuals_of(const Part<D>& part, const double* point) {
+    std::array<D, F> residuals;
     if constexpr (depends_on_flow_alone) {
-      out[0] = -part.drop(MassFlow<>::from_value(point[P + K])).value().slope[0];
-      if constexpr (parts::HasOpening<Plain>) out[0] += part.opening_squared().value().slope[0] * (point[0] - point[1]);
+      residuals[0] = -part.drop(MassFlow<>::from_value(point[P + K])).value();
+      if constexpr (parts::HasOpening<Plain>) residuals[0] += part.opening_squared().value() * (point[0] - point[1]);
     } else {
       const auto rows = part.mismatch(plain_state(point));
-      for (int f = 0; f < F; ++f) out[f] = rows[f].value().slope[0];
+      for (std::size_t f = 0; f < F; ++f) residuals[f] = rows[f].value();
     }
+    return residuals;
+  }
+  static void slopes_of(const Part<Dual<1>>& part, const double* point, std::span<double> out) {
+    const auto rows = residuals_of(part, point);
+    for (std::size_t f = 0; f < F; ++f) out[f] = rows[f].slope[0];
   }
 
   Spec<double> spec_;

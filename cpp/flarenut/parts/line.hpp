@@ -23,6 +23,7 @@
 #include "flarenut/correlations/curved_tube.hpp"
 #include "flarenut/correlations/friction.hpp"
 #include "flarenut/parts/part.hpp"
+#include "flarenut/parts/together.hpp"
 
 namespace flarenut::parts {
 
@@ -46,6 +47,8 @@ struct LineSpec {
         Field<S, Length<N>>{"bend_radius", &S::bend_radius, 0.0, 1e3, "m", "radius of the bends' centreline"},
     };
   }
+  /// Without an angle, angle and radius count for nothing.
+  static constexpr FieldsTogether together{.first = 4, .count = 2};
   void check(std::string_view part) const;
   /// A line without bends in which `check` finds nothing: what the lanes prepare side by side.
   auto plain() const {
@@ -110,14 +113,17 @@ class Line {
       return {};  // they are plain
     } else {
       const N angle = spec.bend_angle.value();
-      if (value_of(angle) <= 0.0) return {};
-      const N radius = (spec.bend_radius / spec.bore).value();
-      if (value_of(angle) <= quarter_turn) return correlations::bend_shape(angle, radius);
-      auto quarter = correlations::bend_shape(N(quarter_turn), radius);
-      const N bends = angle * (1.0 / quarter_turn);
-      quarter.per_friction_factor *= bends;
-      quarter.constant *= bends;
-      return quarter;
+      const auto straight = value_of(angle) <= 0.0, one = value_of(angle) <= quarter_turn;
+      if (left_out(angle)) return {};
+      // Of a straight line beside others that bend, nothing is counted; what is worked out for it must only be finite.
+      const N radius = choose(straight, [] { return N(1.0); }, [&] { return N((spec.bend_radius / spec.bore).value()); });
+      const N each = choose(one && !straight, [&] { return angle; }, [&] { return N(quarter_turn); });
+      const N bends = choose(one, [&] { return choose(straight, [] { return N(0.0); }, [] { return N(1.0); }); },
+                             [&] { return N(angle * (1.0 / quarter_turn)); });
+      auto all_bends = correlations::bend_shape(each, radius);
+      all_bends.per_friction_factor *= bends;
+      all_bends.constant *= bends;
+      return all_bends;
     }
   }
 

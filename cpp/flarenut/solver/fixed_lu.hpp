@@ -54,7 +54,8 @@ class FixedLU {
   void solve_unchecked(const double* right_hand_side, double* solution) { forward_back(right_hand_side, solution); }
   /// Solves A x = b, checks the answer against A and falls back on pivoting when it is poor. False: singular.
   bool solve(const double* right_hand_side, double* solution);
-  /// Solves Aᵀ x = b with the same factors.
+  /// The same two with Aᵀ.
+  void solve_transposed_unchecked(const double* right_hand_side, double* solution) { forward_back_transposed(right_hand_side, solution); }
   bool solve_transposed(const double* right_hand_side, double* solution);
 
  private:

@@ -92,10 +92,44 @@ TEST_CASE("drop field: an answer to other numbers than those of now has no slope
   const int duty = plan.index("injector 1.duty");
   const double slope = gradient(solver, solution, output, {duty})[0];
   CHECK(slope == gradient(solver, solution, output)[static_cast<std::size_t>(duty)]);
+  SteadySolver judge(plan, LawsBy::parts);
+  CHECK(slope == Approx(gradient(judge, solution, output, {duty})[0]).epsilon(1e-10));
   plan.set(duty, 0.9);
   CHECK_THROWS_AS(gradient(solver, solution, output, {duty}), InputError);
   solver.solve(solution);
   CHECK(gradient(solver, solution, output, {duty})[0] != slope);
+}
+
+TEST_CASE("drop field: slopes follow the numbers, and are those that parts give one by one") {
+  for (int injectors : {1, 8, 11}) {
+    Plan plan(rail(injectors));
+    SteadySolver solver(plan), judge(plan, LawsBy::parts);
+    Solution solution;
+    std::mt19937 random(5);
+    std::uniform_real_distribution<double> share(0.7, 1.3);
+    const Output output{Output::What::flow, plan.network().part("regulator")};
+    for (int turn = 0; turn < 12; ++turn) {
+      const int last = injectors - 1;
+      for (const std::string& name : {"line " + std::to_string(last) + ".bore", std::string("line 0.bend_angle"), std::string("pump.volts"),
+                                      "injector " + std::to_string(turn % injectors) + ".duty", std::string("liquid.temperature")}) {
+        const int number = plan.index(name);
+        if (name == "line 0.bend_angle") {
+          plan.set(plan.index("line 0.bend_radius"), 0.02);
+          plan.set(number, turn % 3);
+        } else if (turn % 4 != 3 || name != "liquid.temperature") {
+          plan.set(number, plan.get(number) * (name == "liquid.temperature" ? 1.0 + 0.05 * (share(random) - 1.0) : share(random)));
+        }
+      }
+      solver.solve(solution);
+      REQUIRE(solution.converged());
+      const auto left = gradient(solver, solution, output), right = gradient(judge, solution, output);
+      for (std::size_t n = 0; n < right.size(); ++n) {
+        const double value = std::abs(plan.get(static_cast<int>(n)));
+        INFO(plan.names()[n] << " in turn " << turn);
+        CHECK(std::abs(left[n] - right[n]) <= 1e-10 * std::abs(right[n]) + (value == 0.0 ? 0.0 : 1e-15 / value));
+      }
+    }
+  }
 }
 
 TEST_CASE("drop field: a ladder rung that somebody else has tried is left out") {

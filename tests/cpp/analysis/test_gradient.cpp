@@ -194,6 +194,47 @@ TEST_CASE("gradient: every number of a circuit of everything agrees with central
   CHECK(still == off);
 }
 
+/// Slopes from the lanes, and from one way through each law for all of its numbers, against those from one number after the other, at
+/// one answer. A slope of a hundred-thousandth of what is usual may be the difference of large ones.
+void check_against_judge(Plan& plan, SteadySolver& solver, const analysis::Solution& solution, const Output& output, double usual) {
+  SteadySolver judge(plan, analysis::LawsBy::parts);
+  const auto right = analysis::gradient(judge, solution, output);
+  const auto left = analysis::gradient(solver, solution, output);
+  std::vector<int> some;
+  for (std::size_t n = 0; n < right.size(); ++n) {
+    const double value = std::abs(plan.get(static_cast<int>(n)));
+    const double unit = value == 0.0 ? 0.0 : usual / value;
+    INFO(plan.names()[n] << ": " << left[n] << ", one by one " << right[n]);
+    CHECK(std::abs(left[n] - right[n]) <= 1e-10 * std::max(std::abs(right[n]), 1e-3 * unit));
+    if (n % 5 == 2) some.push_back(static_cast<int>(n));
+  }
+  const auto few = analysis::gradient(solver, solution, output, some);
+  for (std::size_t i = 0; i < some.size(); ++i) {
+    CHECK(few[i] == left[static_cast<std::size_t>(some[i])]);
+    CHECK(analysis::gradient(solver, solution, output, {some[i]}).front() == few[i]);
+  }
+}
+
+TEST_CASE("gradient: all numbers at once give what each gives alone") {
+  Bench bench(everything());
+  Plan& plan = bench.plan;
+  for (int turn = 0; turn < 3; ++turn) {
+    if (turn == 1)
+      for (const auto& [name, value] : {std::pair{"acceleration.x", 4.0}, {"acceleration.z", 1.0}, {"feed.bore", 0.009}, {"suction.temperature", 310.0}})
+        plan.set(plan.index(name), value);
+    if (turn == 2)
+      for (const auto& [name, value] : {std::pair{"liquid.temperature", 325.0}, {"ambient.pressure", 9.2e4}, {"jets.duty", 0.8}})
+        plan.set(plan.index(name), value);
+    bench.solver.solve(bench.solution);
+    REQUIRE(bench.solution.converged());
+    for (const char* name : {"rail", "tank", "low", "manifold"})
+      check_against_judge(plan, bench.solver, bench.solution, {Output::What::pressure, plan.network().junction(name), 0}, 1e5);
+    for (const char* name : {"pump", "junction", "main filter", "regulator", "jets", "spill filter"})
+      for (int flow = 0; flow < plan.branches()[static_cast<std::size_t>(plan.network().part(name))].flows; ++flow)
+        check_against_judge(plan, bench.solver, bench.solution, {Output::What::flow, plan.network().part(name), flow}, 0.05);
+  }
+}
+
 TEST_CASE("gradient: a demand of nothing also has its slope") {
   Bench bench(everything());
   bench.solve();

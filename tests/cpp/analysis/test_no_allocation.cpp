@@ -2,6 +2,7 @@
 #include <new>
 
 #include "catch_shim.hpp"
+#include "flarenut/analysis/gradient.hpp"
 #include "flarenut/analysis/steady.hpp"
 #include "flarenut/fluids/oils.hpp"
 
@@ -61,6 +62,14 @@ TEST_CASE("steady: a warm solve with new numbers allocates nothing") {
   CHECK(allocations - before == 0);
   CHECK(second.converged());
   CHECK(second.iterations > 1);
+
+  // Slopes with all numbers: the vector that they come back in.
+  const Output rail{Output::What::pressure, plan.network().junction("rail")};
+  gradient(solver, second, rail);
+  const std::size_t before_slopes = allocations;
+  const auto slopes = gradient(solver, second, rail);
+  CHECK(allocations - before_slopes == 1);
+  CHECK(slopes[static_cast<std::size_t>(volts)] > 0.0);
 
   const std::size_t before_cold = allocations;
   solver.solve(second);
