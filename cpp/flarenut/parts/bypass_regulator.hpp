@@ -76,11 +76,11 @@ class BypassRegulator {
   template <Number M>
   std::array<PressureDifference<Mixed<N, M>>, 1> mismatch(const State<M>& state) const {
     using Mix = Mixed<N, M>;
-    const Mix open_squared = by_one_slope(Mix((excess(state) / spec_.band).value()), [&]<class T>(const T& bands) {
+    const Mix open_squared = by_one_slope<N>(Mix((excess(state) / spec_.band).value()), [&]<class T>(const T& bands) {
       const T open = spring_opening(bands) + spec_.leak.value();
       return T(open * open);
     });
-    const Mix seat_drop = by_one_slope(Mix(state.flow[0].value()), [&]<class T>(const T& flow) {
+    const Mix seat_drop = by_one_slope<N>(Mix(state.flow[0].value()), [&]<class T>(const T& flow) {
       return T(flow_to_drop_.value() * (signed_square(flow) + linear_flow_.value() * flow));
     });
     return {PressureDifference<Mix>::from_value(open_squared * state.pressure_drop().value() - seat_drop)};

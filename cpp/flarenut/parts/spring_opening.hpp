@@ -26,10 +26,11 @@ inline constexpr double spring_corner = 0.02;
 /// From here on, in bands, a valve counts as wide open: 98 % of its area.
 inline constexpr double spring_wide_open = 5.0;
 
-/// A function of one number, worked out with one slope however many directions the number has.
-template <Number T, class Function>
+/// A function of one number, worked out with one slope however many directions the number has. `Held` is the type of the numbers that the
+/// function holds besides: where they have slopes of their own, all directions are carried.
+template <Number Held = double, Number T, class Function>
 T by_one_slope(const T& x, Function&& function) {
-  if constexpr (IsDual<T>::value) {
+  if constexpr (IsDual<T>::value && !IsDual<Held>::value) {
     if constexpr (T::directions != 1) {
       const auto found = function(Dual<1, typename T::Scalar>(x.value, 0));
       return x.chained(found.value, found.slope[0]);

@@ -126,7 +126,8 @@ TEST_CASE("drop field: slopes follow the numbers, and are those that parts give 
       for (std::size_t n = 0; n < right.size(); ++n) {
         const double value = std::abs(plan.get(static_cast<int>(n)));
         INFO(plan.names()[n] << " in turn " << turn);
-        CHECK(std::abs(left[n] - right[n]) <= 1e-10 * std::abs(right[n]) + (value == 0.0 ? 0.0 : 1e-15 / value));
+        // Packs take logarithms to 3e-12, which a difference of large terms in a slope multiplies.
+        CHECK(std::abs(left[n] - right[n]) <= 1e-8 * std::abs(right[n]) + (value == 0.0 ? 0.0 : 1e-15 / value));
       }
     }
   }

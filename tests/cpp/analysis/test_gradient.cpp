@@ -205,7 +205,8 @@ void check_against_judge(Plan& plan, SteadySolver& solver, const analysis::Solut
     const double value = std::abs(plan.get(static_cast<int>(n)));
     const double unit = value == 0.0 ? 0.0 : usual / value;
     INFO(plan.names()[n] << ": " << left[n] << ", one by one " << right[n]);
-    CHECK(std::abs(left[n] - right[n]) <= 1e-10 * std::max(std::abs(right[n]), 1e-3 * unit));
+      // Packs take logarithms to 3e-12, which a difference of large terms in a slope multiplies.
+    CHECK(std::abs(left[n] - right[n]) <= 1e-8 * std::max(std::abs(right[n]), 1e-3 * unit));
     if (n % 5 == 2) some.push_back(static_cast<int>(n));
   }
   const auto few = analysis::gradient(solver, solution, output, some);
