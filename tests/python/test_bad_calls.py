@@ -107,11 +107,11 @@ def test_a_condition_out_of_range_is_told_by_its_word(conditions, told):
     ("band", "band", None, "relief: 'band' comes to 29008 psi (2000 bar), outside its range"),
     ("band", "override", "5 psi at 3 gpm", "relief: 'override' is '5 psi at 3 gpm', which makes a band of 29008 psi (2000 bar), outside its range")])
 def test_a_value_that_came_of_something_else_is_told_in_plain_english(field, key, written, told):
-    from types import SimpleNamespace
-
+    from flarenut import _core
     from flarenut.circuit.ranges import in_words
 
-    refusal = SimpleNamespace(place="relief", field=field, trouble="2e+08 Pa is outside 10 to 1e+07 Pa; lower it")
+    refusal = _core.InputError("relief: band is outside its range")
+    refusal.place, refusal.field, refusal.trouble = "relief", field, "2e+08 Pa is outside 10 to 1e+07 Pa; lower it"
     error = in_words(refusal, key, written)
     assert str(error).startswith(told) and "the band may be 0.00145 psi (0.0100 kPa) to 1450 psi (100 bar)" in error.cure
     assert (error.place, error.key, error.value) == ("relief", key, written)
