@@ -61,12 +61,13 @@ int HeatSystem::likely_anchor() const {
 }
 
 void HeatSystem::start_level(std::optional<double> everywhere) {
-  std::fill(level_.begin(), level_.end(), everywhere.value_or(plan_.liquid_temperature()));
+  for (std::size_t liquid = 0; liquid < level_.size(); ++liquid) {
+    const auto limit = plan_.network().liquids()[liquid].outer_limit();
+    level_[liquid] = everywhere ? std::clamp(*everywhere, limit.least_kelvin, limit.most_kelvin) : plan_.liquid_temperature();
+  }
   for (std::size_t j = 0; j < temperature_.size() && !everywhere; ++j)
-    if (tanks_[j]) {
-      double& level = level_[static_cast<std::size_t>(liquid_[j])];
-      level = plan_.heat()->junction(node_[j]).temperature.value_or(level);
-    }
+    if (const auto& given = plan_.heat()->junction(node_[j]).temperature; tanks_[j] && given)
+      level_[static_cast<std::size_t>(liquid_[j])] = std::clamp(*given, span_[j].least, span_[j].most);
   plan_.level_temperatures(level_);
   plan_.refresh();
   for (std::size_t j = 0; j < temperature_.size(); ++j)
