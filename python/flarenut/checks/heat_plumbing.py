@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from math import nan
 from typing import TYPE_CHECKING
 
 from flarenut.circuit.heat_hints import asked_unit
@@ -53,12 +54,12 @@ def thermostats_apart(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """A thermostat and the one that shuts the way beside it, whose ranges lie so far apart that between them both ways are nearly shut, or both open."""
     notes = notes_of(case)
     for pair in notes.thermostat_pairs if notes and case.finds_temperatures else ():
-        ranges = {one: [case.number(f"{one}.{end}_temperature") for end in ("start", "full")] for one in (pair.opens, pair.shuts)}
+        ranges = {one: tuple(case.number(f"{one}.{end}_temperature", nan) for end in ("start", "full")) for one in (pair.opens, pair.shuts)}
         bleed, corners = case.number(f"{pair.opens}.bleed", 0.0), sorted(kelvin for ends in ranges.values() for kelvin in ends)
 
         def apart(kelvin: float) -> float | None:
             """How much of both stands open, of 2; None where it is about one of them, as it should."""
-            both = _travelled(kelvin, *ranges[pair.opens], bleed) + 1.0 - _travelled(kelvin, *ranges[pair.shuts])
+            both = _travelled(kelvin, ranges[pair.opens], bleed) + 1.0 - _travelled(kelvin, ranges[pair.shuts])
             return None if _NEARLY <= both <= 2.0 - _NEARLY else both
 
         worst = [both for kelvin in corners if (both := apart(kelvin)) is not None]
@@ -77,16 +78,19 @@ def thermostats_apart(case: CaseResult, limits: Limits) -> Iterator[Finding]:
                       cure="give both the same temperatures, 'opens' and 'full'", numbers=numbers)
 
 
-def _travelled(kelvin: float, start: float, full: float, bleed: float = 0.0) -> float:
+def _travelled(kelvin: float, ends: Sequence[float], bleed: float = 0.0) -> float:
     """Share of its area that a thermostat has opened, or its fellow shut."""
+    start, full = ends
     return max(bleed, min(max((kelvin - start) / max(full - start, 1e-9), 0.0), 1.0))
 
 
 def opens_too_hot(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """A thermostat that begins to open where its liquid is at its end."""
     hottest = hottest_for(case.layout, limits)
-    for part in case.parts_of_kind("thermostat") if case.finds_temperatures and hottest is not None else ():
-        opens = case.number(f"{part}.start_temperature")
+    if hottest is None or not case.finds_temperatures:
+        return
+    for part in case.parts_of_kind("thermostat"):
+        opens = case.number(f"{part}.start_temperature", nan)
         if opens > hottest.si:
             yield Finding("thermostat opens too hot", "fix", case.layout.title(part), case.name,
                           f"begins to open at {{value}}, above {{limit}}, where its liquid is at its end: it stays shut{asked_unit(opens)}",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import nan
 from typing import TYPE_CHECKING
 
 from flarenut.results import Finding
@@ -12,6 +13,7 @@ from .written import notes_of
 
 if TYPE_CHECKING:
     from ..results.case import CaseResult
+    from ..results.engine import EngineEnd
     from .limits import Limits
 
 _LEAST_HEAT = 20.0  # [W]: less does not matter
@@ -25,7 +27,7 @@ def air_temperature_unsaid(case: CaseResult, limits: Limits) -> Iterator[Finding
     names = notes.by_unsaid_air if notes and case.finds_temperatures else ()
     if not names:
         return
-    air = case.number("air.temperature")
+    air = case.number("air.temperature", nan)
     moved = sum(abs(float(case.solution.heat_of(name))) if name in case.part_names else _lost(case, name, air) for name in names)
     titles = list(dict.fromkeys(case.layout.title(name) for name in names))
     told = ", ".join(titles[:_MOST_NAMES]) + (f" and {len(titles) - _MOST_NAMES} more" if len(titles) > _MOST_NAMES else "")
@@ -57,7 +59,8 @@ def settled_by_air(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     notes = notes_of(case)
     if not (notes and case.finds_temperatures and notes.steady and notes.moment):
         return
-    warmed, stood = {}, max(case.number(f"{name}.temperature") for name in notes.moment)
+    warmed: dict[str, list[EngineEnd]] = {}
+    stood = max(case.number(f"{name}.temperature", nan) for name in notes.moment)
     for part in case.parts_of_kind("line"):
         ends = sorted((case.ends(part)[0], case.ends(part)[-1]), key=lambda end: -end.flow)  # in, out
         if ends[1].temperature > stood + _WARMED and ends[1].temperature > ends[0].temperature + _WARMED:

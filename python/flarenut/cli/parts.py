@@ -94,7 +94,7 @@ CONDITIONS = {
 }
 
 
-_OF_VEHICLES = {"vehicle": (Vehicle, "[vehicle]"), "exchanger": (Vehicle.exchanger, "[exchanger.NAME]")}  # headings that circuit files do not have
+_OF_VEHICLES: dict[str, tuple[Callable[..., Any], str]] = {"vehicle": (Vehicle, "[vehicle]"), "exchanger": (Vehicle.exchanger, "[exchanger.NAME]")}  # headings that circuit files do not have
 
 
 SWEEP_EXAMPLE = """[sweep."return line"]

@@ -73,9 +73,10 @@ class Finding:
     def _told_apart(self, text: str) -> dict[str, str]:
         """Value and limit that read alike, with as many places as show which of them is more; nothing where a millionth does not."""
         unit = text.partition(" ")[2]
-        if unit and self.value.kind == self.limit.kind:
+        one, other = self.value, self.limit
+        if unit and one is not None and other is not None and one.kind == other.kind:
             for places in range(2, 7):
-                value, limit = (f"{one.to(unit):.{places}f} {unit}" for one in (self.value, self.limit))
+                value, limit = (f"{number.to(unit):.{places}f} {unit}" for number in (one, other))
                 if value != limit:
                     return {"value": value, "limit": limit}
         return {}
