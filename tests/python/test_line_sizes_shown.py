@@ -109,3 +109,18 @@ def test_the_code_and_the_table_of_the_guide(tmp_path, monkeypatch, capsys):
     shown = re.search(r"```text\n(.*?)```", text, re.DOTALL)[1]
     assert shown.split() == printed[0].split()
     assert "gallery" in printed[4] and (tmp_path / "return_hose.csv").exists() and (tmp_path / "return-sizes.png").stat().st_size > 10_000
+
+
+def test_a_stop_that_no_size_cures_stands_in_full_though_a_column_tells_of_it():
+    car = fn.Circuit("hot ethanol", fluid="E10", invented=True)
+    car.tank("tank", level="6 in", height="-4 in")
+    car.junction("rail", height="24 in")
+    car.run("feed", "tank", "rail", [fn.formula_pump("110 psi", "140 gph", through="58 psi at 75 gph", volts_lost="0.5 V", name="pump"),
+                                     fn.hose("-6", "14 ft", spec="ptfe", name="feed hose")])
+    car.run("return", "rail", "tank", [fn.bypass_regulator("58 psi", reference="manifold", wide_open="30 psi at 120 gph", name="reg"),
+                                       fn.hose("-6", "14 ft", spec="ptfe", name="return hose")])
+    car.injectors("bank", "rail", count=4, flow="650 cc/min at 3 bar")
+    car.fuel_cases()
+    stops = [one for one in car.solve().findings if one.severity == "stop" and "boils in the tank" in str(one)]
+    told = " ".join(fn.line_sizes(car, "feed hose", ["-4", "-6"], specs="ptfe").text(110).split())
+    assert stops and "Whatever the size of this line, and left out of all else: STOP" in told and "boils in the tank" in told

@@ -124,8 +124,9 @@ def notes_of(table: LineSizes, system: str) -> list[str]:
 
 
 def beside_the_columns(table: LineSizes) -> list[Finding]:
-    """Findings that stand whatever the size, without those that a column says already."""
-    return said_by(table.shared, [*table.beyond, *table.elsewhere])[1]
+    """Findings that stand whatever the size, without those that a column says already. A STOP is said in full all the same."""
+    unsaid = said_by(table.shared, [*table.beyond, *table.elsewhere])[1]
+    return [one for one in table.shared if one.severity == "stop" or one in unsaid]
 
 
 def causes_in_words(columns: Sequence[Column]) -> str:
