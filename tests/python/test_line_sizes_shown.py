@@ -122,5 +122,8 @@ def test_a_stop_that_no_size_cures_stands_in_full_though_a_column_tells_of_it():
     car.injectors("bank", "rail", count=4, flow="650 cc/min at 3 bar")
     car.fuel_cases()
     stops = [one for one in car.solve().findings if one.severity == "stop" and "boils in the tank" in str(one)]
-    told = " ".join(fn.line_sizes(car, "feed hose", ["-4", "-6"], specs="ptfe").text(110).split())
+    table = fn.line_sizes(car, "feed hose", ["-4", "-6"], specs="ptfe")
+    told = " ".join(table.text(110).split())
     assert stops and "Whatever the size of this line, and left out of all else: STOP" in told and "boils in the tank" in told
+    drawn = " ".join(text.get_text() for text in fn.size_picture(table).texts).replace("\n", " ")
+    assert "Whatever the size of this line, STOP" in drawn and "hot restart" in drawn

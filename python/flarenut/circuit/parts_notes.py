@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import inspect
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
@@ -24,11 +24,10 @@ from .parts_regulators import USUAL_WIDE_OPEN
 
 if TYPE_CHECKING:
     from .circuit import Circuit
-    from .made_of import MadeOf
-    from .piece import Piece
     from .heat_hints import Pair, Swapped
+    from .made_of import MadeOf
     from .other_states import Difference
-    from collections.abc import Callable
+    from .piece import Piece
 
 
 class Setting(NamedTuple):

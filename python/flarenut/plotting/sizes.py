@@ -136,6 +136,13 @@ def _dress(ax: Axes, data: Dataset, groups: Sequence[Sequence[Quantity]], note: 
 
 
 def _note(data: Dataset, names: Sequence[str], drawn: Mapping[str, Quantity]) -> str:
+    """What no size cures and nobody should drive with, then what the sizes do."""
+    stops = [data.attrs["stops"]] if isinstance(data.attrs.get("stops"), str) else list(data.attrs.get("stops", []))
+    standing = f"Whatever the size of this line, {'; '.join(stops)}. " if stops else ""
+    return standing + _note_of_sizes(data, names, drawn)
+
+
+def _note_of_sizes(data: Dataset, names: Sequence[str], drawn: Mapping[str, Quantity]) -> str:
     """The smallest that passes, and what is left to its limits; with several specifications the smallest of each."""
     each, best, beyond = json.loads(data.attrs["smallest_of_each"]), data.attrs["smallest"], list(data.attrs.get("beyond", []))
     out = [one.words for key, one in drawn.items() if key in beyond]

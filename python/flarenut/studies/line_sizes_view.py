@@ -13,7 +13,7 @@ from ..results.columns import blocks_of, screen_width
 from ..results.csv_file import csv_file
 from ..units import KINDS, Quantity, preferred_unit
 from .line_summary import summary_of
-from .line_words import cases_in_words, heading, label, limit_in_words, margin_unit, shown, title, unit_of, verdict
+from .line_words import briefly, cases_in_words, heading, label, limit_in_words, margin_unit, shown, title, unit_of, verdict
 
 if TYPE_CHECKING:
     from xarray import Dataset
@@ -172,5 +172,6 @@ def as_dataset(table: LineSizes) -> Dataset:
     found: Dataset = library.Dataset(data, coordinates, {"title": title(table), "line": table.line, "role": table.role, "circuit": table.circuit,
                                                          "invented": int(table.invented), "smallest": names.get(id(table.smallest()), ""),
                                                          "smallest_of_each": json.dumps(smallest, ensure_ascii=False), "beyond": list(table.beyond),
-                                                         "elsewhere": list(table.elsewhere), "all_else": int(bool(table.elsewhere or table.shared))})
+                                                         "elsewhere": list(table.elsewhere), "all_else": int(bool(table.elsewhere or table.shared)),
+                                                         "stops": briefly([one for one in table.shared if one.severity == "stop"])})
     return found
