@@ -7,7 +7,8 @@ from collections.abc import Callable, Mapping
 from ..units.errors import nearest
 from .errors import FluidError
 from .gases import refrigerants_on_file
-from .grades import grades_after, grades_there_are, industrial_grades, transmission_fluids
+from .grades import grades_after, grades_there_are
+from .service_oils import industrial_grades, transmission_fluids
 
 _OWN_OIL = 'oil(kv40="95 cSt", kv100="14 cSt")'
 _OWN_NUMBERS = 'constant_fluid(density="800 kg/m3", viscosity="2 cSt")'

@@ -1,12 +1,11 @@
-"""Oils by their grade: engine oils (SAE J300), gear oils (SAE J306), transmission fluids, ISO VG, and oils that go by their use.
+"""Oils by their SAE grade: engine oils (J300) and gear oils (J306). Those that go by their use are in `service_oils`.
 
 A grade allows a range and says little of the cold, so each liquid carries the band of its grade, ends where nobody promises
 that it still flows, and says in its finding what its curve rests on down there.
 """
 
-import math
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from functools import cache
 from typing import Any
 
@@ -15,36 +14,11 @@ from .._core import fluids as core
 from .errors import FluidError
 from .oils import index_of, index_table
 from .properties import Fluid
-from .records import kelvin, rows, toml
+from .records import kelvin, rows
+from .samples import kinematic, mean, middle, spread, two_points
 
 STRAIGHT_ENGINE_LIMIT, STRAIGHT_GEAR_LIMIT = -20.0, -15.0  # degC; pour points of straight grades, -9 to -30 degC (memory)
 GUESSED_INDEX_BAND = 0.10  # of viscosity at 40 C, where only that at 100 C is the grade's and the index is of like oils
-
-
-def _mean(values: Iterable[float]) -> float:
-    every = list(values)
-    return sum(every) / len(every)
-
-
-def _spread(values: Iterable[float]) -> float:
-    """Half the range over the middle."""
-    every = list(values)
-    return (max(every) - min(every)) / (max(every) + min(every))
-
-
-def _reach(values: Iterable[float]) -> float:
-    """How far the mean lies from the furthest of several, as a share of that one."""
-    every = list(values)
-    return max(abs(_mean(every) / value - 1.0) for value in every)
-
-
-def _kinematic(celsius: float, milli_pascal_second: float, density_15: float) -> tuple[float, float]:
-    """(K, m2/s) of a dynamic viscosity."""
-    return kelvin(celsius), milli_pascal_second * 1e-3 / core.lubricant_density(density_15).at(kelvin(celsius))
-
-
-def _two_points(kv40: float, kv100: float) -> list[tuple[float, float]]:
-    return [(kelvin(40.0), kv40 * 1e-6), (kelvin(100.0), kv100 * 1e-6)]
 
 
 def split_grade(grade: str) -> tuple[str, str]:
@@ -105,11 +79,11 @@ def _from_grade(file: str, grade: str, samples: Sequence[dict[str, str]], densit
     winter, hot = split_grade(grade)
     least, most = _allowed(file, winter, hot)
     like = _like(samples, winter)
-    index = _mean(index_of(float(s["kv40_mm2_s"]), float(s["kv100_mm2_s"])) for s in like)
+    index = mean(index_of(float(s["kv40_mm2_s"]), float(s["kv100_mm2_s"])) for s in like)
     kv100 = 0.5 * (least + most)
     source = (f"middle of the grade at 100 degC; viscosity index {index:.0f} and density of {len(like)} sampled oils "
               f"({', '.join(s['sample'] for s in like)})")
-    return core.viscosity_40_from_index(index_table(), kv100, index), kv100, _mean(float(s[density_column]) for s in like), source
+    return core.viscosity_40_from_index(index_table(), kv100, index), kv100, mean(float(s[density_column]) for s in like), source
 
 
 def is_engine_grade(grade: str) -> bool:
@@ -130,25 +104,18 @@ def engine_oil(grade: str) -> Fluid:
     least, most = _allowed("sae_j300_limits.csv", winter, hot)
     band = (most - least) / (most + least)
     if samples:
-        kv40, kv100, density = (_mean(float(s[c]) for s in samples) for c in ("kv40_mm2_s", "kv100_mm2_s", "density_kg_m3"))
+        kv40, kv100, density = (mean(float(s[c]) for s in samples) for c in ("kv40_mm2_s", "kv100_mm2_s", "density_kg_m3"))
         source = f"mean of {len(samples)} data sheets ({', '.join(s['sample'] for s in samples)}): {samples[0]['source']}"
         notes = (f"Typical SAE {grade}: mean of {len(samples)} sampled oils. Give the two viscosities of your own oil when you have them.",)
     else:
         kv40, kv100, density, source = _from_grade("sae_j300_limits.csv", grade, rows("engine_oils.csv"), "density_kg_m3")
         band += GUESSED_INDEX_BAND
         notes = (f"SAE {grade}, none sampled: the middle of the grade. Give the two viscosities of your own oil when you have them.",)
-    cold = [_kinematic(float(s["mrv_T_degC"]), float(s["mrv_mPa_s"]), float(s["density_kg_m3"])) for s in samples if s["mrv_mPa_s"]]
-    liquid = core.oil(f"SAE {grade}", _two_points(kv40, kv100), density, source=source, how="seen; derived (mean)", grade_band=band,
-                      density_band=_spread(float(s["density_kg_m3"]) for s in rows("engine_oils.csv")),
-                      cold_samples=_middle(cold), **_engine_cold(winter, bool(cold)))
+    cold = [kinematic(float(s["mrv_T_degC"]), float(s["mrv_mPa_s"]), float(s["density_kg_m3"])) for s in samples if s["mrv_mPa_s"]]
+    liquid = core.oil(f"SAE {grade}", two_points(kv40, kv100), density, source=source, how="seen; derived (mean)", grade_band=band,
+                      density_band=spread(float(s["density_kg_m3"]) for s in rows("engine_oils.csv")),
+                      cold_samples=middle(cold), **_engine_cold(winter, bool(cold)))
     return Fluid(liquid, notes)
-
-
-def _middle(points: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
-    """One point in the middle of several, on the logarithm; they stand at one temperature."""
-    if not points:
-        return []
-    return [(points[0][0], math.exp(_mean(math.log(v) for _, v in points)))]
 
 
 def _engine_cold(winter: str, sampled: bool) -> dict[str, Any]:
@@ -188,7 +155,7 @@ def gear_oil(grade: str) -> Fluid:
     least, most = _allowed("sae_j306_limits.csv", winter, hot)
     band = (most - least) / (most + least)
     if samples:
-        kv40, kv100, density = (_mean(float(s[c]) for s in samples) for c in ("kv40_mm2_s", "kv100_mm2_s", "density_15C_kg_m3"))
+        kv40, kv100, density = (mean(float(s[c]) for s in samples) for c in ("kv40_mm2_s", "kv100_mm2_s", "density_15C_kg_m3"))
         source = f"mean of {len(samples)} data sheets ({', '.join(s['sample'] for s in samples)}): {samples[0]['source']}"
         notes = (f"Typical SAE {grade} gear oil: mean of {len(samples)} sampled oils.",)
     else:
@@ -198,77 +165,12 @@ def gear_oil(grade: str) -> Fluid:
     celsius = float(_row("sae_j306_limits.csv", winter)["T_max_for_150000_mPa_s_degC"]) if winter else STRAIGHT_GEAR_LIMIT
     promise = (f"SAE J306 lets a {winter} oil reach 150000 mPa s at {celsius:g} degC" if winter else
                "a straight grade promises nothing in the cold")
-    liquid = core.oil(f"gear oil {grade}", _two_points(kv40, kv100), density, kelvin(celsius), source, "seen; derived (mean)", band,
-                      _spread(float(s["density_15C_kg_m3"]) for s in rows("gear_oils.csv")),
+    liquid = core.oil(f"gear oil {grade}", two_points(kv40, kv100), density, kelvin(celsius), source, "seen; derived (mean)", band,
+                      spread(float(s["density_15C_kg_m3"]) for s in rows("gear_oils.csv")),
                       cold_caution=cold_words.of_grade("carried by ASTM D341, which does not know an oil's thickener", promise),
                       cold_reason=(f"{promise}; choose a lower W grade or warm the oil" if celsius >= -40.0 else
                                    "no gear oil on file was measured so cold; warm the oil"))
     return Fluid(liquid, notes)
-
-
-# ---- transmission fluids, and oils by their use ------------------------------------------------------------------
-
-_ATF = {"ATF": "", "mineral ATF": "older mineral", "synthetic ATF": "synthetic ATF", "low-viscosity ATF": "low-viscosity"}
-
-
-def transmission_fluids() -> tuple[str, ...]:
-    """Names of the kinds of automatic transmission fluid on file."""
-    return tuple(_ATF)
-
-
-@cache
-def transmission_fluid(name: str) -> Fluid:
-    """The mean of the sampled transmission fluids of a kind; in the cold it follows their measured viscosities at -40 C."""
-    samples = [row for row in rows("atf.csv") if row["type"].startswith(_ATF[name])]
-    kv40, kv100, density = (_mean(float(s[c]) for s in samples) for c in ("kv40_mm2_s", "kv100_mm2_s", "density_kg_m3"))
-    cold = [_kinematic(-40.0, float(s["rotational_minus40C_mPa_s"]), float(s["density_kg_m3"])) for s in samples
-            if s["rotational_minus40C_mPa_s"]]
-    liquid = core.oil(name, _two_points(kv40, kv100), density, kelvin(-40.0),
-                      f"mean of {len(samples)} data sheets ({', '.join(s['sample'] for s in samples)}): {samples[0]['source']}",
-                      "seen; derived (mean)", max(0.10, *(_reach(float(s[c]) for s in samples) for c in ("kv40_mm2_s", "kv100_mm2_s"))), 0.03,
-                      cold_samples=_middle(cold),
-                      cold_caution=cold_words.of_transmission_fluids(len(cold)),
-                      cold_reason="transmission fluids are measured at -40 degC, colder nobody states them; warm the fluid")
-    return Fluid(liquid, (f"{name}: mean of {len(samples)} sampled fluids. Give the two viscosities of your own when you have them.",))
-
-
-def used_oils() -> dict[str, str]:
-    """Name to key of the oils in hydraulic_fluids.toml."""
-    return {entry["name"]: key for key, entry in toml("hydraulic_fluids.toml").items()}
-
-
-@cache
-def used_oil(key: str) -> Fluid:
-    """Steering, tractor and aircraft hydraulic fluids."""
-    entry = toml("hydraulic_fluids.toml")[key]
-    density = entry["density_15"]
-    cold = [_kinematic(t, v, density) for t, v in entry.get("cold_mPa_s", ())]
-    cold += [(kelvin(t), v * 1e-6) for t, v in entry.get("cold_mm2_s", ())]
-    limit = entry["cold_limit_C"]
-    liquid = core.oil(entry["name"], [(kelvin(t), v * 1e-6) for t, v in entry["points"]], density, kelvin(limit), entry["source"],
-                      entry["how"], entry["grade_band"], entry["density_band"], cold_samples=cold,
-                      cold_caution=cold_words.BEYOND_SAMPLES if cold else "",
-                      cold_reason=f"nothing is on file for it below {limit:g} degC; warm the fluid")
-    return Fluid(liquid, (entry["note"],))
-
-
-@cache
-def industrial_grades() -> tuple[str, ...]:
-    """ISO 3448 viscosity grades that ASTM D2270 can carry to 100 C, as texts."""
-    return tuple(row["iso_vg"] for row in rows("iso_3448_grades.csv") if float(row["kv40_mid_mm2_s"]) >= 10)
-
-
-@cache
-def industrial_oil(grade: str) -> Fluid:
-    """An ISO VG grade: its mid-point viscosity at 40 C, a viscosity index of 100 and 875 kg/m3 taken."""
-    row = next(r for r in rows("iso_3448_grades.csv") if r["iso_vg"] == grade)
-    middle, least, most = (float(row[f"kv40_{word}_mm2_s"]) for word in ("mid", "min", "max"))
-    hot = core.viscosity_100_from_index(index_table(), middle, 100.0)
-    liquid = core.oil(f"ISO VG {grade}", _two_points(middle, hot), 875.0,
-                      source="ISO 3448 mid-point; viscosity index 100 by ASTM D2270",
-                      how=f"{row['how']}; common practice (index and density)", grade_band=(most - least) / (most + least),
-                      density_band=0.03)
-    return Fluid(liquid, (f"ISO VG {grade} taken with a viscosity index of 100 and 875 kg/m3 at 15 C.",))
 
 
 # ---- words -----------------------------------------------------------------------------------------------------

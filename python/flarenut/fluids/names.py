@@ -11,10 +11,10 @@ from .advice import refuse_share_below_nothing, unknown
 from .coolants import coolant, coolant_names
 from .errors import FluidError
 from .gases import refuse_gas
-from .grades import (engine_oil, engine_oil_grades, gear_oil, gear_oil_grades, graded, industrial_grades, industrial_oil,
-                     transmission_fluid, transmission_fluids, used_oil, used_oils)
+from .grades import engine_oil, engine_oil_grades, gear_oil, gear_oil_grades, graded
 from .properties import Fluid, remembered
 from .records import ethanol_blend, gasoline_record, record, rows, toml
+from .service_oils import industrial_grades, industrial_oil, transmission_fluid, transmission_fluids, used_oil, used_oils
 
 DEFAULT_CLASS = "A"  # summer: US limit 9.0 psi
 _ALSO = {"power_steering": ("steering fluid",), "synthetic_steering": ("synthetic steering fluid", "central hydraulic fluid"),
