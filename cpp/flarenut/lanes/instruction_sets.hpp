@@ -40,8 +40,11 @@ struct OneRegister {
   static Numbers same(double a) { return a - Numbers{}; }
   static Bits bits(Numbers a) { return reinterpret_cast<Bits>(a); }
   static Numbers numbers(Bits a) { return reinterpret_cast<Numbers>(a); }
-  static Bits shifted_down(Bits a) { return reinterpret_cast<Bits>(reinterpret_cast<typename Wide::Positive>(a) >> 52); }
-  static Bits difference(Bits a, Bits b) { return a - b; }
+  static Bits shifted_down(Bits a) { return reinterpret_cast<Bits>(positive(a) >> 52); }
+  /// Whole numbers wrap around, which C++ allows to those without a sign alone.
+  static Bits sum(Bits a, Bits b) { return reinterpret_cast<Bits>(positive(a) + positive(b)); }
+  static Bits sum(Bits a, std::int64_t b) { return reinterpret_cast<Bits>(positive(a) + static_cast<std::uint64_t>(b)); }
+  static Bits difference(Bits a, Bits b) { return reinterpret_cast<Bits>(positive(a) - positive(b)); }
   static Numbers pick(Bits mask, Numbers yes, Numbers no) { return mask ? yes : no; }
   static bool holds(Bits mask, int lane) { return mask[lane] != 0; }
   static bool all(Bits mask) {
@@ -52,6 +55,9 @@ struct OneRegister {
   /// b where a > b is not true, as the processors' own instructions have it.
   static Numbers larger(Numbers a, Numbers b) { return a > b ? a : b; }
   static Numbers smaller(Numbers a, Numbers b) { return a < b ? a : b; }
+
+ private:
+  static typename Wide::Positive positive(Bits a) { return reinterpret_cast<typename Wide::Positive>(a); }
 };
 
 /// Two registers side by side: while the one waits for a result the processor works on the other, and finding where numbers
@@ -66,8 +72,6 @@ struct TwoRegisters {
     friend Bits operator|(const Bits& x, const Bits& y) { return {x.a | y.a, x.b | y.b}; }
     friend Bits operator&(const Bits& x, std::int64_t y) { return {x.a & y, x.b & y}; }
     friend Bits operator|(const Bits& x, std::int64_t y) { return {x.a | y, x.b | y}; }
-    friend Bits operator+(const Bits& x, const Bits& y) { return {x.a + y.a, x.b + y.b}; }
-    friend Bits operator+(const Bits& x, std::int64_t y) { return {x.a + y, x.b + y}; }
     friend Bits operator~(const Bits& x) { return {~x.a, ~x.b}; }
   };
   struct Numbers {
@@ -101,7 +105,9 @@ struct TwoRegisters {
     return lane < One::width ? One::holds(mask.a, lane) : One::holds(mask.b, lane - One::width);
   }
   static bool all(const Bits& mask) { return One::all(mask.a & mask.b); }
-  static Bits difference(const Bits& x, const Bits& y) { return {x.a - y.a, x.b - y.b}; }
+  static Bits sum(const Bits& x, const Bits& y) { return {One::sum(x.a, y.a), One::sum(x.b, y.b)}; }
+  static Bits sum(const Bits& x, std::int64_t y) { return {One::sum(x.a, y), One::sum(x.b, y)}; }
+  static Bits difference(const Bits& x, const Bits& y) { return {One::difference(x.a, y.a), One::difference(x.b, y.b)}; }
   static Numbers larger(const Numbers& x, const Numbers& y) { return {One::larger(x.a, y.a), One::larger(x.b, y.b)}; }
   static Numbers smaller(const Numbers& x, const Numbers& y) { return {One::smaller(x.a, y.a), One::smaller(x.b, y.b)}; }
   static Numbers multiply_add(const Numbers& x, const Numbers& y, const Numbers& z) {

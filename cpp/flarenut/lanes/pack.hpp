@@ -135,8 +135,8 @@ Pack<Set> log_of_ratio(const Pack<Set>& x, const Pack<Set>& y) {
   using P = Pack<Set>;
   constexpr std::int64_t one = std::int64_t{1} << 52, biased = 1024 * one, half = one / 2, whole = -one;
   constexpr double ln_2 = 0.693147180559945309;
-  const auto doublings = (Set::difference(x.bits(), y.bits()) + (biased + half)) & whole;  // 2^52 (e + 1024)
-  const P near = P::of_bits(y.bits() + (doublings + -biased));
+  const auto doublings = Set::sum(Set::difference(x.bits(), y.bits()), biased + half) & whole;  // 2^52 (e + 1024)
+  const P near = P::of_bits(Set::sum(y.bits(), Set::sum(doublings, -biased)));
   const P e = P::of_bits(Set::shifted_down(doublings) | 0x4330000000000000LL) - (4503599627370496.0 + 1024.0);
   const P s = (x - near) / (x + near);
   const P z = s * s, z2 = z * z, z4 = z2 * z2;
