@@ -130,7 +130,7 @@ def _of(around, node, line):
 
 
 def _surroundings(tree):
-    """(node -> lines of its statement without the statement's body, nodes that are not mutated: annotations, `__all__`, formats)."""
+    """(node -> lines of its statement without the statement's body, nodes that are not mutated: annotations, `__all__`, formats, what type checkers alone read)."""
     around, silent = {}, set()
     for statement in ast.walk(tree):
         if not isinstance(statement, ast.stmt):
@@ -142,6 +142,8 @@ def _surroundings(tree):
             if node not in inner:
                 around[node] = (statement.lineno, max(statement.lineno, last))
         if isinstance(statement, ast.Assign) and any(getattr(target, "id", "") == "__all__" for target in statement.targets):
+            silent.update(ast.walk(statement))
+        if isinstance(statement, ast.If) and getattr(statement.test, "id", "") == "TYPE_CHECKING":
             silent.update(ast.walk(statement))
         for annotation in (getattr(statement, "annotation", None), getattr(statement, "returns", None)):
             silent.update(ast.walk(annotation) if annotation else ())

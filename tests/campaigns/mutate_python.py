@@ -106,6 +106,7 @@ class _Child:
         status = 70
         try:
             resource.setrlimit(resource.RLIMIT_CPU, (LONGEST, LONGEST + 5))
+            signal.signal(signal.SIGINT, signal.default_int_handler)  # a tool in the background is deaf to Ctrl-C, which some tests press
             silence = os.open(os.devnull, os.O_RDWR)
             for stream in (0, 1, 2):
                 os.dup2(silence, stream)

@@ -36,6 +36,12 @@ def test_mutants_of_python_are_all_the_small_wrongs_of_a_source(tmp_path):
                                    "statement left out: yield (value - 1)"])
 
 
+def test_what_type_checkers_alone_read_is_left_alone(tmp_path):
+    path = tmp_path / "rule.py"
+    path.write_text("from typing import TYPE_CHECKING\n\nif TYPE_CHECKING:\n    WIDE = 1 < 2\nLEAST: int = 3\n", encoding="utf-8")
+    assert [mutant.what for mutant in mutants_python.mutants_of(path)] == ["3 becomes 4"]
+
+
 def test_every_mutant_of_python_is_another_program(tmp_path):
     path = tmp_path / "rule.py"
     path.write_text(SOURCE, encoding="utf-8")

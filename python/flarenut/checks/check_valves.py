@@ -35,14 +35,16 @@ def backward_check_valve(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         cut_off = pump is None and _cuts_off(case, inlet, outlet, shut)
         if pump is None and not cut_off and (case.pumps or not _is_all_still(case)):
             continue
-        title = case.layout.title(pump) if pump else ""
-        if case.layout.title(valve) == title:
-            title = pump or title
-        against = f"{title} works against it" if pump else f"nothing flows {'behind it' if cut_off else 'anywhere'}"
+        against = f"{_called(case, pump, valve)} works against it" if pump else f"nothing flows {'behind it' if cut_off else 'anywhere'}"
         yield Finding("check valve backwards", "fix", case.layout.title(valve), case.name,
                       f"shut, with {{over}} more at its outlet than at its inlet, and {against}: it looks written backwards",
                       cure="turn it round: liquid passes from the inlet, which is written first, to the outlet",
                       numbers={"over": Quantity(outlet.total - inlet.total, "pressure_difference")})
+
+
+def _called(case: CaseResult, pump: str, valve: str) -> str:
+    """A pump by its title; by the engine's name where the valve is its own and has the same."""
+    return pump if case.layout.title(pump) == case.layout.title(valve) else case.layout.title(pump)
 
 
 def _strains(case: CaseResult, pump: str, inlet: EngineEnd, outlet: EngineEnd, shut: set[str]) -> bool:
@@ -67,7 +69,7 @@ def _cuts_off(case: CaseResult, inlet: EngineEnd, outlet: EngineEnd, shut: set[s
 
 
 def _is_still(case: CaseResult, part: str) -> bool:
-    return case.solution.regime_of(part) == "dead-headed" or all(abs(end.flow) < _STILL for end in case.ends(part))
+    return case.solution.regime_of(part) == "dead-headed" or abs(case.ends(part)[0].flow) < _STILL
 
 
 def _is_all_still(case: CaseResult) -> bool:

@@ -149,7 +149,7 @@ def heat_from_lines(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     if not case.finds_temperatures:
         return
     taken = {part: heat for part in case.parts_of_kind("line") if (heat := float(case.solution.heat_of(part))) > 0.0}
-    whole = sum(taken.values()) + sum(max(case.number(f"{name}.heat", 0.0) or 0.0, 0.0) for name in case.junction_names) + sum(
+    whole = sum(taken.values()) + sum(max(case.number(f"{name}.heat", 0.0), 0.0) for name in case.junction_names) + sum(
         max(float(case.solution.power_of(pump)), 0.0) for pump in case.pumps)
     total = sum(taken.values())
     if total < _LEAST_HEAT or total <= limit.si * whole:

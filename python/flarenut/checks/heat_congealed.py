@@ -30,10 +30,10 @@ class Congealed(NamedTuple):
 def congealed(case: CaseResult) -> list[Congealed]:
     """Every `Congealed` cooler of a case, the coldest first."""
     air, found = case.number("air.temperature", nan), []
-    for part in case.part_names if case.finds_temperatures and air is not None else ():
+    for part in case.part_names if case.finds_temperatures else ():
         ends = case.ends(part)
         into, out = (ends[0], ends[-1]) if ends[0].flow >= 0.0 else (ends[-1], ends[0])
-        least = air + (case.number(f"{part}.air_rise", 0.0) or 0.0)
+        least = air + case.number(f"{part}.air_rise", 0.0)
         if len(ends) != 2 or into.temperature - out.temperature < _COOLED or not out.temperature - least < _NEAR:
             continue
         liquid = case.layout.liquids[case.layout.liquid_of.get(part, 0)]

@@ -30,7 +30,7 @@ def settles_there(case: CaseResult, tank: str) -> tuple[str, dict[str, Quantity]
     if not (notes and case.finds_temperatures and notes.steady and tank in notes.mixing):
         return "", {}
     warms = {case.layout.title(pump): float(case.solution.power_of(pump)) for pump in case.pumps}
-    warms |= {case.layout.junction_title(name): case.number(f"{name}.heat", 0.0) or 0.0 for name in case.junction_names}
+    warms |= {case.layout.junction_title(name): case.number(f"{name}.heat", 0.0) for name in case.junction_names}
     warms |= {case.layout.title(part): float(case.solution.heat_of(part)) for part in case.parts_of_kind("line")}
     most = sorted(warms.values(), reverse=True)[:3][-1]
     sources = [name for name, heat in warms.items() if heat >= max(most, _LEAST_HEAT)][:3]

@@ -38,7 +38,7 @@ def air_temperature_unsaid(case: CaseResult, limits: Limits) -> Iterator[Finding
 
 
 def _lost(case: CaseResult, name: str, air: float) -> float:
-    return abs((case.number(f"{name}.conductance") or 0.0) * (float(case.solution.temperature_of(name)) - air))
+    return abs(case.number(f"{name}.conductance", 0.0) * (float(case.solution.temperature_of(name)) - air))
 
 
 def fluid_temperature_idle(case: CaseResult, limits: Limits) -> Iterator[Finding]:

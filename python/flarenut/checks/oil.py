@@ -121,12 +121,14 @@ def _is_bleed(case: CaseResult, part: str, step: Step, draws: Mapping[str, Step]
     if case.kind_of(part) == "bearings" or not any(case.kind_of(one) == "bearings" for one in draws):
         return False
     into, away = case.flows.steps_into, case.flows.steps_from
-    here, passed = step.start, 0
-    while len(into.get(here, ())) == len(away.get(here, ())) == 1 and passed < len(case.part_names):
+    here = step.start
+    for _ in case.part_names:  # no way is longer, and one that goes round ends here
+        if not len(into.get(here, ())) == len(away.get(here, ())) == 1:
+            return False
         before = into[here][0]
         if is_cooler(case, before.part):
             return True
-        here, passed = before.start, passed + 1
+        here = before.start
     return False
 
 

@@ -47,7 +47,7 @@ def over_pressure(case: CaseResult, limits: Limits) -> Iterator[object]:
         found = inside(case, one.part)
         yield from _over(case, one.title, found, bears, source, _who_says(one, bears), _CURE, hot=hottest(case, one.part))
     notes = notes_of(case)
-    for part, bears in getattr(notes, "maker_pressures", {}).items():
+    for part, bears in (notes.maker_pressures if notes else {}).items():
         if part in case.part_names:
             cure = "lower the pressure, or take one made for it"
             yield from _over(case, case.layout.title(part), inside(case, part), bears, MAKER, "its maker states", cure)

@@ -35,9 +35,11 @@ def blocked_way(case: CaseResult, limits: Limits) -> Iterator[object]:
 
 def _beyond(case: CaseResult, pump: str, exposed: Sequence[Rated]) -> Iterator[Finding]:
     reached = _reached(case, pump)
-    for one in exposed if reached is not None else ():
+    if reached is None:
+        return
+    for one in exposed:
         bears, source, held = _bears(case, one)
-        if reached is None or bears is None or reached <= bears or inside(case, one.part) > bears:
+        if bears is None or reached <= bears or inside(case, one.part) > bears:
             continue  # a line that is over its rating as it runs has its finding
         yield Finding("dead head over pressure", "watch", one.title, case.name,
                       f"with the way on blocked {_called(case, pump)} reaches {{value}}, above the {{limit}} that {held}",

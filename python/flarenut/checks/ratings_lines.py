@@ -71,7 +71,7 @@ class Rated(NamedTuple):
 def rated_lines(case: CaseResult, said_only: bool = True) -> list[Rated]:
     """`Rated` of each hose and tube of a case; none where nothing of hardware is said in its circuit, unless they are wanted all the same."""
     notes = notes_of(case)
-    if notes is None or said_only and not getattr(notes, "hardware_said", False):
+    if notes is None or said_only and not notes.hardware_said:
         return []
     return [_rated(case, part, line) for part, line in notes.made_of.items() if part in case.part_names]
 
@@ -79,7 +79,7 @@ def rated_lines(case: CaseResult, said_only: bool = True) -> list[Rated]:
 def bears(case: CaseResult) -> set[str]:
     """Parts whose own working pressure is known, by the engine's names: rules that hold up usual ones leave them alone."""
     notes = notes_of(case)
-    return {one.part for one in rated_lines(case) if one.working(None)[0] is not None} | {*getattr(notes, "maker_pressures", ())}
+    return {one.part for one in rated_lines(case) if one.working(None)[0] is not None} | {*(notes.maker_pressures if notes else ())}
 
 
 def _rated(case: CaseResult, part: str, line: MadeOf) -> Rated:

@@ -168,18 +168,17 @@ def inlet_vacuum(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     name = limit_for(case.layout, "inlet_vacuum")
     if name is None:
         return
-    limit = getattr(limits, name)
     for pump in case.pumps:
-        inlet = case.suction(pump).inlet
-        if inlet.si >= limit.si or case.solution.regime_of(pump) == "stopped":
+        inlet, usual = case.suction(pump).inlet, getattr(limits, name)
+        if inlet.si >= usual.si or case.solution.regime_of(pump) == "stopped":
             continue
         stops = is_engine_oil(case.layout) and inlet.si < limits.oil_inlet_stop.si
+        beyond, limit = ("oil_inlet_stop", limits.oil_inlet_stop) if stops else (name, usual)
         if stops:
-            name, limit = "oil_inlet_stop", limits.oil_inlet_stop
             what = "{value} at the inlet, beyond {limit}: hardly any oil follows, the pump runs on foam and the flow shown is not to be had"
         else:
             what = "{value} at the inlet, beyond {limit}" + ("" if name == "inlet_vacuum" else "; a cold start may go deeper for a short time")
-        yield Finding("inlet vacuum", "stop" if stops else "fix", case.layout.title(pump), case.name, what, inlet, limit, limits.source(name),
+        yield Finding("inlet vacuum", "stop" if stops else "fix", case.layout.title(pump), case.name, what, inlet, limit, limits.source(beyond),
                       _THINNER if _is_thick(case) else _WIDER, hurt=(limit.si - inlet.si) / abs(limit.si))  # a limit may lie above ambient
 
 
