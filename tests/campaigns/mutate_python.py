@@ -4,79 +4,25 @@ import gc
 import importlib
 import os
 import random
-import re
 import resource
 import signal
 import sys
 import time
-from collections import Counter
 from pathlib import Path
 from typing import NamedTuple
 
+from measured_lines import SOURCES, Lines, lines_of, short
 from mutants_python import Mutant, mutants_of
 from mutation_verdicts import Verdicts
 from tool_places import ROOT, Outcome, need_module, package_folder, say
 from wrong_python import functions_now, put_in
 
-SOURCES = ROOT / "python" / "flarenut"
 TESTS = ROOT / "tests" / "python"
 LONGEST = 120  # s of the processor that the tests of one mutant may take; an endless loop counts as killed
 WAITED = 1800.0  # s on the clock, for a mutant that waits
-OWN = re.compile("check|finding|slips|sound_circuits|unsaid|states")  # of a test file's name
 MOST = 60  # tests that are asked at most
 WORKERS = 2
 UNFIT = 71  # status of a process whose module does not load with its mutant
-
-
-class Lines(NamedTuple):
-    """What coverage.py kept of one file: line -> tests that ran it, "test_x.py::test_y[case]"."""
-
-    tests: dict[int, set[str]]
-    source: tuple[str, ...] = ()
-
-    def near(self, mutant: Mutant) -> list[str]:
-        """Tests that run the mutant's statement. First come those of files named after checks or findings, of these those that run most of what few
-        others run of its function: they were written for it. What runs when the module is imported belongs to those that run a line which names what it makes, else to all that run the file.
-        """
-        lines = range(mutant.lines[0], mutant.lines[1] + 1)
-        if made := re.match(r"(?:def )?(\w+)", self.source[mutant.lines[0] - 1] if self.source else ""):
-            names = re.compile(rf"\b{made[1]}\b")
-            lines = [number for number, line in enumerate(self.source, start=1) if line.startswith(" ") and names.search(line)]
-        found = self._of(lines) - {""} or self._of(self.tests) - {""}
-        weight = Counter()
-        around = {other for line in lines for other in self._around(line)}
-        for line, tests in self.tests.items():  # a short function has no line of its own that few run: then those of its module tell
-            weight.update(dict.fromkeys(tests, (1000.0 if line in around else 1.0) / max(len(tests), 1)))
-        turn, files = {}, Counter()  # tests of the same weight: one of each file, then the second of each
-        for test in sorted(found, key=lambda test: (-weight[test], test)):
-            files[name := test.partition("::")[0]] += 1
-            turn[test] = (not OWN.search(name), -weight[test], files[name])
-        return sorted(found, key=lambda test: (turn[test], test))
-
-    def _around(self, line: int) -> range:
-        """Lines of the function that holds one: from the last line before it that is not indented, to the next."""
-        bare = [number for number, text in enumerate(self.source, start=1) if text[:1] not in ("", " ", ")", "#")]
-        return range(max((one for one in bare if one <= line), default=line) + 1, min((one for one in bare if one > line), default=line + 1))
-
-    def _of(self, lines) -> set[str]:
-        return set().union(*(self.tests.get(line, ()) for line in lines))
-
-
-def lines_of(data: Path, source: Path) -> Lines:
-    from coverage import CoverageData
-
-    kept = CoverageData(str(data))
-    kept.read()
-    path = next((path for path in kept.measured_files() if Path(path).resolve() == source.resolve()), None)
-    contexts = kept.contexts_by_lineno(path) if path else {}
-    return Lines({line: {_short(one) for one in tests} for line, tests in contexts.items()},
-                 tuple(source.read_text(encoding="utf-8").splitlines()))
-
-
-def _short(name: str) -> str:
-    """pytest's name of a test without the folders of its file."""
-    path, sign, rest = name.partition("::")
-    return path.rpartition("/")[2] + sign + rest
 
 
 class Ended(NamedTuple):
@@ -161,7 +107,7 @@ class Loop:
         self.fails: dict[str, bool] = {}
 
     def pytest_runtestloop(self, session):
-        self.items = {_short(item.nodeid): item for item in session.items}
+        self.items = {short(item.nodeid): item for item in session.items}
         functions_now()
         gc.freeze()  # a child that sweeps up what its parent has would copy it all
         running: list[_Child] = []
@@ -212,8 +158,8 @@ def _wait(child: _Child) -> Ended:
     return ended
 
 
-def run_mutants(data: Path, tests: list[Path], room: str, sample: int | None, seed: int, seconds: float | None = None) -> Outcome:
-    """Judges a sample (None: all) of the mutants of a room by test files; `data` says which tests run which line."""
+def run_mutants(measures: Path, tests: list[Path], room: str, sample: int | None, seed: int, seconds: float | None = None) -> Outcome:
+    """Judges a sample (None: all) of the mutants of a room by test files; the folder of `measures` says which tests run which line."""
     need_module("coverage")
     import pytest
 
@@ -224,7 +170,7 @@ def run_mutants(data: Path, tests: list[Path], room: str, sample: int | None, se
     sys.path.insert(0, str(package_folder()))
     for path in files:
         importlib.import_module(_module(path))
-    loop = Loop(chosen, {path: lines_of(data, path) for path in files}, verdicts, seconds)
+    loop = Loop(chosen, {path: lines_of(measures, path) for path in files}, verdicts, seconds)
     try:
         pytest.main(["-q", "-s", "-p", "no:cacheprovider", "-p", "no:hypothesispytest", *map(str, tests)], plugins=[loop])
     except KeyboardInterrupt:

@@ -5,6 +5,7 @@ import subprocess
 import sys
 import types
 
+import measured_lines
 import mutants_cpp
 import mutants_python
 import pytest
@@ -149,19 +150,24 @@ def test_a_test_that_fails_without_a_mutant_kills_none(tmp_path):
     program = f"""
 import sys; sys.path[:0] = [{str(ROOT / "tests" / "campaigns")!r}, {str(tmp_path)!r}]
 from pathlib import Path
-import mutants_python, mutate_python, pytest, rule_of_a_share
+import measured_lines, mutants_python, mutate_python, pytest, rule_of_a_share
 from mutation_verdicts import Verdicts
 mutate_python._module = lambda path: path.stem
 source = Path({str(source)!r})
 for asked in {list(VERDICTS)!r}:
     verdicts = Verdicts("room", 1, {{}})
-    lines = {{source: mutate_python.Lines({{1: {{"test_asked.py::test_that_" + name for name in asked}}}})}}
+    lines = {{source: measured_lines.Lines({{1: {{"test_asked.py::test_that_" + name for name in asked}}}})}}
     loop = mutate_python.Loop(mutants_python.mutants_of(source), lines, verdicts, None)
     pytest.main(["-q", "-s", "-p", "no:cacheprovider", {str(path)!r}, "--rootdir", {str(tmp_path)!r}], plugins=[loop])
     print("verdicts", *verdicts.kinds)
 """
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True)
     assert [line for line in done.stdout.splitlines() if line.startswith("verdicts")] == [f"verdicts {one}" for one in VERDICTS.values()], done.stderr
+
+
+def test_a_line_that_has_moved_is_found_again_by_its_text():
+    then, now = ["import a", "", "def rule():", "    one()", "    two()"], ["import a", "", "SHARE = 2", "", "def rule():", "    two()", "    three()"]
+    assert measured_lines._moved(then, now) == {1: 1, 2: 2, 3: 5, 5: 6}
 
 
 def test_the_share_of_the_killed_leaves_out_what_is_no_wrong_and_counts_what_no_test_reaches(tmp_path):

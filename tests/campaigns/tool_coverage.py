@@ -25,13 +25,13 @@ PYTHON = BUILD / "coverage-python"
 OUTSIDE = ("-p", "no:cacheprovider")
 
 
-def measure_python(tests=("tests/python",), package: str = "flarenut", folder: Path = PYTHON, more: bool = False) -> Path:
+def measure_python(tests=("tests/python",), package: str = "flarenut", folder: Path = PYTHON) -> Path:
     """Runs tests under coverage.py, subprocesses too; gives the data file, which says for every line of a package which tests ran it.
-    `more` adds to what was measured before. Of the whole package all tests have to pass.
+    Of the whole package all tests have to pass.
     """
     need_module("coverage")
     folder.mkdir(parents=True, exist_ok=True)
-    for old in folder.glob("data.*" if more else "data*"):
+    for old in folder.glob("data*"):
         old.unlink()
     settings = folder / "coveragerc"
     settings.write_text(SETTINGS.format(data=folder / "data", package=package, branches=package == "flarenut"), encoding="utf-8")
@@ -42,7 +42,7 @@ def measure_python(tests=("tests/python",), package: str = "flarenut", folder: P
     (folder / "tests.txt").write_text(done.stdout + done.stderr, encoding="utf-8")
     if done.returncode not in ((0,) if package == "flarenut" else (0, 1)):
         raise RuntimeError(f"the tests do not pass under coverage: see {folder / 'tests.txt'}")
-    run([*PYTHON_COVERAGE, "combine", "--rcfile", settings, *(["--append"] if more else [])], env=sources_first())
+    run([*PYTHON_COVERAGE, "combine", "--rcfile", settings], env=sources_first())
     return folder / "data"
 
 
