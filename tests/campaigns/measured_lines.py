@@ -26,31 +26,48 @@ class Lines(NamedTuple):
     source: tuple[str, ...] = ()
 
     def near(self, mutant: Mutant) -> list[str]:
-        """Tests that run the mutant's statement. First come those of files named after checks or findings, of these those that run most of what few
-        others run of its function: they were written for it. What runs when the module is imported belongs to those that run a line which names what it makes, else to all that run the file.
+        """Tests that run the mutant's statement, one of each way through its function by turns, that of the fewest lines as well as that of the most.
+        Of a way those of files named after checks or findings come first, of these those that run what few others run. What runs when the module is
+        imported belongs to those that run a line which names what it makes, else to all that run the file.
         """
         lines = range(mutant.lines[0], mutant.lines[1] + 1)
         if made := re.match(r"(?:def )?(\w+)", self.source[mutant.lines[0] - 1] if self.source else ""):
             names = re.compile(rf"\b{made[1]}\b")
             lines = [number for number, line in enumerate(self.source, start=1) if line.startswith(" ") and names.search(line)]
         found = self._of(lines) - {""} or self._of(self.tests) - {""}
-        weight = Counter()
         around = {other for line in lines for other in self._around(line)}
+        weight, run, way = Counter(), Counter(), {}
         for line, tests in self.tests.items():  # a short function has no line of its own that few run: then those of its module tell
             weight.update(dict.fromkeys(tests, (1000.0 if line in around else 1.0) / max(len(tests), 1)))
-        turn, files = {}, Counter()  # tests of the same weight: one of each file, then the second of each
-        for test in sorted(found, key=lambda test: (-weight[test], test)):
-            files[name := test.partition("::")[0]] += 1
-            turn[test] = (not OWN.search(name), -weight[test], files[name])
-        return sorted(found, key=lambda test: (turn[test], test))
+            run.update(tests)
+            for test in tests if line in around else ():
+                way.setdefault(test, []).append(line)
+        ways: dict[tuple[int, ...], list[str]] = {}
+        for test in sorted(found):
+            ways.setdefault(tuple(sorted(way.get(test, ()))), []).append(test)
+        turn = {}
+        for same in ways.values():  # by turns one that runs what few others run, and one that runs little else
+            rare, plain = (_by_turns(sorted(same, key=key)) for key in (lambda test: -weight[test], lambda test: run[test]))
+            for rank, test in enumerate(dict.fromkeys(one for pair in zip(rare, plain) for one in pair)):
+                turn[test] = (rank, -weight[test], test)
+        return sorted(found, key=turn.__getitem__)
 
     def _around(self, line: int) -> range:
         """Lines of the function that holds one: from the last line before it that is not indented, to the next."""
         bare = [number for number, text in enumerate(self.source, start=1) if text[:1] not in ("", " ", ")", "#")]
-        return range(max((one for one in bare if one <= line), default=line) + 1, min((one for one in bare if one > line), default=line + 1))
+        return range(max((one for one in bare if one <= line), default=line) + 1, min((one for one in bare if one > line), default=len(self.source) + 1))
 
     def _of(self, lines) -> set[str]:
         return set().union(*(self.tests.get(line, ()) for line in lines))
+
+
+def _by_turns(tests: list[str]) -> list[str]:
+    """One of each file, then the second of each; first those of files named after checks or findings."""
+    files, turn = Counter(), {}
+    for test in tests:
+        files[name := test.partition("::")[0]] += 1
+        turn[test] = (not OWN.search(name), files[name])
+    return sorted(tests, key=turn.__getitem__)
 
 
 def measure(tests: list[Path], room: str, folder: Path) -> Path:

@@ -6,6 +6,7 @@ Words are left alone, but for the three severities of findings, which decide wha
 
 import ast
 from collections import Counter
+from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -95,9 +96,15 @@ def _is_text(node):
                for part in parts for inner in ast.walk(part))
 
 
+@cache
+def text_of(path: Path) -> str:
+    """A source as it stood when it was first read: it may be worked at while its mutants are tried."""
+    return path.read_text(encoding="utf-8")
+
+
 def mutants_of(path: Path) -> list[Mutant]:
     """Every mutant of a file, in the order of its lines."""
-    source = path.read_text(encoding="utf-8")
+    source = text_of(path)
     tree, lines = ast.parse(source), source.splitlines()
     around, silent = _surroundings(tree)
     found, seen = [], Counter()
@@ -157,7 +164,7 @@ def _surroundings(tree):
 
 def code_of(mutant: Mutant):
     """The compiled file with this one wrong in it."""
-    tree = ast.parse(mutant.path.read_text(encoding="utf-8"))
+    tree = ast.parse(text_of(mutant.path))
     node = next(node for number, node in enumerate(ast.walk(tree)) if number == mutant.node)
     _, change = list(changes(node))[mutant.change]
     change(node)

@@ -170,6 +170,17 @@ def test_a_line_that_has_moved_is_found_again_by_its_text():
     assert measured_lines._moved(then, now) == {1: 1, 2: 2, 3: 5, 5: 6}
 
 
+def test_of_each_way_through_a_function_one_test_is_asked_before_the_second_of_any(tmp_path):
+    path = tmp_path / "rule.py"
+    path.write_text("def rule(case):\n    if case is None:\n        return 1.5\n    return 2.5\n", encoding="utf-8")
+    tests = {2: {"test_a_checks.py::test_none", "test_b.py::test_none", "test_a_checks.py::test_some", "test_a_checks.py::test_other"},
+             3: {"test_a_checks.py::test_none", "test_b.py::test_none"}, 4: {"test_a_checks.py::test_some", "test_a_checks.py::test_other"}}
+    lines = measured_lines.Lines(tests, tuple(path.read_text(encoding="utf-8").splitlines()))
+    branch = next(mutant for mutant in mutants_python.mutants_of(path) if mutant.what == "condition always True")
+    first, second, *rest = lines.near(branch)
+    assert {first, second} & tests[3] and {first, second} & tests[4] and "test_b.py::test_none" in rest
+
+
 def test_the_share_of_the_killed_leaves_out_what_is_no_wrong_and_counts_what_no_test_reaches(tmp_path):
     path = tmp_path / "rule.py"
     path.write_text(SOURCE, encoding="utf-8")

@@ -8,7 +8,7 @@ import gc
 import sys
 import types
 
-from mutants_python import Mutant, code_of
+from mutants_python import Mutant, code_of, text_of
 
 
 _functions: dict[str, list[types.FunctionType]] = {}
@@ -25,7 +25,7 @@ def functions_now() -> dict[str, list[types.FunctionType]]:
 
 def put_in(mutant: Mutant, module: types.ModuleType) -> None:
     """From here on this process is wrong."""
-    right, wrong = compile(mutant.path.read_text(encoding="utf-8"), str(mutant.path), "exec"), code_of(mutant)
+    right, wrong = compile(text_of(mutant.path), str(mutant.path), "exec"), code_of(mutant)
     codes = dict(_pairs(right, wrong))
     for function in _functions.get(module.__name__) or functions_now().get(module.__name__, ()):
         if function.__code__ in codes:

@@ -41,8 +41,8 @@ def pressure_ceiling(case: CaseResult, limits: Limits) -> Iterator[Finding]:
 
 def _sprays(case: CaseResult) -> bool:
     """True for liquid sprayed through nozzles without injectors, water and methanol say: its pumps are sold with tube for their pressure."""
-    return not case.injectors and any(abs(case.ends(jet)[0].flow) > _STILL and case.is_held(case.ends(jet)[-1].junction)
-                                      and not is_tank(case, case.ends(jet)[-1].junction)
+    return not case.injectors and any(abs(case.ends(jet)[0].flow) > _STILL and case.is_held(case.ends(jet)[1].junction)
+                                      and not is_tank(case, case.ends(jet)[1].junction)
                                       for jet in case.parts_of_kind("orifice", "short tube orifice"))
 
 

@@ -52,7 +52,7 @@ def _strains(case: CaseResult, pump: str, inlet: EngineEnd, outlet: EngineEnd, s
     if case.solution.regime_of(pump) == "stopped" or not _is_still(case, pump):
         return False
     ends, stops = case.ends(pump), {*shut, *case.pumps}
-    pushed, pulled = joined(case, ends[-1].junction, stops)[0], joined(case, ends[0].junction, stops)[0]
+    pushed, pulled = joined(case, ends[1].junction, stops)[0], joined(case, ends[0].junction, stops)[0]
     return outlet.junction in pushed or inlet.junction in pulled
 
 
@@ -60,7 +60,7 @@ def _cuts_off(case: CaseResult, inlet: EngineEnd, outlet: EngineEnd, shut: set[s
     """True when a running pump presses on the outlet, and behind the inlet stand consumers that get no more than what seeps."""
     running = {pump for pump in case.pumps if case.solution.regime_of(pump) != "stopped"}
     pressed = joined(case, outlet.junction, {*shut, *case.pumps})[0]
-    if not any(case.ends(pump)[-1].junction in pressed for pump in running):
+    if not any(case.ends(pump)[1].junction in pressed for pump in running):
         return False
     parts = joined(case, inlet.junction, shut)[1]
     seeps = abs(inlet.flow) * 1.001 + _STILL

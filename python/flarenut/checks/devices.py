@@ -77,7 +77,7 @@ def _dead_headed(case: CaseResult, title: str, remark: EngineRemark) -> Finding:
 def _shut_by_regulator(case: CaseResult, pump: str) -> bool:
     """True when a reducing regulator after a pump is locked up: the way is open for whatever is drawn."""
     shut = [case.ends(regulator)[0].junction for regulator in case.regulators if locked(case, regulator)]
-    return bool(shut) and not joined(case, case.ends(pump)[-1].junction, {*case.pumps, *case.regulators})[0].isdisjoint(shut)
+    return bool(shut) and not joined(case, case.ends(pump)[1].junction, {*case.pumps, *case.regulators})[0].isdisjoint(shut)
 
 
 def _relief(case: CaseResult, title: str, code: str, kind: str) -> Finding:

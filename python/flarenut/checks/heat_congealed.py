@@ -32,7 +32,7 @@ def congealed(case: CaseResult) -> list[Congealed]:
     air, found = case.number("air.temperature", nan), []
     for part in case.part_names if case.finds_temperatures else ():
         ends = case.ends(part)
-        into, out = (ends[0], ends[-1]) if ends[0].flow >= 0.0 else (ends[-1], ends[0])
+        into, out = ends[:2] if ends[0].flow >= 0.0 else ends[1::-1]
         least = air + case.number(f"{part}.air_rise", 0.0)
         if len(ends) != 2 or into.temperature - out.temperature < _COOLED or not out.temperature - least < _NEAR:
             continue

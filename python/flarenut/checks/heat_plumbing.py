@@ -27,7 +27,7 @@ def no_way_back(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     notes = notes_of(case)
     places = notes.no_way_back if notes and case.finds_temperatures else ()
     out = {name: -sum(end.flow for _, end in case.meeting(case.junction_names.index(name))) for name in places}
-    moved = sum(abs(case.ends(pump)[-1].flow) for pump in case.pumps)
+    moved = sum(abs(case.ends(pump)[1].flow) for pump in case.pumps)
     lost = {name: flow for name, flow in out.items() if flow > _SHARE * moved > 0.0}
     if not lost or sum(out.values()) <= _SHARE * moved:
         return  # as much comes in elsewhere: no loop

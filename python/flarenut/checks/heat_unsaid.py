@@ -62,7 +62,7 @@ def settled_by_air(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     warmed: dict[str, list[EngineEnd]] = {}
     stood = max(case.number(f"{name}.temperature", nan) for name in notes.moment)
     for part in case.parts_of_kind("line"):
-        ends = sorted((case.ends(part)[0], case.ends(part)[-1]), key=lambda end: -end.flow)  # in, out
+        ends = sorted(case.ends(part)[:2], key=lambda end: -end.flow)  # in, out
         if ends[1].temperature > stood + _WARMED and ends[1].temperature > ends[0].temperature + _WARMED:
             warmed[part] = ends
     if not warmed:

@@ -41,7 +41,7 @@ def spilled(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     limit = limits.oil_consumer_share
     for pump in case.parts_of_kind(_DISPLACEMENT):
         ends = case.ends(pump)
-        moved, outlet = abs(ends[-1].flow), ends[-1].junction
+        moved, outlet = abs(ends[1].flow), ends[1].junction
         reliefs = [part for part in case.flows.reached(outlet, up=False) if case.kind_of(part) == "relief valve"] if moved else []
         gone = sum(abs(case.ends(relief)[0].flow) for relief in reliefs)
         share = 1.0 - gone / moved if moved else 1.0
@@ -73,7 +73,7 @@ def oil_pressure(case: CaseResult, limits: Limits) -> Iterator[object]:
 
 def _scavenges(case: CaseResult, pump: str) -> bool:
     """True for a pump without relief that fills another tank than it draws from: what resists on the way is a cooler or a screen."""
-    after = case.flows.reached(case.ends(pump)[-1].junction, up=False)
+    after = case.flows.reached(case.ends(pump)[1].junction, up=False)
     if any(case.kind_of(part) in SPILLS for part in after):
         return False
     return any(is_tank(case, step.stop) and not feeds(case, step.stop, pump) for step in after.values())
@@ -104,7 +104,7 @@ def _engine_speed(case: CaseResult, pump: str) -> float:
 
 def drawing_places(case: CaseResult, pump: str) -> list[int]:
     """Junctions fed by a pump that consumers draw from: the last parts that resist before the oil runs back, and given demands."""
-    fed = case.flows.reached(case.ends(pump)[-1].junction, up=False)
+    fed = case.flows.reached(case.ends(pump)[1].junction, up=False)
     draws = {part: step for part, step in fed.items()
              if case.kind_of(part) in _DRAWS and not is_cooler(case, part) and _runs_back(case, step.stop)}
     last = {step.start: step.flow for part, step in draws.items() if not _is_bleed(case, part, step, draws)}

@@ -54,7 +54,7 @@ def _reached(case: CaseResult, pump: str, asked: tuple[object, ...] = ()) -> flo
         return None
     before = joined(case, inlet.junction, case.parts_of_kind(*_ENDS_A_STRETCH))[0]
     asked = (pump, *asked)
-    feeding = [one for one in case.pumps if one not in asked and case.ends(one)[-1].junction in before]
+    feeding = [one for one in case.pumps if one not in asked and case.ends(one)[1].junction in before]
     fed = [] if _lets_go(case, before) else [found for one in feeding if (found := _reached(case, one, asked)) is not None]
     return max([inlet.total - case.ambient.si, *fed]) + rise
 
@@ -67,7 +67,7 @@ def _lets_go(case: CaseResult, places: set[int]) -> bool:
 
 def _without_limit(case: CaseResult, pump: str, exposed: Sequence[Rated]) -> Iterator[object]:
     """A displacement pump has no dead head. Where no relief is at all, `relief.unguarded_pump` speaks; an open way to a tank needs none."""
-    outlet = case.ends(pump)[-1].junction
+    outlet = case.ends(pump)[1].junction
     far = pressed(case, outlet, case.parts_of_kind(*_ENDS_A_STRETCH))
     spills = [spill for spill in case.parts_of_kind(*SPILLS) if case.ends(spill)[0].junction in far]
     if not spills or any(case.is_held(place) for place in far):
@@ -84,7 +84,7 @@ def _is_exposed(case: CaseResult, pump: str, part: str) -> bool:
 
     Nowhere: no bypass regulator, relief or tank, on any other branch, that the pump reaches without passing the line.
     """
-    free = pressed(case, case.ends(pump)[-1].junction, {*case.parts_of_kind(*_ENDS_A_STRETCH), part})
+    free = pressed(case, case.ends(pump)[1].junction, {*case.parts_of_kind(*_ENDS_A_STRETCH), part})
     return any(end.junction in free for end in case.ends(part)) and not _lets_go(case, free)
 
 

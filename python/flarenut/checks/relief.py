@@ -27,12 +27,12 @@ _BACKWARD_FROM = 0.1  # of its setting: more than that against it is no trifle o
 def unguarded_pump(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """A pump that moves the same volume every turn, and nothing that lets it go when the way is shut or the oil is thick."""
     for pump in case.parts_of_kind(_DISPLACEMENT):
-        outlet = case.ends(pump)[-1].junction
+        outlet = case.ends(pump)[1].junction
         free = pressed(case, outlet, case.parts_of_kind(*_ENDS_A_WAY, *_RESISTS))
         if not case.number(f"{pump}.speed") or any(case.is_held(place) for place in free) or _spilling(case, free):
             continue
         far = pressed(case, outlet, case.parts_of_kind(*_ENDS_A_WAY))
-        if any(case.ends(relief)[-1].junction in far for relief in _backwards(case)):
+        if any(case.ends(relief)[1].junction in far for relief in _backwards(case)):
             continue  # spoken of in `backward_relief`
         behind = _spilling(case, far)
         yield _out_of_reach(case, pump, behind[0], free) if behind else _without(case, pump)
@@ -52,7 +52,7 @@ def _out_of_reach(case: CaseResult, pump: str, relief: str, free: set[int]) -> F
 
 def _without(case: CaseResult, pump: str) -> Finding:
     """No relief at all. Where only filters and coolers stand on the way to a tank, such as after a scavenge pump, that is usual."""
-    rise = Quantity(case.ends(pump)[-1].total - case.ends(pump)[0].total, "pressure_difference")
+    rise = Quantity(case.ends(pump)[1].total - case.ends(pump)[0].total, "pressure_difference")
     if between := _only_cooled(case, pump):
         return Finding("no relief", "watch", case.layout.title(pump), case.name,
                        f"no relief valve after it, and {', '.join(between)} on the way to the tank: cold oil, or dirt there, raises its pressure; it "
@@ -70,7 +70,7 @@ def _only_cooled(case: CaseResult, pump: str) -> list[str]:
 
     A resistance is a cooler where it is called so, in gear oil, and on the way into a tank whose own pump has a relief: a dry sump's.
     """
-    outlet, resisting = case.ends(pump)[-1].junction, set(case.parts_of_kind("resistance", "measured table", "core"))
+    outlet, resisting = case.ends(pump)[1].junction, set(case.parts_of_kind("resistance", "measured table", "core"))
     coolers = {part for part in resisting if case.layout.family == "gear oil" or is_cooler(case, part)}
     shuts = set(case.parts_of_kind(*_ENDS_A_WAY, *_RESISTS)) - resisting - set(case.filters)
     for passes, scavenged in ((coolers, False), (resisting, True)):
@@ -85,7 +85,7 @@ def _only_cooled(case: CaseResult, pump: str) -> list[str]:
 def _feeds_guarded(case: CaseResult, tank: int, pump: str) -> bool:
     """True when another pump that has a relief draws from a tank."""
     return any(other != pump and feeds(case, tank, other)
-               and _spilling(case, pressed(case, case.ends(other)[-1].junction, case.parts_of_kind(*_ENDS_A_WAY))) for other in case.pumps)
+               and _spilling(case, pressed(case, case.ends(other)[1].junction, case.parts_of_kind(*_ENDS_A_WAY))) for other in case.pumps)
 
 
 def _spilling(case: CaseResult, junctions: set[int]) -> list[str]:
@@ -105,7 +105,7 @@ def _drawing_before(case: CaseResult, valve: str) -> str | None:
     """A running pump that draws from the inlet side of a relief valve that no pump presses on; None where there is none."""
     joined = pressed(case, case.ends(valve)[0].junction, {valve, *case.pumps})
     running = [pump for pump in case.pumps if case.solution.regime_of(pump) != "stopped"]
-    if any(case.ends(pump)[-1].junction in joined for pump in running):
+    if any(case.ends(pump)[1].junction in joined for pump in running):
         return None
     return next((pump for pump in running if case.ends(pump)[0].junction in joined and not case.is_held(case.ends(pump)[0].junction)), None)
 

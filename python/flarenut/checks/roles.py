@@ -38,7 +38,7 @@ def roles_of(case: CaseResult) -> dict[str, list[str]]:
     feed: dict[str, Step] = {}
     back = {part: step for part, step in spilt.items() if not _draws_from_tank(case, step.start)}
     for pump in case.pumps:
-        inlet, outlet = case.ends(pump)[0].junction, case.ends(pump)[-1].junction
+        inlet, outlet = case.ends(pump)[0].junction, case.ends(pump)[1].junction
         before = case.flows.reached(inlet, up=True)
         after = case.flows.reached(outlet, up=False, skip=case.parts_of_kind(*SPILLS, INJECTORS))
         consumers = _consumers(case, after)
@@ -55,7 +55,7 @@ def _behind_spills(case: CaseResult) -> dict[str, Step]:
     """What regulators and reliefs spill into, as far as a tank or a pump. One that spills straight into its tank has no line."""
     found: dict[str, Step] = {}
     for spill in case.parts_of_kind(*SPILLS):
-        outlet = case.ends(spill)[-1].junction
+        outlet = case.ends(spill)[1].junction
         found |= {} if case.is_held(outlet) else case.flows.reached(outlet, up=False, skip=case.pumps)
     return found
 
@@ -68,7 +68,7 @@ def _draws_from_tank(case: CaseResult, junction: int) -> bool:
 
 def _consumers(case: CaseResult, after: Mapping[str, Step]) -> set[str]:
     """The parts after a pump that resist, but for those that take little beside the greatest of them."""
-    drops = {part: abs(case.ends(part)[0].total - case.ends(part)[-1].total) for part in after if case.kind_of(part) in RESISTS}
+    drops = {part: abs(case.ends(part)[0].total - case.ends(part)[1].total) for part in after if case.kind_of(part) in RESISTS}
     return {part for part, drop in drops.items() if drop >= _CONSUMES * max(drops.values())}
 
 

@@ -112,7 +112,7 @@ def slip_stretched(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         return
     for pump in case.parts_of_kind("positive displacement pump"):
         title, ends, known = case.layout.title(pump), case.ends(pump), case.number(f"{pump}.rated_rise", nan)
-        rise = ends[-1].total - ends[0].total
+        rise = ends[1].total - ends[0].total
         if rise > _STRETCHED * known and any(one.startswith("volumetric_efficiency") for one in notes.assumed.get(title, ())):
             yield Finding("pump slip assumed", "watch", title, case.name,
                           "raises {value}, and its slip is taken from a usual pump at {known}: its flow here is a guess, most often far too low",

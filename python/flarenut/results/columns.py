@@ -7,11 +7,12 @@ import sys
 from collections.abc import Callable, Sequence
 from shutil import get_terminal_size
 from textwrap import wrap
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, TypeVar
 
 if TYPE_CHECKING:
     from .table import Table
 
+Block = TypeVar("Block")  # a column, however it is made
 _UNKNOWN_WIDTH, _WIDEST = 110, 140  # characters: where no terminal says, and what an eye still follows along
 _LEAST_LABEL, _LEAST_WIDTH = 26, 40
 _GAP = 2
@@ -111,14 +112,13 @@ def _wrapped_name(words: str, width: int) -> list[str]:
     return [line.replace("\u00a0", " ") for line in wrap(whole, max(width, 1))] or [""]
 
 
-def blocks_of(columns: Sequence[tuple[str | Sequence[str], ...]], room: int,
-              width_of: Callable[..., Any]) -> list[list[tuple[str | list[str], ...]]]:
+def blocks_of(columns: Sequence[Block], room: int, width_of: Callable[[Block], int]) -> list[list[Block]]:
     """Columns in blocks that are each no wider than `room`, in their order; one that is wider than that stands alone.
 
     >>> blocks_of(["aa", "bbb", "c"], 5, len)
     [['aa', 'bbb'], ['c']]
     """
-    blocks: list[list[Any]] = []
+    blocks: list[list[Block]] = []
     left = 0
     for column in columns:
         width = width_of(column)

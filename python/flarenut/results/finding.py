@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from flarenut.units import Quantity, preferred_unit
 
@@ -106,7 +106,10 @@ class Finding:
         return f"<{self}>"
 
 
-def ranked(findings: Sequence[Finding]) -> list[Finding]:
+Found = TypeVar("Found", bound=Finding)
+
+
+def ranked(findings: Sequence[Found]) -> list[Found]:
     """Worst first: by severity, then by how far beyond the limit."""
     return sorted(findings, key=lambda one: (SEVERITIES.index(one.severity), -one.hurt))
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 from flarenut.units import Quantity, digits, preferred_unit
 
@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from .case import CaseResult
     from .readings import PartReading
     from .shares import Share
-    from .vehicle_answer import _JointCase
 
 NOT_SOLVED = "not solved"
 _PART_WORDS = ("drop", "rise", "flow", "mass_flow", "volume_flow", "velocity", "reynolds", "regime", "inlet", "outlet", "heat", "power",
@@ -28,6 +27,13 @@ _PRESSURE_NOISE, _FLOW_NOISE, _HEAT_NOISE = 1.0, 3e-10, 0.5  # Pa, m3/s, W: 0.00
 
 _NOT_THERE = "–"  # a part that the liquid does not pass in this case
 _MOST_SHARES = 6  # parts of the feed that get a row of their own
+
+
+class Solved(Protocol):
+    """What a row asks of a case by itself; the rest is its question's."""
+
+    @property
+    def converged(self) -> bool: ...
 
 
 class Ask:
@@ -50,7 +56,7 @@ class Row:
 
     __slots__ = ("key", "label", "unit", "cells", "values", "_places")
 
-    def __init__(self, ask: Ask, cases: Sequence[CaseResult | _JointCase], system: str,
+    def __init__(self, ask: Ask, cases: Sequence[Solved], system: str,
                  values: Sequence[str | Quantity] | list[str | Quantity | None] | None = None, units: dict[str, str] | None = None) -> None:
         self.key, self.label = ask.key, ask.label
         self.values = _answers(ask, cases) if values is None else values
@@ -81,7 +87,7 @@ class Row:
         return f"{self.label} [{self.unit}]" if self.unit else self.label
 
 
-def _answers(ask: Ask, cases: Sequence[CaseResult | _JointCase]) -> list[str | Quantity | None]:
+def _answers(ask: Ask, cases: Sequence[Solved]) -> list[str | Quantity | None]:
     return [ask.question(case) if case.converged or ask.known else None for case in cases]
 
 
@@ -89,7 +95,7 @@ def _numbers(values: Sequence[str | Quantity | None]) -> list[Quantity]:
     return [value for value in values if isinstance(value, Quantity) and value.si == value.si]
 
 
-def rows_of(sections: Sequence[tuple[str, list[Ask]]], cases: Sequence[CaseResult | _JointCase],
+def rows_of(sections: Sequence[tuple[str, list[Ask]]], cases: Sequence[Solved],
             system: str) -> list[tuple[str, list[Row]]]:
     """(heading, `Row` list) of asked sections. What is of one kind has one unit in all of them, so that it can be compared."""
     answers = [(heading, [(ask, _answers(ask, cases)) for ask in asks]) for heading, asks in sections]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, TypeAlias
 
@@ -18,12 +18,11 @@ from .memory import refuse_draw
 if TYPE_CHECKING:
     import numpy
     from ..circuit.circuit import Circuit
-    from ..circuit.vehicle import Vehicle
     from numpy.typing import NDArray
 
     Vary: TypeAlias = Mapping[str | tuple[str, ...], Sequence[object] | Mapping[str, Sequence[str] | Piece] | Between]
 
-__all__ = ["Axis", "Dimension", "between", "find_axis", "read_axes"]
+__all__ = ["Axis", "Dimension", "axes_of", "between", "find_axis", "read_axes"]
 SAMPLE, CASE = "sample", "case"
 
 
@@ -60,14 +59,13 @@ class Dimension:
         return len(self.axes[0].values)
 
 
-def read_axes(circuit: Circuit,
-              vary: Vary,
-              samples: int | None = None, seed: int | None = None, sampling: str = "latin",
-              find: Callable[..., Any] | None = None) -> tuple[list[Dimension], str]:
-    """The `Dimension` list of what a builder wrote, and how samples were drawn ("" without). Raises `CircuitError`.
+def read_axes(circuit: Circuit, vary: Vary, samples: int | None = None, seed: int | None = None, sampling: str = "latin") -> tuple[list[Dimension], str]:
+    """The `Dimension` list of what a builder wrote of a circuit, and how samples were drawn ("" without). Raises `CircuitError`."""
+    return axes_of(vary, lambda axis: find_axis(circuit, axis), samples, seed, sampling)
 
-    find : function of (circuit, axis) that says what an axis varies; `find_axis` unless given
-    """
+
+def axes_of(vary: Vary, find: Callable[[Axis], None], samples: int | None, seed: int | None, sampling: str) -> tuple[list[Dimension], str]:
+    """As `read_axes`; `find` says what an axis varies, or raises."""
     if not isinstance(vary, dict):
         raise CircuitError(f"what to vary is {quoted(vary)}", 'write {"return hose.size": ["-6", "-8"]}', place="sweep")
     dimensions, spans = [], []
@@ -88,7 +86,7 @@ def read_axes(circuit: Circuit,
     axes = [axis for dimension in dimensions for axis in dimension.axes]
     _refuse_doubles([axis.name for axis in axes])
     for axis in axes:
-        (find or find_axis)(circuit, axis)
+        find(axis)
     return dimensions, how
 
 

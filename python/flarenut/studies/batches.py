@@ -6,7 +6,7 @@ import hashlib
 from collections import OrderedDict
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy
 
@@ -48,6 +48,9 @@ class Rows:
     reasons: list[str] = field(default_factory=list)
     interrupted: bool = False
     seconds: float = 0.0
+
+
+Asked: TypeAlias = "tuple[Setting, NDArray[numpy.float64], NDArray[numpy.float64] | None]"  # varying numbers by row, and the demand
 
 
 def prepared(compiled: Compiled, setting: Setting) -> _core.Plan:
@@ -145,8 +148,7 @@ def _not_reached(kept: Rows, open_rows: NDArray[numpy.bool_]) -> None:
 _plans: OrderedDict[bytes, Compiled] = OrderedDict()  # hash of circuit -> compiled, of the last few
 
 
-def solve_elsewhere(version: str, circuits: Sequence[tuple[bytes, list[tuple[Setting, NDArray[numpy.float64], None]]]],
-                    threads: int) -> list[Rows]:
+def solve_elsewhere(version: str, circuits: Sequence[tuple[bytes, Sequence[Asked]]], threads: int) -> list[Rows]:
     """Solves pieces of a sweep in a worker: of each circuit, as `packed` bytes, a list of (`Setting`, values, demand)."""
     from .. import __version__
 

@@ -78,12 +78,14 @@ def _number(value: object) -> tuple[float, str]:
     if isinstance(value, (int, float)) and not isinstance(value, bool):
         return float(value), ""
     try:
+        if not isinstance(value, str):
+            raise TypeError(value)
         return split_number(value, "between")
-    except (UnitError, AttributeError, TypeError):
+    except (UnitError, TypeError):
         raise CircuitError(f"{quoted(value)} is no number to draw between", 'write e.g. between("11 V", "14 V")', key="between", value=value) from None
 
 
-def drawn(dimensions: int, samples: int, seed: int, sampling: str) -> tuple[NDArray[np.float64], str]:
+def drawn(dimensions: int, samples: int, seed: int | None, sampling: str) -> tuple[NDArray[np.float64], str]:
     """Shares of the way, (samples, dimensions) from 0 to 1, and how they were drawn in words.
 
     Latin hypercubes and Sobol points come from SciPy; where it is not installed, plain random numbers do, and the words say so.

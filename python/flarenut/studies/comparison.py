@@ -54,7 +54,7 @@ class Comparison:
     bounds : how warm oil should be, and below what difference variants count as alike
     """
 
-    def __init__(self, circuits: Mapping[str, Circuit], cases: Sequence[str], answers: Mapping[str, Answer], refusals: Mapping[str, object],
+    def __init__(self, circuits: Mapping[str, Circuit], cases: Sequence[str], answers: Mapping[str, Answer], refusals: Mapping[str, str],
                  sites: Sites, bounds: Bounds, units: str, asked: Sequence[str] = ()) -> None:
         self.variants, self.cases, self.answers, self._refusals = list(circuits), list(cases), answers, refusals
         self.sites, self.bounds, self.units = sites, bounds, units
@@ -180,7 +180,7 @@ class Comparison:
                                key=what.strip("'"), value=name)
 
 
-def compare(variants: Mapping[str, Circuit], cases: str | Sequence[str] | None = None, *, at: object = None, sump: object = None,
+def compare(variants: Mapping[str, Circuit], cases: str | Sequence[str] | None = None, *, at: str | None = None, sump: str | None = None,
             gauges: Sequence[str] | None = None, rating: str | None = None, warm: tuple[str, str] = WARM,
             same_temperature: str = SAME_TEMPERATURE, same_pressure: str = SAME_PRESSURE, limits: Limits | None = None,
             units: str = "us") -> Comparison:

@@ -58,7 +58,7 @@ def as_dataset(comparison: Comparison) -> Dataset:
     """See `Comparison.to_dataset`."""
     from .dataset import xarray
 
-    data = {}
+    data: dict[str, tuple[tuple[str, str], list[list[float]] | list[list[str]], dict[str, str]]] = {}
     for column in comparison.columns:
         values = [[comparison.value(name, case, column.key) for case in comparison.cases] for name in comparison.variants]
         if column.kind:
@@ -66,7 +66,7 @@ def as_dataset(comparison: Comparison) -> Dataset:
                      **{f"units_{system}": preferred_unit(column.kind, system) for system in ("us", "metric")}}
             data[column.key] = ("variant", "case"), [[one.si if isinstance(one, Quantity) else float("nan") for one in row] for row in values], attrs
         else:
-            data[column.key] = ("variant", "case"), [[one or "" for one in row] for row in values], {"long_name": column.words}
+            data[column.key] = ("variant", "case"), [[one if isinstance(one, str) else "" for one in row] for row in values], {"long_name": column.words}
     data["not_solved"] = ("variant", "case"), [[comparison.why_not(name, case) for case in comparison.cases] for name in comparison.variants], {
         "long_name": "why there is no answer"}
     found: Dataset = xarray().Dataset(data, {"variant": comparison.variants, "case": comparison.cases},

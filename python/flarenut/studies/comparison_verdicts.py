@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -65,7 +65,7 @@ class Verdict:
 
 def _over(comparison: Comparison, name: str, case: str) -> bool:
     seen = comparison.seen(name, case)
-    strained = seen and seen.coolers.strained
+    strained = seen.coolers.strained if seen else None
     return strained is not None and strained[0] > strained[1]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any
 from types import ModuleType
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 import numpy
 
@@ -127,9 +127,11 @@ def _spoken(name: str) -> str:
 
 def _number(label: str | Sequence[str] | float | list[str]) -> tuple[float, str] | None:
     """(number, unit) of a text that is one number with a unit; None for any other, such as a dash size."""
+    if not isinstance(label, str):
+        return None
     try:
         number, unit = split_number(label, "value")
-    except (UnitError, AttributeError, TypeError):
+    except UnitError:
         return None
     return (number, unit) if unit and any(unit in known for known in UNITS.values()) else None
 

@@ -200,8 +200,9 @@ class Reader:
             return total, lambda raw: numpy.where(numpy.isnan(total(raw)), numpy.nan, 0.0)
         bores = [self._bore(part, port) for part, port in bored]
         ends = [(self.of_end("static", part, port), self.of_end("velocity", part, port)) for part, port in bored]
-        if all(isinstance(one, float) for one in bores):
-            return ends[bores.index(max(bores))]
+        fixed = [one for one in bores if isinstance(one, float)]
+        if len(fixed) == len(bores):
+            return ends[fixed.index(max(fixed))]
 
         def widest(which: int) -> Callable[..., Any]:
             def choose(raw: NDArray[numpy.float64]) -> NDArray[numpy.float64]:

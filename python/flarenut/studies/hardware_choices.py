@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, TypeAlias
 
 from ..checks import review
 from ..checks.ratings_service import unjudged
@@ -24,14 +24,18 @@ from .line_pressure import fed_places
 if TYPE_CHECKING:
     from ..catalog.ends import End
     from ..circuit.circuit import Circuit
+    from pathlib import Path
     from ..circuit.piece import Piece
     from ..hardware.bill import Bill, BillLine
     from ..hardware.prices import Prices
+    from ..hardware.proposal import Proposal
     from ..results.answer import Answer
     from ..results.case import CaseResult
     from ..results.finding import Finding
     from ..results.table import Table
     from ..checks.limits import Limits
+
+Said: TypeAlias = "str | list[End | None] | None"  # a word of a line as a choice has it; None where it goes with the line as written
 
 AS_WRITTEN = "as written"
 SYSTEMS = ("us", "metric")
@@ -46,15 +50,15 @@ class HardwareChoice:
     """One choice and what it comes to."""
 
     name: str
-    words: dict[str, dict[str, str | list[End | None]]]  # line -> words that were changed
+    words: Mapping[str, Mapping[str, Said]]  # line -> words that were changed
     answer: Answer | None = None  # `Answer`, None where it could not be solved
     bill: Bill | None = None  # its `Bill`
     refusal: str = ""  # why it cannot be had
-    dangers: list[object] = field(default_factory=list)  # STOP findings of its joints: what screws together and does not seal
+    dangers: list[Finding] = field(default_factory=list)  # STOP findings of its joints: what screws together and does not seal
     pressures: dict[tuple[str, str], Quantity] = field(default_factory=dict)  # (place, case) -> `Quantity`
-    open: list[object] = field(default_factory=list)  # `Proposal`s of what could not be told where ends and adapters were put in
-    unjudged: dict[str, tuple[tuple[str, str], str]] = field(default_factory=dict)  # line -> (what it cannot be judged for, why)
-    carried: dict[str, object] = field(default_factory=dict)  # (code, where) -> `Finding` of the circuit as written of which nobody can tell here whether it is cured
+    open: list[Proposal] = field(default_factory=list)  # `Proposal`s of what could not be told where ends and adapters were put in
+    unjudged: dict[str, tuple[tuple[str, ...], str]] = field(default_factory=dict)  # line -> (what it cannot be judged for, why)
+    carried: dict[tuple[str, str], Finding] = field(default_factory=dict)  # (code, where) -> `Finding` of the circuit as written of which nobody can tell here whether it is cured
 
     @property
     def findings(self) -> list[Finding]:
@@ -87,7 +91,7 @@ class HardwareChoices:
     notes : lines to read below
     """
 
-    def __init__(self, circuit: Circuit, lines: Sequence[str], places: tuple[str] | tuple[str, ...], cases: Sequence[str],
+    def __init__(self, circuit: Circuit, lines: Sequence[str], places: tuple[str, ...], cases: Sequence[str],
                  choices: Sequence[HardwareChoice], notes: Sequence[str], prices: Prices | None, units: str) -> None:
         self.circuit, self.invented, self.lines, self.places, self.cases = circuit.name, circuit.invented, lines, places, cases
         self.choices, self.notes, self.prices, self.units = choices, notes, prices, units
@@ -103,12 +107,12 @@ class HardwareChoices:
         now, then = (choice.pressures.get((place, case)) for choice in (self.choices[0], self[name]))
         return None if now is None or then is None else Quantity(then.si - now.si, "pressure_difference")
 
-    def gained(self, name: str) -> dict[Any, Any]:
+    def gained(self, name: str) -> dict[tuple[str, str], Finding]:
         """(code, where) -> worst `Finding` of a choice that the circuit as written has not, each once over all cases, worst first; then a note of
         each line that can be judged for less than as written."""
         return {**{key: one for key, one in self[name].once.items() if key not in self.choices[0].once}, **not_judged(self.choices[0], self[name])}
 
-    def lost(self, name: str) -> dict[Any, Any]:
+    def lost(self, name: str) -> dict[tuple[str, str], Finding]:
         """Those that the circuit as written has and the choice has not, likewise; none where the choice has no answer."""
         return {key: one for key, one in self.choices[0].once.items() if key not in self[name].once} if self[name].answer is not None else {}
 
@@ -121,21 +125,21 @@ class HardwareChoices:
         """By how much the cost differs from the circuit as written; None where the price of something that changes is not known."""
         return self._differs(name, lambda row: row.cost)
 
-    def _differs(self, name: str, value_of: Callable[..., Any]) -> float | None:
+    def _differs(self, name: str, value_of: Callable[[BillLine], float | None]) -> float | None:
         """Difference between two bills. What both hold alike falls out, known or not."""
-        bills = (self.choices[0].bill, self[name].bill)
-        if None in bills:
+        bills = [one for one in (self.choices[0].bill, self[name].bill) if one is not None]
+        if len(bills) < 2:
             return None
         then, now = ({(row.circuit, row.item, row.where): row for row in one.rows} for one in bills)
         change = 0.0
         for key in {**then, **now}:
-            pair = then.get(key), now.get(key)
-            if None not in pair and _amount(pair[0]) == _amount(pair[1]) and value_of(pair[0]) == value_of(pair[1]):
+            old, new = then.get(key), now.get(key)
+            if old is not None and new is not None and _amount(old) == _amount(new) and value_of(old) == value_of(new):
                 continue
-            values = [0.0 if row is None else value_of(row) for row in pair]
-            if None in values:
+            before, after = (0.0 if row is None else value_of(row) for row in (old, new))
+            if before is None or after is None:
                 return None
-            change += values[1] - values[0]
+            change += after - before
         return change
 
     def text(self, units: str | None = None, width: int | None = None) -> str:
@@ -162,7 +166,7 @@ class HardwareChoices:
 
         return safely(self.html, self)
 
-    def to_csv(self, path: object, units: str | None = None) -> None:
+    def to_csv(self, path: str | Path, units: str | None = None) -> None:
         """Writes one row per choice, with units in the first line; what is not known stays empty."""
         from .hardware_choices_view import write_csv
 
@@ -220,7 +224,7 @@ def hardware_choices(circuit: Circuit, lines: str | Sequence[str], choices: Sequ
     return HardwareChoices(circuit, names, places, cases, made, _notes(pieces, made, own), own, units)
 
 
-def _amount(row: BillLine | None) -> tuple[int, float | None]:
+def _amount(row: BillLine) -> tuple[int, float | None]:
     return row.count, None if row.length is None else row.length.si
 
 
@@ -233,27 +237,27 @@ def _system(units: str) -> str:
 def _named(choices: Sequence[dict[str, str]] | Mapping[str, dict[str, str]]) -> dict[str, dict[str, str]]:
     """Name -> words; unnamed choices are called by their words."""
     if isinstance(choices, dict) and choices and all(isinstance(words, dict) for words in choices.values()):
-        found = choices
+        found: Mapping[str, dict[str, str]] = choices
     else:
-        listed = [choices] if isinstance(choices, dict) else list(choices)
+        listed: list[object] = [choices] if isinstance(choices, dict) else list(choices)
         if not listed or not all(isinstance(words, dict) and words for words in listed):
             raise CircuitError("there are no choices", 'list words to change, [{"size": "-6"}, {"size": "-10"}]', place="hardware_choices", key="choices",
                                value=choices)
-        found = {" ".join(str(value) for value in words.values()): words for words in listed}
+        found = {" ".join(str(value) for value in words.values()): words for words in listed if isinstance(words, dict)}
     if AS_WRITTEN in found:
         raise CircuitError(f"a choice is called '{AS_WRITTEN}'", "that is what the circuit itself is called: choose another name", place="hardware_choices",
                            key="choices", value=AS_WRITTEN)
-    return found
+    return dict(found)
 
 
-def _words(piece: Piece, words: dict[str, str]) -> dict[str, str | list[End | None]]:
+def _words(piece: Piece, words: dict[str, str]) -> dict[str, Said]:
     """Words of a choice for one line, with what goes with the line as written, and its ends in the new size."""
     for key, value in words.items():
         if key not in piece.keys:
             raise CircuitError(f"a {piece.word} has no {key!r} to change", meant(key, piece.keys), place="hardware_choices", key=key, value=value)
-    gone = {key: None for key, made_other in _OF_THE_OLD.items() if key not in words and piece.given.get(key) is not None and
+    gone: dict[str, Said] = {key: None for key, made_other in _OF_THE_OLD.items() if key not in words and piece.given.get(key) is not None and
             any(word in words and words[word] != piece.given.get(word) for word in made_other)}
-    ends = {} if "ends" in words or piece.given.get("ends") is None or not _OTHER_BORE & {*words} else {"ends": _ends(piece, words)}
+    ends: dict[str, Said] = {} if "ends" in words or piece.given.get("ends") is None or not _OTHER_BORE & {*words} else {"ends": _ends(piece, words)}
     return {**gone, **ends, **words}
 
 
@@ -262,7 +266,8 @@ _OTHER_BORE = {"size", "spec", "standard", "bore", "wall"}
 
 def _ends(piece: Piece, words: dict[str, str]) -> list[End | None]:
     """Ends of a line's own dash size in the new one; others as they are. What was measured in an end of the line goes with it."""
-    old = made_of(piece).dash
+    line = made_of(piece)
+    old = line.dash if line is not None else None
     new = _dash(words["size"]) if "size" in words else old
     return [end if end is None or old is None or new is None or end.size != f"-{old}" else
             end._replace(size=f"-{new}", bore=end.bore if new == old and end.form != "barb" else None) for end in piece.shop.ends]
@@ -279,14 +284,15 @@ def _dash(size: str) -> int | None:
     return None
 
 
-def _made(circuit: Circuit, name: str, words: Mapping[str, Mapping[str, str | Sequence[End | None]]], prices: Prices | None,
+def _made(circuit: Circuit, name: str, words: Mapping[str, Mapping[str, Said]], prices: Prices | None,
           limits: Limits | None, fit: bool) -> HardwareChoice:
     choice, own = HardwareChoice(name, words), copied(circuit)
     try:
         for line, changed in words.items():
             own.change(line, **changed)
         made = fitted(own) if fit else None
-        own, choice.open = (made.circuit, made.open) if fit else (own, [])
+        if made is not None:
+            own, choice.open = made.circuit, made.open
         choice.bill, choice.dangers = bill(made or own, prices), [one for one in audit(own).findings if one.severity == "stop"]
         answer = own.solve()
     except ValueError as error:  # no such size in that specification, a bend too tight: this choice cannot be had

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from ..hardware.bill_lines import WANTED
 from ..hardware.bill_view import money
@@ -14,10 +14,10 @@ from ..units import Quantity, digits, preferred_unit
 from .hardware_unjudged import not_judged
 
 if TYPE_CHECKING:
+    from pathlib import Path
     from ..hardware.bill import Totals
     from ..results.finding import Finding
     from .hardware_choices import HardwareChoice, HardwareChoices
-    from ..hardware.bill import Bill
 
 _NONE, _REFUSED, _UNKNOWN = "–", "refused", "(?)"
 
@@ -68,7 +68,7 @@ def _severe(study: HardwareChoices, choice: HardwareChoice) -> str:
         return _REFUSED
     counted = []
     for words, judged in (("", True), (" not judged", False)):
-        severities = [one.severity for key, one in choice.once.items() if (key not in choice.carried) == judged]
+        severities = [one.severity for key, one in choice.once.items() if (key not in choice.carried) is judged]
         counted += [f"{severities.count(one)} {one.upper()}{words}" for one in SEVERITIES if one in severities]
     less = len(not_judged(study.choices[0], choice)) if choice is not study.choices[0] else 0
     return ", ".join([*counted, *([f"{less} line{'' if less == 1 else 's'} not judged"] if less else [])]) or "none"
@@ -84,7 +84,7 @@ def _less_judged(study: HardwareChoices) -> Iterator[Line]:
 
 def _differing(study: HardwareChoices) -> Iterator[Line]:
     """A line for each finding that a choice gains, loses, or has with another severity than the circuit as written."""
-    first, keys = study.choices[0], {}
+    first, keys = study.choices[0], dict[tuple[str, str], None]()
     for choice in study.choices:
         keys.update(dict.fromkeys(choice.once))
     for key in keys:
@@ -116,7 +116,7 @@ def in_short(finding: Finding) -> str:
 
 
 def _hardware(study: HardwareChoices, system: str) -> Iterator[Line]:
-    totals = [choice.bill and choice.bill.total for choice in study.choices]
+    totals = [choice.bill.total if choice.bill is not None else None for choice in study.choices]
     volume = preferred_unit("volume", system, max((one.volume.si for one in totals if one), default=0.0))
     mass = preferred_unit("mass", system, max((one.dry.si for one in totals if one), default=0.0))
     yield Line(f"liquid in lines [{volume}]", _changes(totals, lambda one: one.volume.to(volume)))
@@ -136,15 +136,15 @@ def _headed(study: HardwareChoices) -> str:
 
 
 def _wanted(choice: HardwareChoice) -> int:
-    return sum(row.count for row in choice.bill.rows if row.group == WANTED)
+    return sum(row.count for row in choice.bill.rows if row.group == WANTED) if choice.bill is not None else 0
 
 
-def _changes(totals: Sequence[Totals] | list[Bill | Totals], read: Callable[..., Any]) -> list[str]:
+def _changes(totals: Sequence[Totals | None], read: Callable[[Totals], float]) -> list[str]:
     first = next((read(one) for one in totals[:1] if one is not None), None)
     return [_REFUSED if one is None else _beside(read(one), read(one) - first if place and first is not None else None) for place, one in enumerate(totals)]
 
 
-def _dry(study: HardwareChoices, choice: HardwareChoice, total: Totals | Bill, mass: str) -> str:
+def _dry(study: HardwareChoices, choice: HardwareChoice, total: Totals | None, mass: str) -> str:
     if total is None:
         return _REFUSED
     first = choice is study.choices[0]
@@ -152,7 +152,7 @@ def _dry(study: HardwareChoices, choice: HardwareChoice, total: Totals | Bill, m
     return _least(_beside(total.dry.to(mass), None if change is None else change.to(mass)), total.unweighed, not first and change is None)
 
 
-def _cost(study: HardwareChoices, choice: HardwareChoice, total: Totals | Bill) -> str:
+def _cost(study: HardwareChoices, choice: HardwareChoice, total: Totals | None) -> str:
     if total is None:
         return _REFUSED
     first = choice is study.choices[0]
@@ -193,7 +193,7 @@ def _notes(study: HardwareChoices) -> list[str]:
         notes.append("Findings count once over all cases; those that differ have a line, with the worst severity and by how much of the limit they are beyond it.")
     if any(_less_judged(study)):
         notes.append("Not judged: nobody says what this hose or tube bears. That is no cure: what the circuit as written has stands until its rating is said.")
-    told = {}
+    told: dict[str, list[str]] = {}
     for choice in study.choices:
         for one in choice.open:
             told.setdefault(f"{one.where}: {one.what}", []).append(choice.name)
@@ -204,7 +204,7 @@ def _notes(study: HardwareChoices) -> list[str]:
 
 # ---- data ----
 
-def write_csv(study: HardwareChoices, path: object, system: str) -> None:
+def write_csv(study: HardwareChoices, path: str | Path, system: str) -> None:
     """See `HardwareChoices.to_csv`."""
     gauge, volume, mass = _gauge(study, system), "in3" if system == "us" else "mL", preferred_unit("mass", system, 1.0)
     cost = _headed(study)
@@ -223,7 +223,7 @@ def write_csv(study: HardwareChoices, path: object, system: str) -> None:
                              total.unpriced if total else "", choice.refusal])
 
 
-def _listed(findings: object) -> str:
+def _listed(findings: Mapping[tuple[str, str], Finding]) -> str:
     return "; ".join(f"{in_short(one)}: {code}: {where}" for (code, where), one in findings.items())
 
 

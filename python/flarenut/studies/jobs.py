@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy
 
@@ -68,18 +68,18 @@ def _combination(places: tuple[NDArray[numpy.int64], ...], dimensions: Sequence[
 
 
 def job_of(variant: Variant, case: Case, place_of_variant: int, place_of_case: int, dimensions: Sequence[Dimension], outputs: Sequence[str],
-           probe: CaseResult | Circuit, known: Mapping[tuple[tuple[str, str | None], ...], Group], limits: Limits | None = None) -> Job:
+           probe: CaseResult, known: dict[tuple[tuple[str, str | None], ...], Group], limits: Limits | None = None) -> Job:
     """The `Job` of a variant in a case; `known` as in `groups_of`, `limits` as in `columns_of`.
 
     Raises `CircuitError` naming the case or the axis, where a word is refused everywhere.
     """
-    circuit, swept = variant.circuit, {axis.name for dimension in dimensions for axis in dimension.axes}
+    circuit, swept = variant.plumbed, {axis.name for dimension in dimensions for axis in dimension.axes}
     fixed = conditions_of(circuit, case, [*swept, *variant.words])
     fixed.update(variant.words)
     groups = list(groups_of(circuit, fixed, dimensions, f"case '{case.name}'", known))
     shape = tuple(len(dimension) for dimension in dimensions)
     still: dict[str, float] = {}
-    columns: dict[str, Mapping[str, Sequence[float]]] = {}
+    columns: dict[str, dict[str, list[float]]] = {}
     varying: list[str] = []
     tables: list[tuple[list[int], tuple[int, ...], NDArray[numpy.float64]]] = []
     demand: tuple[list[int], tuple[int, ...], NDArray[numpy.float64]] | None = None

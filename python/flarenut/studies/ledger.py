@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 import numpy
@@ -37,7 +36,7 @@ class Ledger:
         self.residual = numpy.full(shape, numpy.nan)
         self.reason = numpy.zeros(shape, numpy.int32)
         self.reasons = [_UNREACHED]
-        self.extra: dict[str, tuple[NDArray[numpy.int64], dict[str, str]]] = {}  # name -> (values, attributes): what is said of points beside outputs
+        self.extra: dict[str, tuple[NDArray[numpy.int16], dict[str, str]]] = {}  # name -> (values, attributes): what is said of points beside outputs
         self._at = {_UNREACHED: 0}
 
     @staticmethod

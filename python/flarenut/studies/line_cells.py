@@ -27,9 +27,9 @@ class Cell:
         return Quantity(left, "pressure_difference" if self.value.kind.startswith("pressure") else self.value.kind)
 
     @property
-    def spare(self) -> float | None:
-        """The margin as a share of the limit; None where there is none."""
-        return None if self.limit is None else self.left / abs(self.limit.si or 1.0)
+    def spare(self) -> float:
+        """The margin as a share of the limit; without end where there is none."""
+        return inf if self.limit is None else self.left / abs(self.limit.si or 1.0)
 
     @property
     def passes(self) -> bool:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from .. import catalog
 from ..circuit import CircuitError
@@ -17,7 +17,6 @@ from ..units.errors import quoted
 if TYPE_CHECKING:
     from ..circuit.circuit import Circuit
     from ..circuit.piece import Piece
-    from .. import _core
 
 TUBES = {"tube": "in", "metric tube": "mm"}  # specification -> unit of its outside diameters
 _KEPT = ("length", "bends", "bend_radius", "extra_loss", "rise")  # words that a line of another specification keeps
@@ -156,14 +155,14 @@ def _wall_of(outside: str, unit: str, written: Piece) -> str:
 def _tube(written: Piece, spec: str, outside: str, wall: str) -> Choice:
     known = written.word == "tube"
     piece = tube(outside, wall=wall, **_kept(written, known))
-    same = known and abs(piece.main.numbers["bore"] - written.main.numbers["bore"]) < 2e-5
+    same = known and abs(plain_number(piece.main.numbers["bore"]) - plain_number(written.main.numbers["bore"])) < 2e-5
     sixteenths = parse(outside, "length") / 0.0254 * 16
     return Choice(spec, f"{outside} x {wall}", written if same else piece, same, f"-{sixteenths:.0f}" if spec == "tube" else "")
 
 
-def fittings_of(circuit: Circuit, names: tuple[object, ...]) -> dict[str, str]:
+def fittings_of(circuit: Circuit, names: str | Sequence[str]) -> dict[str, str]:
     """Fitting -> the word that gives its size, "size" or "bore". Raises `CircuitError` for what is no fitting of a dash size."""
-    pieces, found = circuit.compiled().pieces, {}
+    pieces, found = circuit.compiled().pieces, dict[str, str]()
     for name in [names] if isinstance(names, str) else names:
         if name not in pieces:
             raise CircuitError(f"there is no part '{name}'", meant(name, pieces), place="line_sizes", key="fittings", value=name)
@@ -175,15 +174,18 @@ def fittings_of(circuit: Circuit, names: tuple[object, ...]) -> dict[str, str]:
     return found
 
 
-def fitted(circuit: Circuit, fittings: tuple[object, ...] | Mapping[str, object], choice: Choice) -> dict[str, object]:
+def fitted(circuit: Circuit, fittings: Mapping[str, str], choice: Choice) -> dict[str, Piece]:
     """Name -> the piece of each fitting in the size of a line. Raises `CircuitError` where there is none."""
     if choice.written or not fittings:
         return {}
     if not choice.dash:
         raise CircuitError(f"{choice.size} has no dash size, so {', '.join(fittings)} cannot follow it", "leave 'fittings' out", key="fittings")
     pieces = circuit.compiled().pieces
-    return {name: pieces[name].changed(**{"bore": None, word: choice.dash} if word == "size" and "bore" in pieces[name].keys else {word: choice.dash})
-            for name, word in fittings.items()}
+    found = {}
+    for name, word in fittings.items():
+        unsaid: dict[str, object] = {"bore": None} if word == "size" and "bore" in pieces[name].keys else {}
+        found[name] = pieces[name].changed(**unsaid, **{word: choice.dash})
+    return found
 
 
 def _kept(written: Piece, known: bool) -> dict[str, str | list[int]]:

@@ -179,7 +179,7 @@ class LineSizes:
 
 
 def line_sizes(circuit: Circuit, line: str, sizes: Sequence[str] | None = None, specs: Sequence[str] | None = None, *,
-               fittings: tuple[object, ...] = (), at: str | None = None, limits: Limits | None = None, units: str = "us") -> LineSizes:
+               fittings: str | Sequence[str] = (), at: str | None = None, limits: Limits | None = None, units: str = "us") -> LineSizes:
     """Tries every standard size of a line in its circuit; says which pass, by how much, and which is the smallest that does.
 
     Only the line itself changes, and the fittings that you name: length, bends and losses stay, other fittings are those of the circuit.
@@ -219,7 +219,7 @@ def line_sizes(circuit: Circuit, line: str, sizes: Sequence[str] | None = None, 
     following = fittings_of(own, fittings)
     rows = [_row(circuit, judge, choice, following) for choice in choices_of(written, sizes, specs)]
     columns = [column for column in COLUMNS if any(column.key in row.cells for row in rows)]
-    wide = _row(circuit, judge, without_loss(written), ())
+    wide = _row(circuit, judge, without_loss(written), {})
     return LineSizes(line, role, before.layout, places, columns, rows, wide, _beside(own, line, following), units)
 
 
@@ -229,7 +229,7 @@ def _system(units: str) -> str:
     return units
 
 
-def _row(circuit: Circuit, judge: Judge, choice: Choice, fittings: tuple[object, ...] | Mapping[str, object]) -> LineSize:
+def _row(circuit: Circuit, judge: Judge, choice: Choice, fittings: Mapping[str, str]) -> LineSize:
     row = LineSize(choice.spec, choice.size, Quantity(choice.bore, "length"), choice.written)
     own = copied(circuit)
     try:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from html import escape
 from pathlib import Path
 from textwrap import wrap
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from ..results.columns import blocks_of, screen_width
 from ..results.csv_file import csv_file
@@ -27,7 +27,7 @@ _GAP = 2
 
 # ---- text ----
 
-def as_text(table: LineSizes, width: int, system: str) -> str:
+def as_text(table: LineSizes, width: int | None, system: str) -> str:
     """See `LineSizes.text`."""
     width = max(width or screen_width(), 40)
     labels = [label(row) for row in table.rows]
@@ -65,8 +65,7 @@ def _width(column: tuple[list[str], str, str, list[str]]) -> int:
     return max(map(len, [*words, limit, *wrap(case, _WORDS), *cells])) + _GAP
 
 
-def _block(columns: Sequence[tuple[list[str], str, str, list[str]]] | list[tuple[str | list[str], ...]], labels: Sequence[str],
-           left: int) -> list[str]:
+def _block(columns: Sequence[tuple[list[str], str, str, list[str]]], labels: Sequence[str], left: int) -> list[str]:
     widths = [_width(column) for column in columns]
     lines = _stacked("", [words for words, *_ in columns], left, widths)
     lines += _stacked("limit", [[limit] for _, limit, _, _ in columns], left, widths)
@@ -152,12 +151,13 @@ def as_dataset(table: LineSizes) -> Dataset:
     """See `LineSizes.to_dataset`."""
     from .dataset import xarray
 
-    library, data = xarray(), {}
+    library = xarray()
+    data: dict[str, tuple[str, list[float] | list[str] | list[bool], dict[str, Any]]] = {}
     for column in table.columns:
         cells = [row.cells.get(column.key) for row in table.rows]
         attrs = {"long_name": heading(table, column), "kind": column.kind, "units": (KINDS[column.kind].si or "1") if column.kind else "1",
                  **{f"units_{system}": unit_of(column, system) for system in ("us", "metric")}}
-        data[column.key] = "size", [float("nan") if one is None else getattr(one.value, "si", one.value) for one in cells], attrs
+        data[column.key] = "size", [float("nan") if one is None else one.si for one in cells], attrs
         if any(one is not None and one.limit is not None for one in cells):
             limits = [float("nan") if one is None or one.limit is None else one.limit.si for one in cells]
             upper = next(one.at_most for one in cells if one is not None and one.limit is not None)

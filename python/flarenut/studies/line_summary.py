@@ -41,7 +41,7 @@ def _all_else(table: LineSizes, row: LineSize) -> str:
     return " all else" if row.fails or table.shared or table.elsewhere else ""
 
 
-def _standing(table: LineSizes, system: str) -> Iterator[object]:
+def _standing(table: LineSizes, system: str) -> Iterator[str]:
     """What stands whatever the size: STOP in full, FIX by name."""
     found = beside_the_columns(table)
     for one, cases in merged([one for one in found if one.severity == "stop"]):

@@ -88,13 +88,13 @@ def said_by(findings: Sequence[Finding], keys: Sequence[str]) -> tuple[list[Find
     return [one for one in findings if one.code in codes], [one for one in findings if one.code not in codes]
 
 
-def thin_passes(table: LineSizes) -> Iterator[object]:
+def thin_passes(table: LineSizes) -> Iterator[tuple[LineSize, LineSize, list[str]]]:
     """(row that passes, smaller row that hardly fails, keys of the columns that tell them apart) of each specification that has such."""
     for spec in dict.fromkeys(row.spec for row in table.rows):
         chosen = table.smallest(spec)
         if chosen is None:
             continue
-        near = {key for key, cell in chosen.cells.items() if cell.spare is not None and 0.0 <= cell.spare < _THIN}
+        near = {key for key, cell in chosen.cells.items() if 0.0 <= cell.spare < _THIN}
         others = [row for row in table.rows if row.spec == spec and not row.refusal and row.bore.si < chosen.bore.si
                   and _hardly_fails(table, row, near, table.blamed(row))]
         if others:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from ..results import merged
@@ -41,7 +41,7 @@ def _digits(number: float) -> str:
 
 
 def number_of(value: float | Quantity | None, unit: str) -> str:
-    return _digits(value.to(unit) if isinstance(value, Quantity) else value)
+    return "" if value is None else _digits(value.to(unit) if isinstance(value, Quantity) else value)
 
 
 def shown(cell: Cell, column: Column, system: str) -> str:
@@ -94,7 +94,7 @@ def briefly(findings: Sequence[Finding]) -> list[str]:
     return [f"{words} ({', '.join(filter(None, [where, ' / '.join(cases)]))})" for (words, where), cases in found.items()]
 
 
-def label(row: LineSize | dict[str, str]) -> str:
+def label(row: LineSize) -> str:
     """Size with its specification."""
     return f"{row.size} {row.spec}" + (" (now)" if row.written else "")
 
@@ -134,7 +134,7 @@ def causes_in_words(columns: Sequence[Column]) -> str:
     return " ".join(f"Look at {cause}." for cause in dict.fromkeys(_CAUSES.get(column.key, "the other parts") for column in columns))
 
 
-def _thin_in_words(table: LineSizes, chosen: dict[str, str], other: LineSize, keys: object, system: str) -> str:
+def _thin_in_words(table: LineSizes, chosen: LineSize, other: LineSize, keys: Sequence[str], system: str) -> str:
     """Two sizes that a limit parts by less than it is worth."""
     told = []
     for column in (column for column in table.columns if column.key in keys):
@@ -145,7 +145,7 @@ def _thin_in_words(table: LineSizes, chosen: dict[str, str], other: LineSize, ke
             f"{label(other)} passes all else.")
 
 
-def _grouped(pairs: Iterator[object]) -> dict[str, str]:
+def _grouped(pairs: Iterator[tuple[str, LineSize]]) -> dict[str, str]:
     """What rows have in common -> their sizes in words."""
     groups: dict[str, list[str]] = {}
     for common, row in pairs:

@@ -4,17 +4,25 @@ from __future__ import annotations
 
 import struct
 import zlib
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, Protocol, cast
 from collections.abc import Sequence
 
 if TYPE_CHECKING:
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
-    from matplotlib.backends._backend_agg import BufferRegion
     from matplotlib.lines import Line2D
 
 _DOTS = 100  # per inch
 _HEADROOM = 0.08  # of what is shown, when a line leaves the picture and the scale has to follow
+
+
+class _Canvas(Protocol):
+    """What is asked of matplotlib's canvas, of which it tells no types."""
+
+    def draw(self) -> None: ...
+    def copy_from_bbox(self, box: object, /) -> object: ...
+    def restore_region(self, region: object, /) -> None: ...
+    def buffer_rgba(self) -> memoryview: ...
 
 
 class LivePicture:
@@ -42,13 +50,13 @@ class LivePicture:
     def __init__(self, size: tuple[float, float] = (8.0, 4.2)) -> None:
         figure_class, canvas = _matplotlib()
         self.figure = figure_class(figsize=size, dpi=_DOTS, layout="constrained")
-        self._canvas = canvas(self.figure)
+        self._canvas = cast(_Canvas, canvas(self.figure))
         self.axes = self.figure.subplots()
         self.redrawn = 0
         self.said: list[str] = []
         self._lines: dict[str, Line2D] = {}
         self._drawn: set[str] = set()
-        self._kept: BufferRegion | None = None
+        self._kept: object | None = None  # pixels, as the canvas keeps them
 
     @property
     def is_new(self) -> bool:
@@ -59,7 +67,7 @@ class LivePicture:
         """Forgets what was drawn and said, and keeps the lines for the next time."""
         self._drawn, self.said = set(), []
 
-    def line(self, name: str, across: range, up: Sequence[float], **looks: str) -> None:
+    def line(self, name: str, across: Sequence[float], up: Sequence[float], **looks: Any) -> None:
         """Draws a line, or moves the one of that name.
 
         Parameters
@@ -101,8 +109,8 @@ class LivePicture:
         import numpy
 
         for get, limits, widen in (("get_xdata", self.axes.get_xlim, self.axes.set_xlim), ("get_ydata", self.axes.get_ylim, self.axes.set_ylim)):
-            points = [numpy.asarray(getattr(self._lines[name], get)(), float) for name in self._drawn]
-            points = numpy.concatenate(points) if points else numpy.empty(0)
+            each = [numpy.asarray(getattr(self._lines[name], get)(), float) for name in self._drawn]
+            points = numpy.concatenate(each) if each else numpy.empty(0)
             points = points[numpy.isfinite(points)]
             low, high = limits()
             if points.size and (points.min() < low or points.max() > high):

@@ -19,7 +19,6 @@ from ..circuit import CircuitError
 from ..circuit.case_words import refused_condition
 from ..circuit.case_words import DRIVES, SURROUNDINGS, TANKS
 from ..circuit.cases import overrides_of
-from ..circuit.errors import located
 from ..circuit.heat_words import engine_heat
 from ..results import INJECTORS
 from ..units.errors import quoted
@@ -34,7 +33,6 @@ if TYPE_CHECKING:
     from ..circuit.circuit import Circuit
     from ..circuit.compile import Compiled
     from .axes import Axis, Dimension
-    from ..circuit.piece import Piece
 
 RIVALS = {"altitude": ("ambient_pressure",), "ambient_pressure": ("altitude",), "duty": ("power", "specific_consumption"),
           "power": ("duty",), "specific_consumption": ("duty",)}  # words that say the same thing: that of the sweep holds
@@ -54,7 +52,7 @@ class Group:
     names: list[str]  # numbers of the plan, and perhaps DEMAND
     rows: numpy.ndarray  # (combinations, names) [SI]
     refusals: dict[int, CircuitError] = field(default_factory=dict)  # combination -> why it has no row
-    columns: dict[str, Mapping[str, Sequence[float]]] = field(default_factory=dict)  # part -> measured columns that a case gives it
+    columns: dict[str, dict[str, list[float]]] = field(default_factory=dict)  # part -> measured columns that a case gives it
 
     @property
     def first_good(self) -> int:

@@ -31,7 +31,6 @@ if TYPE_CHECKING:
     from ..checks.limits import Limits
     from ..results.readings import PartReading
     from ..results.readings import Reading
-    from pathlib import Path
 
 
 class Series:
@@ -205,7 +204,7 @@ class OverTime:
         compiled, one = self.plumbing.compiled(), self.moments[number]
         name, element = compiled.elements[part]
         feels = compiled.pieces[name].elements[element].feels
-        return float(one.solution.temperature_of(feels)) if feels else one.ends(part)[0].temperature
+        return float(one.solution.temperature_of(str(feels))) if feels else one.ends(part)[0].temperature
 
     def chosen(self, numbers: Sequence[int]) -> Answer:
         """An `Answer` whose cases are some of the moments."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy
 
@@ -36,7 +36,7 @@ def findings_of(over: OverTime, limits: Limits | None) -> list[TimedFinding]:
     for number in _looked_at(over):
         for one in case_findings(over.moments[number], limits, [rule for rule in RULES if rule not in _NOT_IN_TIME]):
             seen.setdefault((one.code, one.where), []).append((number, one))
-    found = [_worst(over, group) for group in seen.values()]
+    found: list[TimedFinding] = [_worst(over, group) for group in seen.values()]
     if over.why_not:
         found.append(TimedFinding("not solved", "stop", "", "", f"ends early: {over.why_not}", hurt=float("inf")))
     return ranked(found)

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import warnings
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeAlias
 from collections.abc import Mapping, Sequence
 
 import numpy
 
-from ..circuit import Circuit, CircuitError, orifice
+from ..circuit import Circuit, CircuitError
 from ..circuit.errors import meant
+from ..circuit.parts_valves import orifice
 from ..results import PUMPS
 from ..units import parse
 from .axes import CASE
@@ -20,6 +21,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
     from xarray import Dataset
     from ..circuit.piece import Piece
+
+Drawn: TypeAlias = "tuple[str | tuple[str, str], NDArray[numpy.float64], dict[str, str]]"  # dimensions, values, attributes
 
 _DRIVES = {"volts": ("voltage", "V", 1.0), "speed": ("turn_rate", "rpm", 60.0)}  # kind, unit, that unit in one SI
 _BORES = [f"{bore:.4g} mm" for bore in numpy.geomspace(0.1, 60.0, 60)]  # of the bench's restrictor: from shut in all but name to wide open
@@ -62,7 +65,7 @@ def pump_and_system(circuit: Circuit, pump: str | None = None, drives: Sequence[
     held = _conditions(circuit, cases)
     driven = {case: _drive(conditions, name, piece, word) for case, conditions in held.items()}
     wanted = {si: _text(si, word) for si in sorted(_si(text, word) for text in (drives or driven.values()))}
-    data = _curves(circuit, name, piece, word, wanted, driven, held)
+    data: dict[str, Drawn] = _curves(circuit, name, piece, word, wanted, driven, held)
     data |= _system(circuit, name, word, [*wanted, *(_si(text, word) for text in driven.values())], list(held))
     coordinates = {CASE: list(held), "drive": list(wanted.values()), "case_drive": (CASE, [_text(_si(text, word), word) for text in driven.values()])}
     found: Dataset = xarray().Dataset(data, coordinates, {"title": f"{name} and what {circuit.name} asks of it", "pump": name, "driven_by": word,
@@ -91,9 +94,10 @@ def _conditions(circuit: Circuit, cases: str | None) -> dict[str, dict[str, Any]
     return found or {"as written": dict(circuit.conditions)}
 
 
-def _drive(conditions: Mapping[str, object], pump: str, piece: Piece, word: str) -> float | str:
+def _drive(conditions: Mapping[str, Any], pump: str, piece: Piece, word: str) -> float | str:
     """Volts or speed of a pump in a case, as written."""
-    return conditions.get(f"{pump}.{word}", conditions.get(word, piece.given.get(word, _STANDARD_DRIVE[word])))
+    written: float | str = conditions.get(f"{pump}.{word}", conditions.get(word, piece.given.get(word, _STANDARD_DRIVE[word])))
+    return written
 
 
 def _si(written: object, word: str) -> float:
@@ -107,7 +111,7 @@ def _text(si: float, word: str) -> str:
 
 
 def _curves(circuit: Circuit, name: str, piece: Piece, word: str, wanted: dict[float, str], driven: Mapping[str, object],
-            held: Mapping[str, Mapping[str, object]]) -> dict[str, tuple[tuple[str, str], NDArray[numpy.float64], dict[str, str]]]:
+            held: Mapping[str, Mapping[str, object]]) -> dict[str, Drawn]:
     """On the bench, each drive in the liquid of the first case that has it, or of the first case."""
     flows, rises = [], []
     for si in wanted:
@@ -123,17 +127,19 @@ def _curves(circuit: Circuit, name: str, piece: Piece, word: str, wanted: dict[f
 
 
 def _bench(circuit: Circuit, name: str, piece: Piece, conditions: Mapping[str, object]) -> Circuit:
-    own = {key: conditions[key] for key in ("fluid_temperature", "altitude") if key in conditions}
+    own: dict[str, Any] = {key: conditions[key] for key in ("fluid_temperature", "altitude") if key in conditions}
     bench = Circuit(f"bench of {name}", circuit.fluid, **own)
     bench.tank("bench tank", level="1 m")
     given = {key: value for key, value in piece.given.items() if key not in ("name", "rise")}
     given |= {key.removeprefix(f"{name}."): value for key, value in conditions.items() if key.startswith(f"{name}.")}
-    bench.run("bench", "bench tank", "ambient", [piece._make(**given, name=name), orifice("1 mm", name="restrictor")])
+    make = piece._make
+    assert make is not None, "a builder made it"
+    bench.run("bench", "bench tank", "ambient", [make(**given, name=name), orifice("1 mm", name="restrictor")])
     return bench
 
 
 def _system(circuit: Circuit, name: str, word: str, drives: Sequence[float],
-            cases: Sequence[str]) -> dict[str, tuple[str | tuple[str, str], NDArray[numpy.float64], dict[str, str]]]:
+            cases: Sequence[str]) -> dict[str, Drawn]:
     """Pairs of flow and rise as the pump in each case is driven slower and faster, and as the case drives it."""
     low, high = _LEAST * min(drives), _MOST * max(drives)
     turned = [_text(si, word) for si in numpy.linspace(low, high, _TURNS)]
@@ -148,11 +154,11 @@ def _system(circuit: Circuit, name: str, word: str, drives: Sequence[float],
             "rise": (CASE, at_work[asked[1]].values, _of("pressure_difference", "pump pressure rise"))}
 
 
-def _quietly(*arguments: Sequence[str] | Mapping[str, Sequence[str]] | Circuit, **words: Sequence[str]) -> Dataset:
+def _quietly(circuit: Circuit, drives: dict[str | tuple[str, ...], Sequence[object]], cases: Sequence[str] | None = None, outputs: Sequence[str] | None = None) -> Dataset:
     """A sweep of drives and openings that nobody runs: that the liquid boils at some of them is no news."""
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", SweepWarning)
-        return sweep(*arguments, **words)
+        return sweep(circuit, drives, cases, outputs)
 
 
 def _of(kind: str, words: str) -> dict[str, str]:

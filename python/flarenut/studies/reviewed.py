@@ -66,14 +66,14 @@ def look_at(points: NDArray[numpy.int64], variants: Sequence[Variant], cases: Se
 
     @lru_cache(maxsize=None)
     def held(variant: int, case: int) -> dict[str, Any]:
-        fixed = conditions_of(variants[variant].circuit, cases[case], [*names, *variants[variant].words])
+        fixed = conditions_of(variants[variant].plumbed, cases[case], [*names, *variants[variant].words])
         return {**fixed, **variants[variant].words}
 
     try:
         for done, flat in enumerate(points, 1):
             variant, case, point = (int(one) for one in numpy.unravel_index(flat, ledger.shape))
             conditions = {**held(variant, case), **_values(numeric, point)}
-            found = case_findings(_alone(variants[variant].circuit, Case(cases[case].name, conditions)), limits)
+            found = case_findings(_alone(variants[variant].plumbed, Case(cases[case].name, conditions)), limits)
             graded = [one.severity for one in found]
             stops[variant, case, point], fixes[variant, case, point] = graded.count("stop"), graded.count("fix")
             worst[variant, case, point] = _place(words, f"{found[0].severity.upper()} {found[0].code}" if found else _NOTHING_FOUND)
@@ -89,7 +89,7 @@ def look_at(points: NDArray[numpy.int64], variants: Sequence[Variant], cases: Se
 def _values(numeric: Sequence[Dimension], point: int) -> dict[str, Any]:
     """Name -> value of what varies at a point."""
     places = numpy.unravel_index(point, tuple(map(len, numeric))) if numeric else ()
-    return {axis.name: axis.values[place] for dimension, place in zip(numeric, places) for axis in dimension.axes}
+    return {axis.name: axis.values[int(place)] for dimension, place in zip(numeric, places) for axis in dimension.axes}
 
 
 def _alone(circuit: Circuit, case: Case) -> CaseResult:

@@ -73,7 +73,8 @@ class Sliders:
         self._sorts = _sorts(self._circuit, moves)
         self.controls = {name: _control(widgets, name, values, _first(self._circuit, name, values, start or {})) for name, values in moves.items()}
         self._units = {name: values.unit for name, values in moves.items() if isinstance(values, Between)}
-        self.answer, self.trouble = None, ""
+        self.answer: Answer | None = None
+        self.trouble = ""
         self.picture = LivePicture(size)
         self._image, self._words = widgets.Image(format="png"), widgets.HTML()
         self.box = widgets.VBox([*self.controls.values(), self._image, self._words])
@@ -126,7 +127,7 @@ class Sliders:
     def _said(self) -> str:
         if self.trouble:
             return f'<div style="color:#b3261e">Not drawn: {escape(self.trouble)}</div>'
-        silent = [f"{case.name}: no answer, {case.cause}" for case in self.answer.values() if not case.converged]
+        silent = [f"{case.name}: no answer, {case.cause}" for case in (self.answer or {}).values() if not case.converged]
         return "".join(f"<div>{escape(line)}</div>" for line in [*self.picture.said, *silent])
 
     def __repr__(self) -> str:
@@ -146,7 +147,8 @@ def _widgets() -> ModuleType:
         import ipywidgets
     except ImportError:
         raise ImportError("sliders need ipywidgets, which is not installed: pip install 'flarenut[notebook]'") from None
-    return ipywidgets
+    library: ModuleType = ipywidgets
+    return library
 
 
 def _own(circuit: Circuit) -> Circuit:
@@ -180,15 +182,15 @@ def _first(circuit: Circuit, name: str, values: Sequence[str] | Between, start: 
     """Where a slider begins, as its widget has it."""
     owner, _, key = name.rpartition(".")
     piece = circuit.compiled().pieces.get(owner)
-    written = start.get(name, piece.given.get(key) if piece else None)
+    written: str | None = start.get(name, piece.given.get(key) if piece else None)
     if isinstance(values, Between):
         low, high = values.ends
         number = _number_in(values, written)
         if number is not None and low <= number <= high:
             return number
-        middle = (low + high) / 2
+        middle: float | str = (low + high) / 2
     else:
-        if written in values:
+        if written is not None and written in values:
             return written
         middle = values[0]
     if name in start:
@@ -222,7 +224,6 @@ def _round_step(span: float) -> float:
     return max(step * power for step in (1, 2, 5) if step * power <= rough * (1 + 1e-9))
 
 
-def _written(value: object, unit: str | None) -> str:
-    if unit is None:
-        return value
+def _written(value: Any, unit: str | None) -> Any:
+    """What a widget holds, as a builder writes it: a value of a choice as it is, a number with the unit of its range."""
     return f"{value:.9g} {unit}" if unit else value

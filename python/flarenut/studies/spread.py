@@ -13,13 +13,9 @@ from typing import TYPE_CHECKING, Any
 from .batches import BLOCK, prepared, solve_elsewhere, solve_rows
 
 if TYPE_CHECKING:
-    import numpy as np
     from concurrent.futures.process import ProcessPoolExecutor
-    from numpy.typing import NDArray
     from .. import _core
-    from ..circuit.circuit import Circuit
-    from .batches import Setting
-    from .ends import Column
+    from .batches import Asked
     from .jobs import Job
     from concurrent.futures import Future
     from .batches import Rows
@@ -138,8 +134,7 @@ def _tasks(jobs: Sequence[Job], size: int, first: Job, begun: int) -> Iterator[T
         yield task
 
 
-def _sent(task: Task, bytes_of: dict[int, bytes],
-          threads: int) -> tuple[str, list[tuple[bytes, list[tuple[Setting, NDArray[np.float64], NDArray[np.float64] | None]]]], int]:
+def _sent(task: Task, bytes_of: dict[int, bytes], threads: int) -> tuple[str, Sequence[tuple[bytes, Sequence[Asked]]], int]:
     from .. import __version__
 
     circuits = []

@@ -7,7 +7,7 @@ import io
 import json
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypedDict
 
 import numpy
 
@@ -19,13 +19,39 @@ from .dataset import xarray
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
-    from xarray import DataArray, Dataset
+    from xarray import DataArray, Dataset, Variable
 
 _SLASH = "∕"  # stands for "/" in a file, where NetCDF reads "/" as a group
 _BESIDE = "coordinates_beside"  # attribute of a file: coordinates that are no dimensions
 _FIRST = "# flarenut sweep, header as JSON: "
 _NUMBERS = ("bool", "float32", "float64", *(f"{sign}int{bits}" for sign in ("", "u") for bits in (8, 16, 32, 64)))
 _MOST_ROWS = 200_000_000  # that a table may say it left out
+
+
+class _Column(TypedDict):
+    """What the header of a table tells of a coordinate or an output; a coordinate has its values there."""
+
+    dimensions: list[str]
+    type: str
+    attributes: dict[str, Any]
+    values: Any
+
+
+class _Absent(TypedDict, total=False):
+    """Rows that were not reached, [start, stop] each, and output -> value of all of them."""
+
+    rows: list[list[int]]
+    values: dict[str, Any]
+
+
+class _Header(TypedDict):
+    """What the last cell of a table tells of it, beside its rows."""
+
+    attributes: dict[str, Any]
+    sizes: dict[str, int]
+    coordinates: dict[str, _Column]
+    outputs: dict[str, _Column]
+    not_reached: _Absent
 
 
 def save_sweep(dataset: Dataset, path: str | Path) -> None:
@@ -118,13 +144,14 @@ def _need_h5netcdf() -> None:
 
 
 def _renamed(dataset: Dataset, old: str, new: str) -> Dataset:
-    return dataset.rename({name: name.replace(old, new) for name in {*dataset.variables, *dataset.dims} if old in name})
+    return dataset.rename({name: str(name).replace(old, new) for name in {*dataset.variables, *dataset.dims} if old in str(name)})
 
 
 def _plain(dataset: Dataset) -> Dataset:
     """The Dataset with attributes that a file can hold: texts and numbers; anything else as JSON text."""
     found = dataset.copy()
-    for holder in (found, *found.variables.values()):
+    holders: list[Dataset | Variable] = [found, *found.variables.values()]
+    for holder in holders:
         holder.attrs = {key: value if isinstance(value, (str, int, float)) and not isinstance(value, bool) else json.dumps(value)
                         for key, value in holder.attrs.items()}
     return found
@@ -145,15 +172,15 @@ def _write_netcdf(dataset: Dataset, path: Path) -> None:
 def _write_csv(dataset: Dataset, path: Path) -> None:
     """A heading, a row for every point and case that was reached, and last one cell with all that the rows do not tell."""
     order, like = list(dataset.sizes), dataset[_largest(dataset)]
-    flat = {name: one.broadcast_like(like).transpose(*order).values.ravel() for name, one in {**dataset.coords, **dataset.data_vars}.items()}
-    outputs = {name: flat[name] for name in dataset.data_vars}
+    flat = {str(name): one.broadcast_like(like).transpose(*order).values.ravel() for name, one in {**dataset.coords, **dataset.data_vars}.items()}
+    outputs = {str(name): flat[str(name)] for name in dataset.data_vars}
     absent, alike = _unreached(outputs)
     header = {"attributes": dataset.attrs, "sizes": dict(dataset.sizes),
               "coordinates": {name: {"dimensions": one.dims, "type": _type(one), "values": one.values.tolist(), "attributes": one.attrs}
                               for name, one in dataset.coords.items()},
               "outputs": {name: {"dimensions": one.dims, "type": _type(one), "attributes": one.attrs} for name, one in dataset.data_vars.items()},
               "not_reached": {"rows": _runs(absent), "values": alike}}
-    whole = {**dataset.coords, **dataset.data_vars}
+    whole: dict[str, DataArray] = {str(name): one for name, one in {**dataset.coords, **dataset.data_vars}.items()}
     columns = [_cells(values[~absent].tolist(), whole[name].attrs) for name, values in flat.items()]
     with whole_file(path) as part, open(part, "w", encoding="utf-8", newline="") as out:
         out.write(",".join(_quoted(_heading(name, whole[name].attrs)) for name in flat) + "\n")
@@ -162,7 +189,7 @@ def _write_csv(dataset: Dataset, path: Path) -> None:
 
 
 def _quoted(text: str) -> str:
-    return '"' + plain_cell(text).replace('"', '""') + '"'
+    return '"' + str(plain_cell(text)).replace('"', '""') + '"'
 
 
 def _unreached(outputs: Mapping[str, NDArray[Any]]) -> tuple[NDArray[numpy.bool_], dict[str, int | None]]:
@@ -179,11 +206,11 @@ def _unreached(outputs: Mapping[str, NDArray[Any]]) -> tuple[NDArray[numpy.bool_
 def _runs(marked: NDArray[numpy.bool_]) -> list[list[int]]:
     """[start, stop] of every run of marked rows."""
     edges = numpy.flatnonzero(numpy.diff(numpy.concatenate([[0], marked.astype(numpy.int8), [0]])))
-    return edges.reshape(-1, 2).tolist()
+    return [[int(start), int(stop)] for start, stop in edges.reshape(-1, 2)]
 
 
 def _largest(dataset: Dataset) -> str:
-    return next(iter(dataset.data_vars))
+    return str(next(iter(dataset.data_vars)))
 
 
 def _heading(name: str, attributes: dict[str, str]) -> str:
@@ -192,7 +219,7 @@ def _heading(name: str, attributes: dict[str, str]) -> str:
     return name if unit == "1" else f"{name} [{unit}]"
 
 
-def _cells(values: Sequence[object], attributes: dict[str, str]) -> list[str]:
+def _cells(values: Sequence[Any], attributes: dict[str, str]) -> list[str]:
     """As a table shows them: words for what is a place in a list of words, nothing where there is no answer. Texts stand in quotes."""
     if "words" in attributes:
         words = [*map(_quoted, json.loads(attributes["words"]))]
@@ -200,7 +227,7 @@ def _cells(values: Sequence[object], attributes: dict[str, str]) -> list[str]:
     return [_quoted(value) if isinstance(value, str) else "" if value != value else repr(value) for value in values]
 
 
-def _values(cells: tuple[str, ...], told: Mapping[str, str | Sequence[str] | dict[str, str]]) -> list[int | str] | tuple[str, ...]:
+def _values(cells: tuple[str, ...], told: _Column) -> Sequence[int | str]:
     """What `_cells` made of an output."""
     if "words" in told["attributes"]:
         places = {plain_cell(word): place for place, word in enumerate(json.loads(told["attributes"]["words"]))}
@@ -221,17 +248,17 @@ def _read_csv(path: Path) -> Dataset:
                            value=str(path))
     rows = list(csv.reader(io.StringIO(table, newline="")))
     columns = dict(zip(rows[0], zip(*rows[1:]) if rows[1:] else [()] * len(rows[0]), strict=True))
-    sizes, absent = header["sizes"], header.get("not_reached", {"rows": []})
+    sizes, absent = header["sizes"], header.get("not_reached", _Absent(rows=[]))
     coordinates = {name: (one["dimensions"], _array(one["values"], one["type"]), one["attributes"]) for name, one in header["coordinates"].items()}
     outputs = {}
     for name, one in header["outputs"].items():
-        found = _filled(_array(_values(columns[plain_cell(_heading(name, one["attributes"]))], one), one["type"]), name, absent)
+        found = _filled(_array(_values(columns[str(plain_cell(_heading(name, one["attributes"])))], one), one["type"]), name, absent)
         outputs[name] = xarray().Variable(list(sizes), found.reshape(list(sizes.values())), one["attributes"]).transpose(*one["dimensions"])
     made: Dataset = xarray().Dataset(outputs, coordinates, header["attributes"])
     return made
 
 
-def _parted(text: str) -> tuple[dict[str, dict[str, Any]] | None, str]:
+def _parted(text: str) -> tuple[_Header | None, str]:
     """Header and table of a file: it stands in the last line, or in the first of files from before. None without."""
     first, _, rest = text.partition("\n")
     if first.startswith(_FIRST):
@@ -241,7 +268,7 @@ def _parted(text: str) -> tuple[dict[str, dict[str, Any]] | None, str]:
     return (json.loads(last.removeprefix(_FIRST)), table) if last.startswith(_FIRST) else (None, text)
 
 
-def _filled(found: NDArray[Any], name: str, absent: Mapping[str, Sequence[Sequence[int]] | Mapping[str, int | None]]) -> NDArray[Any]:
+def _filled(found: NDArray[Any], name: str, absent: _Absent) -> NDArray[Any]:
     """Values of the rows in the table, with those of rows that were not reached in their places."""
     if not absent["rows"]:
         return found

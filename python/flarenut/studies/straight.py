@@ -7,7 +7,7 @@ words are a factor or an offset away from their number. Whether a word is, is no
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy
 
@@ -15,6 +15,7 @@ from ..circuit.cases import overrides_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
+    from ..circuit.changes import Overrides
     from ..circuit.circuit import Circuit
     from .axes import Axis
 
@@ -24,18 +25,20 @@ _ON_THE_LINE = 1e-12  # of the larger end: round-off
 
 
 def straight_rows(circuit: Circuit, axes: Sequence[Axis], still: Mapping[str, object], place: str,
-                  check: Callable[..., Any]) -> tuple[list[str], NDArray[numpy.float64], dict[str, object]] | None:
+                  check: Callable[[Overrides], object]) -> tuple[list[str], NDArray[numpy.float64], dict[str, dict[str, list[float]]]] | None:
     """Names and rows of a group with one drawn axis, or None where every value has to be read.
 
     check : function of overrides that raises for what the engine does not take
 
     A limit beyond which a word means something else lies towards one end, so that it bends the line between the ends.
     """
-    if len(axes) != 1 or axes[0].span is None or len(axes[0].values) < _FEWEST:
+    if len(axes) != 1:
         return None
-    axis = axes[0]
+    axis, span, drawn = axes[0], axes[0].span, axes[0].numbers
+    if span is None or drawn is None or len(axis.values) < _FEWEST:
+        return None
     shares = numpy.linspace(0.0, 1.0, _TRIED)
-    written = axis.span.written(axis.span.numbers(shares))
+    written = span.written(span.numbers(shares))
     try:
         found = [overrides_of(circuit, {**still, axis.name: value}, place) for value in written]
         for one in found:
@@ -49,5 +52,5 @@ def straight_rows(circuit: Circuit, axes: Sequence[Axis], still: Mapping[str, ob
     off = numpy.abs(tried - (first + shares[:, None] * (last - first)))
     if (off > _ON_THE_LINE * numpy.maximum(numpy.abs(first), numpy.abs(last))).any():
         return None
-    start, stop = axis.span.ends
-    return list(found[0].numbers), first + ((axis.numbers - start) / (stop - start))[:, None] * (last - first), found[0].columns
+    start, stop = span.ends
+    return list(found[0].numbers), first + ((drawn - start) / (stop - start))[:, None] * (last - first), found[0].columns

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sys
 import warnings
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from math import prod
 from typing import TYPE_CHECKING, Any
 
@@ -35,9 +35,7 @@ if TYPE_CHECKING:
     from xarray import Dataset
     from ..checks.limits import Limits
     from ..circuit.circuit import Circuit
-    from ..circuit.piece import Piece
     from .axes import Dimension
-    from .between import Between
     from .jobs import Job
     from .variants import Variant
     from .numbers import Group
@@ -179,7 +177,7 @@ def _unanswered(ledger: Ledger) -> Iterator[str]:
         yield f"{refused:,} of {count:,} solves are refused and have no numbers; {so_many:,} of them: {reason}"
 
 
-def _left_out(looked_at: int, solved: int) -> Iterator[object]:
+def _left_out(looked_at: int, solved: int) -> Iterator[str]:
     if looked_at < solved:
         yield f"findings are those of {looked_at:,} of {solved:,} solved points, spread evenly; findings={solved} looks at all"
 
@@ -231,12 +229,10 @@ def _jobs(variants: Sequence[Variant], cases: Sequence[Case], numeric: Sequence[
     refusals: dict[int, list[ValueError]] = {}
     jobs: list[Job] = []
     for place, variant in enumerate(variants):
-        probe = variant.circuit and probe_of(variant.circuit.compiled())
         known: dict[tuple[tuple[str, str | None], ...], Group] = {}
         for number, case in enumerate(cases):
             try:
-                if variant.refusal is not None:
-                    raise variant.refusal
+                probe = probe_of(variant.plumbed.compiled())
                 jobs.append(job_of(variant, case, place, number, numeric, list(kinds), probe, known, limits))
                 ledger.refuse_some(jobs[-1])
             except ValueError as error:

@@ -29,6 +29,13 @@ class Variant:
     words: dict[str, object] = field(default_factory=dict)  # words it stands for, which beat those of a case
     refusal: CircuitError | None = None
 
+    @property
+    def plumbed(self) -> Circuit:
+        """Its circuit; raises why there is none."""
+        if self.circuit is None:
+            raise self.refusal or CircuitError("no circuit was made of it", "vary other words", place="sweep")
+        return self.circuit
+
 
 def is_structural(circuit: Circuit, axis: Axis) -> bool:
     """Whether an axis needs circuits of its own, because its values are more than numbers of the plan."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from math import prod
 from typing import TYPE_CHECKING, Any
 
@@ -17,7 +17,7 @@ from ..circuit.errors import meant
 from ..circuit.vehicle_cases import owner_of, solve_vehicle
 from ..results import NoSuchName
 from ..units import Quantity
-from .axes import Axis, find_axis, read_axes
+from .axes import Axis, axes_of, find_axis
 from .batches import NOT_CONVERGED, REFUSED
 from .blueprint import described
 from .dataset import dataset_of, in_units
@@ -45,7 +45,7 @@ def sweep_vehicle(vehicle: Vehicle, vary: Vary,
 
     tell : function of (solves done, solves in all), or None
     """
-    dimensions, drawn = read_axes(vehicle, vary, samples, seed, sampling, _find)
+    dimensions, drawn = axes_of(vary, lambda axis: _find(vehicle, axis), samples, seed, sampling)
     _refuse_rivals([axis.name for one in dimensions for axis in one.axes])
     chosen = _cases(vehicle, cases)
     points = list(itertools.product(*(range(len(one)) for one in dimensions)))
@@ -127,7 +127,7 @@ def _said(vehicle: Vehicle, case: Case, dimensions: Sequence[Dimension], point: 
 class _Table:
     """Answers as they come; which kinds the readings have is known once one of them is solved."""
 
-    def __init__(self, vehicle: Vehicle, wanted: Sequence[str], shape: tuple[int, int, int]) -> None:
+    def __init__(self, vehicle: Vehicle, wanted: Sequence[str] | None, shape: tuple[int, int, int]) -> None:
         self.vehicle, self.wanted, self.shape, self.done = vehicle, wanted, shape, 0
         self.refusals: dict[int, list[ValueError]] = {}
         self.questions: dict[str, Callable[..., Any]] | None = None
@@ -167,17 +167,17 @@ class _Table:
         for (case, place), values in self.found.items():
             for name, value in values.items():
                 if value is not None:
-                    made.values[name][0, case, place] = regimes.index(value) if kinds[name] == REGIME else value.si if isinstance(value, Quantity) else value
+                    made.values[name][0, case, place] = regimes.index(str(value)) if kinds[name] == REGIME else value.si if isinstance(value, Quantity) else value
         for (case, place), (status, reason, iterations, residual) in self.why.items():
             made.status[0, case, place], made.iterations[0, case, place], made.residual[0, case, place] = status, iterations, residual
             made.reason[0, case, place] = made.place(reason) if status else -1
         return made
 
 
-def _questions(vehicle: Vehicle, answer: VehicleAnswer, case: str, wanted: Sequence[str]) -> dict[str, Callable[..., Any]]:
+def _questions(vehicle: Vehicle, answer: VehicleAnswer, case: str, wanted: Sequence[str] | None) -> dict[str, Callable[..., Any]]:
     """Output -> function of (`VehicleAnswer`, case)."""
-    names = wanted
-    if names is None:
+    names = list(wanted or ())
+    if wanted is None:
         names = [f"{circuit}.{name}" for circuit, one in answer.items() for name in names_of_heat(one[case])]
         names += [f"{name}.heat" for name in vehicle.exchangers]
     return {**{name: _question(vehicle, answer, case, name) for name in names}, MARGIN: _margin}
