@@ -42,7 +42,7 @@ def roles_of(case: CaseResult) -> dict[str, list[str]]:
         before = case.flows.reached(inlet, up=True)
         after = case.flows.reached(outlet, up=False, skip=case.parts_of_kind(*SPILLS, INJECTORS))
         consumers = _consumers(case, after)
-        last = {part for part, step in after.items() if part not in consumers and _is_behind_last(case, step, consumers)}
+        last = [part for part, step in after.items() if part not in consumers and _is_behind_last(case, step, consumers)]  # in their order, for ties
         suction |= {part: step for part, step in before.items() if part not in back and (part not in after or part in last)}
         back |= {part: after[part] for part in last if part not in before and _leads_home(case, after[part].stop, before, inlet)}
         feed |= after
