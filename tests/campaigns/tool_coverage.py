@@ -55,7 +55,8 @@ def python_report() -> dict:
 
 def coverage(form: str, seed: int) -> Outcome:
     """Lines and branches of both languages; the files that are run least."""
-    counts, notes = _python(python_report(measure_python()))
+    measure_python()
+    counts, notes = _python(python_report())
     if form != "short":
         more, others = _cpp()
         counts, notes = {**counts, **more}, (*notes, *others)
