@@ -179,7 +179,9 @@ bool HeatSystem::settle_flow(int turns) {
   constexpr double share = 0.1;
   const double wanted = exact_ ? FlowSystem::branch_tolerance : std::min(roughly, share * expected_);
   const auto rough = [&] { return flow_.limited() || !(flow_.worst_residual() <= wanted); };
-  for (int turn = 0; turn < turns && rough() && flow_.find_step(); ++turn) {
+  for (int turn = 0; turn < turns && rough(); ++turn) {
+    flow_.foresee();
+    if (!flow_.find_step()) break;
     flow_.take_step();
     flow_.linearise();
   }
