@@ -71,6 +71,22 @@ void FlowSystem::measure() {
   mass_error_ = worst_imbalance / std::max(largest_flow, 1e-3 * flow_scale);
 }
 
+void FlowSystem::foresee() {
+  constexpr double far = 1.5;  // of what drives a part over what its flow needs, either way
+  for (DropField::Part& part : field_.parts()) {
+    const double flow = flow_[static_cast<std::size_t>(part.flow)];
+    double& drop = field_.drop[part.place];
+    const double driving = pressure_[static_cast<std::size_t>(part.from)] - pressure_[static_cast<std::size_t>(part.to)] + part.head;
+    const double wanted = part.opening_squared * driving, ratio = wanted / drop;
+    if (!(ratio > 0.0 && std::isfinite(ratio)) || (ratio < far && ratio * far > 1.0)) continue;
+    double &at = field_.at[part.place], &slope = field_.slope[part.place];
+    at *= std::sqrt(ratio);
+    if (part.has_limit) points_[first_point_[static_cast<std::size_t>(part.branch)] + 2] = at;
+    plan_.element(part.branch).linearise_drop(at, drop, slope);
+    part.residual = wanted - drop + slope * (at - flow);
+  }
+}
+
 /// Whether every law is met as a pressure, too. Asked once, at the end.
 bool FlowSystem::pressures_are_met() const {
   constexpr double most = branch_tolerance * pressure_scale;

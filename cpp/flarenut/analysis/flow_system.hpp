@@ -54,6 +54,9 @@ class FlowSystem {
 
   /// Residuals and slopes of all parts at their points.
   void linearise();
+  /// Linearises drops that stand far from what drives them where their own law has that flow: for what follows a square law and has been shut or
+  /// opened wide since, which from where it stands would come down by halves.
+  void foresee();
   /// True when the iterate satisfies every equation: no device limited, residuals and mass within tolerance. Where a shut seat is met in flow and
   /// not in pressure, one more step is asked for: what stands still behind it is held by its seepage alone.
   bool accepted() const;

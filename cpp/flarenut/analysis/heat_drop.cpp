@@ -29,71 +29,67 @@ double HeatSystem::residual_by_mean(std::size_t b) const {
 /// `eliminate` and `assemble_part` for the many parts whose drop is of one flow between two ends.
 void HeatSystem::assemble_drop(std::size_t b, Moving moving) {
   const Branch& branch = plan_.branches()[b];
-  const DropField::Part& part = flow_.field().parts()[static_cast<std::size_t>(flow_.field().place_of(static_cast<int>(b)))];
   Leg& leg = legs_[b];
-  const bool stands = leg.through <= 0.0, forward = leg.in[0] > 0.0, senses = slots_[b].junction[P] >= 0;
+  const bool all = moving == Moving::all, stands = leg.through <= 0.0, forward = leg.in[0] > 0.0, senses = slots_[b].junction[P] >= 0;
   const std::size_t up = forward ? 0 : 1, down = 1 - up;
   const std::array<std::size_t, 2> end{static_cast<std::size_t>(branch.junction[0]), static_cast<std::size_t>(branch.junction[1])};
+  double* const values = matrix_.values().data();
+  constexpr std::size_t columns = 2 + T;
+  const int* const slot = slots_[b].place.data();
 
   // ΔT_m = own + by_flow Δq + by_drop Δ(p₀ − p₁) + Σ by_temperature ΔT, of both ends and the sensed one
   const double gain = 1.0 / (1.0 - std::min(leg.mean_by_mean, 0.9));
-  const double own = gain * (leg.mean - mean_[b]), mean_by_flow = gain * leg.mean_by_through * leg.through_by_flow[0];
-  const double mean_by_drop = moving == Moving::all ? gain * leg.mean_by_drop : 0.0, mean_by_inlet = gain * leg.mean_by_inlet;
+  const double own = gain * (leg.mean - mean_[b]), mean_by_inlet = gain * leg.mean_by_inlet;
   const std::array<double, 3> mean_by{stands ? 0.5 * mean_by_inlet : forward ? mean_by_inlet : 0.0,
                                       stands ? 0.5 * mean_by_inlet : forward ? 0.0 : mean_by_inlet, gain * leg.mean_by_sense};
-  double shift = 0.0, by_rise = 0.0, by_mean = 0.0, inverse = 0.0;
-  leg.gain = gain;
-  if (moving == Moving::all) {
-    by_mean = residual_by_mean(b);
-    inverse = 1.0 / (flow_.field().slope[part.place] - by_mean * mean_by_flow);
+  double shift = 0.0, by_rise = 0.0, mean_shift = own, mean_by_rise = 0.0;
+  std::array<double, 3> flow_by{}, stream_by = mean_by;  // slopes of flow and of mean temperature with temperatures
+  if (all) {
+    const DropField::Part& part = flow_.field().parts()[static_cast<std::size_t>(flow_.field().place_of(static_cast<int>(b)))];
+    const double mean_by_flow = gain * leg.mean_by_through * leg.through_by_flow[0], mean_by_drop = gain * leg.mean_by_drop;
+    const double by_mean = residual_by_mean(b), inverse = 1.0 / (flow_.field().slope[part.place] - by_mean * mean_by_flow);
     shift = inverse * (part.residual + by_mean * own);
     by_rise = inverse * (part.opening_squared + by_mean * mean_by_drop);
-  }
-  const double mean_shift = own + mean_by_flow * shift, mean_by_rise = mean_by_drop + mean_by_flow * by_rise;
-  std::array<double, 3> flow_by{}, stream_by{};  // slopes of flow and of mean temperature with temperatures
-  for (std::size_t t = 0; t < 3; ++t) {
-    flow_by[t] = inverse * by_mean * mean_by[t];
-    stream_by[t] = mean_by[t] + mean_by_flow * flow_by[t];
-  }
-  for (std::size_t port = 0; port < 2; ++port) {  // a tank's liquid presses less when it is warm
-    const double held = port == 0 ? held_by_kelvin_[end[0]] : -held_by_kelvin_[end[1]];
-    flow_by[port] += held * by_rise;
-    stream_by[port] += held * mean_by_rise;
+    mean_shift += mean_by_flow * shift;
+    mean_by_rise = mean_by_drop + mean_by_flow * by_rise;
+    for (std::size_t t = 0; t < 3; ++t) {
+      flow_by[t] = inverse * by_mean * mean_by[t];
+      stream_by[t] += mean_by_flow * flow_by[t];
+    }
+    for (std::size_t port = 0; port < 2; ++port) {  // a tank's liquid presses less when it is warm
+      const double held = port == 0 ? held_by_kelvin_[end[0]] : -held_by_kelvin_[end[1]];
+      if (held == 0.0) continue;
+      flow_by[port] += held * by_rise;
+      stream_by[port] += held * mean_by_rise;
+    }
+    leg.gain = gain;
+    leg.inverse[0][0] = inverse;
+    leg.by_mean[0] = by_mean;
+    leg.mean_by_flow[0] = mean_by_flow;
+    for (std::size_t port = 0; port < 2; ++port) {
+      const int row = branch.unknown[port];
+      if (row < 0) continue;
+      const double out = port == 0 ? 1.0 : -1.0, rise = out * by_rise;
+      const int* const at = slot + port * columns;
+      right_side_[static_cast<std::size_t>(row)] -= out * shift;
+      values[at[0]] += rise;
+      values[at[1]] -= rise;
+      values[at[2]] += out * flow_by[0];
+      values[at[3]] += out * flow_by[1];
+      if (senses) values[at[2 + P]] += out * flow_by[2];
+    }
   }
   leg.shift[0] = shift;
   leg.shift[F] = mean_shift;
-  leg.inverse[0][0] = inverse;
-  leg.by_mean[0] = by_mean;
-  leg.mean_by_flow[0] = mean_by_flow;
   leg.by_pressure[0][0] = by_rise;
   leg.by_pressure[0][1] = -by_rise;
   leg.by_pressure[F][0] = mean_by_rise;
   leg.by_pressure[F][1] = -mean_by_rise;
-  for (std::size_t t = 0; t < 2; ++t) {
-    leg.by_temperature[0][t] = flow_by[t];
-    leg.by_temperature[F][t] = stream_by[t];
-  }
-  leg.by_temperature[0][P] = flow_by[2];
-  leg.by_temperature[F][P] = stream_by[2];
+  leg.by_temperature[0] = {flow_by[0], flow_by[1], 0.0, flow_by[2]};
+  leg.by_temperature[F] = {stream_by[0], stream_by[1], 0.0, stream_by[2]};
 
-  double* const values = matrix_.values().data();
-  constexpr std::size_t columns = 2 + T;
-  const int* const slot = slots_[b].place.data();
-  for (std::size_t port = 0; port < 2 && moving == Moving::all; ++port) {
-    const int row = branch.unknown[port];
-    if (row < 0) continue;
-    const double out = port == 0 ? 1.0 : -1.0;
-    const int* const at = slot + port * columns;
-    right_side_[static_cast<std::size_t>(row)] -= out * shift;
-    values[at[0]] += out * by_rise;
-    values[at[1]] -= out * by_rise;
-    values[at[2]] += out * flow_by[0];
-    values[at[3]] += out * flow_by[1];
-    if (senses) values[at[2 + P]] += out * flow_by[2];
-  }
-
-  for (auto& by : leg.energy_by) by[0] = by[F] = 0.0;
   for (std::size_t port = 0; port < 2; ++port) {
+    leg.energy_by[port][0] = leg.energy_by[port][F] = 0.0;
     const int row = row_[end[port]];
     if (row < 0 || held_[end[port]]) continue;
     const int* const at = slot + (2 + port) * columns;
@@ -106,20 +102,25 @@ void HeatSystem::assemble_drop(std::size_t b, Moving moving) {
     const int node = node_[end[port]];
     const std::size_t from = end[up], to = static_cast<std::size_t>(node);
     const double flow = leg.through, by_stream = leg.heat_by_mean;
-    const double by_flow = (forward ? 1.0 : -1.0) * (leg.energy - energy_of(node) + leg.heat_by_flow) + leg.power_by_flow;
-    leg.energy_by[port][0] = by_flow;
-    leg.energy_by[port][F] = by_stream;
-    right_side_[static_cast<std::size_t>(row)] -= by_flow * shift + by_stream * mean_shift;
-    if (moving == Moving::all) {
+    double warmer = by_stream * stream_by[0], warmer_after = by_stream * stream_by[1], sensed = by_stream * stream_by[2];
+    right_side_[static_cast<std::size_t>(row)] -= by_stream * mean_shift;
+    if (all) {
+      const double by_flow = (forward ? 1.0 : -1.0) * (leg.energy - energy_of(node) + leg.heat_by_flow) + leg.power_by_flow;
+      leg.energy_by[port][0] = by_flow;
+      leg.energy_by[port][F] = by_stream;
+      right_side_[static_cast<std::size_t>(row)] -= by_flow * shift;
+      warmer += by_flow * flow_by[0];
+      warmer_after += by_flow * flow_by[1];
+      sensed += by_flow * flow_by[2];
       const double by_both = by_flow * by_rise + by_stream * mean_by_rise - leg.power_by_rise;
       values[at[0]] += by_both;
       values[at[1]] -= by_both;
       values[at[up]] += flow * per_pressure_[from];
       if (end[down] == to) values[at[down]] -= flow * per_pressure_[to];
     }
-    values[at[2]] += by_flow * flow_by[0] + by_stream * stream_by[0];
-    values[at[3]] += by_flow * flow_by[1] + by_stream * stream_by[1];
-    if (senses) values[at[2 + P]] += by_flow * flow_by[2] + by_stream * stream_by[2];
+    values[at[2]] += warmer;
+    values[at[3]] += warmer_after;
+    if (senses) values[at[2 + P]] += sensed;
     values[at[2 + up]] += flow * energy_per_kelvin_[from] + leg.heat_by_inlet;
     values[at[2 + down]] -= flow * energy_per_kelvin_[to] + (time_step_ > 0.0 ? capacity_in(b) / time_step_ : 0.0);
   }

@@ -135,7 +135,12 @@ void HeatSystem::warm_part(std::size_t b) {
       carry_on(heat.conductivity, change);
     }
   } else {
-    const fluids::PropertyTable::Flowing table = tables_[which]->flowing(mean_[b]);
+    const bool as_before = b > 0 && mean_[b] == mean_[b - 1] && plan_.network().parts()[b - 1].liquid == static_cast<int>(which) && !exact_;
+    const auto flowing = [&](const fluids::LiquidState<D>& there) -> fluids::PropertyTable::Flowing {
+      const D density = there.density.value(), viscosity = there.viscosity.value();
+      return {density.value, density.slope[0], viscosity.value, viscosity.slope[0]};
+    };
+    const fluids::PropertyTable::Flowing table = as_before ? flowing(liquid_in_[b - 1]) : tables_[which]->flowing(mean_[b]);
     fluids::PropertyTable::Conducting conducting{};
     if (needs_heat_[b]) conducting = tables_[which]->conducting(mean_[b]);
     double density = table.density, viscosity = table.viscosity;
@@ -148,11 +153,8 @@ void HeatSystem::warm_part(std::size_t b) {
       state = law.as<D>();
       density = law.density.value();
       viscosity = law.viscosity.value();
-      if (needs_heat_[b]) {
-        const fluids::HeatState<> warm = liquid.heat_at(kelvin, ambient);
-        conducting.specific_heat = warm.specific_heat.value();
-        conducting.conductivity = warm.conductivity.value();
-      }
+      conducting.specific_heat = law.specific_heat.value();
+      conducting.conductivity = law.conductivity.value();
       asked_[b] = mean_[b];
     }
     put(state.density, density, table.density_slope);
@@ -179,7 +181,9 @@ bool HeatSystem::settle_flow(int turns) {
   constexpr double share = 0.1;
   const double wanted = exact_ ? FlowSystem::branch_tolerance : std::min(roughly, share * expected_);
   const auto rough = [&] { return flow_.limited() || !(flow_.worst_residual() <= wanted); };
-  for (int turn = 0; turn < turns && rough() && flow_.find_step(); ++turn) {
+  for (int turn = 0; turn < turns && rough(); ++turn) {
+    flow_.foresee();
+    if (!flow_.find_step()) break;
     flow_.take_step();
     flow_.linearise();
   }
