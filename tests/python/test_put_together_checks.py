@@ -1,5 +1,8 @@
 """How a circuit is put together decides what is said of it: what leads on, what stands beside, what somebody said. All circuits are invented."""
 
+from math import pi
+from types import SimpleNamespace
+
 import pytest
 import test_brake_findings as brakes
 import test_check_valve_checks as valves
@@ -17,6 +20,7 @@ from test_heat_rules_checks import COLD, second, state
 import flarenut as fn
 from flarenut import checks
 from flarenut.checks.oil import drawing_places
+from flarenut.units import Quantity
 
 
 def told(case, code, **limits):
@@ -199,3 +203,23 @@ def test_a_cooler_at_its_rated_pressure_itself_bears_it():
     assert case.ambient.si == 101325.0
     same = altered(case, ends={"cooler": {port: {"static": 301325.0} for port in (0, 1)}})
     assert told(same, "cooler pressure") is None
+
+
+# ---- carburettors ----
+
+def test_a_vacuum_at_the_reference_of_a_regulator_is_no_boost_and_one_set_as_high_as_for_injection_feeds_none():
+    circuit = sound.blow_through_dead_head()
+    circuit.case("overrun", **{"plenum.pressure": "-2 psi"})
+    case = circuit.solve()["overrun"]
+    found = told(case, "float valve pressure", float_valve_pressure="1 psi")
+    assert found.value.kind == "pressure_gauge" and not found.numbers and found.value.si == pytest.approx(case.at("bowl").gauge.si)
+    setting = checks.written.setting_of(case, "regulator").pressure
+    assert told(case, "float valve pressure", float_valve_pressure="1 psi", carburettor_below=Quantity(setting, "pressure_difference")) is None
+
+
+# ---- bends ----
+
+@pytest.mark.parametrize("way, left", [(None, 2.0 - pi / 2.0), ("by points", 2.0)])
+def test_what_its_ends_turn_is_out_of_the_bends_of_a_way_by_points_already(way, left):
+    shop = SimpleNamespace(ends=(SimpleNamespace(turn=90.0), None, SimpleNamespace(turn=0.0)))
+    assert checks.ratings._bent_itself(SimpleNamespace(line=SimpleNamespace(way=way, bend_angle=2.0, shop=shop))) == pytest.approx(left)
