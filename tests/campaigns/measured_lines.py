@@ -34,8 +34,8 @@ class Lines(NamedTuple):
         if made := re.match(r"(?:def )?(\w+)", self.source[mutant.lines[0] - 1] if self.source else ""):
             names = re.compile(rf"\b{made[1]}\b")
             lines = [number for number, line in enumerate(self.source, start=1) if line.startswith(" ") and names.search(line)]
-        found = self._of(lines) - {""} or self._of(self.tests) - {""}
         around = {other for line in lines for other in self._around(line)}
+        found = self._of(lines) - {""} or self._of(around) - {""} or self._of(self.tests) - {""}
         weight, run, way = Counter(), Counter(), {}
         for line, tests in self.tests.items():  # a short function has no line of its own that few run: then those of its module tell
             weight.update(dict.fromkeys(tests, (1000.0 if line in around else 1.0) / max(len(tests), 1)))
@@ -47,7 +47,7 @@ class Lines(NamedTuple):
             ways.setdefault(tuple(sorted(way.get(test, ()))), []).append(test)
         turn = {}
         for same in ways.values():  # by turns one that runs what few others run, and one that runs little else
-            rare, plain = (_by_turns(sorted(same, key=key)) for key in (lambda test: -weight[test], lambda test: run[test]))
+            rare, plain = _by_turns(sorted(same, key=lambda test: -weight[test])), sorted(same, key=lambda test: (run[test], not _is_own(test)))
             for rank, test in enumerate(dict.fromkeys(one for pair in zip(rare, plain) for one in pair)):
                 turn[test] = (rank, -weight[test], test)
         return sorted(found, key=turn.__getitem__)
@@ -61,12 +61,17 @@ class Lines(NamedTuple):
         return set().union(*(self.tests.get(line, ()) for line in lines))
 
 
+def _is_own(test: str) -> bool:
+    """Whether it is of a file named after checks or findings."""
+    return bool(OWN.search(test.partition("::")[0]))
+
+
 def _by_turns(tests: list[str]) -> list[str]:
     """One of each file, then the second of each; first those of files named after checks or findings."""
     files, turn = Counter(), {}
     for test in tests:
         files[name := test.partition("::")[0]] += 1
-        turn[test] = (not OWN.search(name), files[name])
+        turn[test] = (not _is_own(test), files[name])
     return sorted(tests, key=turn.__getitem__)
 
 

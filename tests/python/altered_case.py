@@ -1,5 +1,6 @@
 """A solved case of which single readings are other than the engine found them: to hold a rule at its very limit, or in a state that no solve ends in."""
 
+from math import inf, nextafter
 from types import SimpleNamespace
 
 from flarenut.results.case import CaseResult
@@ -50,3 +51,18 @@ def altered(case, ends=None, numbers=None, regimes=None, liquids=None, pressures
     """
     made = _Solution(case.solution, ends or {}, numbers or {}, regimes or {}, liquids or {}, pressures or {}, heats or {})
     return CaseResult(case.name, made, case.layout, case.conditions)
+
+
+def pressed(case, part, gauge):
+    """The case with one static pressure over ambient at both ends of a part [Pa]."""
+    return altered(case, ends={part: {port: {"static": case.ambient.si + gauge} for port in (0, 1)}})
+
+
+def warmed(case, part, kelvin):
+    """The case with one temperature at both ends of a part [K]."""
+    return altered(case, ends={part: {port: {"temperature": kelvin} for port in (0, 1)}})
+
+
+def beside(number):
+    """A number, the next below it and the next above it, to the last bit: (below, number, above)."""
+    return nextafter(number, -inf), number, nextafter(number, inf)

@@ -7,7 +7,6 @@ from dataclasses import replace
 from math import inf, nextafter
 
 import pytest
-import test_brake_findings as brakes
 import test_check_valve_checks as valves
 import test_edge_checks as edges
 import test_flow_checks as flows
@@ -16,11 +15,10 @@ import test_heat_checks as heat
 import test_injector_checks as injectors
 import test_line_checks as lines
 import test_oil_checks as oil
-import test_rating_findings as ratings
 import test_relief_checks as reliefs
 import test_slips as slips
 import test_sound_circuits as sound
-from altered_case import altered
+from altered_case import altered, beside, pressed
 
 import flarenut as fn
 from flarenut import checks
@@ -42,11 +40,6 @@ def grade(case, code, **limits):
     return found and found.severity
 
 
-def beside(number):
-    """A number, the next below it and the next above it, to the last bit."""
-    return nextafter(number, -inf), number, nextafter(number, inf)
-
-
 def sized(**numbers):
     case = slips.line(fn.hose(bore="10 mm", length="1 m", name="line"))
     return altered(case, numbers={name.replace("_", "."): number for name, number in numbers.items()})
@@ -61,86 +54,6 @@ def test_sizes_of_no_vehicle_begin_beyond_their_number(name, number, above):
 def test_a_hole_of_fifty_bores_itself_is_a_jet():
     assert grade(sized(line_bore=1e-3, line_length=50.0 * 1e-3), "unusual size") is None
     assert grade(sized(line_bore=1e-3, line_length=nextafter(50.0 * 1e-3, inf)), "unusual size") == "watch"
-
-
-def pressed(case, part, gauge):
-    """The case with a static pressure over ambient at both ends of a part, and no kinetic part."""
-    return altered(case, ends={part: {port: {"static": case.ambient.si + gauge} for port in (0, 1)}})
-
-
-def test_what_a_line_bears_it_bears_to_the_last():
-    """SAE 30R9: 0.69 MPa; half as much again stops."""
-    case = ratings.steady(ratings.rubber(), "120 psi").solve()["as written"]
-    bears = told(case, "over working pressure").limit.si
-    inside = {times: pressed(case, "rubber hose", bears * times) for times in (1.0, 1.5)}
-    held = max(end.static for end in inside[1.0].ends("rubber hose")) - case.ambient.si
-    assert held <= bears and grade(inside[1.0], "over working pressure") is None
-    assert grade(pressed(case, "rubber hose", bears * (1.0 + 1e-12)), "over working pressure") == "fix"
-    assert grade(pressed(case, "rubber hose", bears * 1.499999), "over working pressure") == "fix" and grade(
-        pressed(case, "rubber hose", bears * 1.500001), "over working pressure") == "stop"
-
-
-def test_what_clamps_hold_they_hold_to_the_last():
-    case = ratings.steady(fn.hose(*ratings.HOSE_8, spec="SAE 100R6", standard="SAE 100R6", clamped=True, name="hose"), "130 psi", "SAE 10W-40").solve()["as written"]
-    hold = told(case, "clamps over pressure").limit.si
-    assert [grade(pressed(case, "hose", hold * times), "clamps over pressure") for times in (1.0 - 1e-12, 1.0 + 1e-12, 1.4999, 1.5001)] == [None, "fix", "fix", "stop"]
-
-
-def warmed(case, part, kelvin):
-    return altered(case, ends={part: {port: {"temperature": kelvin} for port in (0, 1)}})
-
-
-def test_a_hose_is_too_hot_above_its_limit_and_stops_fifteen_kelvins_above_it():
-    case = ratings.steady(fn.hose(*ratings.HOSE_8, spec="SAE 100R5", standard="SAE 100R5", name="hose"), "40 psi", "SAE 10W-40", "90 C").solve()["as written"]
-    limit = 373.15
-    assert [grade(warmed(case, "hose", kelvin), "line too hot") for kelvin in (*beside(limit), limit + 15.0, nextafter(limit + 15.0, inf))] == [
-        None, None, "fix", "fix", "stop"]
-
-
-@pytest.mark.parametrize("material, kelvin, code", [("steel", 273.15 + 152.0, None), ("304 stainless", 273.15 + 155.0, None), ("6061", 273.15 + 149.0, None),
-                                                    ("6061", nextafter(273.15 + 149.0, inf), "fix"), ("6061", 273.15 + 164.0, "fix"), ("6061", 273.15 + 164.1, "stop")])
-def test_of_tube_aluminium_alone_has_an_end_of_its_heat(material, kelvin, code):
-    case = ratings.steady(fn.tube(*ratings.TUBE, material=material, name="tube"), "40 psi", "SAE 10W-40", "90 C").solve()["as written"]
-    assert grade(warmed(case, "tube", kelvin), "line too hot") == code
-
-
-def test_a_hose_is_too_cold_under_its_limit():
-    hose = fn.hose(bore="8 mm", length="4 ft", standard="J51", maker_pressure="400 psi", name="hose")
-    case = ratings.steady(hose, "40 psi", "diesel No. 1", "-5 C").solve()["as written"]
-    least = told(warmed(case, "hose", 240.0), "line too cold").limit.si
-    assert [grade(warmed(case, "hose", kelvin), "line too cold") for kelvin in beside(least)] == ["fix", None, None]
-    assert told(warmed(case, "hose", least - 10.0), "line too cold").hurt == pytest.approx(1.0)
-
-
-def test_suction_hose_bears_its_vacuum_and_soft_hose_next_to_none():
-    rated = ratings.drawn(fn.hose("-12", "3 ft", spec="SAE 100R4", standard="SAE 100R4", name="hose"), "ISO VG 46", "-10 m").solve()["as written"]
-    bears = -told(rated, "hose collapses").limit.si
-    assert [grade(pressed(rated, "hose", -bears * times), "hose collapses") for times in (1.0 - 1e-9, 1.0 + 1e-9)] == [None, "stop"]
-    assert told(pressed(rated, "hose", -1.25 * bears), "hose collapses").hurt == pytest.approx(0.25)
-    soft = ratings.drawn(fn.hose("-6", "3 ft", spec="push-on", standard="30R7", name="hose"), level="-1.2 m").solve()["as written"]
-    assert [grade(pressed(soft, "hose", -3386.4 * times), "hose may collapse") for times in (1.0 - 1e-9, 1.0 + 1e-9)] == [None, "fix"]
-    assert told(pressed(soft, "hose", -33864.0), "hose may collapse").hurt == pytest.approx(1.0)
-
-
-def test_pressure_and_heat_are_told_together_from_nine_tenths_and_ten_kelvins_on():
-    case = ratings.steady(fn.hose("-12", "4 ft", spec="MIL-H-8794", standard="MIL-H-8794", name="hose"), "1400 psi", "ISO VG 46", "115 C").solve()["as written"]
-    found = told(case, "pressure and heat together")
-    bears, top = found.limit.si, found.numbers["top"].si
-
-    def both(share, under):
-        return grade(altered(case, ends={"hose": {port: {"static": case.ambient.si + share * bears, "temperature": top - under} for port in (0, 1)}}),
-                     "pressure and heat together")
-
-    assert [both(0.9 + off, 9.0) for off in (-1e-9, 1e-9)] == [None, "fix"] and [both(1.0 + off, 9.0) for off in (-1e-9, 1e-9)] == ["fix", None]
-    assert both(0.95, 10.0) == "fix" and both(0.95, 10.0 + 1e-9) is None and both(0.95, 0.0) == "fix"
-
-
-def test_half_of_what_a_tube_bears_cold_is_a_note_and_more_is_watched():
-    case = ratings.steady(fn.tube(*ratings.TUBE, material="5052-O", name="tube"), "900 psi", "SAE 10W-40", "110 C").solve()["as written"]
-    cold, limit = told(case, "heat not counted").numbers["cold"].si, told(case, "heat not counted").limit.si
-    assert [grade(pressed(case, "tube", share * cold), "heat not counted") for share in (0.5 - 1e-9, 0.5 + 1e-9)] == ["note", "watch"]
-    assert [grade(warmed(case, "tube", kelvin), "heat not counted") is None for kelvin in beside(limit)] == [True, True, False]
-    assert told(pressed(case, "tube", -0.3 * cold), "heat not counted").hurt == 0.0
 
 
 # ---- injectors ----
@@ -249,6 +162,12 @@ def test_a_slip_that_somebody_said_is_no_guess():
     assert told(circuit.solve()["as written"], "pump slip assumed") is None
 
 
+def test_a_share_of_oil_at_its_limit_is_enough():
+    case = oil.engine("4000 rpm", opens_at="6 psi")
+    left = told(case, "oil spilled", oil_consumer_share="99 %").value
+    assert told(case, "oil spilled", oil_consumer_share=left) is None
+
+
 # ---- heat ----
 
 def test_a_cooler_bears_its_rated_pressure_to_the_last():
@@ -296,13 +215,6 @@ def test_velocities_of_oils_return_are_not_judged_and_all_that_have_a_limit_are(
     assert told(flows.returning(0.0), "filter drop") is None
 
 
-@pytest.mark.parametrize("psi, told_of", [(1000.0 * (1.0 - 1e-4), True), (1000.0 * (1.0 + 8e-4), False)])
-def test_a_clutch_asks_for_what_a_pedal_makes(psi, told_of):
-    """6.9 MPa are 1000.8 psi."""
-    hose = fn.hose("-4", "12 in", spec="SAE 100R1", standard="SAE 100R1", maker_pressure=f"{psi!r} psi")
-    assert bool(brakes.found(brakes.bench(hose, "DOT 4", "clutch (invented)", "clutch line"), "clutch line")) is told_of
-
-
 def test_settling_at_its_own_reynolds_number_is_told():
     case = lines.oiled("0.5 m")
     line, density = "hose", case.liquid_in("hose")["density"]
@@ -318,3 +230,72 @@ def test_a_relief_at_the_limit_of_engines_is_left_alone():
     limit = checks.Limits().oil_relief_setting.si
     at = [grade(altered(case, numbers={"relief.set_pressure": number}), "relief setting") for number in (*beside(limit), 2.0 * limit, nextafter(2.0 * limit, inf))]
     assert at == [None, None, "fix", "fix", "stop"]
+
+
+@pytest.mark.parametrize("words, told_of", [({"flow": 1.05e-3}, True), ({"flow": 0.95e-3}, False), ({"flow": -1.05e-3}, True), ({"flow": 1e-3}, False),
+                                            ({"flow": 1.0, "temperature": 298.15 + 1e-9}, True), ({"flow": 1.0, "temperature": 298.15}, False)])
+def test_a_cooler_without_air_is_told_of_liquid_that_passes_and_is_five_kelvins_warmer(words, told_of):
+    case = heat.engine("2 kW", parts=[heat.cooler()], **{"sump.temperature": "120 C"})
+    assert case.number("air.temperature") == 293.15
+    assert (told(altered(case, ends={"cooler": {0: {"temperature": 350.0, **words}}}), "cooler without air") is not None) is told_of
+
+
+def fanned(**numbers):
+    case = heat.engine("2 kW", parts=[heat.cooler()], **{"sump.temperature": "120 C"})
+    return told(altered(case, numbers={f"cooler.{name}": number for name, number in numbers.items()}), "cooler without air") is not None
+
+
+def test_three_tenths_of_a_metre_a_second_are_no_air_yet():
+    assert fanned(fan_speed=0.3, vehicle_speed=0.0) and not fanned(fan_speed=nextafter(0.3, inf), vehicle_speed=0.0)
+    assert fanned(fan_speed=0.0, vehicle_speed=10.0, ram_share=0.03) and not fanned(fan_speed=0.0, vehicle_speed=10.0, ram_share=0.031)
+
+
+@pytest.mark.parametrize("flow, kelvin, told_of", [(1.05e-3, 401.0, True), (0.95e-3, 401.0, False), (1e-3, 401.0, False), (1.0, 400.0, False), (1.0, nextafter(400.0, inf), True)])
+def test_a_thermostat_is_asked_to_open_by_liquid_that_flows_and_is_above_its_range(flow, kelvin, told_of):
+    case = heat.engine(parts=[fn.thermostat("90 C", bore="12 mm", name="thermostat")], **{"sump.temperature": "20 C"})
+    still = {part: {port: {"flow": 0.0} for port in range(len(case.ends(part)))} for part in case.part_names}
+    bent = altered(case, ends={**still, "mains": {0: {"flow": flow, "temperature": kelvin}, 1: {"flow": 0.0}}}, numbers={"thermostat.full_temperature": 400.0},
+                   regimes={"thermostat": "shut"})
+    found = told(bent, "thermostat does not open")
+    assert (found is not None) is told_of and (not told_of or found.hurt == pytest.approx((kelvin - 400.0) / 10.0))
+
+
+def test_a_regulator_that_is_shut_at_a_setting_of_the_limit_itself_only_creeps():
+    case = fuel.bowl("0 gph")
+    turns = checks.written.setting_of(case, "regulator").turns_at
+    assert [checks.regulators.only_creeps(case, "regulator", limit) for limit in beside(turns)] == [False, True, True]
+
+
+def test_a_regulator_holds_up_its_inlet_and_no_place_behind_it_unless_it_is_backwards():
+    case = fuel.car()
+    inlet, outlet = (end.junction for end in case.ends("regulator")[:2])
+    assert checks.regulators.serving(case, inlet) == ["regulator"] and checks.regulators.serving(case, outlet) == []
+    back = fuel.car(start="cell", end="rail")
+    assert all(checks.regulators.serving(back, case.ends("regulator")[port].junction) == ["regulator"] for case, port in ((back, 1),))
+
+
+def test_a_line_of_no_length_settles_nothing():
+    case = lines.oiled("0.5 m")
+    assert grade(case, "laminar flow unsettled") == "note" and grade(altered(case, numbers={"hose.length": 0.0}), "laminar flow unsettled") is None
+
+
+@pytest.mark.parametrize("more, told_of", [(1.0005, True), (1.02, False)])
+def test_consumers_behind_a_check_valve_get_no_more_than_what_seeps_through_it(more, told_of):
+    case = valves.spilling("rail", "outlet", fn.hose(bore="8 mm", length="2 m", name="hose"), fn.orifice("1 mm", name="jet"))
+    seeping = 0.1
+    ends = {part: {port: {"flow": seeping * (more if part == "jet" else 1.0)} for port in (0, 1)} for part in ("check", "hose", "jet")}
+    assert (told(altered(case, ends=ends), "check valve backwards") is not None) is told_of
+
+
+@pytest.mark.parametrize("flow, severity", [(1.05e-5, "watch"), (0.95e-5, "stop"), (1e-5, "stop")])
+def test_a_jet_that_seeps_is_no_spray(flow, severity):
+    case = edges.jetted("manifold pipe")
+    assert grade(altered(case, ends={"jet": {0: {"flow": flow}}}), "pressure ceiling") == severity
+
+
+@pytest.mark.parametrize("held, asks", [(0.49, True), (0.51, False)])
+def test_a_regulator_that_feels_less_than_half_of_its_setting_is_asked_about_its_unit(held, asks):
+    case = injectors.car(duty="80 %", volts="8 V")
+    setting = checks.written.setting_of(case, "regulator").turns_at
+    bent = altered(case, pressures={"rail": checks.written.reference_of(case, "regulator") + held * setting})
+    assert told(bent, "regulator starved").cure.startswith("first check the number") is asks

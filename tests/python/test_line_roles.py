@@ -2,6 +2,8 @@
 
 import pytest
 
+import test_sound_circuits as sound
+
 import flarenut as fn
 from flarenut.checks.lines import roles_of
 
@@ -116,3 +118,40 @@ def test_the_line_back_to_a_tank_that_a_pump_stands_in_is_a_return():
     circuit.run("home", "gear", "reservoir", [fn.orifice("4 mm", name="gear valve"), fn.hose("-6", "3 ft", spec="ptfe", name="home hose")])
     case = circuit.solve()["as written"]
     assert [role(case, part) for part in ("out hose", "home hose")] == ["feed", "return"]
+
+
+OF_SOUND = {  # circuit -> suction; return; feed
+    "return_style": "; return hose, return into cell; feed hose, feed filter", "dead_head": "; ; feed filter, feed hose",
+    "regulator_in_the_tank": "; ; module filter, feed hose", "two_rails": "; return hose, return into cell; feed hose, feed filter, into L hose, into R hose, out of L hose, out of R hose",
+    "surge_tank": "; lift return hose, lift return into cell, return hose, return into surge tank; lift hose, fill hose, fill into surge tank, feed hose, feed filter",
+    "blow_through": "; return hose, return into cell; feed hose, feed filter, to the bowl hose", "transfer": "; ; hose run hose, hose run into main",
+    "belt_driven_fuel": "feed hose 1, feed out of cell; poppet run hose, poppet run into cell; feed hose 2, filter",
+    "wet_sump": "suction tube, suction out of pan; ; filter, main hose, bearings",
+    "dry_sump": "pressure run hose, pressure run out of oil tank, scavenge hose 1, scavenge strainer; ; filter, main hose, bearings, scavenge hose 2, core, scavenge hose 3, "
+                "scavenge into oil tank",
+    "scavenge_with_cooler": "scavenge hose 1, scavenge out of sump; ; scavenge hose 2, oil cooler",
+    "differential_cooler": "loop hose 1, loop out of housing; loop hose 3, loop into fill port; loop hose 2, core",
+    "steering_on_hydraulic_oil": "suction hose, suction out of reservoir; work hose 2, work into reservoir; work hose 1",
+    "coolant": "radiator run hose 2; ; block, radiator run hose 1, radiator", "rinse": "; ; feed hose, nozzle run L hose, nozzle run R hose"}
+
+
+@pytest.mark.parametrize("name", OF_SOUND)
+def test_each_line_of_a_sound_circuit_has_the_role_that_a_builder_would_give_it(name):
+    found = roles_of(list(getattr(sound, name)().solve().values())[-1])
+    assert "; ".join(", ".join(sorted(found[role])) for role in ("suction", "return", "feed")) == "; ".join(
+        ", ".join(sorted(filter(None, part.strip().split(", ")))) for part in OF_SOUND[name].split(";"))
+
+
+@pytest.mark.parametrize("share, last", [(0.24, "engine"), (0.26, "jet")])
+def test_what_resists_a_quarter_of_the_greatest_is_a_consumer(share, last):
+    """12 psi before a jet; the hose between the two is a return where the jet takes too little to be the last consumer."""
+    circuit = fn.Circuit("two in a row (invented)", fluid="ISO VG 46", fluid_temperature="50 C")
+    circuit.tank("reservoir", level="4 in")
+    circuit.run("work", "reservoir", "home", [fn.displacement_pump("10 cc/rev", speed="1500 rpm", volumetric_efficiency="92 % at 1000 psi, 1500 rpm, 25 cP", name="pump"),
+                                              fn.resistance(drop="100 psi at 4 gpm", exponent=2, name="engine"), fn.hose("-12", "1 ft", spec="full-size", name="between"),
+                                              fn.resistance(drop=f"{100 * share} psi at 4 gpm", exponent=2, name="jet")])
+    circuit.run("back", "home", "reservoir", [fn.hose("-12", "1 ft", spec="full-size", name="after")])
+    case = circuit.solve()["as written"]
+    drops = [case.ends(part)[0].total - case.ends(part)[1].total for part in ("engine", "jet")]
+    assert drops[1] / drops[0] == pytest.approx(share, rel=1e-2)
+    assert (role(case, "between"), role(case, "after")) == (("feed" if last == "jet" else "return"), "return")

@@ -192,8 +192,7 @@ def bent_too_tight(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         if one.rating is None or not one.rating.bend_radius or not one.line.bend_angle:
             continue
         least = one.hose.bend_centreline if one.hose is not None else one.rating.bend_radius
-        if least is None:
-            continue
+        assert least is not None, "a hose that has a radius to the inside of its bend has one of its centreline"
         if one.line.bend_said and one.line.bend_radius < 0.999 * least:
             yield _kink(case, one, one.line.bend_radius, least)
         elif one.is_hose and (turned := _bent_itself(one)) > _STRAIGHT and (widest := one.line.length / turned) < 0.999 * least:
