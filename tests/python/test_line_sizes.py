@@ -11,7 +11,7 @@ import flarenut as fn
 from flarenut import catalog
 from flarenut.checks import LIMITS, Limits, review
 from flarenut.checks.suction import vapour_band
-from flarenut.studies.boiling import boils_at
+from flarenut.results.boiling import boils_at
 
 PSI, INCH = 6894.757293168361, 0.0254
 EXAMPLES = Path(__file__).resolve().parents[2] / "docs/guide/examples"

@@ -138,8 +138,9 @@ class Answer(Mapping[str, CaseResult]):
         Parameters
         ----------
         units : "us" or "metric"
-        rows : None for what builders ask first; or names: a place ("rail"), "place.total", "part.drop", ".rise",
-            ".flow", ".mass_flow", ".velocity", ".reynolds", ".regime", ".inlet", ".outlet"
+        rows : None for what builders ask first; or names as sweeps have them: a place ("rail"), "place.total", "part.drop", ".rise",
+            ".flow", ".mass_flow", ".velocity", ".reynolds", ".regime", ".inlet", ".outlet", ".inlet.absolute", of a pump
+            ".suction_margin", ".suction_degrees_to_boiling"; of a run likewise; or what a row of the table is called, "pump suction margin"
         """
         from .table import table_of
 

@@ -232,7 +232,9 @@ class CaseResult:
     def suction(self, pump: str) -> SuctionReading:
         """`SuctionReading` of a pump, by engine name."""
         found = self.solution.suction(pump)
-        return SuctionReading(found, self.layout.title(found.at), self._ambient)
+        place = self.layout.liquid_of.get(pump, 0)
+        liquid = self.layout.liquids[place] if place < len(self.layout.liquids) else None
+        return SuctionReading(found, self.layout.title(found.at), self._ambient, liquid, float(self.ends(pump)[0].temperature))
 
     @cached_property
     def feed(self) -> Way | None:

@@ -98,7 +98,8 @@ class Finding:
         if len(cases) > 1 and self.value is not None:
             cases[0] += " (worst)"  # the number in the sentence is its own
         place = ", ".join(word for word in (self.where, " / ".join(cases)) if word)
-        return f"{self.severity.upper()}: {place}: {self.sentence(units)}{source}.{cure}"
+        told = ": ".join(filter(None, [self.severity.upper(), place, self.sentence(units)]))
+        return f"{told}{source}.{cure}"
 
     __str__ = text
 

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Protocol
 
 from .columns import laid_out, screen_width
 from .finding import merged
-from .rows import NOT_SOLVED, asks_for, certificate_rows, default_sections, rows_of
+from .named import asks_for
+from .rows import NOT_SOLVED, certificate_rows, default_sections, rows_of
 
 if TYPE_CHECKING:
     from rich.console import Console, ConsoleOptions

@@ -76,8 +76,8 @@ def over_time(circuit: Circuit | Vehicle, drive: Sequence[Sequence[Any]], every:
         refuse_cold_circuits(circuit)
     else:
         refuse_what_stands_still(circuit)
-    circuit, drive = with_own_cases(circuit, drive)
-    legs = legs_of(circuit, drive)
+    circuit, drive, own = with_own_cases(circuit, drive)
+    legs = legs_of(circuit, drive, own)
     step = every_of(every, legs)
     tell = _on_screen if progress is True else progress or (lambda done, whole: None)
     if isinstance(circuit, Vehicle):

@@ -68,6 +68,7 @@ def preferred_unit(kind: str, system: str = "us", near: float = 0.0) -> str:
     return chosen
 
 
+_NO_DEGREE = 5e-4  # the zero of C and of F is a place like any other: what is as near to it is there
 VACUUM_SHOWN_BELOW = -170.0  # Pa gauge, 0.05 inHg: shallower than this reads as zero on any gauge
 
 
@@ -93,7 +94,8 @@ def show(value_si: float, kind: str, system: str = "us", *, ambient: float | Non
     unit = _shown_unit(value_si, kind, system) if unit is None else _with_reference(unit, kind)
     if value_si != value_si:
         return "no value"
-    text = digits(in_unit(value_si, unit, kind))
+    number = in_unit(value_si, unit, kind)
+    text = digits(0.0 if kind == "temperature" and abs(number) < _NO_DEGREE else number)
     return f"{text} {unit}" if unit else text
 
 
