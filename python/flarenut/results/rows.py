@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any, Protocol
 
-from flarenut.units import Quantity, digits, preferred_unit
+from flarenut.units import Quantity, digits, preferred_unit, shared_units
 
 from .conditions import air_assumed, label_of, text_of
 from .warmth import heat_sections
@@ -100,15 +100,9 @@ def rows_of(sections: Sequence[tuple[str, list[Ask]]], cases: Sequence[Solved],
         numbers = _numbers(values)
         if numbers and system not in ask.units and not _is_vacuum(numbers):
             sizes.setdefault(numbers[0].kind, []).append(max(abs(number.si) for number in numbers))
-    units = {kind: preferred_unit(kind, system, _judged(kind, some)) for kind, some in sizes.items()}
+    units = {kind: preferred_unit(kind, system, max(some)) for kind, some in sizes.items()}
+    units |= shared_units([(kind, size) for kind, some in sizes.items() for size in some], system)
     return [(heading, [Row(ask, cases, system, values, units) for ask, values in rows]) for heading, rows in answers]
-
-
-def _judged(kind: str, sizes: Sequence[float]) -> float:
-    """The size that decides on a unit. Flows keep that of the least row: an injector bank beside a large pump is not "0.05 gal/min"."""
-    if kind == "volume_flow":
-        return min((size for size in sizes if size > _FLOW_NOISE), default=0.0)
-    return max(sizes)
 
 
 def _is_vacuum(numbers: Sequence[Quantity]) -> bool:
@@ -243,7 +237,7 @@ def _pumps(case: CaseResult) -> list[Ask]:
 
 
 _SUCTION: dict[str, tuple[str, dict[str, str], str | None]] = {  # word -> words for people, units, what stands for a value below zero
-    "margin": ("suction margin", {"us": "psi", "metric": "kPa"}, None), "vacuum": ("inlet vacuum", {"us": "inHg", "metric": "kPa"}, "none"),
+    "margin": ("suction margin", {}, None), "vacuum": ("inlet vacuum", {"us": "inHg"}, "none"),
     "degrees_to_boiling": ("suction, degrees to boiling", {}, None), "inlet": ("inlet pressure", {}, None),
     "npsh_available": ("net positive suction head available", {}, None)}
 

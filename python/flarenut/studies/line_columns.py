@@ -140,7 +140,7 @@ def _volume(judge: Judge, answer: Answer) -> Cell:
 
 _PRESSURES = {"us": "psi", "metric": "kPa"}
 COLUMNS = (
-    Column("pressure", "{place} pressure", fed_pressure, "pressure_gauge", {"us": "psig", "metric": "barg"},
+    Column("pressure", "{place} pressure", fed_pressure, "pressure_gauge", {"us": "psig", "metric": "kPag"},
            "the least left of all cases and places"),
     Column("rise_over_setting", "rise over setting", _rise_over_setting, "pressure_difference", _PRESSURES, "the highest of all cases"),
     Column("back_pressure", "return back-pressure", _back_pressure, "pressure_difference", _PRESSURES, "the highest of all cases"),

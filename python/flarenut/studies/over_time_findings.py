@@ -46,7 +46,7 @@ def _ends_early(over: OverTime) -> TimedFinding:
     """That a drive has no answer from some moment on, said of that moment."""
     last = float(over.times[-1]) if len(over) else 0.0
     what = f"the drive ends early, for there is no answer past that, {over.lost_in}: {over.cause}" if over.cause else f"the drive ends early: {over.why_not}"
-    return TimedFinding("not solved", "stop", "", clock(last), what, hurt=float("inf"), time=last, begins=last, ends=last)
+    return TimedFinding("not solved", "stop", "", clock(last), what, hurt=float("inf"), units=over.units, time=last, begins=last, ends=last)
 
 
 def _looked_at(over: OverTime) -> Sequence[int]:

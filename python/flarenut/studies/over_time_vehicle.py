@@ -63,12 +63,13 @@ class VehicleClock(Course[dict[str, CaseResult]]):
     ----------
     vehicle : `Vehicle`, which stays as it is
     start : how warm everything is at the beginning [K]
+    units : "us" or "metric", in which its moments are told
     """
 
-    def __init__(self, vehicle: Vehicle, start: float) -> None:
+    def __init__(self, vehicle: Vehicle, start: float, units: str = "us") -> None:
         self.vehicle, self.joint = vehicle, vehicle.compiled()
         super().__init__(self.joint.plan.copy(), start)
-        self.layouts = {name: replace(member.compiled.layout, source=member.circuit.source) for name, member in self.joint.members.items()}
+        self.layouts = {name: replace(member.compiled.layout, source=member.circuit.source, units=units) for name, member in self.joint.members.items()}
 
     def _take(self, name: str) -> None:
         """Sets the plan to a case."""
