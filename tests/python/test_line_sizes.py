@@ -11,7 +11,7 @@ import flarenut as fn
 from flarenut import catalog
 from flarenut.checks import LIMITS, Limits, review
 from flarenut.checks.suction import vapour_band
-from flarenut.studies.boiling import boils_at
+from flarenut.results.boiling import boils_at
 
 PSI, INCH = 6894.757293168361, 0.0254
 EXAMPLES = Path(__file__).resolve().parents[2] / "docs/guide/examples"
@@ -125,7 +125,7 @@ def test_the_smallest_that_passes_leaves_out_what_no_line_cures(table):
     assert table.beyond == ["rise_over_setting"] and table.smallest().size == "-8"
     assert not table.smallest().passes and "No size keeps the limit of rise over setting" in str(table)
     words = re.search(r"^-8 ptfe: (.*)$", table.text(140), re.MULTILINE)[1]
-    assert words == "fails: rise over setting <- smallest that passes all else"
+    assert words == "passes all else (not of this line: rise over setting) <- smallest that passes all else"
     kind = fn.line_sizes(demo(), "return hose", limits=Limits(regulator_creep="6 psi"))
     assert kind.beyond == [] and kind.smallest().size == "-8" and kind.smallest().passes
     assert [row.size for row in kind.rows if row.passes] == ["-8", "-10", "-12", "-16", "-20"]

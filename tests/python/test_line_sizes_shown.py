@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 import flarenut as fn
+from flarenut.checks import Limits
 
 PSI = 6894.757293168361
 GUIDE = Path(__file__).resolve().parents[2] / "docs/guide/line_sizes.md"
@@ -29,7 +30,7 @@ def test_the_text_fits_and_every_column_has_its_unit(table, width):
     for unit in ("[in]", "[psig]", "[psi]", "[inHg]", "[F]", "[ft/s]", "[in3]"):
         assert unit in text
     metric = table.text(width, units="metric")
-    for unit in ("[mm]", "[barg]", "[kPa]", "[C]", "[m/s]", "[mL]"):
+    for unit in ("[mm]", "[kPag]", "[kPa]", "[C]", "[m/s]", "[mL]"):
         assert unit in metric
     assert "invented" in text and "at most 3.00" in text and "common practice, no source" in " ".join(text.split())
 
@@ -93,7 +94,7 @@ def test_the_csv_holds_the_same_numbers(table, tmp_path):
     for found, row in zip(rows, table.rows):
         assert float(found["return back-pressure [kPa]"]) == pytest.approx(row.cells["back_pressure"].value.si / 1e3, rel=1e-8)
         assert float(found["return back-pressure, margin [kPa]"]) == pytest.approx((3.0 * PSI - row.cells["back_pressure"].value.si) / 1e3, rel=1e-8)
-        assert float(found["rail pressure, margin [bar]"]) == pytest.approx(row.cells["pressure"].margin.si / 1e5, rel=1e-8)
+        assert float(found["rail pressure, margin [kPa]"]) == pytest.approx(row.cells["pressure"].margin.si / 1e3, rel=1e-8)
         assert found["rail pressure, case"] == "full power" and float(found["liquid in the line [mL]"]) == pytest.approx(row.cells["volume"].value.si * 1e6, rel=1e-8)
 
 
@@ -127,3 +128,64 @@ def test_a_stop_that_no_size_cures_stands_in_full_though_a_column_tells_of_it():
     assert stops and "Whatever the size of this line, and left out of all else: STOP" in told and "boils in the tank" in told
     drawn = " ".join(text.get_text() for text in fn.size_picture(table).texts).replace("\n", " ")
     assert "Whatever the size of this line, STOP" in drawn and "hot restart" in drawn
+
+
+def suction(outside="30 mm", wall="1.5 mm"):
+    """Invented: cold, thick oil through a pick-up pipe wider than any metric tube that is listed."""
+    oil = fn.Circuit("thick oil (invented)", fluid="SAE 10W-40", fluid_temperature="-5 C", invented=True, units="metric")
+    oil.tank("sump", level="100 mm")
+    oil.run("suction", "sump", "gallery", [fn.tube(outside, "0.6 m", wall=wall, name="pick-up pipe"),
+                                           fn.displacement_pump("16 cc/rev", speed="2500 rpm", name="pump"), fn.orifice("6 mm", name="jet")])
+    oil.run("back", "gallery", "sump", [fn.tube("12 mm", "0.5 m", wall="1 mm")])
+    oil.case("cold")
+    return oil
+
+
+@pytest.fixture(scope="module")
+def ends_below():
+    return fn.line_sizes(suction(), "pick-up pipe", specs="metric tube")
+
+
+def test_rows_stand_by_bore_though_the_list_ends_below_the_line_as_it_is(ends_below):
+    bores = [row.bore.si for row in ends_below.rows]
+    assert bores == sorted(bores) and ends_below.rows[-1].written
+
+
+def test_the_headline_says_that_the_list_ends_and_how_to_go_on(ends_below):
+    told = ends_below.summary()
+    assert told[0].startswith("None of these sizes passes")
+    assert "Metric tube is listed up to 15 mm x 1.5 mm, narrower than the line as it is: name wider ones with their wall" in " ".join(told)
+    named = re.search(r'sizes=\["(.+?)"\]', " ".join(told))[1]
+    wider = fn.line_sizes(suction(), "pick-up pipe", ["30 mm x 1.5 mm", named])  # what it says to write is taken
+    assert wider.rows[-1].size == named and wider.rows[-1].bore.si > wider.rows[0].bore.si
+    assert "listed up to" not in " ".join(wider.summary())
+    with pytest.raises(fn.CircuitError, match="is no size of"):
+        fn.line_sizes(suction(), "pick-up pipe", ["35 mm"], specs="metric tube")  # without its wall
+
+
+def test_sizes_without_an_answer_are_told_once_with_their_cases(ends_below):
+    lost = [row for row in ends_below.rows if row.refusal]
+    assert lost and all(row.lost == ("cold",) for row in lost)
+    told = [note for note in ends_below.notes if ": not solved in " in note]
+    causes = {row.refusal for row in lost}
+    assert len(told) == len(causes) and all(row.size.partition(" x ")[0] in " ".join(told) for row in lost)
+    assert any("No answer with" in text.get_text() for text in fn.size_picture(ends_below).texts)
+
+
+def test_a_row_and_the_headline_say_the_same_of_what_no_line_cures(table):
+    """The size that the headline names as the smallest that passes all else does not fail in its row."""
+    best = table.smallest()
+    assert best.fails == ["rise_over_setting"] and "rise_over_setting" in table.beyond
+    told = " ".join(str(table).split())
+    assert f"Smallest that passes all else: {best.size} ptfe" in told and f"{best.size} ptfe: fails" not in told
+    assert f"{best.size} ptfe: passes all else (not of this line: rise over setting) <- smallest that passes all else" in told
+
+
+def test_a_difference_too_small_to_buy_by_stands_in_the_headline():
+    car = demo()
+    rises = {row.size: row.cells["rise_over_setting"].value.to("psi") for row in fn.line_sizes(car, "return hose", ["-12", "-16"]).rows}
+    between = 0.5 * (rises["-12"] + rises["-16"])
+    found = fn.line_sizes(car, "return hose", ["-10", "-12", "-16"], limits=Limits(regulator_creep=f"{between} psi"))
+    told = [line for line in found.summary() if "too small a difference to buy by" in line]
+    assert len(told) == 1 and found.summary().index(told[0]) <= 2
+    assert not any("to buy by" in note for note in found.notes)

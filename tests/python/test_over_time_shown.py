@@ -1,5 +1,8 @@
 """A drive as people and programs see it: refusals, moments, table, findings, Dataset, picture; and what stays valid when it ends early."""
 
+import re
+import types
+
 import matplotlib
 import numpy
 import pytest
@@ -7,6 +10,10 @@ import pytest
 matplotlib.use("Agg")
 
 import flarenut as fn  # noqa: E402
+from flarenut.results.rows import Ask, Row  # noqa: E402
+from flarenut.studies.over_time_answer import Series  # noqa: E402
+from flarenut.studies.over_time_words import clock  # noqa: E402
+from flarenut.units import Quantity  # noqa: E402
 
 from over_time_example import DRIVE, car  # noqa: E402
 
@@ -183,3 +190,43 @@ def test_the_picture_has_a_line_for_what_differs_and_a_band_for_each_case(drive)
     assert [line.get_label() for line in only.get_lines() if not line.get_label().startswith("_")] == ["oil cooler"]
     with pytest.raises(ValueError, match="nowhere"):
         fn.time_picture(drive, "nowhere")
+
+
+def heated(watts="90 kW"):
+    """Invented: oil with nothing that cools it, from just above freezing."""
+    made = fn.Circuit("short of a cooler (invented)", fluid="SAE 10W-40", invented=True)
+    made.tank("sump", level="5 in", temperature="found", heat="3 kW", heat_capacity="10 kJ/K")
+    made.run("round", "sump", "gallery", [fn.displacement_pump("5 cc/rev", speed="1000 rpm", name="pump"), fn.tube(bore="12 mm", length="2 m")])
+    made.run("back", "gallery", "sump", [fn.tube(bore="12 mm", length="2 m")])
+    made.case("idle", air_temperature="20 C")
+    made.case("burning", air_temperature="20 C", **{"sump.heat": watts})
+    return made
+
+
+def test_a_drive_that_ends_early_says_after_when_and_in_which_row():
+    """A row is named by its place and its case or its conditions, and no finding begins with an empty place."""
+    drive = fn.over_time(heated(), [("1 min", "idle"), ("10 min", {"sump.heat": "90 kW", "air_temperature": "68 F"})], every="10 s", start="40 C", units="metric")
+    assert not drive.complete
+    assert re.match(r"past \d.* there is no answer, in row 2 of the drive, row 2 \(sump.heat 90 kW, air temperature 20 C\): ", drive.why_not)
+    first = drive.findings[0]
+    assert str(first).startswith(f"STOP: {clock(drive.times[-1])}: the drive ends early, for there is no answer past that, in row 2 of the drive")
+    assert not any(": :" in str(one) for one in drive.findings)
+    assert "idle to 1 min, row 2 (sump.heat 90 kW, air temperature 20 C) to 11 min" in drive.events()[0]
+
+
+def test_a_series_is_shown_in_the_units_of_its_drive():
+    for units, unit in (("us", " F "), ("metric", " C ")):
+        drive = fn.over_time(heated(), [("1 min", "idle")], every="10 s", start="0 C", units=units)
+        assert unit in repr(drive.temperature("sump")) and unit in repr(drive.series("gallery.temperature"))
+
+
+def test_a_temperature_that_is_next_to_nothing_reads_as_nothing():
+    """0 C is a place on a scale: what round-off leaves of it has the digits of its column."""
+    near = Quantity(273.15 + 2.28e-9, "temperature")
+    assert near.show("metric") == "0 C" and near.show("us") == "32.0 F"
+    ask = Ask("header.temperature", "header", lambda case: case)
+    row = Row(ask, [types.SimpleNamespace(converged=True)] * 3, "metric", [near, Quantity(273.15 + 88.4, "temperature"), Quantity(273.15 - 0.3, "temperature")])
+    assert row.cells == ["0.0", "88.4", "-0.3"]
+    assert "e-" not in repr(Series("header.temperature", [0.0, 1.0], [near, near], "metric"))
+    step = Quantity(2.28e-9, "temperature_difference")
+    assert Row(ask, [types.SimpleNamespace(converged=True)], "metric", [step]).cells == ["0"]

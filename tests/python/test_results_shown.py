@@ -51,7 +51,7 @@ def test_the_metric_table_says_the_same_in_metric(answer):
     us, metric = rows_of(answer.table("us")), rows_of(answer.table("metric"))
     assert float(metric["rail pressure [barg]"].cells[1]) * 1e5 / PSI == pytest.approx(
         float(us["rail pressure [psig]"].cells[1]), abs=0.15)
-    assert "fuel pump suction margin [kPa]" in metric and "fuel pump inlet vacuum [kPa]" in metric
+    assert "fuel pump suction margin [bar]" in metric and "fuel pump inlet vacuum [bar]" in metric
     assert [row.key for _, rows in answer.table("us").sections for row in rows] == \
            [row.key for _, rows in answer.table("metric").sections for row in rows]
 

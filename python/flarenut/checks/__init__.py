@@ -9,6 +9,7 @@ Importing this package hands the rules to `flarenut.results`, so that tables sho
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from flarenut.results import Finding, ranked, use_reviewer
@@ -51,9 +52,21 @@ def case_findings(case: CaseResult, limits: Limits | None = None, rules: Sequenc
     """
     limits = limits or Limits()
     if not case.converged:
-        why = Finding("not solved", "stop", "", case.name, f"not solved: {case.cause}", hurt=float("inf"))
-        return ranked([why, *(finding for rule in AS_WRITTEN if rule in rules for finding in rule(case, limits))])
-    return ranked([finding for rule in rules for finding in rule(case, limits)])
+        why = Finding("not solved", "stop", "", case.name, "not solved: {cause}", hurt=float("inf"), numbers={"cause": _Cause(case)})
+        found = [why, *(finding for rule in AS_WRITTEN if rule in rules for finding in rule(case, limits))]
+    else:
+        found = [finding for rule in rules for finding in rule(case, limits)]
+    return ranked([replace(one, units=case.layout.units) for one in found] if case.layout.units else found)
+
+
+class _Cause:
+    """Why a case has no answer, in the units of its reader."""
+
+    def __init__(self, case: CaseResult) -> None:
+        self._case = case
+
+    def show(self, system: str) -> str:
+        return self._case.cause_in(system)
 
 
 def review(answer: Answer, limits: Limits | None = None, rules: tuple[Callable[..., Any], ...] = RULES) -> list[Finding]:

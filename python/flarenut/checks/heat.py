@@ -140,7 +140,7 @@ def cooler_without_air(case: CaseResult, limits: Limits) -> Iterator[object]:
             heat = Quantity(max(-float(case.solution.heat_of(part)), 0.0), "power")
             yield Finding("cooler without air", "watch", case.layout.title(part), case.name,
                           "no air blows through it, neither by the vehicle's speed nor by a fan: {value} goes off by draught alone", heat, source="",
-                          cure='right for a stop without a fan; else say vehicle_speed = "60 mph" or fan = "3 m/s" in the case', hurt=warmer / 100.0)
+                          cure="right for a stop without a fan; else say vehicle_speed, or the speed of the air from its fan, in the case", hurt=warmer / 100.0)
 
 
 def heat_from_lines(case: CaseResult, limits: Limits) -> Iterator[Finding]:

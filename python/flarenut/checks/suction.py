@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from flarenut.fluids.properties import band_of
 from flarenut.results import Finding
+from flarenut.results.finding import Said
 from flarenut.units import Quantity
 
 from .heat_states import FOLLOW, settles_there
@@ -14,6 +15,7 @@ from .limits import is_engine_oil, is_oil, limit_for
 
 if TYPE_CHECKING:
     from ..results.case import CaseResult
+    from ..results.finding import Shown
     from .limits import Limits
     from ..results.engine import EngineLiquid
 
@@ -26,6 +28,7 @@ _COOLERS = {"fuel": f"cool the fuel, or take a less volatile one; {_NEVER}",
             "coolant": "cool the liquid, or fit a pressure cap of the system's rating; never open it hot",
             "water": f"cool the water, or fill with a coolant mixed for that heat; {_NEVER}"}
 _AIR = 101325.0  # [Pa]; vapour pressure does not go by it
+_EXAMPLE = {"reid": Said("7 psia", "0.48 bara")}
 _COOLER = f"cool the liquid, or take one of lower vapour pressure; {_NEVER}"
 
 
@@ -47,9 +50,9 @@ def _volatility(case: CaseResult) -> str:
     fluid = case.layout.fluid
     if fluid.startswith("gasoline class"):
         return (f"; {fluid} is taken at the most that ASTM D4814 allows its class, and fuel at hand may have less: give its own Reid vapour "
-                'pressure, fluid("gasoline", reid="7 psia"), or the class sold in that season')
+                'pressure, fluid("gasoline", reid="{reid}"), or the class sold in that season')
     if case.layout.family == "fuel" and fluid[:1] == "E" and fluid[1:].isdigit():
-        return f'; unless said, {fluid} is taken as mixed with a usual summer gasoline: give its own Reid vapour pressure, reid="7 psia"'
+        return f'; unless said, {fluid} is taken as mixed with a usual summer gasoline: give its own Reid vapour pressure, reid="{{reid}}"'
     return ""
 
 
@@ -116,7 +119,7 @@ def tank_boiling(case: CaseResult, limits: Limits) -> Iterator[Finding]:
                       f"properly, and what is shown of this case is not to be had{settles}{_volatility(case)}",
                       Quantity(vapour, "pressure_absolute"), Quantity(pressure, "pressure_absolute"), "the fluid's vapour pressure",
                       f"{_cooler(case)}; no wider line and no other pump helps{FOLLOW if settles else ''}", hurt=vapour / max(pressure, 1.0) - 1.0,
-                      numbers=numbers)
+                      numbers={**numbers, **_EXAMPLE})
 
 
 def sources_of(case: CaseResult, pump: str) -> set[int]:
@@ -149,7 +152,8 @@ def suction_margin(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         if band:
             what += "; the limit is {least} and the {band} by which the fuel's vapour pressure may be off"
         cure = _cures(case)
-        numbers = {"band": Quantity(band, "pressure_difference"), "least": limits.suction_margin} if band else {}
+        numbers: dict[str, Shown] = {**_EXAMPLE}
+        numbers |= {"band": Quantity(band, "pressure_difference"), "least": limits.suction_margin} if band else {}
         surfaces = surface_pressures(case)
         in_tank = min((surfaces[one] for one in sources if one in surfaces), default=float("inf")) - case.liquid_in(pump)["vapour_pressure"]
         if in_tank < limit.si:

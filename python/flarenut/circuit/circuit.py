@@ -14,7 +14,7 @@ from . import changes
 from .case_words import WORDS
 from .cases import Case, name_used_twice, no_condition, overrides_of, solve_case
 from .compile import compile_circuit
-from .errors import CircuitError, meant
+from .errors import CircuitError, meant, units_said
 from .families import family_of
 from .heat_unsaid import USUAL_AIR
 from .heat_words import as_given, temperatures_said
@@ -50,6 +50,7 @@ class Circuit(PlaceWords, RunWords):
     invented : True marks a demonstration
     service : what its lines serve, by which brake and steering lines are judged: "brakes", "clutch", "steering" or "other"; by its liquid and its
         name unless given. A run may say its own
+    units : "us" or "metric": what answers, findings, studies and pictures of it are shown in, unless they are asked for in others; "us" unless given
 
     Examples
     --------
@@ -64,8 +65,8 @@ class Circuit(PlaceWords, RunWords):
 
     def __init__(self, name: str, fluid: str | Fluid, *, fluid_temperature: str = "20 C", altitude: str = "0 m",
                  air_temperature: str = USUAL_AIR, temperatures: str | None = None, invented: bool = False,
-                 service: str | None = None) -> None:
-        self.name = str(name)
+                 service: str | None = None, units: str | None = None) -> None:
+        self.name, self.units = str(name), units_said(units)
         self.fluid = fluid if isinstance(fluid, Fluid) else fluid_named(fluid)
         self.family = family_of(self.fluid.name)
         self.invented, self.source, self.service = bool(invented), "", service_of(service)
@@ -184,7 +185,7 @@ class Circuit(PlaceWords, RunWords):
         finally:
             compiled.plan.follows_heat = True  # as sweeps and others find it
         asked = {name: demand for name, (_, demand) in solved.items() if demand is not None}
-        layout = replace(compiled.layout, source=self.source, fuel_asked=asked)
+        layout = replace(compiled.layout, source=self.source, units=self.units, fuel_asked=asked)
         return Answer(layout, {name: solution for name, (solution, _) in solved.items()}, {one.name: one.texts() for one in wanted})
 
     def change(self, name: str, **words: str | Sequence[object] | None) -> None:

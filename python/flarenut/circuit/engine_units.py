@@ -22,8 +22,7 @@ def in_both_systems(value: float, kind: str | None, unit: str) -> str:
     """A value in trade units of both systems where they differ."""
     if kind is None:
         return f"{value:g} {unit}".strip()
-    us, metric = (units.show(value, kind, system) for system in ("us", "metric"))
-    return us if us == metric else f"{us} ({metric})"
+    return units.in_both(value, kind)
 
 
 def in_trade_units(trouble: str, field: str = "") -> str:

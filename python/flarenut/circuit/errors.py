@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from ..units.display import SYSTEMS
 from ..units.errors import nearest
 from .engine_units import in_trade_units
 
@@ -85,3 +86,10 @@ def located(error: ValueError, place: str) -> CircuitError:
     if trouble:
         trouble, cure = in_trade_units(trouble, field), in_trade_units(cure)
     return CircuitError(f"{field} {trouble}".strip() or str(error), cure, place=place, key=field)
+
+
+def units_said(units: str | None) -> str | None:
+    """A system of units as a circuit or vehicle says it; anything but "us", "metric" and None is refused."""
+    if units is not None and units not in SYSTEMS:
+        raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", key="units", value=units)
+    return units

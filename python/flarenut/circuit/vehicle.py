@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from .cases import Case, name_used_twice
 from .circuit import Circuit
-from .errors import CircuitError, located, meant
+from .errors import CircuitError, located, meant, units_said
 from .exchangers import exchanger
 from .piece import checked_name
 from .vehicle_cases import refuse_unknown_words, solve_vehicle
@@ -32,6 +32,7 @@ class Vehicle:
     altitude : height above the sea; that of the circuits unless given
     air_temperature : around the vehicle, unless a case says otherwise; that of the circuits unless given
     invented : True marks a demonstration
+    units : "us" or "metric": what is shown of it, unless asked for in others; that of its circuits unless given
 
     Examples
     --------
@@ -50,7 +51,8 @@ class Vehicle:
     """
 
     def __init__(self, name: str, *circuits: Circuit, altitude: object = None, air_temperature: str | None = None,
-                 invented: bool = False) -> None:
+                 invented: bool = False, units: str | None = None) -> None:
+        self._units = units_said(units)
         self.name, self.invented, self.source = str(name), bool(invented), ""
         given = {"altitude": altitude, "air_temperature": air_temperature}
         self.conditions = {word: value for word, value in given.items() if value is not None}
@@ -60,6 +62,11 @@ class Vehicle:
         self._compiled: Joint | None = None
         for circuit in circuits:
             self.add(circuit)
+
+    @property
+    def units(self) -> str | None:
+        """System that is shown unless another is asked for: as said, or that of the first of its circuits that says one."""
+        return self._units or next((circuit.units for circuit in self.circuits.values() if circuit.units), None)
 
     def add(self, circuit: Circuit, name: str | None = None) -> None:
         """Takes in a circuit. Its temperatures are found from then on; its own cases are left aside.

@@ -130,7 +130,7 @@ def solve_vehicle(vehicle: Vehicle, cases: Sequence[Case], *, others: bool = Fal
                 asked[case.name] = found[name].demand
     answers = {}
     for name, (solutions, conditions, notes, asked) in each.items():
-        layout = replace(joint.members[name].compiled.layout, source=vehicle.circuits[name].source, notes=notes, fuel_asked=asked)
+        layout = replace(joint.members[name].compiled.layout, source=vehicle.circuits[name].source, units=vehicle.units, notes=notes, fuel_asked=asked)
         answers[name] = Answer(layout, solutions, conditions)
     ends = {name: tuple((circuit, part) for circuit, part in one.ends) for name, one in vehicle.exchangers.items()}
     return VehicleAnswer(vehicle.name, answers, ends, whole, {case.name: case.texts() for case in cases}, invented=vehicle.invented, source=vehicle.source)

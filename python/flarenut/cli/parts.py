@@ -60,8 +60,7 @@ def _keys(name: str) -> str:
 
 def own_keys(word: str) -> dict[str, str]:
     """Keys of a heading that only files have -> what they mean."""
-    return {"units": 'units that results are shown in, "us" or "metric"; "us" unless given',
-            "tables": 'tables of your own hose and tube beside this file, ["shop_hoses.csv"]'} if word == "circuit" else {}
+    return {"tables": 'tables of your own hose and tube beside this file, ["shop_hoses.csv"]'} if word == "circuit" else {}
 
 
 _FILE_WORDS = (  # what a docstring says to Python -> what it says of a file

@@ -7,10 +7,12 @@ from typing import Any
 
 from ..circuit.file.sections import headings, part_words
 from ..circuit.file.words import Key, keys_of, takes_any_key
+from ..circuit import Circuit
+from ..units.display import SYSTEMS
 from .guard import SOLVED
 from .parts import described, own_keys
 
-_OWN = {"units": {"enum": ["us", "metric"], "description": own_keys("circuit")["units"]},
+_OWN = {"units": {"enum": list(SYSTEMS), "description": described(Circuit)["units"]},
         "tables": {"type": "array", "items": {"type": "string"}, "description": own_keys("circuit")["tables"]}}
 
 
@@ -39,7 +41,7 @@ def as_schema() -> dict[Any, Any]:
 def _table(function: Callable[..., Any], *, without: tuple[str, ...] = (), extra: dict[str, Any] | None = None) -> dict[str, Any]:
     said, keys = described(function), keys_of(function, without=without)
     made: dict[str, Any] = {"type": "object", "additionalProperties": takes_any_key(function),
-            "properties": {**(extra or {}), **{key.word: _value(key, said) for key in keys.values()}}}
+            "properties": {**(extra or {}), **{key.word: _value(key, said) for key in keys.values() if key.word not in (extra or {})}}}
     needed = ["part"] * ("part" in (extra or {})) + [key.word for key in keys.values() if key.needed]
     return {**made, "required": needed} if needed else made  # draft 4 forbids an empty list
 

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 _NEEDS_XARRAY = "flarenut: a sweep needs xarray, which is not installed\n  cure: pip install 'flarenut[sweep]'"
 _ALWAYS = ("margin_to_boiling", "status", "iterations", "residual", "reason")  # in every answer
-_MOST_PANELS = 6
+_MOST_PANELS, _MOST_REASONS = 6, 4
 _CAUTION = "An engineering estimate, not a certification: verify by measurement."
 
 
@@ -84,8 +84,8 @@ def _one(loaded: CircuitFile | VehicleFile, made: FileSweep, units: str, options
         print(f"sweep '{made.name}': {solved:,} of {count:,} solves have an answer")
         for words in notes_of(answer):
             print("\n".join(wrap(words, screen_width(), initial_indent="  ", subsequent_indent="  ")))
-        for words, times in reasons_of(answer)[:1] if stopped is None else ():
-            print(f"  {times:,} have none: {words}")
+        for words, times in reasons_of(answer)[:_MOST_REASONS] if stopped is None else ():
+            print("\n".join(wrap(f"{times:,} {'have' if times > 1 else 'has'} none: {words}", screen_width(), initial_indent="  ", subsequent_indent="  ")))
         _write_all(outs, answer, limits, made, loaded, solved)
     else:
         _show(answer, limits, made, loaded, options)
@@ -232,7 +232,7 @@ def _write_all(outs: Sequence[Path], answer: Dataset, limits: Mapping[str, tuple
 def _picture(answer: Dataset, limits: Mapping[str, tuple[float | None, float | None]], made: FileSweep, loaded: CircuitFile | VehicleFile, path: Path) -> None:
     from matplotlib.figure import Figure
 
-    from ..plotting.sweep_lines import BOILS, sweep_lines
+    from ..plotting.sweep_lines import BOILS, sweep_lines, without_answer
 
     wanted = _panels(answer, made, limits)
     drawn = wanted if made.outputs is not None else wanted[:_MOST_PANELS]
@@ -246,7 +246,8 @@ def _picture(answer: Dataset, limits: Mapping[str, tuple[float | None, float | N
         ax.set_axis_off()
     note = f" ({_invented(loaded)})" if loaded.circuit.invented else ""
     left_out = f"\n{len(drawn)} of {len(wanted)} panels are drawn; name readings in 'outputs' to choose" if len(drawn) < len(wanted) else ""
-    figure.suptitle(f"{made.name}: {loaded.circuit.name}{note}{left_out}", fontsize=12 if not left_out else 10)
+    missing = "".join(f"\n{line}" for one in without_answer(answer) for line in wrap(one, 120))
+    figure.suptitle(f"{made.name}: {loaded.circuit.name}{note}{left_out}{missing}", fontsize=10 if left_out or missing else 12)
     handles = {label: handle for ax in panels for handle, label in zip(*ax.get_legend_handles_labels())}
     handles |= {BOILS: handles.pop(BOILS)} if BOILS in handles else {}  # last
     if len(handles) > 1:

@@ -8,6 +8,8 @@ from collections.abc import Sequence
 
 import numpy
 
+from ..units import in_one
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
     from xarray import Dataset
@@ -60,4 +62,5 @@ def reasons_of(answer: Dataset) -> list[tuple[str, int]]:
     places = answer["reason"].values.ravel()
     counts = numpy.bincount(places[places >= 0])
     words = json.loads(answer["reason"].attrs["words"])
-    return [(words[place], int(counts[place])) for place in numpy.argsort(-counts, kind="stable") if counts[place]]
+    units = answer.attrs.get("unit_system")
+    return [(in_one(words[place], units), int(counts[place])) for place in numpy.argsort(-counts, kind="stable") if counts[place]]

@@ -14,6 +14,7 @@ from ..circuit.circuit import Circuit
 from ..circuit.made_of import line_of, made_of
 from ..circuit.spoken import may_brake, under_a_foot
 from ..results.finding import merged, ranked
+from ..units import settled
 from .audit_rules import findings_of
 from .audit_view import joint_listing
 from .joints import Joint, joints_of, named_pieces
@@ -48,10 +49,12 @@ class Audit:
     name : of the circuit or vehicle
     joints : list of `CheckedJoint`, run by run
     findings : list of `Finding`, worst first; they hold for every case
+    units : "us" or "metric", for what is shown
     """
 
-    def __init__(self, name: str, joints: Sequence[CheckedJoint], findings: Sequence[Finding]) -> None:
-        self.name, self.joints, self.findings = name, list(joints), ranked(findings)
+    def __init__(self, name: str, joints: Sequence[CheckedJoint], findings: Sequence[Finding], units: str | None = None) -> None:
+        self.name, self.joints, self.units = name, list(joints), settled(units)
+        self.findings = ranked([replace(one, units=self.units) for one in findings])
 
     @property
     def passes(self) -> bool:
@@ -62,18 +65,20 @@ class Audit:
         """Verdict -> how many joints."""
         return {verdict: sum(one.verdict == verdict for one in self.joints) for verdict in ("seals", "adapter", "refused", "not said")}
 
-    def listing(self, units: str = "us") -> Listing:
+    def listing(self, units: str | None = None) -> Listing:
         """The joints as a `Listing`: what meets what, thread, seal, what goes on the thread, torque; sources and advice below, once each."""
-        return joint_listing(self, units)
+        return joint_listing(self, settled(units, self))
 
-    def text(self, units: str = "us", width: int | None = None) -> str:
+    def text(self, units: str | None = None, width: int | None = None) -> str:
         """Findings first, then the joints."""
+        units = settled(units, self)
         counted = ", ".join(f"{number} {_COUNTED[verdict]}" for verdict, number in self.counts().items() if number)
         told = [one.text(units) for one, _ in merged(self.findings)] or ["Nothing to find fault with."]
         return "\n".join([f"Audit of {self.name}: {len(self.joints)} joints: {counted}" if self.joints else f"Audit of {self.name}: no joints", "", *told, "",
                           joint_listing(self, units, narrow=True).text(width), "", JOINTS_ONLY])
 
-    __str__ = text
+    def __str__(self) -> str:
+        return self.text()
 
     def __repr__(self) -> str:
         return self.text()
@@ -109,13 +114,13 @@ def audit(plumbing: Circuit | Vehicle) -> Audit:
     if members is None:
         assert isinstance(plumbing, Circuit), "what is no vehicle is a circuit"
         checked = _checked(plumbing, "")
-        return Audit(plumbing.name, checked, findings_of(plumbing, checked))
+        return Audit(plumbing.name, checked, findings_of(plumbing, checked), plumbing.units)
     joints, findings = [], []
     for name, circuit in members.items():
         checked = _checked(circuit, name)
         joints += checked
         findings += findings_of(circuit, checked, f"{name}: ")
-    return Audit(plumbing.name, joints, findings)
+    return Audit(plumbing.name, joints, findings, plumbing.units)
 
 
 def _checked(circuit: Circuit, name: str) -> list[CheckedJoint]:

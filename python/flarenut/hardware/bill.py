@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from pathlib import Path
 
 from ..circuit.vehicle import Vehicle
-from ..units import Quantity
+from ..units import Quantity, settled
 from .audit import audit
 from .bill_lines import BOUGHT_MADE_UP, GROUPS, WANTED, Need, liquid_of, needs_of
 from .cut_list import circuits_of, cut_list, exchanged
@@ -111,7 +111,7 @@ class Bill(Shown):
 
 
 def bill(circuit: Circuit | Vehicle | Fitted, prices: str | Prices | Path | None = None, *, slack: object = None,
-         units: str = "us") -> Bill:
+         units: str | None = None) -> Bill:
     """What to buy for a circuit or a vehicle, counted from its parts: hose and tube by the length they are cut to, ends by form and angle,
     fittings, adapters that its joints still want, clamps, seals, devices by name; with weight, liquid and, from a price file, cost.
 
@@ -123,7 +123,7 @@ def bill(circuit: Circuit | Vehicle | Fitted, prices: str | Prices | Path | None
     circuit : `Circuit` or `Vehicle`; it is not solved. Or what `fitted` makes, whose open joints are then told
     prices : name of a price file that you keep, or `Prices`; docs/guide/cutting_and_cost.md shows one
     slack : as in `cut_list`
-    units : "us" or "metric", for what is shown
+    units : "us" or "metric", for what is shown; those of the circuit unless given
 
     Returns
     -------
@@ -141,7 +141,7 @@ def bill(circuit: Circuit | Vehicle | Fitted, prices: str | Prices | Path | None
     [('hose -8 ptfe', 1), ('hose end -8 37 flare female for ptfe', 2), ('support clamp for -8 ptfe, outside not known', 4)]
     """
     left, circuit = (circuit.open, circuit.circuit) if isinstance(circuit, Fitted) else ((), circuit)
-    own, sides = prices_of(prices), exchanged(circuit)
+    own, sides, units = prices_of(prices), exchanged(circuit), settled(units, circuit)
     cuts = cut_list(circuit, own, slack=slack, units=units)
     rows: list[BillLine] = []
     volumes: dict[tuple[str, str], Quantity] = {}

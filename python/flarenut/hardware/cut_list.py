@@ -11,7 +11,7 @@ from ..circuit import Circuit, CircuitError
 from ..circuit.errors import meant
 from ..circuit.vehicle import Vehicle
 from ..results import ranked
-from ..units import parse
+from ..units import parse, settled
 from .angles import clockings
 from .cut_hose import hose_cut
 from .cut_short import too_short
@@ -75,7 +75,7 @@ class CutList(Shown):
         write_csv(self, path, system)
 
 
-def cut_list(circuit: Circuit | Vehicle, prices: Prices | None = None, *, slack: object = None, units: str = "us") -> CutList:
+def cut_list(circuit: Circuit | Vehicle, prices: Prices | None = None, *, slack: object = None, units: str | None = None) -> CutList:
     """What to cut every hose and tube to: way, slack, what ends take up, flares, bends in order, clamps that hold it.
 
     A hose that is run straight gets slack, since it shortens under pressure by up to 4 % and grows by up to 2 %; one with bends takes that
@@ -87,7 +87,7 @@ def cut_list(circuit: Circuit | Vehicle, prices: Prices | None = None, *, slack:
     circuit : `Circuit` or `Vehicle`; it is not solved
     prices : name of a price file or `Prices`, whose `cut_off` says what hose ends take up
     slack : of hose that is run straight, "6 %"; the middle of 5 to 8 % unless given
-    units : "us" or "metric", for what is shown
+    units : "us" or "metric", for what is shown; those of the circuit unless given
 
     Returns
     -------
@@ -104,7 +104,7 @@ def cut_list(circuit: Circuit | Vehicle, prices: Prices | None = None, *, slack:
     >>> round(cuts["feed hose"].cut.to("in"), 1), cuts["feed hose"].supports.count
     (105.0, 4)
     """
-    share = _share(slack)
+    share, units = _share(slack), settled(units, circuit)
     own = prices_of(prices)
     hoses, tubes = [], []
     for name, one in circuits_of(circuit).items():

@@ -10,7 +10,7 @@ from pathlib import Path
 from ..results import Table, ranked
 from ..results.csv_file import csv_file
 from ..results.vehicle_answer import Tables
-from ..units import Quantity
+from ..units import Quantity, in_one
 from .angles import clocking_note, clocking_words
 from .cut_short import too_short
 from .items import end_in
@@ -101,7 +101,7 @@ def _hose_notes(cuts: CutList, system: str) -> list[str]:
     clocked = [f"{called(cuts, row)}: {clocking_words(row.clocking)}." for row in cuts.hoses if row.clocking is not None]
     notes += [*clocked, clocking_note()] if clocked else []
     return [*notes, *_about_ends(cuts, system), *_about_slack(cuts, system),
-            *_about_brakes(cuts), f"Clamps on the way: none on hose under 48 in (1219 mm), longer hose one at least every {tape(cuts.hoses[0].supports.spacing, system)} "
+            *_about_brakes(cuts), f"Clamps on the way: none on hose under {in_one('48 in (1219 mm)', system)}, longer hose one at least every {tape(cuts.hoses[0].supports.spacing, system)} "
             f"({cuts.hoses[0].supports.source})."]
 
 

@@ -16,6 +16,7 @@ from ..circuit.parts_fittings import adapter
 from ..circuit.errors import CircuitError
 from ..circuit.made_of import line_of, made_of
 from ..circuit.spoken import may_brake, under_a_foot
+from ..units import settled
 from .angles import clocking_note, clocking_words, clockings, faces_in, proposed
 from .audit import audit
 from .audit_rules import RESERVOIR, takes_a_clamp
@@ -67,8 +68,9 @@ class Fitted:
         """Proposals where nothing was said."""
         return [one for one in self.proposals if one.clash is None]
 
-    def text(self, units: str = "us") -> str:
-        """Every proposal on a line of its own, lengths in "us" or "metric" units."""
+    def text(self, units: str | None = None) -> str:
+        """Every proposal on a line of its own, lengths in "us" or "metric" units; those of the circuit unless given."""
+        units = settled(units, self.circuit)
         lines = [f"{self.circuit.name}: {len(self.proposals)} put in, {len(self.open)} left open", ""]
         lines += [f"  {one.where}: {one.said(units)}" for one in self.unsaid]
         lines += ["", CLASHING, *(f"  {one.where}: {one.said(units)}\n    {one.clashed(units)}" for one in self.clashing)] if self.clashing else []
@@ -77,7 +79,8 @@ class Fitted:
             lines += ["", "Hoses with two angled ends", *(f"  {name}: {clocking_words(angle)}" for name, angle in self.clockings.items()), f"  {clocking_note()}"]
         return "\n".join([*lines, "", "Check every thread and seat before buying: an engineering estimate from tables."])
 
-    __str__ = text
+    def __str__(self) -> str:
+        return self.text()
 
     def __repr__(self) -> str:
         return self.text()

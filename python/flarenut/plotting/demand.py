@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy
 
+from ..units import settled
 from .data import checked
 from .frame import axes_for, folded
 from .lines_over import lines_over
@@ -20,7 +21,7 @@ _DEMANDS = ("power", "duty")
 
 
 def demand_picture(answer: Dataset, *, output: str = "rail.gauge", over: str | None = None, lines: str | None = None, ax: Axes | None = None,
-                   units: str = "us") -> Axes:
+                   units: str | None = None) -> Axes:
     """Draws a pressure over what the engine asks for, one line for each size of a hose.
 
     Points where the liquid boils somewhere in the circuit are hollow, and off the line: their numbers are not to be had.
@@ -32,7 +33,7 @@ def demand_picture(answer: Dataset, *, output: str = "rail.gauge", over: str | N
     over : dimension along the axis; "power", "duty" or a place's demand unless given
     lines : dimension that has a line for each value; the one that is left unless given
     ax : matplotlib Axes to draw in; a new figure's unless given
-    units : "us" for psi, "metric" for bar
+    units : "us" for psi, "metric" for bar; those of what is drawn unless given
 
     Returns
     -------
@@ -46,7 +47,7 @@ def demand_picture(answer: Dataset, *, output: str = "rail.gauge", over: str | N
     --------
     ``demand_picture(fn.sweep(car, {"duty": [0.1, 0.5, 0.9], "return hose.size": ["-6", "-8"]}, cases="full power"))``
     """
-    checked(units)
+    units = checked(settled(units, answer))
     if over is None:
         over = next((name for name in map(str, answer.dims) if name.rpartition(".")[2] in (*_DEMANDS, "demand")), None)
         if over is None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from ..results import PUMPS, REGULATORS
 from ..results import Answer
-from ..units import to
+from ..units import settled, to
 from .frame import whole_figure
 from .ladder_rows import ROW, fewer, folded_title, foot, most_rows, places_of, rows_of
 from .palette import FAINT, INK, QUIET, style
@@ -34,7 +34,7 @@ _WIDTH, _HEIGHT = 10.0, 6.0  # inches of a figure of its own
 _BESIDE = (1.2, 0.75)  # inches of it beside and above the Axes
 
 
-def pressure_ladder(answer: Answer | CaseResult, *, runs: Sequence[str] | None = None, ax: Axes | None = None, units: str = "us") -> Axes:
+def pressure_ladder(answer: Answer | CaseResult, *, runs: Sequence[str] | None = None, ax: Axes | None = None, units: str | None = None) -> Axes:
     """Draws pressure from place to place along runs, one line for each case, and below it what share of the drop each part costs.
 
     Every step across is one part. A pump or a regulator moves the pressure so far that the drops beside it could not be seen;
@@ -46,7 +46,7 @@ def pressure_ladder(answer: Answer | CaseResult, *, runs: Sequence[str] | None =
     answer : `Answer`, or one `CaseResult`
     runs : names of runs in the order to draw them; all of them in the order written unless given
     ax : matplotlib Axes to draw in; a new figure's unless given, which is 10 by 6 inches, and higher where many runs stand in several rows
-    units : "us" for psi, "metric" for bar
+    units : "us" for psi, "metric" for bar; those of the answer unless given
 
     Returns
     -------
@@ -60,6 +60,7 @@ def pressure_ladder(answer: Answer | CaseResult, *, runs: Sequence[str] | None =
     --------
     ``pressure_ladder(car.solve(), runs=["feed", "return"], units="metric").figure.savefig("ladder.png")``
     """
+    units = settled(units, answer if isinstance(answer, Answer) else answer.layout)
     if units not in _UNITS:
         raise ValueError(f"'units' is {units!r}: write 'us' or 'metric'")
     cases = list(answer.values()) if isinstance(answer, Answer) else [answer]
@@ -87,7 +88,7 @@ def pressure_ladder(answer: Answer | CaseResult, *, runs: Sequence[str] | None =
             (" Each stretch has a scale of its own." if len(stretches) > 1 else ""),
             transform=ax.transAxes, ha="center", va="bottom", fontsize=9, color=QUIET)
     _legend(ax, solved, columns)
-    draw_rankings(ax, solved, chosen, units, *(scale * one for one in _RANKING), whole=runs is None)
+    draw_rankings(ax, solved, chosen, unit, *(scale * one for one in _RANKING), whole=runs is None)
     return ax
 
 

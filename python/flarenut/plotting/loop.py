@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from ..units import preferred_unit, to
+from ..units import preferred_unit, settled, to
 from .data import checked
 from .frame import axes_for, backdrop, folded, legend
 from .palette import COLOURS, INK, QUIET, style
@@ -23,7 +23,7 @@ _MOST_DODGE = 0.3  # from the first to the last of many
 _ROW_INCHES, _WIDTH = 3.3, 11.5
 
 
-def temperature_loop(comparison: ComparisonShape, *, cases: Sequence[str] | None = None, ax: Axes | None = None, units: str = "us") -> Axes:
+def temperature_loop(comparison: ComparisonShape, *, cases: Sequence[str] | None = None, ax: Axes | None = None, units: str | None = None) -> Axes:
     """Draws the oil's temperature from the sump through pump, filter and cooler to the gallery, a line for each variant, a panel for each case.
 
     A cooler in a branch of its own, such as a bleed back to the sump, is drawn apart from the line, thin. The band is how warm oil should be.
@@ -33,7 +33,7 @@ def temperature_loop(comparison: ComparisonShape, *, cases: Sequence[str] | None
     comparison : what `flarenut.compare` gives
     cases : names of those to draw; all of them unless given
     ax : matplotlib Axes to draw in; a new figure's unless given. Of four cases 11 by 7 inches is a good size
-    units : "us" for F, "metric" for C
+    units : "us" for F, "metric" for C; those of the comparison unless given
 
     Returns
     -------
@@ -51,7 +51,7 @@ def temperature_loop(comparison: ComparisonShape, *, cases: Sequence[str] | None
     return _draw(comparison, cases, ax, units, _TEMPERATURE, "Oil temperature from sump to sump", "temperature", "temperature", (low, high))
 
 
-def pressure_loop(comparison: ComparisonShape, *, cases: Sequence[str] | None = None, ax: Axes | None = None, units: str = "us") -> Axes:
+def pressure_loop(comparison: ComparisonShape, *, cases: Sequence[str] | None = None, ax: Axes | None = None, units: str | None = None) -> Axes:
     """Draws the oil's pressure from the pump to the gallery, as `temperature_loop` does its temperature; what gauges would show.
 
     Parameters
@@ -59,7 +59,7 @@ def pressure_loop(comparison: ComparisonShape, *, cases: Sequence[str] | None = 
     comparison : what `flarenut.compare` gives
     cases : names of those to draw; all of them unless given
     ax : matplotlib Axes to draw in; a new figure's unless given
-    units : "us" for psi, "metric" for bar
+    units : "us" for psi, "metric" for bar; those of the comparison unless given
 
     Returns
     -------
@@ -76,9 +76,9 @@ def pressure_loop(comparison: ComparisonShape, *, cases: Sequence[str] | None = 
     return _draw(comparison, cases, ax, units, _PRESSURE, "Oil pressure from pump to gallery", "gauge pressure", "pressure_gauge", None)
 
 
-def _draw(comparison: ComparisonShape, cases: Sequence[str] | None, ax: Axes | None, units: str, which: int, title: str, words: str, kind: str,
+def _draw(comparison: ComparisonShape, cases: Sequence[str] | None, ax: Axes | None, units: str | None, which: int, title: str, words: str, kind: str,
           band: tuple[float, float] | None) -> Axes:
-    checked(units)
+    units = checked(settled(units, comparison))
     chosen = _chosen(comparison, cases)
     loops = {(name, case): comparison.loop(name, case) for name in comparison.variants for case in chosen}
     if not any(loops.values()):

@@ -3,29 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from textwrap import shorten
-from typing import TYPE_CHECKING
+from textwrap import shorten, wrap
+from typing import TYPE_CHECKING, Any
 
 import numpy
 
-from ..units import parse, preferred_unit, to
+from ..units import parse, preferred_unit, settled, to
+from .apart import Spot, box_of, put_apart, settle
 from .data import checked
 from .frame import axes_for, backdrop, folded, invented, legend
 from .palette import COLOURS, FAINT, INK, QUIET, style
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.text import Text
+    from matplotlib.transforms import Bbox
     from numpy.typing import NDArray
     from .shapes import DriveShape
 
 _MOST_LINES = 6
 _APART = 3.0  # [K]: a place that is never farther from one that is drawn has no line of its own
 _SECONDS_IN = ((7200.0, "h", 3600.0), (300.0, "min", 60.0), (0.0, "s", 1.0))
-_LETTER = 0.0105  # of the width of the axes, about
-_ROOM = 0.13  # of the height, above the lines, for the names of cases
+_UPRIGHT = 24  # letters of a name that stands upright
 
 
-def time_picture(drive: DriveShape, places: str | Sequence[str] | None = None, *, marks: Sequence[str] = (), ax: Axes | None = None, units: str = "us") -> Axes:
+def time_picture(drive: DriveShape, places: str | Sequence[str] | None = None, *, marks: Sequence[str] = (), ax: Axes | None = None, units: str | None = None) -> Axes:
     """Draws how warm it gets in the course of a drive.
 
     Parameters
@@ -34,7 +36,7 @@ def time_picture(drive: DriveShape, places: str | Sequence[str] | None = None, *
     places : names of places and of parts, whose outlets are drawn; unless given tanks, then what differs from them by some degrees, up to six lines
     marks : temperatures to draw a faint line at, ["80 C", "110 C"]
     ax : matplotlib Axes to draw in; a new figure's unless given
-    units : "us" for F, "metric" for C
+    units : "us" for F, "metric" for C; those of what is drawn unless given
 
     Returns
     -------
@@ -48,7 +50,7 @@ def time_picture(drive: DriveShape, places: str | Sequence[str] | None = None, *
     --------
     ``time_picture(fn.over_time(car, [("5 min", "cold start"), ("20 min", "cruise")]), units="metric").figure.savefig("warming.png")``
     """
-    checked(units)
+    units = checked(settled(units, drive))
     if not len(drive):
         raise ValueError(f"nothing was reached, so there is nothing to draw: {drive.why_not}")
     ax, unit = axes_for(ax), preferred_unit("temperature", units)
@@ -62,14 +64,20 @@ def time_picture(drive: DriveShape, places: str | Sequence[str] | None = None, *
         ax.axhline(to(parse(one, "temperature", name="marks"), unit, "temperature"), color=QUIET, linewidth=0.8, linestyle=(0, (2, 2)))
     backdrop(ax)
     ax.set_xlim(0.0, times[-1])
-    low, high = ax.get_ylim()
-    ax.set_ylim(low, high + _ROOM * (high - low))
-    _bands(ax, drive, length)
-    _openings(ax, drive, length)
+    named = _bands(ax, drive, length)
     ax.set_title(invented(f"{drive.circuit}: temperatures over time", drive.invented), fontsize=12, color=INK, loc="left", pad=10)
     ax.set_xlabel(f"time from the beginning [{words}]", fontsize=10, color=INK)
     ax.set_ylabel(f"temperature [{unit}]", fontsize=10, color=INK)
     legend(ax)
+    taken, left_out = _fit(ax, named, length, settle(ax))
+    if left_out:
+        ax.set_xlabel("\n".join([ax.get_xlabel(), *wrap(f"Too short for a name above: {', '.join(left_out)}", 105)]), fontsize=10, color=INK)
+    low, high = ax.get_ylim()
+    room = max((box.height for box in taken), default=0.0) / ax.bbox.height + 0.03
+    ax.set_ylim(low, high + room / (1.0 - room) * (high - low))
+    opened = _openings(ax, drive, length, 1.0 - room)
+    renderer = settle(ax)
+    _beside(ax, opened, [box_of(text, renderer) for text, *_ in named if text.get_visible()], 1.0 - room, renderer)
     return ax
 
 
@@ -98,29 +106,60 @@ def _kelvin(drive: DriveShape, name: str) -> NDArray[numpy.float64]:
         raise ValueError(f"there is no place or part {name!r} to draw; there are {', '.join([*drive.layout.named, *drive.coolers])}") from None
 
 
-def _bands(ax: Axes, drive: DriveShape, length: float) -> None:
-    """Every other case lies in a faint band; its name stands at the top, upright where it is too narrow for it."""
-    whole = drive.times[-1]
+def _bands(ax: Axes, drive: DriveShape, length: float) -> list[tuple[Text, str, tuple[float, float]]]:
+    """Every other case lies in a faint band. (words at its top, whole name, beginning and end in the units of the axis) of each."""
+    whole, named = drive.times[-1], []
     for number, leg in enumerate(one for one in drive.legs if one.begins < whole):
-        begins, ends = leg.begins, min(leg.ends, whole)
+        begins, ends = leg.begins / length, min(leg.ends, whole) / length
         if number % 2:
-            ax.axvspan(begins / length, ends / length, color=FAINT, alpha=0.22, linewidth=0.0, zorder=0)
-        room = (ends - begins) / whole
-        lies = room > _LETTER * len(leg.case) + 0.01
-        if room > 0.02:
-            ax.text(0.5 * (begins + ends) / length, 0.985, leg.case if lies else shorten(leg.case, 24, placeholder="..."), transform=ax.get_xaxis_transform(),
-                    ha="center", va="top", rotation=0 if lies else 90, fontsize=9, color=QUIET)
+            ax.axvspan(begins, ends, color=FAINT, alpha=0.22, linewidth=0.0, zorder=0)
+        text = ax.text(0.5 * (begins + ends), 0.985, leg.case, transform=ax.get_xaxis_transform(), ha="center", va="top", fontsize=9, color=QUIET, zorder=6)
+        named.append((text, leg.case, (begins, ends)))
+    return named
 
 
-def _openings(ax: Axes, drive: DriveShape, length: float) -> None:
-    """A fine upright line where a thermostat begins to open. Those that open together share it."""
+def _fit(ax: Axes, named: Sequence[tuple[Text, str, tuple[float, float]]], length: float, renderer: Any) -> tuple[list[Bbox], list[str]]:
+    """Names of cases inside of their bands, upright where these are too narrow; (extents of what stands, words for what found no room)."""
+    taken, left_out = [], []
+    for text, name, ends in named:
+        left, right = (float(ax.transData.transform((one, 0.0))[0]) for one in ends)
+        for rotation, words in ((0, name), (90, shorten(name, _UPRIGHT, placeholder="..."))):
+            text.set(text=words, rotation=rotation)
+            if box_of(text, renderer).width <= right - left:
+                break
+        else:
+            text.set_visible(False)
+            left_out.append(f"{name} from {_clock(ends[0] * length)} to {_clock(ends[1] * length)}")
+            continue
+        taken.append(box_of(text, renderer))
+    return taken, left_out
+
+
+def _clock(seconds: float) -> str:
+    minutes, rest = divmod(round(seconds), 60)
+    return " ".join(filter(None, [f"{minutes} min" if minutes else "", f"{rest} s" if rest or not minutes else ""]))
+
+
+def _openings(ax: Axes, drive: DriveShape, length: float, top: float) -> list[tuple[float, Text]]:
+    """A fine upright line where a thermostat begins to open, up to the names of cases. Those that open together share it."""
     at: dict[float, list[str]] = {}
     for name in drive.thermostats:
         opens = drive.opens(name)
         if opens is not None and opens.si > 0.0:
             at.setdefault(round(opens.si / length, 6), []).append(name)
-    for time, names in at.items():
-        ax.axvline(time, ymax=1.0 - _ROOM, color=COLOURS[4], linewidth=1.2)
-        right = time > 0.7 * ax.get_xlim()[1]
-        ax.annotate(folded(f"{', '.join(names)} begins to open"), (time, 0.02), xycoords=ax.get_xaxis_transform(), xytext=(-4 if right else 4, 0),
-                    textcoords="offset points", ha="right" if right else "left", va="bottom", fontsize=8.5, color=QUIET)
+    for time in at:
+        ax.axvline(time, ymax=top, color=COLOURS[4], linewidth=1.2)
+    return [(time, ax.text(time, 0.02, folded(f"{', '.join(names)} begins to open"), transform=ax.get_xaxis_transform(), fontsize=8.5, color=QUIET, zorder=6,
+                           bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.7, "pad": 1.0}))
+            for time, names in at.items()]
+
+
+def _beside(ax: Axes, opened: Sequence[tuple[float, Text]], taken: list[Bbox], top: float, renderer: Any) -> None:
+    """What opens stands beside its line, where it covers nothing."""
+    low, high = ax.get_xlim()
+    gap = 0.006 * (high - low)
+    for time, text in opened:
+        sides = [("left", gap), ("right", -gap)] if time < 0.7 * high else [("right", -gap), ("left", gap)]
+        step = box_of(text, renderer).height / ax.bbox.height
+        rows = [0.02 + step * number for number in range(max(1, int((top - 0.02) / max(step, 0.01))))]
+        taken.append(put_apart(text, [Spot(time + shift, row, side, "bottom") for row in rows for side, shift in sides], taken, ax, renderer))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy
 
+from ..units import settled
 from .data import checked, numbers_of
 from .frame import axes_for, dress, folded, invented, legend, with_unit
 from .palette import INK, QUIET, style
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
 _APART = 0.045  # of the height, between the names of two curves
 
 
-def pump_picture(lines: Dataset, *, ax: Axes | None = None, units: str = "us") -> Axes:
+def pump_picture(lines: Dataset, *, ax: Axes | None = None, units: str | None = None) -> Axes:
     """Draws the curve of a pump at several volts or speeds, what each case of the circuit asks of it, and where it works.
 
     The thin grey lines are the pump on a bench. The coloured lines are the circuit, each in one case: what rise the pump has to give for
@@ -30,7 +31,7 @@ def pump_picture(lines: Dataset, *, ax: Axes | None = None, units: str = "us") -
     ----------
     lines : Dataset of `flarenut.pump_and_system`
     ax : matplotlib Axes to draw in; a new figure's unless given
-    units : "us" or "metric"
+    units : "us" or "metric"; those of what is drawn unless given
 
     Returns
     -------
@@ -40,7 +41,7 @@ def pump_picture(lines: Dataset, *, ax: Axes | None = None, units: str = "us") -
     --------
     ``pump_picture(fn.pump_and_system(car, drives=["11 V", "12.5 V", "14 V"]), units="metric")``
     """
-    checked(units)
+    units = checked(settled(units, lines))
     (flows, flow_unit), (rises, rise_unit) = _like(lines, "flow", units), _like(lines, "rise", units)
     ax = axes_for(ax)
     right, top = _bounds(flows, rises)

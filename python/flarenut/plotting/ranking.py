@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from ..units import digits, preferred_unit, to
+from ..units import digits, to
 from .palette import FAINT, INK, QUIET, style
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ _NAMES, _LOSSES = 0.13, 0.10  # of the width of the picture, beside each ranking
 _LONGEST_NAME = 20
 
 
-def draw_rankings(ax: Axes, cases: Sequence[CaseResult], runs: Sequence[str], units: str, bottom: float,
+def draw_rankings(ax: Axes, cases: Sequence[CaseResult], runs: Sequence[str], unit: str, bottom: float,
                   height: float, *, whole: bool) -> None:
     """Two rankings side by side at the bottom of `ax`: of the way that feeds, and of the costliest run beside it.
 
@@ -31,7 +31,7 @@ def draw_rankings(ax: Axes, cases: Sequence[CaseResult], runs: Sequence[str], un
     ax : matplotlib Axes to draw in
     cases : solved cases
     runs : names of the runs that are drawn, in their order
-    units : "us" or "metric"
+    unit : of the losses beside the rows, that of the ladder
     bottom, height : of the rankings, as shares of the Axes
     whole : True where the whole circuit is drawn; else only the runs are ranked
     """
@@ -39,7 +39,7 @@ def draw_rankings(ax: Axes, cases: Sequence[CaseResult], runs: Sequence[str], un
     for number, (name, ranked) in enumerate(shown.items()):
         width = 1.0 / len(shown)
         inset = ax.inset_axes((number * width + _NAMES * (number > 0), bottom, width - _LOSSES - _NAMES * (number > 0), height))
-        _draw(inset, cases, ranked, name, units)
+        _draw(inset, cases, ranked, name, unit)
 
 
 def _rankings(cases: Sequence[CaseResult], runs: Sequence[str], whole: bool) -> dict[str, dict[str, dict[str, Share]]]:
@@ -72,7 +72,7 @@ def _ranked(ways: Mapping[str, Way] | dict[str, Way | None]) -> dict[str, dict[s
     return dict(sorted(found.items(), key=lambda entry: -max(map(_loss, entry[1].values()))))
 
 
-def _draw(ax: Axes, cases: Sequence[CaseResult], ranked: Mapping[str, Mapping[str, Share]], name: str, units: str) -> None:
+def _draw(ax: Axes, cases: Sequence[CaseResult], ranked: Mapping[str, Mapping[str, Share]], name: str, unit: str) -> None:
     rows = list(ranked)[:_MOST_ROWS]
     for place, part in enumerate(rows):
         ax.axhline(place, color=FAINT, linewidth=0.6, zorder=0)
@@ -80,7 +80,6 @@ def _draw(ax: Axes, cases: Sequence[CaseResult], ranked: Mapping[str, Mapping[st
             if case.name in ranked[part]:
                 ax.plot(100 * ranked[part][case.name].share, place, clip_on=False, **style(number) | {"linestyle": "none", "markersize": 5.5})
         most = max(map(_loss, ranked[part].values()))
-        unit = preferred_unit("pressure_difference", units, most)
         ax.text(1.02, place, f"{'max ' if len(cases) > 1 else ''}{digits(to(most, unit, 'pressure_difference'))} {unit}",
                 transform=ax.get_yaxis_transform(), va="center", fontsize=8.5, color=INK)
     ax.set_yticks(range(len(rows)), [part if len(part) <= _LONGEST_NAME else part[: _LONGEST_NAME - 1] + "…" for part in rows], fontsize=8.5)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy
 
-from ..units import digits, parse, to
+from ..units import digits, parse, settled, to
 from .data import checked
 from .frame import axes_for, folded
 from .lines_over import lines_over
@@ -22,7 +22,7 @@ _BOILS = COLOURS[1]
 
 
 def suction_picture(answer: Dataset, *, output: str | None = None, over: str = "fluid_temperature", lines: str | None = None, limit: object = None,
-                    ax: Axes | None = None, units: str = "us") -> Axes:
+                    ax: Axes | None = None, units: str | None = None) -> Axes:
     """Draws what is left to boiling before a pump over the temperature of the liquid, with the limit that checks hold against it.
 
     The legend says from which temperature on each line stands under the limit, and from which it boils, by a straight line between the points
@@ -37,7 +37,7 @@ def suction_picture(answer: Dataset, *, output: str | None = None, over: str = "
     lines : dimension that has a line for each value; the one that is left unless given
     limit : least margin of your own to draw, "5 kPa"; that of the checks unless given, which a sweep has beside the margin
     ax : matplotlib Axes to draw in; a new figure's unless given
-    units : "us" for psi and F, "metric" for kPa and C
+    units : "us" for psi and F, "metric" for kPa and C; those of what is drawn unless given
 
     Returns
     -------
@@ -51,7 +51,7 @@ def suction_picture(answer: Dataset, *, output: str | None = None, over: str = "
     --------
     ``suction_picture(fn.sweep(car, {"fluid_temperature": ["20 C", "40 C", "60 C"]}))``
     """
-    checked(units)
+    units = checked(settled(units, answer))
     if output is None:
         output = next((name for name in map(str, answer.data_vars) if name.endswith("suction_margin")), "pump.suction_margin")
     found = lines_over(answer, output, over, lines, units, {"us": "psi", "metric": "kPa"})

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import json
+import re
 from collections.abc import Mapping, Sequence
 from itertools import product
 from math import prod
+from textwrap import shorten, wrap
 from typing import TYPE_CHECKING, Any
 
 import numpy
 
+from ..units import in_one
 from .palette import COLOURS, DASHES, FAINT, INK, QUIET, style
 
 if TYPE_CHECKING:
@@ -19,6 +23,7 @@ if TYPE_CHECKING:
 MOST_LINES = 12  # more cannot be told apart; those in between are left out, and the picture says so
 _MOST_MARKED = 25  # points along a line that still get a mark each
 _CASE, _SAMPLE, _MARGIN = "case", "sample", "margin_to_boiling"
+_REASON = 150  # letters of a reason
 BOILS = "hollow: the liquid boils, not to be had"
 
 
@@ -26,8 +31,9 @@ def sweep_lines(dataset: Dataset, output: str, *, over: str | None = None, ax: A
                 legend: bool = True) -> Axes:
     """Draws one reading of a sweep over one of its axes, a line for each value of the further axes and each case.
 
-    Sizes and other words stand side by side, evenly; random samples are dots over what was drawn. Points where the liquid boils
-    somewhere are hollow, and off the line: their numbers are not to be had.
+    Sizes stand side by side, evenly, in the order swept. What has no order, as pumps to choose from, has marks that no line joins; random
+    samples are dots over what was drawn. Points where the liquid boils somewhere are hollow, and off the line: their numbers are not to be
+    had. Points without an answer are left out, and counted above.
 
     Parameters
     ----------
@@ -66,20 +72,49 @@ def sweep_lines(dataset: Dataset, output: str, *, over: str | None = None, ax: A
     others = tuple(str(name) for name in values.dims if name != along)
     boils = _boiling(dataset, values)
     chosen, count = _chosen(dataset, others)
-    alone = len(chosen) == 1
+    alone, apart = len(chosen) == 1, ticks is not None and not all(map(_in_order, ticks))
     for number, at in enumerate(chosen):
         heights, hollow = (one.isel(dict(zip(others, at))).values for one in (values, boils))
         label = ", ".join(_said(dataset, name, place) for name, place in zip(others, at) if dataset.sizes[name] > 1 or name == _CASE)
-        look = _style(number, chosen)
-        _line(ax, places, numpy.where(hollow, numpy.nan, heights), label, dict(look), dots=along == _SAMPLE,
+        look = style(number) | {"linestyle": "", "markersize": 7} if apart else _style(number, chosen)
+        across = places + _beside(number, len(chosen)) if apart else places
+        _line(ax, across, numpy.where(hollow, numpy.nan, heights), label, dict(look), dots=along == _SAMPLE,
               marked=ticks is not None or len(places) <= _MOST_MARKED)
-        _hollow(ax, places, heights, hollow, look)
+        _hollow(ax, across, heights, hollow, look)
     _limits(ax, limits)
     _dress(ax, dataset, values, along, ticks, over)
-    ax.set_title(label if alone else f"{len(chosen)} of {count} lines shown" if count > len(chosen) else "", fontsize=9, color=QUIET, loc="left")
+    if apart:
+        ax.set_xlim(-0.5, len(places) - 0.5)
+    told = [label if alone else f"{len(chosen)} of {count} {'sets of marks' if apart else 'lines'} shown" if count > len(chosen) else "",
+            *(without_answer(dataset) if legend else [])]
+    ax.set_title("\n".join(line for one in told if one for line in wrap(one, 96)), fontsize=9, color=QUIET, loc="left")
     if legend and (not alone or any(line.get_label() == BOILS for line in ax.lines)):
         ax.legend(fontsize=8, frameon=False, handlelength=4)
     return ax
+
+
+def without_answer(dataset: Dataset) -> list[str]:
+    """How many points of a sweep have no answer, and the commonest reason; nothing where all have one."""
+    if "status" not in dataset or not (lost := int((dataset["status"].values != 0).sum())):
+        return []
+    told = f"{lost:,} of {dataset['status'].size:,} points {'have' if lost > 1 else 'has'} no answer and {'are' if lost > 1 else 'is'} not drawn"
+    places = dataset["reason"].values.ravel() if "reason" in dataset else numpy.array([], int)
+    counts = numpy.bincount(places[places >= 0])
+    if not counts.size:
+        return [told]
+    why = in_one(json.loads(dataset["reason"].attrs["words"])[int(counts.argmax())], dataset.attrs.get("unit_system"))
+    often = "" if counts.max() == lost else f"{int(counts.max()):,} of them: "
+    return [f"{told}: {often}{shorten(why.partition('; ')[0], _REASON, placeholder=' ...')}"]
+
+
+def _in_order(tick: str) -> bool:
+    """Whether words under a point are sizes or numbers, between which a line has a meaning: "-6", "3/8 in", "12 V / 20 C"."""
+    return all(re.fullmatch(r"-?\d[\d./ ]*( ?[a-zA-Z%]+)?( x .*)?", piece) for piece in tick.split(" / "))
+
+
+def _beside(number: int, count: int) -> float:
+    """How far the marks of one line stand from the middle of their place, so that those of several can be told apart."""
+    return (number - 0.5 * (count - 1)) * min(0.12, 0.7 / count)
 
 
 def _along(dataset: Dataset, values: DataArray, over: str | None) -> str:

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 from ..circuit import Circuit, CircuitError, Vehicle
 from ..hardware import Fitted
 from ..results.whole_file import write_whole
+from ..units import settled
+from ..units.display import SYSTEMS
 from .circuits import parts_of
 from .page import page
 
@@ -45,7 +47,7 @@ class Sheet:
 
 
 def build_sheet(plumbing: Circuit | Vehicle | Fitted, path: str | Path | None = None, *, answer: Answer | VehicleAnswer | None = None,
-                units: str = "us", prices: Prices | None = None, date: str = "") -> Sheet:
+                units: str | None = None, prices: Prices | None = None, date: str = "") -> Sheet:
     """The build sheet of a circuit or a vehicle: one HTML page that prints, with findings, schematic, runs with ends and cut lengths, joints with
     torque, operating cases, what lines bear, the bill, the test pressure with liquid, cautions, and places to tick and sign.
 
@@ -54,7 +56,7 @@ def build_sheet(plumbing: Circuit | Vehicle | Fitted, path: str | Path | None = 
     plumbing : `Circuit` or `Vehicle`; or what `fitted` makes, whose proposals are then listed
     path : file to write it to, ending in .html; none is written unless given
     answer : of its solve; it is solved here unless given
-    units : "us" or "metric"
+    units : "us" or "metric"; those of the circuit unless given
     prices : name of a price file or `Prices`; without one there is no cost
     date : to print on it, any text; "today" asks the clock
 
@@ -81,7 +83,8 @@ def build_sheet(plumbing: Circuit | Vehicle | Fitted, path: str | Path | None = 
     plumbing = plumbing if proposals is None else proposals.circuit
     if not isinstance(plumbing, (Circuit, Vehicle)):
         raise CircuitError(f"{plumbing!r} is no circuit and no vehicle", "make it with fn.Circuit, fn.Vehicle or fn.load", key="plumbing", value=plumbing)
-    if units not in ("us", "metric"):
+    units = settled(units, plumbing)
+    if units not in SYSTEMS:
         raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", key="units", value=units)
     answer = plumbing.solve() if answer is None else answer
     day = calendar.today().isoformat() if date == "today" else str(date)

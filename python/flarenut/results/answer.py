@@ -6,6 +6,8 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, TypeVar, overload
 
+from flarenut.units import settled
+
 from .by_case import ByCase
 from .case import CaseResult
 from .finding import ranked, reviewer
@@ -49,6 +51,11 @@ class Answer(Mapping[str, CaseResult]):
     def circuit(self) -> str:
         """Name of the circuit."""
         return self.layout.circuit
+
+    @property
+    def units(self) -> str:
+        """System that it is shown in unless asked for another: that of its circuit, or "us"."""
+        return settled(None, self.layout)
 
     @property
     def converged(self) -> bool:
@@ -132,18 +139,19 @@ class Answer(Mapping[str, CaseResult]):
                                          [one for one in findings if one.case == name]) for name, case in self.items()}
         return other
 
-    def table(self, units: str = "us", rows: Sequence[str] | None = None) -> Table:
+    def table(self, units: str | None = None, rows: Sequence[str] | None = None) -> Table:
         """`Table` of rows by case.
 
         Parameters
         ----------
-        units : "us" or "metric"
-        rows : None for what builders ask first; or names: a place ("rail"), "place.total", "part.drop", ".rise",
-            ".flow", ".mass_flow", ".velocity", ".reynolds", ".regime", ".inlet", ".outlet"
+        units : "us" or "metric"; those of the circuit unless given
+        rows : None for what builders ask first; or names as sweeps have them: a place ("rail"), "place.total", "part.drop", ".rise",
+            ".flow", ".mass_flow", ".velocity", ".reynolds", ".regime", ".inlet", ".outlet", ".inlet.absolute", of a pump
+            ".suction_margin", ".suction_degrees_to_boiling"; of a run likewise; or what a row of the table is called, "pump suction margin"
         """
         from .table import table_of
 
-        return table_of(self, units, rows)
+        return table_of(self, settled(units, self), rows)
 
     def to_dict(self) -> dict[str, Any]:
         """Everything in SI, as nested dicts; see docs/guide/json_output.md."""

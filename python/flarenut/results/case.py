@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, overload
 
-from flarenut.units import Quantity
+from flarenut.units import Quantity, in_one
 
 from .finding import ranked, reviewer
 from .names import NoSuchName, in_shop_words, pick
@@ -56,9 +56,14 @@ class CaseResult:
 
     @property
     def cause(self) -> str:
-        """Why there is no answer: the engine's words, and what the circuit's own words tell beside them."""
+        """Why there is no answer: the engine's words, and what the circuit's own words tell beside them; in the circuit's units."""
+        return self.cause_in(self.layout.units)
+
+    def cause_in(self, units: str | None) -> str:
+        """`cause` in "us" or "metric"; in both for None."""
         beside = getattr(self.layout.notes.get(self.name), "unsolved", "")
-        return "" if self.converged else "; ".join(words for words in (in_shop_words(self.solution.message, self.layout), beside) if words)
+        told = "; ".join(words for words in (in_shop_words(self.solution.message, self.layout), beside) if words)
+        return "" if self.converged else in_one(told, units)
 
     @property
     def ambient(self) -> Quantity:
@@ -232,7 +237,9 @@ class CaseResult:
     def suction(self, pump: str) -> SuctionReading:
         """`SuctionReading` of a pump, by engine name."""
         found = self.solution.suction(pump)
-        return SuctionReading(found, self.layout.title(found.at), self._ambient)
+        place = self.layout.liquid_of.get(pump, 0)
+        liquid = self.layout.liquids[place] if place < len(self.layout.liquids) else None
+        return SuctionReading(found, self.layout.title(found.at), self._ambient, liquid, float(self.ends(pump)[0].temperature))
 
     @cached_property
     def feed(self) -> Way | None:

@@ -84,7 +84,7 @@ def said(name: str, text: str, system: str) -> str:
     >>> said("volts", "13.5", "us"), said("pump.duty", "0.85", "us"), said("tank_level", "2 in", "metric")
     ('13.5 V', '85 %', '51 mm')
     >>> said("regulator.set", "45 psi", "metric"), said("filter.drop", "5 psi at 90 gph", "metric"), said("return hose.size", "-8", "us")
-    ('3.1 bar', '34 kPa at 341 L/h', '-8')
+    ('3.1 bar', '0.34 bar at 341 L/h', '-8')
     >>> said("vehicle_speed", "25 m/s", "us"), said("vehicle_speed", "60 mph", "metric"), said("oil cooler.fan", "3 m/s", "us")
     ('56 mph', '97 km/h', '9.8 ft/s')
     """

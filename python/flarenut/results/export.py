@@ -50,7 +50,7 @@ def _case(case: CaseResult) -> dict[str, float | dict[str, Any] | None]:
     return {
         "certificate": {
             "status": solution.status,
-            "cause": case.cause,
+            "cause": case.cause_in(None),
             "rung": solution.rung,
             "iterations": int(solution.iterations),
             "evaluations": int(solution.evaluations),

@@ -9,7 +9,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
-from flarenut.units import Quantity, preferred_unit
+from flarenut.units import Quantity, preferred_unit, settled, shared_units
+from flarenut.units.display import VACUUM_SHOWN_BELOW
 
 if TYPE_CHECKING:
     from .answer import Answer
@@ -51,18 +52,20 @@ class Finding:
     cure: str = ""
     hurt: float = 0.0  # how far beyond the limit, as a share of it: ranks findings of one severity
     numbers: Mapping[str, Shown] = field(default_factory=dict)
+    units: str | None = None  # that it is told in unless asked for others: those of its circuit; "us" where nothing is said
 
     def __post_init__(self) -> None:
         if self.severity not in SEVERITIES:
             raise ValueError(f"severity '{self.severity}' of finding '{self.code}' is not one of {', '.join(SEVERITIES)}")
 
-    def sentence(self, units: str = "us") -> str:
+    def sentence(self, units: str | None = None) -> str:
         """What was found, without place and cure."""
-        shown = {name: number.show(units) for name, number in self.numbers.items()}
-        if self.value is not None:
-            shown["value"] = self.value.show(units, unit=self._shared_unit(units))
+        units = settled(units, self)
+        told = {**self.numbers, **{name: one for name, one in (("value", self.value), ("limit", self.limit)) if one is not None}}
+        one_of_each = self._one_of_each(list(told.values()), units)
+        shown = {name: number.show(units, unit=one_of_each.get(number.kind)) if isinstance(number, Quantity) and not _is_vacuum(number) else number.show(units)
+                 for name, number in told.items()}
         if self.limit is not None:
-            shown["limit"] = self.limit.show(units, unit=self._shared_unit(units))
             if shown["limit"] == shown.get("value"):
                 shown |= self._told_apart(shown["limit"])
         sentence = self.what
@@ -81,16 +84,15 @@ class Finding:
                     return {"value": value, "limit": limit}
         return {}
 
-    def _shared_unit(self, units: str) -> str | None:
-        """Value and limit in one unit, where both are of a kind and neither is a vacuum."""
-        if self.value is None or self.limit is None or self.value.kind != self.limit.kind:
-            return None
-        near = max(abs(self.value.si), abs(self.limit.si))
-        if near != near or (self.value.kind == "pressure_gauge" and min(self.value.si, self.limit.si) < 0.0):
-            return None
-        return preferred_unit(self.value.kind, units, near)
+    def _one_of_each(self, numbers: Sequence[object], units: str) -> dict[str, str]:
+        """Kind -> the unit that all numbers of the sentence have which are of it, so that they can be compared."""
+        found = shared_units([(one.kind, one.si) for one in numbers if isinstance(one, Quantity) and not _is_vacuum(one)], units)
+        if self.value is not None and self.limit is not None and self.value.kind == self.limit.kind:
+            near = max(abs(self.value.si), abs(self.limit.si))
+            found.setdefault(self.value.kind, preferred_unit(self.value.kind, units, near if near == near else 0.0))
+        return found
 
-    def text(self, units: str = "us", *, cases: Sequence[str] = ()) -> str:
+    def text(self, units: str | None = None, *, cases: Sequence[str] = ()) -> str:
         """The whole finding as a line of text. `cases` replaces the case, where several share the finding, worst first."""
         source = f" ({self.source})" if self.source and self.limit is not None else ""
         cure = f" Cure: {self.cure}." if self.cure else ""
@@ -98,15 +100,22 @@ class Finding:
         if len(cases) > 1 and self.value is not None:
             cases[0] += " (worst)"  # the number in the sentence is its own
         place = ", ".join(word for word in (self.where, " / ".join(cases)) if word)
-        return f"{self.severity.upper()}: {place}: {self.sentence(units)}{source}.{cure}"
+        told = ": ".join(filter(None, [self.severity.upper(), place, self.sentence(units)]))
+        return f"{told}{source}.{cure}"
 
-    __str__ = text
+    def __str__(self) -> str:
+        return self.text()
 
     def __repr__(self) -> str:
         return f"<{self}>"
 
 
 Found = TypeVar("Found", bound=Finding)
+
+
+def _is_vacuum(quantity: Quantity) -> bool:
+    """Whether it is told as a vacuum, which has a dial of its own."""
+    return quantity.kind == "pressure_gauge" and quantity.si < VACUUM_SHOWN_BELOW
 
 
 def ranked(findings: Sequence[Found]) -> list[Found]:
@@ -143,6 +152,18 @@ class Reviewer(Protocol):
 
     def findings(self, case: CaseResult, /) -> Sequence[Finding]: ...
     def cautions(self, answer: Answer, /) -> Sequence[str]: ...
+
+
+@dataclass(frozen=True)
+class Said:
+    """A value as a builder of either system would write it, for an example inside a sentence."""
+
+    us: str
+    metric: str
+
+    def show(self, system: str) -> str:
+        """What is written in a system."""
+        return self.us if system == "us" else self.metric
 
 
 class _Nobody:

@@ -21,6 +21,7 @@ class Layout:
     family: str = ""  # "fuel", "oil" (engine oil), "gear oil", "hydraulic fluid", "transmission fluid", "other oil", "brake fluid", "coolant", "water"
     invented: bool = False  # a demonstration, and shown as one
     source: str = ""  # the file it came from
+    units: str | None = None  # "us" or "metric", in which its builder wants to be answered; None where nothing is said
     runs: dict[str, list[str]] = field(default_factory=dict)  # run name -> parts, in the order written
     named: tuple[str, ...] = ()  # junctions that the builder named, in the order to show
     titles: dict[str, str] = field(default_factory=dict)  # part -> words to show; parts made from one piece share theirs

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
-from flarenut.units import show
+from flarenut.units import in_both
 
 if TYPE_CHECKING:
     from .case import CaseResult
@@ -85,12 +85,10 @@ def in_shop_words(message: str, layout: Layout) -> str:
     message = _TRIED.sub(lambda match: f"{match[1]} was found: {match[2]}, the {_ENDS[match[4]]} that was tried, {match[3]}{match[4]}", message)
 
     def degrees(match: re.Match[str]) -> str:
-        us, metric = (show(float(match[1]) + 273.15, "temperature", system) for system in ("us", "metric"))
-        return f"{us} ({metric})"
+        return in_both(float(match[1]) + 273.15, "temperature")
 
     def watts(match: re.Match[str]) -> str:
-        us, metric = (show(float(match[1]) * (1e3 if match[2] == "kW" else 1.0), "power", system) for system in ("us", "metric"))
-        return us if us == metric else f"{us} ({metric})"
+        return in_both(float(match[1]) * (1e3 if match[2] == "kW" else 1.0), "power")
 
     named = re.sub(r"'([^']+)'", lambda match: f"'{layout.junction_title(match[1])}'", message)
     return re.sub(r"(-?\d[\d.]*) degC", degrees, re.sub(r"(?<![\w.])(\d[\d.]*) (k?W)(?![\w/])", watts, named))

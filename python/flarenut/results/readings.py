@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING
 
 from flarenut.units import Quantity
 
-if TYPE_CHECKING:
-    from .engine import EngineEnd, EngineSuction
+from .boiling import degrees_to_boiling
 
+if TYPE_CHECKING:
+    from .engine import EngineEnd, EngineLiquid, EngineSuction
 
 
 class Reading:
@@ -127,10 +128,10 @@ class EndReading(Reading):
 class SuctionReading:
     """The way from the pick-up to a pump. `at` names the part where the margin is least."""
 
-    __slots__ = ("at", "_ambient", "_head", "_inlet", "_margin")
+    __slots__ = ("at", "_ambient", "_head", "_inlet", "_kelvin", "_liquid", "_margin")
 
-    def __init__(self, suction: EngineSuction, at: str, ambient: float) -> None:
-        self.at = at
+    def __init__(self, suction: EngineSuction, at: str, ambient: float, liquid: EngineLiquid | None = None, kelvin: float = nan) -> None:
+        self.at, self._liquid, self._kelvin = at, liquid, kelvin
         self._margin, self._inlet = float(suction.margin), float(suction.inlet_gauge)
         self._head, self._ambient = float(suction.npsh_available), float(ambient)
 
@@ -138,6 +139,14 @@ class SuctionReading:
     def margin(self) -> Quantity:
         """Least static pressure above vapour pressure on the way."""
         return Quantity(self._margin, "pressure_difference")
+
+    @property
+    def degrees_to_boiling(self) -> Quantity:
+        """How many degrees warmer what enters the pump may be before the margin is used up; below zero it boils.
+
+        NaN of liquids without boiling data, as oils. Where the data end before it boils, the degrees up to there: at least so many.
+        """
+        return Quantity(degrees_to_boiling(self._liquid, self._margin, self._kelvin)[0], "temperature_difference")
 
     @property
     def inlet(self) -> Quantity:

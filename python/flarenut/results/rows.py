@@ -2,28 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any, Protocol
 
-from flarenut.units import Quantity, digits, preferred_unit
+from flarenut.units import Quantity, digits, preferred_unit, shared_units
 
 from .conditions import air_assumed, label_of, text_of
-from .names import NoSuchName
-from .readings import Reading
 from .warmth import heat_sections
 
 if TYPE_CHECKING:
     from .answer import Answer
     from .case import CaseResult
-    from .readings import PartReading
     from .shares import Share
 
 NOT_SOLVED = "not solved"
-_PART_WORDS = ("drop", "rise", "flow", "mass_flow", "volume_flow", "velocity", "reynolds", "regime", "inlet", "outlet", "heat", "power",
-               "temperature_drop", "temperature_in", "temperature_out")
-_PLACE_WORDS = ("gauge", "absolute", "total", "velocity", "temperature")
 _DEVICE_KINDS = ("check valve", "relief valve", "filter with bypass", "thermostat", "thermostat bypass")
-_PRESSURE_NOISE, _FLOW_NOISE, _HEAT_NOISE = 1.0, 3e-10, 0.5  # Pa, m3/s, W: 0.0001 psi and 1 mL/h; less is a zero with round-off
+_PRESSURE_NOISE, _FLOW_NOISE, _HEAT_NOISE, _STEP_NOISE = 1.0, 3e-10, 0.5, 1e-3  # Pa, m3/s, W, K: 0.0001 psi and 1 mL/h; less is a zero with round-off
 
 _NOT_THERE = "–"  # a part that the liquid does not pass in this case
 _MOST_SHARES = 6  # parts of the feed that get a row of their own
@@ -77,6 +71,8 @@ class Row:
         if ask.below_zero and value.si < -_PRESSURE_NOISE:
             return ask.below_zero
         text = f"{value.to(self.unit):z.{self._places}f}"
+        if value.kind == "temperature":
+            return text  # nothing is special about what is near to its zero
         if _is_noise(value) and not ask.in_line:
             return "0"
         return text if ask.in_line or float(text) else digits(value.to(self.unit))  # a small value beside a large one is not nothing
@@ -104,15 +100,9 @@ def rows_of(sections: Sequence[tuple[str, list[Ask]]], cases: Sequence[Solved],
         numbers = _numbers(values)
         if numbers and system not in ask.units and not _is_vacuum(numbers):
             sizes.setdefault(numbers[0].kind, []).append(max(abs(number.si) for number in numbers))
-    units = {kind: preferred_unit(kind, system, _judged(kind, some)) for kind, some in sizes.items()}
+    units = {kind: preferred_unit(kind, system, max(some)) for kind, some in sizes.items()}
+    units |= shared_units([(kind, size) for kind, some in sizes.items() for size in some], system)
     return [(heading, [Row(ask, cases, system, values, units) for ask, values in rows]) for heading, rows in answers]
-
-
-def _judged(kind: str, sizes: Sequence[float]) -> float:
-    """The size that decides on a unit. Flows keep that of the least row: an injector bank beside a large pump is not "0.05 gal/min"."""
-    if kind == "volume_flow":
-        return min((size for size in sizes if size > _FLOW_NOISE), default=0.0)
-    return max(sizes)
 
 
 def _is_vacuum(numbers: Sequence[Quantity]) -> bool:
@@ -146,7 +136,7 @@ def _places(sizes: Sequence[float]) -> int:
 
 def _is_noise(value: Quantity) -> bool:
     limit = _PRESSURE_NOISE if value.kind.startswith("pressure") else _FLOW_NOISE if value.kind.endswith("flow") else \
-        _HEAT_NOISE if value.kind == "power" else 0.0
+        _HEAT_NOISE if value.kind == "power" else _STEP_NOISE if value.kind == "temperature_difference" else 0.0
     return abs(value.si) < limit
 
 
@@ -240,12 +230,22 @@ def _pumps(case: CaseResult) -> list[Ask]:
         asks += [
             Ask(f"{words}.flow", f"{words} flow", lambda case, pump=pump: case.span([pump], pump).flow),
             Ask(f"{words}.rise", f"{words} pressure rise", lambda case, pump=pump: case.span([pump], pump).rise),
-            Ask(f"{words}.vacuum", f"{words} inlet vacuum", lambda case, pump=pump: case.suction(pump).vacuum,
-                {"us": "inHg", "metric": "kPa"}, "none"),
-            Ask(f"{words}.margin", f"{words} suction margin", lambda case, pump=pump: case.suction(pump).margin,
-                {"us": "psi", "metric": "kPa"}),
+            suction_ask(f"{words}.vacuum", words, "vacuum", lambda case, pump=pump: case.suction(pump)),
+            suction_ask(f"{words}.margin", words, "margin", lambda case, pump=pump: case.suction(pump)),
         ]
     return asks
+
+
+_SUCTION: dict[str, tuple[str, dict[str, str], str | None]] = {  # word -> words for people, units, what stands for a value below zero
+    "margin": ("suction margin", {}, None), "vacuum": ("inlet vacuum", {"us": "inHg"}, "none"),
+    "degrees_to_boiling": ("suction, degrees to boiling", {}, None), "inlet": ("inlet pressure", {}, None),
+    "npsh_available": ("net positive suction head available", {}, None)}
+
+
+def suction_ask(key: str, owner: str, word: str, suction: Callable[..., Any]) -> Ask:
+    """The row of one thing about the way to a pump; `suction` is a function of a case that gives its `SuctionReading`."""
+    words, units, below_zero = _SUCTION[word]
+    return Ask(key, f"{owner} {words}", lambda case: getattr(suction(case), word), units, below_zero)
 
 
 def _flows(case: CaseResult) -> list[Ask]:
@@ -261,45 +261,6 @@ def _devices(case: CaseResult) -> list[Ask]:
     parts = (*case.pumps, *case.regulators, *case.parts_of_kind(*_DEVICE_KINDS), *case.injectors)
     return [Ask(f"{case.layout.title(part)}.regime", case.layout.title(part),
                 lambda case, part=part: case.solution.regime_of(part)) for part in parts]
-
-
-def asks_for(answer: Mapping[str, CaseResult] | Answer, names: Sequence[str]) -> list[Ask]:
-    """Asks for rows given by name; see `Answer.table`."""
-    case = next(iter(answer.values()))
-    return [_ask_named(case, str(name)) for name in names]
-
-
-def _ask_named(case: CaseResult, name: str) -> Ask:
-    owner, _, word = name.rpartition(".")
-    if owner and word in _PLACE_WORDS + _PART_WORDS:
-        if word in _PART_WORDS and _is(case.part, owner):
-            return Ask(name, f"{owner} {word.replace('_', ' ')}", lambda case: _asked(case.part(owner), word))
-        if word in _PLACE_WORDS and _is(case.at, owner):
-            label = f"{owner} {word}" if word in ("velocity", "temperature") else f"{owner} pressure, {word}"
-            return Ask(name, label, lambda case: getattr(case.at(owner), word))
-    elif _is(case.at, name):
-        return Ask(name, f"{name} pressure", lambda case: case.at(name).gauge)
-    elif _is(case.part, name):
-        raise NoSuchName("row", name, [], f"it is a part, so say what of it, e.g. '{name}.drop' or '{name}.flow'")
-    elif owner and (_is(case.part, owner) or _is(case.at, owner)):
-        words = _PART_WORDS if _is(case.part, owner) else _PLACE_WORDS
-        raise NoSuchName("row", name, [f"{owner}.{one}" for one in words])
-    places = [case.layout.junction_title(one) for one in case.junction_names]
-    parts = [f"{case.layout.title(one)}.drop" for one in case.part_names]
-    raise NoSuchName("row", name, [*places, *parts])
-
-
-def _is(look_up: Callable[..., Any], name: str) -> bool:
-    try:
-        look_up(name)
-    except NoSuchName:
-        return False
-    return True
-
-
-def _asked(part: PartReading, word: str) -> str | Quantity:
-    found: str | Quantity | Reading = getattr(part, word)
-    return found.gauge if isinstance(found, Reading) else found
 
 
 def certificate_rows(cases: Sequence[CaseResult]) -> list[tuple[str, list[str]]]:

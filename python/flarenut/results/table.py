@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Protocol
 
+from flarenut.units import in_one
+
 from .columns import laid_out, screen_width
 from .finding import merged
-from .rows import NOT_SOLVED, asks_for, certificate_rows, default_sections, rows_of
+from .named import asks_for
+from .rows import NOT_SOLVED, certificate_rows, default_sections, rows_of
 
 if TYPE_CHECKING:
     from rich.console import Console, ConsoleOptions
@@ -108,40 +111,40 @@ def table_of(answer: Answer, units: str, rows: Sequence[str] | None) -> Table:
     asked = default_sections(answer, units) if rows is None else [("", asks_for(answer, [rows] if isinstance(rows, str) else rows))]
     sections = rows_of(asked, cases, units)
     findings = merged(answer.findings) if rows is None else []
-    notes = [] if any(found.severity == "stop" and NOT_SOLVED in found.what for found, _ in findings) else _causes(cases)
+    notes = [] if any(found.severity == "stop" and NOT_SOLVED in found.what for found, _ in findings) else _causes(cases, units)
     gauge = [unit for unit in _GAUGE_UNITS if any(row.unit == unit for _, section in sections for row in section)]
     if gauge:
         verb = "is" if len(gauge) == 1 else "are"
         notes.append(f"{' and '.join(gauge)} {verb} static pressure above the ambient, as a gauge there shows it."
-                     + _ambient_note(cases, units))
+                     + _ambient_note(cases, gauge[0]))
     drawn = list(dict.fromkeys(place for case in cases for place in case.demands))
     if drawn:
         notes.append(f"Flow drawn at {', '.join(drawn)}: what is written by volume counts as liquid at 15 C, and its mass holds in every case.")
     if rows is not None:
         return Table(title, list(answer), sections, notes=notes)
     lines = [(found.severity, found.text(units, cases=in_cases)) for found, in_cases in findings]
-    return Table(title, list(answer), sections, certificate_rows(cases), notes, lines, answer.cautions)
+    return Table(title, list(answer), sections, certificate_rows(cases), notes, lines, [in_one(one, units) for one in answer.cautions])
 
 
-def _causes(cases: Sequence[CaseResult]) -> list[str]:
+def _causes(cases: Sequence[CaseResult], units: str) -> list[str]:
     """Why cases are not solved, each reason once."""
     lost: dict[str, list[str]] = {}
     for case in cases:
         if not case.converged:
-            lost.setdefault(case.cause, []).append(case.name)
+            lost.setdefault(case.cause_in(units), []).append(case.name)
     return [f"{NOT_SOLVED}, {' / '.join(names)}: {cause}" for cause, names in lost.items()]
 
 
-def _ambient_note(cases: Sequence[CaseResult], units: str) -> str:
+def _ambient_note(cases: Sequence[CaseResult], gauge: str) -> str:
     found: dict[str, list[str]] = {}
     for case in cases:
-        found.setdefault(_both(case.ambient, units), []).append(case.name)
+        found.setdefault(_beside(case.ambient, gauge), []).append(case.name)
     if len(found) == 1:
         return f" Ambient {next(iter(found))}."
     return " Ambient " + "; ".join(f"{', '.join(names)}: {text}" for text, names in found.items()) + "."
 
 
-def _both(pressure: Quantity, units: str) -> str:
-    """An absolute pressure in the unit of the table, and in the other."""
-    us, metric = f"{pressure.to('psi'):.2f} psia", f"{pressure.to('kPa'):.1f} kPaa"
-    return f"{us} = {metric}" if units == "us" else f"{metric} = {us}"
+def _beside(pressure: Quantity, gauge: str) -> str:
+    """An absolute pressure beside gauge pressures in a unit."""
+    unit = gauge.removesuffix("g")
+    return f"{pressure.to(unit):.{ {'psi': 2, 'bar': 3}.get(unit, 1)}f} {unit}a"

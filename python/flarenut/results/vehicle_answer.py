@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any, overload
 
-from flarenut.units import Quantity
+from flarenut.units import Quantity, settled
 
 from .by_case import ByCase
 from .names import NoSuchName
@@ -163,8 +163,14 @@ class VehicleAnswer(Mapping[str, "Answer"]):
         """Findings of all circuits: circuit -> list, worst first."""
         return {name: answer.findings for name, answer in self.items()}
 
-    def exchanger_table(self, units: str = "us") -> Table:
+    @property
+    def units(self) -> str:
+        """System that it is shown in unless asked for another: that of its vehicle or circuits, or "us"."""
+        return settled(None, *self._answers.values())
+
+    def exchanger_table(self, units: str | None = None) -> Table:
         """`Table` of what passes through the exchangers."""
+        units = settled(units, self)
         cases = list(self._cases.values())
         sections = [(name, self._asks(name)) for name in self._ends]
         return Table(f"{self.vehicle} · exchangers" + (" · invented vehicle" if self.invented else ""), list(self._cases), rows_of(sections, cases, units),
@@ -179,11 +185,12 @@ class VehicleAnswer(Mapping[str, "Answer"]):
                                 lambda case, side=side, word=word: getattr(getattr(self._read(name, case.name), side), f"temperature_{word}")))
         return [*asks, Ask(f"{name}.share", "of the most possible", lambda case: f"{100 * self._read(name, case.name).share_of_most:.0f} %")]
 
-    def tables(self, units: str = "us") -> list[Table]:
+    def tables(self, units: str | None = None) -> list[Table]:
         """Every circuit's table, then that of the exchangers."""
+        units = settled(units, self)
         return [*(answer.table(units) for answer in self.values()), *([self.exchanger_table(units)] if self._ends else [])]
 
-    def table(self, units: str = "us") -> Tables:
+    def table(self, units: str | None = None) -> Tables:
         """`Tables` of all circuits and exchangers."""
         return Tables(self.tables(units))
 

@@ -10,6 +10,7 @@ from ..circuit import Circuit, Vehicle
 from ..circuit.errors import CircuitError, meant
 from ..results import Answer, Finding, VehicleAnswer, merged
 from ..results.whole_file import write_whole
+from ..units import settled
 from .arrange import arranged
 from .graph import Link, Node, arrow_item, labelled, links_of_run, part_item
 from .place import placed
@@ -54,7 +55,7 @@ class Schematic:
 
 
 def schematic(circuit: Circuit | Vehicle, answer: Answer | VehicleAnswer | None = None, *, case: str | None = None,
-              findings: Sequence[Finding] | Mapping[str, Sequence[Finding]] | None = None, units: str = "us") -> Schematic | Schematics:
+              findings: Sequence[Finding] | Mapping[str, Sequence[Finding]] | None = None, units: str | None = None) -> Schematic | Schematics:
     """A schematic of a circuit with symbols after ISO 1219-1, laid out by itself.
 
     Parameters
@@ -63,7 +64,7 @@ def schematic(circuit: Circuit | Vehicle, answer: Answer | VehicleAnswer | None 
     answer : of its solve: pressures and flows of one case are written in, and parts with findings are coloured and tagged
     case : whose pressures and flows, and whose findings; the first case's numbers and the findings of all cases unless given
     findings : list of `Finding`s in place of those of the answer, as of an audit of its joints; of a vehicle circuit -> list
-    units : "us" or "metric"
+    units : "us" or "metric"; those of the circuit unless given
 
     Returns
     -------
@@ -83,6 +84,7 @@ def schematic(circuit: Circuit | Vehicle, answer: Answer | VehicleAnswer | None 
     >>> "long hose" in drawing.svg, drawing.svg.startswith("<svg")
     (True, True)
     """
+    units = settled(units, circuit)
     if isinstance(circuit, Vehicle):
         return _of_vehicle(circuit, answer, case, findings, units)
     if not isinstance(circuit, Circuit):
@@ -152,13 +154,13 @@ class _Graph:
             junction, told = self.circuit.junctions[name], self.told
             details = told.pressure(name) or ([held_at(junction, told.units)] if junction.kind == "fixed" else [])
             self.number[name] = len(self.nodes)
-            self.nodes.append(Node(name, junction.kind, labelled(name, *filter(None, details)), told.tag(name), told.tip(name, name),
+            self.nodes.append(Node(name, junction.kind, labelled(name, *filter(None, [*details, told.when(name)])), told.tag(name), told.tip(name, name),
                                    junction.bore is not None and junction.kind == "free", told.demand(name, junction)))
         return self.number[name]
 
     def _run(self, run: Run) -> None:
         flow, backwards = self.told.flow(run.name)
-        lead = arrow_item(run.name, flow, backwards, tag=self.told.tag(run.name), tip=self.told.tip(run.name, f"run {run.name}"))
+        lead = arrow_item(run.name, flow, backwards, self.told.when(run.name), tag=self.told.tag(run.name), tip=self.told.tip(run.name, f"run {run.name}"))
         items = [self._part(piece, self.told.names[run.name, place]) for place, piece in enumerate(run.pieces)]
         self.links += links_of_run(self.nodes, self._place(run.start), self._place(run.end), [lead, *items], run.name, backwards)
 
@@ -169,15 +171,16 @@ class _Graph:
 
     def _joint(self, name: str, piece: Piece, ends: Sequence[str]) -> None:
         """A part of three ends and more, as a tee: a node of its own."""
-        tip = self.told.tip(name, f"{name}: {detail_of(piece, name)}")
+        tip = self.told.tip(name, f"{name}: {detail_of(piece, name, self.told.units)}")
         here = len(self.nodes)
-        self.nodes.append(Node(name, "tee", labelled(name, detail_of(piece, name)), self.told.tag(name), tip))
+        self.nodes.append(Node(name, "tee", labelled(name, *filter(None, [detail_of(piece, name, self.told.units), self.told.when(name)])),
+                               self.told.tag(name), tip))
         self.links += [Link(self._place(ends[0]), here, [], name), *(Link(here, self._place(end), [], name) for end in ends[1:])]
 
     def _part(self, piece: Piece, name: str) -> Item:
         detail = detail_of(piece, piece.name, self.told.units)
         shown = piece.name or detail
-        details = [one for one in (detail if piece.name else "", self.partners.get(name, "")) if one]
+        details = [one for one in (detail if piece.name else "", self.partners.get(name, ""), self.told.when(name)) if one]
         pilot = reference_of(piece) if "regulator" in piece.word else ""
         tip = self.told.tip(name, f"{name}: {detail_of(piece, None, self.told.units)}")
         return part_item(symbol_of(piece), shown, details, name=name, tag=self.told.tag(name), pilot=pilot, tip=tip, word=word_of(piece))
@@ -199,7 +202,7 @@ def _description(circuit: Circuit, told: Told) -> str:
     runs = [f"{run.name}: from {run.start} to {run.end} through {', '.join(told.names[run.name, place] for place in range(len(run.pieces)))}."
             for run in circuit.runs.values()]
     joints = [f"{name} ({word_of(piece)}) joins {', '.join(ends)}." for name, (piece, ends) in circuit.multiport.items()]
-    tags = [f"{told.tag(name).upper()} at {name}." for name in told.findings]
+    tags = [f"{told.when(name) or told.tag(name).upper()} at {name}." for name in told.findings]
     return " ".join([*runs, *joints, *tags])
 
 

@@ -123,9 +123,9 @@ def part_item(key: str | None, title: str, details: Sequence[str], **more: Any) 
     return Item(SYMBOLS[key], labelled(title, *details), key=key, **{**more, "word": ""})
 
 
-def arrow_item(run: str, flow: str = "", backwards: bool = False, **more: str) -> Item:
-    """What leads a run: an arrow, its name and its flow, and the tag of what is found of the whole run."""
-    label = [(line, DETAIL) for text in (run, flow) for line in lines_of(text, DETAIL, _LEAD_WIDTH, most=2)]
+def arrow_item(run: str, flow: str = "", backwards: bool = False, when: str = "", **more: str) -> Item:
+    """What leads a run: an arrow, its name and its flow, and the tag of what is found of the whole run, with the cases of it."""
+    label = [(line, DETAIL) for text in (run, flow, when) for line in lines_of(text, DETAIL, _LEAD_WIDTH, most=2)]
     return Item(ARROW, label, is_arrow=True, backwards=backwards, **more)
 
 

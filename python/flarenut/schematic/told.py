@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from functools import cached_property
+from textwrap import shorten
 from typing import TYPE_CHECKING, Any
 
 from ..circuit.compile import piece_names
 from ..circuit.errors import CircuitError, meant
 from ..results import SEVERITIES, ranked
-from ..units import show
-from ..units.display import SYSTEMS
+from ..units import preferred_unit, shared_units, show
+from ..units.display import SYSTEMS, VACUUM_SHOWN_BELOW
 from .words import demand_of
 
 if TYPE_CHECKING:
@@ -19,6 +21,10 @@ if TYPE_CHECKING:
     from ..results.finding import Finding
     from ..results.case import CaseResult
     from ..results.readings import PartReading
+
+
+_URGENT = ("stop", "fix")
+_MOST_CASES, _LONGEST_CASE = 2, 22  # cases named beside a tag, and letters of one
 
 
 class Told:
@@ -63,8 +69,15 @@ class Told:
         if self.case is None or not self.case.converged:
             return []
         reading = self.case.at(place)
-        found = [reading.gauge.show(self.units)]
+        vacuum = reading.gauge.si < VACUUM_SHOWN_BELOW
+        found = [reading.gauge.show(self.units, unit=None if vacuum else self._gauge_unit)]
         return found + ([reading.temperature.show(self.units)] if self.case.finds_temperatures else [])
+
+    @cached_property
+    def _gauge_unit(self) -> str:
+        """The one unit of all pressures of the drawing."""
+        gauges = [("pressure_gauge", self.case.reading(number).gauge.si) for number in range(len(self.case.junction_names))] if self.case is not None else []
+        return shared_units(gauges, self.units).get("pressure_gauge") or preferred_unit("pressure_gauge", self.units)
 
     def flow(self, run: str) -> tuple[str, bool]:
         """(text, backwards) of the flow through a run."""
@@ -122,6 +135,15 @@ class Told:
         """Severity of the worst finding of a part, place or run; "" where there is none."""
         found = self.findings.get(name)
         return min((one.severity for one in found), key=SEVERITIES.index) if found else ""
+
+    def when(self, name: str) -> str:
+        """In which cases the worst finding stands that a tag tells of, STOP or FIX: "STOP in track"; "" for others, and where it is of no case."""
+        tag = self.tag(name)
+        cases = list(dict.fromkeys(one.case for one in self.findings.get(name, ()) if one.severity == tag and one.case))
+        if tag not in _URGENT or not cases:
+            return ""
+        more = f" and {len(cases) - _MOST_CASES} more" if len(cases) > _MOST_CASES else ""
+        return f"{tag.upper()} in {', '.join(shorten(case, _LONGEST_CASE, placeholder='...') for case in cases[:_MOST_CASES])}{more}"
 
     def tip(self, name: str, what: str) -> str:
         """What is told of a part or place when it is pointed at."""

@@ -6,7 +6,8 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from ..circuit.places import OPEN_AIR
-from ..units import Quantity, show
+from ..units import Quantity, UnitError, show
+from ..units.display import as_said
 from .letters import TIED
 from .symbols import SYMBOLS
 
@@ -61,7 +62,23 @@ def detail_of(piece: Piece, name: str | None = None, units: str = "us") -> str:
     given = piece.given
     if piece.length and given.get("length") is None and given.get("way") is not None:
         given = {**given, "length": show(piece.length, "length", units)}
+    given = {key: _said(key, value, units) for key, value in given.items()}
     return " ".join([*said, *(text.replace(" ", TIED) for text in _SIZES.get(piece.word, _any_size)(given))])
+
+
+_KINDS = {"length": "length", "set": "pressure_difference", "opens_at": "pressure_difference", "bypass": "pressure_difference", "opens": "temperature",
+          "displacement": "displacement_per_turn", "heat": "power", "at": "volume_flow"}
+
+
+def _said(key: str, value: Any, units: str) -> Any:
+    """A word of a piece in the units of the drawing; sizes and bores stay as they are bought."""
+    if key not in _KINDS or not isinstance(value, str):
+        return value
+    what, at, point = value.partition(" at ")
+    try:
+        return as_said(what, _KINDS[key], units) + (at + _said("at", point, units) if at else "")
+    except UnitError:  # what is said of it in other words
+        return value
 
 
 def _texts(given: Mapping[str, Any], *keys: str) -> list[str]:

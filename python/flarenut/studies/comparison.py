@@ -10,7 +10,7 @@ from ..checks import review
 from ..circuit import Circuit, CircuitError
 from ..circuit.amounts import above_zero
 from ..circuit.errors import located, meant
-from ..units import parse
+from ..units import in_one, parse, settled
 from .blueprint import whole_or_part
 from .comparison_cases import shared_cases, to_solve
 from .comparison_columns import Seen, columns_of
@@ -103,12 +103,10 @@ class Comparison:
 
         return STATIONS
 
-    def why_not(self, variant: str, case: str) -> str:
+    def why_not(self, variant: str, case: str, units: str | None = None) -> str:
         """Why a variant has no answer in a case; "" where it has one."""
-        if variant in self._refusals:
-            return self._refusals[variant]
-        one = self.answers[variant][case]
-        return "" if one.converged else one.cause
+        units = units or self.units
+        return in_one(self._refusals[variant], units) if variant in self._refusals else self.answers[variant][case].cause_in(units)
 
     def verdict(self, case: str) -> Verdict:
         """The `Verdict` of a case: `by_temperature`, `by_pressure`, who is alike, whom a STOP rules out."""
@@ -183,7 +181,7 @@ class Comparison:
 def compare(variants: Mapping[str, Circuit], cases: str | Sequence[str] | None = None, *, at: str | None = None, sump: str | None = None,
             gauges: Sequence[str] | None = None, rating: str | None = None, warm: tuple[str, str] = WARM,
             same_temperature: str = SAME_TEMPERATURE, same_pressure: str = SAME_PRESSURE, limits: Limits | None = None,
-            units: str = "us") -> Comparison:
+            units: str | None = None) -> Comparison:
     """Solves whole circuits in the same cases and lays them side by side: oil temperature, pressure, what coolers cost and give.
 
     Parameters
@@ -198,7 +196,7 @@ def compare(variants: Mapping[str, Circuit], cases: str | Sequence[str] | None =
         (80 to 110 C unless given: common practice, no source)
     same_temperature, same_pressure : variants nearer than this count as alike (2 K and 10 kPa unless given: judgement, no source)
     limits : `checks.Limits` of your own
-    units : "us" or "metric", for what is shown
+    units : "us" or "metric", for what is shown; those of the circuits unless given
 
     Returns
     -------
@@ -212,7 +210,7 @@ def compare(variants: Mapping[str, Circuit], cases: str | Sequence[str] | None =
     --------
     ``print(fn.compare({"after the filter": car, "before it": other}, at="gallery", units="metric"))``; docs/guide/placement.md shows more.
     """
-    _system(units)
+    units = _system(settled(units, *(variants.values() if isinstance(variants, Mapping) else ())))
     circuits = _checked(variants)
     names = shared_cases(circuits, [cases] if isinstance(cases, str) else cases)
     bounds = Bounds(_window(warm), parse(same_temperature, "temperature_difference", name="same_temperature"),

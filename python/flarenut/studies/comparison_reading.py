@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 from ..units import Quantity, digits, preferred_unit
+from ..units.systems import BAR_FROM
 from .comparison_overall import overall_of
 from .comparison_verdicts import outside
 
@@ -25,7 +26,7 @@ def listed(names: Sequence[str]) -> str:
 
 def said(si: float, kind: str, system: str, near: float = 0.0) -> str:
     """A number with its unit, in that of numbers about the size of `near` where it is larger; temperatures to a tenth."""
-    unit = preferred_unit(kind, system, max(abs(si), near))
+    unit = preferred_unit(kind, system, max(abs(si), near, BAR_FROM if kind.startswith("pressure") else 0.0))  # one for all that is compared
     number = Quantity(si, kind).to(unit)
     return f"{number:.1f} {unit}" if kind.startswith("temperature") else f"{digits(number)} {unit}"
 
@@ -43,7 +44,7 @@ def reading_of(comparison: Comparison, verdict: Verdict, system: str) -> list[st
         gauge, made_for = seen.coolers.strained
         told.append(f"'{name}' is out of the running: {said(gauge, 'pressure_gauge', system)} in a cooler made for "
                     f"{said(made_for, 'pressure_gauge', system)}.")
-    told += [f"'{name}' is not solved: {why}." for name, why in verdict.unsolved.items()]
+    told += [f"'{name}' is not solved: {comparison.why_not(name, verdict.case, system)}." for name in verdict.unsolved]
     several = [name for name in comparison.variants if _second_states(comparison, name, verdict.case)]
     if several:
         told.append(f"WATCH: {listed(several)} {'have' if several[1:] else 'has'} a second steady state here: the numbers hold for one of them, and which one you get "

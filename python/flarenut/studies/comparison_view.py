@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from ..results.columns import blocks_of, screen_width
 from ..units import Quantity, digits, preferred_unit
+from ..units.systems import BAR_FROM
 from .comparison_overall import OF_PRESSURE, OF_TEMPERATURE, marked
 from .comparison_reading import reading_of, said, summary_of
 
@@ -38,7 +39,7 @@ def unit_of(comparison: Comparison, column: Column, system: str) -> str:
         return ""
     sizes = [abs(value.si) for name in comparison.variants for case in comparison.cases
              if isinstance(value := comparison.value(name, case, column.key), Quantity)]
-    return preferred_unit(column.kind, system, max(sizes, default=0.0))
+    return preferred_unit(column.kind, system, max([*sizes, BAR_FROM if column.kind.startswith("pressure") else 0.0]))
 
 
 def notes_of(comparison: Comparison, system: str) -> list[str]:

@@ -15,6 +15,8 @@ import numpy
 
 from ..checks import Limits
 from ..checks.suction import least_margin_at
+from ..results.boiling import degrees_to_boiling
+from ..results.named import HEAT_WORDS
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -22,8 +24,6 @@ if TYPE_CHECKING:
     from ..results.case import CaseResult
     from ..results.engine import EngineEnd
 
-END_WORDS = ("gauge", "absolute", "static", "total", "velocity", "reynolds", "vapour_margin", "mass_flow", "volume_flow", "temperature")
-HEAT_WORDS = ("heat", "power", "temperature_in", "temperature_out", "temperature_drop")  # of a part, as `PartReading` has them
 _PLAIN_REGIMES = ("passive", "laminar", "transitional", "turbulent")
 REGIME = "regime"  # kind of a column that holds places in a list of words
 MARGIN = "margin_to_boiling"  # reading of the whole circuit, part of every answer
@@ -111,10 +111,23 @@ class Reader:
         part = self.part_at[pump]
         if word == "margin":
             return Column("pressure_difference", self.ask("suction_margin", part))
+        if word == "degrees_to_boiling":
+            return self._degrees_to_boiling(pump)
         if word == "npsh_available":
             return Column("length", self.ask("npsh", part))
         gauge = self.ask("suction_gauge", part)
         return Column("pressure_gauge", gauge) if word == "inlet" else Column("pressure_difference", lambda raw: -gauge(raw))
+
+    def _degrees_to_boiling(self, pump: str) -> Column:
+        """Column of `SuctionReading.degrees_to_boiling`."""
+        layout = self.case.layout
+        liquid = layout.liquids[layout.liquid_of.get(pump, 0)]
+        margin, kelvin = self.ask("suction_margin", self.part_at[pump]), self.of_end("end_temperature", pump, 0)
+
+        def make(raw: NDArray[numpy.float64]) -> NDArray[numpy.float64]:
+            return numpy.array([degrees_to_boiling(liquid, float(left), float(warm))[0] for left, warm in zip(margin(raw), kelvin(raw))])
+
+        return Column("temperature_difference", make)
 
     def suction_limit(self, pump: str) -> Column:
         """Column of what checks ask of the suction margin of a pump, by the temperature of its liquid."""

@@ -15,7 +15,7 @@ from ..hardware import audit, fitted
 from ..hardware.bill import bill
 from ..hardware.prices import prices_of
 from ..results import ranked
-from ..units import Quantity, UnitError, dash, parse
+from ..units import Quantity, UnitError, dash, parse, settled
 from .blueprint import copied
 from .hardware_unjudged import carried, not_judged
 from .line_choices import line_named
@@ -175,7 +175,7 @@ class HardwareChoices:
 
 def hardware_choices(circuit: Circuit, lines: str | Sequence[str], choices: Sequence[dict[str, str]] | Mapping[str, dict[str, str]], *,
                      prices: str | Prices | None = None, at: str | None = None, fit: bool = False, limits: Limits | None = None,
-                     units: str = "us") -> HardwareChoices:
+                     units: str | None = None) -> HardwareChoices:
     """Puts other hose or tube into a circuit, solves every case with each, and lays pressure, findings, weight, liquid and cost side by side.
 
     What was measured on the line as written, or said of it, goes with it: `bore`, `maker_pressure` and `mass` where another size, specification,
@@ -192,7 +192,7 @@ def hardware_choices(circuit: Circuit, lines: str | Sequence[str], choices: Sequ
     at : place or places whose pressure is shown; where the circuit feeds, unless given
     fit : True puts ends and adapters in where none are said, as `fitted` does, so that pressure, weight and cost know them
     limits : `checks.Limits` of your own
-    units : "us" or "metric", for what is shown
+    units : "us" or "metric", for what is shown; those of the circuit unless given
 
     Returns
     -------
@@ -206,7 +206,7 @@ def hardware_choices(circuit: Circuit, lines: str | Sequence[str], choices: Sequ
     --------
     ``print(fn.hardware_choices(car, "feed hose", [{"size": "-6"}, {"size": "-10"}], prices="prices.csv"))``; docs/guide/cutting_and_cost.md.
     """
-    _system(units)
+    units = _system(settled(units, circuit))
     own, before = prices_of(prices), copied(circuit)
     names = [lines] if isinstance(lines, str) else list(lines)
     if not names:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from math import ceil
 from typing import TYPE_CHECKING
 
 from .. import catalog
@@ -12,7 +13,7 @@ from ..circuit.parts_lines import hose, tube
 from ..circuit.errors import located, meant
 from ..circuit.made_of import plain_number
 from ..units import parse
-from ..units.errors import quoted
+from ..units.errors import UnitError, quoted
 
 if TYPE_CHECKING:
     from ..circuit.circuit import Circuit
@@ -68,8 +69,30 @@ def choices_of(written: Piece, sizes: Sequence[str] | None, specs: Sequence[str]
         raise CircuitError(f"{quoted(lost[0])} is no size of {', '.join(chosen)}", listed, place="line_sizes", key="sizes", value=lost[0])
     found = list({(choice.spec, choice.size): choice for choice in found}.values())
     if not any(choice.written for choice in found):
-        found.insert(0, Choice(_spec_of(written), _size_of(written), written, True))
-    return found
+        found.append(Choice(_spec_of(written), _size_of(written), written, True))
+    order = list(dict.fromkeys([*([] if _spec_of(written) in chosen else [_spec_of(written)]), *chosen]))
+    return sorted(found, key=lambda one: (order.index(one.spec), one.bore))
+
+
+def listed_below(choices: Sequence[Choice]) -> str:
+    """That the sizes of a specification end below the bore of the line as it is, and how to go on; "" where they do not."""
+    now = next(one for one in choices if one.written)
+    tried = [one for one in choices if not one.written]
+    if not tried or max(one.bore for one in tried) >= now.bore:
+        return ""
+    widest = max(tried, key=lambda one: one.bore)
+    if widest.spec in TUBES:
+        how = f'name wider ones with their wall, sizes=["{_wider_tube(now.bore, TUBES[widest.spec])}"]'
+    else:
+        how = "name another specification in specs, or tube with its wall in sizes"
+    return f"{widest.spec} is listed up to {widest.size}, narrower than the line as it is: {how}"
+
+
+def _wider_tube(bore: float, unit: str) -> str:
+    """A size over a bore [m], for an example."""
+    if unit == "mm":
+        return f"{5 * ceil((1.15e3 * bore + 3.0) / 5.0)} mm x 1.5 mm"
+    return f"{ceil(8 * (1.15 * bore / 0.0254 + 0.1)) / 8:g} in x 0.049 in"
 
 
 def without_loss(written: Piece) -> Choice:
@@ -135,10 +158,18 @@ def _tubes(written: Piece, spec: str, only: Sequence[str] | None, met: set[str])
     for asked in listed if only is None else only:
         outside, _, wall = (part.strip() for part in asked.partition(" x "))
         outside = dashes.get(outside, outside)
-        if outside in listed:
+        if outside in listed or (wall and _is_tube(outside, wall, TUBES[spec])):
             met.add(asked)
             found.append(_tube(written, spec, outside, wall or _wall_of(outside, TUBES[spec], written)))
     return found
+
+
+def _is_tube(outside: str, wall: str, unit: str) -> bool:
+    """Whether a size that is not listed says all that a tube needs, in the unit of its specification."""
+    try:
+        return outside.endswith(f" {unit}") and parse(outside, "length") > 2.0 * parse(wall, "length") > 0.0
+    except UnitError:
+        return False
 
 
 def _wall_of(outside: str, unit: str, written: Piece) -> str:

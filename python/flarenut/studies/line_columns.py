@@ -12,7 +12,7 @@ from ..checks.suction import least_margin
 from ..checks.written import held_of, setting_of
 from ..results import at_rest
 from ..units import Quantity
-from .boiling import boils_at, is_known
+from ..results.boiling import degrees_to_boiling
 from .line_cells import Cell
 from .line_pressure import fed_pressure
 
@@ -96,12 +96,10 @@ def _suction_margin(judge: Judge, answer: Answer) -> Cell | None:
 def _degrees_to_boiling(judge: Judge, answer: Answer) -> Cell | None:
     found = []
     for case, pump in _running(answer):
-        worst = case.solution.suction(pump)
-        state = case.liquid_in(worst.at)
-        liquid = case.layout.liquids[case.layout.liquid_of.get(worst.at, 0)]
-        if is_known(liquid):
-            boils, bound = boils_at(liquid, worst.margin + state["vapour_pressure"])
-            found.append((boils - state["temperature"], bound, case.name))
+        liquid = case.layout.liquids[case.layout.liquid_of.get(pump, 0)]
+        left, bound = degrees_to_boiling(liquid, case.suction(pump).margin.si, case.ends(pump)[0].temperature)
+        if left == left:
+            found.append((left, bound, case.name))
     if not found:
         return None
     left, bound, name = min(found)
@@ -142,7 +140,7 @@ def _volume(judge: Judge, answer: Answer) -> Cell:
 
 _PRESSURES = {"us": "psi", "metric": "kPa"}
 COLUMNS = (
-    Column("pressure", "{place} pressure", fed_pressure, "pressure_gauge", {"us": "psig", "metric": "barg"},
+    Column("pressure", "{place} pressure", fed_pressure, "pressure_gauge", {"us": "psig", "metric": "kPag"},
            "the least left of all cases and places"),
     Column("rise_over_setting", "rise over setting", _rise_over_setting, "pressure_difference", _PRESSURES, "the highest of all cases"),
     Column("back_pressure", "return back-pressure", _back_pressure, "pressure_difference", _PRESSURES, "the highest of all cases"),

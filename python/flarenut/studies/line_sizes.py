@@ -12,10 +12,10 @@ from ..checks import Limits
 from ..checks.roles import roles_of
 from ..circuit import CircuitError
 from ..circuit.errors import located
-from ..units import Quantity
+from ..units import Quantity, settled
 from .blueprint import copied, put
 from .line_cells import Judge
-from .line_choices import choices_of, fitted, fittings_of, line_named, without_loss
+from .line_choices import choices_of, fitted, fittings_of, line_named, listed_below, without_loss
 from .line_columns import COLUMNS
 from .line_pressure import fed_places
 from .line_verdicts import choked, elsewhere, excused, past_any_size, severe, shared
@@ -44,6 +44,8 @@ class LineSize:
     written: bool  # the line as the circuit has it
     cells: dict[str, Cell] = field(default_factory=dict)  # key of a column -> `Cell`
     refusal: str = ""  # why there is no answer
+    lost: tuple[str, ...] = ()  # cases without one; empty where the size as such is refused
+    cause: str = ""  # why these have none
     answer: Answer | None = None  # `Answer` of the circuit with this size
     severe: dict[tuple[str, str, str], Finding] = field(default_factory=dict)  # key -> what says STOP or FIX of this answer
     findings: list[Finding] = field(default_factory=list)  # those of them that another size would cure
@@ -80,14 +82,16 @@ class LineSizes:
     rows : `LineSize`s, by bore within each specification
     beyond : keys of columns whose limit no size keeps, and no line would
     elsewhere : keys of columns whose limit the widest and a line that loses nothing pass, while a narrow one keeps it by choking the flow
+    ends_below : that the sizes which are listed are all narrower than the line as it is; ""
     shared : findings, STOP or FIX, that the widest size has, and a line that loses nothing would have too
     notes : lines to read below
     """
 
     def __init__(self, line: str, role: str, layout: Layout, places: tuple[str, ...], columns: Sequence[Column], rows: Sequence[LineSize],
-                 wide: LineSize, notes: Sequence[str], units: str) -> None:
+                 wide: LineSize, notes: Sequence[str], units: str, ends_below: str = "") -> None:
         self.line, self.role, self.circuit, self.fluid, self.invented = line, role, layout.circuit, layout.fluid, layout.invented
         self.places, self.columns, self.rows, self.units, self._notes = places, columns, rows, units, notes
+        self.ends_below = ends_below
         self.beyond, self.elsewhere, self._excused = past_any_size(rows, wide), elsewhere(rows, wide), excused(rows, wide)
         self._choked, common = choked(rows, wide), shared(rows, wide)
         for row in rows:
@@ -179,7 +183,7 @@ class LineSizes:
 
 
 def line_sizes(circuit: Circuit, line: str, sizes: Sequence[str] | None = None, specs: Sequence[str] | None = None, *,
-               fittings: str | Sequence[str] = (), at: str | None = None, limits: Limits | None = None, units: str = "us") -> LineSizes:
+               fittings: str | Sequence[str] = (), at: str | None = None, limits: Limits | None = None, units: str | None = None) -> LineSizes:
     """Tries every standard size of a line in its circuit; says which pass, by how much, and which is the smallest that does.
 
     Only the line itself changes, and the fittings that you name: length, bends and losses stay, other fittings are those of the circuit.
@@ -194,7 +198,7 @@ def line_sizes(circuit: Circuit, line: str, sizes: Sequence[str] | None = None, 
     at : place whose pressure is the first column, "gallery"; all where injectors are fed or liquid is drawn, else where a regulator senses,
         unless given
     limits : `checks.Limits` of your own
-    units : "us" or "metric", for what is shown
+    units : "us" or "metric", for what is shown; those of the circuit unless given
 
     Returns
     -------
@@ -208,7 +212,7 @@ def line_sizes(circuit: Circuit, line: str, sizes: Sequence[str] | None = None, 
     --------
     ``print(fn.line_sizes(car, "return hose", specs=["ptfe", "tube"]))``; docs/guide/line_sizes.md shows more.
     """
-    _system(units)
+    units = _system(settled(units, circuit))
     own = copied(circuit)
     written = line_named(own, line)
     before = own.solve()
@@ -217,10 +221,12 @@ def line_sizes(circuit: Circuit, line: str, sizes: Sequence[str] | None = None, 
     role = next((role for case in solved for role, parts in roles_of(case).items() if line in parts), "")
     judge = Judge(line, places, limits or Limits(), role)
     following = fittings_of(own, fittings)
-    rows = [_row(circuit, judge, choice, following) for choice in choices_of(written, sizes, specs)]
+    choices = choices_of(written, sizes, specs)
+    rows = [_row(circuit, judge, choice, following) for choice in choices]
     columns = [column for column in COLUMNS if any(column.key in row.cells for row in rows)]
     wide = _row(circuit, judge, without_loss(written), {})
-    return LineSizes(line, role, before.layout, places, columns, rows, wide, _beside(own, line, following), units)
+    return LineSizes(line, role, before.layout, places, columns, rows, wide, _beside(own, line, following), units,
+                     "" if sizes is not None else listed_below(choices))
 
 
 def _system(units: str) -> str:
@@ -243,7 +249,8 @@ def _row(circuit: Circuit, judge: Judge, choice: Choice, fittings: Mapping[str, 
         return row
     lost = [case for case in row.answer.values() if not case.converged]
     if lost:
-        row.refusal = f"not solved in {', '.join(case.name for case in lost)}: {lost[0].cause}"
+        row.lost, row.cause = tuple(case.name for case in lost), lost[0].cause_in(None)
+        row.refusal = f"not solved in {', '.join(row.lost)}: {row.cause}"
         return row
     found = {column.key: column.read(judge, row.answer) for column in COLUMNS}
     row.cells = {key: cell for key, cell in found.items() if cell is not None}

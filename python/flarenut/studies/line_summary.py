@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from ..results import merged
 from ..units import preferred_unit
-from .line_words import beside_the_columns, briefly, causes_in_words, heading, label, limit_in_words, margin_unit, number_of, unit_of
-from .line_verdicts import said_by
+from .line_words import beside_the_columns, briefly, causes_in_words, heading, label, limit_in_words, margin_unit, number_of, thin_in_words, unit_of
+from .line_verdicts import said_by, thin_passes
 
 if TYPE_CHECKING:
     from .line_cells import Cell
@@ -27,14 +27,21 @@ def summary_of(table: LineSizes, system: str) -> list[str]:
         widest = _widest(table)
         told = [widest]
         found = ["None of these sizes passes: try wider ones, a shorter line, or look at the parts beside it.",
-                 *([f"The widest, {_failing(table, widest, system)}."] if widest else [])]
+                 *([f"The widest{_that_is_solved(table, widest)}, {_failing(table, widest, system)}."] if widest else []),
+                 *([f"{table.ends_below[0].upper()}{table.ends_below[1:]}."] if table.ends_below else [])]
     elif len(smallest) == 1:
         found = [f"Smallest that passes{_all_else(table, best)}: {_sized(best, system)}.", *_why(table, best, system)]
     else:
         found = [f"Smallest bore that passes{_all_else(table, best)}, of all specifications: {_sized(best, system)}."]
         found += [f"{spec}: {' '.join([f'{_sized(row, system)}.', *_why(table, row, system)]) if row else 'none of its sizes passes.'}"
                   for spec, row in smallest.items()]
-    return [found[0], *_standing(table, system), *found[1:], *_written(table, told, system)]
+    thin = [thin_in_words(table, *one, system) for one in thin_passes(table)]
+    return [found[0], *_standing(table, system), *thin, *found[1:], *_written(table, told, system)]
+
+
+def _that_is_solved(table: LineSizes, widest: LineSize) -> str:
+    """Said where wider ones have no answer."""
+    return " that is solved" if any(row.bore.si > widest.bore.si for row in table.rows) else ""
 
 
 def _all_else(table: LineSizes, row: LineSize) -> str:

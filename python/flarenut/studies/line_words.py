@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from ..results import merged
-from ..units import Quantity, digits, preferred_unit
-from .line_verdicts import said_by, thin_passes
+from ..units import Quantity, digits, in_one, preferred_unit
+from .line_verdicts import said_by
 
 if TYPE_CHECKING:
     from ..results.finding import Finding
@@ -74,15 +74,15 @@ def verdict(table: LineSizes, row: LineSize) -> str:
     if row.refusal:
         return "not solved"
     _, others = said_by(row.findings, table.blamed(row))
-    own = [column for column in table.columns if column.key in row.fails and (column.key not in table.elsewhere or column.key in table.blamed(row))]
+    own = [column for column in table.columns if column.key in table.blamed(row)]
     not_own = [heading(table, column) for column in table.columns if column.key in row.fails and column not in own]
     fails = ", ".join([*(heading(table, column) for column in own), *briefly(others), *(['chokes the flow'] if table.chokes(row) else [])])
-    passes = f"passes{' all else' if table.elsewhere or table.shared else ''}" if row.tightest else "no limit is known to judge it by"
+    passes = f"passes{' all else' if not_own or table.elsewhere or table.shared else ''}" if row.tightest else "no limit is known to judge it by"
     words = (f"fails: {fails}" if fails else passes) + (f" (not of this line: {', '.join(not_own)})" if not_own else "")
     if row is not table.smallest(row.spec):
         return words
     several = len(table.specs) > 1
-    mark = f"smallest{f' {row.spec}' * several} that passes" + (" all else" if fails or table.elsewhere or table.shared else "")
+    mark = f"smallest{f' {row.spec}' * several} that passes" + (" all else" if not_own or table.elsewhere or table.shared else "")
     return f"{words} <- {mark}" + (", and the smallest bore of all" if several and row is table.smallest() else "")
 
 
@@ -118,9 +118,15 @@ def notes_of(table: LineSizes, system: str) -> list[str]:
             found.append(f"Worst case of {words}: " + "; ".join(f"{case} for {sizes}" for case, sizes in by_case.items()) + ".")
     found += [f"With every size that does not choke the flow, and with a line that lost nothing too, so it is left out of which is the smallest: "
               f"{one.text(system, cases=cases)}" for one, cases in merged([one for one in beside_the_columns(table) if one.severity != "stop"])]
-    found += [_thin_in_words(table, *one, system) for one in thin_passes(table)]
-    found += [f"{sizes}: {reason}." for reason, sizes in _grouped((row.refusal, row) for row in table.rows if row.refusal).items()]
-    return found
+    return [*found, *_unsolved(table, system)]
+
+
+def _unsolved(table: LineSizes, system: str) -> Iterator[str]:
+    """Why sizes have no answer, each reason once, with the sizes and the cases that it holds for."""
+    for cause in dict.fromkeys(row.cause or row.refusal for row in table.rows if row.refusal):
+        sizes = _grouped((", ".join(row.lost), row) for row in table.rows if cause in (row.cause, row.refusal))
+        told = "; ".join(f"{those}: not solved in {cases}" if cases else those for cases, those in sizes.items())
+        yield f"{told}: {in_one(cause, system)}."
 
 
 def beside_the_columns(table: LineSizes) -> list[Finding]:
@@ -134,7 +140,7 @@ def causes_in_words(columns: Sequence[Column]) -> str:
     return " ".join(f"Look at {cause}." for cause in dict.fromkeys(_CAUSES.get(column.key, "the other parts") for column in columns))
 
 
-def _thin_in_words(table: LineSizes, chosen: LineSize, other: LineSize, keys: Sequence[str], system: str) -> str:
+def thin_in_words(table: LineSizes, chosen: LineSize, other: LineSize, keys: Sequence[str], system: str) -> str:
     """Two sizes that a limit parts by less than it is worth."""
     told = []
     for column in (column for column in table.columns if column.key in keys):

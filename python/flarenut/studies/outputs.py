@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from ..circuit import CircuitError
 from ..circuit.errors import meant
 from ..results import Answer, CaseResult
+from ..results.named import END_WORDS, PART_WORDS, PLACE_WORDS, SHORT, splits
+from ..results.named import SUCTION_WORDS as OF_SUCTION
 from ..results.names import pick
 from ..results.rows import default_sections
 from ..results.warmth import heat_sections
-from .ends import CLOSURE, END_WORDS, HEAT_WORDS, MARGIN, Reader
+from .ends import CLOSURE, MARGIN, Reader
 
 if TYPE_CHECKING:
     from .. import _core
@@ -19,11 +21,8 @@ if TYPE_CHECKING:
     from .ends import Column
     from ..checks.limits import Limits
 
-PART_WORDS = ("drop", "rise", "flow", "volume_flow", "mass_flow", "velocity", "reynolds", "regime", *HEAT_WORDS)
 SUCTION_LIMIT = "suction_limit"
-SUCTION_WORDS = ("suction_margin", "suction_inlet", "suction_vacuum", "suction_npsh_available", SUCTION_LIMIT)
-PLACE_WORDS = ("gauge", "absolute", "static", "total", "velocity", "temperature")
-_SHORT = {"margin": "suction_margin", "vacuum": "suction_vacuum", "inlet": "inlet.gauge", "outlet": "outlet.gauge"}  # as tables say them
+SUCTION_WORDS = (*OF_SUCTION, SUCTION_LIMIT)
 _SECTIONS = ("Pressures", "Pumps", "Flows and filters", "Devices")
 _OF_HEAT = {"temperature": "temperature", "in": "temperature_in", "out": "temperature_out", "heat": "heat", "power": "power"}  # as tables say them
 _SPOKEN = {"heat": "heat given off", "power": "power into the liquid"}
@@ -44,7 +43,7 @@ def default_names(compiled: Compiled) -> dict[str, str]:
         for ask in asks if heading in _SECTIONS else ():
             owner, _, word = ask.key.rpartition(".")
             is_part = owner in [layout.title(part) for part in case.part_names]
-            name = f"{owner}.{_SHORT.get(word, word)}" if is_part else f"{ask.key}.gauge"
+            name = f"{owner}.{SHORT.get(word, word)}" if is_part else f"{ask.key}.gauge"
             found.setdefault(name, f"{ask.label} regime" if word == "regime" else ask.label)
     return found | names_of_heat(case)
 
@@ -64,7 +63,7 @@ def reading_of(reader: Reader, name: str) -> Column:
     case = reader.case
     if name in (MARGIN, CLOSURE):
         return reader.margin() if name == MARGIN else reader.closure()
-    for owner, word in _splits(name):
+    for owner, word in splits(name):
         if _is("part", case, owner):
             parts = pick("part", owner, case.part_names, case.layout.titles)
             return _of_parts(reader, name, parts, word)
@@ -76,15 +75,6 @@ def reading_of(reader: Reader, name: str) -> Column:
     raise _unknown(case, name)
 
 
-def _splits(name: str) -> Iterator[tuple[str, str]]:
-    """Where owner and word may part: names may hold points, and words may hold one."""
-    pieces = name.split(".")
-    yield name, ""
-    for count in (1, 2):
-        if len(pieces) > count:
-            yield ".".join(pieces[:-count]), ".".join(pieces[-count:])
-
-
 def _is(what: str, case: CaseResult, owner: str) -> bool:
     """Whether `pick` would find it; asked often, and a refusal looks for the nearest name each time."""
     known, titles = {"part": (case.part_names, case.layout.titles), "run": (list(case.layout.runs), {}),
@@ -94,7 +84,7 @@ def _is(what: str, case: CaseResult, owner: str) -> bool:
 
 
 def _of_parts(reader: Reader, name: str, parts: Sequence[str], word: str) -> Column:
-    word = _SHORT.get(word, word)
+    word = SHORT.get(word, word)
     end, _, rest = word.partition(".")
     pump = next((part for part in parts if part in reader.case.pumps), None)
     if word in PART_WORDS:

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from collections.abc import Callable, Mapping, Sequence
 
 from ..circuit import CircuitError, Vehicle
+from ..units import settled
+from ..units.display import SYSTEMS
 from .over_time_answer import OverTime
 from .over_time_drive import every_of, legs_of, refuse_what_stands_still, start_of, with_own_cases
 from .over_time_run import Clock, Course, Kept
@@ -31,7 +33,7 @@ class OverTimeInterrupted(KeyboardInterrupt):
 
 
 def over_time(circuit: Circuit | Vehicle, drive: Sequence[Sequence[Any]], every: str = "10 s", start: str | None = None, *,
-              limits: Limits | None = None, progress: Callable[[float, float], object] | bool | None = None, units: str = "us") -> OverTime | VehicleOverTime:
+              limits: Limits | None = None, progress: Callable[[float, float], object] | bool | None = None, units: str | None = None) -> OverTime | VehicleOverTime:
     """Follows a circuit in time through a drive: temperatures, pressures and flows while it warms up.
 
     Heat is stored where `heat_capacity` is said, of tanks and places, and by the liquid in lines; all else follows at once. Pressures and flows
@@ -48,7 +50,7 @@ def over_time(circuit: Circuit | Vehicle, drive: Sequence[Sequence[Any]], every:
         a vehicle, as warm as the air of the first case
     limits : `checks.Limits` of your own, for findings
     progress : function of (seconds done, seconds in all), or True for a line on the screen
-    units : "us" or "metric", for what is shown
+    units : "us" or "metric", for what is shown; those of the circuit unless given
 
     Returns
     -------
@@ -70,20 +72,21 @@ def over_time(circuit: Circuit | Vehicle, drive: Sequence[Sequence[Any]], every:
     >>> round(float(warmed.temperature("bath").to("C")[-1]))  # 20 + 100 (1 - exp(-600 s 10 W/K / 41.9 kJ/K)), with the water in the tubes
     33
     """
-    if units not in ("us", "metric"):
+    units = settled(units, circuit)
+    if units not in SYSTEMS:
         raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", place="over time", key="units", value=units)
     if isinstance(circuit, Vehicle):
         refuse_cold_circuits(circuit)
     else:
         refuse_what_stands_still(circuit)
-    circuit, drive = with_own_cases(circuit, drive)
-    legs = legs_of(circuit, drive)
+    circuit, drive, own = with_own_cases(circuit, drive)
+    legs = legs_of(circuit, drive, own)
     step = every_of(every, legs)
     tell = _on_screen if progress is True else progress or (lambda done, whole: None)
     if isinstance(circuit, Vehicle):
-        vehicle, clock = circuit, VehicleClock(circuit, start_of_vehicle(circuit, start, legs[0].case))
+        vehicle, clock = circuit, VehicleClock(circuit, start_of_vehicle(circuit, start, legs[0].case), units)
         return _followed(clock, legs, step, tell, lambda kept: VehicleOverTime(vehicle, clock.layouts, legs, kept, clock.start, limits, units))
-    alone = Clock(circuit, start_of(circuit, start, legs[0].case))
+    alone = Clock(circuit, start_of(circuit, start, legs[0].case), units)
     return _followed(alone, legs, step, tell, lambda kept: OverTime(alone.circuit, alone.layout, legs, kept, alone.start, limits, units))
 
 

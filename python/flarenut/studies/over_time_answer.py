@@ -14,7 +14,7 @@ from ..results import Answer
 from ..results.by_case import ByCase
 from ..results.html import safely
 from ..results.warmth import coolers_of
-from ..units import Quantity, digits, parse, preferred_unit, to
+from ..units import Quantity, parse, preferred_unit, show, to
 from .over_time_drive import PLACE, found_tanks
 from .over_time_words import clock
 from .single_readings import question_of
@@ -42,6 +42,7 @@ class Series:
     times : [s]
     values : as they were read: `Quantity`s, or words such as "shut"
     si : numbers in SI; NaN where there is none
+    units : "us" or "metric", for what is shown
 
     >>> from flarenut.units import Quantity
     >>> sump = Series("sump.temperature", [0.0, 60.0], [Quantity(280.0, "temperature"), Quantity(300.0, "temperature")])
@@ -49,8 +50,8 @@ class Series:
     ([6.850000000000023, 26.850000000000023], 30.0)
     """
 
-    def __init__(self, name: str, times: NDArray[numpy.float64], values: Sequence[str | Quantity]) -> None:
-        self.name, self.times, self.values = name, numpy.asarray(times, float), list(values)
+    def __init__(self, name: str, times: NDArray[numpy.float64], values: Sequence[str | Quantity], units: str = "us") -> None:
+        self.name, self.times, self.values, self.units = name, numpy.asarray(times, float), list(values), units
         quantities = [one for one in self.values if isinstance(one, Quantity)]
         self.kind = quantities[0].kind if quantities else ""
         self.si = numpy.array([one.si if isinstance(one, Quantity) else one if isinstance(one, (int, float)) else float("nan") for one in self.values])
@@ -74,9 +75,9 @@ class Series:
     def __repr__(self) -> str:
         if not self.kind or not numpy.isfinite(self.si).any():
             return f"<{self.name}: {self.values[0]} to {self.values[-1]}>" if self.values else f"<{self.name}: nothing>"
-        unit = preferred_unit(self.kind, "metric", float(numpy.nanmax(numpy.abs(self.si))))
-        shown = self.to(unit)
-        return f"<{self.name}: {digits(shown[0])} to {digits(shown[-1])} {unit} in {clock(self.times[-1])}>"
+        unit = preferred_unit(self.kind, self.units, float(numpy.nanmax(numpy.abs(self.si))))
+        begins, ends = (show(float(one), self.kind, unit=unit).removesuffix(f" {unit}") for one in (self.si[0], self.si[-1]))
+        return f"<{self.name}: {begins} to {ends} {unit} in {clock(self.times[-1])}>"
 
 
 class OverTime:
@@ -91,6 +92,7 @@ class OverTime:
     start : how warm everything was at the beginning
     complete : whether the whole drive has an answer
     why_not : why it has none from `times[-1]` on; ""
+    lost_in, cause : in which row of the drive it has none, and why, in words; ""
     """
 
     def __init__(self, circuit: Circuit, layout: Layout, legs: Sequence[Leg],
@@ -101,12 +103,18 @@ class OverTime:
         solved = [one for one in kept if one[2].converged]
         self.times, self.moments = numpy.array([time for time, _, _ in solved]), [result for _, _, result in solved]
         self.legs_at = [leg for _, leg, _ in solved]
-        self.why_not = f"{lost[0][1].case}, before {clock(lost[0][0])}: {lost[0][2].cause}" if lost else ""
+        self.lost_in = f"in {lost[0][1].place(units)}" if lost else ""
+        self.cause = lost[0][2].cause if lost else ""
+        self.why_not = f"{self._reached()} there is no answer, {self.lost_in}: {self.cause}" if lost else ""
         self.complete = bool(solved) and not lost and solved[-1][0] == legs[-1].ends
         if not solved and not lost:
             self.why_not = "stopped before anything was reached"
         elif not self.complete and not lost:
             self.why_not = f"stopped at {clock(self.times[-1])}"
+
+    def _reached(self) -> str:
+        """Up to when there is an answer, as a sentence begins."""
+        return f"past {clock(self.times[-1])}" if len(self.times) else "from the beginning"
 
     @property
     def cases(self) -> list[str]:
@@ -152,7 +160,7 @@ class OverTime:
         return self._read(name, question_of(self.moments[0], name))
 
     def _read(self, name: str, question: Callable[..., Any]) -> Series:
-        return Series(name, self.times, [question(one) for one in self.moments])
+        return Series(name, self.times, [question(one) for one in self.moments], self.units)
 
     def reaches(self, place: str, temperature: str) -> Quantity | None:
         """When a place first comes to a temperature, warming or cooling: a `Quantity`, or None where it does not."""

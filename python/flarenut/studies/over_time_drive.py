@@ -10,12 +10,14 @@ from typing import TYPE_CHECKING, Any
 from ..circuit import Circuit, CircuitError
 from ..circuit.compile import known_temperature
 from ..circuit.errors import located, meant
+from ..results.conditions import label_of, said
 from ..units import parse
 from ..units.errors import quoted
 
 if TYPE_CHECKING:
     from ..circuit.vehicle import Vehicle
 
+_Written = tuple[tuple[str, str], ...]  # conditions: (word, text)
 PLACE = "over time"
 MOST_MOMENTS = 20_000
 SHORTEST = 1.0  # [s] that a case may last
@@ -29,6 +31,17 @@ class Leg:
     case: str
     begins: float  # [s]
     ends: float  # [s]
+    row: int = 1  # of the drive, from 1
+    conditions: tuple[tuple[str, str], ...] = ()  # of a row that has them in place of a name, as written
+
+    def words(self, units: str) -> str:
+        """What it is called where there is room to say what it is: "track", "row 2 (speed 2000 rpm)"."""
+        told = ", ".join(f"{label_of(word, [value])} {said(word, value, units)}" for word, value in self.conditions)
+        return f"{self.case} ({told})" if told else self.case
+
+    def place(self, units: str) -> str:
+        """Which row of the drive it is, for messages: "row 2 of the drive, track"."""
+        return f"row {self.row} of the drive, {self.words(units)}"
 
     def moments(self, every: float) -> list[float]:
         """Times after its beginning that are kept [s], its end the last of them."""
@@ -40,25 +53,27 @@ class Leg:
 
 
 def with_own_cases(circuit: Circuit | Vehicle,
-                   drive: Sequence[Sequence[Any]]) -> tuple[Circuit | Vehicle, Sequence[Sequence[Any]]]:
-    """The circuit and the drive; where rows have conditions in place of a name, a copy of the circuit that has them as cases, "row 2"."""
+                   drive: Sequence[Sequence[Any]]) -> tuple[Circuit | Vehicle, Sequence[Sequence[Any]], dict[str, _Written]]:
+    """The circuit, the drive, and what is said in its rows that have conditions in place of a name: a copy of the circuit has them as cases, "row 2"."""
     rows = list(drive) if isinstance(drive, (list, tuple)) else []
     own = [number for number, row in enumerate(rows) if isinstance(row, (list, tuple)) and len(row) == 2 and isinstance(row[1], Mapping)]
     if not own:
-        return circuit, drive
+        return circuit, drive, {}
     made = circuit.copy() if isinstance(circuit, Circuit) else copy(circuit)
     made.cases = dict(circuit.cases)
+    written: dict[str, _Written] = {}
     for number in own:
         name = f"row {number + 1}"
         while name in made.cases:
             name += " of the drive"
         made.case(name, **rows[number][1])
+        written[name] = tuple(made.cases[name].texts().items())
         rows[number] = (rows[number][0], name)
-    return made, rows
+    return made, rows, written
 
 
-def legs_of(circuit: Circuit | Vehicle, drive: Sequence[Sequence[Any]]) -> list[Leg]:
-    """The `Leg`s of a drive as written. Raises `CircuitError` or `UnitError`."""
+def legs_of(circuit: Circuit | Vehicle, drive: Sequence[Sequence[Any]], own: Mapping[str, _Written] | None = None) -> list[Leg]:
+    """The `Leg`s of a drive as written; `own` are the conditions of rows that have them. Raises `CircuitError` or `UnitError`."""
     if isinstance(drive, str) or not isinstance(drive, (list, tuple)) or not drive:
         raise _refused("drive", drive, f"'drive' is {drive!r}", f"write how long each case lasts, one after the other: {_EXAMPLE}")
     legs, now = [], 0.0
@@ -70,7 +85,7 @@ def legs_of(circuit: Circuit | Vehicle, drive: Sequence[Sequence[Any]]) -> list[
             raise _refused("drive", row, f"row {number} of 'drive' lasts {quoted(row[0])}, less than {SHORTEST:g} s", "leave it out, or let it last longer")
         if row[1] not in circuit.cases:
             raise _refused("drive", row[1], f"there is no case '{row[1]}', which row {number} of the drive names", meant(str(row[1]), circuit.cases))
-        legs.append(Leg(row[1], now, now + lasts))
+        legs.append(Leg(row[1], now, now + lasts, number, (own or {}).get(row[1], ())))
         now += lasts
     return legs
 

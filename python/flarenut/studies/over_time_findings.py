@@ -38,8 +38,15 @@ def findings_of(over: OverTime, limits: Limits | None) -> list[TimedFinding]:
             seen.setdefault((one.code, one.where), []).append((number, one))
     found: list[TimedFinding] = [_worst(over, group) for group in seen.values()]
     if over.why_not:
-        found.append(TimedFinding("not solved", "stop", "", "", f"ends early: {over.why_not}", hurt=float("inf")))
+        found.append(_ends_early(over))
     return ranked(found)
+
+
+def _ends_early(over: OverTime) -> TimedFinding:
+    """That a drive has no answer from some moment on, said of that moment."""
+    last = float(over.times[-1]) if len(over) else 0.0
+    what = f"the drive ends early, for there is no answer past that, {over.lost_in}: {over.cause}" if over.cause else f"the drive ends early: {over.why_not}"
+    return TimedFinding("not solved", "stop", "", clock(last), what, hurt=float("inf"), units=over.units, time=last, begins=last, ends=last)
 
 
 def _looked_at(over: OverTime) -> Sequence[int]:

@@ -99,13 +99,14 @@ class Clock(Course[CaseResult]):
     ----------
     circuit : `Circuit`, which stays as it is
     start : how warm everything is at the beginning [K]
+    units : "us" or "metric", in which its moments are told
     """
 
-    def __init__(self, circuit: Circuit, start: float) -> None:
+    def __init__(self, circuit: Circuit, start: float, units: str = "us") -> None:
         self.circuit = circuit.copy()
         self.compiled = self.circuit.compiled()
         super().__init__(self.compiled.plan, start)
-        self.layout = replace(self.compiled.layout, source=circuit.source)
+        self.layout = replace(self.compiled.layout, source=circuit.source, units=units)
         self.columns: dict[str, Mapping[str, Sequence[float]]] = {}
 
     def _take(self, name: str) -> None:

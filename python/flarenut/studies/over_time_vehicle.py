@@ -63,12 +63,13 @@ class VehicleClock(Course[dict[str, CaseResult]]):
     ----------
     vehicle : `Vehicle`, which stays as it is
     start : how warm everything is at the beginning [K]
+    units : "us" or "metric", in which its moments are told
     """
 
-    def __init__(self, vehicle: Vehicle, start: float) -> None:
+    def __init__(self, vehicle: Vehicle, start: float, units: str = "us") -> None:
         self.vehicle, self.joint = vehicle, vehicle.compiled()
         super().__init__(self.joint.plan.copy(), start)
-        self.layouts = {name: replace(member.compiled.layout, source=member.circuit.source) for name, member in self.joint.members.items()}
+        self.layouts = {name: replace(member.compiled.layout, source=member.circuit.source, units=units) for name, member in self.joint.members.items()}
 
     def _take(self, name: str) -> None:
         """Sets the plan to a case."""
@@ -143,10 +144,10 @@ class VehicleOverTime(Mapping[str, OverTime]):
         owner, rest = self._owner(name)
         if owner in self._each:
             found = self._each[owner].series(rest)
-            return Series(name, found.times, found.values)
+            return Series(name, found.times, found.values, self.units)
         if rest not in OF_EXCHANGER:
             raise CircuitError(f"exchanger '{owner}' has no '{rest}' to read", meant(rest, OF_EXCHANGER), place=PLACE, key="outputs", value=name)
-        return Series(name, self.times, [OF_EXCHANGER[rest](self.exchanger(owner, number)) for number in range(len(self.times))])
+        return Series(name, self.times, [OF_EXCHANGER[rest](self.exchanger(owner, number)) for number in range(len(self.times))], self.units)
 
     def exchanger(self, name: str, number: int) -> ExchangerReading:
         """`ExchangerReading` of an exchanger at a kept moment, by its place in `times`."""

@@ -84,7 +84,7 @@ def _ends(over: OverTime) -> list[int]:
 
 def events_of(over: OverTime, units: str) -> list[str]:
     """See `OverTime.events`."""
-    drive = ", ".join(f"{leg.case} to {clock(leg.ends)}" for leg in over.legs)
+    drive = ", ".join(f"{leg.words(units)} to {clock(leg.ends)}" for leg in over.legs)
     told = [f"{_DRIVE}{shorten(drive, 300, placeholder=' ...')}. Everything begins at {over.start.show(units)}."]
     for name in over.thermostats:
         opens = over.opens(name)

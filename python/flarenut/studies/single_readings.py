@@ -6,8 +6,7 @@ from collections.abc import Callable
 from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
-from ..results.rows import asks_for
-from .outputs import SUCTION_LIMIT, SUCTION_WORDS
+from ..results.named import asks_for
 
 if TYPE_CHECKING:
     from ..results.case import CaseResult
@@ -24,8 +23,5 @@ def question_of(case: CaseResult, name: str) -> Callable[..., Any]:
 
     case : any `CaseResult` of the circuit
     """
-    owner, _, word = str(name).rpartition(".")
-    if word in SUCTION_WORDS and word != SUCTION_LIMIT:
-        return lambda one: getattr(one.part(owner).suction, word.removeprefix("suction_"))
     (ask,) = asks_for({"": case}, [name])
     return ask.question

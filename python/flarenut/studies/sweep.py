@@ -13,6 +13,7 @@ from .. import __version__
 from ..circuit import CircuitError, Vehicle
 from ..circuit.cases import Case
 from ..circuit.errors import meant
+from ..units import in_one
 from .axes import read_axes
 from .batches import NOT_REACHED, REFUSED
 from .blueprint import copied, described
@@ -117,7 +118,7 @@ def sweep(circuit: Circuit | Vehicle,
                            "for cores of this process write 'threads'", place="sweep", key="executor", value=executor)
     if isinstance(circuit, Vehicle):
         refuse_what_is_for_circuits(findings, threads, executor, limits)
-        return _of_vehicle(*sweep_vehicle(circuit, vary or {}, cases, outputs, samples, seed, sampling, units, _counted(progress)))
+        return _of_vehicle(units, *sweep_vehicle(circuit, vary or {}, cases, outputs, samples, seed, sampling, units, _counted(progress)))
     most = most_of(findings)
     own = copied(circuit)
     dimensions, drawn = read_axes(own, vary or {}, samples, seed, sampling)
@@ -145,18 +146,18 @@ def sweep(circuit: Circuit | Vehicle,
     answer = in_units(dataset_of(ledger, dimensions, structural, numeric, [one.name for one in chosen], _in_words(labels, kinds), attributes), units)
     if stopped:
         raise SweepInterrupted(answer, int((ledger.status != NOT_REACHED).sum()), ledger.status.size)
-    return _warned(answer, ledger, notes, 3)
+    return _warned(answer, ledger, notes, 3, units)
 
 
-def _of_vehicle(answer: Dataset, ledger: Ledger, stopped: int | None) -> Dataset:
+def _of_vehicle(units: str, answer: Dataset, ledger: Ledger, stopped: int | None) -> Dataset:
     if stopped is not None:
         raise SweepInterrupted(answer, stopped, ledger.status.size)
-    return _warned(answer, ledger, json.loads(answer.attrs["notes"]), 4)
+    return _warned(answer, ledger, json.loads(answer.attrs["notes"]), 4, units)
 
 
-def _warned(answer: Dataset, ledger: Ledger, notes: Sequence[str], depth: int) -> Dataset:
+def _warned(answer: Dataset, ledger: Ledger, notes: Sequence[str], depth: int, units: str) -> Dataset:
     for words in [*notes, *_boiling(ledger), *_unanswered(ledger)]:
-        warnings.warn(words, SweepWarning, stacklevel=depth)
+        warnings.warn(in_one(words, units), SweepWarning, stacklevel=depth)
     return answer
 
 

@@ -150,7 +150,7 @@ class _Table:
         told = next(iter(answer.values()))[said.name]
         if told.converged:
             self.found[case, place] = {name: ask(answer, said.name) for name, ask in self.questions.items()}
-        self.why[case, place] = (0 if told.converged else NOT_CONVERGED, told.cause, told.solution.iterations, told.solution.residual)
+        self.why[case, place] = (0 if told.converged else NOT_CONVERGED, told.cause_in(None), told.solution.iterations, told.solution.residual)
         self.done += 1
 
     def ledger(self) -> Ledger:

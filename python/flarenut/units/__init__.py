@@ -19,5 +19,6 @@ from .errors import UnitError
 from .kinds import KINDS
 from .quantity import Quantity
 from .reading import dash, parse
+from .systems import in_both, in_one, settled, shared_units
 
-__all__ = ["KINDS", "Quantity", "UnitError", "dash", "digits", "known_units", "parse", "preferred_unit", "show", "to"]
+__all__ = ["KINDS", "Quantity", "UnitError", "dash", "digits", "in_both", "in_one", "known_units", "parse", "preferred_unit", "settled", "shared_units", "show", "to"]

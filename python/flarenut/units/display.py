@@ -68,6 +68,7 @@ def preferred_unit(kind: str, system: str = "us", near: float = 0.0) -> str:
     return chosen
 
 
+_NO_DEGREE = 5e-4  # the zero of C and of F is a place like any other: what is as near to it is there
 VACUUM_SHOWN_BELOW = -170.0  # Pa gauge, 0.05 inHg: shallower than this reads as zero on any gauge
 
 
@@ -93,7 +94,8 @@ def show(value_si: float, kind: str, system: str = "us", *, ambient: float | Non
     unit = _shown_unit(value_si, kind, system) if unit is None else _with_reference(unit, kind)
     if value_si != value_si:
         return "no value"
-    text = digits(in_unit(value_si, unit, kind))
+    number = in_unit(value_si, unit, kind)
+    text = digits(0.0 if kind == "temperature" and abs(number) < _NO_DEGREE else number)
     return f"{text} {unit}" if unit else text
 
 
@@ -142,6 +144,7 @@ _AT_HOME = {
     "metric": ("bar", "mbar", "kPa", "MPa", "Pa", "mm", "cm", "m", "L/h", "L/min", "mL/min", "cc/min", "kg/h", "g/s", "C", "K", "m/s",
                "km/h", "W", "kW", "g/kWh", "cc/rev", "L", "kg", "kg/m3"),
 }
+_SMALL, _BAR = 5e3, 5e4  # [Pa]: what a person says of pressures is told in bar from the one on, as answers are from the other
 _SAID = (" boost", " vacuum", " vac", " depression")  # words that a pressure keeps through a change of units
 
 
@@ -179,6 +182,15 @@ def as_said(text: str, kind: str, system: str = "us", *, near: float = 0.0, unit
     return f"{_as_fine(in_unit(si, unit, kind), text)} {unit}"
 
 
+def at_home(unit: str, system: str) -> bool:
+    """Whether people of a system use a unit, gauge or absolute or neither.
+
+    >>> at_home("psig", "us"), at_home("bara", "metric"), at_home("psi", "metric")
+    (True, True, False)
+    """
+    return unit in _AT_HOME[system] or (unit[-1:] in "ga" and unit[:-1] in _AT_HOME[system])
+
+
 def _at_home(spelling: str, kind: Kind, system: str) -> bool:
     """Whether a unit belongs to the system. Where both systems show a kind alike, every unit does."""
     if kind.us == kind.metric:
@@ -195,7 +207,7 @@ def _pressure_said(si: float, spelling: str, kind: Kind, system: str, text: str)
     if kind.reference == "gauge" and (si < 0 or word in _SAID[1:]):
         unit = "inHg vacuum" if system == "us" else "kPa vacuum"
     else:
-        unit = preferred_unit(kind.name, system, si or 1e5)
+        unit = preferred_unit(kind.name, system, max(abs(si), _BAR) if abs(si) >= _SMALL else si or 1e5)
         if word and kind.reference == "gauge":
             unit = unit.removesuffix("g") + word
     return f"{_as_fine(in_unit(si, unit, kind.name), text, 3 if kind.reference == 'absolute' else 2)} {unit}"

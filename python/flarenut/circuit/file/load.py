@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from ...units.display import SYSTEMS
 from ...units.errors import nearest, quoted
 from .blame import Blame, other_use
 from .call import arguments, attempt, unknown_key
@@ -94,8 +95,8 @@ def read_circuit(text: str, name: str, folder: Path | None = None) -> CircuitFil
 def units_of(table: dict[str, Any], path: Steps, place: str, problems: list[Problem]) -> str | None:
     """Takes `units` out of a table: "us", "metric", or None where nothing is said."""
     units: str | None = table.pop("units", None)
-    if units is not None and units not in ("us", "metric"):
-        close = nearest(units, ("us", "metric")) if isinstance(units, str) else None
+    if units is not None and units not in SYSTEMS:
+        close = nearest(units, SYSTEMS) if isinstance(units, str) else None
         problems.append(Problem(f"'units' is {quoted(units)}", f"write units = \"{close or 'us'}\"; there are us and metric", path=(*path, "units"),
                                 place=place, on="value"))
     return units
@@ -186,7 +187,9 @@ class _Reader:
         if "circuit" not in self.table:
             return None, units
         use_tables(table, self.folder, self.problems)
-        given = arguments(Circuit, table, ("circuit",), "circuit", self.problems, beside=("units", "tables"))
+        given = arguments(Circuit, table, ("circuit",), "circuit", self.problems, beside=("tables",))
+        if given is not None and units in SYSTEMS:
+            given["units"] = units
         return (None if given is None else attempt(Circuit, given, ("circuit",), "circuit", self.problems)), units
 
     @staticmethod

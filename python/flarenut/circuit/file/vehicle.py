@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from ...units.display import SYSTEMS
 from ...units.errors import quoted
 from ..errors import CircuitError
 from ..vehicle import Vehicle
@@ -148,7 +149,9 @@ class _Reader:
     def make_vehicle(self) -> tuple[Vehicle | None, str | None]:
         table, path = dict(self.table.get("vehicle", {})), ("vehicle",)
         units = units_of(table, path, "vehicle", self.problems)
-        given = arguments(Vehicle, table, path, "vehicle", self.problems, beside=("units",))
+        given = arguments(Vehicle, table, path, "vehicle", self.problems)
+        if given is not None and units in SYSTEMS:
+            given["units"] = units
         return (None if given is None else attempt(Vehicle, given, path, "vehicle", self.problems)), units
 
     def fill(self, vehicle: Vehicle) -> None:

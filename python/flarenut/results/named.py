@@ -1,0 +1,105 @@
+"""Rows that are asked for by name: one way to name a reading in tables, in time and in sweeps, "rail.gauge", "pump.suction_margin"."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from .names import NoSuchName
+from .rows import Ask, default_sections, suction_ask
+
+if TYPE_CHECKING:
+    from .answer import Answer
+    from .case import CaseResult
+    from .readings import PartReading
+
+HEAT_WORDS = ("heat", "power", "temperature_in", "temperature_out", "temperature_drop")
+PART_WORDS = ("drop", "rise", "flow", "volume_flow", "mass_flow", "velocity", "reynolds", "regime", *HEAT_WORDS)
+SUCTION_WORDS = ("suction_margin", "suction_degrees_to_boiling", "suction_inlet", "suction_vacuum", "suction_npsh_available")  # of pumps
+PLACE_WORDS = ("gauge", "absolute", "static", "total", "velocity", "temperature")
+END_WORDS = ("gauge", "absolute", "static", "total", "velocity", "reynolds", "vapour_margin", "mass_flow", "volume_flow", "temperature")
+SHORT = {"margin": "suction_margin", "vacuum": "suction_vacuum", "inlet": "inlet.gauge", "outlet": "outlet.gauge"}  # as tables say them
+_PRESSURES = ("gauge", "absolute", "static", "total")
+
+
+def asks_for(answer: Mapping[str, CaseResult] | Answer, names: Sequence[str]) -> list[Ask]:
+    """Asks for rows given by name; see `Answer.table`. Raises `NoSuchName`."""
+    return [_ask_named(answer, str(name)) for name in names]
+
+
+def splits(name: str) -> Iterator[tuple[str, str]]:
+    """Where owner and word may part: names may hold points, and words may hold one.
+
+    >>> list(splits("feed.inlet.gauge"))
+    [('feed.inlet.gauge', ''), ('feed.inlet', 'gauge'), ('feed', 'inlet.gauge')]
+    """
+    pieces = name.split(".")
+    yield name, ""
+    for count in (1, 2):
+        if len(pieces) > count:
+            yield ".".join(pieces[:-count]), ".".join(pieces[-count:])
+
+def _part(case: CaseResult, owner: str) -> PartReading:
+    return case.part(owner)
+
+
+def _run(case: CaseResult, owner: str) -> PartReading:
+    return case.run(owner)
+
+
+def _ask_named(answer: Mapping[str, CaseResult] | Answer, name: str) -> Ask:
+    case = next(iter(answer.values()))
+    if _is(case.at, name):
+        return Ask(name, f"{name} pressure", lambda case: case.at(name).gauge)
+    for owner, word in splits(name):
+        for read in (_part, _run):
+            if word and _is(lambda one, read=read: read(case, one), owner) and (found := _of_parts(case, name, owner, word, read)) is not None:
+                return found
+        if word in PLACE_WORDS and _is(case.at, owner):
+            return Ask(name, _label(owner, word), lambda case: getattr(case.at(owner), word))
+    words = [case.layout.title(part) for part in case.part_names]
+    shown = [ask for _, asks in default_sections(answer, "us") for ask in asks if name == ask.key or (name == ask.label and name not in words)]
+    if shown:
+        return shown[0]
+    raise _unknown(case, name)
+
+
+def _of_parts(case: CaseResult, name: str, owner: str, word: str, read: Callable[..., PartReading]) -> Ask | None:
+    """The row of a part or a whole run; None where it has no such word."""
+    asked = SHORT.get(word, word)
+    end, _, rest = asked.partition(".")
+    if asked in PART_WORDS:
+        return Ask(name, f"{owner} {asked.replace('_', ' ')}", lambda case: getattr(read(case, owner), asked))
+    if asked in SUCTION_WORDS and read(case, owner).suction is not None:
+        return suction_ask(name, owner, asked.removeprefix("suction_"), lambda case: read(case, owner).suction)
+    if end in ("inlet", "outlet") and rest in END_WORDS:
+        label = f"{owner} {word}" if word == end else _label(f"{owner} {end}", rest)
+        return Ask(name, label, lambda case: getattr(getattr(read(case, owner), end), rest))
+    return None
+
+
+def _label(owner: str, word: str) -> str:
+    return f"{owner} pressure, {word}" if word in _PRESSURES else f"{owner} {word.replace('_', ' ')}"
+
+
+def _unknown(case: CaseResult, name: str) -> NoSuchName:
+    for owner, word in splits(name):
+        for read in (_part, _run):
+            if _is(lambda one, read=read: read(case, one), owner):
+                if not word:
+                    return NoSuchName("row", name, [], f"it is a {'part' if read is _part else 'run'}, so say what of it, e.g. '{name}.drop' or '{name}.flow'")
+                words = (*PART_WORDS, *(SUCTION_WORDS if read(case, owner).suction is not None else ()), "inlet.gauge", "outlet.gauge")
+                return NoSuchName("row", name, [f"{owner}.{one}" for one in words])
+        if word and _is(case.at, owner):
+            return NoSuchName("row", name, [f"{owner}.{one}" for one in PLACE_WORDS])
+    places = [case.layout.junction_title(one) for one in case.junction_names]
+    parts = [f"{case.layout.title(one)}.drop" for one in case.part_names]
+    return NoSuchName("row", name, [*places, *parts])
+
+
+def _is(look_up: Callable[[str], Any], name: str) -> bool:
+    try:
+        look_up(name)
+    except NoSuchName:
+        return False
+    return True

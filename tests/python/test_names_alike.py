@@ -1,0 +1,69 @@
+"""One way to name a reading: in a table, in the course of a drive, and in a sweep, with the same number behind it."""
+
+import pytest
+
+import flarenut as fn
+from flarenut.results import NoSuchName
+
+SUCTION = ["pump.suction_margin", "pump.suction_degrees_to_boiling", "pump.suction_inlet", "pump.suction_vacuum", "pump.suction_npsh_available"]
+
+
+def bath(temperature="90 C", fluid="water"):
+    """Invented: water of a given warmth drawn by a small pump through a wide line, so that its inlet is about as the tank."""
+    made = fn.Circuit("warm bath (invented)", fluid=fluid, invented=True)
+    made.tank("bath", level="100 mm", temperature="found", heat="10 W", heat_capacity="40 kJ/K")
+    made.run("round", "bath", "far end", [fn.tube(bore="12 mm", length="0.5 m", name="suction pipe"),
+                                          fn.displacement_pump("0.5 cc/rev", speed="1000 rpm", name="pump")])
+    made.run("back", "far end", "bath", [fn.tube(bore="12 mm", length="0.5 m", name="back pipe")])
+    made.case("warm", fluid_temperature=temperature, **{"bath.temperature": temperature})
+    return made
+
+
+@pytest.fixture(scope="module")
+def answer():
+    return bath().solve("warm")
+
+
+@pytest.mark.parametrize("name", [*SUCTION, "pump.inlet.gauge", "round.drop", "suction pipe.outlet.absolute", "suction pipe.outlet.temperature"])
+def test_a_reading_has_one_name_and_one_number_in_a_table_a_drive_and_a_sweep(answer, name):
+    (_, (row,)), = answer.table(rows=[name], units="metric").sections
+    swept = fn.sweep(bath(), {"bath.level": ["100 mm"]}, "warm", [name])[name]
+    drive = fn.over_time(bath(), [("2 s", "warm")], every="1 s", units="metric")
+    driven = drive.series(name)
+    assert swept.attrs["kind"] == row.values[0].kind == driven.kind
+    assert row.values[0].si == pytest.approx(float(swept.values.squeeze()), rel=1e-6, abs=1e-3)
+    assert driven.si[0] == pytest.approx(row.values[0].si, rel=2e-3, abs=20.0)  # it begins as warm as it is held here
+    assert drive.to_dataset([name])[name].attrs["kind"] == driven.kind
+    assert drive.table(rows=[name]).sections[0][1][0].values
+
+
+def test_degrees_to_boiling_are_those_of_the_steam_table(answer):
+    """At sea level water boils at 99.97 C (IAPWS, 101.325 kPa); the pump's inlet stands a little over that pressure, under 100 mm of water."""
+    assert answer.part("pump", "warm").suction.degrees_to_boiling.to("C") == pytest.approx(99.97 - 90.0, abs=0.35)
+    boiling = bath("99 C").solve("warm").part("pump", "warm").suction
+    assert boiling.degrees_to_boiling.to("C") == pytest.approx(0.97, abs=0.35) and boiling.margin.si > 0.0
+
+
+def test_an_oil_has_no_degrees_to_boiling_and_says_so():
+    answer = bath(fluid="SAE 10W-40").solve("warm")
+    assert "no value" in answer.table(rows=["pump.suction_degrees_to_boiling"]).text()
+
+
+def test_a_row_may_be_asked_for_by_what_the_table_calls_it(answer):
+    table = answer.table(units="metric", rows=["pump.margin", "pump suction margin", "pump.suction_margin"])
+    cells = [row.cells for row in table.sections[0][1]]
+    assert cells[0] == cells[1] == cells[2] and {row.unit for row in table.sections[0][1]} == {"kPa"}
+
+
+@pytest.mark.parametrize("name, near", [("pump.suction.margin", "pump.suction_margin"), ("pump.sucton_margin", "pump.suction_margin"),
+                                        ("round.dropp", "round.drop"), ("bath.gauga", "bath.gauge")])
+def test_a_slip_in_a_name_is_met_with_the_nearest_right_one(answer, name, near):
+    with pytest.raises(NoSuchName, match=f"did you mean '{near}'"):
+        answer.table(rows=[name])
+
+
+def test_what_is_no_pump_has_no_suction(answer):
+    with pytest.raises(NoSuchName):
+        answer.table(rows=["back pipe.suction_margin"])
+    with pytest.raises(NoSuchName, match="it is a part"):
+        answer.table(rows=["pump"])

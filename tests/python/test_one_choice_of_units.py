@@ -1,0 +1,155 @@
+"""Who asks for one system of units gets it everywhere, and one unit for pressures and flows in every sentence, table and ladder."""
+
+import re
+import warnings
+
+import matplotlib
+import pytest
+
+matplotlib.use("Agg")
+
+import flarenut as fn  # noqa: E402
+from flarenut.results.finding import Finding  # noqa: E402
+from flarenut.units import Quantity, in_one, settled  # noqa: E402
+
+NUMBER = r"(?<![\w.])-?\d[\d.,]* ?"
+US = r"(?:psi[gad]?|inHg|in|ft|thou|gal/h|gal/min|gph|gpm|lb/h|F|ft/s|mph|hp|gal|lb|in3)"
+METRIC = r"(?:bar[ga]?|mbar|[kM]?Pa[ga]?|mm|cm|m|L/h|L/min|kg/h|C|m/s|km/h|kW|mL|L|kg)"
+FOREIGN = {"metric": US, "us": METRIC}
+SYSTEMS = ("us", "metric")
+
+
+def foreign(text, system):
+    """What a text says in the units of the other system."""
+    words = FOREIGN[system]
+    return [match[0] for match in re.finditer(rf"{NUMBER}{words}\b|\[{words}[^\]]*\]", text)]
+
+
+def mixed(text):
+    """Units of pressure, and of flow, that a text has more than one of. Vacuum has a dial of its own."""
+    found = []
+    for family in (r"(?:\d |\[)(bar|kPa)[ga]?\b(?! vacuum)", r"(?:\d |\[)((?:gal|L)/(?:h|min))\b"):
+        units = set(re.findall(family, text))
+        found += sorted(units) if len(units) > 1 else []
+    return found
+
+
+def fuel(system, written):
+    """Invented. Written in one system, to be shown in another."""
+    us = written == "us"
+    car = fn.Circuit("two tongues (invented)", fluid="E10", invented=True, units=system)
+    car.tank("tank", level="6 in" if us else "150 mm", height="-4 in" if us else "-100 mm")
+    car.junction("rail", height="24 in" if us else "600 mm")
+    car.run("feed", "tank", "rail", [
+        fn.strainer("0.4 psi at 100 gph" if us else "0.03 bar at 400 L/h", name="sock"),
+        fn.formula_pump("110 psi" if us else "7.6 bar", "140 gph" if us else "530 L/h", through="58 psi at 75 gph" if us else "4 bar at 284 L/h", name="pump"),
+        fn.hose("-6", "14 ft" if us else "4.2 m", spec="ptfe", name="feed hose")])
+    car.run("return", "rail", "tank", [
+        fn.bypass_regulator("58 psi" if us else "4 bar", reference="manifold", wide_open="30 psi at 120 gph" if us else "2 bar at 450 L/h", name="regulator"),
+        fn.hose("-4", "14 ft" if us else "4.2 m", spec="ptfe", name="return hose")])
+    car.injectors("bank", "rail", count=4, flow="650 cc/min at 3 bar")
+    car.case("idle", volts=13.5, duty=0.03, fluid_temperature="80 F" if us else "27 C")
+    car.case("hot", volts=13.5, duty=0.03, fluid_temperature="130 F" if us else "55 C")
+    return car
+
+
+def oil(system):
+    """Invented; its drive ends early, and its case in cold air has no answer."""
+    made = fn.Circuit("short of a cooler (invented)", fluid="SAE 10W-40", invented=True, units=system)
+    made.tank("sump", level="5 in", temperature="found", heat="3 kW", heat_capacity="10 kJ/K")
+    made.run("round", "sump", "gallery", [fn.displacement_pump("5 cc/rev", speed="1000 rpm", name="pump"), fn.tube(bore="12 mm", length="2 m", name="pipe")])
+    made.run("back", "gallery", "sump", [fn.tube(bore="12 mm", length="2 m", name="back pipe")])
+    made.case("idle", air_temperature="20 C")
+    return made
+
+
+def texts_of(ax):
+    """Every text of a picture, those of its panels too."""
+    figure = ax.figure
+    return "\n".join(one.get_text() for one in figure.findobj(matplotlib.text.Text) if one.get_visible() and one.get_text())
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+@pytest.mark.parametrize("asked", ["of the circuit", "in the call"])
+def test_one_choice_reaches_tables_findings_studies_and_pictures(system, asked):
+    other = SYSTEMS[1 - SYSTEMS.index(system)]
+    given = {} if asked == "of the circuit" else {"units": system}
+    car = fuel(None if given else system, other)
+    answer = car.solve()
+    shown = {"table": answer.table(**given), "line sizes": fn.line_sizes(car, "return hose", ["-4", "-6"], **given)}
+    shown["hardware"] = fn.hardware_choices(car, "return hose", [{"size": "-6"}], **given)
+    shown["pressures"] = texts_of(fn.pressure_ladder(answer, **given))
+    shown["sizes"] = texts_of(fn.size_picture(fn.line_sizes(car, "return hose", ["-4", "-6", "-8"], **given)))
+    shown["compared"] = fn.compare({"as it is": oil(None if given else system), "other": oil(None if given else system)}, **given)
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        lines = fn.pump_and_system(car, drives=["11 V", "13.5 V"])
+    shown["pump"] = texts_of(fn.pump_picture(lines, units=system))
+    if not given:
+        shown["findings"] = "\n".join(map(repr, answer.findings))
+    for name, one in shown.items():
+        text = re.sub(r"-\d+ ptfe|650 cc/min at 3 bar", "", str(one))
+        assert not foreign(text, system), (name, foreign(text, system))
+    assert any("boils" in repr(one) for one in answer.findings)  # a sentence with pressures and an example among them
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_a_drive_keeps_its_units_in_all_that_is_said_of_it(system):
+    drive = fn.over_time(oil(None), [("1 min", "idle"), ("20 min", {"sump.heat": "90 kW", "air_temperature": "68 F"})], start="40 C", units=system)
+    assert not drive.complete
+    told = [str(drive), repr(drive.findings), repr(drive.temperature("sump")), repr(drive.series("pump.rise")), drive.why_not, *drive.events(),
+            repr(drive.moment("10 s").findings), str(drive.moment("10 s").findings), texts_of(fn.time_picture(drive))]
+    for text in told:
+        assert not foreign(text.replace("sump.heat 90 kW", ""), system), (system, foreign(text, system), text[:200])
+
+
+def test_an_answer_that_is_not_there_says_why_in_one_system():
+    made = oil("metric")
+    made.change("sump", heat="200 kW", heat_loss="10 W/K")
+    case = made.solve("idle")["idle"]
+    assert not case.converged and "160 C" in case.cause and "320 F" not in case.cause
+    assert "320 F" in case.findings[0].text("us") and "160 C" not in case.findings[0].text("us")
+    assert "320 F (160 C)" in oil_without_a_choice().cause
+
+
+def oil_without_a_choice():
+    made = oil(None)
+    made.change("sump", heat="200 kW", heat_loss="10 W/K")
+    return made.solve("idle")["idle"]
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_pressures_and_flows_have_one_unit_in_every_sentence_and_table(system):
+    answer = fuel(system, "us").solve()
+    table = answer.table()
+    assert not mixed("\n".join(row.heading for _, rows in table.sections for row in rows if "vacuum" not in row.heading))
+    for severity, text in table.findings:
+        assert not mixed(text), text
+    assert not mixed(texts_of(fn.pressure_ladder(answer)))
+    assert not mixed(str(fn.line_sizes(fuel(system, "us"), "return hose", ["-4", "-6"])))
+
+
+def test_numbers_of_one_sentence_are_told_in_one_unit():
+    """0.2 bar beside 3 bar, not 20 kPa beside it; a vacuum keeps its dial."""
+    found = Finding("x", "watch", "valve", "idle", "{value} over {opens}, more than {limit}", Quantity(2e4, "pressure_difference"),
+                    Quantity(1e4, "pressure_difference"), numbers={"opens": Quantity(3e5, "pressure_gauge")})
+    assert found.sentence("metric") == "0.200 bar over 3.00 barg, more than 0.100 bar"
+    deep = Finding("x", "watch", "pump", "idle", "{value}, beyond {limit}", Quantity(-3e4, "pressure_gauge"), Quantity(-1e4, "pressure_gauge"))
+    assert deep.sentence("us") == "8.86 inHg vacuum, beyond 2.95 inHg vacuum"
+
+
+def test_a_file_says_its_units_once(tmp_path):
+    text = '[circuit]\nname = "invented"\nfluid = "water"\nunits = "metric"\n[tank.drum]\nlevel = "1 m"\n[[run]]\nname = "line"\nfrom = "drum"\nto = "ambient"\n' \
+           'parts = [{part = "hose", size = "-8", length = "10 ft", spec = "full-size"}]\n'
+    (tmp_path / "wash.toml").write_text(text)
+    wash = fn.load(tmp_path / "wash.toml")
+    assert wash.units == "metric" and wash.copy().units == "metric"
+    assert "kPag" in str(wash.solve()) and "psi" not in str(wash.solve())
+    with pytest.raises(fn.CircuitError, match="write 'us' or 'metric'"):
+        fn.Circuit("wash", fluid="water", units="imperial")
+
+
+def test_what_is_no_pair_of_units_stays():
+    assert in_one("320 F (160 C)", "us") == "320 F" and in_one("15 V (12 of them)", "us") == "15 V (12 of them)"
+    assert in_one("320 F (160 C)", None) == "320 F (160 C)"
+    assert settled(None) == "us" and settled("imperial") == "imperial"  # whoever shows refuses it
