@@ -73,7 +73,7 @@ def energy(facts, solution, shared=()):
                     unsure[facts.drains.get(place, place)] += CONDUCTS * abs(kelvin[start] - kelvin[end])
     for stream in streams if facts.met else ():
         for flow, place, _ in stream.leaves:
-            unsure[facts.drains.get(place, place)] += flow * facts.met * (facts.enthalpy(kelvin[place] + 1.0, pressure[place]) - facts.enthalpy(kelvin[place], pressure[place]))
+            unsure[facts.drains.get(place, place)] += flow * facts.met * (facts.enthalpy(kelvin[place], pressure[place]) - facts.enthalpy(kelvin[place] - 1.0, pressure[place]))
     worst, where = max((abs(balance[name]) - abs(unsure[name]), name) for name in (*facts.found, *mouths))
     return Energy(_mass(facts, streams), max(worst, 0.0) / max(moved, LEAST_HEAT), where, moved, tuple(faults))
 
@@ -128,7 +128,7 @@ def _faults_of(facts, solution, stream, heat, power, level, places, shared):
     leaves = _energy_in(stream, level) + (heat + power) / stream.through
     for _, place, warm in stream.leaves:
         short = leaves - facts.enthalpy(warm, pressure[place]) - GRAVITY * heights[place]
-        per_kelvin = facts.enthalpy(warm + 1.0, pressure[place]) - facts.enthalpy(warm, pressure[place])
+        per_kelvin = facts.enthalpy(warm, pressure[place]) - facts.enthalpy(warm - 1.0, pressure[place])  # above may lie beyond what is known
         if abs(short) > KELVIN * per_kelvin:
             yield f"what leaves {stream.part} at {place} is {short / per_kelvin:.1e} K off"
     yield from _power_faults(facts, solution, stream, power, pressure, heights)

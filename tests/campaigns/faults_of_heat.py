@@ -39,9 +39,12 @@ def cooler_without_air(draw, named):
     coolers = _coolers(one.told)
     if not coolers or any(run["parts"][0].get("opening") == 0.0 for run in one.told["run"]):
         raise NotHere
+    one.told["tank"][one.tank]["heat"] = f"{draw.uniform(3000, 6000)} W"  # or its thermostat may never ask for the cooler
     for part in coolers:
         part["fan"] = "0 m/s"
-    return one.told, (*(("cooler without air", part["name"]) for part in coolers), ("steady state", "cooler without air")), False
+    # Where next to nothing passes it, since the oil in it is cold and thick, that is what is told.
+    return one.told, (*(("cooler without air", part["name"]) for part in coolers), ("steady state", "cooler without air"),
+                      ("liquid too hot", "times as thick")), False
 
 
 def thermostats_exchanged(draw, named):

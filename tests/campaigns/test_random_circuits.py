@@ -42,10 +42,17 @@ def test_a_planted_fault_is_told_by_its_right_name(kind):
 
 # Two faults in one circuit: a cock that is shut by chance, and the planted one. Both have to be told.
 @pytest.mark.parametrize(("seed", "by_file", "kind"), [(4038, True, "reversed check valve"), (15659, False, "disconnected return"),
-                                                       (22259, False, "disconnected return")])
+                                                       (22259, False, "disconnected return"), (18495, False, "regulator backwards")])
 def test_a_planted_fault_behind_a_shut_cock_is_told_too(seed, by_file, kind):
     outcome = faulty(seed, by_file, kind)
     assert outcome.became == "told rightly", outcome.detail
+
+
+# Demands behind a cock that is shut, where nothing but the round-off of absurd pressures is left; and a coolant close to the end of what is known.
+@pytest.mark.parametrize(("seed", "became"), [(3771, "told in words"), (18631, "told in words"), (9731, "heat solved")])
+def test_heated_circuits_once_failed_are_told_or_solved(seed, became):
+    outcome = heated(seed)
+    assert outcome.became == became, outcome.detail
 
 
 @settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))

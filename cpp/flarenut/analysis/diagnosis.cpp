@@ -218,6 +218,14 @@ std::string what_shuts(const FlowSystem& system, int place, int told) {
   return words;
 }
 
+bool beyond_round_off(const FlowSystem& system) {
+  constexpr double far = 1e5, nearly = 1e-6;  // Pa below nothing; of pressure and of flow, what no refinement would bring back into what there is
+  const auto [least, most] = std::minmax_element(system.pressures().begin(), system.pressures().end());
+  const double farthest = std::max(-*least, *most);
+  return (*least < -far || *most > beyond_any_pressure) && system.mass_error() <= nearly &&
+         system.worst_residual() * FlowSystem::pressure_scale < nearly * farthest;
+}
+
 std::string explain_impossible(const FlowSystem& system) {
   const Plan& plan = system.plan();
   const int lowest = lowest_below_zero(system);

@@ -16,6 +16,10 @@ inline constexpr double beyond_any_pressure = 1e9;
 /// Whether no liquid stands at such a pressure.
 inline bool impossible_pressure(double pressure) { return pressure < 0.0 || pressure > beyond_any_pressure; }
 
+/// Whether pressures are so far out that what is left of the equations could not bring them back: a known flow that is forced through what is
+/// shut, where round-off alone keeps an answer from being accepted.
+bool beyond_round_off(const FlowSystem& system);
+
 /// Why the present answer cannot be, though it satisfies every equation: a junction below absolute zero pressure, or at one
 /// that nothing bears. Empty when it can. It says where most of the pressure is lost.
 std::string explain_impossible(const FlowSystem& system);

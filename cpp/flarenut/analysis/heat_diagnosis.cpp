@@ -100,7 +100,7 @@ std::string stands_still(const HeatSystem& system, int place) {
 std::string explain_heat_failure(const HeatSystem& system) {
   const Plan& plan = system.flow().plan();
   const auto& junctions = plan.network().junctions();
-  if (system.nearly_accepted()) {
+  if (system.nearly_accepted() || beyond_round_off(system.flow())) {
     const std::string impossible = explain_impossible(system.flow());
     if (!impossible.empty()) return impossible;
   }

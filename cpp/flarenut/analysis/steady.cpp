@@ -72,19 +72,6 @@ HeatSolver& SteadySolver::heat() {
   return *heat_;
 }
 
-namespace {
-
-/// Whether pressures are so far out that nothing but their round-off keeps an answer from being accepted: a known flow that is forced through
-/// what is shut.
-bool beyond_round_off(const FlowSystem& equations) {
-  double most = 0.0;
-  for (double pressure : equations.pressures()) most = std::max(most, std::abs(pressure));
-  constexpr double nearly = 1e-6;  // of pressure and of flow: what no refinement would bring back below what anything bears
-  return most > beyond_any_pressure && equations.mass_error() <= nearly && equations.worst_residual() * FlowSystem::pressure_scale < nearly * most;
-}
-
-}  // namespace
-
 void SteadySolver::solve_flow(Solution& solution, Start start, const SteadyOptions& options) {
   bool done = solve_plain(solution, start, options);
   if (done && (options.on_the_way || std::none_of(solution.pressure.begin(), solution.pressure.end(), impossible_pressure))) return;
@@ -117,7 +104,8 @@ void SteadySolver::solve_flow(Solution& solution, Start start, const SteadyOptio
     if (!done) done = step_sources(solution, options);
   }
   solution.evaluations += equations.evaluations() - before;
-  const std::string impossible = (done || beyond_round_off(equations)) && !options.on_the_way ? explain_impossible(equations) : std::string();
+  const bool asked = done ? !options.on_the_way : beyond_round_off(equations);
+  const std::string impossible = asked ? explain_impossible(equations) : std::string();
   if (!impossible.empty()) solution.status = Status::not_converged;
   report(solution);
   if (impossible.empty()) return;

@@ -22,7 +22,13 @@ def is_backward(case: CaseResult, regulator: str) -> bool:
     setting = case.number(f"{regulator}.set_pressure", float("inf"))
     least = 0.5 if is_off(case) else 0.1  # of its setting: with no pump running a high tank alone may stand against it
     spills_back = case.ends(regulator)[0].flow < 0.0 and case.solution.regime_of(regulator) in ("regulating", "wide open")
-    return case.kind_of(regulator) == "bypass regulator" and (back - supply > least * setting or spills_back)
+    return case.kind_of(regulator) == "bypass regulator" and (back - supply > least * setting or spills_back or _holds_its_return(case, regulator))
+
+
+def _holds_its_return(case: CaseResult, regulator: str) -> bool:
+    """Whether it senses the place on its return side: so it is written, whatever comes to it."""
+    senses, back = case.layout.senses.get(regulator, ()), case.ends(regulator)[1].junction
+    return bool(senses) and senses[0] in case.junction_names and case.junction_names.index(senses[0]) == back
 
 
 def backward_regulator(case: CaseResult, limits: Limits) -> Iterator[Finding]:
@@ -30,10 +36,12 @@ def backward_regulator(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     for regulator in case.regulators:
         if is_backward(case, regulator):
             supply, back = (end.total for end in case.ends(regulator)[:2])
-            yield Finding("regulator backwards", "stop", case.layout.title(regulator), case.name,
-                          "{over} more stands on its return side than on its supply side: it is in backwards",
+            why = ("{over} more stands on its return side than on its supply side" if back > supply else
+                   f"the place that it senses, {case.layout.junction_title(case.layout.senses[regulator][0])}, is on its return side"
+                   if _holds_its_return(case, regulator) else "it spills from its return side to its supply side")
+            yield Finding("regulator backwards", "stop", case.layout.title(regulator), case.name, why + ": it is in backwards",
                           cure="write its run from the rail to the tank, so that the supply comes first", hurt=ROOT,
-                          numbers={"over": Quantity(back - supply, "pressure_difference")})
+                          numbers={"over": Quantity(back - supply, "pressure_difference")} if back > supply else {})
 
 
 def creep(case: CaseResult, limits: Limits) -> Iterator[Finding]:
