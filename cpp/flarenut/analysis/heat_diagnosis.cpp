@@ -28,9 +28,8 @@ std::string celsius(double kelvin) {
 
 }  // namespace
 
-std::string no_way_out(const Plan& plan) {
+std::vector<int> heat_islands(const Plan& plan) {
   const network::HeatSide& heat = *plan.heat();
-  const auto& parts = plan.network().parts();
   const auto& branches = plan.branches();
   const auto junctions = static_cast<std::size_t>(plan.junction_count());
   std::vector<int> island(junctions);
@@ -45,6 +44,16 @@ std::string no_way_out(const Plan& plan) {
   for (std::size_t j = 0; j < junctions; ++j) join(static_cast<int>(j), heat.node_of(static_cast<int>(j)));
   for (const auto& exchanger : heat.exchangers())
     join(branches[static_cast<std::size_t>(exchanger.first)].junction[0], branches[static_cast<std::size_t>(exchanger.second)].junction[0]);
+  for (std::size_t j = 0; j < junctions; ++j) island[j] = root(static_cast<int>(j));
+  return island;
+}
+
+std::string no_way_out(const Plan& plan, const std::vector<int>& island) {
+  const network::HeatSide& heat = *plan.heat();
+  const auto& parts = plan.network().parts();
+  const auto& branches = plan.branches();
+  const auto junctions = island.size();
+  const auto root = [&](int i) { return island[static_cast<std::size_t>(i)]; };
 
   std::vector<char> anchored(junctions, 0);
   std::vector<double> put(junctions, 0.0);

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <limits>
 #include <numbers>
 
@@ -11,7 +12,7 @@ namespace flarenut::analysis {
 using network::HeatSide;
 using network::JunctionKind;
 
-HeatSystem::HeatSystem(Plan& plan, FlowSystem& flow) : plan_(plan), flow_(flow), matrix_(0, {}) {
+HeatSystem::HeatSystem(Plan& plan, FlowSystem& flow) : plan_(plan), flow_(flow), matrix_(0, {}), warmth_(0, {}) {
   find_nodes();
   note_parts();
   lay_out_matrix();
@@ -112,7 +113,16 @@ void HeatSystem::lay_out_matrix() {
     each_entry(static_cast<std::size_t>(exchanger.second), static_cast<std::size_t>(exchanger.first), false, collect);
   }
   const int size = pressures_ + nodes_;
+  std::vector<solver::FixedLU::Entry> warm;
+  for (const auto& [row, column] : entries)
+    if (row >= pressures_ && column >= pressures_) warm.emplace_back(row - pressures_, column - pressures_);
+  for (int node = 0; node < nodes_; ++node) warm.emplace_back(node, node);
+  std::sort(warm.begin(), warm.end());
+  warm.erase(std::unique(warm.begin(), warm.end()), warm.end());
   matrix_ = solver::FixedLU(size, std::move(entries));
+  warmth_ = solver::FixedLU(nodes_, warm);
+  for (const auto& [row, column] : warm)
+    warmth_places_.emplace_back(matrix_.place(pressures_ + row, pressures_ + column), warmth_.place(row, column));
   const auto place = [&](int row, int column) { return row < 0 || column < 0 ? matrix_.spare() : matrix_.place(row, column); };
   for (std::size_t b = 0; b < branches.size(); ++b)
     each_entry(b, b, true, [&](int row, int column) { slots_[b].place.push_back(place(row, column)); });

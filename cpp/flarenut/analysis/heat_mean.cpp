@@ -47,6 +47,18 @@ void HeatSystem::follow_pressure(std::size_t b, double said, const std::array<do
   leg.heat_by_mean += per_rate * said_by[2] - by_change * change * heat_in_[b].specific_heat.value().slope[0] / heat_in_[b].specific_heat.value().value;
 }
 
+namespace {
+
+/// What the liquid is known for; at its end the mean follows nothing.
+template <class Leg, class Span>
+void keep_mean_within(Leg& leg, const Span& span) {
+  if (leg.mean >= span.least && leg.mean <= span.most) return;
+  leg.mean = std::clamp(leg.mean, span.least, span.most);
+  leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = leg.mean_by_drop = 0.0;
+}
+
+}  // namespace
+
 /// Turns the mean share into the mean temperature, and judges the one that the part's liquid stands at.
 void HeatSystem::finish_mean(std::size_t b) {
   const Branch& branch = plan_.branches()[b];
@@ -56,6 +68,16 @@ void HeatSystem::finish_mean(std::size_t b) {
     leg.mean = temperature_[static_cast<std::size_t>(sensed)];
     leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = leg.mean_by_drop = 0.0;
     leg.mean_by_sense = 1.0;
+  } else if (leg.through > 0.0 && branch.ports == 2 && !needs_heat_[b] && leg.heat == 0.0 && leg.power == 0.0) {
+    // A fitting: nothing but its drop of pressure warms what passes.
+    const bool forward = leg.in[0] > 0.0;
+    const auto from = static_cast<std::size_t>(branch.junction[forward ? 0 : 1]), to = static_cast<std::size_t>(branch.junction[forward ? 1 : 0]);
+    const double half = 0.5 / specific_heat_[from], drop = flow_.pressures()[from] - flow_.pressures()[to];
+    leg.mean = leg.inlet + half * (potential_[from] - potential_[to] + per_pressure_[from] * drop);
+    leg.mean_by_drop = half * (forward ? per_pressure_[from] : -per_pressure_[from]);
+    leg.mean_by_through = leg.mean_by_mean = 0.0;
+    leg.mean_by_inlet = 1.0;
+    keep_mean_within(leg, span_[from]);
   } else {
     const auto first = static_cast<std::size_t>(branch.junction[0]), second = static_cast<std::size_t>(branch.junction[1]);
     const bool forward = leg.in[0] > 0.0 || leg.through <= 0.0;  // at rest the sign of what is left is chance
@@ -89,11 +111,7 @@ void HeatSystem::finish_mean(std::size_t b) {
                           (leg.through > 0.0 ? share * per_flow * (leg.heat_by_flow + leg.power_by_flow - put / flow - wall) : 0.0);
     leg.mean_by_inlet = 1.0 + leg.mean_by_inlet * per_share + share * per_flow * leg.heat_by_inlet + per_specific_heat * by_inlet;
     leg.mean_by_mean = leg.mean_by_mean * per_share + share * per_flow * leg.heat_by_mean + per_specific_heat * by_mean;
-    const Span span = span_[first];
-    if (!(leg.mean >= span.least && leg.mean <= span.most)) {
-      leg.mean = std::clamp(leg.mean, span.least, span.most);
-      leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = leg.mean_by_drop = 0.0;
-    }
+    keep_mean_within(leg, span_[first]);
   }
   if (time_step_ > 0.0 && mean_lag_ > 0.0) {
     const double reached = time_step_ / (time_step_ + mean_lag_);

@@ -13,7 +13,7 @@ double longest_step(int turn) { return turn < 10 ? 60.0 : turn < 20 ? 25.0 : tur
 
 }  // namespace
 
-HeatSolver::HeatSolver(Plan& plan, SteadySolver& flow) : plan_(plan), flow_(flow), system_(plan, flow.system()) {}
+HeatSolver::HeatSolver(Plan& plan, SteadySolver& flow) : plan_(plan), flow_(flow), system_(plan, flow.system()), island_(heat_islands(plan)) {}
 
 bool HeatSolver::newton(Solution& solution, int most_iterations) {
   // A step with the slopes of one before leaves about the product of the two errors, and a few times that.
@@ -137,7 +137,7 @@ void HeatSolver::solve(Solution& solution, Start start, const SteadyOptions& ask
   options.on_the_way = true;  // the answer alone is judged
   forget_the_way();
   const int before = system_.flow().evaluations();
-  solution.message = no_way_out(plan_);
+  solution.message = no_way_out(plan_, island_);
   bool done = false;
   if (solution.message.empty()) {
     if (start.pressure != nullptr && start.temperature != nullptr && !start.temperature->empty()) {

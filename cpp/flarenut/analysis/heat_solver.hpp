@@ -55,6 +55,7 @@ class HeatSolver {
   Plan& plan_;
   SteadySolver& flow_;
   HeatSystem system_;
+  std::vector<int> island_;
   Rung reached_by_ = Rung::none;
   double last_step_ = 0.0, next_step_ = 0.0;     ///< of time [s]; no last one: no past to go by
   std::vector<double> last_rate_, earlier_;      ///< of every junction's temperature in it [K/s]; where it began [K]
@@ -63,7 +64,10 @@ class HeatSolver {
 /// That a node would still gain or lose heat at the end of what is known of its liquid, in words.
 std::string beyond_limit(const HeatSystem& system, int junction, double kelvin, double heat);
 /// Why heat that goes in cannot get out, or what leaves a temperature open, in words; empty when there is a way. To be asked before a solve.
-std::string no_way_out(const Plan& plan);
+/// `island` is that of the plan.
+std::string no_way_out(const Plan& plan, const std::vector<int>& island);
+/// Which junctions heat can pass between, by liquid that flows or by a wall: by junction, one of them that stands for all. It never changes.
+std::vector<int> heat_islands(const Plan& plan);
 /// Why a solve failed, in words.
 std::string explain_heat_failure(const HeatSystem& system);
 

@@ -14,11 +14,8 @@ bool HeatSystem::find_step(Moving moving) {
   std::fill(right_side_.begin(), right_side_.end(), 0.0);
   const HeatSide& heat = *plan_.heat();
   double* const values = matrix_.values().data();
-  if (moving == Moving::all) {
-    for (int i = 0; i < pressures_; ++i) right_side_[static_cast<std::size_t>(i)] = -flow_.imbalances()[static_cast<std::size_t>(i)];
-  } else {
-    for (int i = 0; i < pressures_; ++i) values[diagonal_[static_cast<std::size_t>(i)]] = 1.0;
-  }
+  for (int i = 0; i < pressures_ && moving == Moving::all; ++i)
+    right_side_[static_cast<std::size_t>(i)] = -flow_.imbalances()[static_cast<std::size_t>(i)];
   for (int node = 0; node < nodes_; ++node) {
     const int junction = node_junction_[static_cast<std::size_t>(node)];
     const auto j = static_cast<std::size_t>(junction);
@@ -44,7 +41,7 @@ bool HeatSystem::find_step(Moving moving) {
     }
   }
   assemble_exchangers(moving);
-  return solve_matrix(false);
+  return moving == Moving::all ? solve_matrix(false) : solve_temperatures();
 }
 
 bool HeatSystem::find_step_again() {
@@ -53,6 +50,14 @@ bool HeatSystem::find_step_again() {
     right_side_[static_cast<std::size_t>(pressures_ + node)] = -node_residual_[static_cast<std::size_t>(node_junction_[static_cast<std::size_t>(node)])];
   for (std::size_t b = 0; b < legs_.size(); ++b) shift_again(b);
   return solve_matrix(true);
+}
+
+/// With pressures as they are only the rows and columns of temperatures are left.
+bool HeatSystem::solve_temperatures() {
+  for (const auto& [from, to] : warmth_places_) warmth_.values()[static_cast<std::size_t>(to)] = matrix_.values()[static_cast<std::size_t>(from)];
+  std::fill(step_.begin(), step_.begin() + pressures_, 0.0);
+  warmth_.factorise();
+  return warmth_.solve(right_side_.data() + pressures_, step_.data() + pressures_);
 }
 
 bool HeatSystem::solve_matrix(bool factorised) {

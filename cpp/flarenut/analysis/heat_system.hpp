@@ -199,6 +199,7 @@ class HeatSystem {
   void assemble_part(std::size_t part, Moving moving);
   void assemble_drop(std::size_t part, Moving moving);
   bool solve_matrix(bool factorised);
+  bool solve_temperatures();
   void shift_again(std::size_t part);
   void find_changes(std::size_t part, Moving moving);
   void find_drop_changes(std::size_t part, Moving moving);
@@ -246,6 +247,8 @@ class HeatSystem {
   std::vector<int> exchanger_slots_;
   std::vector<double> node_residual_;  ///< by junction
   solver::FixedLU matrix_;
+  solver::FixedLU warmth_;             ///< of `matrix_` the rows and columns of temperatures, for steps of them alone
+  std::vector<std::pair<int, int>> warmth_places_;  ///< of its entries: in `matrix_`, in itself
   std::vector<int> diagonal_;
   std::vector<double> right_side_, step_, step_pressure_, step_flow_, step_temperature_, step_mean_;
   double time_step_ = 0.0, mean_lag_ = 0.0, node_lag_ = 0.0;
