@@ -10,6 +10,7 @@ import test_heat_checks as heat
 import test_oil_checks as oil
 import test_pump_checks as pumps
 import test_rating_findings as ratings
+import test_regulator_checks as regulators
 import test_volatility_checks as volatility
 from altered_case import altered
 from checks_example import pump, still
@@ -159,3 +160,28 @@ def test_hot_oil_before_a_pump_without_a_tank_is_told_at_its_inlet():
     circuit.run("line", "stand", "ambient", [fn.formula_pump("2 psi", "20 L/min", name="pump")])
     case = circuit.solve()["as written"]
     assert told(case, "liquid too hot").where == "stand" and told(case, "liquid too hot").severity == "fix"
+
+
+def test_a_regulator_that_regulates_far_under_a_setting_beyond_its_pump_is_asked_about_its_setting():
+    case = altered(regulators.carburettor(set="60 psi"), regimes={"regulator": "regulating"})
+    (found,) = checks.regulators.falls_short(case, checks.Limits())
+    assert found.code == "regulator set above the pump" and found.severity == "stop" and found.limit.to("psi") == pytest.approx(12.0)
+    (short,) = checks.regulators.falls_short(altered(regulators.carburettor("62 gph", dead_head="8 psi", wide_open="0.3 psi at 60 gph", droop="1 psi")), checks.Limits())
+    assert short.code == "regulator short"
+
+
+@pytest.mark.parametrize("hotter", ["left", "right"])
+def test_of_two_tanks_the_hotter_is_judged(hotter):
+    circuit = fn.Circuit("two sumps (invented)", fluid="SAE 10W-40", air_temperature="20 C")
+    for side in ("left", "right"):
+        circuit.tank(f"{side} sump", level="80 mm", temperature="found", heat_loss="20 W/K")
+        circuit.fixed(f"{side} case", height="200 mm", drains_to=f"{side} sump")
+        circuit.run(side, f"{side} sump", f"{side} case", [fn.displacement_pump("10 cc/rev", speed="2000 rpm", name=f"{side} pump"), fn.orifice("4 mm", name=f"{side} jet")])
+    circuit.case("hot", **{f"{side} sump.temperature": "138 C" if side == hotter else "112 C" for side in ("left", "right")})
+    found = told(circuit.solve()["hot"], "liquid too hot")
+    assert found.where == f"{hotter} sump" and found.severity == "stop" and found.value.to("C") == pytest.approx(138.0, abs=0.1)
+
+
+def test_a_hose_without_a_rating_is_judged_by_its_standard_before_its_specification():
+    found = told(ratings.steady(ratings.ptfe("-5", standard="SAE 100R5"), "6 psi", "E85").solve()["as written"], "liquid and line")
+    assert found.severity == "stop" and "SAE 100R5 hose" in found.what
