@@ -5,6 +5,8 @@
 They are the last guard, not the first: where a rule begins to speak is held by the tests that are named after it. All circuits are invented.
 """
 
+from dataclasses import replace
+
 import test_blame_checks as blame
 import test_brake_findings as brakes
 import test_carburettor_checks as carburettors
@@ -13,10 +15,12 @@ import test_edge_checks as edges
 import test_flow_checks as flows
 import test_fuel_pressure_checks as fuel
 import test_heat_checks as heat
+import test_heat_unsaid as unsaid
 import test_heat_plumbing_checks as plumbing
 import test_injector_checks as injectors
 import test_line_checks as lines
 import test_oil_checks as oil
+import test_other_states as states
 import test_pump_checks as pumps
 import test_rating_findings as ratings
 import test_regulator_checks as regulators
@@ -24,6 +28,8 @@ import test_relief_checks as reliefs
 import test_slips as slips
 import test_sound_circuits as sound
 import test_volatility_checks as volatility
+import test_which_is_named_checks as named
+from checks_example import one_case
 
 import flarenut as fn
 from flarenut import checks
@@ -213,5 +219,87 @@ REST = {
     "long hose": lambda: slips.line(fn.hose("-8", "140 ft", spec="ptfe")), "deep drum": lambda: slips.line(fn.hose("-8", "3 ft", spec="ptfe"), level="6 ft"),
 }
 
-GROUPS = {"sound": SOUND, "lines": LINES, "brakes": BRAKES, "fuel": FUEL, "oil": OIL, "heat": HEAT, "rest": REST}
+SELDOM = {
+    "second state": lambda: states.two_coolers().solve()["winter"],
+    "cold start": lambda: named.cold_start(1), "cold start, two lines": lambda: named.cold_start(2),
+    "air unsaid": lambda: last(unsaid.fuel()), "fluid temperature idle": lambda: last(unsaid.fuel("25 C", fluid_temperature="45 C")),
+    "fuel boils in the end": lambda: last(unsaid.fuel("45 C", heat="1 kW")),
+    "thermostats apart, shut": lambda: _apart("118 C", "130 C"), "thermostats apart, open": lambda: _apart("50 C", "62 C"),
+    "thermostat too hot": lambda: _apart("180 C", "195 C"),
+    "power unsaid": lambda: _loop(heat_share="5 %"), "launch": lambda: _launched("0.9 g"), "launch and corner": lambda: _launched(["0.5 g", "1 g", "0 g"]),
+    "closed end": lambda: _spur(), "regulator before the pump": lambda: _misplaced(), "pump backwards": lambda: _backward_pump(),
+    "too small injectors": lambda: _asked(1.25), "regulator at a stop": lambda: one_case({"regulator.full_area": 3e-6}, {"senses": {}}),
+    "temperature without effect": lambda: _idle_temperature(),
+}
+
+
+def _apart(opens, full):
+    six = unsaid.engine()
+    cooling = next(name for name, piece in six.compiled().pieces.items() if piece.word == "thermostat")
+    six.case("apart", **{**six.cases["hot idle"].conditions, f"{cooling}.opens": opens, f"{cooling}.full": full})
+    return six.solve("apart")["apart"]
+
+
+def _loop(**sump):
+    car = fn.Circuit("oil (invented)", fluid="SAE 10W-40", air_temperature="25 C")
+    car.tank("sump", level="90 mm", temperature="found", heat_loss="10 W/K", **sump)
+    car.run("pumping", "sump", "out", [fn.displacement_pump("5 cc/rev", speed="600 rpm", name="pump")])
+    car.run("back", "out", "sump", [fn.orifice("3 mm")])
+    return last(car)
+
+
+def _launched(acceleration):
+    car = fn.Circuit("launch (invented)", fluid="water")
+    car.tank("cell", level="0.1 m")
+    car.run("out", "cell", "ambient", [fn.hose(bore="8 mm", length="2 m", name="hose")])
+    car.case("launch", acceleration=acceleration)
+    return last(car)
+
+
+def _spur():
+    car = fn.Circuit("spur (invented)", fluid="gasoline")
+    car.tank("cell", level="8 in")
+    car.run("feed", "cell", "rail", [fn.hose("-8", "11 ft", spec="ptfe")])
+    car.run("on", "rail", "ambient", [fn.hose("-6", "2 ft", spec="ptfe")])
+    car.run("spur", "rail", "rial", [fn.hose("-4", "2 ft", spec="ptfe")])
+    return last(car)
+
+
+def _misplaced():
+    car = fn.Circuit("misplaced (invented)", fluid="gasoline class A")
+    car.tank("main", level="8 in")
+    car.junction("bowl", demand="20 gph")
+    car.run("feed", "main", "bowl", [fn.reducing_regulator("6 psi", wide_open="0.3 psi at 60 gph", name="regulator"), fn.formula_pump("8 psi", "90 gph", name="pump")])
+    return last(car)
+
+
+def _backward_pump():
+    car = fn.Circuit("pump the wrong way (invented)", fluid="SAE 10W-40", fluid_temperature="90 C")
+    car.tank("sump", level="100 mm")
+    car.fixed("crankcase", height="0 m")
+    car.run("suction", "sump", "inlet", [fn.filter("0.5 bar at 5 L/min", rated_with="own at 90 C"), fn.hose(bore="14 mm", length="0.5 m")])
+    car.run("pumping", "out", "inlet", [fn.displacement_pump("8 cc/rev", speed="1500 rpm", name="pump")])
+    car.run("relief", "out", "sump", [fn.relief_valve("1 bar", wide_open="2 bar at 40 L/min", name="relief")])
+    car.run("gallery", "out", "crankcase", [fn.orifice("8 mm")])
+    return last(car)
+
+
+def _asked(share):
+    """A case whose power burns so many times what its injectors pass."""
+    case = injectors.car(duty="100 %", flow="300 cc/min at 3 bar")
+    case.layout = replace(case.layout, fuel_asked={"run": share * sum(float(case.solution.flow_of(bank)) for bank in case.injectors)})
+    return case
+
+
+def _idle_temperature():
+    car = fn.Circuit("slip (invented)", fluid="water", temperatures="found")
+    car.tank("drum", level="1 m")
+    car.junction("rail", temperature="90 C")
+    car.junction("stand", supply="1 L/min", temperature="60 C")
+    for name, start, stop in (("line", "drum", "rail"), ("other", "stand", "rail"), ("out", "rail", "ambient")):
+        car.run(name, start, stop, [fn.hose(bore="10 mm", length="1 m")])
+    return last(car)
+
+
+GROUPS = {"seldom": SELDOM, "sound": SOUND, "lines": LINES, "brakes": BRAKES, "fuel": FUEL, "oil": OIL, "heat": HEAT, "rest": REST}
 STRICT = ("sound",)  # groups that are asked with limits at which nearly all is told of

@@ -89,7 +89,7 @@ def _leads_home(case: CaseResult, junction: int, before: Mapping[str, Step], inl
     reached = {junction} | {step.stop for step in _onward(case, junction).values()}
     ends = {place for place in reached if case.is_held(place)}
     own = {step.start for step in before.values()} | {inlet}
-    return bool(ends) and all(is_tank(case, end) and (end in own or not feeds_another(case, end, None)) for end in ends)
+    return bool(ends) and all(is_tank(case, end) and (end in own or not any(feeds(case, end, pump) for pump in case.pumps)) for end in ends)
 
 
 def is_tank(case: CaseResult, junction: int) -> bool:
@@ -106,8 +106,3 @@ def feeds(case: CaseResult, tank: int, pump: str) -> bool:
     """True when a pump draws from a tank, by its place in `junction_names`."""
     inlet = case.ends(pump)[0].junction
     return inlet == tank or any(step.start == tank for step in case.flows.reached(inlet, up=True).values())
-
-
-def feeds_another(case: CaseResult, tank: int, pump: object) -> bool:
-    """True when a pump other than this one draws from a tank."""
-    return any(feeds(case, tank, other) for other in case.pumps if other != pump)

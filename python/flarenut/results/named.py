@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from .names import NoSuchName
 from .rows import Ask, default_sections, suction_ask
 
 if TYPE_CHECKING:
-    from .answer import Answer
     from .case import CaseResult
     from .readings import PartReading
 
@@ -22,7 +22,7 @@ SHORT = {"margin": "suction_margin", "vacuum": "suction_vacuum", "inlet": "inlet
 _PRESSURES = ("gauge", "absolute", "static", "total")
 
 
-def asks_for(answer: Mapping[str, CaseResult] | Answer, names: Sequence[str]) -> list[Ask]:
+def asks_for(answer: Mapping[str, CaseResult], names: Sequence[str]) -> list[Ask]:
     """Asks for rows given by name; see `Answer.table`. Raises `NoSuchName`."""
     return [_ask_named(answer, str(name)) for name in names]
 
@@ -47,13 +47,13 @@ def _run(case: CaseResult, owner: str) -> PartReading:
     return case.run(owner)
 
 
-def _ask_named(answer: Mapping[str, CaseResult] | Answer, name: str) -> Ask:
+def _ask_named(answer: Mapping[str, CaseResult], name: str) -> Ask:
     case = next(iter(answer.values()))
     if _is(case.at, name):
         return Ask(name, f"{name} pressure", lambda case: case.at(name).gauge)
     for owner, word in splits(name):
         for read in (_part, _run):
-            if word and _is(lambda one, read=read: read(case, one), owner) and (found := _of_parts(case, name, owner, word, read)) is not None:
+            if word and _is(partial(read, case), owner) and (found := _of_parts(case, name, owner, word, read)) is not None:
                 return found
         if word in PLACE_WORDS and _is(case.at, owner):
             return Ask(name, _label(owner, word), lambda case: getattr(case.at(owner), word))
@@ -85,7 +85,7 @@ def _label(owner: str, word: str) -> str:
 def _unknown(case: CaseResult, name: str) -> NoSuchName:
     for owner, word in splits(name):
         for read in (_part, _run):
-            if _is(lambda one, read=read: read(case, one), owner):
+            if _is(partial(read, case), owner):
                 if not word:
                     return NoSuchName("row", name, [], f"it is a {'part' if read is _part else 'run'}, so say what of it, e.g. '{name}.drop' or '{name}.flow'")
                 words = (*PART_WORDS, *(SUCTION_WORDS if read(case, owner).suction is not None else ()), "inlet.gauge", "outlet.gauge")

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from math import nan
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from flarenut.units import Quantity
 
 if TYPE_CHECKING:
-    from .answer import Answer
     from .case import CaseResult
     from .engine import EngineEnd
 
@@ -17,9 +16,9 @@ if TYPE_CHECKING:
 _NOTHING = 0.5  # W; less is no row
 
 
-def heat_sections(answer: Sequence[CaseResult] | Answer) -> list[tuple[str, list[tuple[str, str, Callable[..., Any]]]]]:
+def heat_sections(answer: Sequence[CaseResult] | Mapping[str, CaseResult]) -> list[tuple[str, list[tuple[str, str, Callable[..., Any]]]]]:
     """(heading, [(key, label, question)]) of an answer whose temperatures were found; nothing else asks."""
-    cases = [case for case in (answer.values() if hasattr(answer, "values") else answer) if case.finds_temperatures]
+    cases = [case for case in (answer.values() if isinstance(answer, Mapping) else answer) if case.finds_temperatures]
     if not cases:
         return []
     return [("Temperatures", [*_places(cases[0]), *_ends(cases), *_boiling(cases[0])]), ("Heat", _heat(cases))]
