@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any, Protocol
 
 from flarenut.units import Quantity, digits, preferred_unit, shared_units
@@ -11,7 +11,6 @@ from .conditions import air_assumed, label_of, text_of
 from .warmth import heat_sections
 
 if TYPE_CHECKING:
-    from .answer import Answer
     from .case import CaseResult
     from .shares import Share
 
@@ -140,17 +139,17 @@ def _is_noise(value: Quantity) -> bool:
     return abs(value.si) < limit
 
 
-def default_sections(answer: Answer, system: str) -> list[tuple[str, list[Ask]]]:
+def default_sections(answer: Mapping[str, CaseResult], system: str) -> list[tuple[str, list[Ask]]]:
     """(heading, asks) in the order builders read: is the pressure right, is the pump happy, what are the devices doing."""
     case = next(iter(answer.values()))
     sections = [("Conditions", _conditions(answer, system)), ("Pressures", _pressures(case)), ("Pumps", _pumps(case)),
                 ("Flows and filters", _flows(case)),
-                *((heading, [Ask(*row) for row in rows]) for heading, rows in heat_sections(answer)),
+                *((heading, [Ask(*row) for row in rows]) for heading, rows in heat_sections(list(answer.values()))),
                 _where_it_goes(answer), ("Devices", _devices(case))]
     return [(heading, asks) for heading, asks in sections if asks]
 
 
-def _conditions(answer: Answer, system: str) -> list[Ask]:
+def _conditions(answer: Mapping[str, CaseResult], system: str) -> list[Ask]:
     names = dict.fromkeys(name for case in answer.values() for name in case.conditions)
     if any(air_assumed(case) for case in answer.values()):
         names["air_temperature"] = None
@@ -158,7 +157,7 @@ def _conditions(answer: Answer, system: str) -> list[Ask]:
                 lambda case, name=name: text_of(case, name, system), known=True) for name in names]
 
 
-def _where_it_goes(answer: Answer) -> tuple[str, list[Ask]]:
+def _where_it_goes(answer: Mapping[str, CaseResult]) -> tuple[str, list[Ask]]:
     """Heading and rows of the costliest parts of the feed, ranked by their greatest loss in any case."""
     ways = [case.feed for case in answer.values() if case.feed is not None and case.feed.loss.si > _PRESSURE_NOISE]
     if not ways:
