@@ -264,7 +264,7 @@ def test_parts_speaks_of_files_and_answers_by_itself(capsys):
         out = run(capsys, "parts", word)[1]
         assert "see `" not in out and "flarenut." not in out and "True" not in out and "False" not in out, word
         assert all(line.count("default") <= 1 for line in out.splitlines()), word
-    assert re.search(r'units +"us" or "metric": what answers, findings, studies and pictures of it are shown in', run(capsys, "parts", "circuit")[1])
+    assert re.search(r'units +"us" or "metric", in which answers, findings, studies and pictures of it are shown', run(capsys, "parts", "circuit")[1])
     assert "at the battery end of its wiring" in run(capsys, "parts", "formula_pump")[1]
 
 

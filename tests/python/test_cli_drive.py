@@ -1,5 +1,7 @@
 """`flarenut drive`: the drives of a circuit file against `fn.over_time`, its files, and its ends."""
 
+import json
+import re
 import signal
 
 import flarenut as fn
@@ -113,3 +115,34 @@ def test_ctrl_c_keeps_what_was_reached(capsys, engine, tmp_path, monkeypatch, wi
         assert found["sump.temperature"].values.tolist() == pytest.approx(drive.temperature("sump").to("C")[:found.sizes["time"]])
     else:
         assert "1 min 50 s, hot idle" in out
+
+
+def test_json_holds_what_python_has_in_si(capsys, engine):
+    moment = followed().moments[0]
+    names = ["sump.temperature", "gallery.gauge", f"{moment.layout.title(moment.pumps[0])}.suction_margin"]
+    code, out, err = run(capsys, engine(f"{DRIVE}outputs = {json.dumps(names)}\n"), "--json")
+    assert (code, err) == (0, "")
+    (told,) = json.loads(out)["drives"].values()
+    drive = followed(units="metric")
+    assert told["times_s"] == drive.times.tolist() and told["cases"] == drive.cases and told["complete"] is True
+    assert list(told["readings"]) == names
+    for name, reading in told["readings"].items():
+        assert reading["values"] == pytest.approx(drive.series(name).si.tolist()) and reading["kind"] == drive.series(name).kind
+    assert told["readings"]["sump.temperature"]["unit"] == "K"
+    assert [one["code"] for one in told["findings"]] == [one.code for one in drive.findings]
+    assert told["legs"][0] == {"case": "cold start", "begins_s": 0.0, "ends_s": 60.0, "conditions": {}}
+
+
+def test_json_beside_a_file_stays_one_object(capsys, engine, tmp_path):
+    code, out, err = run(capsys, engine(), "--json", "--out", tmp_path / "drive.csv")
+    assert code == 0 and json.loads(out)["flarenut_drives"] == 1 and "written to" in err and (tmp_path / "drive.csv").exists()
+
+
+def test_a_stop_that_stands_at_any_moment_fails_where_that_is_asked(capsys, engine):
+    hot = DRIVE.replace("[drive", '[case."stop and go"]\nspeed = "6500 rpm"\nengine_power = "250 kW"\nair_temperature = "45 C"\n\n[drive', 1)
+    hot = re.sub(r"cases = .*", 'cases = [["3 min", "stop and go"]]\nstart = "110 C"', hot)
+    code, out, err = run(capsys, engine(hot), "--fail-on-stop")
+    stops = [one for one in fn.over_time(read(ENGINE + hot).circuit, [("3 min", "stop and go")], start="110 C").findings if one.severity == "stop"]
+    assert stops
+    assert code in (1, 3) and "STOP findings stand" in err and (code == 1) == ("ends early" in err)
+    assert run(capsys, engine(hot))[0] in (0, 1) and run(capsys, engine(), "--fail-on-stop")[0] == 0

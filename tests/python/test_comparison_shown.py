@@ -65,9 +65,8 @@ def test_the_reading_says_who_wins_by_how_much_and_what_it_costs(compared):
     assert second.startswith(f"Pressure at gallery: highest with '{most}', {cell[most][1].to('barg'):.2f} barg; ") and most == "bleed"
     lost = (cell[most][1].si - cell[best][1].si) / 1e5
     drop = compared.value(best, "full speed", "cooler_drop").to("bar")
-    unit, scale = ("bar", 1.0) if max(lost, drop) >= 0.5 else ("kPa", 100.0)
-    shown = [fn.units.digits(scale * one) for one in (drop, lost)]
-    assert cost.startswith(f"'{best}' costs {shown[0]} {unit} across its coolers, and {shown[1]} {unit} less at gallery than 'bleed' has, and ")
+    shown = [fn.units.digits(one) for one in (drop, lost)]
+    assert cost.startswith(f"'{best}' costs {shown[0]} bar across its coolers, and {shown[1]} bar less at gallery than 'bleed' has, and ")
     flow = [f"{compared.value(name, 'full speed', 'gallery_share').to('%'):.0f} %" for name in (best, most)]
     assert cost.endswith(f"{flow[0]} of the pump's flow comes to gallery, with 'bleed' {flow[1]}.")
 
@@ -76,7 +75,7 @@ def test_what_cannot_be_told_apart_is_not_told_apart():
     found = fn.compare({"one": engine(), "the same": engine()}, units="metric")
     for case in CASES:
         told = found.reading(case)
-        assert told[0].startswith("Oil at gallery: all within 2.0 C of ") and told[1].startswith("Pressure at gallery: all within 10.0 kPa of ")
+        assert told[0].startswith("Oil at gallery: all within 2.0 C of ") and told[1].startswith("Pressure at gallery: all within 0.100 bar of ")
         assert not any("costs" in one for one in told)
     assert found.reading()[0] == "Temperature does not choose in every case." and "Pressure does not choose in every case." in found.reading()
 

@@ -4,6 +4,7 @@ import csv
 from math import pi
 
 import flarenut as fn
+import numpy
 import pytest
 from flarenut.circuit import CircuitError
 from flarenut.studies.hardware_choices_view import _beside, _signed
@@ -303,3 +304,24 @@ def test_a_hose_without_a_rating_is_not_judged_and_no_cure(fit, tmp_path):
 def test_what_is_not_judged_as_written_either_is_nothing_new():
     found = fn.hardware_choices(bench(fn.hose("-8", "5 ft", spec="push-on", name="hose")), "hose", [{"size": "-6"}], at="end")
     assert not found.gained("-6") and found["-6"].carried == {} and "not judged" not in found.table().text(width=200).split("What to look at")[0]
+
+
+def test_choices_as_a_dataset_have_the_numbers_of_the_table():
+    xarray = pytest.importorskip("xarray", reason="a Dataset is made by xarray")
+    car = fn.Circuit("choices (invented)", fluid="water", invented=True)
+    car.tank("drum", level="1 m")
+    car.run("line", "drum", "rail", [fn.formula_pump("30 psi", "200 gph", through="15 psi at 120 gph", name="pump"),
+                                     fn.hose("-6", "10 ft", spec="ptfe", name="feed hose")])
+    car.run("out", "rail", "ambient", [fn.orifice("4 mm", name="jet")])
+    car.case("open")
+    found = fn.hardware_choices(car, "feed hose", [{"size": "-4"}, {"size": "-8"}], at="rail")
+    data = found.to_dataset()
+    assert data.sizes == {"choice": 3, "place": 1, "case": 1} and data.attrs["unit_system"] == "si"
+    for choice in found.choices:
+        assert float(data["pressure"].sel(choice=choice.name, place="rail", case="open")) == choice.pressures["rail", "open"].si
+        assert float(data["volume"].sel(choice=choice.name)) == choice.bill.total.volume.si
+        assert float(data["findings_fix"].sel(choice=choice.name)) == sum(one.severity == "fix" for one in choice.once.values())
+    assert numpy.isnan(data["cost"].values).all()  # no prices
+    shown = fn.in_units(data, "us")["pressure"]
+    assert shown.attrs["units"] == "psig" and shown.values == pytest.approx(data["pressure"].values / 6894.757293168361)
+    assert isinstance(data, xarray.Dataset)

@@ -84,7 +84,10 @@ def test_one_choice_reaches_tables_findings_studies_and_pictures(system, asked):
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         lines = fn.pump_and_system(car, drives=["11 V", "13.5 V"])
-    shown["pump"] = texts_of(fn.pump_picture(lines, units=system))
+        swept = fn.sweep(car, {"duty": [0.1, 0.5], "return hose.size": ["-4", "-6"]}, "idle", ["rail.gauge"])
+    shown["pump"] = texts_of(fn.pump_picture(lines, **given))
+    shown["swept"] = texts_of(fn.demand_picture(swept, **given))
+    shown["sizes as data"] = texts_of(fn.size_picture(fn.line_sizes(car, "return hose", ["-4", "-6"], **given).to_dataset()))
     if not given:
         shown["findings"] = "\n".join(map(repr, answer.findings))
     for name, one in shown.items():
@@ -126,7 +129,8 @@ def test_pressures_and_flows_have_one_unit_in_every_sentence_and_table(system):
     for severity, text in table.findings:
         assert not mixed(text), text
     assert not mixed(texts_of(fn.pressure_ladder(answer)))
-    assert not mixed(str(fn.line_sizes(fuel(system, "us"), "return hose", ["-4", "-6"])))
+    sizes = str(fn.line_sizes(fuel(system, "us"), "return hose", ["-4", "-6"]))
+    assert not mixed("\n".join(line for line in sizes.splitlines() if line.rstrip().endswith("]")))
 
 
 def test_numbers_of_one_sentence_are_told_in_one_unit():

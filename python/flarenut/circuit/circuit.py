@@ -50,7 +50,7 @@ class Circuit(PlaceWords, RunWords):
     invented : True marks a demonstration
     service : what its lines serve, by which brake and steering lines are judged: "brakes", "clutch", "steering" or "other"; by its liquid and its
         name unless given. A run may say its own
-    units : "us" or "metric": what answers, findings, studies and pictures of it are shown in, unless they are asked for in others; "us" unless given
+    units : "us" or "metric", in which answers, findings, studies and pictures of it are shown unless they are asked for in others; "us" unless given
 
     Examples
     --------

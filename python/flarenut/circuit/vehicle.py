@@ -32,7 +32,7 @@ class Vehicle:
     altitude : height above the sea; that of the circuits unless given
     air_temperature : around the vehicle, unless a case says otherwise; that of the circuits unless given
     invented : True marks a demonstration
-    units : "us" or "metric": what is shown of it, unless asked for in others; that of its circuits unless given
+    units : "us" or "metric", in which all of it is shown unless asked for in others; that of its circuits unless given
 
     Examples
     --------

@@ -72,6 +72,8 @@ def _parser() -> tuple[_Parser, dict[str, _Parser]]:
     drive.add_argument("names", metavar="NAME", nargs="*", help="only this drive")
     _units(drive)
     drive.add_argument("--only", metavar="NAME", action="append", help="the same; may be repeated")
+    drive.add_argument("--json", action="store_true", help="one JSON object in SI units, of all drives asked for, instead of the table")
+    drive.add_argument("--fail-on-stop", action="store_true", help="exit code 3 where a STOP finding stands, for scripts")
     drive.add_argument("--out", metavar="PATH", action="append",
                        help="write .csv or .nc (a row for every moment), or .png, .svg or .pdf (temperatures) instead of the table; may be repeated")
     demo = commands.add("demo", _demo, "solve the invented return-style fuel system that comes with flarenut")

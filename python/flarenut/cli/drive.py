@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+import json
 import sys
 from argparse import Namespace
 from collections.abc import Callable, Sequence
 from functools import partial
 from importlib.util import find_spec
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, TextIO, TypeVar
 from pathlib import Path
 
 from .. import checks  # noqa: F401 - hands its rules to the results: findings and cautions
 from ..circuit.file import ill_posed
 from ..results import Table
 from ..results.names import NoSuchName, pick
-from .guard import BAD_INPUT, SOLVED, STOPPED, UNSOLVED, Refusal
+from .guard import BAD_INPUT, MUST_NOT_RUN, SOLVED, STOPPED, UNSOLVED, Refusal
 from .out_files import PICTURES, checked, named_apart, put_file
 from .solve import put, read
 
@@ -39,15 +40,29 @@ def drive(options: Namespace) -> int:
         raise Refusal("flarenut: a file of rows needs xarray, which is not installed\n  cure: pip install 'flarenut[sweep]'")
     loaded = read(options.file)
     chosen = _chosen([*options.names, *(options.only or ())], loaded)
-    names, units, worst = [made.name for made in chosen], options.units or loaded.units or "us", SOLVED
+    names, units, codes = [made.name for made in chosen], options.units or loaded.units or "us", [SOLVED]
+    told: dict[str, Any] | None = {} if options.json else None
+    stands = False
     for number, made in enumerate(chosen):
-        if number and not outs:
+        if number and not outs and told is None:
             print()
-        code = _one(loaded, made, units, named_apart(outs, names, made.name))
+        answer, code = _one(loaded, made, units, named_apart(outs, names, made.name), told)
+        codes.append(code)
+        stands = options.fail_on_stop and _stands(answer, made, loaded) or stands
         if code == STOPPED:
-            return code
-        worst = max(worst, code)
-    return worst
+            break
+    if told is not None:
+        print(json.dumps({"flarenut_drives": 1, "drives": told}, indent=2, ensure_ascii=False, allow_nan=False))
+    return STOPPED if STOPPED in codes else max(codes) if max(codes) != SOLVED or not stands else MUST_NOT_RUN
+
+
+def _stands(answer: OverTime | VehicleOverTime, made: FileDrive, loaded: CircuitFile | VehicleFile) -> bool:
+    """Whether a STOP finding stands; says on standard error in how many places."""
+    findings = answer.findings if isinstance(answer.findings, list) else [one for some in answer.findings.values() for one in some]
+    places = list(dict.fromkeys(", ".join(filter(None, [one.where, one.case])) for one in findings if one.severity == "stop"))
+    if places:
+        print(f"{loaded.name}: drive '{made.name}': STOP findings stand: {'; '.join(places)}", file=sys.stderr)
+    return bool(places)
 
 
 def _chosen(wanted: Sequence[str], loaded: CircuitFile | VehicleFile) -> list[FileDrive]:
@@ -60,20 +75,25 @@ def _chosen(wanted: Sequence[str], loaded: CircuitFile | VehicleFile) -> list[Fi
     return [loaded.drives[name] for name in names]
 
 
-def _one(loaded: CircuitFile | VehicleFile, made: FileDrive, units: str, outs: Sequence[Path]) -> int:
+def _one(loaded: CircuitFile | VehicleFile, made: FileDrive, units: str, outs: Sequence[Path],
+         told: dict[str, Any] | None) -> tuple[OverTime | VehicleOverTime, int]:
+    """What a drive came to, and its exit code; shown, written, or put into `told` for JSON."""
     answer, stopped = _followed(loaded, made, units)
+    if told is not None:
+        told[made.name] = _shown(lambda _: answer.to_dict(made.outputs), answer, made, loaded)
     if outs:
-        print("\n".join([f"drive '{made.name}': {len(answer.times):,} moments have an answer", *(f"  {told}" for told in answer.events(units))]))
-        _write_all(outs, answer, made, loaded, units)
-    elif len(answer.times):
+        stream = sys.stdout if told is None else sys.stderr
+        print("\n".join([f"drive '{made.name}': {len(answer.times):,} moments have an answer", *(f"  {event}" for event in answer.events(units))]), file=stream)
+        _write_all(outs, answer, made, loaded, units, stream)
+    elif len(answer.times) and told is None:
         put(_table(answer, made, loaded, units))
     if stopped is not None:
         kept = f"; what was reached is in {', '.join(map(str, outs))}" if outs and len(answer.times) else ""
         print(f"flarenut: stopped: drive '{made.name}': {answer.why_not}{kept}", file=sys.stderr)
-        return STOPPED
+        return answer, STOPPED
     if not answer.complete:
         print(f"{loaded.name}: drive '{made.name}' ends early: {answer.why_not}", file=sys.stderr)
-    return SOLVED if answer.complete else UNSOLVED
+    return answer, SOLVED if answer.complete else UNSOLVED
 
 
 Made = TypeVar("Made")
@@ -146,7 +166,7 @@ def _shown(show: Callable[[Any], Made], answer: OverTime | VehicleOverTime, made
 
 
 def _write_all(outs: Sequence[Path], answer: OverTime | VehicleOverTime, made: FileDrive, loaded: CircuitFile | VehicleFile,
-               units: str) -> None:
+               units: str, stream: TextIO) -> None:
     for out in outs:
         if not len(answer.times):
             print(f"nothing written to {out}: nothing was reached", file=sys.stderr)
@@ -155,7 +175,7 @@ def _write_all(outs: Sequence[Path], answer: OverTime | VehicleOverTime, made: F
             put_file(out, lambda path: _picture(answer, made, units, path))
         else:
             _save(out, answer, made, loaded, units)
-        print(f"written to {out}")
+        print(f"written to {out}", file=stream)
 
 
 def _save(out: Path, answer: OverTime | VehicleOverTime, made: FileDrive, loaded: CircuitFile | VehicleFile, units: str) -> None:

@@ -35,7 +35,7 @@ def as_dict(answer: Answer) -> dict[str, Any]:
         "converged": answer.converged,
         "runs": {run: [layout.title(part) for part in parts] for run, parts in layout.runs.items()},
         "cases": {name: _case(case) for name, case in answer.items()},
-        "findings": [_finding(one) for one in answer.findings],
+        "findings": [finding_as_dict(one) for one in answer.findings],
         "cautions": list(answer.cautions),
         "note": "engineering estimate, not a certification; verify by measurement",
     }
@@ -128,6 +128,7 @@ def _part(case: CaseResult, part: str) -> dict[str, Any]:
             "at": suction.at,
             "inlet_gauge_pressure_Pa": _number(suction.inlet.si),
             "npsh_available_m": _number(suction.npsh_available.si),
+            "degrees_to_boiling_K": _number(suction.degrees_to_boiling.si),
         }
     return found
 
@@ -147,7 +148,8 @@ def _end(end: EndReading) -> dict[str, Any]:
     }
 
 
-def _finding(one: Finding) -> dict[str, str | dict[str, Any] | None]:
+def finding_as_dict(one: Finding) -> dict[str, Any]:
+    """A finding, its text in both systems, its numbers in SI."""
     return {
         "code": one.code,
         "severity": one.severity,

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from .names import NoSuchName
 from .rows import Ask, default_sections, suction_ask
 
 if TYPE_CHECKING:
     from .case import CaseResult
-    from .readings import PartReading
+    from .readings import PartReading, Reading
 
 HEAT_WORDS = ("heat", "power", "temperature_in", "temperature_out", "temperature_drop")
 PART_WORDS = ("drop", "rise", "flow", "volume_flow", "mass_flow", "velocity", "reynolds", "regime", *HEAT_WORDS)
@@ -39,6 +38,11 @@ def splits(name: str) -> Iterator[tuple[str, str]]:
         if len(pieces) > count:
             yield ".".join(pieces[:-count]), ".".join(pieces[-count:])
 
+
+def _place(case: CaseResult, owner: str) -> Reading:
+    return case.at(owner)
+
+
 def _part(case: CaseResult, owner: str) -> PartReading:
     return case.part(owner)
 
@@ -49,13 +53,13 @@ def _run(case: CaseResult, owner: str) -> PartReading:
 
 def _ask_named(answer: Mapping[str, CaseResult], name: str) -> Ask:
     case = next(iter(answer.values()))
-    if _is(case.at, name):
+    if _is(_place, case, name):
         return Ask(name, f"{name} pressure", lambda case: case.at(name).gauge)
     for owner, word in splits(name):
         for read in (_part, _run):
-            if word and _is(partial(read, case), owner) and (found := _of_parts(case, name, owner, word, read)) is not None:
+            if word and _is(read, case, owner) and (found := _of_parts(case, name, owner, word, read)) is not None:
                 return found
-        if word in PLACE_WORDS and _is(case.at, owner):
+        if word in PLACE_WORDS and _is(_place, case, owner):
             return Ask(name, _label(owner, word), lambda case: getattr(case.at(owner), word))
     words = [case.layout.title(part) for part in case.part_names]
     shown = [ask for _, asks in default_sections(answer, "us") for ask in asks if name == ask.key or (name == ask.label and name not in words)]
@@ -85,21 +89,21 @@ def _label(owner: str, word: str) -> str:
 def _unknown(case: CaseResult, name: str) -> NoSuchName:
     for owner, word in splits(name):
         for read in (_part, _run):
-            if _is(partial(read, case), owner):
+            if _is(read, case, owner):
                 if not word:
                     return NoSuchName("row", name, [], f"it is a {'part' if read is _part else 'run'}, so say what of it, e.g. '{name}.drop' or '{name}.flow'")
                 words = (*PART_WORDS, *(SUCTION_WORDS if read(case, owner).suction is not None else ()), "inlet.gauge", "outlet.gauge")
                 return NoSuchName("row", name, [f"{owner}.{one}" for one in words])
-        if word and _is(case.at, owner):
+        if word and _is(_place, case, owner):
             return NoSuchName("row", name, [f"{owner}.{one}" for one in PLACE_WORDS])
     places = [case.layout.junction_title(one) for one in case.junction_names]
     parts = [f"{case.layout.title(one)}.drop" for one in case.part_names]
     return NoSuchName("row", name, [*places, *parts])
 
 
-def _is(look_up: Callable[[str], Any], name: str) -> bool:
+def _is(look_up: Callable[[CaseResult, str], object], case: CaseResult, name: str) -> bool:
     try:
-        look_up(name)
+        look_up(case, name)
     except NoSuchName:
         return False
     return True

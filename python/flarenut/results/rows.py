@@ -144,7 +144,7 @@ def default_sections(answer: Mapping[str, CaseResult], system: str) -> list[tupl
     case = next(iter(answer.values()))
     sections = [("Conditions", _conditions(answer, system)), ("Pressures", _pressures(case)), ("Pumps", _pumps(case)),
                 ("Flows and filters", _flows(case)),
-                *((heading, [Ask(*row) for row in rows]) for heading, rows in heat_sections(answer)),
+                *((heading, [Ask(*row) for row in rows]) for heading, rows in heat_sections(list(answer.values()))),
                 _where_it_goes(answer), ("Devices", _devices(case))]
     return [(heading, asks) for heading, asks in sections if asks]
 

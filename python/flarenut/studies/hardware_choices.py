@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from ..catalog.ends import End
     from ..circuit.circuit import Circuit
     from pathlib import Path
+    from xarray import Dataset
     from ..circuit.piece import Piece
     from ..hardware.bill import Bill, BillLine
     from ..hardware.prices import Prices
@@ -165,6 +166,12 @@ class HardwareChoices:
         from ..results.html import safely
 
         return safely(self.html, self)
+
+    def to_dataset(self) -> Dataset:
+        """An xarray Dataset over `choice`, `place` and `case`, in SI, which `in_units` takes: pressure, weight, liquid, cost, findings. Needs xarray."""
+        from .hardware_choices_data import as_dataset
+
+        return as_dataset(self)
 
     def to_csv(self, path: str | Path, units: str | None = None) -> None:
         """Writes one row per choice, with units in the first line; what is not known stays empty."""

@@ -173,5 +173,5 @@ def as_dataset(table: LineSizes) -> Dataset:
                                                          "invented": int(table.invented), "smallest": names.get(id(table.smallest()), ""),
                                                          "smallest_of_each": json.dumps(smallest, ensure_ascii=False), "beyond": list(table.beyond),
                                                          "elsewhere": list(table.elsewhere), "all_else": int(bool(table.elsewhere or table.shared)),
-                                                         "stops": briefly([one for one in table.shared if one.severity == "stop"])})
+                                                         "shown_in": table.units, "stops": briefly([one for one in table.shared if one.severity == "stop"])})
     return found

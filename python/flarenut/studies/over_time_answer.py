@@ -277,6 +277,12 @@ class OverTime:
 
         return dataset_of(self, names, units)
 
+    def to_dict(self, names: str | Sequence[str] | None = None) -> dict[str, Any]:
+        """Everything in SI as nested dicts, for JSON; `names` as in `to_dataset`. See docs/guide/json_output.md."""
+        from .over_time_json import as_dict
+
+        return as_dict(self, names)
+
     def save(self, path: str, names: str | Sequence[str] | None = None) -> None:
         """Writes `to_dataset` in SI: "drive.nc" for NetCDF, "drive.csv" for a table with one row per moment. `load_sweep` has it again."""
         from .storage import save_sweep

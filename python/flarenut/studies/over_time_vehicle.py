@@ -238,6 +238,12 @@ class VehicleOverTime(Mapping[str, OverTime]):
 
         return dataset_of_vehicle(self, names, units)
 
+    def to_dict(self, names: str | Sequence[str] | None = None) -> dict[str, Any]:
+        """Everything in SI as nested dicts, for JSON; `names` as in `to_dataset`. See docs/guide/json_output.md."""
+        from .over_time_json import as_dict
+
+        return as_dict(self, names)
+
     def save(self, path: str | Path, names: str | Sequence[str] | None = None) -> None:
         """Writes `to_dataset` in SI, "drive.nc" or "drive.csv"; `load_sweep` has it again."""
         from .storage import save_sweep

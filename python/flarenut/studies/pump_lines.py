@@ -12,7 +12,7 @@ from ..circuit import Circuit, CircuitError
 from ..circuit.errors import meant
 from ..circuit.parts_valves import orifice
 from ..results import PUMPS
-from ..units import parse
+from ..units import parse, settled
 from .axes import CASE
 from .dataset import xarray
 from .sweep import SweepWarning, sweep
@@ -68,7 +68,7 @@ def pump_and_system(circuit: Circuit, pump: str | None = None, drives: Sequence[
     data: dict[str, Drawn] = _curves(circuit, name, piece, word, wanted, driven, held)
     data |= _system(circuit, name, word, [*wanted, *(_si(text, word) for text in driven.values())], list(held))
     coordinates = {CASE: list(held), "drive": list(wanted.values()), "case_drive": (CASE, [_text(_si(text, word), word) for text in driven.values()])}
-    found: Dataset = xarray().Dataset(data, coordinates, {"title": f"{name} and what {circuit.name} asks of it", "pump": name, "driven_by": word,
+    found: Dataset = xarray().Dataset(data, coordinates, {"title": f"{name} and what {circuit.name} asks of it", "pump": name, "shown_in": settled(None, circuit), "driven_by": word,
                                                           "circuit": circuit.name, "invented": int(circuit.invented)})
     return found
 

@@ -13,7 +13,7 @@ from .. import __version__
 from ..circuit import CircuitError, Vehicle
 from ..circuit.cases import Case
 from ..circuit.errors import meant
-from ..units import in_one
+from ..units import in_one, settled
 from .axes import read_axes
 from .batches import NOT_REACHED, REFUSED
 from .blueprint import copied, described
@@ -142,7 +142,7 @@ def sweep(circuit: Circuit | Vehicle,
         notes += _left_out(len(points), int((ledger.status == 0).sum()))
     attributes = {"title": f"sweep of {circuit.name}", "flarenut": __version__, "circuit": json.dumps(described(circuit), ensure_ascii=False),
                   "options": json.dumps({"samples": samples, "seed": seed, "sampling": drawn, "cases": [one.name for one in chosen]}),
-                  "notes": json.dumps(notes, ensure_ascii=False)}
+                  "notes": json.dumps(notes, ensure_ascii=False), "shown_in": settled(None, circuit)}
     answer = in_units(dataset_of(ledger, dimensions, structural, numeric, [one.name for one in chosen], _in_words(labels, kinds), attributes), units)
     if stopped:
         raise SweepInterrupted(answer, int((ledger.status != NOT_REACHED).sum()), ledger.status.size)

@@ -16,7 +16,7 @@ from ..circuit.cases import Case
 from ..circuit.errors import meant
 from ..circuit.vehicle_cases import owner_of, solve_vehicle
 from ..results import NoSuchName
-from ..units import Quantity
+from ..units import Quantity, settled
 from .axes import Axis, axes_of, find_axis
 from .batches import NOT_CONVERGED, REFUSED
 from .blueprint import described
@@ -64,7 +64,7 @@ def sweep_vehicle(vehicle: Vehicle, vary: Vary,
                   "circuit": json.dumps({"vehicle": vehicle.name, "invented": vehicle.invented,
                                          "circuits": {name: described(one) for name, one in vehicle.circuits.items()}}, ensure_ascii=False),
                   "options": json.dumps({"samples": samples, "seed": seed, "sampling": drawn, "cases": [one.name for one in chosen]}),
-                  "notes": json.dumps(face_alone(vehicle, [axis.name for one in dimensions for axis in one.axes]), ensure_ascii=False)}
+                  "notes": json.dumps(face_alone(vehicle, [axis.name for one in dimensions for axis in one.axes]), ensure_ascii=False), "shown_in": settled(None, vehicle)}
     labels = {name: words_for(name, kind) for name, kind in ledger.kinds.items()}
     return in_units(dataset_of(ledger, dimensions, [], dimensions, [one.name for one in chosen], labels, attributes), units), ledger, stopped
 

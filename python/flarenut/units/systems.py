@@ -14,7 +14,7 @@ def settled(asked: str | None, *things: object) -> str:
     Parameters
     ----------
     asked : as it was written, judged by whoever shows; None where nothing was said
-    things : whatever may have `units`, or as a Dataset of a sweep `attrs` with a unit_system
+    things : whatever may have `units`, or as a Dataset of a study `attrs` with its unit_system, or in SI with the system it is `shown_in`
 
     >>> class Car:
     ...     units = "metric"
@@ -25,9 +25,9 @@ def settled(asked: str | None, *things: object) -> str:
         return asked
     for thing in things:
         attrs = getattr(thing, "attrs", None)
-        system = attrs.get("unit_system") if isinstance(attrs, Mapping) else getattr(thing, "units", None)
-        if isinstance(system, str) and system in SYSTEMS:
-            return system
+        for system in [attrs.get("unit_system"), attrs.get("shown_in")] if isinstance(attrs, Mapping) else [getattr(thing, "units", None)]:
+            if isinstance(system, str) and system in SYSTEMS:
+                return system
     return SYSTEMS[0]
 
 
