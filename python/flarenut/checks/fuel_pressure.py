@@ -27,7 +27,7 @@ def is_backward(case: CaseResult, regulator: str) -> bool:
 
 def _holds_its_return(case: CaseResult, regulator: str) -> bool:
     """Whether it senses the place on its return side: so it is written, whatever comes to it."""
-    senses, back = case.layout.senses.get(regulator, ()), case.ends(regulator)[1].junction
+    senses, back = case.layout.senses.get(regulator, []), case.ends(regulator)[1].junction
     return bool(senses) and senses[0] in case.junction_names and case.junction_names.index(senses[0]) == back
 
 
