@@ -53,11 +53,12 @@ def energy(facts, solution, shared=()):
         return Energy(0.0, 0.0, "", 0.0, ("not a number is reported",))
     level = {name: facts.enthalpy(kelvin[name], pressure[name]) + GRAVITY * heights[name] for name in names}
     balance, moved, streams = dict.fromkeys(names, 0.0), 0.0, list(_streams(solution, names))
-    stands, unsure = STANDING * max((stream.through for stream in streams), default=0.0), dict.fromkeys(names, 0.0)
+    stands = STANDING * max((stream.through for stream in streams), default=0.0)
+    trickles, unsure = dict.fromkeys(names, 0.0), dict.fromkeys(names, 0.0)
     for stream in streams:
         heat, power = float(solution.heat_of(stream.part)), float(solution.power_of(stream.part))
         moved += abs(heat) + abs(power)
-        _share_out(facts, stream, heat + power, level, balance if stream.through > stands else unsure)
+        _share_out(facts, stream, heat + power, level, balance if stream.through > stands else trickles)
         if stream.through > stands:
             faults += _faults_of(facts, solution, stream, heat, power, level, (kelvin, pressure, heights), shared)
     for name in names:
@@ -73,8 +74,8 @@ def energy(facts, solution, shared=()):
                     unsure[facts.drains.get(place, place)] += CONDUCTS * abs(kelvin[start] - kelvin[end])
     for stream in streams if facts.met else ():
         for flow, place, _ in stream.leaves:
-            unsure[facts.drains.get(place, place)] += flow * facts.met * (facts.enthalpy(kelvin[place], pressure[place]) - facts.enthalpy(kelvin[place] - 1.0, pressure[place]))
-    worst, where = max((abs(balance[name]) - abs(unsure[name]), name) for name in (*facts.found, *mouths))
+            unsure[facts.drains.get(place, place)] += flow * facts.met * _specific_heat(facts, kelvin[place], pressure[place])
+    worst, where = max((abs(balance[name]) - abs(trickles[name]) - unsure[name], name) for name in (*facts.found, *mouths))
     return Energy(_mass(facts, streams), max(worst, 0.0) / max(moved, LEAST_HEAT), where, moved, tuple(faults))
 
 
@@ -119,6 +120,12 @@ def _share_out(facts, stream, put, level, balance):
         balance[node] -= flow * (level[place] - level[node])
 
 
+def _specific_heat(facts, kelvin, pressure):
+    """[J/(kg K)]; a kelvin away may lie beyond what is known of the liquid."""
+    near = 0.005  # K
+    return (facts.enthalpy(kelvin + near, pressure) - facts.enthalpy(kelvin - near, pressure)) / (2.0 * near)
+
+
 def _energy_in(stream, level):
     return sum(flow * level[place] for flow, place, _ in stream.enters) / stream.through
 
@@ -128,7 +135,7 @@ def _faults_of(facts, solution, stream, heat, power, level, places, shared):
     leaves = _energy_in(stream, level) + (heat + power) / stream.through
     for _, place, warm in stream.leaves:
         short = leaves - facts.enthalpy(warm, pressure[place]) - GRAVITY * heights[place]
-        per_kelvin = facts.enthalpy(warm, pressure[place]) - facts.enthalpy(warm - 1.0, pressure[place])  # above may lie beyond what is known
+        per_kelvin = _specific_heat(facts, warm, pressure[place])
         if abs(short) > KELVIN * per_kelvin:
             yield f"what leaves {stream.part} at {place} is {short / per_kelvin:.1e} K off"
     yield from _power_faults(facts, solution, stream, power, pressure, heights)

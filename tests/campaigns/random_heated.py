@@ -13,9 +13,9 @@ from random_plumbing import random_plumbing
 
 ATMOSPHERE = 101325.0  # [Pa]
 COLDEST, WARMEST, FASTEST = -10.0, 40.0, 8.0  # air [C], and how fast it blows [m/s]
-# [K] to which temperatures of water and glycol are met: near an answer the engine carries their enthalpy on along the specific heat for up to 1e-5 K,
-# and the two come from tables that agree to 1e-4. In a strong stream of coolant that is more than 1e-9 of the heat that is moved.
-MET = 1e-9
+# [K] to which temperatures of water and glycol are met: near an answer the engine carries their enthalpy on along the specific heat for up to 1e-6 K,
+# and the two come from tables that agree to 1e-4. In a strong stream of coolant that may be more than 1e-9 of the heat that is moved.
+MET = 1e-10
 GLYCOL = "ethylene glycol 50 %"
 
 

@@ -92,7 +92,7 @@ NOT_PROVEN = (
     Limit("Copies of standards", "most standards and handbooks were read in copies, companions or open programs, not on the printed page; `how` says which."),
     Limit("Second steady states", "they are looked for by a search around the answer. One that is found is one; that none is found is no proof that there is none."),
     Limit("What stands still", "temperatures in a pocket that only seepage reaches may not settle, and are then told as such; a stream of water or glycol is balanced to "
-          "1e-9 K, which may be more than 1e-9 of the heat that is moved."),
+          "1e-10 K, which in strong streams may be more than 1e-9 of the heat that is moved."),
     Limit("Interruptions and hostile files", "Ctrl-C, a killed worker, a full disk, two writers, and files that no one should write are part of the ordinary tests; there is "
           "no long form."),
     Limit("Drives over time", "judged by closed forms, by balances of mass and heat and by their steady ends. No measured warm-up was compared."),

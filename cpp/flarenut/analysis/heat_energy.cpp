@@ -26,7 +26,7 @@ void HeatSystem::evaluate_nodes() {
     if (liquid_[j] < 0) continue;
     // On its way an iterate may fall below absolute zero, where no liquid has an enthalpy: it goes on straight.
     const double pressure = flow_.pressures()[j], lowest = std::max(0.0, pressure);
-    if (exact_ && std::abs(temperature_[j] - asked_at_[j]) <= carried) {
+    if (exact_ && std::abs(temperature_[j] - asked_at_[j]) <= carried_at_[j]) {
       enthalpy_[j] += energy_per_kelvin_[j] * (temperature_[j] - stood_[j]) + per_pressure_[j] * (pressure - pressed_[j]);
     } else if (exact_) {
       const auto state = liquids[static_cast<std::size_t>(liquid_[j])].heat_at(Temperature<>::from_value(temperature_[j]),

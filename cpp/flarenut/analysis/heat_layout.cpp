@@ -134,6 +134,18 @@ void HeatSystem::lay_out_matrix() {
   for (int i = 0; i < size; ++i) diagonal_.push_back(matrix_.place(i, i));
 }
 
+namespace {
+
+/// Whether its density comes from a table, as a liquid or as a part of a blend.
+bool has_tabled_density(const fluids::Liquid& liquid) {
+  const auto tabled = [](const fluids::LiquidRecord& record) {
+    return std::holds_alternative<fluids::Table>(record[fluids::PropertyName::density].law);
+  };
+  return tabled(liquid.record()) || (liquid.blend() && tabled(liquid.blend()->alcohol));
+}
+
+}  // namespace
+
 void HeatSystem::size_vectors() {
   const auto junctions = static_cast<std::size_t>(plan_.junction_count()), parts = plan_.branches().size();
   measure_contents();
@@ -147,6 +159,9 @@ void HeatSystem::size_vectors() {
   asked_.assign(parts, never);
   asked_at_.assign(junctions, never);
   stood_ = pressed_ = asked_at_;
+  carried_at_.assign(junctions, carried);
+  for (std::size_t j = 0; j < junctions; ++j)
+    if (liquid_[j] >= 0 && has_tabled_density(plan_.network().liquids()[static_cast<std::size_t>(liquid_[j])])) carried_at_[j] = carried_in_table;
   liquid_in_.resize(parts);
   heat_in_.resize(parts);
   legs_.resize(parts);

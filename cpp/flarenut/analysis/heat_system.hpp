@@ -44,6 +44,9 @@ class HeatSystem {
   static constexpr double conduction = 1e-9;        ///< from end to end of every part [W/K]
   static constexpr double standing = 1e-9;          ///< flow below which a part counts as standing, over the scale of flows
   static constexpr double carried = 1e-5;           ///< what the laws said is carried on along its slope so far, within 1e-11 [K]
+  /// As `carried`, for the enthalpy of a liquid whose density comes from a table. How it grows with pressure bends at every row, and what the
+  /// property table says of that slope is good to some ten-thousandths of the specific heat.
+  static constexpr double carried_in_table = 1e-6;
   static constexpr double roughly = 0.1;            ///< scaled residual of flow laws that roughly hold
   static constexpr double carried_flow = 1e-7;      ///< as `carried`, of heat laws with a part's flow, relative
 
@@ -227,6 +230,7 @@ class HeatSystem {
   std::vector<double> energy_per_kelvin_;  ///< slope of the enthalpy, under the pressure that it stands at [J/(kg K)]
   std::vector<double> pull_;          ///< of a tank, pressure at its pick-up per density of its liquid [m²/s²]; 0 of other junctions
   std::vector<double> held_by_kelvin_;  ///< slope of a held pressure with its node's temperature [Pa/K]
+  std::vector<double> carried_at_;        ///< by junction: `carried`, or `carried_in_table`
   std::vector<double> asked_, asked_at_;  ///< by part, by junction: temperature at which the laws were last asked; NaN after the table [K]
   std::vector<double> stood_, pressed_;   ///< by junction: temperature and pressure that its enthalpy stands at [K, Pa]
   std::vector<fluids::LiquidState<Dual<1>>> liquid_in_;

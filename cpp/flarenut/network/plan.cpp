@@ -134,7 +134,7 @@ double Plan::get(int number) const {
     case What::ambient: return ambient_;
     case What::liquid_temperature: return liquid_temperature_;
     case What::acceleration: return acceleration_[owner];
-    case What::heat: return heat_->get(where.owner);
+    case What::heat: return heat_.value().get(where.owner);
   }
   return 0.0;
 }
@@ -181,7 +181,7 @@ void Plan::set(int number, double value) {
       break;
     case What::acceleration: require(name, value, -most_acceleration, most_acceleration, "m/s2"); acceleration_[owner] = value; break;
     case What::heat:
-      heat_->set(where.owner, value);
+      heat_.value().set(where.owner, value);
       any_stale_ = true;
       return;
   }
