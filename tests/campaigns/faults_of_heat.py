@@ -28,10 +28,15 @@ def no_heat_sink(draw, named):
             kept = {key: part[key] for key in ("drop", "rated_with", "name")}
             part.clear()
             part.update(kept, part="core")
-        for key in ("air", "air_rise", "sleeve"):
+    _nothing_else_cools(one)
+    return one.told, (("none can get out",),), False
+
+
+def _nothing_else_cools(one):
+    for part in (run["parts"][0] for run in one.told["run"]):
+        for key in ("air", "air_rise", "sleeve") if part["part"] != "cooler" else ():
             part.pop(key, None)
     one.told["tank"][one.tank].pop("heat_loss", None)
-    return one.told, (("none can get out",),), False
 
 
 def cooler_without_air(draw, named):
@@ -39,7 +44,8 @@ def cooler_without_air(draw, named):
     coolers = _coolers(one.told)
     if not coolers or any(run["parts"][0].get("opening") == 0.0 for run in one.told["run"]):
         raise NotHere
-    one.told["tank"][one.tank]["heat"] = f"{draw.uniform(3000, 6000)} W"  # or its thermostat may never ask for the cooler
+    _nothing_else_cools(one)  # or its thermostat may never ask for the cooler
+    one.told["tank"][one.tank]["heat"] = f"{draw.uniform(3000, 6000)} W"
     for part in coolers:
         part["fan"] = "0 m/s"
     # Where next to nothing passes it, since the oil in it is cold and thick, that is what is told.

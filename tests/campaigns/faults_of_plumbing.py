@@ -133,6 +133,8 @@ def starved_pump(draw, named):
 def regulator_backwards(draw, named):
     base = Base(draw, "return", named=named)
     run, part = base.parts("bypass_regulator")[0]
+    if any(one.get("opening") == 0.0 for _, one in base.parts("valve")):  # nothing comes to it whichever way it is in
+        raise NotHere
     run["from"], run["to"] = run["to"], run["from"]
     return base.told, (("regulator backwards", part["name"]), ("below absolute zero",)), False
 

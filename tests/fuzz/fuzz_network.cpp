@@ -54,7 +54,7 @@ void slope(Bytes& bytes, analysis::SteadySolver& solver, const Plan& plan, const
 void in_time(Bytes& bytes, analysis::SteadySolver& solver) {
   Solution moment;
   solver.heat().begin(moment, bytes.between(260.0, 380.0));
-  judge(moment);
+  judge(moment, false);
   for (int i = bytes.below(3); i > 0; --i) {
     solver.heat().advance(moment, bytes.between(0.01, 100.0));
     judge(moment);

@@ -23,6 +23,15 @@ int lowest_below_zero(const FlowSystem& system) {
   return lowest;
 }
 
+/// In words, of the first pump with such a curve; "" where there is none.
+std::string humped_curve(const Plan& plan) {
+  const auto& parts = plan.network().parts();
+  for (std::size_t p = 0; p < parts.size(); ++p)
+    if (plan.element(static_cast<int>(p)).has_hump())
+      return "pump '" + parts[p].name + "' has a curve that rises with flow, so several flows fit one pressure; check its points or smooth the hump";
+  return {};
+}
+
 }  // namespace
 
 std::string explain_failure(const FlowSystem& system) {
@@ -34,14 +43,7 @@ std::string explain_failure(const FlowSystem& system) {
 
   // A device that cannot do what its place in the circuit asks is the usual cause; look for one before blaming
   // the part whose equation happens to be worst.
-  for (std::size_t p = 0; p < parts.size(); ++p) {
-    const network::Element& element = plan.element(static_cast<int>(p));
-    if (element.has_hump()) {
-      words << "pump '" << parts[p].name << "' has a curve that rises with flow, so several flows fit one pressure; "
-            << "check its points or smooth the hump";
-      return words.str();
-    }
-  }
+  if (const std::string hump = humped_curve(plan); !hump.empty()) return hump;
   words << "the " << parts[worst].element->kind() << " '" << parts[worst].name << "' would not settle (error "
         << system.worst_residual() << " of its scale, accepted at " << FlowSystem::branch_tolerance << "); its state was '"
         << name(plan.element(static_cast<int>(worst)).regime(system.point(static_cast<int>(worst)).data()))
@@ -255,7 +257,8 @@ std::string explain_impossible(const FlowSystem& system) {
   else
     words << "Look for too great a height, a missing tank, a valve written the wrong way round or a blocked line before it";
   const auto beyond = pushed_through(system, drawer.pump);
-  return ended_once(words.str() + what_lets_off(system, beyond) + what_is_in_the_way(system, lowest, beyond));
+  const std::string hump = humped_curve(plan);
+  return ended_once(words.str() + what_lets_off(system, beyond) + what_is_in_the_way(system, lowest, beyond) + (hump.empty() ? "" : ". And " + hump));
 }
 
 }  // namespace flarenut::analysis
