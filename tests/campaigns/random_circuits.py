@@ -80,7 +80,8 @@ def heated(seed):
         cause = next(iter(cases.values())).cause
         return Outcome(seed, "heated", "told in words" if any(words in cause for words in REASONS_OF_HEAT) else "unexplained", cause[:300])
     found = [energy(drawn.facts[name], case.solution, ("shared core",)) for name, case in cases.items()]
-    numbers = (max(one.mass for one in found), 0.0, max(exchanged, *(one.worst for one in found)) if len(found) > 1 else found[0].worst)
+    together = sum(one.moved for one in found)  # circuits that share an exchanger are solved, and judged, as one
+    numbers = (max(one.mass for one in found), 0.0, max(exchanged, *(one.worst * one.moved / together for one in found)) if len(found) > 1 else found[0].worst)
     if any(one.faults for one in found):
         return Outcome(seed, "heated", "bad certificate", "; ".join(fault for one in found for fault in one.faults)[:500], numbers)
     return Outcome(seed, "heated", *(("bad certificate", f"{found}") if numbers[0] > MASS or numbers[2] > ENERGY else ("heat solved", "")), numbers)
