@@ -10,8 +10,6 @@ Everything a notebook needs is here: `Circuit`, the builder functions of parts (
 
 import importlib
 from typing import Any
-from types import ModuleType
-from collections.abc import Callable
 
 __version__ = "0.1.0"
 

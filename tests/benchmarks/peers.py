@@ -8,7 +8,7 @@ the peers too are given the equations at their best.
 import math
 
 import numpy as np
-from fuel29 import (CIRCUIT, DENSITY, PARTS, PUMP_LINEAR, PUMP_RISE, PUMP_SQUARE, PUMP_VOLTS, SEAT, VISCOSITY,
+from fuel29 import (DENSITY, PARTS, PUMP_LINEAR, PUMP_RISE, PUMP_SQUARE, PUMP_VOLTS, VISCOSITY,
                     area_of_conductance, free_junctions)
 
 PRESSURE, FLOW = 1e5, 1e-5

@@ -21,7 +21,6 @@ import statistics  # noqa: E402
 import subprocess  # noqa: E402
 import sys  # noqa: E402
 import time  # noqa: E402
-from pathlib import Path  # noqa: E402
 
 import grid as grids  # noqa: E402
 import numpy as np  # noqa: E402

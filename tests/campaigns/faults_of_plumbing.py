@@ -83,7 +83,7 @@ def sensing_loop(draw, named):
 
 def relief_below_regulator(draw, named):
     base = Base(draw, "return", named=named)
-    (run, part), (_, regulator) = base.parts("relief_valve")[0], base.parts("bypass_regulator")[0]
+    (_, part), (_, regulator) = base.parts("relief_valve")[0], base.parts("bypass_regulator")[0]
     part["opens_at"] = f"{0.4 * float(regulator['set'].split()[0]):.0f} Pa"
     part["override"] = f"{0.05 * float(regulator['set'].split()[0]):.0f} Pa"
     part["wide_open"] = "1 bar at 20 L/min"

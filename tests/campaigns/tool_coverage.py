@@ -7,7 +7,7 @@ from pathlib import Path
 
 
 import tool_cpp
-from tool_places import BUILD, ROOT, Outcome, ToolMissing, need_module, package_folder, run, say, sources_first
+from tool_places import BUILD, ROOT, Outcome, need_module, package_folder, run, say, sources_first
 
 GOAL = 95.0  # per cent of lines
 SETTINGS = """[run]

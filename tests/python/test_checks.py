@@ -11,7 +11,7 @@ import results_example as example
 from flarenut import checks
 from flarenut.results import Finding, Layout
 from flarenut.units import KINDS, UnitError
-from checks_example import IDLE, codes, finding, one_case, pump, still
+from checks_example import IDLE, finding, one_case, pump, still
 
 AMBIENT, PSI = 101325.0, 6894.757293168
 

@@ -8,7 +8,6 @@ import json
 import pytest
 import flarenut as fn
 import results_example as example
-from flarenut.results import Answer
 
 AMBIENT = 101325.0
 

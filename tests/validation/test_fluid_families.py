@@ -8,7 +8,7 @@ from collections import Counter
 import cases_oils
 import cases_service_fluids
 import pytest
-from cases_oils import ENGINE_GRADES, GEAR_GRADES, GEAR_WINTERS, HOTS, ICE, STEERING, UNLIKE, WINTERS, dynamic, kinematic
+from cases_oils import ENGINE_GRADES, GEAR_GRADES, GEAR_WINTERS, ICE, STEERING, UNLIKE, WINTERS, dynamic, kinematic
 from cases_service_fluids import BRAKE_ELSE
 from published_case import of
 from reference import fluid_rows as rows

@@ -5,7 +5,6 @@ Brakes can hurt: the numbers are for comparing layouts. Defer to the vehicle's r
 
 from collections.abc import Sequence
 import re
-from typing import Any
 
 from .compatibility import fluid_class
 from .rows import CatalogError, table

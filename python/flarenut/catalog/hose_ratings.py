@@ -7,7 +7,7 @@ figure beats them. An assembly bears no more than its weaker one, hose or ends.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from ..units.errors import nearest

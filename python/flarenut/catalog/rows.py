@@ -6,7 +6,7 @@ import csv
 from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 from importlib.resources import files
-from typing import Any, ParamSpec, Protocol, TypeVar, cast
+from typing import ParamSpec, Protocol, TypeVar, cast
 
 
 class Cached(Protocol):

@@ -7,7 +7,7 @@ softer material apply to the whole joint. Most of the tables are from memory: ev
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from functools import cache
 from typing import TYPE_CHECKING
 

@@ -5,7 +5,6 @@ where no row is of these.
 """
 
 import re
-from collections.abc import Mapping
 from functools import cache
 
 from .rows import table

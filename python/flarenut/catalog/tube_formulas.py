@@ -4,7 +4,6 @@ Pressures are over that outside. `stress` is the one allowed for a working press
 """
 
 from math import pi
-from typing import Any
 
 
 def barlow(stress: float, od: float, wall: float) -> float:

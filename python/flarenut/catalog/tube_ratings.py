@@ -5,7 +5,6 @@ its strength; bend radius, smallest bore, weight.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
 from typing import NamedTuple
 
 from ..units.errors import nearest

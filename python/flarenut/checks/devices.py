@@ -13,7 +13,6 @@ from .reach import joined
 from .regulators import at_stop, locked
 
 if TYPE_CHECKING:
-    from types import SimpleNamespace
     from ..results.case import CaseResult
     from ..results.engine import EngineRemark
     from .limits import Limits

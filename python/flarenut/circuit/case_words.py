@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from typing import TYPE_CHECKING
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 from ..units import parse
 from ..units.errors import nearest

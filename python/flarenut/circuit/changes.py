@@ -15,7 +15,6 @@ from .places import manifold_pressure
 from .ranges import in_words, key_of
 
 if TYPE_CHECKING:
-    from ..catalog.ends import End
     from .circuit import Circuit
     from .compile import Compiled
     from .piece import Piece

@@ -28,7 +28,6 @@ from .spoken import service_of
 
 if TYPE_CHECKING:
     from .. import _core
-    from ..catalog.ends import End
     from ..results.layout import Layout
     from .compile import Compiled
     from .piece import Piece

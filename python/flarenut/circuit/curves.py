@@ -1,6 +1,5 @@
 """Measured curves: points of flow and pressure, and the charts of a pump by voltage."""
 
-from collections.abc import Mapping, Sequence
 
 from ..units import UnitError, parse
 from ..units.errors import quoted

@@ -3,17 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from ..units.display import SYSTEMS
 from ..units.errors import nearest
 from .engine_units import in_trade_units
-
-if TYPE_CHECKING:
-    from inspect import Parameter
-    from .cases import Case
-    from .circuit import Circuit
-    from .places import Run
 
 
 class CircuitError(ValueError):

@@ -12,7 +12,6 @@ from .errors import located
 
 if TYPE_CHECKING:
     from .. import _core
-    from ..results.shared import SharedSolution
     from .circuit import Circuit
     from ..results.engine import EngineSolution
 

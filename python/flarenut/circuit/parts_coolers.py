@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from .. import _core
 from ..fluids import Fluid, fluid
@@ -16,8 +16,6 @@ from .parts_cooling import core
 from .piece import HeatLaw, Piece, builder
 from .ranges import in_words
 
-if TYPE_CHECKING:
-    from .amounts import Flow
 
 INSIDE_SHARE = "50 %"  # of the resistance to heat, of an oil cooler at its rating (judgement, no source)
 PASSAGE_BORE, PASSAGE_LENGTH = "3 mm", "300 mm"  # of a plate-and-fin oil cooler (common practice, no source)

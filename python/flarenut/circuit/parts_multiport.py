@@ -4,7 +4,7 @@ from math import pi
 
 from ..units import UnitError, parse
 from ..units.errors import quoted
-from .amounts import above_zero, count_of, drop_at_flow
+from .amounts import count_of, drop_at_flow
 from .amounts import rated_with as rating
 from .errors import CircuitError
 from .parts_fittings import bore_of

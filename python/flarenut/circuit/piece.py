@@ -17,7 +17,6 @@ from .errors import CircuitError, meant
 from .shop import Shop, documented, parameters, shop_of
 
 if TYPE_CHECKING:
-    from ..catalog.ends import End
     from ..fluids.properties import Fluid
 
 Number: TypeAlias = "float | Callable[[Any], float]"  # SI, or a function of the liquid that something was rated with

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import inspect
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from .. import catalog

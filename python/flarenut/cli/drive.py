@@ -20,8 +20,6 @@ from .out_files import PICTURES, checked, named_apart, put_file
 from .solve import put, read
 
 if TYPE_CHECKING:
-    from xarray import Dataset
-    from ..circuit.errors import CircuitError
     from ..circuit.file.drives import FileDrive
     from ..circuit.file.load import CircuitFile
     from ..circuit.file.vehicle import VehicleFile

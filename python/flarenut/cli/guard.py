@@ -2,7 +2,7 @@
 
 import os
 import sys
-from typing import Any, TextIO
+from typing import TextIO
 from collections.abc import Callable, Sequence
 
 SOLVED, UNSOLVED, BAD_INPUT, MUST_NOT_RUN, FAULT, STOPPED, PIPE_CLOSED = 0, 1, 2, 3, 70, 130, 141  # 128 + signal number for the last two

@@ -1,7 +1,7 @@
 """`fluid("E85")`: a liquid by the name people say."""
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from functools import cache
 from typing import Any
 

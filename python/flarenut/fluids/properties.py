@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import functools
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from html import escape
 from typing import TYPE_CHECKING, Any, ParamSpec
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import csv
 import tomllib
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any

@@ -24,7 +24,6 @@ if TYPE_CHECKING:
     from ..circuit.places import Run
     from .audit import CheckedJoint
     from .joints import Joint
-    from ..circuit.vehicle import Vehicle
 
 _NO_CLAMP = ("ptfe", "medium-pressure", "high-pressure")  # families of hose: PTFE, wire-braided
 RESERVOIR = 'the unpressed hose of a reservoir is a run of its own, service = "other"'

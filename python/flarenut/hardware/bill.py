@@ -14,7 +14,7 @@ from .bill_lines import BOUGHT_MADE_UP, GROUPS, WANTED, Need, liquid_of, needs_o
 from .cut_list import circuits_of, cut_list, exchanged
 from .fitted import Fitted
 from .prices import UNITS, PriceRow, prices_of
-from .shown import Shown, system_of
+from .shown import Shown
 
 if TYPE_CHECKING:
     from ..circuit.circuit import Circuit

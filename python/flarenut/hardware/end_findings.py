@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from math import degrees, pi, radians, tan
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from ..catalog import CatalogError, hose_rating
-from ..circuit.made_of import line_of, made_of
+from ..circuit.made_of import line_of
 from ..circuit.way import SAME_TURN
 from ..results import COMMON_PRACTICE, Finding
 from ..units import Quantity

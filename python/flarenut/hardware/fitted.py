@@ -7,14 +7,14 @@ between the two is put in as a part of the run. The engine then counts what all 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, NamedTuple
 
 from ..catalog import End, source_in_words
 from ..catalog.tubes import flare_dash
 from ..circuit.parts_fittings import adapter
 from ..circuit.errors import CircuitError
-from ..circuit.made_of import line_of, made_of
+from ..circuit.made_of import line_of
 from ..circuit.spoken import may_brake, under_a_foot
 from ..units import settled
 from .angles import clocking_note, clocking_words, clockings, faces_in, proposed

@@ -9,7 +9,7 @@ from ..catalog import End
 from ..catalog.tubes import flare_dash
 from ..circuit.parts_fittings import adapter
 from ..circuit.errors import CircuitError
-from ..circuit.made_of import line_of, made_of
+from ..circuit.made_of import line_of
 from ..circuit.spoken import may_brake, under_a_foot
 from ..circuit.way import parted, way_of
 from ..units import Quantity, parse

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from typing import TYPE_CHECKING, Any
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 
 from ..circuit.file.positions import Positions, Span
 from ..circuit.file.problems import FileError, Problem

@@ -14,9 +14,7 @@ from .palette import FAINT, INK, QUIET, style
 from .ranking import draw_rankings
 
 if TYPE_CHECKING:
-    import numpy as np
     from matplotlib.axes import Axes
-    from numpy.typing import NDArray
     from ..results.case import CaseResult
     from .ladder_rows import Place
 

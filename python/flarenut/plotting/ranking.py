@@ -12,7 +12,6 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from ..results.case import CaseResult
     from ..results.shares import Share, Way
-    from ..results.answer import Answer
 
 _MOST_ROWS, _MOST_WAYS = 6, 2
 _NAMES, _LOSSES = 0.13, 0.10  # of the width of the picture, beside each ranking

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Protocol
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
-    from ..results import Layout
     from ..units import Quantity
 
 

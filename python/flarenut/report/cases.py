@@ -10,7 +10,6 @@ from .tables import shown
 
 if TYPE_CHECKING:
     from ..results.answer import Answer
-    from ..results.rows import Row
     from .markup import Markup
     from collections.abc import Sequence
     from ..results.table import TableRow

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from html import escape
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from .finding import SEVERITY_COLOURS
 from .rows import NOT_SOLVED
 
 if TYPE_CHECKING:
-    from .listing import Listing
     from .table import Table
 
 _CELL = "padding:2px 10px;border:none;text-align:right;white-space:nowrap"

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from flarenut.units import in_both
 
 if TYPE_CHECKING:
-    from .case import CaseResult
     from .layout import Layout
     from collections.abc import Callable
 

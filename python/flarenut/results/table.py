@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from ..units.quantity import Quantity
     from .answer import Answer
     from .case import CaseResult
-    from .rows import Row
 
 _GAUGE_UNITS = ("psig", "kPag", "barg")
 

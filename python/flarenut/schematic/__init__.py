@@ -6,20 +6,12 @@ Knows circuits, results and units. `schematic` is the way in; docs/guide/schemat
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
 from functools import wraps
 from types import ModuleType
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from .draw import Schematic, schematic
 from .vehicles import Schematics
-
-if TYPE_CHECKING:
-    from ..circuit.circuit import Circuit
-    from ..circuit.vehicle import Vehicle
-    from ..results.answer import Answer
-    from ..results.finding import Finding
-    from ..results.vehicle_answer import VehicleAnswer
 
 __all__ = ["Schematic", "Schematics", "schematic"]
 

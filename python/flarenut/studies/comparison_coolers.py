@@ -7,7 +7,6 @@ from math import inf
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from .. import _core
     from ..circuit.circuit import Circuit
     from ..circuit.piece import Piece
     from ..results.case import CaseResult

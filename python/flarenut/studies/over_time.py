@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from typing import TYPE_CHECKING, Any, TypeVar
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 
 from ..circuit import CircuitError, Vehicle
 from ..units import settled

@@ -30,7 +30,6 @@ if TYPE_CHECKING:
     from ..units.quantity import Quantity
     from .over_time_drive import Leg
     from .over_time_findings import TimedFinding
-    from ..circuit.circuit import Circuit
     from pathlib import Path
     from xarray import Dataset
     from ..checks.limits import Limits

@@ -1,7 +1,6 @@
 """Reading one value written as text: split number from unit, find the unit, check it against the kind."""
 
 import re
-from collections.abc import Sequence
 from functools import lru_cache
 from math import isfinite
 from typing import Any, TypeVar

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from typing import TYPE_CHECKING, Any
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 from ..case_words import TANKS, WORDS
 from ..cases import overrides_of

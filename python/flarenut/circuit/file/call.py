@@ -11,7 +11,6 @@ from .words import keys_of, takes_any_key
 
 if TYPE_CHECKING:
     from ..circuit import Circuit
-    from ..piece import Piece
     from .words import Key
 
 MEANT = {  # what people write -> the key that says it, where the spelling alone would not lead there

@@ -7,7 +7,7 @@ finds the line that is to blame.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -21,7 +21,6 @@ from .sections import DRIVE
 
 if TYPE_CHECKING:
     from ..circuit import Circuit
-    from ..errors import CircuitError
     from ..vehicle import Vehicle
 
 _ROWS = 'write how long and which case, cases = [["3 min", "cold start"], ["10 min", "cruise"]]'

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from typing import TYPE_CHECKING, Any
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
 from ...units.errors import nearest
 from ..joins import backward_runs, groups_of

@@ -20,7 +20,6 @@ from .trade import in_units_of
 
 if TYPE_CHECKING:
     from ..circuit import Circuit
-    from ..errors import CircuitError
     from ..piece import Piece
     from ..vehicle import Vehicle
     from .drives import FileDrive

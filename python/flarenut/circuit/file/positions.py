@@ -16,7 +16,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 import re
 from bisect import bisect_right
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from .problems import Steps

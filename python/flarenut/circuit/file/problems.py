@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Sequence
 from textwrap import wrap
 from typing import TYPE_CHECKING, TypeAlias
 

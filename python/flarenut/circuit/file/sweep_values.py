@@ -1,6 +1,6 @@
 """Values that vary in a sweep of a circuit file: lists, ranges, ends to draw between, values with labels."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from typing import Any

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -25,8 +25,6 @@ if TYPE_CHECKING:
     from .drives import FileDrive
     from .load import CircuitFile
     from .sweeps import FileSweep
-    from ..circuit import Circuit
-    from ..piece import Piece
 
 _MOST = 20  # circuits; a file may not make its reader open thousands
 _BY_NAME = ("circuit", "exchanger", "case", DRIVE, SWEEP)
