@@ -78,8 +78,9 @@ void FlowSystem::foresee() {
     double& drop = field_.drop[part.place];
     const double driving = pressure_[static_cast<std::size_t>(part.from)] - pressure_[static_cast<std::size_t>(part.to)] + part.head;
     const double wanted = part.opening_squared * driving, ratio = wanted / drop;
-    if (!(ratio > 0.0 && std::isfinite(ratio)) || (ratio < far && ratio * far > 1.0)) continue;
     double &at = field_.at[part.place], &slope = field_.slope[part.place];
+    const bool follows_square_law = at * drop > 0.0;  // a pump lifts, and gives less the more it lifts
+    if (!follows_square_law || !(ratio > 0.0 && std::isfinite(ratio)) || (ratio < far && ratio * far > 1.0)) continue;
     at *= std::sqrt(ratio);
     if (part.has_limit) points_[first_point_[static_cast<std::size_t>(part.branch)] + 2] = at;
     plan_.element(part.branch).linearise_drop(at, drop, slope);

@@ -65,10 +65,26 @@ bool HeatSolver::solve_level(Solution& solution, const SteadyOptions& options, s
   return newton(solution, newton_turns);
 }
 
+/// Once more with everything as hot as what comes in: hot enough, perhaps, to open a thermostat, where liquid that is pushed against it shut finds no
+/// answer. What was said of the first trial stands where this one fails.
+bool HeatSolver::solve_as_warm_as_comes_in(Solution& solution, const SteadyOptions& options) {
+  double hottest = 0.0;
+  for (int j = 0; j < plan_.junction_count(); ++j)
+    if (const auto& given = plan_.heat()->junction(j).temperature) hottest = std::max(hottest, *given);
+  if (!(hottest > plan_.liquid_temperature())) return false;
+  std::string message = std::move(solution.message);
+  solution.message.clear();
+  if (solve_level(solution, options, hottest)) return true;
+  solution.message = std::move(message);
+  return false;
+}
+
 bool HeatSolver::solve_cold(Solution& solution, const SteadyOptions& options) {
   reached_by_ = Rung::cold;
   if (solve_level(solution, options, std::nullopt)) return true;
-  if (!options.allow_ladder || !solution.message.empty()) return false;
+  if (!options.allow_ladder) return false;
+  if (solve_as_warm_as_comes_in(solution, options)) return true;
+  if (!solution.message.empty()) return false;
   reached_by_ = Rung::held_temperature;
   if (bracket(solution, options)) return true;
   reached_by_ = Rung::march;

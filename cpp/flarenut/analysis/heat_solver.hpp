@@ -41,6 +41,7 @@ class HeatSolver {
     system_.set_time_step(0.0);
     last_step_ = 0.0;
   }
+  bool solve_as_warm_as_comes_in(Solution& solution, const SteadyOptions& options);
   bool solve_cold(Solution& solution, const SteadyOptions& options);
   bool newton(Solution& solution, int most_iterations);
   bool settle_temperatures();

@@ -18,11 +18,14 @@ if TYPE_CHECKING:
 
 def is_backward(case: CaseResult, regulator: str) -> bool:
     """True when pressure stands on the return side of a bypass regulator: its supply and return are changed over."""
-    supply, back = (end.total for end in case.ends(regulator)[:2])
-    setting = case.number(f"{regulator}.set_pressure", float("inf"))
-    least = 0.5 if is_off(case) else 0.1  # of its setting: with no pump running a high tank alone may stand against it
     spills_back = case.ends(regulator)[0].flow < 0.0 and case.solution.regime_of(regulator) in ("regulating", "wide open")
-    return case.kind_of(regulator) == "bypass regulator" and (back - supply > least * setting or spills_back or _holds_its_return(case, regulator))
+    return case.kind_of(regulator) == "bypass regulator" and (_stands_against(case, regulator) or spills_back or _holds_its_return(case, regulator))
+
+
+def _stands_against(case: CaseResult, regulator: str) -> bool:
+    supply, back = (end.total for end in case.ends(regulator)[:2])
+    least = 0.5 if is_off(case) else 0.1  # of its setting: with no pump running a high tank alone may stand against it
+    return back - supply > least * case.number(f"{regulator}.set_pressure", float("inf"))
 
 
 def _holds_its_return(case: CaseResult, regulator: str) -> bool:
@@ -36,12 +39,12 @@ def backward_regulator(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     for regulator in case.regulators:
         if is_backward(case, regulator):
             supply, back = (end.total for end in case.ends(regulator)[:2])
-            why = ("{over} more stands on its return side than on its supply side" if back > supply else
+            why = ("{over} more stands on its return side than on its supply side" if _stands_against(case, regulator) else
                    f"the place that it senses, {case.layout.junction_title(case.layout.senses[regulator][0])}, is on its return side"
                    if _holds_its_return(case, regulator) else "it spills from its return side to its supply side")
             yield Finding("regulator backwards", "stop", case.layout.title(regulator), case.name, why + ": it is in backwards",
                           cure="write its run from the rail to the tank, so that the supply comes first", hurt=ROOT,
-                          numbers={"over": Quantity(back - supply, "pressure_difference")} if back > supply else {})
+                          numbers={"over": Quantity(back - supply, "pressure_difference")} if _stands_against(case, regulator) else {})
 
 
 def creep(case: CaseResult, limits: Limits) -> Iterator[Finding]:
