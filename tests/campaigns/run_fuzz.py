@@ -17,6 +17,7 @@ import fuzzing
 import records
 
 PLAIN = {"circuit_file": 400, "command": 250, "units_text": 3000, "price_file": 1500, "shop_table": 1500, "kept_sweep": 1500, "engine": 1500}
+LANGUAGES = {"python": "Python", "cpp": "C++"}
 MINUTES = {"short": 0, "medium": 10, "long": 60}
 
 
@@ -42,7 +43,8 @@ def main():
     print(", ".join(f"{name}: {count}" for name, count in counts.items()))
     if chosen.record:
         command = f"python tests/campaigns/run_fuzz.py --form {chosen.form} --seed {chosen.seed}" + (f" --only {chosen.only}" if chosen.only else "")
-        records.write(records.record("fuzz", "Hostile input, by fuzzing", chosen.form, command, fuzzing.seconds_since(begin), counts, [*(line(one) for one in found), *notes]))
+        name, title = ("fuzz_" + chosen.only, f" of {LANGUAGES[chosen.only]} alone") if chosen.only else ("fuzz", "")
+        records.write(records.record(name, "Hostile input, by fuzzing" + title, chosen.form, command, fuzzing.seconds_since(begin), counts, [*(line(one) for one in found), *notes]))
     return 1 if counts["broken promises"] else 0
 
 

@@ -224,6 +224,7 @@ bool beyond_round_off(const FlowSystem& system) {
   constexpr double far = 1e5, nearly = 1e-6;  // Pa below nothing; of pressure and of flow, what no refinement would bring back into what there is
   const auto [least, most] = std::minmax_element(system.pressures().begin(), system.pressures().end());
   const double farthest = std::max(-*least, *most);
+  if (farthest * std::numeric_limits<double>::epsilon() > FlowSystem::pressure_scale) return true;  // round-off alone is more than a bar
   return (*least < -far || *most > beyond_any_pressure) && system.mass_error() <= nearly &&
          system.worst_residual() * FlowSystem::pressure_scale < nearly * farthest;
 }
