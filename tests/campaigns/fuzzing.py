@@ -73,19 +73,21 @@ def plainly(target, count, seed):
 
 def with_atheris(target, seconds, seed, folder):
     """A Python target steered by coverage; skipped where atheris is not installed."""
+    before = _artefacts(target, folder)
     done = _run([sys.executable, FUZZ / "fuzz_python.py", target, "--seconds", seconds, "--seed", seed, "--folder", folder], seconds)
     if done.returncode == 3:
         return Outcome(target, skipped=done.stdout.strip())
-    return _told(target, done, folder)
+    return _told(target, done, _artefacts(target, folder) - before)
 
 
 def with_libfuzzer(target, seconds, seed, folder, build):
     """A C++ target under libFuzzer with the sanitizers of address and undefined behaviour; `build` is where it was built."""
     corpus, kept = folder / target, FUZZ / "corpus" / target
     corpus.mkdir(parents=True, exist_ok=True)
+    before = _artefacts(target, folder)
     done = _run([build / f"fuzz_{target}", f"-max_total_time={seconds}", f"-seed={seed}", f"-timeout={SLOWEST}", f"-report_slow_units={SLOWEST}", "-rss_limit_mb=3000", "-max_len=2048",
                  "-len_control=10", "-print_final_stats=1", f"-artifact_prefix={folder}/{target}-", corpus, *([kept] if kept.is_dir() else [])], seconds)
-    return _told(target, done, folder)
+    return _told(target, done, _artefacts(target, folder) - before)
 
 
 def build_cpp(folder):
@@ -111,14 +113,18 @@ def _run(command, seconds):
     return subprocess.run([str(word) for word in command], capture_output=True, text=True, errors="replace", timeout=10 * seconds + 600)
 
 
-def _told(target, done, folder):
-    """An `Outcome` out of what a fuzzer printed."""
+def _artefacts(target, folder):
+    """Inputs that broke it, this time or before."""
+    return {path.name for path in folder.glob(f"{target}-*")}
+
+
+def _told(target, done, kept):
+    """An `Outcome` out of what a fuzzer printed, and the inputs that it kept."""
     words = done.stdout + done.stderr
     coverage = [int(one) for one in re.findall(r"cov: (\d+)", words)]
     inputs = [int(one) for one in re.findall(r"stat::number_of_executed_units: (\d+)|Done (\d+) runs", words) for one in one if one]
     broken = re.findall(r"ERROR: .*|a promise is broken: .*|runtime error: .*|Uncaught Python exception: .*|AssertionError.*", words)
-    kept = [path.name for path in sorted(folder.glob(f"{target}-*"))]
-    breaches = tuple((name, "; ".join(broken[:3])) for name in kept) or ((("", words[-500:]),) if done.returncode else ())
+    breaches = tuple((name, "; ".join(broken[:3])) for name in sorted(kept)) or ((("", words[-500:]),) if done.returncode else ())
     return Outcome(target, inputs[-1] if inputs else 0, max(coverage, default=0), {}, breaches)
 
 
