@@ -3,6 +3,7 @@
 The circuit comes straight from the compiled core, and so do the figures that the cells are set against.
 """
 
+import html
 import io
 import json
 import math
@@ -232,6 +233,31 @@ def test_an_unsolved_case_shows_its_cause_and_no_number(half_solved):
     (finding,) = [one for one in half_solved.findings if one.code == "not solved"]
     assert finding.severity == "stop" and half_solved.findings[0] is finding
     assert finding.sentence() == "not solved: the line 'feed hose' would not settle {1 < 2}"
+
+
+def two_causes(units=None):
+    """Invented: no cooler, and two loads of 100 kW and 200 kW that the sump cannot give off, up to 10 W/K beside them."""
+    made = fn.Circuit("short of a cooler (invented)", fluid="SAE 10W-40", invented=True, units=units)
+    made.tank("sump", level="5 in", temperature="found", heat="3 kW", heat_capacity="10 kJ/K", heat_loss="10 W/K")
+    made.run("round", "sump", "gallery", [fn.displacement_pump("5 cc/rev", speed="1000 rpm", name="pump"), fn.tube(bore="12 mm", length="2 m")])
+    made.run("back", "gallery", "sump", [fn.tube(bore="12 mm", length="2 m")])
+    for name, heat in (("climb", "100 kW"), ("race", "200 kW"), ("again", "200 kW")):
+        made.case(name, air_temperature="20 C", **{"sump.heat": heat})
+    return made
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_cases_that_fail_of_different_causes_each_say_their_own(units):
+    made = two_causes()
+    answer = made.solve()
+    causes = [answer[name].cause_in(units) for name in ("climb", "race")]
+    assert not any(case.converged for case in answer.values()) and causes[0] != causes[1] and answer["again"].cause_in(units) == causes[1]
+    stops = [text for severity, text in answer.table(units).findings if severity == "stop"]
+    assert sorted(stops) == [f"STOP: climb: not solved: {causes[0]}.", f"STOP: race / again: not solved: {causes[1]}."]
+    assert [one.text(units) for one in answer.findings if one.code == "not solved"] == [
+        f"STOP: {name}: not solved: {causes[name != 'climb']}." for name in ("climb", "race", "again")]
+    sheet = html.unescape(fn.build_sheet(made, units=units).html)
+    assert all(sheet.count(f"ot solved: {cause}") == 1 for cause in causes)
 
 
 def test_an_answer_without_cases_says_so():
