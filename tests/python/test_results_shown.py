@@ -52,7 +52,7 @@ def test_the_metric_table_says_the_same_in_metric(answer):
     us, metric = rows_of(answer.table("us")), rows_of(answer.table("metric"))
     assert float(metric["rail pressure [barg]"].cells[1]) * 1e5 / PSI == pytest.approx(
         float(us["rail pressure [psig]"].cells[1]), abs=0.15)
-    assert "fuel pump suction margin [bar]" in metric and "fuel pump inlet vacuum [bar]" in metric
+    assert "fuel pump suction margin [bar]" in metric and "fuel pump inlet vacuum [kPa]" in metric
     assert [row.key for _, rows in answer.table("us").sections for row in rows] == \
            [row.key for _, rows in answer.table("metric").sections for row in rows]
 
@@ -80,9 +80,10 @@ def test_what_is_of_one_kind_has_one_unit_in_a_table(units):
 def test_an_inlet_above_ambient_has_no_vacuum():
     deep = example.answer({"idle": example.CASES["idle"]}, position=0.8)  # the pump high above the liquid
     flooded = example.answer({"idle": example.CASES["idle"]}, position=-0.5)
-    vacuum = rows_of(deep.table())["fuel pump inlet vacuum [inHg]"]
-    assert float(vacuum.cells[0]) == pytest.approx(-deep["idle"].solution.suction("fuel pump").inlet_gauge / 3386.389, abs=6e-3)
-    assert rows_of(flooded.table())["fuel pump inlet vacuum [inHg]"].cells == ["none"]
+    for units, heading, pascals in (("us", "fuel pump inlet vacuum [inHg]", 3386.389), ("metric", "fuel pump inlet vacuum [kPa]", 1000.0)):  # as dials have it
+        vacuum = rows_of(deep.table(units))[heading]
+        assert float(vacuum.cells[0]) == pytest.approx(-deep["idle"].solution.suction("fuel pump").inlet_gauge / pascals, abs=6e-3)
+        assert rows_of(flooded.table(units))[heading].cells == ["none"]
 
 
 def test_a_small_figure_beside_a_large_one_keeps_its_digits(answer):
