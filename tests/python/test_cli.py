@@ -131,14 +131,48 @@ def test_a_case_without_a_solution_ends_with_1_and_its_cause(capsys):
 
     from flarenut.cli.solve import code_of, write_ladder
 
-    lost = {"idle": SimpleNamespace(name="idle", converged=False, cause="worst at 'rail'")}
-    assert code_of(lost, "wagon.toml") == 1
+    lost = {"idle": SimpleNamespace(name="idle", converged=False, cause_in=lambda units: "worst at 'rail'")}
+    assert code_of(lost, "wagon.toml", "us") == 1
     assert "wagon.toml: case 'idle' is not solved: worst at 'rail'" in capsys.readouterr().err
-    alike = lost | {"hot": SimpleNamespace(name="hot", converged=False, cause="worst at 'rail'")}
-    assert code_of(alike, "wagon.toml") == 1
+    alike = lost | {"hot": SimpleNamespace(name="hot", converged=False, cause_in=lambda units: "worst at 'rail'")}
+    assert code_of(alike, "wagon.toml", "us") == 1
     assert capsys.readouterr().err == "wagon.toml: cases 'idle', 'hot' are not solved: worst at 'rail'\n"  # once
     write_ladder(lost, "none.png", "us", sys.stdout)
     assert "no picture" in capsys.readouterr().err and not Path("none.png").exists()
+
+
+HOT = """
+[circuit]
+name = "short of a cooler (invented)"
+invented = true
+units = "metric"
+fluid = "SAE 10W-40"
+[tank.sump]
+level = "5 in"
+temperature = "found"
+heat_loss = "10 W/K"
+heat = "200 kW"
+[[run]]
+name = "round"
+from = "sump"
+to = "gallery"
+parts = [{part = "displacement_pump", displacement = "5 cc/rev", speed = "1000 rpm", name = "pump"}, {part = "tube", bore = "12 mm", length = "2 m"}]
+[[run]]
+name = "back"
+from = "gallery"
+to = "sump"
+parts = [{part = "tube", bore = "12 mm", length = "2 m"}]
+[case.idle]
+air_temperature = "20 C"
+"""
+
+
+@pytest.mark.parametrize("words, told, other", [((), "160 C", "320 F"), (("--units", "us"), "320 F", "160 C"), (("--units", "metric"), "160 C", "320 F")])
+@pytest.mark.parametrize("more", [(), ("--json",)])
+def test_a_cause_on_standard_error_is_told_in_the_units_asked_for(capsys, wagon, words, told, other, more):
+    """SAE 10W-40 is known up to 160 C, 320 F; the file says metric."""
+    code, _, err = run(capsys, "solve", wagon(HOT), *words, *more)
+    assert code == 1 and told in err and other not in err
 
 
 def test_a_stop_finding_ends_with_3_where_that_is_asked_for(capsys, wagon):

@@ -106,6 +106,19 @@ def test_a_drive_keeps_its_units_in_all_that_is_said_of_it(system):
         assert not foreign(text.replace("sump.heat 90 kW", ""), system), (system, foreign(text, system), text[:200])
 
 
+@pytest.mark.parametrize("made_in", SYSTEMS)
+def test_a_drive_of_one_system_ends_early_in_that_of_its_reader(made_in):
+    """The oil is known up to 160 C, 320 F; the row's air of 68 F is 20 C."""
+    drive = fn.over_time(oil(None), [("1 min", "idle"), ("20 min", {"sump.heat": "90 kW", "air_temperature": "68 F"})], start="40 C", units=made_in)
+    told = drive.to_dict()
+    (ends,) = [one for one in told["findings"] if one["code"] == "not solved"]
+    for system, hottest, air in (("us", "320 F", "68 F"), ("metric", "160 C", "20 C")):
+        for text in (ends["text"][system], drive.events(system)[-1], drive.why_not_in(system)):
+            assert hottest in text and f"air temperature {air}" in text and not foreign(text.replace("sump.heat 90 kW", ""), system), text
+    for both in (told["why_not"], drive.to_dataset().attrs["why_not"]):
+        assert "320 F (160 C)" in both and "sump.heat 90 kW, air temperature 68 F" in both
+
+
 def test_an_answer_that_is_not_there_says_why_in_one_system():
     made = oil("metric")
     made.change("sump", heat="200 kW", heat_loss="10 W/K")

@@ -3,6 +3,7 @@
 The circuit comes straight from the compiled core, and so do the figures that the cells are set against.
 """
 
+import html
 import io
 import json
 import math
@@ -51,7 +52,7 @@ def test_the_metric_table_says_the_same_in_metric(answer):
     us, metric = rows_of(answer.table("us")), rows_of(answer.table("metric"))
     assert float(metric["rail pressure [barg]"].cells[1]) * 1e5 / PSI == pytest.approx(
         float(us["rail pressure [psig]"].cells[1]), abs=0.15)
-    assert "fuel pump suction margin [bar]" in metric and "fuel pump inlet vacuum [bar]" in metric
+    assert "fuel pump suction margin [bar]" in metric and "fuel pump inlet vacuum [kPa]" in metric
     assert [row.key for _, rows in answer.table("us").sections for row in rows] == \
            [row.key for _, rows in answer.table("metric").sections for row in rows]
 
@@ -79,9 +80,10 @@ def test_what_is_of_one_kind_has_one_unit_in_a_table(units):
 def test_an_inlet_above_ambient_has_no_vacuum():
     deep = example.answer({"idle": example.CASES["idle"]}, position=0.8)  # the pump high above the liquid
     flooded = example.answer({"idle": example.CASES["idle"]}, position=-0.5)
-    vacuum = rows_of(deep.table())["fuel pump inlet vacuum [inHg]"]
-    assert float(vacuum.cells[0]) == pytest.approx(-deep["idle"].solution.suction("fuel pump").inlet_gauge / 3386.389, abs=6e-3)
-    assert rows_of(flooded.table())["fuel pump inlet vacuum [inHg]"].cells == ["none"]
+    for units, heading, pascals in (("us", "fuel pump inlet vacuum [inHg]", 3386.389), ("metric", "fuel pump inlet vacuum [kPa]", 1000.0)):  # as dials have it
+        vacuum = rows_of(deep.table(units))[heading]
+        assert float(vacuum.cells[0]) == pytest.approx(-deep["idle"].solution.suction("fuel pump").inlet_gauge / pascals, abs=6e-3)
+        assert rows_of(flooded.table(units))[heading].cells == ["none"]
 
 
 def test_a_small_figure_beside_a_large_one_keeps_its_digits(answer):
@@ -232,6 +234,31 @@ def test_an_unsolved_case_shows_its_cause_and_no_number(half_solved):
     (finding,) = [one for one in half_solved.findings if one.code == "not solved"]
     assert finding.severity == "stop" and half_solved.findings[0] is finding
     assert finding.sentence() == "not solved: the line 'feed hose' would not settle {1 < 2}"
+
+
+def two_causes(units=None):
+    """Invented: no cooler, and two loads of 100 kW and 200 kW that the sump cannot give off, up to 10 W/K beside them."""
+    made = fn.Circuit("short of a cooler (invented)", fluid="SAE 10W-40", invented=True, units=units)
+    made.tank("sump", level="5 in", temperature="found", heat="3 kW", heat_capacity="10 kJ/K", heat_loss="10 W/K")
+    made.run("round", "sump", "gallery", [fn.displacement_pump("5 cc/rev", speed="1000 rpm", name="pump"), fn.tube(bore="12 mm", length="2 m")])
+    made.run("back", "gallery", "sump", [fn.tube(bore="12 mm", length="2 m")])
+    for name, heat in (("climb", "100 kW"), ("race", "200 kW"), ("again", "200 kW")):
+        made.case(name, air_temperature="20 C", **{"sump.heat": heat})
+    return made
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_cases_that_fail_of_different_causes_each_say_their_own(units):
+    made = two_causes()
+    answer = made.solve()
+    causes = [answer[name].cause_in(units) for name in ("climb", "race")]
+    assert not any(case.converged for case in answer.values()) and causes[0] != causes[1] and answer["again"].cause_in(units) == causes[1]
+    stops = [text for severity, text in answer.table(units).findings if severity == "stop"]
+    assert sorted(stops) == [f"STOP: climb: not solved: {causes[0]}.", f"STOP: race / again: not solved: {causes[1]}."]
+    assert [one.text(units) for one in answer.findings if one.code == "not solved"] == [
+        f"STOP: {name}: not solved: {causes[name != 'climb']}." for name in ("climb", "race", "again")]
+    sheet = html.unescape(fn.build_sheet(made, units=units).html)
+    assert all(sheet.count(f"ot solved: {cause}") == 1 for cause in causes)
 
 
 def test_an_answer_without_cases_says_so():

@@ -52,21 +52,11 @@ def case_findings(case: CaseResult, limits: Limits | None = None, rules: Sequenc
     """
     limits = limits or Limits()
     if not case.converged:
-        why = Finding("not solved", "stop", "", case.name, "not solved: {cause}", hurt=float("inf"), numbers={"cause": _Cause(case)})
+        why = Finding("not solved", "stop", "", case.name, f"not solved: {case.cause_in(None)}", hurt=float("inf"))
         found = [why, *(finding for rule in AS_WRITTEN if rule in rules for finding in rule(case, limits))]
     else:
         found = [finding for rule in rules for finding in rule(case, limits)]
     return ranked([replace(one, units=case.layout.units) for one in found] if case.layout.units else found)
-
-
-class _Cause:
-    """Why a case has no answer, in the units of its reader."""
-
-    def __init__(self, case: CaseResult) -> None:
-        self._case = case
-
-    def show(self, system: str) -> str:
-        return self._case.cause_in(system)
 
 
 def review(answer: Answer, limits: Limits | None = None, rules: tuple[Callable[..., Any], ...] = RULES) -> list[Finding]:

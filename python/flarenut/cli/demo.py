@@ -34,7 +34,7 @@ def demo(options: Namespace) -> int:
     print()
     write_ladder(answer, picture, units, sys.stdout)
     print(_how_to_go_on(folder, text) if options.out else "to begin from its circuit file: flarenut demo --out my-car")
-    return code_of(answer, NAME)
+    return code_of(answer, NAME, units)
 
 
 def _how_to_go_on(folder: Path, text: str) -> str:

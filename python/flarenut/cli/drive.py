@@ -87,10 +87,10 @@ def _one(loaded: CircuitFile | VehicleFile, made: FileDrive, units: str, outs: S
         put(_table(answer, made, loaded, units))
     if stopped is not None:
         kept = f"; what was reached is in {', '.join(map(str, outs))}" if outs and len(answer.times) else ""
-        print(f"flarenut: stopped: drive '{made.name}': {answer.why_not}{kept}", file=sys.stderr)
+        print(f"flarenut: stopped: drive '{made.name}': {answer.why_not_in(units)}{kept}", file=sys.stderr)
         return answer, STOPPED
     if not answer.complete:
-        print(f"{loaded.name}: drive '{made.name}' ends early: {answer.why_not}", file=sys.stderr)
+        print(f"{loaded.name}: drive '{made.name}' ends early: {answer.why_not_in(units)}", file=sys.stderr)
     return answer, SOLVED if answer.complete else UNSOLVED
 
 

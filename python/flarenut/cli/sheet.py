@@ -41,7 +41,7 @@ def sheet(options: Namespace) -> int:
         raise Refusal(str(loaded.error(refusal)), BAD_INPUT) from None
     put_text(target, made.html)
     print(f"build sheet written to {target}")
-    return code_of(next(iter(answer.values())) if isinstance(answer, VehicleAnswer) else answer, loaded.name)
+    return code_of(next(iter(answer.values())) if isinstance(answer, VehicleAnswer) else answer, loaded.name, units)
 
 
 def _target(options: Namespace) -> Path:

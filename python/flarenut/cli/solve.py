@@ -33,15 +33,16 @@ def solve(options: Namespace) -> int:
     if options.plot is not None and loaded.files:
         raise Refusal(f"{loaded.name}: a picture shows one circuit, and this is a vehicle of {len(loaded.files)}\n  cure: leave --plot out")
     answer = answer_of(loaded, options.case)
+    units = options.units or loaded.units or "us"
     if options.json:
         print(answer.to_json())
     else:
-        show(answer, options.units or loaded.units or "us")
+        show(answer, units)
         tell_of_joints(loaded, sys.stdout)
     if options.plot is not None:
-        write_ladder(answer, options.plot, options.units or loaded.units or "us", sys.stderr if options.json else sys.stdout)
+        write_ladder(answer, options.plot, units, sys.stderr if options.json else sys.stdout)
     each = list(answer.values()) if isinstance(answer, VehicleAnswer) else [answer]
-    code = code_of(each[0], loaded.name)  # the circuits of a vehicle are solved in one
+    code = code_of(each[0], loaded.name, units)  # the circuits of a vehicle are solved in one
     if code != SOLVED or not options.fail_on_stop:
         return code
     return MUST_NOT_RUN if any([*(stopped(one, loaded.name) for one in each), joints_stopped(loaded)]) else code
@@ -90,12 +91,12 @@ def put(table: Table | Tables) -> None:
     print(table.text())
 
 
-def code_of(answer: Answer, file: str) -> int:
-    """Exit code; cases without a solution are named on standard error with their cause."""
+def code_of(answer: Answer, file: str, units: str) -> int:
+    """Exit code; cases without a solution are named on standard error with their cause, in "us" or "metric"."""
     lost: dict[str, list[str]] = {}
     for case in answer.values():
         if not case.converged:
-            lost.setdefault(case.cause, []).append(f"'{case.name}'")
+            lost.setdefault(case.cause_in(units), []).append(f"'{case.name}'")
     for cause, cases in lost.items():
         print(f"{file}: {'case ' if len(cases) == 1 else 'cases '}{', '.join(cases)} {'is' if len(cases) == 1 else 'are'} not solved: {cause}",
               file=sys.stderr)

@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
-from flarenut.units import Quantity, preferred_unit, settled, shared_units
+from flarenut.units import Quantity, in_one, preferred_unit, settled, shared_units
 from flarenut.units.display import VACUUM_SHOWN_BELOW
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ class Finding:
     severity: str  # one of SEVERITIES
     where: str  # part or place, in the builder's words
     case: str
-    what: str  # the sentence, with {value}, {limit} and the names in `numbers` where numbers go
+    what: str  # the sentence, with {value}, {limit} and the names in `numbers` where numbers go; of "320 F (160 C)" the reader's is shown
     value: Quantity | None = None
     limit: Quantity | None = None
     source: str = COMMON_PRACTICE  # where the limit comes from; "" where there is no limit to defend
@@ -68,7 +68,7 @@ class Finding:
         if self.limit is not None:
             if shown["limit"] == shown.get("value"):
                 shown |= self._told_apart(shown["limit"])
-        sentence = self.what
+        sentence = in_one(self.what, units)
         for name, text in shown.items():  # not str.format: a builder may call a part "{left}"
             sentence = sentence.replace("{" + name + "}", text)
         return sentence

@@ -236,7 +236,7 @@ def _pumps(case: CaseResult) -> list[Ask]:
 
 
 _SUCTION: dict[str, tuple[str, dict[str, str], str | None]] = {  # word -> words for people, units, what stands for a value below zero
-    "margin": ("suction margin", {}, None), "vacuum": ("inlet vacuum", {"us": "inHg"}, "none"),
+    "margin": ("suction margin", {}, None), "vacuum": ("inlet vacuum", {"us": "inHg", "metric": "kPa"}, "none"),
     "degrees_to_boiling": ("suction, degrees to boiling", {}, None), "inlet": ("inlet pressure", {}, None),
     "npsh_available": ("net positive suction head available", {}, None)}
 

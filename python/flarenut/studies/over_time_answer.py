@@ -91,30 +91,32 @@ class OverTime:
     circuit : its name
     start : how warm everything was at the beginning
     complete : whether the whole drive has an answer
-    why_not : why it has none from `times[-1]` on; ""
-    lost_in, cause : in which row of the drive it has none, and why, in words; ""
+    lost : (the row of the drive that has none, its `CaseResult`), or None
     """
 
     def __init__(self, circuit: Circuit, layout: Layout, legs: Sequence[Leg],
                  kept: Sequence[tuple[float, Leg, CaseResult]], start: float, limits: Limits | None, units: str) -> None:
         self.plumbing, self.layout, self.legs, self.units, self._limits = circuit, layout, legs, units, limits
         self.circuit, self.invented, self.start = circuit.name, circuit.invented, Quantity(start, "temperature")
-        lost = [one for one in kept if not one[2].converged]
+        self.lost = next(((leg, result) for _, leg, result in kept if not result.converged), None)
         solved = [one for one in kept if one[2].converged]
         self.times, self.moments = numpy.array([time for time, _, _ in solved]), [result for _, _, result in solved]
         self.legs_at = [leg for _, leg, _ in solved]
-        self.lost_in = f"in {lost[0][1].place(units)}" if lost else ""
-        self.cause = lost[0][2].cause if lost else ""
-        self.why_not = f"{self._reached()} there is no answer, {self.lost_in}: {self.cause}" if lost else ""
-        self.complete = bool(solved) and not lost and solved[-1][0] == legs[-1].ends
-        if not solved and not lost:
-            self.why_not = "stopped before anything was reached"
-        elif not self.complete and not lost:
-            self.why_not = f"stopped at {clock(self.times[-1])}"
+        self.complete = bool(solved) and not self.lost and solved[-1][0] == legs[-1].ends
 
-    def _reached(self) -> str:
-        """Up to when there is an answer, as a sentence begins."""
-        return f"past {clock(self.times[-1])}" if len(self.times) else "from the beginning"
+    @property
+    def why_not(self) -> str:
+        """Why it has no answer from `times[-1]` on, in the drive's units; ""."""
+        return self.why_not_in(self.units)
+
+    def why_not_in(self, units: str | None) -> str:
+        """`why_not` in "us" or "metric"; for None values in both, and conditions as they were written."""
+        if self.lost:
+            reached = f"past {clock(self.times[-1])}" if len(self.times) else "from the beginning"
+            return f"{reached} there is no answer, in {self.lost[0].place(units)}: {self.lost[1].cause_in(units)}"
+        if self.complete:
+            return ""
+        return f"stopped at {clock(self.times[-1])}" if len(self.times) else "stopped before anything was reached"
 
     @property
     def cases(self) -> list[str]:

@@ -34,12 +34,12 @@ class Leg:
     row: int = 1  # of the drive, from 1
     conditions: tuple[tuple[str, str], ...] = ()  # of a row that has them in place of a name, as written
 
-    def words(self, units: str) -> str:
-        """What it is called where there is room to say what it is: "track", "row 2 (speed 2000 rpm)"."""
-        told = ", ".join(f"{label_of(word, [value])} {said(word, value, units)}" for word, value in self.conditions)
+    def words(self, units: str | None) -> str:
+        """What it is called where there is room to say what it is: "track", "row 2 (speed 2000 rpm)"; for None as it was written."""
+        told = ", ".join(f"{label_of(word, [value])} {said(word, value, units) if units else value}" for word, value in self.conditions)
         return f"{self.case} ({told})" if told else self.case
 
-    def place(self, units: str) -> str:
+    def place(self, units: str | None) -> str:
         """Which row of the drive it is, for messages: "row 2 of the drive, track"."""
         return f"row {self.row} of the drive, {self.words(units)}"
 

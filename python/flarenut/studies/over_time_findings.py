@@ -10,7 +10,7 @@ import numpy
 
 from ..checks import RULES, case_findings, heat
 from ..results import Finding, ranked
-from ..results.finding import SEVERITIES
+from ..results.finding import SEVERITIES, Said, Shown
 from .over_time_words import clock
 
 if TYPE_CHECKING:
@@ -45,8 +45,14 @@ def findings_of(over: OverTime, limits: Limits | None) -> list[TimedFinding]:
 def _ends_early(over: OverTime) -> TimedFinding:
     """That a drive has no answer from some moment on, said of that moment."""
     last = float(over.times[-1]) if len(over) else 0.0
-    what = f"the drive ends early, for there is no answer past that, {over.lost_in}: {over.cause}" if over.cause else f"the drive ends early: {over.why_not}"
-    return TimedFinding("not solved", "stop", "", clock(last), what, hurt=float("inf"), units=over.units, time=last, begins=last, ends=last)
+    what = f"the drive ends early: {over.why_not}"
+    numbers: dict[str, Shown] = {}
+    if over.lost:
+        leg, lost = over.lost
+        what = f"the drive ends early, for there is no answer past that, in {{row}}: {lost.cause_in(None)}"
+        numbers = {"row": Said(leg.place("us"), leg.place("metric"))}
+    return TimedFinding("not solved", "stop", "", clock(last), what, hurt=float("inf"), numbers=numbers, units=over.units,
+                        time=last, begins=last, ends=last)
 
 
 def _looked_at(over: OverTime) -> Sequence[int]:

@@ -33,7 +33,7 @@ def as_dict(over: OverTime | VehicleOverTime, names: str | Sequence[str] | None 
         whole = {"vehicle": over.vehicle, "circuits": list(over)}
     wanted = [names] if isinstance(names, str) else list(names or known)
     return {"flarenut_drive": FORMAT, **whole, "invented": over.invented, "source": first.layout.source, "complete": over.complete,
-            "why_not": over.why_not, "start_K": over.start.si,
+            "why_not": over.why_not_in(None), "start_K": over.start.si,
             "legs": [{"case": leg.case, "begins_s": leg.begins, "ends_s": leg.ends, "conditions": dict(leg.conditions)} for leg in over.legs],
             "times_s": [float(time) for time in over.times], "cases": list(over.cases),
             "readings": {name: _reading(over.series(name)) for name in (wanted if len(over.times) else [])},

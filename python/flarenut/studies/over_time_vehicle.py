@@ -119,6 +119,10 @@ class VehicleOverTime(Mapping[str, OverTime]):
         self.times, self.legs, self.cases, self.start, self.complete, self.why_not = (
             first.times, first.legs, first.cases, first.start, first.complete, first.why_not)
 
+    def why_not_in(self, units: str | None) -> str:
+        """`why_not` in "us" or "metric"; for None values in both, and conditions as they were written."""
+        return next(iter(self._each.values())).why_not_in(units)
+
     def __getitem__(self, circuit: str) -> OverTime:
         if circuit not in self._each:
             raise CircuitError(f"there is no circuit '{circuit}'", meant(str(circuit), self._each), place=PLACE, key="circuit", value=circuit)
@@ -202,7 +206,7 @@ class VehicleOverTime(Mapping[str, OverTime]):
     def events(self, units: str | None = None) -> list[str]:
         """What happened when, in sentences: cases, thermostats of each circuit, why it ended early."""
         found = [one.events(units or self.units) for one in self._each.values()]
-        ends = [f"It ends early: {self.why_not}."] if self.why_not else []
+        ends = [f"It ends early: {self.why_not_in(units or self.units)}."] if self.why_not else []
         opened = [f"{circuit}: {told}" for circuit, told_of in zip(self._each, found) for told in told_of[1:] if told not in ends]
         return [found[0][0], *opened, *ends]
 

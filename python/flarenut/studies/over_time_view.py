@@ -91,5 +91,5 @@ def events_of(over: OverTime, units: str) -> list[str]:
         told.append(f"{name} stays shut." if opens is None else f"{name} is open from the beginning." if opens.si == 0.0 else
                     f"{name} begins to open at {clock(opens.si)}.")
     if over.why_not:
-        told.append(f"It ends early: {over.why_not}.")
+        told.append(f"It ends early: {over.why_not_in(units)}.")
     return told
