@@ -67,3 +67,30 @@ def test_what_is_no_pump_has_no_suction(answer):
         answer.table(rows=["back pipe.suction_margin"])
     with pytest.raises(NoSuchName, match="it is a part"):
         answer.table(rows=["pump"])
+
+
+def cooled_on_the_way():
+    """Invented: hot water boils first behind a narrow pipe; a long one in the wind cools it before it comes to the pump."""
+    made = fn.Circuit("cooled on the way (invented)", fluid="water", units="metric", invented=True, air_temperature="20 C")
+    made.tank("bath", level="100 mm", temperature="found", heat="10 W", heat_capacity="40 kJ/K")
+    made.run("round", "bath", "far end", [fn.tube(bore="6 mm", length="0.5 m", name="narrow pipe"),
+                                          fn.tube(bore="12 mm", length="4 m", name="long pipe", air="10 m/s"),
+                                          fn.displacement_pump("3 cc/rev", speed="1000 rpm", name="pump")])
+    made.run("back", "far end", "bath", [fn.tube(bore="12 mm", length="0.5 m", name="back pipe")])
+    made.case("warm", **{"bath.temperature": "90 C"})
+    return made
+
+
+def test_degrees_to_boiling_count_from_the_warmth_of_where_the_margin_is_least():
+    """Warmed by them, the liquid there has the vapour pressure of the static pressure there; that of the pump is 5 K cooler."""
+    made = cooled_on_the_way()
+    answer = made.solve("warm")
+    pump, hot = answer.part("pump", "warm"), answer.part("narrow pipe", "warm").outlet
+    assert pump.suction.at == "narrow pipe" and pump.inlet.temperature.si < hot.temperature.si - 5.0
+    boils = fn.fluid("water").at(f"{hot.temperature.to('C') + pump.suction.degrees_to_boiling.si} C").vapour_pressure.si
+    assert boils == pytest.approx(hot.static.si, rel=1e-4) and pump.suction.margin.si == pytest.approx(hot.vapour_margin.si, rel=1e-9)
+    swept = fn.sweep(made, {"bath.level": ["100 mm"]}, "warm", ["pump.suction_degrees_to_boiling"])["pump.suction_degrees_to_boiling"]
+    assert float(swept.values.squeeze()) == pytest.approx(pump.suction.degrees_to_boiling.si, rel=1e-6)
+    row = fn.line_sizes(made, "back pipe", ["1/2 in x 0.035 in"], "tube").row("1/2 in x 0.035 in")
+    assert row.cells["degrees_to_boiling"].value.si == pytest.approx(row.answer["warm"].part("pump").suction.degrees_to_boiling.si, rel=1e-9)
+    assert row.cells["degrees_to_boiling"].value.si == pytest.approx(pump.suction.degrees_to_boiling.si, rel=1e-3)

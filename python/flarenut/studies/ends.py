@@ -122,12 +122,42 @@ class Reader:
         """Column of `SuctionReading.degrees_to_boiling`."""
         layout = self.case.layout
         liquid = layout.liquids[layout.liquid_of.get(pump, 0)]
-        margin, kelvin = self.ask("suction_margin", self.part_at[pump]), self.of_end("end_temperature", pump, 0)
+        margin, kelvin = self.ask("suction_margin", self.part_at[pump]), self._warmth_of_margin(pump)
 
         def make(raw: NDArray[numpy.float64]) -> NDArray[numpy.float64]:
             return numpy.array([degrees_to_boiling(liquid, float(left), float(warm))[0] for left, warm in zip(margin(raw), kelvin(raw))])
 
         return Column("temperature_difference", make)
+
+    def _warmth_of_margin(self, pump: str) -> Callable[..., Any]:
+        """Function of the raw values: the temperature where the suction margin is least, at the end that has this very margin."""
+        ends = [(pump, 0), *(self._on_the_way(pump) if self.case.finds_temperatures else ())]
+        warmth = [self.of_end("end_temperature", part, port) for part, port in ends]
+        if len(ends) == 1:
+            return warmth[0]
+        least, margins = self.ask("suction_margin", self.part_at[pump]), [self.of_end("vapour_margin", part, port) for part, port in ends]
+
+        def make(raw: NDArray[numpy.float64]) -> NDArray[numpy.float64]:
+            off = numpy.abs(numpy.stack([margin(raw) for margin in margins]) - least(raw))
+            chosen = numpy.where(numpy.isnan(off), numpy.inf, off).argmin(axis=0)
+            found: NDArray[numpy.float64] = numpy.take_along_axis(numpy.stack([one(raw) for one in warmth]), chosen[None], axis=0)[0]
+            return found
+
+        return make
+
+    def _on_the_way(self, pump: str) -> list[tuple[str, int]]:
+        """(part, port) of whatever may lie between a pump and the tanks it draws from, whichever way it flows."""
+        waiting, places, found = [self.case.ends(pump)[0].junction], set[int](), dict[tuple[str, int], None]()
+        while waiting:
+            here = waiting.pop()
+            if here in places or self.case.is_held(here):
+                continue
+            places.add(here)
+            for part, _ in self.case.meeting(here):
+                ends = self.case.ends(part) if part != pump else ()
+                found |= dict.fromkeys((part, port) for port in range(len(ends)))
+                waiting += [end.junction for end in ends]
+        return list(found)
 
     def suction_limit(self, pump: str) -> Column:
         """Column of what checks ask of the suction margin of a pump, by the temperature of its liquid."""
