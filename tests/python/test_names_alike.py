@@ -94,3 +94,33 @@ def test_degrees_to_boiling_count_from_the_warmth_of_where_the_margin_is_least()
     row = fn.line_sizes(made, "back pipe", ["1/2 in x 0.035 in"], "tube").row("1/2 in x 0.035 in")
     assert row.cells["degrees_to_boiling"].value.si == pytest.approx(row.answer["warm"].part("pump").suction.degrees_to_boiling.si, rel=1e-9)
     assert row.cells["degrees_to_boiling"].value.si == pytest.approx(pump.suction.degrees_to_boiling.si, rel=1e-3)
+
+
+def under_a_cap():
+    """Invented: water at 20 C under 7 bar gauge boils at 170 C (IAPWS), where the data of water have long ended; without a cap at 100 C."""
+    made = bath("20 C")
+    made.case("cap", fluid_temperature="20 C", tank_vent="7 bar", **{"bath.temperature": "20 C"})
+    return made
+
+
+def test_where_the_boiling_data_end_first_a_table_and_json_say_that_degrees_are_a_least_number():
+    answer = under_a_cap().solve(["cap", "warm"])
+    (_, (row,)), = answer.table(rows=["pump.suction_degrees_to_boiling"], units="metric").sections
+    end = fn.fluid("water").liquid.outer_limit[1] - 293.15
+    assert row.cells[0] == f"over {end:.0f}" and not row.cells[1].startswith("over") and 79.0 < float(row.cells[1]) < 82.0
+    told = [case["parts"]["pump"]["suction"]["degrees_to_boiling_bound"] for case in answer.to_dict()["cases"].values()]
+    assert told == ["over", None]
+
+
+def test_a_sweep_and_a_drive_say_so_too():
+    from flarenut.cli.sweep_table import View
+
+    name, beside = "pump.suction_degrees_to_boiling", "pump.suction_degrees_bound"
+    swept = fn.sweep(under_a_cap(), {"bath.level": ["100 mm"]}, ["cap", "warm"], [name], units="metric")
+    assert swept[beside].values.ravel().tolist() == [1.0, 0.0]
+    view = View(swept, {}, [name])
+    assert view.outputs == [name] and view.columns[name].cell(0).startswith("over ") and not view.columns[name].cell(1).startswith("over")
+    drive = fn.over_time(under_a_cap(), [("2 s", "cap")], every="1 s", units="metric")
+    assert set(drive.series(name).bounds) == {"over"} and "over 105" in repr(drive.series(name))
+    assert drive.to_dataset([name])[beside].values.tolist() == [1.0, 1.0, 1.0]
+    assert set(drive.to_dict([name])["readings"][name]["bounds"]) == {"over"} and "over 105" in drive.table(rows=[name]).text()

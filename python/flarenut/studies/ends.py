@@ -29,6 +29,14 @@ REGIME = "regime"  # kind of a column that holds places in a list of words
 MARGIN = "margin_to_boiling"  # reading of the whole circuit, part of every answer
 CLOSURE = "energy_closure"  # likewise, where it is asked for
 
+DEGREES = ".suction_degrees_to_boiling"  # end of a name, beside which stands what says whether they are a bound
+
+
+def bounds_in_numbers(words: Sequence[str], values: NDArray[numpy.float64]) -> NDArray[numpy.float64]:
+    """1 where a value is a least one ("over"), -1 where a most ("under"), 0 where it is the very value; NaN where there is none."""
+    found = numpy.array([{"over": 1.0, "under": -1.0}.get(word, 0.0) for word in words])
+    return numpy.where(numpy.isnan(values), numpy.nan, found)
+
 
 @dataclass
 class Column:
@@ -111,23 +119,25 @@ class Reader:
         part = self.part_at[pump]
         if word == "margin":
             return Column("pressure_difference", self.ask("suction_margin", part))
-        if word == "degrees_to_boiling":
-            return self._degrees_to_boiling(pump)
+        if word in ("degrees_to_boiling", "degrees_bound"):
+            return self._degrees_to_boiling(pump, word == "degrees_bound")
         if word == "npsh_available":
             return Column("length", self.ask("npsh", part))
         gauge = self.ask("suction_gauge", part)
         return Column("pressure_gauge", gauge) if word == "inlet" else Column("pressure_difference", lambda raw: -gauge(raw))
 
-    def _degrees_to_boiling(self, pump: str) -> Column:
-        """Column of `SuctionReading.degrees_to_boiling`."""
+    def _degrees_to_boiling(self, pump: str, bound: bool) -> Column:
+        """Column of `SuctionReading.degrees_to_boiling`, or of which of them are a bound."""
         layout = self.case.layout
         liquid = layout.liquids[layout.liquid_of.get(pump, 0)]
         margin, kelvin = self.ask("suction_margin", self.part_at[pump]), self._warmth_of_margin(pump)
 
         def make(raw: NDArray[numpy.float64]) -> NDArray[numpy.float64]:
-            return numpy.array([degrees_to_boiling(liquid, float(left), float(warm))[0] for left, warm in zip(margin(raw), kelvin(raw))])
+            found = [degrees_to_boiling(liquid, float(left), float(warm)) for left, warm in zip(margin(raw), kelvin(raw))]
+            degrees = numpy.array([left for left, _ in found])
+            return bounds_in_numbers([word for _, word in found], degrees) if bound else degrees
 
-        return Column("temperature_difference", make)
+        return Column("" if bound else "temperature_difference", make)
 
     def _warmth_of_margin(self, pump: str) -> Callable[..., Any]:
         """Function of the raw values: the temperature where the suction margin is least, at the end that has this very margin."""
