@@ -67,3 +67,60 @@ def test_what_is_no_pump_has_no_suction(answer):
         answer.table(rows=["back pipe.suction_margin"])
     with pytest.raises(NoSuchName, match="it is a part"):
         answer.table(rows=["pump"])
+
+
+def cooled_on_the_way():
+    """Invented: hot water boils first behind a narrow pipe; a long one in the wind cools it before it comes to the pump."""
+    made = fn.Circuit("cooled on the way (invented)", fluid="water", units="metric", invented=True, air_temperature="20 C")
+    made.tank("bath", level="100 mm", temperature="found", heat="10 W", heat_capacity="40 kJ/K")
+    made.run("round", "bath", "far end", [fn.tube(bore="6 mm", length="0.5 m", name="narrow pipe"),
+                                          fn.tube(bore="12 mm", length="4 m", name="long pipe", air="10 m/s"),
+                                          fn.displacement_pump("3 cc/rev", speed="1000 rpm", name="pump")])
+    made.run("back", "far end", "bath", [fn.tube(bore="12 mm", length="0.5 m", name="back pipe")])
+    made.case("warm", **{"bath.temperature": "90 C"})
+    return made
+
+
+def test_degrees_to_boiling_count_from_the_warmth_of_where_the_margin_is_least():
+    """Warmed by them, the liquid there has the vapour pressure of the static pressure there; that of the pump is 5 K cooler."""
+    made = cooled_on_the_way()
+    answer = made.solve("warm")
+    pump, hot = answer.part("pump", "warm"), answer.part("narrow pipe", "warm").outlet
+    assert pump.suction.at == "narrow pipe" and pump.inlet.temperature.si < hot.temperature.si - 5.0
+    boils = fn.fluid("water").at(f"{hot.temperature.to('C') + pump.suction.degrees_to_boiling.si} C").vapour_pressure.si
+    assert boils == pytest.approx(hot.static.si, rel=1e-4) and pump.suction.margin.si == pytest.approx(hot.vapour_margin.si, rel=1e-9)
+    swept = fn.sweep(made, {"bath.level": ["100 mm"]}, "warm", ["pump.suction_degrees_to_boiling"])["pump.suction_degrees_to_boiling"]
+    assert float(swept.values.squeeze()) == pytest.approx(pump.suction.degrees_to_boiling.si, rel=1e-6)
+    row = fn.line_sizes(made, "back pipe", ["1/2 in x 0.035 in"], "tube").row("1/2 in x 0.035 in")
+    assert row.cells["degrees_to_boiling"].value.si == pytest.approx(row.answer["warm"].part("pump").suction.degrees_to_boiling.si, rel=1e-9)
+    assert row.cells["degrees_to_boiling"].value.si == pytest.approx(pump.suction.degrees_to_boiling.si, rel=1e-3)
+
+
+def under_a_cap():
+    """Invented: water at 20 C under 7 bar gauge boils at 170 C (IAPWS), where the data of water have long ended; without a cap at 100 C."""
+    made = bath("20 C")
+    made.case("cap", fluid_temperature="20 C", tank_vent="7 bar", **{"bath.temperature": "20 C"})
+    return made
+
+
+def test_where_the_boiling_data_end_first_a_table_and_json_say_that_degrees_are_a_least_number():
+    answer = under_a_cap().solve(["cap", "warm"])
+    (_, (row,)), = answer.table(rows=["pump.suction_degrees_to_boiling"], units="metric").sections
+    end = fn.fluid("water").liquid.outer_limit[1] - 293.15
+    assert row.cells[0] == f"over {end:.0f}" and not row.cells[1].startswith("over") and 79.0 < float(row.cells[1]) < 82.0
+    told = [case["parts"]["pump"]["suction"]["degrees_to_boiling_bound"] for case in answer.to_dict()["cases"].values()]
+    assert told == ["over", None]
+
+
+def test_a_sweep_and_a_drive_say_so_too():
+    from flarenut.cli.sweep_table import View
+
+    name, beside = "pump.suction_degrees_to_boiling", "pump.suction_degrees_bound"
+    swept = fn.sweep(under_a_cap(), {"bath.level": ["100 mm"]}, ["cap", "warm"], [name], units="metric")
+    assert swept[beside].values.ravel().tolist() == [1.0, 0.0]
+    view = View(swept, {}, [name])
+    assert view.outputs == [name] and view.columns[name].cell(0).startswith("over ") and not view.columns[name].cell(1).startswith("over")
+    drive = fn.over_time(under_a_cap(), [("2 s", "cap")], every="1 s", units="metric")
+    assert set(drive.series(name).bounds) == {"over"} and "over 105" in repr(drive.series(name))
+    assert drive.to_dataset([name])[beside].values.tolist() == [1.0, 1.0, 1.0]
+    assert set(drive.to_dict([name])["readings"][name]["bounds"]) == {"over"} and "over 105" in drive.table(rows=[name]).text()

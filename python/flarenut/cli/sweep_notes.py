@@ -18,11 +18,11 @@ MARGIN = "margin_to_boiling"
 STOPS, WORST = "findings_stop", "worst_finding"
 COUNTS = (STOPS, "findings_fix")  # which the worst finding of a row stands for
 _MOST_CODES = 4
-_BESIDE = ".suction_limit"  # stands beside a suction margin by itself
+_BESIDE = (".suction_limit", ".suction_degrees_bound")  # stand beside a suction margin and degrees to boiling by themselves
 
 
 def unasked(answer: Dataset, asked: Sequence[str]) -> list[object]:
-    """Outputs that nobody asked for by name: limits that stand beside what they limit."""
+    """Outputs that nobody asked for by name: limits and bounds that stand beside what they are of."""
     return [name for name in answer.data_vars if str(name).endswith(_BESIDE) and name not in asked]
 
 

@@ -59,7 +59,7 @@ class View:
         self.boils = boiling(answer).ravel()
         hidden = {*_ALWAYS, *COUNTS, *({MARGIN} - {*asked}), *unasked(answer, asked)} - {*limits}
         self.outputs = [str(name) for name in answer.data_vars if name not in hidden]
-        self.columns = {str(name): Column(answer[name], limits.get(name, (None, None))) for name in self.outputs}
+        self.columns = {str(name): Column(answer[name], limits.get(name, (None, None)), _bounds(answer, name)) for name in self.outputs}
 
     def place(self, row: int) -> dict[str, int]:
         """Place along each dimension."""
@@ -86,7 +86,8 @@ class View:
 class Column:
     """One output: its heading, and its cells in as many decimals as tell its values apart."""
 
-    def __init__(self, variable: DataArray, limits: tuple[float | None, ...]) -> None:
+    def __init__(self, variable: DataArray, limits: tuple[float | None, ...], bounds: NDArray[numpy.float64] | None = None) -> None:
+        self.bounds = bounds
         self.words = json.loads(variable.attrs["words"]) if "words" in variable.attrs else None
         self.values = variable.values.ravel()
         self.limits = limits
@@ -104,12 +105,23 @@ class Column:
         if self.words is not None:
             return self.words[value] if value >= 0 else _NOTHING
         text = self.number(value) if value == value else _NOTHING
+        if self.bounds is not None and self.bounds[row] in _BOUNDS:
+            text = f"{_BOUNDS[self.bounds[row]]} {text}"
         return text + (f" {self.mark(value)}" if self.limits != (None, None) else "")
 
     def mark(self, value: float) -> str:
         """"<" below the least, ">" above the most that is allowed."""
         least, most = self.limits
         return "<" if least is not None and value < least else ">" if most is not None and value > most else " "
+
+
+_BOUNDS = {1.0: "over", -1.0: "under"}
+
+
+def _bounds(answer: Dataset, name: str) -> NDArray[numpy.float64] | None:
+    """Which degrees to boiling are only a bound, row by row; None of anything else."""
+    beside = f"{name.rpartition('.')[0]}.suction_degrees_bound"
+    return answer[beside].values.ravel() if name.endswith(".suction_degrees_to_boiling") and beside in answer else None
 
 
 def _unit(variable: DataArray) -> str:

@@ -48,7 +48,7 @@ def degrees_to_boiling(liquid: EngineLiquid | None, margin: float, kelvin: float
     ----------
     liquid : the engine's, or None
     margin : static pressure above vapour pressure [Pa]
-    kelvin : how warm the liquid is [K]
+    kelvin : how warm the liquid is where the margin is that [K]
 
     >>> from flarenut.fluids import fluid
     >>> water = fluid("water").liquid

@@ -237,9 +237,11 @@ class CaseResult:
     def suction(self, pump: str) -> SuctionReading:
         """`SuctionReading` of a pump, by engine name."""
         found = self.solution.suction(pump)
-        place = self.layout.liquid_of.get(pump, 0)
+        place = self.layout.liquid_of.get(found.at, 0)
         liquid = self.layout.liquids[place] if place < len(self.layout.liquids) else None
-        return SuctionReading(found, self.layout.title(found.at), self._ambient, liquid, float(self.ends(pump)[0].temperature))
+        ends = self.ends(pump)[:1] if found.at == pump else self.ends(found.at)  # what leaves a pump is not on the way to it
+        warmth = min(ends, key=lambda end: end.vapour_margin).temperature
+        return SuctionReading(found, self.layout.title(found.at), self._ambient, liquid, float(warmth))
 
     @cached_property
     def feed(self) -> Way | None:

@@ -129,6 +129,7 @@ def _part(case: CaseResult, part: str) -> dict[str, Any]:
             "inlet_gauge_pressure_Pa": _number(suction.inlet.si),
             "npsh_available_m": _number(suction.npsh_available.si),
             "degrees_to_boiling_K": _number(suction.degrees_to_boiling.si),
+            "degrees_to_boiling_bound": suction.degrees_bound or None,
         }
     return found
 

@@ -142,11 +142,16 @@ class SuctionReading:
 
     @property
     def degrees_to_boiling(self) -> Quantity:
-        """How many degrees warmer what enters the pump may be before the margin is used up; below zero it boils.
+        """How many degrees warmer the liquid may be, where the margin is least, before it is used up; below zero it boils.
 
         NaN of liquids without boiling data, as oils. Where the data end before it boils, the degrees up to there: at least so many.
         """
         return Quantity(degrees_to_boiling(self._liquid, self._margin, self._kelvin)[0], "temperature_difference")
+
+    @property
+    def degrees_bound(self) -> str:
+        """Whether the boiling data end first: "over" where `degrees_to_boiling` is a least one, "under" where a most, else ""."""
+        return degrees_to_boiling(self._liquid, self._margin, self._kelvin)[1]
 
     @property
     def inlet(self) -> Quantity:

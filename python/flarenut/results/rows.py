@@ -32,14 +32,16 @@ class Solved(Protocol):
 class Ask:
     """One row before it is asked: a question to put to each case, and how to show the answers."""
 
-    __slots__ = ("key", "label", "question", "units", "below_zero", "beside", "known", "in_line")
+    __slots__ = ("key", "label", "question", "units", "below_zero", "before", "beside", "known", "in_line")
 
     def __init__(self, key: str, label: str, question: Callable[..., Any], units: dict[str, str] | None = None,
-                 below_zero: str | None = None, beside: Callable[..., Any] | None = None, known: bool = False) -> None:
+                 below_zero: str | None = None, beside: Callable[..., Any] | None = None, known: bool = False,
+                 before: Callable[..., str] | None = None) -> None:
         self.key, self.label, self.question = key, label, question
         self.units = units or {}  # system -> unit, in place of the preferred one
         self.below_zero = below_zero  # word for a value below zero, where a number would puzzle
         self.beside = beside or (lambda case: "")  # text to stand after the number, of a solved case
+        self.before = before or (lambda case: "")  # a word to stand before the number, of a solved case: "over"
         self.in_line = beside is not None  # a small number keeps the decimals of the others: its share says what it is
         self.known = known  # whether it is known without a solution
 
@@ -57,8 +59,8 @@ class Row:
         self.unit = ask.units.get(system) or _unit_for(numbers, system, units or {})
         shown = [value.to(self.unit) for value in numbers]
         self._places = _places([abs(number) for number in shown])
-        self.cells = [self._cell(value, ask) + (ask.beside(case) if value is not None else "")
-                      for value, case in zip(self.values, cases)]
+        self.cells = [self._cell(value, ask) if value is None else
+                      " ".join(filter(None, [ask.before(case), self._cell(value, ask) + ask.beside(case)])) for value, case in zip(self.values, cases)]
 
     def _cell(self, value: str | Quantity | None, ask: Ask) -> str:
         if value is None:
@@ -244,7 +246,8 @@ _SUCTION: dict[str, tuple[str, dict[str, str], str | None]] = {  # word -> words
 def suction_ask(key: str, owner: str, word: str, suction: Callable[..., Any]) -> Ask:
     """The row of one thing about the way to a pump; `suction` is a function of a case that gives its `SuctionReading`."""
     words, units, below_zero = _SUCTION[word]
-    return Ask(key, f"{owner} {words}", lambda case: getattr(suction(case), word), units, below_zero)
+    before = (lambda case: suction(case).degrees_bound) if word == "degrees_to_boiling" else None
+    return Ask(key, f"{owner} {words}", lambda case: getattr(suction(case), word), units, below_zero, before=before)
 
 
 def _flows(case: CaseResult) -> list[Ask]:

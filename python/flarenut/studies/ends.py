@@ -29,6 +29,14 @@ REGIME = "regime"  # kind of a column that holds places in a list of words
 MARGIN = "margin_to_boiling"  # reading of the whole circuit, part of every answer
 CLOSURE = "energy_closure"  # likewise, where it is asked for
 
+DEGREES = ".suction_degrees_to_boiling"  # end of a name, beside which stands what says whether they are a bound
+
+
+def bounds_in_numbers(words: Sequence[str], values: NDArray[numpy.float64]) -> NDArray[numpy.float64]:
+    """1 where a value is a least one ("over"), -1 where a most ("under"), 0 where it is the very value; NaN where there is none."""
+    found = numpy.array([{"over": 1.0, "under": -1.0}.get(word, 0.0) for word in words])
+    return numpy.where(numpy.isnan(values), numpy.nan, found)
+
 
 @dataclass
 class Column:
@@ -111,23 +119,55 @@ class Reader:
         part = self.part_at[pump]
         if word == "margin":
             return Column("pressure_difference", self.ask("suction_margin", part))
-        if word == "degrees_to_boiling":
-            return self._degrees_to_boiling(pump)
+        if word in ("degrees_to_boiling", "degrees_bound"):
+            return self._degrees_to_boiling(pump, word == "degrees_bound")
         if word == "npsh_available":
             return Column("length", self.ask("npsh", part))
         gauge = self.ask("suction_gauge", part)
         return Column("pressure_gauge", gauge) if word == "inlet" else Column("pressure_difference", lambda raw: -gauge(raw))
 
-    def _degrees_to_boiling(self, pump: str) -> Column:
-        """Column of `SuctionReading.degrees_to_boiling`."""
+    def _degrees_to_boiling(self, pump: str, bound: bool) -> Column:
+        """Column of `SuctionReading.degrees_to_boiling`, or of which of them are a bound."""
         layout = self.case.layout
         liquid = layout.liquids[layout.liquid_of.get(pump, 0)]
-        margin, kelvin = self.ask("suction_margin", self.part_at[pump]), self.of_end("end_temperature", pump, 0)
+        margin, kelvin = self.ask("suction_margin", self.part_at[pump]), self._warmth_of_margin(pump)
 
         def make(raw: NDArray[numpy.float64]) -> NDArray[numpy.float64]:
-            return numpy.array([degrees_to_boiling(liquid, float(left), float(warm))[0] for left, warm in zip(margin(raw), kelvin(raw))])
+            found = [degrees_to_boiling(liquid, float(left), float(warm)) for left, warm in zip(margin(raw), kelvin(raw))]
+            degrees = numpy.array([left for left, _ in found])
+            return bounds_in_numbers([word for _, word in found], degrees) if bound else degrees
 
-        return Column("temperature_difference", make)
+        return Column("" if bound else "temperature_difference", make)
+
+    def _warmth_of_margin(self, pump: str) -> Callable[..., Any]:
+        """Function of the raw values: the temperature where the suction margin is least, at the end that has this very margin."""
+        ends = [(pump, 0), *(self._on_the_way(pump) if self.case.finds_temperatures else ())]
+        warmth = [self.of_end("end_temperature", part, port) for part, port in ends]
+        if len(ends) == 1:
+            return warmth[0]
+        least, margins = self.ask("suction_margin", self.part_at[pump]), [self.of_end("vapour_margin", part, port) for part, port in ends]
+
+        def make(raw: NDArray[numpy.float64]) -> NDArray[numpy.float64]:
+            off = numpy.abs(numpy.stack([margin(raw) for margin in margins]) - least(raw))
+            chosen = numpy.where(numpy.isnan(off), numpy.inf, off).argmin(axis=0)
+            found: NDArray[numpy.float64] = numpy.take_along_axis(numpy.stack([one(raw) for one in warmth]), chosen[None], axis=0)[0]
+            return found
+
+        return make
+
+    def _on_the_way(self, pump: str) -> list[tuple[str, int]]:
+        """(part, port) of whatever may lie between a pump and the tanks it draws from, whichever way it flows."""
+        waiting, places, found = [self.case.ends(pump)[0].junction], set[int](), dict[tuple[str, int], None]()
+        while waiting:
+            here = waiting.pop()
+            if here in places or self.case.is_held(here):
+                continue
+            places.add(here)
+            for part, _ in self.case.meeting(here):
+                ends = self.case.ends(part) if part != pump else ()
+                found |= dict.fromkeys((part, port) for port in range(len(ends)))
+                waiting += [end.junction for end in ends]
+        return list(found)
 
     def suction_limit(self, pump: str) -> Column:
         """Column of what checks ask of the suction margin of a pump, by the temperature of its liquid."""

@@ -12,7 +12,6 @@ from ..checks.suction import least_margin
 from ..checks.written import held_of, setting_of
 from ..results import at_rest
 from ..units import Quantity
-from ..results.boiling import degrees_to_boiling
 from .line_cells import Cell
 from .line_pressure import fed_pressure
 
@@ -96,10 +95,10 @@ def _suction_margin(judge: Judge, answer: Answer) -> Cell | None:
 def _degrees_to_boiling(judge: Judge, answer: Answer) -> Cell | None:
     found = []
     for case, pump in _running(answer):
-        liquid = case.layout.liquids[case.layout.liquid_of.get(pump, 0)]
-        left, bound = degrees_to_boiling(liquid, case.suction(pump).margin.si, case.ends(pump)[0].temperature)
+        suction = case.suction(pump)
+        left = suction.degrees_to_boiling.si
         if left == left:
-            found.append((left, bound, case.name))
+            found.append((left, suction.degrees_bound, case.name))
     if not found:
         return None
     left, bound, name = min(found)

@@ -13,7 +13,7 @@ from ..results.named import SUCTION_WORDS as OF_SUCTION
 from ..results.names import pick
 from ..results.rows import default_sections
 from ..results.warmth import heat_sections
-from .ends import CLOSURE, MARGIN, Reader
+from .ends import CLOSURE, DEGREES, MARGIN, Reader
 
 if TYPE_CHECKING:
     from .. import _core
@@ -22,7 +22,8 @@ if TYPE_CHECKING:
     from ..checks.limits import Limits
 
 SUCTION_LIMIT = "suction_limit"
-SUCTION_WORDS = (*OF_SUCTION, SUCTION_LIMIT)
+DEGREES_BOUND = "suction_degrees_bound"
+SUCTION_WORDS = (*OF_SUCTION, SUCTION_LIMIT, DEGREES_BOUND)
 _SECTIONS = ("Pressures", "Pumps", "Flows and filters", "Devices")
 _OF_HEAT = {"temperature": "temperature", "in": "temperature_in", "out": "temperature_out", "heat": "heat", "power": "power"}  # as tables say them
 _SPOKEN = {"heat": "heat given off", "power": "power into the liquid"}
@@ -120,6 +121,8 @@ def words_for(name: str, kind: str) -> str:
         return "margin to boiling"
     if word == SUCTION_LIMIT:
         return f"{owner} suction margin asked for"
+    if word == DEGREES_BOUND:
+        return f"{owner} suction degrees to boiling: 1 at least, -1 at most, 0 just so"
     if name == CLOSURE:
         return "worst imbalance of heat, of what is moved"
     if kind in ("pressure_gauge", "pressure_absolute"):
@@ -128,9 +131,18 @@ def words_for(name: str, kind: str) -> str:
 
 
 def with_limits(names: Sequence[str] | dict[str, str]) -> list[str]:
-    """Names, and beside every suction margin the limit that checks hold against it."""
+    """Names, and beside every suction margin the limit that checks hold against it, beside degrees to boiling which are only a bound."""
     beside = [f"{name.rpartition('.')[0]}.{SUCTION_LIMIT}" for name in names if name.endswith((".suction_margin", ".margin"))]
-    return list(dict.fromkeys([*names, *beside]))
+    return list(dict.fromkeys([*names, *beside, *(bound_beside(name) for name in names if name.endswith(DEGREES))]))
+
+
+def bound_beside(name: str) -> str:
+    """The name of what says which degrees to boiling are only a bound, as the data of the liquid end first.
+
+    >>> bound_beside("pump.suction_degrees_to_boiling")
+    'pump.suction_degrees_bound'
+    """
+    return f"{name.rpartition('.')[0]}.{DEGREES_BOUND}"
 
 
 def columns_of(probe: CaseResult, plan: _core.Plan, names: Sequence[str], varying: Sequence[str],

@@ -17,7 +17,7 @@ from ..results.warmth import coolers_of
 from ..units import Quantity, parse, preferred_unit, show, to
 from .over_time_drive import PLACE, found_tanks
 from .over_time_words import clock
-from .single_readings import question_of
+from .single_readings import bound_of, question_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -42,6 +42,7 @@ class Series:
     times : [s]
     values : as they were read: `Quantity`s, or words such as "shut"
     si : numbers in SI; NaN where there is none
+    bounds : "over" or "under" where a number is no more than a bound, as degrees to boiling where the data end first, else ""
     units : "us" or "metric", for what is shown
 
     >>> from flarenut.units import Quantity
@@ -50,7 +51,9 @@ class Series:
     ([6.850000000000023, 26.850000000000023], 30.0)
     """
 
-    def __init__(self, name: str, times: NDArray[numpy.float64], values: Sequence[str | Quantity], units: str = "us") -> None:
+    def __init__(self, name: str, times: NDArray[numpy.float64], values: Sequence[str | Quantity], units: str = "us",
+                 bounds: Sequence[str] = ()) -> None:
+        self.bounds = list(bounds) or [""] * len(values)
         self.name, self.times, self.values, self.units = name, numpy.asarray(times, float), list(values), units
         quantities = [one for one in self.values if isinstance(one, Quantity)]
         self.kind = quantities[0].kind if quantities else ""
@@ -76,7 +79,7 @@ class Series:
         if not self.kind or not numpy.isfinite(self.si).any():
             return f"<{self.name}: {self.values[0]} to {self.values[-1]}>" if self.values else f"<{self.name}: nothing>"
         unit = preferred_unit(self.kind, self.units, float(numpy.nanmax(numpy.abs(self.si))))
-        begins, ends = (show(float(one), self.kind, unit=unit).removesuffix(f" {unit}") for one in (self.si[0], self.si[-1]))
+        begins, ends = (" ".join(filter(None, [self.bounds[at], show(float(self.si[at]), self.kind, unit=unit).removesuffix(f" {unit}")])) for at in (0, -1))
         return f"<{self.name}: {begins} to {ends} {unit} in {clock(self.times[-1])}>"
 
 
@@ -159,10 +162,11 @@ class OverTime:
         ------
         KeyError : there is no such reading
         """
-        return self._read(name, question_of(self.moments[0], name))
+        bound = bound_of(self.moments[0], name)
+        return self._read(name, question_of(self.moments[0], name), bound)
 
-    def _read(self, name: str, question: Callable[..., Any]) -> Series:
-        return Series(name, self.times, [question(one) for one in self.moments], self.units)
+    def _read(self, name: str, question: Callable[..., Any], bound: Callable[..., str] = lambda moment: "") -> Series:
+        return Series(name, self.times, [question(one) for one in self.moments], self.units, [bound(one) for one in self.moments])
 
     def reaches(self, place: str, temperature: str) -> Quantity | None:
         """When a place first comes to a temperature, warming or cooling: a `Quantity`, or None where it does not."""

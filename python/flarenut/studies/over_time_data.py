@@ -14,7 +14,8 @@ from ..results.warmth import coolers_of
 from ..units import KINDS
 from .blueprint import described
 from .dataset import SYSTEMS, in_units, xarray
-from .outputs import words_for
+from .outputs import bound_beside, words_for
+from .ends import DEGREES, bounds_in_numbers
 from .over_time_drive import PLACE
 
 if TYPE_CHECKING:
@@ -43,7 +44,7 @@ def dataset_of(over: OverTime, names: str | Sequence[str] | None, units: str) ->
         raise CircuitError(f"'units' is {units!r}", "write 'si', 'us' or 'metric'", place=PLACE, key="units", value=units)
     if not over.moments:
         raise CircuitError("nothing was reached", over.why_not, place=PLACE)
-    data = {name: ("time", *_variable(over.series(name))) for name in ([names] if isinstance(names, str) else names or default_names(over))}
+    data = _variables(over, [names] if isinstance(names, str) else names or default_names(over))
     coordinates = {"time": ("time", over.times, {"long_name": "time from the beginning", "units": "s"}),
                    "case": ("time", numpy.array(over.cases, dtype=str), {"long_name": "operating case"})}
     told = {"title": f"{over.circuit} over time", "flarenut": __version__, "circuit": json.dumps(described(over.plumbing), ensure_ascii=False),
@@ -59,7 +60,7 @@ def dataset_of_vehicle(over: VehicleOverTime, names: str | Sequence[str] | None,
         raise CircuitError("nothing was reached", over.why_not, place=PLACE)
     if names is None:
         names = [f"{circuit}.{name}" for circuit, one in over.items() for name in default_names(one)] + [f"{name}.heat" for name in over.exchangers]
-    data = {name: ("time", *_variable(over.series(name))) for name in ([names] if isinstance(names, str) else names)}
+    data = _variables(over, [names] if isinstance(names, str) else names)
     coordinates = {"time": ("time", over.times, {"long_name": "time from the beginning", "units": "s"}),
                    "case": ("time", numpy.array(over.cases, dtype=str), {"long_name": "operating case"})}
     whole = {"vehicle": over.vehicle, "circuits": {name: described(one.plumbing) for name, one in over.items()}}
@@ -67,6 +68,17 @@ def dataset_of_vehicle(over: VehicleOverTime, names: str | Sequence[str] | None,
             "drive": json.dumps([[leg.ends - leg.begins, leg.case] for leg in over.legs], ensure_ascii=False), "start": over.start.si,
             "complete": int(over.complete), "why_not": over.why_not_in(None), "unit_system": "si"}
     return in_units(library.Dataset(data, coordinates, told), units)
+
+
+def _variables(over: OverTime | VehicleOverTime, names: Sequence[str]) -> dict[str, tuple[Any, ...]]:
+    """Name -> variable, and beside degrees to boiling which of them are only a bound."""
+    data: dict[str, tuple[Any, ...]] = {}
+    for name in names:
+        series = over.series(name)
+        data[name] = ("time", *_variable(series))
+        if name.endswith(DEGREES):
+            data[bound_beside(name)] = "time", bounds_in_numbers(series.bounds, series.si), {"long_name": words_for(bound_beside(name), ""), "units": "1"}
+    return data
 
 
 def _variable(series: Series) -> tuple[NDArray[Any], dict[str, str]]:

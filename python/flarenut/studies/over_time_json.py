@@ -44,7 +44,8 @@ def _reading(series: Series) -> dict[str, Any]:
     if any(isinstance(one, str) for one in series.values):
         return {"kind": None, "unit": None, "values": [str(one) for one in series.values]}
     unit = KINDS[series.kind].si if series.kind else ""
-    return {"kind": series.kind or None, "unit": unit or "1", "values": [float(one) if isfinite(one) else None for one in series.si]}
+    bounds = {"bounds": [one or None for one in series.bounds]} if any(series.bounds) else {}
+    return {"kind": series.kind or None, "unit": unit or "1", "values": [float(one) if isfinite(one) else None for one in series.si], **bounds}
 
 
 def _finding(one: TimedFinding) -> dict[str, Any]:

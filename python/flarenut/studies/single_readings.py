@@ -25,3 +25,9 @@ def question_of(case: CaseResult, name: str) -> Callable[..., Any]:
     """
     (ask,) = asks_for({"": case}, [name])
     return ask.question
+
+
+def bound_of(case: CaseResult, name: str) -> Callable[..., str]:
+    """Function of a `CaseResult`: "over" or "under" where what a name reads is no more than a bound, else "". Raises `NoSuchName`."""
+    (ask,) = asks_for({"": case}, [name])
+    return ask.before
