@@ -22,6 +22,8 @@ PASSED = 0.02  # [K] that a stream under 10 bar may pass its air by: the specifi
 THROTTLED = 1e-6  # [K/Pa] that a drop of pressure may warm it beside
 CLOSE = 1e-9  # to which a reported power is that of its parts
 
+BENT = 1e-3  # of the inlet difference: the specific heat of water bends, and a trickle that takes on all of it is judged by one value along its way
+
 
 class Energy(NamedTuple):
     mass: float
@@ -147,7 +149,7 @@ def _faults_of(facts, solution, stream, heat, power, level, places, shared):
         return
     for _, place, warm in stream.leaves:
         dropped = max(abs(pressure[place] - pressure[start]) for _, start, _ in stream.enters)
-        past = max(min(inlet, sink) - warm, warm - max(inlet, sink)) - PASSED - THROTTLED * dropped
+        past = max(min(inlet, sink) - warm, warm - max(inlet, sink)) - PASSED - THROTTLED * dropped - BENT * abs(inlet - sink)
         if heat * (sink - inlet) < 0.0 or past > 0.0:
             yield f"{stream.part} passes {heat} W between {inlet} K and {sink} K, and its stream leaves at {warm} K"
 

@@ -52,7 +52,7 @@ def test_a_planted_fault_behind_a_shut_cock_is_told_too(seed, by_file, kind):
 # Demands behind a cock that is shut, where nothing but the round-off of absurd pressures is left; a coolant close to either end of what is known; a
 # trickle at the edge of standing still; a core whose rating cannot be.
 @pytest.mark.parametrize(("seed", "became"), [(3771, "told in words"), (18631, "told in words"), (9731, "heat solved"), (201951, "heat solved"),
-                                              (200490, "heat solved"), (202970, "told in words")])
+                                              (200490, "heat solved"), (416912, "heat solved"), (202970, "told in words")])
 def test_heated_circuits_once_failed_are_told_or_solved(seed, became):
     outcome = heated(seed)
     assert outcome.became == became, outcome.detail
