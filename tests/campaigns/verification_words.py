@@ -99,6 +99,6 @@ NOT_PROVEN = (
     Limit("AVX-512", "the kernels of batches and the blocks of large factors for AVX-512 are built and have never been run."),
     Limit("Speed aimed at", "batches were to be 25 times `np.linalg.solve` and 0.55 million rows a second: the first is not reached, the second in quiet minutes "
           "alone. A gradient with every number was to cost a quarter of a warm solve, and takes a third. An oil circuit with its temperatures was to cost at most "
-          "four of its plain solves, and takes 4.1 to 5.5 ([benchmarks](benchmarks.md))."),
+          "four of its plain solves in each of its cases, and takes 3.7 to 4.6 ([benchmarks](benchmarks.md))."),
     Limit("Other machines", "built and tested on 64-bit Linux with g++; no other system, compiler or processor family has been tried."),
 )
