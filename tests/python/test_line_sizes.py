@@ -439,6 +439,8 @@ def test_fittings_that_are_named_take_the_size_of_the_line():
     assert tubes.part("return elbow").inlet.bore.si == pytest.approx(catalog.fitting_bore(8))
     metric = fn.line_sizes(demo(), "return hose", ["12 mm"], "metric tube", fittings=["return elbow"])
     assert "has no dash size" in metric.row("12 mm").refusal and "has no dash size" in " ".join(str(metric).split())
+    odd = fn.line_sizes(demo(), "return hose", ["0.8 in x 0.035 in"], "tube", fittings=["return elbow"])  # 12.8 sixteenths
+    assert "has no dash size" in next(row.refusal for row in odd.rows if row.spec == "tube")
 
 
 def test_a_line_without_a_name_of_its_own_is_found_by_the_name_it_is_shown_under():

@@ -53,6 +53,14 @@ def test_the_table_marks_what_lies_beyond_a_limit(swept, capsys):
     assert "at most 100 C: 2 above" in out and "invented vehicle" in out and "invented circuit" not in out
 
 
+def test_a_limit_is_read_though_the_first_case_has_no_answer(swept, capsys):
+    path = Path(swept(SWEEP.replace('"towing uphill"', '"motorway"')))
+    path.write_text(path.read_text(encoding="utf-8").replace('"140 kW"', '"900 kW"'), encoding="utf-8")
+    assert not fn.load(path).solve("towing uphill")["coolant"]["towing uphill"].converged
+    assert main(["sweep", str(path), "--units", "metric"]) == 0
+    assert "at most 100 C: none outside" in capsys.readouterr().out
+
+
 @pytest.mark.parametrize(("old", "new", "blamed", "told"), [
     ("vary.vehicle_speed", "vary.vehicle_sped", "vehicle_sped", "did you mean 'vehicle_speed'?"),
     ("coolant.radiator.face", "coolant.radiatr.face", "radiatr", "did you mean"),

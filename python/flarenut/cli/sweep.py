@@ -159,10 +159,10 @@ def _limits(loaded: CircuitFile | VehicleFile, made: FileSweep, units: str) -> t
         every = run(loaded.circuit, {}, cases, units=units).data_vars
         asked = [str(name) for name in every if name not in _ALWAYS]
     outputs = [*asked, *(name for name in made.limits if name not in asked)]
-    probe = run(loaded.circuit, {}, cases, list(made.limits), units=units)
+    told = _attributes(loaded, list(made.limits), units)
     found: dict[str, tuple[float | None, float | None]] = {}
     for name, ends in made.limits.items():
-        attrs = probe[name].attrs
+        attrs = told[name]
         if "words" in attrs:
             raise CircuitError(f"'{name}' is a word, not a number", "limits are of numbers, such as \"rail.gauge\"", key="limits", value=ends)
         try:
@@ -175,6 +175,20 @@ def _limits(loaded: CircuitFile | VehicleFile, made: FileSweep, units: str) -> t
             raise CircuitError(f"the least of '{name}', {quoted(ends['least'])}, is above its most, {quoted(ends['most'])}", "exchange them", key="limits",
                                value=ends)
     return (made.outputs if set(outputs) == set(asked) else outputs), found
+
+
+def _attributes(loaded: CircuitFile | VehicleFile, names: list[str], units: str) -> dict[str, Mapping[str, Any]]:
+    """Output -> its attributes, by the first case that has an answer: without one a vehicle does not know what a reading is measured in."""
+    from ..studies import sweep as run
+
+    found: dict[str, Mapping[str, Any]] = {}
+    cases: list[str | None] = list(loaded.circuit.cases) or [None]
+    for case in cases:
+        data = run(loaded.circuit, {}, None if case is None else [case], names, units=units)
+        found = {name: found[name] if "kind" in found.get(name, ()) else data[name].attrs for name in names}
+        if all("kind" in one or "words" in one for one in found.values()):
+            break
+    return found
 
 
 def _named(outputs: Sequence[str] | list[str] | None) -> list[str]:

@@ -188,7 +188,8 @@ def _tube(written: Piece, spec: str, outside: str, wall: str) -> Choice:
     piece = tube(outside, wall=wall, **_kept(written, known))
     same = known and abs(plain_number(piece.main.numbers["bore"]) - plain_number(written.main.numbers["bore"])) < 2e-5
     sixteenths = parse(outside, "length") / 0.0254 * 16
-    return Choice(spec, f"{outside} x {wall}", written if same else piece, same, f"-{sixteenths:.0f}" if spec == "tube" else "")
+    dash = f"-{sixteenths:.0f}" if spec == "tube" and abs(sixteenths - round(sixteenths)) < 1e-6 else ""
+    return Choice(spec, f"{outside} x {wall}", written if same else piece, same, dash)
 
 
 def fittings_of(circuit: Circuit, names: str | Sequence[str]) -> dict[str, str]:
