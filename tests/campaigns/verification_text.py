@@ -114,7 +114,7 @@ def campaigns(folder=FOLDER) -> str:
             text += f"\n### {CAMPAIGNS[name].partition(':')[0]}\n\n{CAMPAIGNS[name].partition(': ')[2].capitalize()}. **Not yet run and kept.**\n"
             continue
         text += f"\n### {record.title}\n\n`{record.command}`, {record.form} form, {record.date}, {record.seconds:.0f} s.\n\n"
-        text += table(("what", "count"), [(what, number(count)) for what, count in record.counts.items()])
+        text += table(("what", "count"), [(what, str(count) if isinstance(count, int) else number(count)) for what, count in record.counts.items()])
         text += "".join(f"\n- {note}" for note in record.notes) + "\n"
     return text
 
