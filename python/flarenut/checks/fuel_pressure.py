@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 
 def is_backward(case: CaseResult, regulator: str) -> bool:
-    """True when pressure stands on the return side of a bypass regulator: its supply and return are changed over."""
+    """True where supply and return of a bypass regulator are changed over: by the pressure on its return side, its flow, or what it senses."""
     spills_back = case.ends(regulator)[0].flow < 0.0 and case.solution.regime_of(regulator) in ("regulating", "wide open")
     return case.kind_of(regulator) == "bypass regulator" and (_stands_against(case, regulator) or spills_back or _holds_its_return(case, regulator))
 
