@@ -170,3 +170,25 @@ def test_what_is_no_pair_of_units_stays():
     assert in_one("320 F (160 C)", "us") == "320 F" and in_one("15 V (12 of them)", "us") == "15 V (12 of them)"
     assert in_one("320 F (160 C)", None) == "320 F (160 C)"
     assert settled(None) == "us" and settled("imperial") == "imperial"  # whoever shows refuses it
+
+
+@pytest.mark.parametrize("system, letterless", [("metric", "bar"), ("us", "psi")])
+def test_pressures_of_a_dataset_have_one_unit_so_that_a_margin_stands_beside_its_limit(system, letterless):
+    pytest.importorskip("xarray")
+    names = ["rail.gauge", "pump.suction_margin", "pump.suction_inlet", "return hose.drop", "pump.suction_vacuum", "feed hose.inlet.absolute"]
+    answer = fn.sweep(fuel(system, "us"), {"volts": [12, 13]}, "idle", names, units=system)
+    units = {name: answer[name].attrs["units"] for name in [*names, "pump.suction_limit", "margin_to_boiling"]}
+    assert units.pop("pump.suction_vacuum") == {"metric": "kPa", "us": "inHg"}[system]
+    assert {unit.removesuffix("g").removesuffix("a") for unit in units.values()} == {letterless}, units
+    assert units["pump.suction_inlet"] == letterless + "g" and units["pump.suction_margin"] == units["pump.suction_limit"] == letterless
+    si = fn.in_units(answer, "si")["pump.suction_limit"].values
+    assert answer["pump.suction_limit"].values * {"metric": 1e5, "us": 6894.757293168}[system] == pytest.approx(si, rel=1e-9)
+
+
+def test_flows_of_a_dataset_have_one_unit():
+    """By themselves 18 L/h and 30 L/min would be told in two."""
+    xarray = pytest.importorskip("xarray")
+    attrs = {"units": "m**3/s", "kind": "volume_flow"}
+    flows = xarray.Dataset({"idle.flow": ("case", [5e-6], attrs), "full.flow": ("case", [5e-4], attrs)}, attrs={"unit_system": "si"})
+    told = fn.in_units(flows, "metric")
+    assert {told[name].attrs["units"] for name in told} == {"L/h"} and told["full.flow"].values[0] == pytest.approx(1800.0, rel=1e-9)

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import json
+from math import nan
 from typing import TYPE_CHECKING, Any
 from types import ModuleType
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy
 
 from ..circuit import CircuitError
-from ..units import KINDS, UnitError, preferred_unit
+from ..units import KINDS, UnitError, preferred_unit, shared_units
 from ..units import to as in_unit
 from ..units.table import UNITS
 from ..units.text import split_number
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from .ledger import Ledger
 
 SI, SYSTEMS = "si", ("si", "us", "metric")
-_VACUUM = {"us": "inHg", "metric": "kPa"}
+_VACUUM, _OF_A_DIAL = {"us": "inHg", "metric": "kPa"}, ".suction_vacuum"  # as tables of single solves have it
 _SPOKEN = {"set": "setting", "spec": "family"}  # words of parts that alone say little
 _PLAIN_UNITS = {"volts": "V"}  # a condition that takes numbers without a unit
 
@@ -168,7 +169,8 @@ def in_units(dataset: Dataset, system: str) -> Dataset:
     Parameters
     ----------
     dataset : of `sweep` or `load_sweep`
-    system : "us", "metric" or "si"; each output takes the unit in which results tables show values of its size
+    system : "us", "metric" or "si"; each output takes the unit in which results tables show values of its size. Pressures have one unit,
+        and so have flows and power; the vacuum before a pump keeps that of its dial
 
     Raises
     ------
@@ -185,19 +187,32 @@ def in_units(dataset: Dataset, system: str) -> Dataset:
         raise CircuitError(f"'units' is {system!r}", "write 'si', 'us' or 'metric'", place="sweep", key="units", value=system)
     if system == SI == dataset.attrs.get("unit_system"):
         return dataset
-    changed = {name: _converted(variable, system) for name, variable in dataset.data_vars.items() if "kind" in variable.attrs}
+    plain = {str(name): (variable, _in_si(variable)) for name, variable in dataset.data_vars.items() if "kind" in variable.attrs}
+    shared = {} if system == SI else shared_units([(variable.attrs["kind"], _largest(values)) for name, (variable, values) in plain.items()
+                                                   if not name.endswith(_OF_A_DIAL)], system)
+    changed = {name: _converted(variable, values, system, shared) for name, (variable, values) in plain.items()}
     return dataset.assign(changed).assign_attrs(unit_system=system)
 
 
-def _converted(variable: DataArray, system: str) -> DataArray:
-    kind, unit, label = variable.attrs["kind"], variable.attrs["units"], variable.attrs.get("long_name", str(variable.name)).removesuffix(_GAUGE)
-    values = variable.values
-    if unit != (KINDS[kind].si or "1"):  # back to SI: a unit is a straight line
-        zero = in_unit(0.0, unit, kind)
-        values = (values - zero) / (in_unit(1.0, unit, kind) - zero)
+def _in_si(variable: DataArray) -> NDArray[numpy.float64]:
+    kind, unit = variable.attrs["kind"], variable.attrs["units"]
+    values: NDArray[numpy.float64] = variable.values
+    if unit == (KINDS[kind].si or "1"):
+        return values
+    zero = in_unit(0.0, unit, kind)  # a unit is a straight line
+    return (values - zero) / (in_unit(1.0, unit, kind) - zero)
+
+
+def _largest(values: NDArray[numpy.float64]) -> float:
+    sizes = numpy.abs(values[numpy.isfinite(values)])
+    return float(sizes.max()) if sizes.size else nan
+
+
+def _converted(variable: DataArray, values: NDArray[numpy.float64], system: str, shared: Mapping[str, str]) -> DataArray:
+    kind, label = variable.attrs["kind"], variable.attrs.get("long_name", str(variable.name)).removesuffix(_GAUGE)
     if system == SI:
         return variable.copy(data=values).assign_attrs(units=KINDS[kind].si or "1", long_name=_in_pascals(label, kind))
-    sizes = numpy.abs(values[numpy.isfinite(values)])
-    vacuum = str(variable.name).endswith(".suction_vacuum")  # as tables of single solves have it
-    wanted = _VACUUM[system] if vacuum else preferred_unit(kind, system, float(sizes.max()) if sizes.size else 0.0)
+    largest = _largest(values)
+    usual = shared.get(kind) or preferred_unit(kind, system, largest if largest == largest else 0.0)
+    wanted = _VACUUM[system] if str(variable.name).endswith(_OF_A_DIAL) else usual
     return variable.copy(data=in_unit(values, wanted, kind)).assign_attrs(units=wanted, long_name=label)
