@@ -178,7 +178,7 @@ void HeatSystem::warm_parts() {
 bool HeatSystem::settle_flow(int turns) {
   if (!flow_.linearised()) flow_.linearise();
   // A step of everything squares the error, if flow follows: its laws are to hold better than what was left before.
-  constexpr double share = 0.1;
+  constexpr double share = 0.15;
   const double wanted = exact_ ? FlowSystem::branch_tolerance : std::min(roughly, share * expected_);
   const auto rough = [&] { return flow_.limited() || !(flow_.worst_residual() <= wanted); };
   for (int turn = 0; turn < turns && rough(); ++turn) {

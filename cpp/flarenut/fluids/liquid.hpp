@@ -207,7 +207,9 @@ LiquidState<N> Liquid::at(const Temperature<N>& temperature, const AbsolutePress
   auto [density, viscosity, specific_heat, conductivity, modulus, vapour_pressure] = at_one_atmosphere(kelvin);
 
   const N above = pressure.value() - reference_pressure_pascal;
-  if (record_.density_follows_pressure) {
+  // Plain numbers at the pressure of the laws themselves, as most are asked for, stand as they are.
+  const bool pressed = IsDual<N>::value || value_of(above) != 0.0;
+  if (pressed && record_.density_follows_pressure) {
     const double stiffening = record_.modulus_per_pressure;
     if (value_of(above) > 0.0) {
       density *= pow(N(1.0 + stiffening * above / modulus), 1.0 / stiffening);
@@ -216,7 +218,7 @@ LiquidState<N> Liquid::at(const Temperature<N>& temperature, const AbsolutePress
       density *= exp(above / modulus);
     }
   }
-  if (record_.viscosity_per_pressure != 0.0) viscosity *= exp(record_.viscosity_per_pressure * above);
+  if (pressed && record_.viscosity_per_pressure != 0.0) viscosity *= exp(record_.viscosity_per_pressure * above);
 
   return {Density<N>::from_value(density),
           DynamicViscosity<N>::from_value(viscosity),
@@ -237,14 +239,16 @@ HeatState<N> Liquid::heat_at(const Temperature<N>& temperature, const AbsolutePr
   };
   const auto value = [&](const Law& law) { return evaluate(law, kelvin); };
   const auto by_mass = [&](const N& alcohol, const N& gasoline) { return mixed_by_mass(mass_share_, alcohol, gasoline); };
-  const N density = of(PropertyName::density, value, [&](const N& alcohol, const N& gasoline) {
-    return density_by_volumes(mass_share_, alcohol, gasoline);
-  });
+  N density = evaluate(record_[PropertyName::density].law, kelvin);
   // Volumes add, so their growths add: dv/dT = −(dρ/dT)/ρ², and of a blend by mass.
-  const N growth = of(PropertyName::density, [&](const Law& law) {
-    const N here = evaluate(law, kelvin);
-    return N(-slope(law, kelvin) / (here * here));
-  }, by_mass);
+  const auto growth_of = [&](const Law& law, const N& here) -> N { return -slope(law, kelvin) / (here * here); };
+  N growth = growth_of(record_[PropertyName::density].law, density);
+  if (blend_) {
+    const Law& law = blend_->alcohol[PropertyName::density].law;
+    const N alcohol = evaluate(law, kelvin);
+    growth = by_mass(growth_of(law, alcohol), growth);
+    density = density_by_volumes(mass_share_, alcohol, density);
+  }
   const N expansion = growth * density;
   const N per_pressure = (1.0 - expansion * kelvin) / density;
   const N specific_heat = of(PropertyName::specific_heat, value, by_mass);

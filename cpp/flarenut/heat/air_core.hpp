@@ -74,14 +74,16 @@ class AirCore {
   }
 
   template <Number M>
-  Warming<Mixed<N, M>> warming(const Stream<M>& stream) const {
+  PerDegree<Mixed<N, M>> per_degree(const Stream<M>& stream) const {
     using T = Mixed<N, M>;
     const T conductance = 1.0 / (1.0 / passages_.conductance(stream) + resistance_), liquid(stream.capacity_rate().value());
     const N air = face_.capacity_rate().value();
     const auto moved = correlations::exchange(correlations::Arrangement::cross_flow_unmixed, conductance, liquid, air);
     const auto shares = correlations::cross_mean_shares(conductance, moved);
-    return {Power<T>::from_value(moved.heat_per_inlet_difference * (face_.temperature().value() - stream.inlet.value())), shares.first};
+    return {ThermalConductance<T>::from_value(moved.heat_per_inlet_difference), shares.first};
   }
+  template <Number M>
+  Warming<Mixed<N, M>> warming(const Stream<M>& stream) const { return warming_between(per_degree(stream), sink(), stream.inlet); }
 
   Temperature<N> sink() const { return face_.temperature(); }
   const AirFace<N>& face() const { return face_; }

@@ -56,6 +56,14 @@ struct Surroundings {
   AbsolutePressure<> pressure = AbsolutePressure<>::from_value(101325.0);
 };
 
+/// Of a law of one stream whose heat comes through the inlet difference alone, Q = K (T_sink − T_in): K, and the mean share. Such a law
+/// says `per_degree(stream)`, which leaves the inlet out, and `warming` follows from it and `sink`.
+template <Number N = double>
+struct PerDegree {
+  ThermalConductance<N> conductance{};
+  N mean_share{0.5};
+};
+
 /// Heat into one stream.
 template <Number N = double>
 struct Warming {
@@ -69,5 +77,10 @@ struct Exchanged {
   Power<N> heat{};
   N first_mean_share{0.5}, second_mean_share{0.5};
 };
+
+template <Number T, Number S, Number M>
+Warming<T> warming_between(const PerDegree<T>& per_degree, const Temperature<S>& sink, const Temperature<M>& inlet) {
+  return {Power<T>::from_value(per_degree.conductance.value() * (sink.value() - inlet.value())), per_degree.mean_share};
+}
 
 }  // namespace flarenut::heat

@@ -91,13 +91,14 @@ class HeatTable {
       : face_(spec, around), measured_(spec, value_of(face_.speed().value())) {}
 
   template <Number M>
-  Warming<Mixed<N, M>> warming(const Stream<M>& stream) const {
+  PerDegree<Mixed<N, M>> per_degree(const Stream<M>& stream) const {
     using T = Mixed<N, M>;
     const M &density = stream.liquid.density.value();
     const M share = held(measured_.of_capacity(M(stream.flow.value() / density), M(density * stream.heat.specific_heat.value())));
-    const M heat_per_difference = share * stream.capacity_rate().value();
-    return {Power<T>::from_value(heat_per_difference * (face_.temperature().value() - stream.inlet.value())), T(0.5 + (1.0 / 12.0) * share)};
+    return {ThermalConductance<T>::from_value(T(share * stream.capacity_rate().value())), T(0.5 + (1.0 / 12.0) * share)};
   }
+  template <Number M>
+  Warming<Mixed<N, M>> warming(const Stream<M>& stream) const { return warming_between(per_degree(stream), sink(), stream.inlet); }
 
   Temperature<N> sink() const { return face_.temperature(); }
   const AirFace<N>& face() const { return face_; }

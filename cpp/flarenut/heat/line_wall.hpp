@@ -88,13 +88,15 @@ class LineWall {
   }
 
   template <Number M>
-  Warming<Mixed<N, M>> warming(const Stream<M>& stream) const {
+  PerDegree<Mixed<N, M>> per_degree(const Stream<M>& stream) const {
     using T = Mixed<N, M>;
     const T conductance = length_ * (1.0 / path_to(stream).resistance);
     const T capacity_rate(stream.capacity_rate().value());
-    const T per_difference = correlations::line_heat_per_inlet_difference(conductance, capacity_rate);
-    return {Power<T>::from_value(per_difference * (air_ - stream.inlet.value())), correlations::line_mean_share(conductance, capacity_rate)};
+    return {ThermalConductance<T>::from_value(correlations::line_heat_per_inlet_difference(conductance, capacity_rate)),
+            correlations::line_mean_share(conductance, capacity_rate)};
   }
+  template <Number M>
+  Warming<Mixed<N, M>> warming(const Stream<M>& stream) const { return warming_between(per_degree(stream), sink(), stream.inlet); }
 
   Temperature<N> sink() const { return Temperature<N>::from_value(air_); }
   /// Of the outside, where the stream has its mean temperature: what a hand would touch.
@@ -138,7 +140,8 @@ class LineWall {
       const double step = ((stream - surface) * g - film.value * (surface - air)) / (g + film.value + film.slope[0] * (surface - air));
       const double next = std::clamp(surface + step, least, most), moved = std::abs(next - surface);
       surface = next;
-      if (moved <= 0.03) break;  // what is left, a thousandth of its square, the turn of `path_to` squares once more
+      // What is left, at most an eighth of its square over the distance from air, the turn of `path_to` squares once more.
+      if (moved <= std::max(1e-6, 0.006 * std::abs(surface - air))) break;
     }
     return surface;
   }

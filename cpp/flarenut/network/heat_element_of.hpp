@@ -1,8 +1,8 @@
 #pragma once
 /// Writes a `HeatElement` for any heat law. See `heat_element.hpp`.
 ///
-/// Slopes come from dual numbers of three directions a stream: flow, inlet, mean temperature. Properties arrive with their
-/// slope with the mean temperature, which is chained into the third.
+/// Slopes come from dual numbers of three directions a stream: flow, mean temperature, inlet; of two where a law says its heat per degree.
+/// Properties arrive with their slope with the mean temperature, which is chained into the second.
 
 #include <limits>
 #include <optional>
@@ -19,7 +19,7 @@ class HeatElementOf final : public HeatElement {
   using Spec = typename Plain::template Spec<double>;
   static constexpr int S = Plain::streams;
   static_assert(S == 1 || S == 2, "a heat law belongs to one part or to two");
-  static constexpr int flow_direction = 0, inlet_direction = 1, mean_direction = 2, directions = 3 * S;
+  static constexpr int flow_direction = 0, mean_direction = 1, inlet_direction = 2, directions = 3 * S;
   using D = Dual<directions>;
 
  public:
@@ -74,12 +74,16 @@ class HeatElementOf final : public HeatElement {
   void prepare(const heat::Surroundings& around) override { law_.emplace(spec_, around); }
 
   void linearise(const StreamPoint* stream, HeatLinearisation& out) const noexcept override {
-    if constexpr (S == 1) {
-      const heat::Warming<D> warming = law_->warming(sloped(stream[0], 0));
+    if constexpr (says_per_degree) {
+      const auto per_degree = law_->per_degree(sloped<2>(stream[0], 0));
+      write_per_degree(per_degree.conductance.value(), law_->sink().value() - stream[0].inlet, out.heat);
+      write(per_degree.mean_share, out.mean_share[0]);
+    } else if constexpr (S == 1) {
+      const heat::Warming<D> warming = law_->warming(sloped<directions>(stream[0], 0));
       write(warming.heat.value(), out.heat);
       write(warming.mean_share, out.mean_share[0]);
     } else {
-      const heat::Exchanged<D> exchanged = law_->exchange(sloped(stream[0], 0), sloped(stream[1], 3));
+      const heat::Exchanged<D> exchanged = law_->exchange(sloped<directions>(stream[0], 0), sloped<directions>(stream[1], 3));
       write(exchanged.heat.value(), out.heat);
       write(exchanged.first_mean_share, out.mean_share[0]);
       write(exchanged.second_mean_share, out.mean_share[1]);
@@ -104,6 +108,7 @@ class HeatElementOf final : public HeatElement {
  private:
   static constexpr bool has_columns = requires { Spec::columns(); };
   static constexpr bool borrows = requires { Spec::borrowed(); };
+  static constexpr bool says_per_degree = requires(const Plain& law, const heat::Stream<>& s) { law.per_degree(s); };
 
   template <class Fields, class Visit>
   static void at_index(const Fields& fields, int index, Visit&& visit) {
@@ -137,10 +142,14 @@ class HeatElementOf final : public HeatElement {
     carry(stream.heat.enthalpy_per_pressure, warm.enthalpy_per_pressure);
     return stream;
   }
-  static heat::Stream<D> sloped(const StreamPoint& point, int first_direction) {
-    return with<D>(point, D(point.flow, first_direction + flow_direction), D(point.inlet, first_direction + inlet_direction),
+  /// Of two directions, without that of the inlet.
+  template <int many>
+  static heat::Stream<Dual<many>> sloped(const StreamPoint& point, int first_direction) {
+    using To = Dual<many>;
+    const To inlet = many == 2 ? To(point.inlet) : To(point.inlet, first_direction + inlet_direction);
+    return with<To>(point, To(point.flow, first_direction + flow_direction), inlet,
                    [&](const Dual<1>& x) {
-                     D result(x.value);
+                     To result(x.value);
                      result.slope[static_cast<std::size_t>(first_direction + mean_direction)] = x.slope[0];
                      return result;
                    });
@@ -149,14 +158,23 @@ class HeatElementOf final : public HeatElement {
     return with<double>(point, point.flow, point.inlet, [](const Dual<1>& x) { return x.value; });
   }
 
-  static void write(const D& from, HeatSlopes& to) {
+  template <int many>
+  static void write(const Dual<many>& from, HeatSlopes& to) {
     to = {};
     to.value = from.value;
     for (std::size_t s = 0; s < S; ++s) {
       to.by_flow[s] = from.slope[3 * s + flow_direction];
-      to.by_inlet[s] = from.slope[3 * s + inlet_direction];
+      if constexpr (many == directions) to.by_inlet[s] = from.slope[3 * s + inlet_direction];
       to.by_mean[s] = from.slope[3 * s + mean_direction];
     }
+  }
+  /// Heat of a conductance that knows nothing of the inlet, across a difference to the sink [K].
+  static void write_per_degree(const Dual<2>& conductance, double difference, HeatSlopes& to) {
+    to = {};
+    to.value = conductance.value * difference;
+    to.by_flow[0] = conductance.slope[flow_direction] * difference;
+    to.by_mean[0] = conductance.slope[mean_direction] * difference;
+    to.by_inlet[0] = -conductance.value;
   }
 
   Spec spec_;
