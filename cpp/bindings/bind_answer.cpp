@@ -115,7 +115,7 @@ void bind_solution(py::module_& module) {
            "part"_a, "Readings at each port.")
       .def("liquid_in", [](const Answer& a, const std::string& part) {
              const int index = a.part(part);
-             const auto& liquid = a.rows ? a.rows->liquid_in(index) : a.plan().liquid_in(index);
+             const auto liquid = a.rows ? a.rows->liquid_in(index) : a.plan().whole_liquid_in(index);
              return py::dict("density"_a = liquid.density.value(), "viscosity"_a = liquid.viscosity.value(),
                              "vapour_pressure"_a = liquid.vapour_pressure.value(),
                              "temperature"_a = liquid.temperature.value(),

@@ -213,7 +213,7 @@ void Batch::read(const Plan& plan, const Solution& solution, double* out) const 
       case What::regime: *out = static_cast<double>(regime_of(plan, solution, reading.index)); break;
       case What::density: *out = plan.liquid_in(reading.index).density.value(); break;
       case What::viscosity: *out = plan.liquid_in(reading.index).viscosity.value(); break;
-      case What::vapour_pressure: *out = plan.liquid_in(reading.index).vapour_pressure.value(); break;
+      case What::vapour_pressure: *out = plan.whole_liquid_in(reading.index).vapour_pressure.value(); break;
       case What::least_margin: *out = least_margin(plan, solution); break;
       case What::ambient: *out = plan.ambient(); break;
       case What::number: *out = plan.get(reading.index); break;

@@ -76,9 +76,11 @@ void FlowSystem::foresee() {
   for (DropField::Part& part : field_.parts()) {
     const double flow = flow_[static_cast<std::size_t>(part.flow)];
     double& drop = field_.drop[part.place];
+    double &at = field_.at[part.place], &slope = field_.slope[part.place];
+    const double beyond = part.residual - slope * (at - flow);  // of what drives it over the drop where its law was asked
+    if (std::abs(beyond) * far < (far - 1.0) * std::abs(drop)) continue;  // most parts, at a glance
     const double driving = pressure_[static_cast<std::size_t>(part.from)] - pressure_[static_cast<std::size_t>(part.to)] + part.head;
     const double wanted = part.opening_squared * driving, ratio = wanted / drop;
-    double &at = field_.at[part.place], &slope = field_.slope[part.place];
     const bool follows_square_law = at * drop > 0.0;  // a pump lifts, and gives less the more it lifts
     if (!follows_square_law || !(ratio > 0.0 && std::isfinite(ratio)) || (ratio < far && ratio * far > 1.0)) continue;
     at *= std::sqrt(ratio);

@@ -8,10 +8,10 @@
 namespace flarenut::analysis {
 
 /// ∂(residual of a drop)/∂(mean temperature), at the flow that it is linearised at.
-double HeatSystem::residual_by_mean(std::size_t b) const {
-  const network::Element& element = plan_.element(static_cast<int>(b));
+double HeatSystem::residual_by_mean(const DropField::Part& part) const {
+  const auto b = static_cast<std::size_t>(part.branch);
+  const network::Element& element = plan_.element(part.branch);
   const DropField& field = flow_.field();
-  const DropField::Part& part = field.parts()[static_cast<std::size_t>(field.place_of(static_cast<int>(b)))];
   const Dual<1>& density = liquid_in_[b].density.value();
   const double lighter = density.slope[0] / density.value, head = part.opening_squared * part.head * lighter;
   if (!element.is_similar()) {
@@ -27,12 +27,17 @@ double HeatSystem::residual_by_mean(std::size_t b) const {
 }
 
 /// `eliminate` and `assemble_part` for the many parts whose drop is of one flow between two ends.
-void HeatSystem::assemble_drop(std::size_t b, Moving moving) {
+void HeatSystem::assemble_drops(Moving moving) {
+  for (const DropField::Part& part : flow_.field().parts()) assemble_drop(part, moving);
+}
+
+void HeatSystem::assemble_drop(const DropField::Part& part, Moving moving) {
+  const auto b = static_cast<std::size_t>(part.branch);
   const Branch& branch = plan_.branches()[b];
   Leg& leg = legs_[b];
   const bool all = moving == Moving::all, stands = leg.through <= 0.0, forward = leg.in[0] > 0.0, senses = slots_[b].junction[P] >= 0;
   const std::size_t up = forward ? 0 : 1, down = 1 - up;
-  const std::array<std::size_t, 2> end{static_cast<std::size_t>(branch.junction[0]), static_cast<std::size_t>(branch.junction[1])};
+  const std::array<std::size_t, 2> end{static_cast<std::size_t>(part.from), static_cast<std::size_t>(part.to)};
   double* const values = matrix_.values().data();
   constexpr std::size_t columns = 2 + T;
   const int* const slot = slots_[b].place.data();
@@ -45,9 +50,8 @@ void HeatSystem::assemble_drop(std::size_t b, Moving moving) {
   double shift = 0.0, by_rise = 0.0, mean_shift = own, mean_by_rise = 0.0;
   std::array<double, 3> flow_by{}, stream_by = mean_by;  // slopes of flow and of mean temperature with temperatures
   if (all) {
-    const DropField::Part& part = flow_.field().parts()[static_cast<std::size_t>(flow_.field().place_of(static_cast<int>(b)))];
     const double mean_by_flow = gain * leg.mean_by_through * leg.through_by_flow[0], mean_by_drop = gain * leg.mean_by_drop;
-    const double by_mean = residual_by_mean(b), inverse = 1.0 / (flow_.field().slope[part.place] - by_mean * mean_by_flow);
+    const double by_mean = residual_by_mean(part), inverse = 1.0 / (flow_.field().slope[part.place] - by_mean * mean_by_flow);
     shift = inverse * (part.residual + by_mean * own);
     by_rise = inverse * (part.opening_squared + by_mean * mean_by_drop);
     mean_shift += mean_by_flow * shift;
@@ -56,11 +60,12 @@ void HeatSystem::assemble_drop(std::size_t b, Moving moving) {
       flow_by[t] = inverse * by_mean * mean_by[t];
       stream_by[t] += mean_by_flow * flow_by[t];
     }
-    for (std::size_t port = 0; port < 2; ++port) {  // a tank's liquid presses less when it is warm
-      const double held = port == 0 ? held_by_kelvin_[end[0]] : -held_by_kelvin_[end[1]];
-      if (held == 0.0) continue;
-      flow_by[port] += held * by_rise;
-      stream_by[port] += held * mean_by_rise;
+    if (tanks_[end[0]] || tanks_[end[1]]) {  // whose liquid presses less when it is warm
+      for (std::size_t port = 0; port < 2; ++port) {
+        const double held = port == 0 ? held_by_kelvin_[end[0]] : -held_by_kelvin_[end[1]];
+        flow_by[port] += held * by_rise;
+        stream_by[port] += held * mean_by_rise;
+      }
     }
     leg.gain = gain;
     leg.inverse[0][0] = inverse;
@@ -88,49 +93,51 @@ void HeatSystem::assemble_drop(std::size_t b, Moving moving) {
   leg.by_temperature[0] = {flow_by[0], flow_by[1], 0.0, flow_by[2]};
   leg.by_temperature[F] = {stream_by[0], stream_by[1], 0.0, stream_by[2]};
 
-  for (std::size_t port = 0; port < 2; ++port) {
-    leg.energy_by[port][0] = leg.energy_by[port][F] = 0.0;
-    const int row = row_[end[port]];
-    if (row < 0 || held_[end[port]]) continue;
-    const int* const at = slot + (2 + port) * columns;
-    // Beside a stream it is no digit, and a place left zero costs nothing in the factors.
-    if (leg.through * specific_heat_[end[port]] < 1e6 * conduction) {
+  leg.energy_by[0][0] = leg.energy_by[0][F] = leg.energy_by[1][0] = leg.energy_by[1][F] = 0.0;
+  const auto is_free = [&](std::size_t port) { return row_[end[port]] >= 0 && !held_[end[port]]; };
+  // Beside a stream it is no digit, and a place left zero costs nothing in the factors.
+  if (leg.through * specific_heat_[end[up]] < 1e6 * conduction) {
+    for (std::size_t port = 0; port < 2; ++port) {
+      if (!is_free(port)) continue;
+      const int* const at = slot + (2 + port) * columns;
       values[at[2 + port]] -= conduction;
       values[at[2 + (1 - port)]] += conduction;
     }
-    if (stands || port != down) continue;
-    const int node = node_[end[port]];
-    const std::size_t from = end[up], to = static_cast<std::size_t>(node);
-    const double flow = leg.through, by_stream = leg.heat_by_mean;
-    double warmer = by_stream * stream_by[0], warmer_after = by_stream * stream_by[1], sensed = by_stream * stream_by[2];
-    right_side_[static_cast<std::size_t>(row)] -= by_stream * mean_shift;
-    if (all) {
-      const double by_flow = (forward ? 1.0 : -1.0) * (leg.energy - energy_of(node) + leg.heat_by_flow) + leg.power_by_flow;
-      leg.energy_by[port][0] = by_flow;
-      leg.energy_by[port][F] = by_stream;
-      right_side_[static_cast<std::size_t>(row)] -= by_flow * shift;
-      warmer += by_flow * flow_by[0];
-      warmer_after += by_flow * flow_by[1];
-      sensed += by_flow * flow_by[2];
-      const double by_both = by_flow * by_rise + by_stream * mean_by_rise - leg.power_by_rise;
-      values[at[0]] += by_both;
-      values[at[1]] -= by_both;
-      values[at[up]] += flow * per_pressure_[from];
-      if (end[down] == to) values[at[down]] -= flow * per_pressure_[to];
-    }
-    values[at[2]] += warmer;
-    values[at[3]] += warmer_after;
-    if (senses) values[at[2 + P]] += sensed;
-    values[at[2 + up]] += flow * energy_per_kelvin_[from] + leg.heat_by_inlet;
-    values[at[2 + down]] -= flow * energy_per_kelvin_[to] + (time_step_ > 0.0 ? capacity_in(b) / time_step_ : 0.0);
   }
+  if (stands || !is_free(down)) return;
+  const int* const at = slot + (2 + down) * columns;
+  const int node = node_[end[down]];
+  const std::size_t from = end[up], to = static_cast<std::size_t>(node);
+  const double flow = leg.through, by_stream = leg.heat_by_mean;
+  double warmer = by_stream * stream_by[0], warmer_after = by_stream * stream_by[1], sensed = by_stream * stream_by[2], shifted = by_stream * mean_shift;
+  if (all) {
+    const double by_flow = (forward ? 1.0 : -1.0) * (leg.energy - energy_of(node) + leg.heat_by_flow) + leg.power_by_flow;
+    leg.energy_by[down][0] = by_flow;
+    leg.energy_by[down][F] = by_stream;
+    shifted += by_flow * shift;
+    warmer += by_flow * flow_by[0];
+    warmer_after += by_flow * flow_by[1];
+    sensed += by_flow * flow_by[2];
+    const double by_both = by_flow * by_rise + by_stream * mean_by_rise - leg.power_by_rise;
+    values[at[0]] += by_both;
+    values[at[1]] -= by_both;
+    values[at[up]] += flow * per_pressure_[from];
+    if (end[down] == to) values[at[down]] -= flow * per_pressure_[to];
+  }
+  right_side_[static_cast<std::size_t>(row_[end[down]])] -= shifted;
+  values[at[2]] += warmer;
+  values[at[3]] += warmer_after;
+  if (senses) values[at[2 + P]] += sensed;
+  values[at[2 + up]] += flow * energy_per_kelvin_[from] + leg.heat_by_inlet;
+  values[at[2 + down]] -= flow * energy_per_kelvin_[to];
+  if (time_step_ > 0.0) values[at[2 + down]] -= capacity_in(b) / time_step_;
 }
 
 /// Changes of its flow and of its mean temperature, as `find_changes`.
-void HeatSystem::find_drop_changes(std::size_t b, Moving moving) {
-  const Branch& branch = plan_.branches()[b];
+void HeatSystem::find_drop_changes(const DropField::Part& part, Moving moving) {
+  const auto b = static_cast<std::size_t>(part.branch);
   const Leg& leg = legs_[b];
-  const auto first = static_cast<std::size_t>(branch.junction[0]), second = static_cast<std::size_t>(branch.junction[1]);
+  const auto first = static_cast<std::size_t>(part.from), second = static_cast<std::size_t>(part.to);
   const double warmer = step_temperature_[first], warmer_after = step_temperature_[second];
   const int senses = slots_[b].junction[P];
   const double sensed = senses < 0 ? 0.0 : step_temperature_[static_cast<std::size_t>(senses)];
@@ -141,7 +148,7 @@ void HeatSystem::find_drop_changes(std::size_t b, Moving moving) {
   step_mean_[b] = changed(F);
   if (moving == Moving::temperatures) return;
   const double along = step_pressure_[first] - step_pressure_[second];
-  step_flow_[static_cast<std::size_t>(branch.first_flow)] = changed(0) + leg.by_pressure[0][0] * along;
+  step_flow_[static_cast<std::size_t>(part.flow)] = changed(0) + leg.by_pressure[0][0] * along;
   step_mean_[b] += leg.by_pressure[F][0] * along;
 }
 

@@ -21,54 +21,73 @@ constexpr double rounding = 1e-6;
 
 void HeatSystem::evaluate_nodes() {
   at_limit_ = false;
-  const auto& liquids = plan_.network().liquids();
   for (std::size_t j = 0; j < temperature_.size(); ++j) {
     if (liquid_[j] < 0) continue;
-    // On its way an iterate may fall below absolute zero, where no liquid has an enthalpy: it goes on straight.
-    const double pressure = flow_.pressures()[j], lowest = std::max(0.0, pressure);
-    if (exact_ && std::abs(temperature_[j] - asked_at_[j]) <= carried_at_[j]) {
-      enthalpy_[j] += energy_per_kelvin_[j] * (temperature_[j] - stood_[j]) + per_pressure_[j] * (pressure - pressed_[j]);
-    } else if (exact_) {
-      const auto state = liquids[static_cast<std::size_t>(liquid_[j])].heat_at(Temperature<>::from_value(temperature_[j]),
-                                                                               AbsolutePressure<>::from_value(lowest));
-      enthalpy_[j] = state.enthalpy.value() + state.enthalpy_per_pressure.value() * (pressure - lowest);
-      specific_heat_[j] = state.specific_heat.value();
-      per_pressure_[j] = state.enthalpy_per_pressure.value();
-      const double growth = tables_[static_cast<std::size_t>(liquid_[j])]->warming(temperature_[j]).growth;
-      energy_per_kelvin_[j] = specific_heat_[j] + growth * (pressure - fluids::reference_pressure_pascal);
-      asked_at_[j] = temperature_[j];
+    const double pressure = flow_.pressures()[j], kelvin = temperature_[j];
+    const fluids::PropertyTable& table = *tables_[static_cast<std::size_t>(liquid_[j])];
+    if (exact_) {
+      evaluate_node(j);
     } else {
-      asked_at_[j] = std::numeric_limits<double>::quiet_NaN();
-      const auto state = tables_[static_cast<std::size_t>(liquid_[j])]->warming(temperature_[j]);
+      const auto state = table.warming(kelvin);
+      const double gauge = pressure - fluids::reference_pressure_pascal;
       per_pressure_[j] = state.enthalpy_per_pressure;
-      enthalpy_[j] = state.enthalpy + per_pressure_[j] * (pressure - fluids::reference_pressure_pascal);
+      enthalpy_[j] = state.enthalpy + per_pressure_[j] * gauge;
       specific_heat_[j] = state.specific_heat;
-      energy_per_kelvin_[j] = specific_heat_[j] + state.growth * (pressure - fluids::reference_pressure_pascal);
+      energy_per_kelvin_[j] = state.specific_heat + state.growth * gauge;
+      asked_at_[j] = std::numeric_limits<double>::quiet_NaN();
     }
-    stood_[j] = temperature_[j];
+    stood_[j] = kelvin;
     pressed_[j] = pressure;
-    if (tanks_[j]) held_by_kelvin_[j] = pull_[j] * tables_[static_cast<std::size_t>(liquid_[j])]->flowing(temperature_[j]).density_slope;
-    if (row_[j] >= 0 && !held_[j] && (temperature_[j] <= span_[j].least || temperature_[j] >= span_[j].most)) {
+    if (tanks_[j]) held_by_kelvin_[j] = pull_[j] * table.flowing(kelvin).density_slope;
+    const Span& span = span_[j];
+    if ((kelvin <= span.least || kelvin >= span.most) && row_[j] >= 0 && !held_[j]) {
       at_limit_ = true;
       limit_node_ = static_cast<int>(j);
     }
   }
 }
 
+/// By the laws themselves, or carried on from what they said.
+void HeatSystem::evaluate_node(std::size_t j) {
+  // On its way an iterate may fall below absolute zero, where no liquid has an enthalpy: it goes on straight.
+  const double pressure = flow_.pressures()[j], lowest = std::max(0.0, pressure);
+  if (std::abs(temperature_[j] - asked_at_[j]) <= carried_at_[j]) {
+    enthalpy_[j] += energy_per_kelvin_[j] * (temperature_[j] - stood_[j]) + per_pressure_[j] * (pressure - pressed_[j]);
+    return;
+  }
+  const auto liquid = static_cast<std::size_t>(liquid_[j]);
+  const auto state = plan_.network().liquids()[liquid].heat_at(Temperature<>::from_value(temperature_[j]), AbsolutePressure<>::from_value(lowest));
+  enthalpy_[j] = state.enthalpy.value() + state.enthalpy_per_pressure.value() * (pressure - lowest);
+  specific_heat_[j] = state.specific_heat.value();
+  per_pressure_[j] = state.enthalpy_per_pressure.value();
+  energy_per_kelvin_[j] = specific_heat_[j] + tables_[liquid]->warming(temperature_[j]).growth * (pressure - fluids::reference_pressure_pascal);
+  asked_at_[j] = temperature_[j];
+}
+
 double HeatSystem::energy_of(int junction) const {
   return enthalpy_[static_cast<std::size_t>(junction)] + potential_[static_cast<std::size_t>(junction)];
 }
 
-void HeatSystem::evaluate_streams(std::size_t b) {
-  const Branch& branch = plan_.branches()[b];
-  Leg& leg = legs_[b];
-  leg.heat = plan_.heat()->part(static_cast<int>(b)).heat;
-  leg.wall = leg.pressed = leg.heat_by_flow = leg.heat_by_inlet = leg.heat_by_mean = leg.power = leg.power_by_flow = leg.power_by_rise = 0.0;
-  if (flow_.field().place_of(static_cast<int>(b)) >= 0) {  // one flow between two ends
+void HeatSystem::evaluate_streams() {
+  const double still = standing * plan_.flow_scale();
+  const HeatSide& heat = *plan_.heat();
+  for (std::size_t b = 0; b < legs_.size(); ++b) {
+    const Branch& branch = plan_.branches()[b];
+    Leg& leg = legs_[b];
+    leg.heat = heat.part(static_cast<int>(b)).heat;
+    leg.wall = leg.pressed = leg.heat_by_flow = leg.heat_by_inlet = leg.heat_by_mean = leg.power = leg.power_by_flow = leg.power_by_rise = 0.0;
+    // Until a law says otherwise: half of the way, which nothing but what is put in warms.
+    leg.mean = 0.5;
+    leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = leg.mean_by_sense = 0.0;
+    if (flow_.field().place_of(static_cast<int>(b)) < 0) {
+      mix_streams(branch, leg);
+      continue;
+    }
+    // One flow between two ends.
     const double flow = flow_.flows()[static_cast<std::size_t>(branch.first_flow)], size = std::abs(flow);
     const std::size_t up = flow > 0.0 ? 0 : 1;
     const auto from = static_cast<std::size_t>(branch.junction[up]), to = static_cast<std::size_t>(branch.junction[1 - up]);
-    const bool stands = size <= standing * plan_.flow_scale();
+    const bool stands = size <= still;
     leg.in[up] = leg.out[1 - up] = size;
     leg.in[1 - up] = leg.out[up] = 0.0;
     leg.through_by_flow[0] = flow > 0.0 ? 1.0 : flow < 0.0 ? -1.0 : 0.0;
@@ -77,8 +96,11 @@ void HeatSystem::evaluate_streams(std::size_t b) {
     leg.inlet = stands ? 0.5 * (temperature_[from] + temperature_[to]) : temperature_[from];
     const int f = static_cast<int>(from), t = static_cast<int>(to);
     leg.energy = stands ? 0.5 * (energy_of(f) + energy_of(t)) : energy_of(f);
-    return;
   }
+}
+
+/// The same of any part.
+void HeatSystem::mix_streams(const Branch& branch, Leg& leg) {
   leg.in.fill(0.0);
   leg.out.fill(0.0);
   leg.through_by_flow.fill(0.0);
@@ -127,31 +149,36 @@ void HeatSystem::ask_law(std::size_t b) {
   said = {leg.through, leg.inlet, exact_ ? mean_[b] : std::numeric_limits<double>::quiet_NaN(), stream.forward, says.heat, says.mean_share[0]};
 }
 
-void HeatSystem::evaluate_law(std::size_t b) {
-  Leg& leg = legs_[b];
-  // Until a law says otherwise: half of the way, which nothing but what is put in warms.
-  leg.mean = 0.5;
-  leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = leg.mean_by_sense = 0.0;
-  if (plan_.heat()->part(static_cast<int>(b)).law) {
-    ask_law(b);
-    const Said& said = said_[b];
-    const double flow = leg.through - said.through, inlet = leg.inlet - said.inlet;
-    const double mean = std::isnan(said.mean) ? 0.0 : mean_[b] - said.mean;
-    const auto here = [&](const network::HeatSlopes& number) {
-      return number.value + number.by_flow[0] * flow + number.by_inlet[0] * inlet + number.by_mean[0] * mean;
-    };
-    leg.wall = here(said.heat);
-    leg.heat += leg.wall;
-    leg.heat_by_flow = said.heat.by_flow[0];
-    leg.heat_by_inlet = said.heat.by_inlet[0];
-    leg.heat_by_mean = said.heat.by_mean[0];
-    leg.mean = here(said.share);
-    leg.mean_by_through = said.share.by_flow[0];
-    leg.mean_by_inlet = said.share.by_inlet[0];
-    leg.mean_by_mean = said.share.by_mean[0];
-    follow_specific_heat(b);
+void HeatSystem::evaluate_laws() {
+  for (int part : lawful_) {
+    const auto b = static_cast<std::size_t>(part);
+    if (plan_.heat()->part(part).law) {
+      ask_law(b);
+      hear_law(b);
+      follow_specific_heat(b);
+    }
+    if (pumps_[b]) evaluate_pump(b);
   }
-  if (pumps_[b]) evaluate_pump(b);
+}
+
+/// Takes over what was said, here.
+void HeatSystem::hear_law(std::size_t b) {
+  Leg& leg = legs_[b];
+  const Said& said = said_[b];
+  const double flow = leg.through - said.through, inlet = leg.inlet - said.inlet;
+  const double mean = std::isnan(said.mean) ? 0.0 : mean_[b] - said.mean;
+  const auto here = [&](const network::HeatSlopes& number) {
+    return number.value + number.by_flow[0] * flow + number.by_inlet[0] * inlet + number.by_mean[0] * mean;
+  };
+  leg.wall = here(said.heat);
+  leg.heat += leg.wall;
+  leg.heat_by_flow = said.heat.by_flow[0];
+  leg.heat_by_inlet = said.heat.by_inlet[0];
+  leg.heat_by_mean = said.heat.by_mean[0];
+  leg.mean = here(said.share);
+  leg.mean_by_through = said.share.by_flow[0];
+  leg.mean_by_inlet = said.share.by_inlet[0];
+  leg.mean_by_mean = said.share.by_mean[0];
 }
 
 /// The power that reaches the liquid.
@@ -204,13 +231,14 @@ void HeatSystem::evaluate_exchangers() {
 void HeatSystem::balance() {
   const HeatSide& heat = *plan_.heat();
   std::fill(node_residual_.begin(), node_residual_.end(), 0.0);
-  heat_moved_ = 0.0;
+  const bool timed = time_step_ > 0.0;
+  double moved = 0.0;
   for (std::size_t b = 0; b < legs_.size(); ++b) {
     const Branch& branch = plan_.branches()[b];
     const Leg& leg = legs_[b];
     const double put = leg.heat + leg.power;
-    heat_moved_ += std::abs(leg.heat) + std::abs(leg.power);
-    if (branch.ports == 2 && leg.through > 0.0 && !(time_step_ > 0.0)) {  // from one end to the other
+    moved += std::abs(leg.heat) + std::abs(leg.power);
+    if (branch.ports == 2 && leg.through > 0.0 && !timed) {  // from one end to the other
       const std::size_t down = leg.out[0] > 0.0 ? 0 : 1;
       const int from = branch.junction[1 - down], to = branch.junction[down], source = node_[static_cast<std::size_t>(from)];
       const auto into = static_cast<std::size_t>(node_[static_cast<std::size_t>(to)]), out_of = static_cast<std::size_t>(source);
@@ -234,10 +262,10 @@ void HeatSystem::balance() {
         const int last = branch.junction[static_cast<std::size_t>((port + branch.ports - 1) % branch.ports)];
         brought += conduction * (temperature_[static_cast<std::size_t>(last)] - temperature_[static_cast<std::size_t>(junction)]);
       }
-      if (time_step_ > 0.0 && leg.through > 0.0 && leg.out[k] > 0.0) {
+      if (timed && leg.through > 0.0 && leg.out[k] > 0.0) {
         const double stored = leg.share[k] * capacity_in(b) / time_step_;
         brought -= stored * (temperature_[n] - before_[n]);
-        heat_moved_ += stored * (std::abs(temperature_[n] - before_[n]) + rounding * temperature_[n]);
+        moved += stored * (std::abs(temperature_[n] - before_[n]) + rounding * temperature_[n]);
       }
       node_residual_[n] += brought;
     }
@@ -248,7 +276,7 @@ void HeatSystem::balance() {
     const network::JunctionHeat& here = heat.junction(junction);
     const double lost = here.conductance * (temperature_[j] - heat.air_temperature());
     node_residual_[j] += here.heat - lost;
-    heat_moved_ += std::abs(here.heat) + std::abs(lost);
+    moved += std::abs(here.heat) + std::abs(lost);
     const double supply = -plan_.demand(junction);
     if (supply > 0.0) {
       const auto state = plan_.network().liquids()[static_cast<std::size_t>(liquid_[j])].heat_at(
@@ -256,10 +284,10 @@ void HeatSystem::balance() {
           AbsolutePressure<>::from_value(std::max(0.0, flow_.pressures()[j])));
       node_residual_[j] += supply * (state.enthalpy.value() - enthalpy_[j]);
     }
-    if (time_step_ > 0.0) {
+    if (timed) {
       const double stored = capacity_at(junction) / time_step_;
       node_residual_[j] -= stored * (temperature_[j] - before_[j]);
-      heat_moved_ += stored * (std::abs(temperature_[j] - before_[j]) + rounding * temperature_[j]);
+      moved += stored * (std::abs(temperature_[j] - before_[j]) + rounding * temperature_[j]);
     }
     if (junction == anchor_) anchor_heat_ = node_residual_[j];
     if (held_[j]) node_residual_[j] = 0.0;  // whatever heat that takes
@@ -269,7 +297,8 @@ void HeatSystem::balance() {
     }
   }
   constexpr double least_heat = 1.0;  // W: against which closure is judged where next to nothing is moved
-  energy_error_ = worst / std::max(heat_moved_, least_heat);
+  heat_moved_ = moved;
+  energy_error_ = worst / std::max(moved, least_heat);
 }
 
 }  // namespace flarenut::analysis

@@ -82,6 +82,10 @@ void HeatSystem::note_parts() {
     slots.junction[P] = heat.part(static_cast<int>(b)).senses;
     needs_heat_[b] = static_cast<bool>(heat.part(static_cast<int>(b)).law);
   }
+  for (std::size_t b = 0; b < branches.size(); ++b)
+    if (needs_heat_[b] || pumps_[b]) lawful_.push_back(static_cast<int>(b));
+  for (std::size_t b = 0; b < branches.size(); ++b)
+    if (flow_.field().place_of(static_cast<int>(b)) < 0) beside_field_.push_back(static_cast<int>(b));
   for (const network::Exchanger& exchanger : heat.exchangers())
     for (int part : {exchanger.first, exchanger.second}) needs_heat_[static_cast<std::size_t>(part)] = 1;
 }

@@ -59,7 +59,40 @@ void keep_mean_within(Leg& leg, const Span& span) {
 
 }  // namespace
 
-/// Turns the mean share into the mean temperature, and judges the one that the part's liquid stands at.
+/// Turns mean shares into mean temperatures, and judges those that the parts' liquids stand at.
+void HeatSystem::finish_means() {
+  const bool lags = time_step_ > 0.0 && mean_lag_ > 0.0;
+  const double reached = lags ? time_step_ / (time_step_ + mean_lag_) : 1.0;
+  double worst = 0.0, sum = 0.0;
+  for (std::size_t b = 0; b < legs_.size(); ++b) {
+    const Branch& branch = plan_.branches()[b];
+    Leg& leg = legs_[b];
+    const bool is_fitting = !needs_heat_[b] && branch.ports == 2 && slots_[b].junction[P] < 0;
+    if (is_fitting && leg.through > 0.0 && leg.heat == 0.0 && leg.power == 0.0) {
+      // Nothing but its drop of pressure warms what passes.
+      const bool forward = leg.in[0] > 0.0;
+      const auto from = static_cast<std::size_t>(branch.junction[forward ? 0 : 1]), to = static_cast<std::size_t>(branch.junction[forward ? 1 : 0]);
+      const double half = 0.5 / specific_heat_[from], drop = flow_.pressures()[from] - flow_.pressures()[to];
+      leg.mean = leg.inlet + half * (potential_[from] - potential_[to] + per_pressure_[from] * drop);
+      leg.mean_by_drop = half * (forward ? per_pressure_[from] : -per_pressure_[from]);
+      leg.mean_by_through = leg.mean_by_mean = 0.0;
+      leg.mean_by_inlet = 1.0;
+      keep_mean_within(leg, span_[from]);
+    } else {
+      finish_mean(b);
+    }
+    if (lags) {
+      leg.mean = mean_before_[b] + reached * (leg.mean - mean_before_[b]);
+      for (double* slope : {&leg.mean_by_through, &leg.mean_by_inlet, &leg.mean_by_mean, &leg.mean_by_sense, &leg.mean_by_drop}) *slope *= reached;
+    }
+    const double error = std::abs(mean_[b] - leg.mean);
+    worst = std::max(worst, error);
+    sum += error;
+  }
+  mean_error_ = std::isnan(sum) ? sum : worst;
+}
+
+/// Of a part that senses a junction, or in which heat moves.
 void HeatSystem::finish_mean(std::size_t b) {
   const Branch& branch = plan_.branches()[b];
   Leg& leg = legs_[b];
@@ -68,16 +101,6 @@ void HeatSystem::finish_mean(std::size_t b) {
     leg.mean = temperature_[static_cast<std::size_t>(sensed)];
     leg.mean_by_through = leg.mean_by_inlet = leg.mean_by_mean = leg.mean_by_drop = 0.0;
     leg.mean_by_sense = 1.0;
-  } else if (leg.through > 0.0 && branch.ports == 2 && !needs_heat_[b] && leg.heat == 0.0 && leg.power == 0.0) {
-    // A fitting: nothing but its drop of pressure warms what passes.
-    const bool forward = leg.in[0] > 0.0;
-    const auto from = static_cast<std::size_t>(branch.junction[forward ? 0 : 1]), to = static_cast<std::size_t>(branch.junction[forward ? 1 : 0]);
-    const double half = 0.5 / specific_heat_[from], drop = flow_.pressures()[from] - flow_.pressures()[to];
-    leg.mean = leg.inlet + half * (potential_[from] - potential_[to] + per_pressure_[from] * drop);
-    leg.mean_by_drop = half * (forward ? per_pressure_[from] : -per_pressure_[from]);
-    leg.mean_by_through = leg.mean_by_mean = 0.0;
-    leg.mean_by_inlet = 1.0;
-    keep_mean_within(leg, span_[from]);
   } else {
     const auto first = static_cast<std::size_t>(branch.junction[0]), second = static_cast<std::size_t>(branch.junction[1]);
     const bool forward = leg.in[0] > 0.0 || leg.through <= 0.0;  // at rest the sign of what is left is chance
@@ -113,13 +136,6 @@ void HeatSystem::finish_mean(std::size_t b) {
     leg.mean_by_mean = leg.mean_by_mean * per_share + share * per_flow * leg.heat_by_mean + per_specific_heat * by_mean;
     keep_mean_within(leg, span_[first]);
   }
-  if (time_step_ > 0.0 && mean_lag_ > 0.0) {
-    const double reached = time_step_ / (time_step_ + mean_lag_);
-    leg.mean = mean_before_[b] + reached * (leg.mean - mean_before_[b]);
-    for (double* slope : {&leg.mean_by_through, &leg.mean_by_inlet, &leg.mean_by_mean, &leg.mean_by_sense, &leg.mean_by_drop}) *slope *= reached;
-  }
-  mean_error_ = std::max(mean_error_, std::abs(mean_[b] - leg.mean));
-  if (std::isnan(leg.mean)) mean_error_ = leg.mean;
 }
 
 }  // namespace flarenut::analysis

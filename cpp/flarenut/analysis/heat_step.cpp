@@ -32,13 +32,10 @@ bool HeatSystem::find_step(Moving moving) {
     if (time_step_ > 0.0) slope += capacity_at(junction) / time_step_;
     values[diagonal_[row]] -= slope;
   }
-  for (std::size_t b = 0; b < legs_.size(); ++b) {
-    if (flow_.field().place_of(static_cast<int>(b)) >= 0) {
-      assemble_drop(b, moving);
-    } else {
-      eliminate(b, moving);
-      assemble_part(b, moving);
-    }
+  assemble_drops(moving);
+  for (int part : beside_field_) {
+    eliminate(static_cast<std::size_t>(part), moving);
+    assemble_part(static_cast<std::size_t>(part), moving);
   }
   assemble_exchangers(moving);
   return moving == Moving::all ? solve_matrix(false) : solve_temperatures();
@@ -101,9 +98,9 @@ void HeatSystem::take_step(Moving moving, double most_kelvin) {
   }
   if (moving == Moving::all)
     for (int i = 0; i < pressures_; ++i) step_pressure_[static_cast<std::size_t>(plan_.junction_of(i))] = step_[static_cast<std::size_t>(i)];
-  for (const DropField::Part& part : flow_.field().parts()) find_drop_changes(static_cast<std::size_t>(part.branch), moving);
+  for (const DropField::Part& part : flow_.field().parts()) find_drop_changes(part, moving);
+  for (int part : beside_field_) find_changes(static_cast<std::size_t>(part), moving);
   for (std::size_t b = 0; b < legs_.size(); ++b) {
-    if (flow_.field().place_of(static_cast<int>(b)) < 0) find_changes(b, moving);
     const Span& span = span_[static_cast<std::size_t>(plan_.branches()[b].junction[0])];
     mean_[b] = std::clamp(mean_[b] + std::clamp(length * step_mean_[b], -most_kelvin, most_kelvin), span.least, span.most);
   }

@@ -111,64 +111,77 @@ void HeatSystem::set_exact(bool exact) {
   exact_ = exact;
 }
 
-void HeatSystem::warm_part(std::size_t b) {
-  using D = Dual<1>;
-  const auto which = static_cast<std::size_t>(plan_.network().parts()[b].liquid);
-  auto& state = liquid_in_[b];
-  auto& heat = heat_in_[b];
-  const auto put = [](auto& quantity, double value, double slope) {
-    D number(value);
-    number.slope[0] = slope;
+/// Values of the liquid in a part by its laws.
+void HeatSystem::ask_laws(std::size_t b) {
+  const fluids::Liquid& liquid = plan_.network().liquids()[static_cast<std::size_t>(plan_.network().parts()[b].liquid)];
+  const auto ambient = AbsolutePressure<>::from_value(plan_.ambient());
+  const auto kelvin = Temperature<>::from_value(mean_[b]);
+  const auto replace = [](auto& quantity, const auto& said) {
+    Dual<1> number = quantity.value();
+    number.value = said.value();
     quantity = std::decay_t<decltype(quantity)>::from_value(number);
   };
-  const auto carry_on = [](auto& quantity, double change) {
-    D number = quantity.value();
-    number.value += number.slope[0] * change;
-    quantity = std::decay_t<decltype(quantity)>::from_value(number);
+  const auto take = [&](const auto& law) {
+    replace(liquid_in_[b].density, law.density);
+    replace(liquid_in_[b].viscosity, law.viscosity);
   };
-  if (exact_ && std::abs(mean_[b] - asked_[b]) <= carried) {
-    const double change = mean_[b] - state.temperature.value().value;
-    carry_on(state.density, change);
-    carry_on(state.viscosity, change);
-    if (needs_heat_[b]) {
-      carry_on(heat.specific_heat, change);
-      carry_on(heat.conductivity, change);
-    }
+  if (needs_heat_[b]) {
+    const fluids::LiquidState<> law = liquid.at(kelvin, ambient);
+    take(law);
+    replace(heat_in_[b].specific_heat, law.specific_heat);
+    replace(heat_in_[b].conductivity, law.conductivity);
   } else {
-    const bool as_before = b > 0 && mean_[b] == mean_[b - 1] && plan_.network().parts()[b - 1].liquid == static_cast<int>(which) && !exact_;
-    const auto flowing = [&](const fluids::LiquidState<D>& there) -> fluids::PropertyTable::Flowing {
-      const D density = there.density.value(), viscosity = there.viscosity.value();
-      return {density.value, density.slope[0], viscosity.value, viscosity.slope[0]};
-    };
-    const fluids::PropertyTable::Flowing table = as_before ? flowing(liquid_in_[b - 1]) : tables_[which]->flowing(mean_[b]);
-    fluids::PropertyTable::Conducting conducting{};
-    if (needs_heat_[b]) conducting = tables_[which]->conducting(mean_[b]);
-    double density = table.density, viscosity = table.viscosity;
-    asked_[b] = std::numeric_limits<double>::quiet_NaN();
-    if (exact_) {  // values by the laws, slopes by the table
-      const fluids::Liquid& liquid = plan_.network().liquids()[which];
-      const auto ambient = AbsolutePressure<>::from_value(plan_.ambient());
-      const auto kelvin = Temperature<>::from_value(mean_[b]);
-      const fluids::LiquidState<> law = liquid.at(kelvin, ambient);
-      state = law.as<D>();
-      density = law.density.value();
-      viscosity = law.viscosity.value();
-      conducting.specific_heat = law.specific_heat.value();
-      conducting.conductivity = law.conductivity.value();
-      asked_[b] = mean_[b];
-    }
-    put(state.density, density, table.density_slope);
-    put(state.viscosity, viscosity, table.viscosity_slope);
-    put(heat.specific_heat, conducting.specific_heat, conducting.specific_heat_slope);
-    put(heat.conductivity, conducting.conductivity, conducting.conductivity_slope);
+    take(liquid.flowing_at(kelvin, ambient));
   }
-  put(state.temperature, mean_[b], 1.0);
-  // Built as warm as this before, by table or law, it does for a path.
-  if (exact_ || plan_.temperature_of_part(static_cast<int>(b)) != mean_[b]) plan_.warm(static_cast<int>(b), state.as<double>());
+  asked_[b] = mean_[b];
 }
 
 void HeatSystem::warm_parts() {
-  for (std::size_t b = 0; b < mean_.size(); ++b) warm_part(b);
+  for (std::size_t b = 0; b < mean_.size(); ++b) {
+    using D = Dual<1>;
+    const auto which = static_cast<std::size_t>(plan_.network().parts()[b].liquid);
+    auto& state = liquid_in_[b];
+    auto& heat = heat_in_[b];
+    const auto put = [](auto& quantity, double value, double slope) {
+      D number(value);
+      number.slope[0] = slope;
+      quantity = std::decay_t<decltype(quantity)>::from_value(number);
+    };
+    const auto carry_on = [](auto& quantity, double change) {
+      D number = quantity.value();
+      number.value += number.slope[0] * change;
+      quantity = std::decay_t<decltype(quantity)>::from_value(number);
+    };
+    if (exact_ && std::abs(mean_[b] - asked_[b]) <= carried) {
+      const double change = mean_[b] - state.temperature.value().value;
+      carry_on(state.density, change);
+      carry_on(state.viscosity, change);
+      if (needs_heat_[b]) {
+        carry_on(heat.specific_heat, change);
+        carry_on(heat.conductivity, change);
+      }
+    } else {
+      const bool as_before = b > 0 && mean_[b] == mean_[b - 1] && plan_.network().parts()[b - 1].liquid == static_cast<int>(which) && !exact_;
+      const auto flowing = [&](const fluids::LiquidState<D>& there) -> fluids::PropertyTable::Flowing {
+        const D density = there.density.value(), viscosity = there.viscosity.value();
+        return {density.value, density.slope[0], viscosity.value, viscosity.slope[0]};
+      };
+      const fluids::PropertyTable::Flowing table = as_before ? flowing(liquid_in_[b - 1]) : tables_[which]->flowing(mean_[b]);
+      put(state.density, table.density, table.density_slope);
+      put(state.viscosity, table.viscosity, table.viscosity_slope);
+      if (needs_heat_[b]) {
+        const fluids::PropertyTable::Conducting conducting = tables_[which]->conducting(mean_[b]);
+        put(heat.specific_heat, conducting.specific_heat, conducting.specific_heat_slope);
+        put(heat.conductivity, conducting.conductivity, conducting.conductivity_slope);
+      }
+      asked_[b] = std::numeric_limits<double>::quiet_NaN();
+      if (exact_) ask_laws(b);  // for values; slopes are the table's
+    }
+    put(state.temperature, mean_[b], 1.0);
+    // Built as warm as this before, by table or law, it does for a path.
+    if (exact_ || plan_.temperature_of_part(static_cast<int>(b)) != mean_[b])
+      plan_.warm(static_cast<int>(b), mean_[b], state.density.value().value, state.viscosity.value().value);
+  }
   for (std::size_t j = 0; j < temperature_.size(); ++j)
     if (tanks_[j]) plan_.warm_tank(static_cast<int>(j), temperature_[j]);
   flow_.renew();
@@ -195,11 +208,10 @@ void HeatSystem::linearise() {
   if (!warmed_) warm_parts();
   settle_flow(turns_of_flow);
   evaluate_nodes();
-  for (std::size_t b = 0; b < legs_.size(); ++b) evaluate_streams(b);
-  for (std::size_t b = 0; b < legs_.size(); ++b) evaluate_law(b);
+  evaluate_streams();
+  evaluate_laws();
   evaluate_exchangers();
-  mean_error_ = 0.0;
-  for (std::size_t b = 0; b < legs_.size(); ++b) finish_mean(b);
+  finish_means();
   balance();
   expected_ = error();
 }

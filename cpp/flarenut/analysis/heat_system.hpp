@@ -187,26 +187,31 @@ class HeatSystem {
   void take_given();
   /// Puts the liquids of the present temperatures into parts and tanks.
   void warm_parts();
-  void warm_part(std::size_t part);
+  void ask_laws(std::size_t part);
   void evaluate_nodes();
-  void evaluate_streams(std::size_t part);
-  void evaluate_law(std::size_t part);
+  void evaluate_node(std::size_t junction);
+  void evaluate_streams();
+  void mix_streams(const Branch& branch, Leg& leg);
+  void evaluate_laws();
   void ask_law(std::size_t part);
+  void hear_law(std::size_t part);
   void evaluate_pump(std::size_t part);
   void follow_specific_heat(std::size_t part);
   void follow_pressure(std::size_t part, double said, const std::array<double, 3>& said_by);
   void evaluate_exchangers();
+  void finish_means();
   void finish_mean(std::size_t part);
   void balance();
   void eliminate(std::size_t part, Moving moving);
   void assemble_part(std::size_t part, Moving moving);
-  void assemble_drop(std::size_t part, Moving moving);
+  void assemble_drops(Moving moving);
+  void assemble_drop(const DropField::Part& part, Moving moving);
   bool solve_matrix(bool factorised);
   bool solve_temperatures();
   void shift_again(std::size_t part);
   void find_changes(std::size_t part, Moving moving);
-  void find_drop_changes(std::size_t part, Moving moving);
-  double residual_by_mean(std::size_t part) const;
+  void find_drop_changes(const DropField::Part& part, Moving moving);
+  double residual_by_mean(const DropField::Part& part) const;
   void assemble_exchangers(Moving moving);
   double energy_of(int junction) const;
   double port_temperature(std::size_t part, std::size_t port) const;
@@ -238,6 +243,8 @@ class HeatSystem {
   std::vector<std::shared_ptr<const fluids::PropertyTable>> tables_;  ///< by liquid
   std::vector<char> needs_heat_;      ///< by part: has a heat law or an exchanger
   std::vector<char> pumps_, tanks_;   ///< by part: a pump; by junction: a tank with liquid in it
+  std::vector<int> lawful_;           ///< parts with a heat law, and pumps
+  std::vector<int> beside_field_;     ///< parts whose drop is not of one flow between two ends
   std::vector<int> node_;             ///< by junction: the one whose node it shares
   bool exact_ = false, careful_ = false;
   bool warmed_ = false;               ///< parts hold the liquids of the present temperatures

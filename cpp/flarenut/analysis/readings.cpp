@@ -38,7 +38,7 @@ namespace {
 
 /// Of the liquid at an end: where temperatures are found an end is hotter or colder than the mean of its part.
 double vapour_pressure_at(const Plan& plan, const Solution& solution, int part, double kelvin) {
-  if (solution.leaving.empty() || std::isnan(kelvin)) return plan.liquid_in(part).vapour_pressure.value();
+  if (solution.leaving.empty() || std::isnan(kelvin)) return plan.whole_liquid_in(part).vapour_pressure.value();
   const auto& entry = plan.network().parts()[static_cast<std::size_t>(part)];
   return plan.network().liquids()[static_cast<std::size_t>(entry.liquid)]
       .at(Temperature<>::from_value(kelvin), AbsolutePressure<>::from_value(plan.ambient())).vapour_pressure.value();
@@ -108,7 +108,7 @@ constexpr double least_share_of_suction = 0.05;
 
 Suction suction_of(const Plan& plan, const Solution& solution, int pump) {
   const auto inlet = ends_of(plan, solution, pump).front();
-  const auto& liquid = plan.liquid_in(pump);
+  const auto liquid = plan.whole_liquid_in(pump);
   const auto& parts = plan.network().parts();
   Suction suction;
   suction.margin = inlet.vapour_margin;
@@ -191,7 +191,7 @@ std::vector<Remark> remarks_on(const Plan& plan, const Solution& solution) {
       }
     }
     if (least_margin <= 0.0)
-      remarks.push_back({"below vapour pressure", name, least_static, plan.liquid_in(part).vapour_pressure.value()});
+      remarks.push_back({"below vapour pressure", name, least_static, plan.whole_liquid_in(part).vapour_pressure.value()});
   }
   return remarks;
 }

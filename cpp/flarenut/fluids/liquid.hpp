@@ -129,6 +129,10 @@ class Liquid {
   template <Number N>
   LiquidState<N> at(const Temperature<N>& temperature, const AbsolutePressure<N>& pressure) const;
 
+  /// Of these, what flow asks for alone, at half the price; the same to the bit.
+  template <Number N>
+  FlowingState<N> flowing_at(const Temperature<N>& temperature, const AbsolutePressure<N>& pressure) const;
+
   /// What an energy balance asks for, at a temperature and an absolute pressure. Throws InputError beyond the outer limit.
   template <Number N>
   HeatState<N> heat_at(const Temperature<N>& temperature, const AbsolutePressure<N>& pressure) const;
@@ -156,6 +160,18 @@ class Liquid {
   static std::array<N, property_count> pure(const LiquidRecord& record, const N& kelvin);
   template <Number N>
   std::array<N, property_count> at_one_atmosphere(const N& kelvin) const;
+  // The same of density and viscosity alone, and of what brings them to a pressure.
+  template <Number N>
+  static std::array<N, 2> pure_flowing(const LiquidRecord& record, const N& kelvin);
+  template <Number N>
+  std::array<N, 2> mixed_flowing(const std::array<N, 2>& alcohol, const std::array<N, 2>& gasoline) const;
+  template <Number N>
+  N modulus_at_one_atmosphere(const N& kelvin) const;
+  template <Number N>
+  void press(std::array<N, 2>& flowing, const N& modulus, const N& above) const;
+  /// Plain numbers at the pressure of the laws themselves, as most are asked for, stand as they are.
+  template <Number N>
+  static bool is_pressed(const N& above) { return IsDual<N>::value || value_of(above) != 0.0; }
   /// Throws naming the liquid, the temperature, the limit and what to do.
   void require_within_limit(double kelvin) const;
   void check() const;
@@ -170,12 +186,25 @@ class Liquid {
 // ---- templates -----------------------------------------------------------------------------------------------
 
 template <Number N>
+std::array<N, 2> Liquid::pure_flowing(const LiquidRecord& record, const N& kelvin) {
+  const N density = evaluate(record[PropertyName::density].law, kelvin), viscosity = evaluate(record[PropertyName::viscosity].law, kelvin);
+  return {density, record.viscosity_is_kinematic ? N(viscosity * density) : viscosity};
+}
+
+template <Number N>
 std::array<N, property_count> Liquid::pure(const LiquidRecord& record, const N& kelvin) {
-  std::array<N, property_count> value;
-  for (int i = 0; i < property_count; ++i) value[i] = evaluate(record.properties[i].law, kelvin);
-  if (record.viscosity_is_kinematic)
-    value[static_cast<int>(PropertyName::viscosity)] *= value[static_cast<int>(PropertyName::density)];
+  const auto [density, viscosity] = pure_flowing(record, kelvin);
+  std::array<N, property_count> value{density, viscosity};
+  for (int i = 2; i < property_count; ++i) value[i] = evaluate(record.properties[i].law, kelvin);
   return value;
+}
+
+template <Number N>
+std::array<N, 2> Liquid::mixed_flowing(const std::array<N, 2>& alcohol, const std::array<N, 2>& gasoline) const {
+  constexpr double mm2_s = detail::mm2_s;
+  const N density = density_by_volumes(mass_share_, alcohol[0], gasoline[0]);
+  const N kinematic = viscosity_by_refutas(mass_share_, N(alcohol[1] / alcohol[0] / mm2_s), N(gasoline[1] / gasoline[0] / mm2_s));
+  return {density, density * kinematic * mm2_s};
 }
 
 template <Number N>
@@ -185,12 +214,10 @@ std::array<N, property_count> Liquid::at_one_atmosphere(const N& kelvin) const {
   const auto alcohol = pure(blend_->alcohol, kelvin);
   const auto [rho_1, mu_1, cp_1, k_1, modulus_1, vapour_1] = alcohol;
   const auto [rho_2, mu_2, cp_2, k_2, modulus_2, vapour_2] = gasoline;
-  constexpr double mm2_s = detail::mm2_s;
-  const N density = density_by_volumes(mass_share_, rho_1, rho_2);
-  const N kinematic = viscosity_by_refutas(mass_share_, N(mu_1 / rho_1 / mm2_s), N(mu_2 / rho_2 / mm2_s));
+  const auto [density, viscosity] = mixed_flowing<N>({rho_1, mu_1}, {rho_2, mu_2});
   const WilsonPair& wilson = blend_->wilson;
   return {density,
-          density * kinematic * mm2_s,
+          viscosity,
           mixed_by_mass(mass_share_, cp_1, cp_2),
           conductivity_by_filippov(mass_share_, k_1, k_2),
           modulus_by_volumes(blend_->volume_share, modulus_1, modulus_2),
@@ -199,34 +226,53 @@ std::array<N, property_count> Liquid::at_one_atmosphere(const N& kelvin) const {
 }
 
 template <Number N>
-LiquidState<N> Liquid::at(const Temperature<N>& temperature, const AbsolutePressure<N>& pressure) const {
+N Liquid::modulus_at_one_atmosphere(const N& kelvin) const {
+  const N own = evaluate(record_[PropertyName::bulk_modulus].law, kelvin);
+  return blend_ ? modulus_by_volumes(blend_->volume_share, evaluate(blend_->alcohol[PropertyName::bulk_modulus].law, kelvin), own) : own;
+}
+
+template <Number N>
+void Liquid::press(std::array<N, 2>& flowing, const N& modulus, const N& above) const {
   using std::exp;
   using std::pow;
+  auto& [density, viscosity] = flowing;
+  if (record_.density_follows_pressure) {
+    const double stiffening = record_.modulus_per_pressure;
+    density *= value_of(above) > 0.0 ? N(pow(N(1.0 + stiffening * above / modulus), 1.0 / stiffening)) : N(exp(above / modulus));
+  }
+  if (record_.viscosity_per_pressure != 0.0) viscosity *= exp(record_.viscosity_per_pressure * above);
+}
+
+template <Number N>
+LiquidState<N> Liquid::at(const Temperature<N>& temperature, const AbsolutePressure<N>& pressure) const {
   const N kelvin = temperature.value();
   require_within_limit(value_of(kelvin));
   auto [density, viscosity, specific_heat, conductivity, modulus, vapour_pressure] = at_one_atmosphere(kelvin);
+  std::array<N, 2> flowing{density, viscosity};
 
   const N above = pressure.value() - reference_pressure_pascal;
-  // Plain numbers at the pressure of the laws themselves, as most are asked for, stand as they are.
-  const bool pressed = IsDual<N>::value || value_of(above) != 0.0;
-  if (pressed && record_.density_follows_pressure) {
-    const double stiffening = record_.modulus_per_pressure;
-    if (value_of(above) > 0.0) {
-      density *= pow(N(1.0 + stiffening * above / modulus), 1.0 / stiffening);
-      modulus += stiffening * above;
-    } else {
-      density *= exp(above / modulus);
-    }
+  if (is_pressed(above)) {
+    press(flowing, modulus, above);
+    if (record_.density_follows_pressure && value_of(above) > 0.0) modulus += record_.modulus_per_pressure * above;
   }
-  if (pressed && record_.viscosity_per_pressure != 0.0) viscosity *= exp(record_.viscosity_per_pressure * above);
-
-  return {Density<N>::from_value(density),
-          DynamicViscosity<N>::from_value(viscosity),
+  return {Density<N>::from_value(flowing[0]),
+          DynamicViscosity<N>::from_value(flowing[1]),
           SpecificHeat<N>::from_value(specific_heat),
           ThermalConductivity<N>::from_value(conductivity),
           PressureDifference<N>::from_value(modulus),
           AbsolutePressure<N>::from_value(vapour_pressure),
           temperature};
+}
+
+template <Number N>
+FlowingState<N> Liquid::flowing_at(const Temperature<N>& temperature, const AbsolutePressure<N>& pressure) const {
+  const N kelvin = temperature.value();
+  require_within_limit(value_of(kelvin));
+  auto flowing = pure_flowing(record_, kelvin);
+  if (blend_) flowing = mixed_flowing(pure_flowing(blend_->alcohol, kelvin), flowing);
+  const N above = pressure.value() - reference_pressure_pascal;
+  if (is_pressed(above)) press(flowing, modulus_at_one_atmosphere(kelvin), above);
+  return {Density<N>::from_value(flowing[0]), DynamicViscosity<N>::from_value(flowing[1])};
 }
 
 template <Number N>
@@ -241,7 +287,7 @@ HeatState<N> Liquid::heat_at(const Temperature<N>& temperature, const AbsolutePr
   const auto by_mass = [&](const N& alcohol, const N& gasoline) { return mixed_by_mass(mass_share_, alcohol, gasoline); };
   N density = evaluate(record_[PropertyName::density].law, kelvin);
   // Volumes add, so their growths add: dv/dT = −(dρ/dT)/ρ², and of a blend by mass.
-  const auto growth_of = [&](const Law& law, const N& here) -> N { return -slope(law, kelvin) / (here * here); };
+  const auto growth_of = [&](const Law& law, const N& here) -> N { return -slope(law, kelvin, here) / (here * here); };
   N growth = growth_of(record_[PropertyName::density].law, density);
   if (blend_) {
     const Law& law = blend_->alcohol[PropertyName::density].law;

@@ -5,6 +5,13 @@
 
 namespace flarenut::fluids {
 
+/// What a line asks of it.
+template <Number N = double>
+struct FlowingState {
+  Density<N> density{};
+  DynamicViscosity<N> viscosity{};
+};
+
 template <Number N = double>
 struct LiquidState {
   Density<N> density{};

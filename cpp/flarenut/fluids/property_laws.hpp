@@ -92,10 +92,10 @@ using Law = std::variant<Polynomial, Exponential, PetroleumDensity, WaltherVisco
 template <Number N>
 N evaluate(const Law& law, const N& kelvin);
 
-/// The law's slope with temperature, as a difference over ±0.05 K: so it is had on any number type, and carries slopes of
-/// its own. Good to 1e-6 of the slope on every law here.
+/// The law's slope with temperature, where its value there is known: exact for polynomials, exponentials, petroleum densities and saturation
+/// lines, for others a difference over ±0.05 K, good to 1e-6 of the slope. It is had on any number type, and carries slopes of its own.
 template <Number N>
-N slope(const Law& law, const N& kelvin);
+N slope(const Law& law, const N& kelvin, const N& value);
 
 /// Area under the law from 0 °C to a temperature, exact; with a law of specific heat this is enthalpy [J/kg]. For
 /// polynomials, exponentials and plain tables; `has_area` says whether.
@@ -226,6 +226,34 @@ N law(const Table& t, const N& kelvin) {
   return from_table_y(t.scale, t.curve(table_x(t.scale, kelvin)));
 }
 
+/// Slope of each law, where it has that value.
+template <Number N>
+N derivative(const Polynomial& p, const N& kelvin, const N&) {
+  const N step = kelvin - p.reference_kelvin;
+  N sum(0.0);
+  for (std::size_t i = p.coefficients.size(); i-- > 1;) sum = sum * step + static_cast<double>(i) * p.coefficients[i];
+  return sum;
+}
+template <Number N>
+N derivative(const Exponential& e, const N&, const N& value) {
+  return -e.rate * value;
+}
+template <Number N>
+N derivative(const PetroleumDensity& d, const N& kelvin, const N& value) {
+  const N growth = d.expansion_15 * (kelvin - (ice_point_kelvin + 15.0));
+  return -d.expansion_15 * (1.0 + 1.6 * growth) * value;
+}
+template <Number N>
+N derivative(const SaturationLine& s, const N& kelvin, const N& value) {
+  const N from_pole = kelvin + s.offset;
+  return s.slope * value / (from_pole * from_pole);
+}
+template <Number N, class Other>
+N derivative(const Other& other, const N& kelvin, const N&) {
+  constexpr double step = 0.05;
+  return (law(other, N(kelvin + step)) - law(other, N(kelvin - step))) / (2.0 * step);
+}
+
 /// Area under each law up to a constant.
 template <Number N>
 N antiderivative(const Polynomial& p, const N& kelvin) {
@@ -255,9 +283,8 @@ N evaluate(const Law& law, const N& kelvin) {
 }
 
 template <Number N>
-N slope(const Law& law, const N& kelvin) {
-  constexpr double step = 0.05;
-  return (evaluate(law, N(kelvin + step)) - evaluate(law, N(kelvin - step))) / (2.0 * step);
+N slope(const Law& law, const N& kelvin, const N& value) {
+  return std::visit([&](const auto& form) { return N(detail::derivative(form, kelvin, value)); }, law);
 }
 
 template <Number N>

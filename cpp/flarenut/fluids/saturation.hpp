@@ -56,11 +56,12 @@ SaturationState<N> Saturation::at(const Temperature<N>& temperature) const {
   const N kelvin = temperature.value();
   require_within_range(value_of(kelvin));
   const N liquid = evaluate(record_.liquid_density, kelvin), vapour = evaluate(record_.vapour_density, kelvin);
+  const N pressure = evaluate(record_.pressure, kelvin);
   return {temperature,
-          AbsolutePressure<N>::from_value(evaluate(record_.pressure, kelvin)),
+          AbsolutePressure<N>::from_value(pressure),
           Density<N>::from_value(liquid),
           Density<N>::from_value(vapour),
-          SpecificEnergy<N>::from_value(kelvin * (1.0 / vapour - 1.0 / liquid) * slope(record_.pressure, kelvin))};
+          SpecificEnergy<N>::from_value(kelvin * (1.0 / vapour - 1.0 / liquid) * slope(record_.pressure, kelvin, pressure))};
 }
 
 }  // namespace flarenut::fluids

@@ -130,10 +130,6 @@ class HeatElementOf final : public HeatElement {
     const auto &warm = *point.heat;
     carry(stream.liquid.density, liquid.density);
     carry(stream.liquid.viscosity, liquid.viscosity);
-    carry(stream.liquid.specific_heat, liquid.specific_heat);
-    carry(stream.liquid.conductivity, liquid.conductivity);
-    carry(stream.liquid.bulk_modulus, liquid.bulk_modulus);
-    carry(stream.liquid.vapour_pressure, liquid.vapour_pressure);
     carry(stream.liquid.temperature, liquid.temperature);
     carry(stream.heat.specific_heat, warm.specific_heat);
     carry(stream.heat.conductivity, warm.conductivity);

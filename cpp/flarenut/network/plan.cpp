@@ -201,6 +201,10 @@ LiquidState<> Plan::liquid_at(int liquid, double kelvin) const {
                                                                  AbsolutePressure<>::from_value(ambient_));
 }
 
+LiquidState<> Plan::whole_liquid_in(int part) const {
+  return heat() == nullptr ? liquid_in(part) : liquid_at(network_.parts()[static_cast<std::size_t>(part)].liquid, temperature_of_part(part));
+}
+
 void Plan::hold(std::size_t j) {
   const Junction& junction = junctions_[j];
   const bool tank = junction.kind == JunctionKind::tank;
@@ -224,8 +228,8 @@ void Plan::renew(std::size_t part) {
 void Plan::lift(std::size_t part) {
   Branch& branch = branches_[part];
   const double density = liquid_in_[part].density.value();
-  for (int i = 1; i < branch.pressures(); ++i)  // the first is where heights are counted from
-    branch.head[static_cast<std::size_t>(i)] = -gravity_head(branch.reach[static_cast<std::size_t>(i)], density, acceleration_);
+  for (std::size_t i = 1; i < static_cast<std::size_t>(branch.pressures()); ++i)  // the first is where heights are counted from
+    branch.head[i] = -(density * branch.lift[i]);
 }
 
 void Plan::follow_heat(bool follow) {
@@ -247,10 +251,12 @@ void Plan::level_temperatures(const std::vector<double>& kelvin) {
   all_stale_ = any_stale_ = true;
 }
 
-void Plan::warm(int part, const LiquidState<>& liquid) {
+void Plan::warm(int part, double kelvin, double density, double viscosity) {
   const auto p = static_cast<std::size_t>(part);
-  part_temperature_[p] = liquid.temperature.value();
-  liquid_in_[p] = liquid;
+  part_temperature_[p] = kelvin;
+  liquid_in_[p].temperature = Temperature<>::from_value(kelvin);
+  liquid_in_[p].density = Density<>::from_value(density);
+  liquid_in_[p].viscosity = DynamicViscosity<>::from_value(viscosity);
   renew(p);
   lift(p);
   heads_at_ = renewals_;
@@ -272,6 +278,9 @@ void Plan::renew_with_liquids() {
   LiquidState<> last_state;
   for (std::size_t p = 0; p < branches_.size(); ++p) {
     if (!stale_[p] && !all_stale_) continue;
+    if (all_stale_)
+      for (std::size_t i = 1; i < static_cast<std::size_t>(branches_[p].pressures()); ++i)
+        branches_[p].lift[i] = gravity_head(branches_[p].reach[i], 1.0, acceleration_);
     const PartEntry& part = network_.parts()[p];
     if (all_stale_ || part_temperature_[p]) {
       const double kelvin = temperature_of_part(static_cast<int>(p));

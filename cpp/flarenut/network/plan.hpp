@@ -48,6 +48,7 @@ struct Branch {
   int first_flow = 0;                              ///< place of its first flow among all flows
   std::array<int, most_pressures> junction{};      ///< of each port, then of each sense
   std::array<int, most_pressures> unknown{};       ///< column of that junction; −1 when its pressure is fixed
+  std::array<double, most_pressures> lift{};       ///< of `reach`, pressure per density that height and acceleration make [m²/s²]
   std::array<Position, most_pressures> reach{};    ///< from port 0's junction to each, through liquid; nil through gas
   std::array<double, most_pressures> head{};       ///< added to a junction's pressure to bring it to port 0's height
   std::array<signed char, most_pressures * most_flows> inflow{};  ///< [port * flows + flow]
@@ -103,7 +104,10 @@ class Plan {
   /// Absolute pressure of fixed and tank junctions [Pa]; ambient for free ones.
   const std::vector<double>& held_pressure() const { return held_pressure_; }
   double demand(int junction) const { return junctions_[static_cast<std::size_t>(junction)].demand; }
+  /// Where temperatures are found it holds what flow asks for: temperature, density and viscosity.
   const LiquidState<>& liquid_in(int part) const { return liquid_in_[static_cast<std::size_t>(part)]; }
+  /// The same with vapour pressure, specific heat and all else.
+  LiquidState<> whole_liquid_in(int part) const;
   Element& element(int part) const { return *network_.parts()[static_cast<std::size_t>(part)].element; }
   double ambient() const { return ambient_; }
   const Position& acceleration() const { return acceleration_; }
@@ -122,7 +126,7 @@ class Plan {
   /// The same, each as warm as its liquid is now said to be [K, by liquid].
   void level_temperatures(const std::vector<double>& kelvin);
   /// Puts a liquid of another temperature into a part, and brings it up to date at once. For the heat solve.
-  void warm(int part, const LiquidState<>& liquid);
+  void warm(int part, double kelvin, double density, double viscosity);
   /// The same of what stands in a tank [K].
   void warm_tank(int junction, double kelvin);
 

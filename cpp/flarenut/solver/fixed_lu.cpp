@@ -98,6 +98,10 @@ FixedLU::FixedLU(int size, std::vector<Entry> entries) : size_(size), pivoting_(
       for (int j = fill_start_[k]; j < fill_start_[k + 1]; ++j)
         list_.push_back(place_in_factors(fill_index_[static_cast<std::size_t>(i)], fill_index_[static_cast<std::size_t>(j)]));
   factors_.assign(n + 2 * static_cast<std::size_t>(fill), 0.0);
+  std::vector<char> lands(factors_.size(), 0);
+  for (int place : scatter_) lands[static_cast<std::size_t>(place)] = 1;
+  for (std::size_t place = 0; place < lands.size(); ++place)
+    if (lands[place] == 0) filled_.push_back(static_cast<int>(place));
   inverse_pivot_.assign(n, 0.0);
 }
 
@@ -107,7 +111,7 @@ FixedLU::FixedLU(FixedLU&&) noexcept = default;
 FixedLU::FixedLU(const FixedLU& other)
     : size_(other.size_), row_start_(other.row_start_), column_(other.column_), values_(other.values_),
       order_(other.order_), inverse_pivot_(other.inverse_pivot_), fill_start_(other.fill_start_),
-      fill_index_(other.fill_index_), scatter_(other.scatter_), list_(other.list_), factors_(other.factors_),
+      fill_index_(other.fill_index_), scatter_(other.scatter_), filled_(other.filled_), list_(other.list_), factors_(other.factors_),
       work_(other.work_), listed_(other.listed_), pivoting_(std::make_unique<Pivoting>()) {}
 
 FixedLU& FixedLU::operator=(FixedLU other) noexcept {
@@ -120,6 +124,7 @@ FixedLU& FixedLU::operator=(FixedLU other) noexcept {
   fill_start_.swap(other.fill_start_);
   fill_index_.swap(other.fill_index_);
   scatter_.swap(other.scatter_);
+  filled_.swap(other.filled_);
   list_.swap(other.list_);
   factors_.swap(other.factors_);
   work_.swap(other.work_);
@@ -142,7 +147,7 @@ bool FixedLU::factorise() {
     return pivoting_->fresh;
   }
   double* const f = factors_.data();
-  std::fill(factors_.begin(), factors_.end(), 0.0);
+  for (int place : filled_) f[place] = 0.0;
   for (std::size_t i = 0; i < scatter_.size(); ++i) f[scatter_[i]] = values_[i];
   const int fill = static_cast<int>(fill_index_.size());
   const int* target = list_.data();

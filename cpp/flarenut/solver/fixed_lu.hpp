@@ -76,6 +76,7 @@ class FixedLU {
   std::vector<double> inverse_pivot_;
   std::vector<int> fill_start_, fill_index_;
   std::vector<int> scatter_;  ///< where each matrix value lands in factors_
+  std::vector<int> filled_;   ///< places of factors_ where none lands
   std::vector<int> list_;     ///< targets of the multiply-subtracts, in the same numbering
   std::vector<double> factors_;  ///< pivots, then U by rows, then L by columns
   std::vector<double> work_;
