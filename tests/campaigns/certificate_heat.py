@@ -22,7 +22,7 @@ PASSED = 0.02  # [K] that a stream under 10 bar may pass its air by: the specifi
 THROTTLED = 1e-6  # [K/Pa] that a drop of pressure may warm it beside
 CLOSE = 1e-9  # to which a reported power is that of its parts
 
-BENT = 1e-3  # of the inlet difference: the specific heat of water bends, and a trickle that takes on all of it is judged by one value along its way
+BENT = 2e-3  # of the inlet difference: specific heats bend, and a trickle that takes on all of it is judged by one value along its way (1.3e-3 met)
 
 
 class Energy(NamedTuple):

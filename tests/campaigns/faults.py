@@ -8,7 +8,7 @@ always among them, by its name. What is never told rightly is counted as a wrong
 import random
 from typing import NamedTuple
 
-from plumbing import describe
+from plumbing import build, describe
 from random_plumbing import random_plumbing
 
 
@@ -51,6 +51,12 @@ class Base:
 
     def run_from(self, place, *words):
         return [run for run in self.told["run"] if run["from"] == place and (not words or run["parts"][0]["part"] in words)]
+
+    def must_be_well(self):
+        """Before a fault is planted whose telling needs all else to work: solved, and nothing that stops it."""
+        case = build(self.told).solve()["as written"]
+        if not case.converged or any(finding.severity == "stop" for finding in case.findings):
+            raise NotHere
 
     def any_line(self):
         return self.parts("hose")[0]

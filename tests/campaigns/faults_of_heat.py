@@ -3,6 +3,7 @@
 import faults
 from faults import NotHere
 from judge_heat_laws import ZERO
+from plumbing import build
 from random_heated import GLYCOL, Warmed
 
 OILS = ("SAE 10W-40", "SAE 5W-30", "SAE 30")
@@ -67,6 +68,9 @@ def thermostats_exchanged(draw, named):
 def nothing_drains_back(draw, named):
     """What drips from the bearings does not fall back into the sump."""
     one = _warmed(draw, "oil")
+    case = build(one.told).solve(other_states=False)["as written"]
+    if not case.converged or any(finding.code == "oil spilled" for finding in case.findings):  # next to nothing comes to the crankcase
+        raise NotHere
     del one.told["fixed"]["crankcase"]["drains_to"]
     return one.told, (("no way back", "crankcase"), ("does not come back", "'crankcase'")), False
 

@@ -84,6 +84,7 @@ def sensing_loop(draw, named):
 def relief_below_regulator(draw, named):
     base = Base(draw, "return", named=named)
     (_, part), (_, regulator) = base.parts("relief_valve")[0], base.parts("bypass_regulator")[0]
+    base.must_be_well()
     part["opens_at"] = f"{0.4 * float(regulator['set'].split()[0]):.0f} Pa"
     part["override"] = f"{0.05 * float(regulator['set'].split()[0]):.0f} Pa"
     part["wide_open"] = "1 bar at 20 L/min"
@@ -113,7 +114,8 @@ def too_great_a_demand(draw, named):
     place = draw.choice([name for name in base.told["junction"] if not name.startswith(("way", "inlet"))])
     base.told["junction"][place].pop("supply", None)
     base.told["junction"][place]["demand"] = f"{draw.uniform(40, 90):.2f} kg/s"
-    return base.told, (("absolute zero", "demand at", f"'{place}'"), ("absolute zero",)), False
+    return base.told, (("absolute zero", "demand at", f"'{place}'"), ("absolute zero",),
+                       ("below vapour pressure", "does not hold")), False  # where it is so by the speed of what comes
 
 
 def starved_pump(draw, named):
@@ -127,7 +129,7 @@ def starved_pump(draw, named):
     base.add("straw", run["from"], "behind the straw", {"part": "orifice", "bore": "0.3 mm", "name": "straw"})
     run["from"] = "behind the straw"
     return base.told, (("suction margin", part["name"]), ("inlet vacuum", part["name"]), ("absolute zero", f"pump '{part['name']}'"),
-                       ("dead-headed pump", part["name"]), ("straw",)), False
+                       ("dead-headed pump", part["name"]), ("straw",), ("below absolute zero", "cannot be met")), False
 
 
 def regulator_backwards(draw, named):
@@ -135,6 +137,7 @@ def regulator_backwards(draw, named):
     run, part = base.parts("bypass_regulator")[0]
     if any(one.get("opening") == 0.0 for _, one in base.parts("valve")):  # nothing comes to it whichever way it is in
         raise NotHere
+    base.must_be_well()
     run["from"], run["to"] = run["to"], run["from"]
     return base.told, (("regulator backwards", part["name"]), ("below absolute zero",)), False
 
@@ -159,6 +162,7 @@ def regulator_above_pump(draw, named):
     _, part = base.parts("bypass_regulator")[0]
     if any(one.get("opening") == 0.0 for _, one in base.parts("valve")):
         raise NotHere
+    base.must_be_well()
     part["set"] = f"{draw.uniform(40, 80):.1f} bar"
     return base.told, (("regulator set above the pump", part["name"]),), False
 

@@ -28,7 +28,7 @@ MASS, HELD, LOOP, ENERGY = 1e-12, 1e-12, 1e-9, 1e-9
 REASONS = {"asks for more than can come": "would have to fall below absolute zero", "pushes in more than can leave": "more than anything bears"}
 # And of one whose temperatures are found.
 REASONS_OF_HEAT = (*REASONS.values(), "no steady state within what is known of the liquid", "none can get out",
-                   "how warm it is there cannot be told. Shut on the way: ")
+                   "how warm it is there cannot be told. Shut on the way: ", "nothing steady comes of the trickle through ")
 ODD_CORE = "or check rating and face"  # a core that would move less heat than bare bores of its size
 GOOD = ("solved", "heat solved", "told in words", "file agrees", "told rightly")
 
@@ -82,9 +82,17 @@ def heated(seed):
     found = [energy(drawn.facts[name], case.solution, ("shared core",)) for name, case in cases.items()]
     together = sum(one.moved for one in found)  # circuits that share an exchanger are solved, and judged, as one
     numbers = (max(one.mass for one in found), 0.0, max(exchanged, *(one.worst * one.moved / together for one in found)) if len(found) > 1 else found[0].worst)
+    iced = {part for case in cases.values() for finding in case.findings if finding.code == "ice" for part in finding.where.split(", ")}
+    found = [one._replace(faults=tuple(fault for fault in one.faults if not _of_ice(fault, iced))) for one in found]
     if any(one.faults for one in found):
         return Outcome(seed, "heated", "bad certificate", "; ".join(fault for one in found for fault in one.faults)[:500], numbers)
     return Outcome(seed, "heated", *(("bad certificate", f"{found}") if numbers[0] > MASS or numbers[2] > ENERGY else ("heat solved", "")), numbers)
+
+
+def _of_ice(fault, iced):
+    """Where a stream would leave colder than its liquid is known for, its reported temperature ends there, and a finding tells of ice."""
+    leaves = re.match(r"what leaves (.+) at .+ is -", fault)
+    return bool(leaves) and leaves[1] in iced
 
 
 def _explained(plumbing, case):

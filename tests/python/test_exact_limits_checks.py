@@ -105,6 +105,13 @@ def test_a_regulator_that_spills_back_is_backwards_if_it_is_open(flow, regime, s
     assert grade(altered(case, ends={"regulator": {0: {"flow": flow}}}, regimes={"regulator": regime}), "regulator backwards") == severity
 
 
+@pytest.mark.parametrize(("share", "severity"), [(0.0099, None), (0.0101, "stop")])
+def test_more_than_a_hundredth_of_what_the_pump_moves_that_runs_back_through_a_regulator_says_so(share, severity):
+    case = fuel.car()
+    flow = share * sum(case.ends(pump)[1].flow for pump in case.pumps)  # out of the pump: below 0
+    assert grade(altered(case, ends={"regulator": {0: {"flow": flow}}}, regimes={"regulator": "reversed"}), "regulator backwards") == severity
+
+
 def test_a_tenth_of_its_setting_itself_is_no_backwards_regulator_yet():
     case = fuel.car()
     setting, back = case.number("regulator.set_pressure"), case.ends("regulator")[1].total

@@ -106,6 +106,18 @@ std::string stands_still(const HeatSystem& system, int place) {
 
 }  // namespace
 
+std::string turning_trickle(const std::string& part, double flow, double next) {
+  const auto grams_an_hour = [](double kilograms_a_second) {
+    std::ostringstream words;
+    words.precision(2);
+    words << std::abs(kilograms_a_second) * 3.6e6 << " g/h" << (kilograms_a_second < 0.0 ? " backwards" : "");
+    return words.str();
+  };
+  return "nothing steady comes of the trickle through '" + part + "': warm liquid rises, and it turns with the warmth that it brings, " +
+         grams_an_hour(flow) + " and then " + grams_an_hour(next) +
+         ". What is all but shut there should be shut whole (a leak of 0) or opened, or that way be left out";
+}
+
 std::string explain_heat_failure(const HeatSystem& system) {
   const Plan& plan = system.flow().plan();
   const auto& junctions = plan.network().junctions();

@@ -7,6 +7,13 @@
 
 namespace flarenut::analysis {
 
+std::vector<double> HeatSystem::streams() const {
+  std::vector<double> flows;
+  flows.reserve(legs_.size());
+  for (const Leg& leg : legs_) flows.push_back(leg.in[0] > 0.0 ? leg.through : -leg.through);
+  return flows;
+}
+
 double HeatSystem::energy_at(int part, int port) const {
   const Leg& leg = legs_[static_cast<std::size_t>(part)];
   const auto k = static_cast<std::size_t>(port);

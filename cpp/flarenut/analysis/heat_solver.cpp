@@ -164,10 +164,35 @@ void HeatSolver::solve(Solution& solution, Start start, const SteadyOptions& ask
       done = newton(solution, newton_turns);
     }
     if (!done) done = solve_cold(solution, options);
+    if (!done && solution.message.empty()) solution.message = turning_.empty() ? explain_turning() : turning_;
     if (!done && solution.message.empty()) solution.message = explain_heat_failure(system_);
   }
   solution.evaluations = system_.flow().evaluations() - before;
   report(solution, done);
+}
+
+std::string HeatSolver::explain_turning() {
+  constexpr double near = 0.1, small = 1e-3;  // of the heat moved; of the largest flow
+  const auto is_near = [&] { return system_.energy_error() < near && system_.flow().accepted(); };
+  if (!is_near()) return {};
+  const std::vector<double> before = system_.streams();
+  if (!system_.find_step(HeatSystem::Moving::all)) return {};
+  system_.take_step(HeatSystem::Moving::all, longest_step(newton_turns));
+  system_.linearise();
+  if (!is_near()) return {};
+  const std::vector<double> after = system_.streams();
+  double largest = 0.0;
+  int turned = -1;
+  for (std::size_t part = 0; part < after.size(); ++part) {
+    const auto sign = [](double flow) { return flow > 0.0 ? 1 : flow < 0.0 ? -1 : 0; };
+    const auto most = [&](int of) { return std::max(std::abs(before[static_cast<std::size_t>(of)]), std::abs(after[static_cast<std::size_t>(of)])); };
+    largest = std::max(largest, most(static_cast<int>(part)));
+    if (sign(before[part]) != sign(after[part]) && (turned < 0 || most(static_cast<int>(part)) > most(turned))) turned = static_cast<int>(part);
+  }
+  if (turned < 0) return {};
+  const auto part = static_cast<std::size_t>(turned);
+  if (std::max(std::abs(before[part]), std::abs(after[part])) > small * largest) return {};
+  return turning_trickle(plan_.network().parts()[part].name, before[part], after[part]);
 }
 
 void HeatSolver::report(Solution& solution, bool done) {

@@ -110,6 +110,8 @@ class HeatSystem {
 
   /// Looks up how much liquid lines hold, which stores heat in time.
   void measure_contents();
+  /// Mass flow of the stream in every part, backwards below 0; 0 where it counts as standing [kg/s].
+  std::vector<double> streams() const;
   /// Whether a junction's temperature has inertia.
   bool stores_heat(int junction) const;
 

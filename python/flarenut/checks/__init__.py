@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from flarenut.results import Finding, ranked, use_reviewer
 
-from . import (carburettor, ceilings, check_valves, devices, fuel_pressure, heat, heat_plumbing, heat_states, heat_unsaid, injectors, lines, oil,
+from . import (carburettor, ceilings, check_valves, devices, fuel_pressure, heat, heat_freezing, heat_plumbing, heat_states, heat_unsaid, injectors, lines, oil,
               pumps, ratings, ratings_brakes, ratings_dead_head, ratings_service, regulators, relief, suction, written)
 from .cautions import cautions_for
 from .limits import LIMITS, Limit, Limits
@@ -29,7 +29,7 @@ RULES = (suction.tank_boiling, suction.suction_margin, suction.inlet_vacuum, suc
          fuel_pressure.backward_regulator, fuel_pressure.creep, regulators.own_supply, regulators.falls_short, carburettor.float_valve,
          injectors.too_much_pressure, injectors.too_little_pressure, injectors.boost_not_followed, injectors.held_open, injectors.too_small,
          heat_plumbing.no_way_back, heat_plumbing.thermostats_exchanged, heat_plumbing.thermostats_apart, heat_plumbing.opens_too_hot,
-         heat.cooler_pressure, heat.temperature_beyond, heat.near_boiling,
+         heat.cooler_pressure, heat.temperature_beyond, heat.near_boiling, heat_freezing.ice,
          heat.thermostat_shut, heat.cooler_without_air, heat.heat_from_lines,
          heat.engine_power_unsaid, heat_unsaid.air_temperature_unsaid, heat_unsaid.fluid_temperature_idle, heat_unsaid.settled_by_air,
          heat_states.second_state, heat_states.not_searched, heat.idle_temperature, heat.runs_cool,
