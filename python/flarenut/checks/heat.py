@@ -13,7 +13,7 @@ from flarenut.results import Finding
 from flarenut.results.warmth import boiling_margin
 from flarenut.units import Quantity
 
-from .heat_congealed import CURE, congealed, told_of
+from .heat_cures import Cooling, by_boiling, by_temperature, cooling_for, warmer_for
 from .limits import is_engine_oil, least_temperature_for, temperatures_for
 from .oil import drawing_places
 from .roles import is_tank
@@ -30,9 +30,6 @@ _FLOWS, _WARMER = 1e-3, 5.0  # kg/s, K: less than this is no cooling to speak of
 _COLDEST = 5.0  # [K]: a loop that is held this far under what its limit asks for runs cool
 _LEAST_HEAT = 20.0  # [W]: less does not matter, whatever its share
 
-_HOTTER = ("a larger cooler, or more air through it (duct, fan, a place out of warm air); look whether the thermostat opens and whether oil goes "
-           "round the cooler")
-
 
 def temperature_beyond(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """The hottest oil or fluid that pumps draw, in its tank where it has one, or where an engine draws its oil, against what is usual for it."""
@@ -46,11 +43,11 @@ def temperature_beyond(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     beyond = [(name, severity) for name, severity in names if found > getattr(limits, name).si]
     if beyond:
         name, severity = beyond[-1]  # they rise
-        limit, cold = getattr(limits, name), congealed(case)
-        beside, numbers = told_of(case, cold)
-        yield Finding("liquid too hot", severity, case.layout.junction_title(case.junction_names[place]), case.name,
-                      f"{{value}}, above the {{limit}} that is {_MEANS[name]}{beside}", Quantity(found, "temperature"), limit, limits.source(name),
-                      CURE if cold else _HOTTER, hurt=(found - limit.si) / _STEP, numbers=numbers)
+        limit, junction = getattr(limits, name), case.junction_names[place]
+        told = cooling_for(case, by_temperature(case, junction))
+        yield Finding("liquid too hot", severity, case.layout.junction_title(junction), case.name,
+                      f"{{value}}, above the {{limit}} that is {_MEANS[name]}{told.beside}", Quantity(found, "temperature"), limit, limits.source(name),
+                      told.cure, hurt=(found - limit.si) / _STEP, numbers=told.numbers)
 
 
 _MEANS = {"oil_temperature_road": "usual on the road; on a track oil may get hotter", "oil_temperature_track": "usual on a track",
@@ -70,12 +67,10 @@ def _hottest_place(case: CaseResult) -> int | None:
     return max(places, key=lambda place: float(case.solution.temperature_of(case.junction_names[place])), default=None)
 
 
-_TOO_COOL = {  # limit -> what the finding is called, what it means, the cure
-    "oil_temperature_least": ("oil runs cool", "that drives water and fuel out of oil: matters where it runs so for long",
-                              "a thermostat before the cooler, or a cover over it in winter"),
+_TOO_COOL = {  # limit -> what the finding is called, what it means
+    "oil_temperature_least": ("oil runs cool", "that drives water and fuel out of oil: matters where it runs so for long"),
     "transmission_temperature_least": ("transmission fluid runs cool", "from which it is thin enough: thick fluid drags, shifts late and hard, and may keep "
-                                       "the converter from locking: matters where it runs so for long",
-                                       "a thermostat or a bypass before the air cooler, a cover over it in winter, or the cooler in the radiator's tank last"),
+                                       "the converter from locking: matters where it runs so for long"),
 }
 
 
@@ -84,13 +79,13 @@ def runs_cool(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     own = least_temperature_for(case.layout)
     if own is None or not case.finds_temperatures:
         return
-    limit, (code, means, cure) = getattr(limits, own), _TOO_COOL[own]
+    limit, (code, means) = getattr(limits, own), _TOO_COOL[own]
     for name in case.junction_names:
         mixes = case.number(f"{name}.vent") is not None and _is_nan(case.number(f"{name}.temperature"))
         found = float(case.solution.temperature_of(name))
         if mixes and found < limit.si - _COLDEST:
             yield Finding(code, "note", case.layout.junction_title(name), case.name, f"settles at {{value}}, under the {{limit}} {means}",
-                          Quantity(found, "temperature"), limit, limits.source(own), cure, hurt=(limit.si - found) / _STEP)
+                          Quantity(found, "temperature"), limit, limits.source(own), warmer_for(case, name), hurt=(limit.si - found) / _STEP)
 
 
 def _is_nan(number: float | None) -> bool:
@@ -103,11 +98,12 @@ def near_boiling(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     found = boiling_margin(case) if case.layout.family in ("coolant", "water") else None
     if found is None or not 0.0 < found.kelvin.si < limit.si:
         return
+    told = cooling_for(case, by_boiling()) if case.finds_temperatures else Cooling("", "less heat or more flow")
     yield Finding("near boiling", "fix", found.where, case.name,
-                  "{value} below boiling, less than {limit}: {pascal} above its vapour pressure at {temperature}; metal around is hotter, and boils it there first",
-                  found.kelvin, limit, limits.source("coolant_boiling_margin"),
-                  "a pressure cap of the system's rating, more radiator or air, more flow; never open it hot", hurt=1.0 - found.kelvin.si / limit.si,
-                  numbers={"pascal": found.pascal, "temperature": found.temperature})
+                  "{value} below boiling, less than {limit}: {pascal} above its vapour pressure at {temperature}; metal around is hotter, and boils it there "
+                  f"first{told.beside}", found.kelvin, limit, limits.source("coolant_boiling_margin"),
+                  f"a pressure cap of the system's rating; {told.cure}; never open it hot", hurt=1.0 - found.kelvin.si / limit.si,
+                  numbers={**told.numbers, "pascal": found.pascal, "temperature": found.temperature})
 
 
 def thermostat_shut(case: CaseResult, limits: Limits) -> Iterator[object]:

@@ -20,33 +20,41 @@ CURE = ("a thermostat or a bypass that leads cold oil past the cooler, oil warme
 
 
 class Congealed(NamedTuple):
-    """A cooler that stands full of thick cold oil."""
+    """A cooler, and how it leaves the oil that passes it."""
 
     part: str
     leaving: Quantity
     thicker: float  # times as thick as where it enters
+    cooled: float  # [K] from where it enters
 
 
 def congealed(case: CaseResult) -> list[Congealed]:
     """Every `Congealed` cooler of a case, the coldest first."""
     air, found = case.number("air.temperature", nan), []
     for part in case.part_names if case.finds_temperatures else ():
-        ends = case.ends(part)
-        into, out = ends[:2] if ends[0].flow >= 0.0 else ends[1::-1]
         least = air + case.number(f"{part}.air_rise", 0.0)
-        if len(ends) != 2 or into.temperature - out.temperature < _COOLED or not out.temperature - least < _NEAR:
-            continue
-        liquid = case.layout.liquids[case.layout.liquid_of.get(part, 0)]
-        thicker = liquid.at(out.temperature, out.static).viscosity / liquid.at(into.temperature, into.static).viscosity
-        if thicker > _THICKER:
-            found.append(Congealed(part, Quantity(out.temperature, "temperature"), thicker))
+        one = leaves_thicker(case, part)
+        if one is not None and one.cooled >= _COOLED and one.leaving.si - least < _NEAR and one.thicker > _THICKER:
+            found.append(one)
     return sorted(found, key=lambda one: one.leaving.si)
 
 
+def leaves_thicker(case: CaseResult, part: str) -> Congealed | None:
+    """How a part of two ends leaves the liquid that passes it; None of others."""
+    ends = case.ends(part)
+    if len(ends) != 2:
+        return None
+    into, out = ends if ends[0].flow >= 0.0 else ends[::-1]
+    liquid = case.layout.liquids[case.layout.liquid_of.get(part, 0)]
+    thicker = liquid.at(out.temperature, out.static).viscosity / liquid.at(into.temperature, into.static).viscosity
+    return Congealed(part, Quantity(out.temperature, "temperature"), thicker, into.temperature - out.temperature)
+
+
 def told_of(case: CaseResult, found: Sequence[Congealed]) -> tuple[str, dict[str, Quantity]]:
-    """(words, numbers) to go with a finding of hot oil: "left coil leaves at {leaving} ..."; ("", {}) where no cooler is congealed."""
+    """(words, numbers) to go with a finding of hot oil: "; oil leaves left coil at {leaving} ..."; ("", {}) of none."""
     if not found:
         return "", {}
     names = " and ".join(case.layout.title(one.part) for one in found)
-    return (f"; oil leaves {names} at {{leaving}}, with the air at {{air}}, {found[0].thicker:.0f} times as thick as it comes in: hardly any passes",
+    times = f"{found[0].thicker:.0f}" if found[0].thicker >= 10.0 else f"{found[0].thicker:.1f}"
+    return (f"; oil leaves {names} at {{leaving}}, with the air at {{air}}, {times} times as thick as it comes in",
             {"leaving": found[0].leaving, "air": Quantity(case.number("air.temperature", nan), "temperature")})

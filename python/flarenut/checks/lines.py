@@ -12,6 +12,7 @@ from flarenut.units import Quantity
 from .fuel_pressure import is_backward
 from .limits import limit_for
 from .roles import roles_of
+from .wider import Wider, wider
 from .written import setting_of
 
 if TYPE_CHECKING:
@@ -51,11 +52,14 @@ def return_rise(case: CaseResult, limits: Limits) -> Iterator[Finding]:
             continue
         spent = case.solution.regime_of(regulator) == "wide open"
         made_of, cure, numbers = _of_height(rise, limit, at_rest(case, outlet, way[-1].stop, case.liquid_in(regulator)["density"]))
+        tank = way[-1].stop
+        tried = wider(case, [step.part for step in way], lambda one, outlet=outlet, tank=tank: one.reading(outlet).against(one.reading(tank)),
+                      cure, f"{_LOWER}; no wider line helps") if _WIDER in cure else Wider("", cure, {})
         what = f"return back-pressure {{value}} over the tank, above {{limit}}{made_of}; " + (
             "the regulator is wide open, so all of it adds to the fuel pressure" if spent else
-            "the regulator still holds, with less room to open")
+            "the regulator still holds, with less room to open") + tried.beside
         yield Finding("return rise", "fix" if spent or carburettor else "watch", case.layout.title(regulator), case.name, what,
-                      rise, limit, limits.source(name), cure, hurt=rise.si / limit.si - 1.0, numbers=numbers)
+                      rise, limit, limits.source(name), tried.cure, hurt=rise.si / limit.si - 1.0, numbers={**numbers, **tried.numbers})
 
 
 _WIDER = "a wider or shorter return line, fewer tight fittings, a wider tank inlet, no filter in the return"
@@ -90,9 +94,11 @@ def velocities(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         worst = max(fast, key=fast.__getitem__)
         others = list(dict.fromkeys(case.layout.title(part) for part in fast if part != worst))
         also = f"; also in {', '.join(others)}" if others else ""
+        tried = wider(case, fast, lambda one, worst=worst: Quantity(max(end.velocity for end in one.ends(worst)), "velocity"), cure,
+                      "less flow: a wider line draws as much more as it is wider")
         yield Finding(f"{role} velocity", "fix" if name.endswith("suction_velocity") else "watch", case.layout.title(worst), case.name,
-                      f"{{value}} in a {role} line, above {{limit}}{also}", Quantity(fast[worst], "velocity"), limit,
-                      limits.source(name), cure, hurt=fast[worst] / limit.si - 1.0)
+                      f"{{value}} in a {role} line, above {{limit}}{also}{tried.beside}", Quantity(fast[worst], "velocity"), limit,
+                      limits.source(name), tried.cure, hurt=fast[worst] / limit.si - 1.0, numbers=tried.numbers)
 
 
 def filter_drop(case: CaseResult, limits: Limits) -> Iterator[Finding]:

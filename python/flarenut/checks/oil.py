@@ -44,19 +44,30 @@ def spilled(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         moved, outlet = abs(ends[1].flow), ends[1].junction
         reliefs = [part for part in case.flows.reached(outlet, up=False) if case.kind_of(part) == "relief valve"] if moved else []
         gone = sum(abs(case.ends(relief)[0].flow) for relief in reliefs)
-        share = 1.0 - gone / moved if moved else 1.0
+        bled = _bled(case, pump) if reliefs else 0.0
+        share = 1.0 - (gone + bled) / moved if moved else 1.0
         if not reliefs or share >= limit.si:
             continue
         density = case.liquid_in(pump)["density"]
-        left = max(moved - gone, 0.0)
+        left = max(moved - gone - bled, 0.0)
+        also = ", what a bleed leads back through a cooler counted with it," if bled > 0.0 else ""
         numbers = {"moved": Quantity(moved / density, "volume_flow"), "left": Quantity(left / density, "volume_flow")}
         severity = "stop" if share < _STOP_FROM * limit.si else "fix" if share < _FIX_FROM * limit.si else "watch"
-        yield Finding("oil spilled", severity, case.layout.title(pump), case.name,
-                      "of {moved} the relief lets all go but {left}: {value} reaches the engine, less than {limit}; a relief that opens far "
-                      "too low shows the same",
-                      Quantity(max(share, 0.0), "fraction"), limit, limits.source("oil_consumer_share"),
-                      "cold: low revs until it is warm, thinner oil, wider and shorter lines, a thermostat that leads cold oil past the "
-                      "cooler; warm: check what the relief opens at", hurt=1.0 - share / limit.si, numbers=numbers)
+        yield Finding(
+            "oil spilled",
+            severity,
+            case.layout.title(pump),
+            case.name,
+            f"of {{moved}} the relief{also} lets all go but {{left}}: {{value}} reaches the engine, less than {{limit}}; a relief that opens far "
+            "too low shows the same",
+            Quantity(max(share, 0.0), "fraction"),
+            limit,
+            limits.source("oil_consumer_share"),
+            "cold: low revs until it is warm, thinner oil, wider and shorter lines, a thermostat that leads cold oil past the "
+            "cooler; warm: check what the relief opens at",
+            hurt=1.0 - share / limit.si,
+            numbers=numbers,
+        )
 
 
 def oil_pressure(case: CaseResult, limits: Limits) -> Iterator[object]:
@@ -104,14 +115,25 @@ def _engine_speed(case: CaseResult, pump: str) -> float:
 
 def drawing_places(case: CaseResult, pump: str) -> list[int]:
     """Junctions fed by a pump that consumers draw from: the last parts that resist before the oil runs back, and given demands."""
-    fed = case.flows.reached(case.ends(pump)[1].junction, up=False)
-    draws = {part: step for part, step in fed.items()
-             if case.kind_of(part) in _DRAWS and not is_cooler(case, part) and _runs_back(case, step.stop)}
+    fed, draws = _draws_of(case, pump)
     last = {step.start: step.flow for part, step in draws.items() if not _is_bleed(case, part, step, draws)}
     reached = {step.stop for step in fed.values()}
     last |= {place: case.number(f"{case.junction_names[place]}.demand", nan) for place in drawn_at(case) if place in reached}
     most = max(last.values(), default=0.0)
     return [place for place, flow in last.items() if flow >= _COUNTS * most]
+
+
+def _draws_of(case: CaseResult, pump: str) -> tuple[dict[str, Step], dict[str, Step]]:
+    """All that a pump feeds, and of it what resists last before the oil runs back."""
+    fed = case.flows.reached(case.ends(pump)[1].junction, up=False)
+    return fed, {part: step for part, step in fed.items()
+                 if case.kind_of(part) in _DRAWS and not is_cooler(case, part) and _runs_back(case, step.stop)}
+
+
+def _bled(case: CaseResult, pump: str) -> float:
+    """What jets of a pump lead back to the tank through coolers [kg/s]: the engine has nothing of it."""
+    _, draws = _draws_of(case, pump)
+    return sum(step.flow for part, step in draws.items() if _is_bleed(case, part, step, draws))
 
 
 def _is_bleed(case: CaseResult, part: str, step: Step, draws: Mapping[str, Step]) -> bool:

@@ -12,6 +12,7 @@ from flarenut.units import Quantity
 
 from .heat_states import FOLLOW, settles_there
 from .limits import is_engine_oil, is_oil, limit_for
+from .wider import wider
 
 if TYPE_CHECKING:
     from ..results.case import CaseResult
@@ -43,6 +44,19 @@ def _is_thick(case: CaseResult) -> bool:
 
 def _cures(case: CaseResult) -> str:
     return _THINNER if _is_thick(case) else f"{_WIDER}, cool the liquid"
+
+
+def _way_to(case: CaseResult, pump: str) -> list[str]:
+    """Parts on the way to a pump."""
+    return list(case.flows.reached(case.ends(pump)[0].junction, up=True))
+
+
+def _no_wider(case: CaseResult) -> str:
+    """The cure where the lines were tried wider and are not what holds the liquid back."""
+    if _is_thick(case):
+        return ("warm the oil before raising the revs, oil that is thinner when cold, a wider strainer; if it is warm, lower the pump or raise the level; "
+                "no wider line helps")
+    return "raise the tank level, lower the pump, clean the strainer, check the tank vent; no wider line helps"
 
 
 def _volatility(case: CaseResult) -> str:
@@ -160,6 +174,9 @@ def suction_margin(case: CaseResult, limits: Limits) -> Iterator[Finding]:
             what += f"; of that the tank itself leaves no more than {{tank}}{_volatility(case)}"
             cure = f"{_cooler(case)}; a wider line wins back no more than it costs"
             numbers["tank"] = Quantity(in_tank, "pressure_difference")
+        else:
+            tried = wider(case, _way_to(case, pump), lambda one, pump=pump: one.suction(pump).margin, cure, _no_wider(case), rises=True)
+            what, cure, numbers = what + tried.beside, tried.cure, {**numbers, **tried.numbers}
         yield Finding("suction margin", severity, title, case.name, what, margin, limit, limits.source("suction_margin"),
                       cure, hurt=(limit.si - margin.si) / limit.si, numbers=numbers)
 
@@ -182,8 +199,11 @@ def inlet_vacuum(case: CaseResult, limits: Limits) -> Iterator[Finding]:
             what = "{value} at the inlet, beyond {limit}: hardly any oil follows, the pump runs on foam and the flow shown is not to be had"
         else:
             what = "{value} at the inlet, beyond {limit}" + ("" if name == "inlet_vacuum" else "; a cold start may go deeper for a short time")
-        yield Finding("inlet vacuum", "stop" if stops else "fix", case.layout.title(pump), case.name, what, inlet, limit, limits.source(beyond),
-                      _THINNER if _is_thick(case) else _WIDER, hurt=(limit.si - inlet.si) / abs(limit.si))  # a limit may lie above ambient
+        tried = wider(case, _way_to(case, pump), lambda one, pump=pump: one.suction(pump).inlet, _THINNER if _is_thick(case) else _WIDER,
+                      _no_wider(case), rises=True)
+        yield Finding("inlet vacuum", "stop" if stops else "fix", case.layout.title(pump), case.name, what + tried.beside, inlet, limit,
+                      limits.source(beyond), tried.cure, hurt=(limit.si - inlet.si) / abs(limit.si),  # a limit may lie above ambient
+                      numbers=tried.numbers)
 
 
 def boiling(case: CaseResult, limits: Limits) -> Iterator[Finding]:

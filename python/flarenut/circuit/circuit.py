@@ -25,6 +25,7 @@ from .reshape import copy_of, take_out
 from .run_words import RunWords
 from .shown import counted, page
 from .spoken import service_of
+from .trial import with_trials
 
 if TYPE_CHECKING:
     from .. import _core
@@ -184,7 +185,8 @@ class Circuit(PlaceWords, RunWords):
         finally:
             compiled.plan.follows_heat = True  # as sweeps and others find it
         asked = {name: demand for name, (_, demand) in solved.items() if demand is not None}
-        layout = replace(compiled.layout, source=self.source, units=self.units, fuel_asked=asked)
+        notes = with_trials(self, wanted, compiled.layout.notes, temperatures=temperatures)
+        layout = replace(compiled.layout, source=self.source, units=self.units, fuel_asked=asked, notes=notes)
         return Answer(layout, {name: solution for name, (solution, _) in solved.items()}, {one.name: one.texts() for one in wanted})
 
     def change(self, name: str, **words: str | Sequence[object] | None) -> None:

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from .made_of import MadeOf
     from .other_states import Difference
     from .piece import Piece
+    from .trial import Trial
 
 
 class Setting(NamedTuple):
@@ -69,6 +70,7 @@ class Notes:
     hardware_said: bool = False  # whether anything is said of what parts are made of or screwed onto
     not_searched: str = ""  # why other steady states could not be looked for
     unsolved: str = ""  # of a case without an answer: what the words tell of it beside the engine's cause
+    trial: Trial | None = field(default=None, compare=False, repr=False)  # the case as it stood, to try another size in; None of a moment or a sweep
 
 
 def notes_of(circuit: Circuit, conditions: Mapping[str, object], changed: Mapping[str, Piece]) -> Notes:

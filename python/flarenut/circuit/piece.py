@@ -136,6 +136,14 @@ class Piece:
         piece.name = self.name
         return piece
 
+    def with_elements(self, change: Callable[[Element], Element]) -> Piece:
+        """This piece with each element changed, and so whatever is made of it later by `changed`."""
+        assert self._make is not None, "a builder made it"
+        make, piece = self._make, Piece([change(element) for element in self.elements], self.length, self.rise)
+        piece.word, piece.given, piece.name, piece.shop = self.word, self.given, self.name, self.shop
+        piece._make = functools.wraps(make)(lambda *args, **keys: make(*args, **keys).with_elements(change))
+        return piece
+
     def __repr__(self) -> str:
         written = ", ".join(f"{key}={value!r}" for key, value in self.given.items())
         return f"{self.word}({written})"

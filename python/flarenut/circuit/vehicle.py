@@ -187,6 +187,10 @@ class Vehicle:
         self._compiled = None
         return self.compiled()
 
+    def keep_compiled(self, compiled: Joint | None) -> None:
+        """Goes back to what was compiled before, or to nothing."""
+        self._compiled = compiled
+
     def solve(self, cases: str | Sequence[str] | None = None, *, other_states: bool = True) -> VehicleAnswer:
         """Solves every case, or those named, all circuits together; returns a `VehicleAnswer`. Without cases, "as written".
 

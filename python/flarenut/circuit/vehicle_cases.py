@@ -15,6 +15,7 @@ from .errors import CircuitError, located, meant
 from .heat_unsaid import Preset
 from .other_states import differences, search_beside
 from .parts_notes import notes_of
+from .trial import with_trials
 from .vehicle_compile import LEVEL, exchanger_numbers, streams_of
 
 if TYPE_CHECKING:
@@ -130,7 +131,8 @@ def solve_vehicle(vehicle: Vehicle, cases: Sequence[Case], *, others: bool = Fal
                 asked[case.name] = found[name].demand
     answers = {}
     for name, (solutions, conditions, notes, asked) in each.items():
-        layout = replace(joint.members[name].compiled.layout, source=vehicle.circuits[name].source, units=vehicle.units, notes=notes, fuel_asked=asked)
+        layout = replace(joint.members[name].compiled.layout, source=vehicle.circuits[name].source, units=vehicle.units,
+                         notes=with_trials(vehicle, cases, notes, name), fuel_asked=asked)
         answers[name] = Answer(layout, solutions, conditions)
     ends = {name: tuple((circuit, part) for circuit, part in one.ends) for name, one in vehicle.exchangers.items()}
     return VehicleAnswer(vehicle.name, answers, ends, whole, {case.name: case.texts() for case in cases}, invented=vehicle.invented, source=vehicle.source)

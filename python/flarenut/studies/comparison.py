@@ -16,7 +16,7 @@ from .comparison_cases import shared_cases, to_solve
 from .comparison_columns import Seen, columns_of
 from .comparison_coolers import coolers_of
 from .comparison_sites import sites_of
-from .comparison_verdicts import Verdict
+from .comparison_verdicts import COUNTS, Verdict
 
 if TYPE_CHECKING:
     from pandas import DataFrame
@@ -39,6 +39,7 @@ class Bounds:
     warm: tuple[float, float]  # [K]
     same_temperature: float  # [K]
     same_pressure: float  # [Pa]
+    same_share: float  # of the highest pressure, where that is more than same_pressure: `COUNTS`, or nothing where somebody said his own
     rating: float | None  # pressure that coolers without a rated_pressure of their own are made for, gauge [Pa]
 
 
@@ -134,7 +135,9 @@ class Comparison:
         from .comparison_view import as_text
 
         if columns not in (None, "all"):
-            raise CircuitError(f"'columns' is {columns!r}", 'write columns="all", or leave it off', place="comparison", key="columns", value=columns)
+            raise CircuitError(
+                f"'columns' is {columns!r}", 'write columns="all", or leave it off', place="comparison", key="columns", value=columns
+            )
         return as_text(self, width, _system(units or self.units), columns == "all")
 
     def __str__(self) -> str:
@@ -174,8 +177,13 @@ class Comparison:
     @staticmethod
     def _known(what: str, name: str, names: Sequence[str]) -> None:
         if name not in names:
-            raise CircuitError(f"there is no {what} '{name}'" if what != "'by'" else f"'by' is {name!r}", meant(str(name), names), place="comparison",
-                               key=what.strip("'"), value=name)
+            raise CircuitError(
+                f"there is no {what} '{name}'" if what != "'by'" else f"'by' is {name!r}",
+                meant(str(name), names),
+                place="comparison",
+                key=what.strip("'"),
+                value=name,
+            )
 
 
 def compare(variants: Mapping[str, Circuit], cases: str | Sequence[str] | None = None, *, at: str | None = None, sump: str | None = None,
@@ -194,7 +202,8 @@ def compare(variants: Mapping[str, Circuit], cases: str | Sequence[str] | None =
     rating : highest pressure that coolers are made for, gauge, "10 bar", of those that have no `rated_pressure` of their own
     warm : from how warm to how warm oil should be at `at`: colder, the warmest variant wins; hotter, the coolest
         (80 to 110 C unless given: common practice, no source)
-    same_temperature, same_pressure : variants nearer than this count as alike (2 K and 10 kPa unless given: judgement, no source)
+    same_temperature, same_pressure : variants nearer than this count as alike (2 K, and 10 kPa or 2 % of the pressure, whichever is more, unless
+        given: judgement, no source)
     limits : `checks.Limits` of your own
     units : "us" or "metric", for what is shown; those of the circuits unless given
 
@@ -214,7 +223,7 @@ def compare(variants: Mapping[str, Circuit], cases: str | Sequence[str] | None =
     circuits = _checked(variants)
     names = shared_cases(circuits, [cases] if isinstance(cases, str) else cases)
     bounds = Bounds(_window(warm), parse(same_temperature, "temperature_difference", name="same_temperature"),
-                    parse(same_pressure, "pressure_difference", name="same_pressure"),
+                    parse(same_pressure, "pressure_difference", name="same_pressure"), COUNTS if same_pressure == SAME_PRESSURE else 0.0,
                     None if rating is None else above_zero(rating, "pressure_gauge", "rating"))
     answers, refusals = {}, {}
     for name, own in to_solve(circuits).items():
@@ -236,24 +245,38 @@ def _system(units: str) -> str:
 def _checked(variants: Mapping[str, Circuit]) -> dict[str, Circuit]:
     """The variants as a dict, or a refusal."""
     if not isinstance(variants, Mapping) or len(variants) < 2:
-        raise CircuitError("there is nothing to compare", 'give two circuits or more by name, {"as it is": car, "other hose": other}; names have to differ',
-                           place="compare", key="variants", value=variants)
+        raise CircuitError(
+            "there is nothing to compare",
+            'give two circuits or more by name, {"as it is": car, "other hose": other}; names have to differ',
+            place="compare",
+            key="variants",
+            value=variants,
+        )
     seen: dict[int, str] = {}
     for name, circuit in variants.items():
         if not isinstance(name, str) or not name.strip():
             raise CircuitError(f"a variant is called {name!r}", "give it a name in words", place="compare", key="variants", value=name)
         if not isinstance(circuit, Circuit):
-            raise CircuitError(f"'{name}' is {circuit!r}, not a circuit", whole_or_part(circuit), place="compare", key="variants", value=circuit)
+            raise CircuitError(
+                f"'{name}' is {circuit!r}, not a circuit", whole_or_part(circuit), place="compare", key="variants", value=circuit
+            )
         if id(circuit) in seen:
-            raise CircuitError(f"'{seen[id(circuit)]}' and '{name}' are one and the same circuit", "make one of them with copy(), and change that", place="compare",
-                               key="variants", value=name)
+            raise CircuitError(
+                f"'{seen[id(circuit)]}' and '{name}' are one and the same circuit",
+                "make one of them with copy(), and change that",
+                place="compare",
+                key="variants",
+                value=name,
+            )
         seen[id(circuit)] = name
     return dict(variants)
 
 
 def _window(warm: tuple[str, str]) -> tuple[float, float]:
     if not isinstance(warm, (list, tuple)) or len(warm) != 2:
-        raise CircuitError(f"'warm' is {warm!r}", 'write from how warm to how warm, ("80 C", "110 C")', place="compare", key="warm", value=warm)
+        raise CircuitError(
+            f"'warm' is {warm!r}", 'write from how warm to how warm, ("80 C", "110 C")', place="compare", key="warm", value=warm
+        )
     low, high = (parse(one, "temperature", name="warm") for one in warm)
     if high < low:
         raise CircuitError(f"'warm' is {warm!r}, from hot to cold", "write the colder first", place="compare", key="warm", value=warm)

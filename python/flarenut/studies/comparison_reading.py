@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, Any
 from ..units import Quantity, digits, preferred_unit
 from ..units.systems import BAR_FROM
 from .comparison_overall import overall_of
-from .comparison_verdicts import outside
+from .comparison_verdicts import outside, same_pressure
 
 if TYPE_CHECKING:
     from ..results.finding import Finding
     from .comparison import Comparison
-    from .comparison_verdicts import Ranking, Verdict
+    from .comparison_verdicts import Hair, Ranking, Verdict
 
 _LESS_FLOW = 0.05  # of the pump's flow: less is not worth a word
 
@@ -26,7 +26,9 @@ def listed(names: Sequence[str]) -> str:
 
 def said(si: float, kind: str, system: str, near: float = 0.0) -> str:
     """A number with its unit, in that of numbers about the size of `near` where it is larger; temperatures to a tenth."""
-    unit = preferred_unit(kind, system, max(abs(si), near, BAR_FROM if kind.startswith("pressure") else 0.0))  # one for all that is compared
+    unit = preferred_unit(
+        kind, system, max(abs(si), near, BAR_FROM if kind.startswith("pressure") else 0.0)
+    )  # one for all that is compared
     number = Quantity(si, kind).to(unit)
     return f"{number:.1f} {unit}" if kind.startswith("temperature") else f"{digits(number)} {unit}"
 
@@ -36,6 +38,7 @@ def reading_of(comparison: Comparison, verdict: Verdict, system: str) -> list[st
     told = [*_temperature(comparison, verdict, system), *_pressure(comparison, verdict, system), *_cost(comparison, verdict, system)]
     for name, found in verdict.stops.items():
         told.append(f"'{name}' is out of the running: STOP for {_codes(found)}.")
+    told += [_by_a_hair(hair, system) for hair in verdict.hairs]
     if verdict.shared:
         told.append(f"STOP for {_codes(verdict.shared)} with every variant: none of them cures it.")
     for name in verdict.burst:
@@ -47,13 +50,25 @@ def reading_of(comparison: Comparison, verdict: Verdict, system: str) -> list[st
     told += [f"'{name}' is not solved: {comparison.why_not(name, verdict.case, system)}." for name in verdict.unsolved]
     several = [name for name in comparison.variants if _second_states(comparison, name, verdict.case)]
     if several:
-        told.append(f"WATCH: {listed(several)} {'have' if several[1:] else 'has'} a second steady state here: the numbers hold for one of them, and which one you get "
-                    "depends on how it was warmed up.")
+        told.append(
+            f"WATCH: {listed(several)} {'have' if several[1:] else 'has'} a second steady state here: the numbers hold for one of them, and which one you get "
+            "depends on how it was warmed up."
+        )
     return told
 
 
+def _by_a_hair(hair: Hair, system: str) -> str:
+    """A STOP that chooses nothing."""
+    one = hair.finding
+    own = f" at {one.value.show(system)}" if one.value is not None else ""
+    others = ", ".join(f"'{name}' {value.show(system)}" for name, value in hair.others.items()) or "the others next to their limit"
+    return f"STOP for {one.code} ({one.where}) with '{hair.name}'{own}, {others}: no difference that counts, and it rules nobody out."
+
+
 def _second_states(comparison: Comparison, name: str, case: str) -> bool:
-    return comparison.seen(name, case) is not None and any(one.code == "second steady state" for one in comparison.answers[name][case].findings)
+    return comparison.seen(name, case) is not None and any(
+        one.code == "second steady state" for one in comparison.answers[name][case].findings
+    )
 
 
 def _codes(findings: Sequence[Finding]) -> str:
@@ -76,15 +91,21 @@ def _temperature(comparison: Comparison, verdict: Verdict, system: str) -> Itera
                f"{said(best, 'temperature', system)}{', all cold' if cold else ''}: temperature does not choose here"
                f"{'' if cold else _state(comparison, best, system)}.")
         return
-    yield (f"Oil at {place}: {how} with '{ranking.best}', {said(best, 'temperature', system)}{'' if cold else _state(comparison, best, system)}; "
-           f"{_against(ranking, 'temperature_difference', system, lambda name: 'warmer' if ranking.values[name] > best else 'colder')}{_alike(ranking)}.")
+    yield (
+        f"Oil at {place}: {how} with '{ranking.best}', {said(best, 'temperature', system)}{'' if cold else _state(comparison, best, system)}; "
+        f"{_against(ranking, 'temperature_difference', system, lambda name: 'warmer' if ranking.values[name] > best else 'colder')}{_alike(ranking)}."
+    )
 
 
 def _state(comparison: Comparison, kelvin: float, system: str) -> str:
     """What is wrong with it where even the best is too hot or too cold."""
     off = outside(comparison.bounds, kelvin)
     low, high = (said(one, "temperature", system) for one in comparison.bounds.warm)
-    return "" if not off else f", {said(abs(off), 'temperature_difference', system)} {f'over the {high}' if off > 0 else f'under the {low}'} wanted"
+    return (
+        ""
+        if not off
+        else f", {said(abs(off), 'temperature_difference', system)} {f'over the {high}' if off > 0 else f'under the {low}'} wanted"
+    )
 
 
 def _pressure(comparison: Comparison, verdict: Verdict, system: str) -> Iterator[str]:
@@ -93,7 +114,8 @@ def _pressure(comparison: Comparison, verdict: Verdict, system: str) -> Iterator
         return
     best = said(ranking.values[ranking.order[0]], "pressure_gauge", system)
     if not ranking.beaten:
-        yield (f"Pressure at {place}: all within {said(comparison.bounds.same_pressure, 'pressure_difference', system)} of {best}: "
+        widest = same_pressure(comparison.bounds, ranking.values)
+        yield (f"Pressure at {place}: all within {said(widest, 'pressure_difference', system)} of {best}: "
                "pressure does not choose here.")
         return
     yield (f"Pressure at {place}: highest with '{ranking.best}', {best}; "
@@ -122,11 +144,15 @@ def _cost(comparison: Comparison, verdict: Verdict, system: str) -> Iterator[str
     if drop > comparison.bounds.same_pressure:
         parts.append(f"{said(drop, 'pressure_difference', system, near)} across its coolers")
     if lost > comparison.bounds.same_pressure:
-        parts.append(f"{said(lost, 'pressure_difference', system, near)} less at {comparison.sites.gallery} than '{verdict.by_pressure.best}' has")
+        parts.append(
+            f"{said(lost, 'pressure_difference', system, near)} less at {comparison.sites.gallery} than '{verdict.by_pressure.best}' has"
+        )
     shares = {one: found.si for one in verdict.running if isinstance(found := comparison.value(one, case, "gallery_share"), Quantity)}
     most = max(shares, key=lambda one: shares[one], default=name)
     if name in shares and shares[most] - shares[name] > _LESS_FLOW:
-        parts.append(f"{100 * shares[name]:.0f} % of the pump's flow comes to {comparison.sites.gallery}, with '{most}' {100 * shares[most]:.0f} %")
+        parts.append(
+            f"{100 * shares[name]:.0f} % of the pump's flow comes to {comparison.sites.gallery}, with '{most}' {100 * shares[most]:.0f} %"
+        )
     yield f"'{name}' costs {', and '.join(parts)}." if parts else f"'{name}' costs next to nothing in pressure."
 
 
@@ -147,11 +173,17 @@ def summary_of(comparison: Comparison, system: str, beside_table: bool = False) 
         even = [verdict.case for verdict, ranking in zip(verdicts, rankings) if ranking.order[1:] and not ranking.beaten]
         if even:
             told.append(f"{what.capitalize()} does not choose in {_cases(even, verdicts)}.")
-    out = {name: [one.case for one in verdicts if name in one.stops or name in one.burst or name in one.unsolved] for name in comparison.variants}
+    out = {
+        name: [one.case for one in verdicts if name in one.stops or name in one.burst or name in one.unsolved]
+        for name in comparison.variants
+    }
     told += [f"'{name}' is out of the running, or without an answer, in {_cases(cases, verdicts)}." for name, cases in out.items() if cases]
     several = {name: [case for case in comparison.cases if _second_states(comparison, name, case)] for name in comparison.variants}
-    told += [f"WATCH: '{name}' has a second steady state in {_cases(cases, verdicts)}: what is said of it there holds for one of the two." for name, cases in several.items()
-             if cases]
+    told += [
+        f"WATCH: '{name}' has a second steady state in {_cases(cases, verdicts)}: what is said of it there holds for one of the two."
+        for name, cases in several.items()
+        if cases
+    ]
     return told or ["Nothing can be said: no case has two variants with an answer."]
 
 

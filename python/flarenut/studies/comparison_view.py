@@ -20,7 +20,16 @@ if TYPE_CHECKING:
 
 _WORDS = 11  # characters of a heading before it wraps
 # What a text shows of a case unless all is asked for: who is how warm, at what cost. Beside it gauges that were asked for.
-_MATTER = ("gallery_temperature", "sump_temperature", "gallery_pressure", "cooler_drop", "cooler_heat", "gallery_share", "thermostat", "findings")
+_MATTER = (
+    "gallery_temperature",
+    "sump_temperature",
+    "gallery_pressure",
+    "cooler_drop",
+    "cooler_heat",
+    "gallery_share",
+    "thermostat",
+    "findings",
+)
 _GAP = 2
 _PAD = "\u00a0"  # in the place of a mark; a space would be wrapped away
 _LONGEST_LABEL = 30
@@ -46,8 +55,11 @@ def notes_of(comparison: Comparison, system: str) -> list[str]:
     """How to read it."""
     bounds = comparison.bounds
     low, high = (said(one, "temperature", system) for one in bounds.warm)
-    told = [f"Alike: nearer than {said(bounds.same_temperature, 'temperature_difference', system)}, {said(bounds.same_pressure, 'pressure_difference', system)}. "
-            f"Oil at {comparison.sites.gallery} is wanted at {low} to {high}."]
+    share = f" or {100 * bounds.same_share:g} % (the more)" if bounds.same_share else ""
+    told = [
+        f"Alike: nearer than {said(bounds.same_temperature, 'temperature_difference', system)}, "
+        f"{said(bounds.same_pressure, 'pressure_difference', system)}{share}. Oil at {comparison.sites.gallery} is wanted at {low} to {high}."
+    ]
     if any(column.key == "cooler_drop" for column in comparison.columns):
         told.append("Of several coolers: drop along the chain that loses the most, flow into those that come first, heat of all.")
     if bounds.rating is not None:
@@ -71,9 +83,15 @@ def as_text(comparison: Comparison, width: int | None, system: str, whole: bool 
         cells = {column.key: ["" if number in unsolved else shown(comparison, name, case, column, system)
                               for number, name in enumerate(comparison.variants)] for column in columns}
         lines += _table(comparison, [(_heading(comparison, column, system), cells[column.key]) for column in columns], width, unsolved)
-        lines += [line for told in reading_of(comparison, comparison.verdict(case), system) for line in wrap(told, width, subsequent_indent="    ")]
+        lines += [
+            line
+            for told in reading_of(comparison, comparison.verdict(case), system)
+            for line in wrap(told, width, subsequent_indent="    ")
+        ]
     left_out = [one.words for one in comparison.columns if one not in columns]
-    notes = notes_of(comparison, system) + ([f"Not shown: {', '.join(left_out)}; text(columns=\"all\") and to_csv have them."] if left_out else [])
+    notes = notes_of(comparison, system) + (
+        [f"Not shown: {', '.join(left_out)}; text(columns=\"all\") and to_csv have them."] if left_out else []
+    )
     return "\n".join([*lines, "", *(f"  {line}" for note in notes for line in wrap(note, width - 2, subsequent_indent="    "))])
 
 
@@ -81,8 +99,13 @@ def _overview(comparison: Comparison, width: int, system: str) -> list[str]:
     """Temperature and pressure at the gallery in every case, the best of a case marked."""
     lines, stars = [], False
     for column in (one for one in comparison.columns if one.key in (OF_TEMPERATURE, OF_PRESSURE)):
-        cells = [[shown(comparison, name, case, column, system) + ("*" if marked(comparison, case, column.key, name) else _PAD) for name in comparison.variants]
-                 for case in comparison.cases]
+        cells = [
+            [
+                shown(comparison, name, case, column, system) + ("*" if marked(comparison, case, column.key, name) else _PAD)
+                for name in comparison.variants
+            ]
+            for case in comparison.cases
+        ]
         stars = stars or any("*" in cell for case in cells for cell in case)
         lines += [f"{column.words} [{unit_of(comparison, column, system)}]"]
         lines += _table(comparison, [(wrap(case, _WORDS), own) for case, own in zip(comparison.cases, cells)], width)
