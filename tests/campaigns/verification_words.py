@@ -43,7 +43,8 @@ ASSERTED_IN_CPP = (
 )
 
 # Second judges: open libraries that carry published correlations independently.
-LIBRARIES = {"test_correlations_against_fluids.py": "fluids", "test_heat_transfer_against_ht.py": "ht", "test_fluids_against_coolprop.py": "CoolProp"}
+LIBRARIES = {"test_correlations_against_fluids.py": "fluids", "test_heat_transfer_against_ht.py": "ht", "test_fluids_against_coolprop.py": "CoolProp",
+             "test_line_heat_end_to_end.py": "ht, CoolProp", "test_cooler_heat_end_to_end.py": "ht, CoolProp"}
 
 # Name of the record (docs/campaigns/<name>.json) and what the campaign is to do, whether or not it has run.
 CAMPAIGNS = {
