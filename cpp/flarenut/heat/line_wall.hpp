@@ -87,6 +87,13 @@ class LineWall {
               correlations::layer_resistance(hose, outside_diameter(spec), spec.sleeve_conductivity.value());
   }
 
+  /// The same line in air of another temperature, under the same pressure.
+  void follow_air(const LineWallSpec<N>& spec, const Surroundings& around) {
+    const N air = around.air.value() + spec.air_rise.value();
+    outside_film_.follow_air(Temperature<N>::from_value(air), around.pressure);
+    air_ = air;
+  }
+
   template <Number M>
   PerDegree<Mixed<N, M>> per_degree(const Stream<M>& stream) const {
     using T = Mixed<N, M>;

@@ -82,6 +82,12 @@ class OuterFilm {
     fluids::detail::check_air(value_of(air_), pressure.value());
   }
 
+  /// The row of film temperatures knows nothing of the air's own: under the same pressure and wind it stands. Throws as the constructor does.
+  void follow_air(const Temperature<N>& air, const AbsolutePressure<>& pressure) {
+    fluids::detail::check_air(value_of(air.value()), pressure.value());
+    air_ = air.value();
+  }
+
   /// G' [W/(m K)] with the surface at a temperature [K]. `plain`: with that temperature's slopes alone, none of the film's own numbers.
   template <bool plain = false, Number M>
   auto conductance_per_length(const M& surface) const {

@@ -71,7 +71,17 @@ class HeatElementOf final : public HeatElement {
     if constexpr (borrows) at_index(Spec::borrowed(), index, [&](const auto& field) { put(spec_.*field.member, value); });
   }
 
-  void prepare(const heat::Surroundings& around) override { law_.emplace(spec_, around); }
+  void prepare(const heat::Surroundings& around) override {
+    if constexpr (follows_air) {
+      if (law_ && made_of_ && made_of_->pressure == around.pressure && same_fields(made_of_->spec)) {
+        law_->follow_air(spec_, around);
+        return;
+      }
+      made_of_.reset();
+    }
+    law_.emplace(spec_, around);
+    if constexpr (follows_air) made_of_ = MadeOf{spec_, around.pressure};
+  }
 
   void linearise(const StreamPoint* stream, HeatLinearisation& out) const noexcept override {
     if constexpr (says_per_degree) {
@@ -109,6 +119,19 @@ class HeatElementOf final : public HeatElement {
   static constexpr bool has_columns = requires { Spec::columns(); };
   static constexpr bool borrows = requires { Spec::borrowed(); };
   static constexpr bool says_per_degree = requires(const Plain& law, const heat::Stream<>& s) { law.per_degree(s); };
+
+  /// Laws that are dear to make, and of which little hangs on how warm the air is.
+  static constexpr bool follows_air = requires(Plain& law, const Spec& spec, const heat::Surroundings& around) { law.follow_air(spec, around); };
+  struct MadeOf {
+    Spec spec;
+    AbsolutePressure<> pressure;
+  };
+  bool same_fields(const Spec& before) const {
+    const auto same = [&](const auto&... field) { return ((si_value(spec_.*field.member) == si_value(before.*field.member)) && ...); };
+    if constexpr (borrows)
+      if (!std::apply(same, Spec::borrowed())) return false;
+    return std::apply(same, Spec::fields());
+  }
 
   template <class Fields, class Visit>
   static void at_index(const Fields& fields, int index, Visit&& visit) {
@@ -175,6 +198,7 @@ class HeatElementOf final : public HeatElement {
 
   Spec spec_;
   std::optional<Plain> law_;
+  std::optional<MadeOf> made_of_;  ///< where the law follows the air
 };
 
 }  // namespace flarenut::network

@@ -101,6 +101,21 @@ TEST_CASE("line wall: a stream leaves between its inlet and the air, whatever it
   }
 }
 
+TEST_CASE("line wall: led to other air it is the wall made for that air, and refuses what air is not known for") {
+  auto spec = hose();
+  spec.air_speed = Velocity<>::from_value(3.0);
+  spec.air_rise = TemperatureDifference<>::from_value(12.0);
+  LineWall<> wall(spec, around(30.0));
+  wall.follow_air(spec, around(-15.0));
+  const LineWall<> made(spec, around(-15.0));
+  const auto stream = stream_of(oil, 0.05, 380.0, 378.0);
+  CHECK(wall.sink().value() == made.sink().value());
+  CHECK(wall.warming(stream).heat.value() == made.warming(stream).heat.value());
+  CHECK(wall.warming(stream).heat.value() < LineWall<>(spec, around(30.0)).warming(stream).heat.value());
+  CHECK_THROWS_AS(wall.follow_air(spec, around(-120.0)), InputError);
+  CHECK(wall.sink().value() == made.sink().value());
+}
+
 TEST_CASE("line wall: the mean is that of the stream's own fall along the line") {
   // Summed over thin slices: T − T_air = (T_in − T_air) e^(−UA z/C).
   const LineWall<> wall(hose(), around(20.0));
