@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 #include <numeric>
 #include <sstream>
@@ -55,15 +56,24 @@ std::string no_way_out(const Plan& plan, const std::vector<int>& island) {
   const auto junctions = island.size();
   const auto root = [&](int i) { return island[static_cast<std::size_t>(i)]; };
 
+  const auto sets_temperature = [&](int j) {
+    const auto& here = heat.junction(j);
+    const auto& junction = plan.junction_state(j);
+    const bool given = junction.kind != network::JunctionKind::free && here.drains_to < 0 && (!here.mixes || here.temperature);
+    return given || here.conductance > 0.0 || junction.demand < 0.0;
+  };
+  // Most circuits are one island, with a tank that loses heat.
+  const bool is_one = std::all_of(island.begin(), island.end(), [&](int of) { return of == island.front(); });
+  for (int j = 0; is_one && j < static_cast<int>(junctions); ++j)
+    if (sets_temperature(j)) return {};
+
   std::vector<char> anchored(junctions, 0);
   std::vector<double> put(junctions, 0.0);
   std::vector<int> last(junctions, -1);
   for (std::size_t j = 0; j < junctions; ++j) {
     const auto& here = heat.junction(static_cast<int>(j));
     const auto r = static_cast<std::size_t>(root(static_cast<int>(j)));
-    const auto& junction = plan.junction_state(static_cast<int>(j));
-    const bool given = junction.kind != network::JunctionKind::free && here.drains_to < 0 && (!here.mixes || here.temperature);
-    if (given || here.conductance > 0.0 || junction.demand < 0.0) anchored[r] = 1;
+    if (sets_temperature(static_cast<int>(j))) anchored[r] = 1;
     put[r] += here.heat;
     last[r] = static_cast<int>(j);
   }

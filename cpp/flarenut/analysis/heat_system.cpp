@@ -77,7 +77,7 @@ void HeatSystem::start_level(std::optional<double> everywhere) {
     const auto& ports = plan_.branches()[b].junction;
     mean_[b] = temperature_[static_cast<std::size_t>(row_[static_cast<std::size_t>(ports[0])] >= 0 ? ports[0] : ports[1])];
   }
-  warm_parts();
+  warm_liquids();
 }
 
 /// Where heat alone has warmed a tank, flow is still to follow: hotter liquid is thinner and thermostats open, which cools more. So it goes
@@ -137,6 +137,11 @@ void HeatSystem::ask_laws(std::size_t b) {
 }
 
 void HeatSystem::warm_parts() {
+  warm_liquids();
+  flow_.renew();
+}
+
+void HeatSystem::warm_liquids() {
   for (std::size_t b = 0; b < mean_.size(); ++b) {
     using D = Dual<1>;
     const auto which = static_cast<std::size_t>(plan_.network().parts()[b].liquid);
@@ -184,7 +189,6 @@ void HeatSystem::warm_parts() {
   }
   for (std::size_t j = 0; j < temperature_.size(); ++j)
     if (tanks_[j]) plan_.warm_tank(static_cast<int>(j), temperature_[j]);
-  flow_.renew();
   warmed_ = true;
 }
 

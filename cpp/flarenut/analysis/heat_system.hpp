@@ -53,7 +53,7 @@ class HeatSystem {
   /// `flow` must outlive this; both follow the same plan, which has a heat side.
   HeatSystem(Plan& plan, FlowSystem& flow);
 
-  /// Every node and part at one temperature: that given, or each liquid's as warm as its tank is said to be, else as the plan's liquid.
+  /// Flow is to be started after it. Every node and part at one temperature: that given, or each liquid's as warm as its tank is said to be, else as the plan's liquid.
   void start_level(std::optional<double> everywhere);
   /// Takes back some of what a step of temperatures alone has warmed tanks, and all that hangs on them.
   void ease_level();
@@ -189,6 +189,7 @@ class HeatSystem {
   void take_given();
   /// Puts the liquids of the present temperatures into parts and tanks.
   void warm_parts();
+  void warm_liquids();
   void ask_laws(std::size_t part);
   void evaluate_nodes();
   void evaluate_node(std::size_t junction);

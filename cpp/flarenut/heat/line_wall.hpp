@@ -85,6 +85,7 @@ class LineWall {
     const N hose = bore_ + 2.0 * spec.wall_thickness.value();
     layers_ = correlations::layer_resistance(bore_, hose, spec.wall_conductivity.value()) +
               correlations::layer_resistance(hose, outside_diameter(spec), spec.sleeve_conductivity.value());
+    note_usual();
   }
 
   /// The same line in air of another temperature, under the same pressure.
@@ -92,6 +93,7 @@ class LineWall {
     const N air = around.air.value() + spec.air_rise.value();
     outside_film_.follow_air(Temperature<N>::from_value(air), around.pressure);
     air_ = air;
+    note_usual();
   }
 
   template <Number M>
@@ -137,11 +139,24 @@ class LineWall {
     return {inside + 1.0 / (film_there + film.slope[0] * (outside - surface)), outside};
   }
 
+  void note_usual() { usual_ = plain_film(value_of(air_) + usual_rise); }
+
+  /// About where the outside is, by a film that grows along a straight line: from there one turn of Newton mostly does.
+  double likely_outside(double stream, double g) const {
+    const double air = value_of(air_), across = stream - air;
+    double share = 0.9;
+    for (int turn = 0; turn < 2; ++turn) {
+      const double film = std::max(0.3 * usual_.value, usual_.value + usual_.slope[0] * (share * std::abs(across) - usual_rise));
+      share = g / (g + film);
+    }
+    return air + share * across;
+  }
+
   /// Root of (T_mean − T) g = G'(T) (T − T_air), g being what conducts up to the outside. The right side bends away from the air's
-  /// temperature, so Newton comes from the stream's without overshooting.
+  /// temperature, so Newton overshoots from no side but the air's, and then stops at the stream's.
   double plain_outside(double stream, double g) const {
     const double air = value_of(air_), least = std::min(air, stream), most = std::max(air, stream);
-    double surface = stream;
+    double surface = likely_outside(stream, g);
     for (int turn = 0; turn < 20; ++turn) {
       const Dual<1> film = plain_film(surface);
       const double step = ((stream - surface) * g - film.value * (surface - air)) / (g + film.value + film.slope[0] * (surface - air));
@@ -160,6 +175,8 @@ class LineWall {
 
   N air_, bore_, length_, bore_over_length_;
   OuterFilm<N> outside_film_;
+  static constexpr double usual_rise = 60.0;  ///< of the outside over its air [K]
+  Dual<1> usual_{};                           ///< the film there
   N layers_{};
 };
 
