@@ -172,8 +172,8 @@ void HeatSolver::solve(Solution& solution, Start start, const SteadyOptions& ask
 }
 
 std::string HeatSolver::explain_turning() {
-  constexpr double near = 0.1, small = 1e-3;  // of the heat moved; of the largest flow
-  const auto is_near = [&] { return system_.energy_error() < near && system_.flow().accepted(); };
+  constexpr double near = 0.1, small = 1e-3, met = 1e-6;  // of the heat moved; of the largest flow; scaled, of the laws of flow
+  const auto is_near = [&] { return system_.energy_error() < near && system_.flow().worst_residual() < met; };
   if (!is_near()) return {};
   const std::vector<double> before = system_.streams();
   if (!system_.find_step(HeatSystem::Moving::all)) return {};

@@ -21,10 +21,16 @@ _SHARE = 0.01  # of what pumps move: less seeps through a seat that is shut
 
 def is_backward(case: CaseResult, regulator: str) -> bool:
     """True where supply and return of a bypass regulator are changed over: by the pressure on its return side, its flow, or what it senses."""
-    back, regime = -case.ends(regulator)[0].flow, case.solution.regime_of(regulator)
-    moved = sum(abs(case.ends(pump)[1].flow) for pump in case.pumps)
-    spills_back = back > 0.0 and regime in ("regulating", "wide open") or regime == "reversed" and back > _SHARE * moved > 0.0
-    return case.kind_of(regulator) == "bypass regulator" and (_stands_against(case, regulator) or spills_back or _holds_its_return(case, regulator))
+    return case.kind_of(regulator) == "bypass regulator" and (_stands_against(case, regulator) or _spills_back(case, regulator) or
+                                                              _holds_its_return(case, regulator))
+
+
+def _spills_back(case: CaseResult, regulator: str) -> bool:
+    back = -case.ends(regulator)[0].flow
+    if back <= 0.0:
+        return False
+    moved, regime = sum(abs(case.ends(pump)[1].flow) for pump in case.pumps), case.solution.regime_of(regulator)
+    return regime in ("regulating", "wide open") or regime == "reversed" and back > _SHARE * moved > 0.0
 
 
 def _stands_against(case: CaseResult, regulator: str) -> bool:

@@ -22,7 +22,7 @@ from .heat_words import engine_heat
 from .other_states import differences, search_beside
 from .parts_notes import notes_of
 from .places import manifold_pressure
-from .unsolved import beside_the_cause
+from .unsolved import beside_the_cause, says_it_all
 
 if TYPE_CHECKING:
     from .. import _core
@@ -252,7 +252,8 @@ def solve_case(circuit: Circuit, case: Case, *, others: bool = False) -> tuple[_
             solution = compiled.plan.solve(cold=True) if found.demand is None else _by_duty(compiled, found.demand)
             beside, failed = search_beside(compiled.plan, solution) if others else ((), "")
         if not solution.converged:
-            _note(compiled, case, unsolved=beside_the_cause(circuit, solution))
+            words = beside_the_cause(circuit, solution)
+            _note(compiled, case, unsolved=words, says_it_all=says_it_all(solution, words))
         _note(compiled, case, other_states=differences(circuit, solution, beside), not_searched=failed)
         return solution, found.demand
     except ValueError as error:

@@ -69,6 +69,7 @@ class Notes:
     maker_pressures: dict[str, float] = field(default_factory=dict)  # part that is no line, the engine's name -> working pressure its maker states [Pa], gauge
     hardware_said: bool = False  # whether anything is said of what parts are made of or screwed onto
     not_searched: str = ""  # why other steady states could not be looked for
+    says_it_all: bool = False  # `unsolved` stands in place of the engine's cause
     unsolved: str = ""  # of a case without an answer: what the words tell of it beside the engine's cause
     trial: Trial | None = field(default=None, compare=False, repr=False)  # the case as it stood, to try another size in; None of a moment or a sweep
 

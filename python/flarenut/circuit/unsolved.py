@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 _TRIED = re.compile(r"at (-?[\d.]+) degC it would still take up")
 _COLD_AIR = 288.15  # [K], 15 C: oil as cold as that is some twenty times as thick as hot (judgement)
+_HAD = " can be had at "
 _HALVINGS = 24  # to a part in ten million of what is asked; a solve takes well under a millisecond
 
 
@@ -29,6 +30,11 @@ def beside_the_cause(circuit: Circuit, solution: _core.Solution) -> str:
         return f"nothing can feed {' and '.join(pumps)}, and it delivers to where the tank is: are its two ends swapped?"
     of_heat = [*_shut(circuit, solution), hints(circuit, _hot_in_cold_air(solution))] if solution.finds_temperatures else []
     return "; ".join(filter(None, [*of_heat, _to_be_had(circuit, solution)]))
+
+
+def says_it_all(solution: _core.Solution, words: str) -> bool:
+    """Whether the words of `beside_the_cause` stand in place of an engine's cause that only tells what did not settle: less can be had than is asked for."""
+    return "would not settle" in str(solution.message) and _HAD in words
 
 
 def _shut(circuit: Circuit, solution: _core.Solution) -> list[str]:
@@ -69,4 +75,7 @@ def _to_be_had(circuit: Circuit, solution: _core.Solution) -> str:
         middle = 0.5 * (low + high)
         low, high = (middle, high) if reaches(middle) else (low, middle)
     flow = in_both_systems(low / circuit.liquid_density(), "volume_flow", "m3/s")
-    return f"about {flow} can be had at '{place}', and that without pressure"
+    had = f"about {flow}{_HAD}'{place}', and that without pressure"
+    if "would not settle" not in str(solution.message):
+        return had
+    return f"more liquid is asked for at '{place}' than can reach it, so that its pressure would have to fall below absolute zero: {had}"

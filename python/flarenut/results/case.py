@@ -61,8 +61,9 @@ class CaseResult:
 
     def cause_in(self, units: str | None) -> str:
         """`cause` in "us" or "metric"; in both for None."""
-        beside = getattr(self.layout.notes.get(self.name), "unsolved", "")
-        told = "; ".join(words for words in (in_shop_words(self.solution.message, self.layout), beside) if words)
+        notes = self.layout.notes.get(self.name)
+        engine = "" if getattr(notes, "says_it_all", False) else in_shop_words(self.solution.message, self.layout)
+        told = "; ".join(words for words in (engine, getattr(notes, "unsolved", "")) if words)
         return "" if self.converged else in_one(told, units)
 
     @property
