@@ -125,7 +125,21 @@ def _share_out(facts, stream, put, level, balance):
 def _specific_heat(facts, kelvin, pressure):
     """[J/(kg K)]; a kelvin away may lie beyond what is known of the liquid."""
     near = 0.005  # K
-    return (facts.enthalpy(kelvin + near, pressure) - facts.enthalpy(kelvin - near, pressure)) / (2.0 * near)
+    for above, below in ((near, near), (0.0, near), (near, 0.0)):
+        try:
+            return (facts.enthalpy(kelvin + above, pressure) - facts.enthalpy(kelvin - below, pressure)) / (above + below)
+        except ValueError:
+            continue
+    raise ValueError(f"nothing is known at {kelvin} K")
+
+
+def _end_of_what_is_known(facts, kelvin, pressure, short):
+    """Where a stream would leave hotter or colder than its liquid is known for, the temperature that is reported ends there."""
+    try:
+        facts.enthalpy(kelvin + (0.5 if short > 0.0 else -0.5), pressure)  # a freezing point is taken by its tenth
+    except ValueError:
+        return f", at the {'hot' if short > 0.0 else 'cold'} end of what is known"
+    return ""
 
 
 def _energy_in(stream, level):
@@ -139,7 +153,8 @@ def _faults_of(facts, solution, stream, heat, power, level, places, shared):
         short = leaves - facts.enthalpy(warm, pressure[place]) - GRAVITY * heights[place]
         per_kelvin = _specific_heat(facts, warm, pressure[place])
         if abs(short) > KELVIN * per_kelvin:
-            yield f"what leaves {stream.part} at {place} is {short / per_kelvin:.1e} K off"
+            end = _end_of_what_is_known(facts, warm, pressure[place], short)
+            yield f"what leaves {stream.part} at {place} is {short / per_kelvin:.1e} K off{end}"
     yield from _power_faults(facts, solution, stream, power, pressure, heights)
     inlet = sum(flow * kelvin[place] for flow, place, _ in stream.enters) / stream.through
     sink = facts.sinks.get(stream.part)

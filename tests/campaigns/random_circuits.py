@@ -82,17 +82,20 @@ def heated(seed):
     found = [energy(drawn.facts[name], case.solution, ("shared core",)) for name, case in cases.items()]
     together = sum(one.moved for one in found)  # circuits that share an exchanger are solved, and judged, as one
     numbers = (max(one.mass for one in found), 0.0, max(exchanged, *(one.worst * one.moved / together for one in found)) if len(found) > 1 else found[0].worst)
-    iced = {part for case in cases.values() for finding in case.findings if finding.code == "ice" for part in finding.where.split(", ")}
-    found = [one._replace(faults=tuple(fault for fault in one.faults if not _of_ice(fault, iced))) for one in found]
+    found = [one._replace(faults=tuple(fault for fault in one.faults if not _told_beyond(fault, case))) for one, case in zip(found, cases.values())]
     if any(one.faults for one in found):
         return Outcome(seed, "heated", "bad certificate", "; ".join(fault for one in found for fault in one.faults)[:500], numbers)
     return Outcome(seed, "heated", *(("bad certificate", f"{found}") if numbers[0] > MASS or numbers[2] > ENERGY else ("heat solved", "")), numbers)
 
 
-def _of_ice(fault, iced):
-    """Where a stream would leave colder than its liquid is known for, its reported temperature ends there, and a finding tells of ice."""
-    leaves = re.match(r"what leaves (.+) at .+ is -", fault)
-    return bool(leaves) and leaves[1] in iced
+def _told_beyond(fault, case):
+    """Where a stream would leave beyond what is known of its liquid, a finding tells of ice there, or that the liquid boils."""
+    leaves = re.match(r"what leaves (.+) at .+ K off, at the (hot|cold) end of what is known$", fault)
+    if leaves is None:
+        return False
+    if leaves[2] == "cold":
+        return any(finding.code == "ice" and leaves[1] in finding.where.split(", ") for finding in case.findings)
+    return any(finding.severity == "stop" and "boils" in finding.text() for finding in case.findings)
 
 
 def _explained(plumbing, case):

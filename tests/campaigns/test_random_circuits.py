@@ -54,7 +54,7 @@ def test_a_planted_fault_behind_a_shut_cock_is_told_too(seed, by_file, kind):
 @pytest.mark.parametrize(("seed", "became"), [(3771, "told in words"), (18631, "told in words"), (9731, "heat solved"), (201951, "heat solved"),
                                               (200490, "heat solved"), (416912, "heat solved"), (202970, "told in words"),
                                               # A trickle that turns with the warmth that it brings; water that would freeze; a trickle of half glycol.
-                                              (65290, "told in words"), (86390, "told in words"), (135072, "told in words"), (38811, "heat solved"), (70190, "heat solved")])
+                                              (65290, "told in words"), (86390, "told in words"), (135072, "told in words"), (38811, "heat solved"), (143050, "heat solved"), (70190, "heat solved")])
 def test_heated_circuits_once_failed_are_told_or_solved(seed, became):
     outcome = heated(seed)
     assert outcome.became == became, outcome.detail
