@@ -216,7 +216,8 @@ class HeatSystem {
   void find_drop_changes(const DropField::Part& part, Moving moving);
   double residual_by_mean(const DropField::Part& part) const;
   void assemble_exchangers(Moving moving);
-  double energy_of(int junction) const;
+  /// Enthalpy and potential [J/kg].
+  double energy_of(int junction) const { return enthalpy_[static_cast<std::size_t>(junction)] + potential_[static_cast<std::size_t>(junction)]; }
   double port_temperature(std::size_t part, std::size_t port) const;
   network::StreamPoint stream_of(std::size_t part) const;
   double potential(int junction) const;
