@@ -164,7 +164,7 @@ void HeatSolver::solve(Solution& solution, Start start, const SteadyOptions& ask
       done = newton(solution, newton_turns);
     }
     if (!done) done = solve_cold(solution, options);
-    if (!done && solution.message.empty()) solution.message = turning_.empty() ? explain_turning() : turning_;
+    if (!done && solution.message.empty()) solution.message = why_ended_.empty() ? explain_turning() : why_ended_;
     if (!done && solution.message.empty()) solution.message = explain_heat_failure(system_);
   }
   solution.evaluations = system_.flow().evaluations() - before;

@@ -40,7 +40,7 @@ class HeatSolver {
     system_.release();
     system_.set_time_step(0.0);
     last_step_ = 0.0;
-    turning_.clear();
+    why_ended_.clear();
   }
   bool solve_as_warm_as_comes_in(Solution& solution, const SteadyOptions& options);
   bool solve_cold(Solution& solution, const SteadyOptions& options);
@@ -61,7 +61,7 @@ class HeatSolver {
   HeatSystem system_;
   std::vector<int> island_;
   Rung reached_by_ = Rung::none;
-  std::string turning_;  ///< what `explain_turning` told where a march ended
+  std::string why_ended_;  ///< a march, in words; empty where it did not or nobody knows
   double last_step_ = 0.0, next_step_ = 0.0;     ///< of time [s]; no last one: no past to go by
   std::vector<double> last_rate_, earlier_;      ///< of every junction's temperature in it [K/s]; where it began [K]
 };

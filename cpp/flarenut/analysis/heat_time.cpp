@@ -42,7 +42,7 @@ bool HeatSolver::march(Solution& solution, const SteadyOptions& options, double 
     }
     step *= 0.25;
     going = step > least_step;
-    if (!going) turning_ = explain_turning();
+    if (!going) why_ended_ = system_.at_limit() ? explain_heat_failure(system_) : explain_turning();
     restore(before);
   }
   system_.set_time_step(0.0);
