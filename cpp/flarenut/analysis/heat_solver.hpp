@@ -53,6 +53,7 @@ class HeatSolver {
   bool solve_from(Solution& solution, const SteadyOptions& options, const State& start);
   bool solve_level(Solution& solution, const SteadyOptions& options, std::optional<double> kelvin);
   void report(Solution& solution, bool done);
+  std::string why_it_failed();
   /// Once more from where a solve failed: what turns round when all else holds, in words; empty where nothing does.
   std::string explain_turning();
 
@@ -75,6 +76,8 @@ std::string no_way_out(const Plan& plan, const std::vector<int>& island);
 std::vector<int> heat_islands(const Plan& plan);
 /// That a trickle turns round with the warmth that it brings, in words; its flow one turn and the next [kg/s].
 std::string turning_trickle(const std::string& part, double flow, double next);
+/// That a circuit marched in time settles nowhere, in words, by how far each junction went down and up; empty where none swings.
+std::string hunting(const Plan& plan, const std::vector<double>& lowest, const std::vector<double>& highest);
 /// Why a solve failed, in words.
 std::string explain_heat_failure(const HeatSystem& system);
 
