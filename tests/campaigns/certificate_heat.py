@@ -22,7 +22,8 @@ PASSED = 0.02  # [K] that a stream under 10 bar may pass its air by: the specifi
 THROTTLED = 1e-6  # [K/Pa] that a drop of pressure may warm it beside
 CLOSE = 1e-9  # to which a reported power is that of its parts
 
-BENT = 2e-3  # of the inlet difference: specific heats bend, and a trickle that takes on all of it is judged by one value along its way (1.3e-3 met)
+LEAST_BENT = 3e-4  # of the difference from inlet to sink, beside what a straight specific heat misses of a bent one
+WARMER_UNSEEN = 5.0  # [K] that a stream may leave beyond what is known of its liquid where nothing says what it meets
 
 
 class Energy(NamedTuple):
@@ -124,13 +125,33 @@ def _share_out(facts, stream, put, level, balance):
 
 def _specific_heat(facts, kelvin, pressure):
     """[J/(kg K)]; a kelvin away may lie beyond what is known of the liquid."""
-    near = 0.005  # K
+    near = 0.25  # K: a freezing point is taken by its tenth
     for above, below in ((near, near), (0.0, near), (near, 0.0)):
         try:
             return (facts.enthalpy(kelvin + above, pressure) - facts.enthalpy(kelvin - below, pressure)) / (above + below)
         except ValueError:
             continue
     raise ValueError(f"nothing is known at {kelvin} K")
+
+
+def _bent(facts, inlet, sink, pressure):
+    """[K] that a law may be off by over a stream's way to its sink: it goes by a straight specific heat, through that where the stream mostly is,
+    for a trickle at its sink."""
+    way, near = inlet - sink, 1.0
+    try:
+        there, slope = _specific_heat(facts, sink, pressure), (_specific_heat(facts, sink + near, pressure) - _specific_heat(facts, sink, pressure)) / near
+        mean = (facts.enthalpy(inlet, pressure) - facts.enthalpy(sink, pressure)) / way
+    except (ValueError, ZeroDivisionError):  # the air is colder than the liquid is known for, or as warm as what comes
+        return 2e-3 * abs(way)
+    return abs((there + 0.5 * slope * way) / mean - 1.0) * abs(way) + LEAST_BENT * abs(way)
+
+
+def _may_leave_at(kelvin, facts, stream, warm, of_place):
+    """No colder and no hotter than what it meets, where that is known."""
+    inlet, sink = sum(flow * of_place[place] for flow, place, _ in stream.enters) / stream.through, facts.sinks.get(stream.part)
+    if sink is None:
+        return abs(kelvin - warm) < WARMER_UNSEEN
+    return min(inlet, sink) - PASSED <= kelvin <= max(inlet, sink) + PASSED
 
 
 def _end_of_what_is_known(facts, kelvin, pressure, short):
@@ -153,7 +174,7 @@ def _faults_of(facts, solution, stream, heat, power, level, places, shared):
         short = leaves - facts.enthalpy(warm, pressure[place]) - GRAVITY * heights[place]
         per_kelvin = _specific_heat(facts, warm, pressure[place])
         if abs(short) > KELVIN * per_kelvin:
-            end = _end_of_what_is_known(facts, warm, pressure[place], short)
+            end = _end_of_what_is_known(facts, warm, pressure[place], short) if _may_leave_at(warm + short / per_kelvin, facts, stream, warm, kelvin) else ""
             yield f"what leaves {stream.part} at {place} is {short / per_kelvin:.1e} K off{end}"
     yield from _power_faults(facts, solution, stream, power, pressure, heights)
     inlet = sum(flow * kelvin[place] for flow, place, _ in stream.enters) / stream.through
@@ -164,7 +185,7 @@ def _faults_of(facts, solution, stream, heat, power, level, places, shared):
         return
     for _, place, warm in stream.leaves:
         dropped = max(abs(pressure[place] - pressure[start]) for _, start, _ in stream.enters)
-        past = max(min(inlet, sink) - warm, warm - max(inlet, sink)) - PASSED - THROTTLED * dropped - BENT * abs(inlet - sink)
+        past = max(min(inlet, sink) - warm, warm - max(inlet, sink)) - PASSED - THROTTLED * dropped - _bent(facts, inlet, sink, pressure[place])
         if heat * (sink - inlet) < 0.0 or past > 0.0:
             yield f"{stream.part} passes {heat} W between {inlet} K and {sink} K, and its stream leaves at {warm} K"
 

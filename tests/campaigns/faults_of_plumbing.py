@@ -112,6 +112,7 @@ def shut_valve_behind_a_supply(draw, named):
 def too_great_a_demand(draw, named):
     base = Base(draw, draw.choice(("net", "return", "dead head")), named=named)
     place = draw.choice([name for name in base.told["junction"] if not name.startswith(("way", "inlet"))])
+    base.must_be_well()
     base.told["junction"][place].pop("supply", None)
     base.told["junction"][place]["demand"] = f"{draw.uniform(40, 90):.2f} kg/s"
     return base.told, (("absolute zero", "demand at", f"'{place}'"), ("absolute zero",),
@@ -124,6 +125,7 @@ def starved_pump(draw, named):
     pumps = base.parts("displacement_pump", "electric_pump", "formula_pump")
     if len(pumps) > 1:
         raise NotHere
+    base.must_be_well()
     run, part = pumps[0]
     base.told["junction"]["behind the straw"] = dict(base.told["junction"][run["from"]])
     base.add("straw", run["from"], "behind the straw", {"part": "orifice", "bore": "0.3 mm", "name": "straw"})

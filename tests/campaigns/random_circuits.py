@@ -28,7 +28,7 @@ MASS, HELD, LOOP, ENERGY = 1e-12, 1e-12, 1e-9, 1e-9
 REASONS = {"asks for more than can come": "would have to fall below absolute zero", "pushes in more than can leave": "more than anything bears"}
 # And of one whose temperatures are found.
 REASONS_OF_HEAT = (*REASONS.values(), "no steady state within what is known of the liquid", "none can get out",
-                   "how warm it is there cannot be told. Shut on the way: ", "nothing steady comes of the trickle through ")
+                   "how warm it is there cannot be told. Shut on the way: ", "nothing steady comes of the trickle through ", "marched in time it hunts")
 ODD_CORE = "or check rating and face"  # a core that would move less heat than bare bores of its size
 GOOD = ("solved", "heat solved", "told in words", "file agrees", "told rightly")
 

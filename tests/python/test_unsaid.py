@@ -1,7 +1,10 @@
 """What nobody said is asked about, or told as assumed: vacuum or boost, an idle without a manifold, the law of a cooler."""
 
+from types import SimpleNamespace
+
 import flarenut as fn
 import pytest
+from flarenut.circuit import unsolved
 
 MERCURY = 3386.389  # Pa to the inch (NIST SP 811, appendix B, from memory)
 
@@ -107,6 +110,16 @@ def test_a_demand_that_cannot_be_met_says_how_much_can_be_had():
         alone = bowl("1 gpm", vent).solve()["little"]
         assert answer["little"].at("bowl").total.si == alone.at("bowl").total.si  # the search leaves nothing behind
         assert "can be had" not in answer["little"].cause
+
+
+@pytest.mark.parametrize(("demand", "told"), [("90 gpm", True), ("1 gpm", False)])
+def test_what_did_not_settle_is_told_as_too_great_a_demand_only_where_the_engine_says_so_of_less(demand, told):
+    works = bowl(demand)
+    case = works.solve()["much"]
+    failed = SimpleNamespace(message="the line 'line' would not settle", number=case.solution.number, converged=False, finds_temperatures=False)
+    words = unsolved.beside_the_cause(works, failed)
+    assert unsolved.says_it_all(failed, words) == told
+    assert ("than can reach it, so that its pressure would have to fall below absolute zero" in words) == told and ("can be had" in words) == told
 
 
 def test_nothing_is_said_to_be_had_where_nothing_can():

@@ -123,9 +123,20 @@ std::string turning_trickle(const std::string& part, double flow, double next) {
     words << std::abs(kilograms_a_second) * 3.6e6 << " g/h" << (kilograms_a_second < 0.0 ? " backwards" : "");
     return words.str();
   };
-  return "nothing steady comes of the trickle through '" + part + "': warm liquid rises, and it turns with the warmth that it brings, " +
+  return "nothing steady comes of the trickle through '" + part + "': warm liquid rises, and it comes, goes or turns with the warmth that it brings, " +
          grams_an_hour(flow) + " and then " + grams_an_hour(next) +
          ". What is all but shut there should be shut whole (a leak of 0) or opened, or that way be left out";
+}
+
+std::string hunting(const Plan& plan, const std::vector<double>& lowest, const std::vector<double>& highest) {
+  constexpr double counts = 0.5;  // K
+  std::size_t worst = 0;
+  for (std::size_t j = 0; j < lowest.size(); ++j)
+    if (highest[j] - lowest[j] > highest[worst] - lowest[worst]) worst = j;
+  if (lowest.empty() || !(highest[worst] - lowest[worst] > counts)) return {};
+  return "no steady state was found: marched in time it hunts, '" + plan.network().junctions()[worst].name + "' between " + celsius(lowest[worst]) + " and " +
+         celsius(highest[worst]) + ". A thermostat of a narrow range, or one that feels elsewhere what it does, hunts so: let it feel its own outlet, or take one "
+         "that opens over more degrees";
 }
 
 std::string explain_heat_failure(const HeatSystem& system) {

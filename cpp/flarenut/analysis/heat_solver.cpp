@@ -1,5 +1,6 @@
 #include "flarenut/analysis/heat_solver.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
@@ -19,6 +20,8 @@ bool HeatSolver::newton(Solution& solution, int most_iterations) {
   // A step with the slopes of one before leaves about the product of the two errors, and a few times that.
   constexpr double near_enough = 1e-10;
   double kept = std::numeric_limits<double>::infinity();  // error where slopes were last worked out; infinite: not to be used again
+  double least = kept;
+  int stalled = 0;  // turns that brought little
   for (int turn = 0;; ++turn) {
     system_.linearise();
     solution.iterations = turn;
@@ -28,7 +31,10 @@ bool HeatSolver::newton(Solution& solution, int most_iterations) {
     const bool again = system_.exact() && near && kept * system_.error() < near_enough && system_.keeps_slopes();
     kept = again ? std::numeric_limits<double>::infinity() : system_.error();
     if (turn == most_iterations || !(again ? system_.find_step_again() : system_.find_step(HeatSystem::Moving::all))) return false;
-    system_.take_step(HeatSystem::Moving::all, longest_step(turn));
+    stalled = system_.error() > 0.5 * least ? stalled + 1 : 0;
+    least = std::min(least, system_.error());
+    // What swings from one side of the answer to the other comes to it by halves.
+    system_.take_step(HeatSystem::Moving::all, longest_step(turn), stalled > 14 ? 0.2 : stalled > 6 ? 0.5 : 1.0);
     system_.set_exact(near);
   }
 }
@@ -128,8 +134,9 @@ bool HeatSolver::bracket(Solution& solution, const SteadyOptions& options) {
   }
   for (int turn = 0; found && turn < 60; ++turn) {
     // The chord, kept off the ends: where a thermostat works, heat falls steeply.
-    const double chord = high - heat_high * (high - low) / (heat_high - heat_low), tenth = 0.1 * (high - low);
-    const double middle = turn % 3 == 2 ? 0.5 * (low + high) : std::clamp(chord, low + tenth, high - tenth);
+    const double fall = heat_high - heat_low, tenth = 0.1 * (high - low);
+    const bool by_halves = turn % 3 == 2 || fall == 0.0;  // as between two ends that are both in balance
+    const double middle = by_halves ? 0.5 * (low + high) : std::clamp(high - heat_high * (high - low) / fall, low + tenth, high - tenth);
     double heat = 0.0;
     if (!solve_held(solution, options, middle, heat)) break;
     (heat > 0.0 ? low : high) = middle;
@@ -164,11 +171,16 @@ void HeatSolver::solve(Solution& solution, Start start, const SteadyOptions& ask
       done = newton(solution, newton_turns);
     }
     if (!done) done = solve_cold(solution, options);
-    if (!done && solution.message.empty()) solution.message = turning_.empty() ? explain_turning() : turning_;
-    if (!done && solution.message.empty()) solution.message = explain_heat_failure(system_);
+    if (!done && solution.message.empty()) solution.message = why_it_failed();
   }
   solution.evaluations = system_.flow().evaluations() - before;
   report(solution, done);
+}
+
+std::string HeatSolver::why_it_failed() {
+  if (!why_ended_.empty()) return why_ended_;
+  const std::string here = explain_heat_failure(system_), turning = system_.at_limit() ? std::string() : explain_turning();
+  return turning.empty() ? here : turning;
 }
 
 std::string HeatSolver::explain_turning() {
@@ -181,17 +193,23 @@ std::string HeatSolver::explain_turning() {
   system_.linearise();
   if (!is_near()) return {};
   const std::vector<double> after = system_.streams();
+  const auto sign = [](double flow) { return flow > 0.0 ? 1 : flow < 0.0 ? -1 : 0; };
+  const auto most = [&](std::size_t part) { return std::max(std::abs(before[part]), std::abs(after[part])); };
+  const auto ends_there = [&](std::size_t part) {
+    const Branch& branch = plan_.branches()[part];
+    return std::any_of(branch.junction.begin(), branch.junction.begin() + branch.ports, [&](int at) { return plan_.heat()->node_of(at) == system_.worst_node(); });
+  };
+  // The largest of those that turned; beside a node that is out of balance, of those that run to it.
+  const bool balanced = system_.energy_accepted();
   double largest = 0.0;
-  int turned = -1;
+  std::optional<std::size_t> turned;
   for (std::size_t part = 0; part < after.size(); ++part) {
-    const auto sign = [](double flow) { return flow > 0.0 ? 1 : flow < 0.0 ? -1 : 0; };
-    const auto most = [&](int of) { return std::max(std::abs(before[static_cast<std::size_t>(of)]), std::abs(after[static_cast<std::size_t>(of)])); };
-    largest = std::max(largest, most(static_cast<int>(part)));
-    if (sign(before[part]) != sign(after[part]) && (turned < 0 || most(static_cast<int>(part)) > most(turned))) turned = static_cast<int>(part);
+    largest = std::max(largest, most(part));
+    if (sign(before[part]) == sign(after[part]) || !(balanced || ends_there(part))) continue;
+    if (!turned || most(part) > most(*turned)) turned = part;
   }
-  if (turned < 0) return {};
-  const auto part = static_cast<std::size_t>(turned);
-  if (std::max(std::abs(before[part]), std::abs(after[part])) > small * largest) return {};
+  if (!turned || most(*turned) > small * largest) return {};
+  const std::size_t part = *turned;
   return turning_trickle(plan_.network().parts()[part].name, before[part], after[part]);
 }
 

@@ -40,7 +40,7 @@ class HeatSolver {
     system_.release();
     system_.set_time_step(0.0);
     last_step_ = 0.0;
-    turning_.clear();
+    why_ended_.clear();
   }
   bool solve_as_warm_as_comes_in(Solution& solution, const SteadyOptions& options);
   bool solve_cold(Solution& solution, const SteadyOptions& options);
@@ -53,6 +53,7 @@ class HeatSolver {
   bool solve_from(Solution& solution, const SteadyOptions& options, const State& start);
   bool solve_level(Solution& solution, const SteadyOptions& options, std::optional<double> kelvin);
   void report(Solution& solution, bool done);
+  std::string why_it_failed();
   /// Once more from where a solve failed: what turns round when all else holds, in words; empty where nothing does.
   std::string explain_turning();
 
@@ -61,7 +62,7 @@ class HeatSolver {
   HeatSystem system_;
   std::vector<int> island_;
   Rung reached_by_ = Rung::none;
-  std::string turning_;  ///< what `explain_turning` told where a march ended
+  std::string why_ended_;  ///< a march, in words; empty where it did not or nobody knows
   double last_step_ = 0.0, next_step_ = 0.0;     ///< of time [s]; no last one: no past to go by
   std::vector<double> last_rate_, earlier_;      ///< of every junction's temperature in it [K/s]; where it began [K]
 };
@@ -75,6 +76,8 @@ std::string no_way_out(const Plan& plan, const std::vector<int>& island);
 std::vector<int> heat_islands(const Plan& plan);
 /// That a trickle turns round with the warmth that it brings, in words; its flow one turn and the next [kg/s].
 std::string turning_trickle(const std::string& part, double flow, double next);
+/// That a circuit marched in time settles nowhere, in words, by how far each junction went down and up; empty where none swings.
+std::string hunting(const Plan& plan, const std::vector<double>& lowest, const std::vector<double>& highest);
 /// Why a solve failed, in words.
 std::string explain_heat_failure(const HeatSystem& system);
 

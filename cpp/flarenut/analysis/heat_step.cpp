@@ -88,10 +88,10 @@ void HeatSystem::find_changes(std::size_t b, Moving moving) {
   step_mean_[b] = changed(F);
 }
 
-void HeatSystem::take_step(Moving moving, double most_kelvin) {
+void HeatSystem::take_step(Moving moving, double most_kelvin, double share) {
   double largest = 0.0;
   for (int node = 0; node < nodes_; ++node) largest = std::max(largest, std::abs(step_[static_cast<std::size_t>(pressures_ + node)]));
-  const double length = largest > most_kelvin ? most_kelvin / largest : 1.0;
+  const double length = share * (largest > most_kelvin ? most_kelvin / largest : 1.0);
   for (std::size_t j = 0; j < temperature_.size(); ++j) {
     step_temperature_[j] = row_[j] < 0 ? 0.0 : step_[static_cast<std::size_t>(row_[j])];
     if (row_[j] >= 0) temperature_[j] = std::clamp(temperature_[j] + length * step_temperature_[j], span_[j].least, span_[j].most);

@@ -53,7 +53,8 @@ class HeatSystem {
   /// `flow` must outlive this; both follow the same plan, which has a heat side.
   HeatSystem(Plan& plan, FlowSystem& flow);
 
-  /// Flow is to be started after it. Every node and part at one temperature: that given, or each liquid's as warm as its tank is said to be, else as the plan's liquid.
+  /// Every node and part at one temperature: that given, or each liquid's as warm as its tank is said to be, else as the plan's liquid.
+  /// Flow is to be started after it.
   void start_level(std::optional<double> everywhere);
   /// Takes back some of what a step of temperatures alone has warmed tanks, and all that hangs on them.
   void ease_level();
@@ -105,8 +106,8 @@ class HeatSystem {
   bool find_step_again();
   /// Whether `find_step_again` knows all slopes: those between two streams it does not keep.
   bool keeps_slopes() const { return heated_.empty(); }
-  /// Goes along it; temperatures move by `most_kelvin` at most and stay within what the liquids are known for.
-  void take_step(Moving moving, double most_kelvin);
+  /// Goes a share of it; temperatures move by `most_kelvin` at most and stay within what the liquids are known for.
+  void take_step(Moving moving, double most_kelvin, double share = 1.0);
 
   /// Looks up how much liquid lines hold, which stores heat in time.
   void measure_contents();
@@ -216,7 +217,8 @@ class HeatSystem {
   void find_drop_changes(const DropField::Part& part, Moving moving);
   double residual_by_mean(const DropField::Part& part) const;
   void assemble_exchangers(Moving moving);
-  double energy_of(int junction) const;
+  /// Enthalpy and potential [J/kg].
+  double energy_of(int junction) const { return enthalpy_[static_cast<std::size_t>(junction)] + potential_[static_cast<std::size_t>(junction)]; }
   double port_temperature(std::size_t part, std::size_t port) const;
   network::StreamPoint stream_of(std::size_t part) const;
   double potential(int junction) const;

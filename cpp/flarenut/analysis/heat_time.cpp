@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "flarenut/analysis/heat_solver.hpp"
 
@@ -9,6 +10,19 @@ namespace flarenut::analysis {
 namespace {
 
 constexpr int turns = 12;  // of Newton's, in one step
+
+/// How far the temperature of every junction goes up and down.
+struct Swing {
+  explicit Swing(const std::vector<double>& kelvin)
+      : lowest(kelvin.size(), std::numeric_limits<double>::infinity()), highest(kelvin.size(), -std::numeric_limits<double>::infinity()) {}
+  void add(const std::vector<double>& kelvin) {
+    for (std::size_t j = 0; j < kelvin.size(); ++j) {
+      lowest[j] = std::min(lowest[j], kelvin[j]);
+      highest[j] = std::max(highest[j], kelvin[j]);
+    }
+  }
+  std::vector<double> lowest, highest;
+};
 
 }  // namespace
 
@@ -25,6 +39,7 @@ void HeatSolver::restore(const State& state) {
 bool HeatSolver::march(Solution& solution, const SteadyOptions& options, double kelvin) {
   constexpr double lag = 1.0, first_step = 0.05, last_step = 1e5, least_step = 1e-4;  // s
   constexpr int most_steps = 300;
+  why_ended_.clear();
   system_.set_exact(false);
   system_.start_level(kelvin);
   flow_.solve_flow(solution, {}, options);
@@ -32,21 +47,25 @@ bool HeatSolver::march(Solution& solution, const SteadyOptions& options, double 
   flow_.system().start_at(solution.pressure, solution.flow);
   double step = first_step;
   bool going = true;
+  Swing swing(system_.temperatures());
   for (int count = 0; going && count < most_steps && step < last_step; ++count) {
     const State before = state();
     system_.keep_time();
     system_.set_time_step(step, lag, lag);
     if (newton(solution, turns)) {
       step *= 1.6;
+      if (count >= most_steps / 2) swing.add(system_.temperatures());
       continue;
     }
     step *= 0.25;
     going = step > least_step;
-    if (!going) turning_ = explain_turning();
+    if (!going) why_ended_ = system_.at_limit() ? explain_heat_failure(system_) : explain_turning();
     restore(before);
   }
   system_.set_time_step(0.0);
-  return going && newton(solution, newton_turns);
+  if (going && newton(solution, newton_turns)) return true;
+  if (going && step < last_step) why_ended_ = hunting(plan_, swing.lowest, swing.highest);
+  return false;
 }
 
 void HeatSolver::begin(Solution& solution, double kelvin) {

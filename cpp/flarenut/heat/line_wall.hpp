@@ -162,7 +162,7 @@ class LineWall {
       const double step = ((stream - surface) * g - film.value * (surface - air)) / (g + film.value + film.slope[0] * (surface - air));
       const double next = std::clamp(surface + step, least, most), moved = std::abs(next - surface);
       surface = next;
-      // What is left, at most an eighth of its square over the distance from air, the turn of `path_to` squares once more.
+      // What is left, at most some six tenths of its square over the distance from air, the turn of `path_to` squares once more.
       if (moved <= std::max(1e-6, 0.006 * std::abs(surface - air))) break;
     }
     return surface;

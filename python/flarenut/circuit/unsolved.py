@@ -12,10 +12,12 @@ from .joins import backward_pumps, backward_runs
 if TYPE_CHECKING:
     from .. import _core
     from .circuit import Circuit
+    from .compile import Compiled
 
 _TRIED = re.compile(r"at (-?[\d.]+) degC it would still take up")
 _COLD_AIR = 288.15  # [K], 15 C: oil as cold as that is some twenty times as thick as hot (judgement)
-_HAD = " can be had at "
+_MORE = (1.3, 1.6, 2.0, 3.0)  # times what can be had: the pressure that is left at nothing falls with the square of the flow, and soon below zero
+_HAD, _ASKED = " can be had at ", "more liquid is asked for at"
 _HALVINGS = 24  # to a part in ten million of what is asked; a solve takes well under a millisecond
 
 
@@ -33,8 +35,9 @@ def beside_the_cause(circuit: Circuit, solution: _core.Solution) -> str:
 
 
 def says_it_all(solution: _core.Solution, words: str) -> bool:
-    """Whether the words of `beside_the_cause` stand in place of an engine's cause that only tells what did not settle: less can be had than is asked for."""
-    return "would not settle" in str(solution.message) and _HAD in words
+    """Whether the words of `beside_the_cause` stand in place of an engine's cause that only tells what did not settle: of less than is asked for
+    the engine says that pressure would fall below absolute zero."""
+    return "would not settle" in str(solution.message) and _ASKED in words
 
 
 def _shut(circuit: Circuit, solution: _core.Solution) -> list[str]:
@@ -68,7 +71,7 @@ def _to_be_had(circuit: Circuit, solution: _core.Solution) -> str:
         found = compiled.plan.solve(cold=True)
         return found.converged and found.pressure_of(place) >= found.ambient
 
-    if not reaches(0.0):
+    if not reaches(0.0) or reaches(most):
         return ""  # it fails for another reason, or the place stands below the ambient whatever is drawn
     low, high = 0.0, most
     for _ in range(_HALVINGS):
@@ -76,6 +79,13 @@ def _to_be_had(circuit: Circuit, solution: _core.Solution) -> str:
         low, high = (middle, high) if reaches(middle) else (low, middle)
     flow = in_both_systems(low / circuit.liquid_density(), "volume_flow", "m3/s")
     had = f"about {flow}{_HAD}'{place}', and that without pressure"
-    if "would not settle" not in str(solution.message):
+    if "would not settle" not in str(solution.message) or not any(_falls_below_zero(compiled, index, times * high) for times in _MORE):
         return had
-    return f"more liquid is asked for at '{place}' than can reach it, so that its pressure would have to fall below absolute zero: {had}"
+    return f"{_ASKED} '{place}' than can reach it, so that its pressure would have to fall below absolute zero: {had}"
+
+
+def _falls_below_zero(compiled: Compiled, index: int, flow: float) -> bool:
+    """Whether the engine itself says so of a demand [kg/s]."""
+    compiled.plan.set(index, flow)
+    found = compiled.plan.solve(cold=True)
+    return not found.converged and "below absolute zero" in str(found.message)
