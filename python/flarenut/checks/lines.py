@@ -54,7 +54,7 @@ def return_rise(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         made_of, cure, numbers = _of_height(rise, limit, at_rest(case, outlet, way[-1].stop, case.liquid_in(regulator)["density"]))
         tank = way[-1].stop
         tried = wider(case, [step.part for step in way], lambda one, outlet=outlet, tank=tank: one.reading(outlet).against(one.reading(tank)),
-                      cure, f"{_LOWER}; no wider line helps") if _WIDER in cure else Wider("", cure, {})
+                      cure + (_NO_FILTER if any(step.part in case.filters for step in way) else ""), f"{_LOWER}; no wider line helps") if _WIDER in cure else Wider("", cure, {})
         what = f"return back-pressure {{value}} over the tank, above {{limit}}{made_of}; " + (
             "the regulator is wide open, so all of it adds to the fuel pressure" if spent else
             "the regulator still holds, with less room to open") + tried.beside
@@ -62,7 +62,8 @@ def return_rise(case: CaseResult, limits: Limits) -> Iterator[Finding]:
                       rise, limit, limits.source(name), tried.cure, hurt=rise.si / limit.si - 1.0, numbers={**numbers, **tried.numbers})
 
 
-_WIDER = "a wider or shorter return line, fewer tight fittings, a wider tank inlet, no filter in the return"
+_WIDER = "a wider or shorter return line, fewer tight fittings, a wider tank inlet"
+_NO_FILTER = ", no filter in the return"
 _LOWER = "bring the regulator nearer to the height of the tank"
 
 

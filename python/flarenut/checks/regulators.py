@@ -21,7 +21,13 @@ if TYPE_CHECKING:
 _NO_FLOW = 1e-5  # kg/s, about 50 mL/h of fuel: seepage
 _STOP_FROM = 3.0  # times the limit on a reducing regulator's shortfall: what droop no longer explains
 _SLIP = 0.5  # of the setting: a regulator that feels less than that, and is shut, may be set in the wrong unit
-_MORE = "a larger pump, more volts at the pump, a wider feed, a clean filter"
+
+
+def _more(case: CaseResult) -> str:
+    """What brings a regulator more, of what there is."""
+    volts = any(case.number(f"{pump}.volts") is not None for pump in case.pumps)
+    return ", ".join(["a larger pump" if case.pumps else "more pressure before it", *(["more volts at the pump"] if volts else []), "a wider feed",
+                      *(["a clean filter"] if case.filters else [])])
 
 
 def serving(case: CaseResult, place: int) -> list[str]:
@@ -112,7 +118,7 @@ def _starved(case: CaseResult, limits: Limits, regulator: str, setting: Set, hel
     what = ("nothing is left to spill" if bypass else "it is wide open") + f"; the pressure it should hold is {{value}} under {under}{there}"
     asks = "first check the number of its setting and its unit; then " if held < _SLIP * setting.turns_at else ""
     return Finding("regulator starved", "stop" if short.si > limit else "watch", title, case.name, what, short,
-                   Quantity(limit, "pressure_difference"), limits.source("regulator_shortfall"), asks + _MORE,
+                   Quantity(limit, "pressure_difference"), limits.source("regulator_shortfall"), asks + _more(case),
                    hurt=short.si / limit, numbers={**setting.numbers(), **numbers})
 
 
@@ -189,7 +195,7 @@ def falls_short(case: CaseResult, limits: Limits) -> Iterator[Finding]:
                           f"regulating, but the pressure it should hold is {{value}} under "
                           f"{setting.turning_words('locks up', 'its setting of {setting}')}{there}",
                           Quantity(short, "pressure_difference"), Quantity(limit, "pressure_difference"), limits.source("reducing_shortfall"),
-                          f"a regulator with a larger seat; if the line before it stands no higher than its setting, {_MORE}",
+                          f"a regulator with a larger seat; if the line before it stands no higher than its setting, {_more(case)}",
                           hurt=short / limit - 1.0, numbers={**setting.numbers(), **numbers})
         elif regulating and (place := _lowest(case, regulator)) is not None:
             yield from _line_after(case, limits, setting, place, limit)

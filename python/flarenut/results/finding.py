@@ -95,19 +95,28 @@ class Finding:
     def text(self, units: str | None = None, *, cases: Sequence[str] = ()) -> str:
         """The whole finding as a line of text. `cases` replaces the case, where several share the finding, worst first."""
         source = f" ({self.source})" if self.source and self.limit is not None else ""
-        cure = f" Cure: {self.cure}." if self.cure else ""
+        cure = f" Cure: {stopped(self.cure)}" if self.cure else ""
         cases = list(cases) or [self.case]
         if len(cases) > 1 and self.value is not None:
             cases[0] += " (worst)"  # the number in the sentence is its own
         place = ", ".join(word for word in (self.where, " / ".join(cases)) if word)
         told = ": ".join(filter(None, [self.severity.upper(), place, self.sentence(units)]))
-        return f"{told}{source}.{cure}"
+        return f"{stopped(told + source)}{cure}"
 
     def __str__(self) -> str:
         return self.text()
 
     def __repr__(self) -> str:
         return f"<{self}>"
+
+
+def stopped(sentence: str) -> str:
+    """A sentence with its full stop, unless it asks.
+
+    >>> stopped("it is hot"), stopped("are the two exchanged?")
+    ('it is hot.', 'are the two exchanged?')
+    """
+    return sentence if sentence.endswith(("?", "!", ".")) else f"{sentence}."
 
 
 Found = TypeVar("Found", bound=Finding)

@@ -26,6 +26,7 @@ class Layout:
     named: tuple[str, ...] = ()  # junctions that the builder named, in the order to show
     titles: dict[str, str] = field(default_factory=dict)  # part -> words to show; parts made from one piece share theirs
     junction_titles: dict[str, str] = field(default_factory=dict)  # junction -> words to show
+    elsewhere: dict[str, str] = field(default_factory=dict)  # junction of any circuit of its vehicle, as the engine's messages name it -> words to show
     bores: dict[str, float] = field(default_factory=dict)  # junction -> bore at the gauge tapping [m]
     positions: dict[str, tuple[float, float, float]] = field(default_factory=dict)  # junction -> (forward, left, up) [m]; without them height stays in the drops
     senses: dict[str, list[str]] = field(default_factory=dict)  # regulator -> [sensed junction, reference junction]
@@ -42,3 +43,7 @@ class Layout:
     def junction_title(self, junction: str) -> str:
         """What a junction is called in front of people."""
         return self.junction_titles.get(junction, junction)
+
+    def spoken_of(self, name: str) -> str:
+        """What a message of the engine speaks of, in front of people."""
+        return self.elsewhere.get(name, self.junction_title(name))

@@ -89,5 +89,6 @@ def in_shop_words(message: str, layout: Layout) -> str:
     def watts(match: re.Match[str]) -> str:
         return in_both(float(match[1]) * (1e3 if match[2] == "kW" else 1.0), "power")
 
-    named = re.sub(r"'([^']+)'", lambda match: f"'{layout.junction_title(match[1])}'", message)
+    named = re.sub(r"'([^']+)'", lambda match: f"'{layout.spoken_of(match[1])}'", message)
+    named = re.sub(r"the loop of '((?:[^']+: )?)(?:after )?([^']+)'", r"the loop that '\1\2' lies in", named)  # after a part is no loop's name
     return re.sub(r"(-?\d[\d.]*) degC", degrees, re.sub(r"(?<![\w.])(\d[\d.]*) (k?W)(?![\w/])", watts, named))

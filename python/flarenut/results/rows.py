@@ -265,9 +265,12 @@ def _devices(case: CaseResult) -> list[Ask]:
                 lambda case, part=part: case.solution.regime_of(part)) for part in parts]
 
 
+_RUNGS = {"cold start": "from scratch", "warm": "from the last answer"}  # a cold start is the engine's, under a hot idle
+
+
 def certificate_rows(cases: Sequence[CaseResult]) -> list[tuple[str, list[str]]]:
     """(label, cells) that say how each case was solved."""
-    rows = (("solved by", lambda solution: solution.rung), ("iterations", lambda solution: str(solution.iterations)))
+    rows = (("how solved", lambda solution: _RUNGS.get(solution.rung, solution.rung)), ("iterations", lambda solution: str(solution.iterations)))
     closes = [("worst residual", "residual"), ("mass closure", "mass_closure")]
     if any(case.finds_temperatures for case in cases):
         closes.append(("energy closure", "energy_closure"))

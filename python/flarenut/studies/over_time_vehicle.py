@@ -14,6 +14,7 @@ from ..circuit.errors import meant
 from ..circuit.parts_notes import notes_of
 from ..circuit.vehicle_cases import CaseWords, numbers_of_case, owner_of, set_columns, surroundings_of
 from ..results import CaseResult, ExchangerReading, SharedSolution
+from ..results.finding import stopped
 from ..results.html import safely
 from ..results.vehicle_answer import Tables
 from ..units import parse
@@ -206,7 +207,7 @@ class VehicleOverTime(Mapping[str, OverTime]):
     def events(self, units: str | None = None) -> list[str]:
         """What happened when, in sentences: cases, thermostats of each circuit, why it ended early."""
         found = [one.events(units or self.units) for one in self._each.values()]
-        ends = [f"It ends early: {self.why_not_in(units or self.units)}."] if self.why_not else []
+        ends = [stopped(f"It ends early: {self.why_not_in(units or self.units)}")] if self.why_not else []
         opened = [f"{circuit}: {told}" for circuit, told_of in zip(self._each, found) for told in told_of[1:] if told not in ends]
         return [found[0][0], *opened, *ends]
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from textwrap import shorten
 from typing import TYPE_CHECKING, NamedTuple
 
+from ..results.finding import stopped
 from ..results.rows import Ask, default_sections, rows_of
 from ..results.table import Table
 from .over_time_words import clock, label
@@ -91,5 +92,5 @@ def events_of(over: OverTime, units: str) -> list[str]:
         told.append(f"{name} stays shut." if opens is None else f"{name} is open from the beginning." if opens.si == 0.0 else
                     f"{name} begins to open at {clock(opens.si)}.")
     if over.why_not:
-        told.append(f"It ends early: {over.why_not_in(units)}.")
+        told.append(stopped(f"It ends early: {over.why_not_in(units)}"))
     return told
