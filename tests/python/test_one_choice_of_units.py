@@ -192,3 +192,42 @@ def test_flows_of_a_dataset_have_one_unit():
     flows = xarray.Dataset({"idle.flow": ("case", [5e-6], attrs), "full.flow": ("case", [5e-4], attrs)}, attrs={"unit_system": "si"})
     told = fn.in_units(flows, "metric")
     assert {told[name].attrs["units"] for name in told} == {"L/h"} and told["full.flow"].values[0] == pytest.approx(1800.0, rel=1e-9)
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_a_reading_printed_alone_is_in_the_units_of_its_circuit(system):
+    case = fuel(system, SYSTEMS[1 - SYSTEMS.index(system)]).solve()["idle"]
+    part, pump = case.part("return hose"), case.part("pump")
+    alone = [case.at("rail"), case.at("rail").gauge, case.at("rail").absolute, case.at("rail").gauge.absolute, case.at("rail").total, case.at("rail").velocity,
+             case.at("rail").temperature, case.at("rail").against(case.at("tank")), part, part.drop, part.flow, part.mass_flow, part.inlet, part.velocity, part.heat,
+             pump.suction, pump.suction.margin, pump.power, case.ambient, case.feed, case.feed.shares[0].loss, case.losses("feed"), case.run("feed").drop]
+    for one in alone:
+        assert str(one) and not foreign(str(one), system) and not foreign(repr(one), system), one
+        if hasattr(one, "show"):
+            assert one.show() == str(one) == one.show(system) and one == Quantity(one.si, one.kind)
+    assert not mixed(str(case.feed)) and "ByCase" not in str(case.at("rail"))
+
+
+def test_what_was_made_without_a_circuit_is_us_as_ever():
+    assert str(Quantity(3e5, "pressure_gauge")) == "43.5 psig" and str(Quantity(3e5, "pressure_gauge", units="metric")) == "3.00 barg"
+
+
+def test_findings_below_a_table_have_its_units():
+    """Of a table that shows flows in L/min and pressures in bar, small ones too."""
+    from importlib.resources import files
+
+    car = fn.load(str(files("flarenut").joinpath("demo/oil_cooler_six.toml")))
+    limits = fn.checks.Limits(suction_margin="200 kPa", oil_consumer_share="99 %")
+    text = str(car.solve().with_findings(fn.checks.review(car.solve(), limits)).table("metric"))
+    below = text.split("What to look at")[1]
+    assert "suction margin" in below and re.search(r"of \d[\d.]* L/min the relief", below)
+    shown = re.sub(r"\d[\d.]* kPa vacuum", "", below)
+    assert not re.search(r"\d (kPa|L/h)\b", " ".join(shown.split()))
+
+
+def test_both_pages_on_units_say_the_same():
+    from pathlib import Path
+
+    guide = Path(__file__).parents[2] / "docs/guide"
+    told = [next(part for part in re.split(r"\n\n", (guide / page).read_text(encoding="utf-8")) if "handed on as data" in part) for page in ("units.md", "sweeps.md")]
+    assert told[1].startswith(told[0].strip()) or told[0].strip() in told[1]

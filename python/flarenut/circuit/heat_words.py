@@ -73,10 +73,10 @@ def heat_of_place(*, temperature: object = None, heat: object = None, heat_loss:
 
 
 _MOST = {
-    "heat": (1e7, "10 MW"),
-    "heat_loss": (1e6, "1 MW/K"),
-    "heat_capacity": (1e9, "1 GJ/K"),
-    "friction_heat": (1e7, "10 MW"),
+    "heat": (1e7, "10000 kW"),
+    "heat_loss": (1e6, "1000000 W/K"),
+    "heat_capacity": (1e9, "1000000 kJ/K"),
+    "friction_heat": (1e7, "10000 kW"),
 }  # as the engine's
 
 

@@ -51,7 +51,7 @@ class ExchangerReading:
         return max(abs(enters - leaves) for enters, leaves in ends) / difference if difference > 0.0 else float("nan")
 
     def __repr__(self) -> str:
-        return f"<exchanger '{self.name}', {self.case}: {self.heat.si:.4g} W from the first stream into the second>"
+        return f"<exchanger '{self.name}', {self.case}: {self.heat} from the first stream into the second>"
 
 
 class _JointCase:
