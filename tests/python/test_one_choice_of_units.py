@@ -231,3 +231,37 @@ def test_both_pages_on_units_say_the_same():
     guide = Path(__file__).parents[2] / "docs/guide"
     told = [next(part for part in re.split(r"\n\n", (guide / page).read_text(encoding="utf-8")) if "handed on as data" in part) for page in ("units.md", "sweeps.md")]
     assert told[1].startswith(told[0].strip()) or told[0].strip() in told[1]
+
+
+def test_values_in_both_systems_are_put_into_one_whatever_their_kind():
+    from flarenut.units import KINDS, in_both
+
+    for kind in KINDS:
+        for si in (0.00123, 0.4, 3.0, 4567.0, -2e4 if kind == "pressure_gauge" else 2e4):
+            told = in_both(si + 250.0 * (kind == "temperature"), kind)
+            if "(" in told:
+                one, other = told.removesuffix(")").split(" (")
+                assert in_one(f"it is {told}, see 2 (3)", "us") == f"it is {one}, see 2 (3)" and in_one(told, "metric") == other, told
+
+
+@pytest.mark.parametrize("own", ["'hose of 3 ft (0.914 m)'", "pump 12 psi (5 bar)", "row 2 (3 mm)", "'at 320 F (160 C)'"])
+def test_what_a_builder_calls_his_own_is_left_as_it_is(own):
+    for system in SYSTEMS:
+        assert in_one(f"the builder's {own} would get hotter than 320 F (160 C)", system).startswith(f"the builder's {own} would get hotter than ")
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_every_dataset_in_si_says_in_which_units_it_is_shown(system):
+    pytest.importorskip("xarray")
+    car, other = (fuel(system, system) for _ in range(2))
+    made = [fn.hardware_choices(car, "return hose", [{"size": "-6"}]).to_dataset(), fn.line_sizes(car, "return hose", ["-4"]).to_dataset(),
+            fn.compare({"a": car, "b": other}, at="rail").to_dataset(), fn.over_time(hot_oil(system), [("10 min", "idle")], every="5 min", start="20 C").to_dataset()]
+    for data in made:
+        assert data.attrs["shown_in"] == system and data.attrs.get("unit_system", "si") == "si"
+
+
+def hot_oil(system):
+    """As `oil`, with a loss."""
+    made = oil(system)
+    made.change("sump", heat_loss="20 W/K")
+    return made

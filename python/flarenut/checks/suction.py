@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
 from flarenut.fluids.properties import band_of
@@ -67,6 +67,14 @@ def _cures(case: CaseResult, pump: str, wider_line: bool = True) -> str:
 def _way_to(case: CaseResult, pump: str) -> list[str]:
     """Parts on the way to a pump."""
     return list(case.flows.reached(case.ends(pump)[0].junction, up=True))
+
+
+def _margin_before(pump: str) -> Callable[[CaseResult], Quantity]:
+    return lambda case: case.suction(pump).margin
+
+
+def _inlet_of(pump: str) -> Callable[[CaseResult], Quantity]:
+    return lambda case: case.suction(pump).inlet
 
 
 def _volatility(case: CaseResult) -> str:
@@ -198,7 +206,7 @@ def suction_margin(case: CaseResult, limits: Limits) -> Iterator[Finding]:
             tried = wider(
                 case,
                 _way_to(case, pump),
-                lambda one, pump=pump: one.suction(pump).margin,
+                _margin_before(pump),
                 cure,
                 _cures(case, pump, wider_line=False),
                 rises=True,
@@ -228,7 +236,7 @@ def inlet_vacuum(case: CaseResult, limits: Limits) -> Iterator[Finding]:
             what = "{value} at the inlet, beyond {limit}" + (
                 "" if name == "inlet_vacuum" else "; a cold start may go deeper for a short time"
             )
-        tried = wider(case, _way_to(case, pump), lambda one, pump=pump: one.suction(pump).inlet, _cures(case, pump),
+        tried = wider(case, _way_to(case, pump), _inlet_of(pump), _cures(case, pump),
                       _cures(case, pump, wider_line=False), rises=True)
         yield Finding("inlet vacuum", "stop" if stops else "fix", case.layout.title(pump), case.name, what + tried.beside, inlet, limit,
                       limits.source(beyond), tried.cure, hurt=(limit.si - inlet.si) / abs(limit.si),  # a limit may lie above ambient

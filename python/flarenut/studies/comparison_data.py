@@ -70,5 +70,5 @@ def as_dataset(comparison: Comparison) -> Dataset:
     data["not_solved"] = ("variant", "case"), [[comparison.why_not(name, case) for case in comparison.cases] for name in comparison.variants], {
         "long_name": "why there is no answer"}
     found: Dataset = xarray().Dataset(data, {"variant": comparison.variants, "case": comparison.cases},
-                                      {"gallery": comparison.sites.gallery, "sump": comparison.sites.sump, "invented": int(comparison.invented)})
+                                      {"gallery": comparison.sites.gallery, "sump": comparison.sites.sump, "invented": int(comparison.invented), "unit_system": "si", "shown_in": comparison.units})
     return found

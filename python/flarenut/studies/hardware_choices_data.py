@@ -38,7 +38,7 @@ def as_dataset(study: HardwareChoices) -> Dataset:
     coordinates = {"choice": names, "place": list(study.places), "case": list(study.cases),
                    "refused": ("choice", [choice.refusal for choice in study.choices], {"long_name": "why there is no answer"})}
     found: Dataset = library.Dataset(data, coordinates, {"title": f"choices of {' and '.join(study.lines)}", "circuit": study.circuit,
-                                                         "invented": int(study.invented), "lines": list(study.lines), "unit_system": "si",
+                                                         "invented": int(study.invented), "lines": list(study.lines), "unit_system": "si", "shown_in": study.units,
                                                          "currency": study.prices.currency if study.prices else ""})
     return found
 

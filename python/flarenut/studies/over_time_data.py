@@ -49,7 +49,7 @@ def dataset_of(over: OverTime, names: str | Sequence[str] | None, units: str) ->
                    "case": ("time", numpy.array(over.cases, dtype=str), {"long_name": "operating case"})}
     told = {"title": f"{over.circuit} over time", "flarenut": __version__, "circuit": json.dumps(described(over.plumbing), ensure_ascii=False),
             "drive": json.dumps([[leg.ends - leg.begins, leg.case] for leg in over.legs], ensure_ascii=False), "start": over.start.si,
-            "complete": int(over.complete), "why_not": over.why_not_in(None), "unit_system": "si"}
+            "complete": int(over.complete), "why_not": over.why_not_in(None), "unit_system": "si", "shown_in": over.units}
     return in_units(library.Dataset(data, coordinates, told), units)
 
 
@@ -66,7 +66,7 @@ def dataset_of_vehicle(over: VehicleOverTime, names: str | Sequence[str] | None,
     whole = {"vehicle": over.vehicle, "circuits": {name: described(one.plumbing) for name, one in over.items()}}
     told = {"title": f"{over.vehicle} over time", "flarenut": __version__, "circuit": json.dumps(whole, ensure_ascii=False),
             "drive": json.dumps([[leg.ends - leg.begins, leg.case] for leg in over.legs], ensure_ascii=False), "start": over.start.si,
-            "complete": int(over.complete), "why_not": over.why_not_in(None), "unit_system": "si"}
+            "complete": int(over.complete), "why_not": over.why_not_in(None), "unit_system": "si", "shown_in": over.units}
     return in_units(library.Dataset(data, coordinates, told), units)
 
 
