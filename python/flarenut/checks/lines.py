@@ -53,8 +53,17 @@ def return_rise(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         spent = case.solution.regime_of(regulator) == "wide open"
         made_of, cure, numbers = _of_height(rise, limit, at_rest(case, outlet, way[-1].stop, case.liquid_in(regulator)["density"]))
         tank = way[-1].stop
-        tried = wider(case, [step.part for step in way], _against(outlet, tank),
-                      cure + (_NO_FILTER if any(step.part in case.filters for step in way) else ""), f"{_LOWER}; no wider line helps") if _WIDER in cure else Wider("", cure, {})
+        tried = (
+            wider(
+                case,
+                [step.part for step in way],
+                _against(outlet, tank),
+                cure + (_NO_FILTER if any(step.part in case.filters for step in way) else ""),
+                f"{_LOWER}; no wider line helps",
+            )
+            if _WIDER in cure
+            else Wider("", cure, {})
+        )
         what = f"return back-pressure {{value}} over the tank, above {{limit}}{made_of}; " + (
             "the regulator is wide open, so all of it adds to the fuel pressure" if spent else
             "the regulator still holds, with less room to open") + tried.beside
@@ -143,10 +152,18 @@ def settling(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     worst = max(found, key=found.__getitem__)
     others = list(dict.fromkeys(case.layout.title(part) for part in found if part != worst))
     also = f"; also in {', '.join(others)}" if others else ""
-    yield Finding("laminar flow unsettled", "note", case.layout.title(worst), case.name,
-                  f"laminar flow is still settling over more than {{limit}} of its length: it may lose up to {{value}} more than shown{also}",
-                  Quantity(found[worst], "pressure_difference"), limit, limits.source("settling_share"),
-                  "leave that much to spare, or measure it", hurt=found[worst] / _WORTH_SAYING)
+    yield Finding(
+        "laminar flow unsettled",
+        "note",
+        case.layout.title(worst),
+        case.name,
+        f"laminar flow is still settling over more than {{limit}} of its length: it may lose up to {{value}} more than shown{also}",
+        Quantity(found[worst], "pressure_difference"),
+        limit,
+        limits.source("settling_share"),
+        "leave that much to spare, or measure it",
+        hurt=found[worst] / _WORTH_SAYING,
+    )
 
 
 def _unsettled(case: CaseResult, line: str, share: float) -> float:

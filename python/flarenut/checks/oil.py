@@ -72,7 +72,11 @@ def spilled(case: CaseResult, limits: Limits) -> Iterator[Finding]:
 def _past_the_cooler(case: CaseResult) -> str:
     """Of a circuit that has a cooler, and nothing that leads cold oil past it."""
     coolers = any(is_cooler(case, part) for part in case.part_names)
-    return ", a thermostat that leads cold oil past the cooler" if coolers and not case.parts_of_kind("thermostat", "thermostat bypass") else ""
+    return (
+        ", a thermostat that leads cold oil past the cooler"
+        if coolers and not case.parts_of_kind("thermostat", "thermostat bypass")
+        else ""
+    )
 
 
 def oil_pressure(case: CaseResult, limits: Limits) -> Iterator[object]:

@@ -116,6 +116,11 @@ def _end(member: Member, part: str, key: str, name: str) -> int:
         raise CircuitError(reason, meant(part, runs), place=place, key=key, value=part)
     element = pieces[part].elements[0]
     if element.heat is not None:
-        raise CircuitError(f"'{part}' gives its heat to the air as it is", "an exchanger needs a part of its own, such as a core or a plain tube",
-                           place=place, key=key, value=part)
+        raise CircuitError(
+            f"'{part}' gives its heat to the air as it is",
+            "an exchanger needs a part of its own, such as a core or a plain tube",
+            place=place,
+            key=key,
+            value=part,
+        )
     return member.parts[part + element.suffix]

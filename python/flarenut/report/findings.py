@@ -48,7 +48,10 @@ def badged(lines: Sequence[tuple[str, str]]) -> Markup:
     """Findings that are (severity, line of text) already, as tables hold them."""
     if not lines:
         return Markup("")
-    rows = (element("li", element("p", _badge(severity), " ", text.removeprefix(f"{severity.upper()}: ")), class_=severity) for severity, text in lines)
+    rows = (
+        element("li", element("p", _badge(severity), " ", text.removeprefix(f"{severity.upper()}: ")), class_=severity)
+        for severity, text in lines
+    )
     return element("ol", *rows, class_="findings")
 
 

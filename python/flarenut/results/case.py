@@ -195,7 +195,9 @@ class CaseResult:
         title, total = self.layout.junction_title(name), float(self.solution.pressure[junction])
         kelvin = float(self.solution.temperature_of(name)) if self.converged else float("nan")
         if self.is_held(junction):
-            return Reading(title, self.name, total, total, self._ambient, basis="held, taken as still", kelvin=kelvin, units=self.layout.units)
+            return Reading(
+                title, self.name, total, total, self._ambient, basis="held, taken as still", kelvin=kelvin, units=self.layout.units
+            )
         meeting = self.meeting(junction)
         bore = self.layout.bores.get(name)
         if bore and meeting:
@@ -204,7 +206,9 @@ class CaseResult:
             return reading_in_bore(title, self.name, total, passing, density, bore, self._ambient, kelvin, self.layout.units)
         part, end = max(meeting, key=lambda pair: pair[1].bore, default=("", None))
         if end is None or not end.bore > 0.0:
-            return Reading(title, self.name, total, total, self._ambient, basis="no bore given, taken as wide", kelvin=kelvin, units=self.layout.units)
+            return Reading(
+                title, self.name, total, total, self._ambient, basis="no bore given, taken as wide", kelvin=kelvin, units=self.layout.units
+            )
         basis = f"the bore of {self.layout.title(part)}"
         return Reading(title, self.name, end.static, total, self._ambient, end.velocity, end.bore, basis, kelvin, self.layout.units)
 
@@ -231,7 +235,9 @@ class CaseResult:
         readings = [EndReading(f"{title}, port {port}", self.name, end, self.junction_names[end.junction], self._ambient,
                                density, self.layout.units) for port, end in enumerate(ends)]
         pump = next((part for part in parts if part in self.pumps), None)
-        heat, power = (sum(ask(part) for part in parts) if self.converged else float("nan") for ask in (self.solution.heat_of, self.solution.power_of))
+        heat, power = (
+            sum(ask(part) for part in parts) if self.converged else float("nan") for ask in (self.solution.heat_of, self.solution.power_of)
+        )
         return PartReading(title, self.name, self._kinds[parts[speaking]], regimes[speaking], readings, density,
                            self.suction(pump) if pump else None, heat, power, self.layout.units)
 

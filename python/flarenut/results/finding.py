@@ -63,8 +63,14 @@ class Finding:
         units = settled(units, self)
         told = {**self.numbers, **{name: one for name, one in (("value", self.value), ("limit", self.limit)) if one is not None}}
         one_of_each = self._one_of_each(list(told.values()), units) | dict(shared or {})
-        shown = {name: number.show(units, unit=one_of_each.get(number.kind)) if isinstance(number, Quantity) and not _is_vacuum(number) else number.show(units)
-                 for name, number in told.items()}
+        shown = {
+            name: (
+                number.show(units, unit=one_of_each.get(number.kind))
+                if isinstance(number, Quantity) and not _is_vacuum(number)
+                else number.show(units)
+            )
+            for name, number in told.items()
+        }
         if self.limit is not None:
             if shown["limit"] == shown.get("value"):
                 shown |= self._told_apart(shown["limit"])

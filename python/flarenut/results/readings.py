@@ -18,13 +18,15 @@ if TYPE_CHECKING:
     from .engine import EngineEnd, EngineLiquid, EngineSuction
 
 
+def _known(value: float) -> float:
+    return value if value == value else -1.0
+
+
 class _Read:
     """What was read in one case; `units` is the system that its numbers are shown in, None where nobody said one."""
 
     __slots__ = ("units",)
-
     units: str | None
-
     def _made(self, si: float, kind: str, ambient: float | None = None) -> Quantity:
         return Quantity(si, kind, ambient, self.units)
 
@@ -116,7 +118,9 @@ class EndReading(Reading):
 
     __slots__ = ("junction", "reynolds", "_flow", "_margin", "_density")
 
-    def __init__(self, where: str, case: str, end: EngineEnd, junction: str, ambient: float, density: float, units: str | None = None) -> None:
+    def __init__(
+        self, where: str, case: str, end: EngineEnd, junction: str, ambient: float, density: float, units: str | None = None
+    ) -> None:
         super().__init__(where, case, end.static, end.total, ambient, end.velocity, end.bore, "the part's own bore", end.temperature, units)
         self.junction = junction
         self.reynolds = float(end.reynolds)
@@ -272,12 +276,12 @@ class PartReading(_Read):
     @property
     def velocity(self) -> Quantity:
         """The higher of the velocities at its ends."""
-        return self._made(max((end._velocity for end in self.ends), key=_or_low), "velocity")
+        return self._made(max((end._velocity for end in self.ends), key=_known), "velocity")
 
     @property
     def reynolds(self) -> float:
         """The higher of the Reynolds numbers at its ends."""
-        return max((end.reynolds for end in self.ends), key=_or_low)
+        return max((end.reynolds for end in self.ends), key=_known)
 
     def __str__(self) -> str:
         if isnan(self.inlet._total):
@@ -286,10 +290,6 @@ class PartReading(_Read):
 
     def __repr__(self) -> str:
         return f"<{self.name}, {self.case}: {self}>"
-
-
-def _or_low(value: float) -> float:
-    return value if value == value else -1.0
 
 
 def reading_in_bore(where: str, case: str, total: float, flow: float, density: float, bore: float, ambient: float,

@@ -106,8 +106,10 @@ def way(case: CaseResult, steps: Sequence[Step]) -> Way | None:
             loss, parts = losses.get(title, (0.0, ()))
             losses[title] = (loss + _drop(case, step) - climbed, (*parts, step.part))
     total = sum(loss for loss, _ in losses.values())
-    shares = [Share(title, Quantity(loss, "pressure_difference", units=case.layout.units), loss / total if total > 0.0 else float("nan"), parts)
-              for title, (loss, parts) in losses.items()]
+    shares = [
+        Share(title, Quantity(loss, "pressure_difference", units=case.layout.units), loss / total if total > 0.0 else float("nan"), parts)
+        for title, (loss, parts) in losses.items()
+    ]
     names = case.junction_names
     return Way(case.layout.junction_title(names[steps[0].start]), case.layout.junction_title(names[steps[-1].stop]),
                tuple(sorted(shares, key=lambda one: -one.loss.si)), Quantity(total, "pressure_difference", units=case.layout.units),

@@ -9,7 +9,7 @@ from .errors import UnitError
 from .kinds import KINDS
 from .text import read_text
 
-_VALUE = r"-?\d[\d.e+-]* [^\s()\d'][^\s()]*(?: (?:vacuum|ft|m|s))?"  # some units are two words, "inHg vacuum", "N m"
+_VALUE = r"-?\d[\d.e+-]* (?:1/)?[^\s()\d'][^\s()]*(?: (?:vacuum|ft|m|s))?"  # some units are two words, "inHg vacuum", "N m"
 # As `in_both` writes it; what stands in quotes is a builder's own and left alone.
 _BOTH = re.compile(rf"(?<!\w)'[^']*'(?!\w)|(?P<us>{_VALUE}) \((?P<metric>{_VALUE})\)")
 _AGREE = 0.02  # of values that are rounded to two or three figures

@@ -100,7 +100,11 @@ class Values:
             if names[word] != names["from"]:
                 converted = _in_unit_of(table[word], names["from"], step=word == "step")
                 if converted is None:
-                    self.refuse(f"'{word}' is {quoted(table[word])} and 'from' {quoted(table['from'])}", "write all three in one unit, or in units of one kind", (*path, word))
+                    self.refuse(
+                        f"'{word}' is {quoted(table[word])} and 'from' {quoted(table['from'])}",
+                        "write all three in one unit, or in units of one kind",
+                        (*path, word),
+                    )
                     return None
                 numbers[word] = converted
         first, last, step = (numbers[word] for word in _RANGE)
