@@ -2,10 +2,9 @@
 
 `Plumbing` holds no object of flarenut: whoever judges the engine reads it alone. Kinds and numbers of a part are those of the page of its
 law in docs/parts. `to_circuit` says the same in builders' words, through the public interface only;
-`describe` holds those words as plain texts, in SI, US or metric units, and `to_toml` writes them as a circuit file.
+`describe` holds those words as plain texts, in SI, US or metric units, and `plumbing_file` writes them as a circuit file.
 """
 
-import json
 from math import degrees, pi, sqrt
 from typing import NamedTuple
 
@@ -280,30 +279,3 @@ def build(told):
 def to_circuit(plumbing, system="SI", name=None):
     """The same circuit in flarenut; runs, parts and places have the names of the plumbing."""
     return build(describe(plumbing, system, name))
-
-
-def to_toml(told):
-    """What `describe` told, as the text of a circuit file; its liquid has to be one of a name."""
-    lines = ["[circuit]", *_pairs(told["circuit"])]
-    for word in ("tank", "fixed", "junction", "injectors", "case"):
-        for name, said in told.get(word, {}).items():
-            lines += ["", f"[{word}.{_toml(name)}]", *_pairs(said)]
-    for tee in told["tee"]:
-        lines += ["", "[[tee]]", *_pairs(tee)]
-    for run in told["run"]:
-        lines += ["", "[[run]]", *_pairs(run)]
-    return "\n".join(lines) + "\n"
-
-
-def _pairs(said):
-    return [f"{key if key.isidentifier() else _toml(key)} = {_toml(value)}" for key, value in said.items()]
-
-
-def _toml(value):
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, dict):
-        return "{" + ", ".join(_pairs(value)) + "}"
-    if isinstance(value, (list, tuple)):
-        return "[" + ", ".join(_toml(one) for one in value) + "]"
-    return json.dumps(value, ensure_ascii=False)

@@ -17,7 +17,8 @@ import faults_of_plumbing  # noqa: F401
 from certificate import certificate
 from certificate_heat import energy
 from faults import FAULTS, Base, planted
-from plumbing import build, to_circuit, to_toml
+from plumbing import build, to_circuit
+from plumbing_file import to_toml
 from random_heated import random_heated, solved
 from random_plumbing import FAMILIES, random_plumbing
 

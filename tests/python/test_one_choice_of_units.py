@@ -192,3 +192,76 @@ def test_flows_of_a_dataset_have_one_unit():
     flows = xarray.Dataset({"idle.flow": ("case", [5e-6], attrs), "full.flow": ("case", [5e-4], attrs)}, attrs={"unit_system": "si"})
     told = fn.in_units(flows, "metric")
     assert {told[name].attrs["units"] for name in told} == {"L/h"} and told["full.flow"].values[0] == pytest.approx(1800.0, rel=1e-9)
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_a_reading_printed_alone_is_in_the_units_of_its_circuit(system):
+    case = fuel(system, SYSTEMS[1 - SYSTEMS.index(system)]).solve()["idle"]
+    part, pump = case.part("return hose"), case.part("pump")
+    alone = [case.at("rail"), case.at("rail").gauge, case.at("rail").absolute, case.at("rail").gauge.absolute, case.at("rail").total, case.at("rail").velocity,
+             case.at("rail").temperature, case.at("rail").against(case.at("tank")), part, part.drop, part.flow, part.mass_flow, part.inlet, part.velocity, part.heat,
+             pump.suction, pump.suction.margin, pump.power, case.ambient, case.feed, case.feed.shares[0].loss, case.losses("feed"), case.run("feed").drop]
+    for one in alone:
+        assert str(one) and not foreign(str(one), system) and not foreign(repr(one), system), one
+        if hasattr(one, "show"):
+            assert one.show() == str(one) == one.show(system) and one == Quantity(one.si, one.kind)
+    assert not mixed(str(case.feed)) and "ByCase" not in str(case.at("rail"))
+
+
+def test_what_was_made_without_a_circuit_is_us_as_ever():
+    assert str(Quantity(3e5, "pressure_gauge")) == "43.5 psig" and str(Quantity(3e5, "pressure_gauge", units="metric")) == "3.00 barg"
+
+
+def test_findings_below_a_table_have_its_units():
+    """Of a table that shows flows in L/min and pressures in bar, small ones too."""
+    from importlib.resources import files
+
+    car = fn.load(str(files("flarenut").joinpath("demo/oil_cooler_six.toml")))
+    limits = fn.checks.Limits(suction_margin="200 kPa", oil_consumer_share="99 %")
+    text = str(car.solve().with_findings(fn.checks.review(car.solve(), limits)).table("metric"))
+    below = text.split("What to look at")[1]
+    assert "suction margin" in below and re.search(r"of \d[\d.]* L/min the relief", below)
+    shown = re.sub(r"\d[\d.]* kPa vacuum", "", below)
+    assert not re.search(r"\d (kPa|L/h)\b", " ".join(shown.split()))
+
+
+def test_both_pages_on_units_say_the_same():
+    from pathlib import Path
+
+    guide = Path(__file__).parents[2] / "docs/guide"
+    told = [next(part for part in re.split(r"\n\n", (guide / page).read_text(encoding="utf-8")) if "handed on as data" in part) for page in ("units.md", "sweeps.md")]
+    assert told[1].startswith(told[0].strip()) or told[0].strip() in told[1]
+
+
+def test_values_in_both_systems_are_put_into_one_whatever_their_kind():
+    from flarenut.units import KINDS, in_both
+
+    for kind in KINDS:
+        for si in (0.00123, 0.4, 3.0, 4567.0, -2e4 if kind == "pressure_gauge" else 2e4):
+            told = in_both(si + 250.0 * (kind == "temperature"), kind)
+            if "(" in told:
+                one, other = told.removesuffix(")").split(" (")
+                assert in_one(f"it is {told}, see 2 (3)", "us") == f"it is {one}, see 2 (3)" and in_one(told, "metric") == other, told
+
+
+@pytest.mark.parametrize("own", ["'hose of 3 ft (0.914 m)'", "pump 12 psi (5 bar)", "row 2 (3 mm)", "'at 320 F (160 C)'"])
+def test_what_a_builder_calls_his_own_is_left_as_it_is(own):
+    for system in SYSTEMS:
+        assert in_one(f"the builder's {own} would get hotter than 320 F (160 C)", system).startswith(f"the builder's {own} would get hotter than ")
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_every_dataset_in_si_says_in_which_units_it_is_shown(system):
+    pytest.importorskip("xarray")
+    car, other = (fuel(system, system) for _ in range(2))
+    made = [fn.hardware_choices(car, "return hose", [{"size": "-6"}]).to_dataset(), fn.line_sizes(car, "return hose", ["-4"]).to_dataset(),
+            fn.compare({"a": car, "b": other}, at="rail").to_dataset(), fn.over_time(hot_oil(system), [("10 min", "idle")], every="5 min", start="20 C").to_dataset()]
+    for data in made:
+        assert data.attrs["shown_in"] == system and data.attrs.get("unit_system", "si") == "si"
+
+
+def hot_oil(system):
+    """As `oil`, with a loss."""
+    made = oil(system)
+    made.change("sump", heat_loss="20 W/K")
+    return made

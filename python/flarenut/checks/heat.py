@@ -45,9 +45,19 @@ def temperature_beyond(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         name, severity = beyond[-1]  # they rise
         limit, junction = getattr(limits, name), case.junction_names[place]
         told = cooling_for(case, by_temperature(case, junction))
-        yield Finding("liquid too hot", severity, case.layout.junction_title(junction), case.name,
-                      f"{{value}}, above the {{limit}} that is {_MEANS[name]}{told.beside}", Quantity(found, "temperature"), limit, limits.source(name),
-                      told.cure, hurt=(found - limit.si) / _STEP, numbers=told.numbers)
+        yield Finding(
+            "liquid too hot",
+            severity,
+            case.layout.junction_title(junction),
+            case.name,
+            f"{{value}}, above the {{limit}} that is {_MEANS[name]}{told.beside}",
+            Quantity(found, "temperature"),
+            limit,
+            limits.source(name),
+            told.cure,
+            hurt=(found - limit.si) / _STEP,
+            numbers=told.numbers,
+        )
 
 
 _MEANS = {"oil_temperature_road": "usual on the road; on a track oil may get hotter", "oil_temperature_track": "usual on a track",
@@ -69,8 +79,11 @@ def _hottest_place(case: CaseResult) -> int | None:
 
 _TOO_COOL = {  # limit -> what the finding is called, what it means
     "oil_temperature_least": ("oil runs cool", "that drives water and fuel out of oil: matters where it runs so for long"),
-    "transmission_temperature_least": ("transmission fluid runs cool", "from which it is thin enough: thick fluid drags, shifts late and hard, and may keep "
-                                       "the converter from locking: matters where it runs so for long"),
+    "transmission_temperature_least": (
+        "transmission fluid runs cool",
+        "from which it is thin enough: thick fluid drags, shifts late and hard, and may keep "
+        "the converter from locking: matters where it runs so for long",
+    ),
 }
 
 
@@ -84,8 +97,18 @@ def runs_cool(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         mixes = case.number(f"{name}.vent") is not None and _is_nan(case.number(f"{name}.temperature"))
         found = float(case.solution.temperature_of(name))
         if mixes and found < limit.si - _COLDEST:
-            yield Finding(code, "note", case.layout.junction_title(name), case.name, f"settles at {{value}}, under the {{limit}} {means}",
-                          Quantity(found, "temperature"), limit, limits.source(own), warmer_for(case, name), hurt=(limit.si - found) / _STEP)
+            yield Finding(
+                code,
+                "note",
+                case.layout.junction_title(name),
+                case.name,
+                f"settles at {{value}}, under the {{limit}} {means}",
+                Quantity(found, "temperature"),
+                limit,
+                limits.source(own),
+                warmer_for(case, name),
+                hurt=(limit.si - found) / _STEP,
+            )
 
 
 def _is_nan(number: float | None) -> bool:
@@ -99,11 +122,20 @@ def near_boiling(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     if found is None or not 0.0 < found.kelvin.si < limit.si:
         return
     told = cooling_for(case, by_boiling()) if case.finds_temperatures else Cooling("", "less heat or more flow")
-    yield Finding("near boiling", "fix", found.where, case.name,
-                  "{value} below boiling, less than {limit}: {pascal} above its vapour pressure at {temperature}; metal around is hotter, and boils it there "
-                  f"first{told.beside}", found.kelvin, limit, limits.source("coolant_boiling_margin"),
-                  f"a pressure cap of the system's rating; {told.cure}; never open it hot", hurt=1.0 - found.kelvin.si / limit.si,
-                  numbers={**told.numbers, "pascal": found.pascal, "temperature": found.temperature})
+    yield Finding(
+        "near boiling",
+        "fix",
+        found.where,
+        case.name,
+        "{value} below boiling, less than {limit}: {pascal} above its vapour pressure at {temperature}; metal around is hotter, and boils it there "
+        f"first{told.beside}",
+        found.kelvin,
+        limit,
+        limits.source("coolant_boiling_margin"),
+        f"a pressure cap of the system's rating; {told.cure}; never open it hot",
+        hurt=1.0 - found.kelvin.si / limit.si,
+        numbers={**told.numbers, "pascal": found.pascal, "temperature": found.temperature},
+    )
 
 
 def thermostat_shut(case: CaseResult, limits: Limits) -> Iterator[object]:
@@ -112,14 +144,27 @@ def thermostat_shut(case: CaseResult, limits: Limits) -> Iterator[object]:
         return
     for part in case.parts_of_kind("thermostat"):
         full, own = case.number(f"{part}.full_temperature", nan), case.liquid_in(part)["temperature"]
-        hottest = max((end for one in case.part_names for end in case.ends(one) if abs(end.flow) > _FLOWS), key=lambda end: end.temperature, default=None)
+        hottest = max(
+            (end for one in case.part_names for end in case.ends(one) if abs(end.flow) > _FLOWS),
+            key=lambda end: end.temperature,
+            default=None,
+        )
         if case.solution.regime_of(part) != "shut" or hottest is None or not hottest.temperature > full:
             continue
-        yield Finding("thermostat does not open", "fix", case.layout.title(part), case.name,
-                      f"is shut at {{own}} while the liquid at {case.layout.junction_title(case.junction_names[hottest.junction])} has {{value}}, "
-                      "more than the {limit} at which it is wide open", Quantity(hottest.temperature, "temperature"), Quantity(full, "temperature"),
-                      "its own range", "let it feel hot liquid: senses = the hot place, a bleed, or another place for it",
-                      hurt=(hottest.temperature - full) / _STEP, numbers={"own": Quantity(own, "temperature")})
+        yield Finding(
+            "thermostat does not open",
+            "fix",
+            case.layout.title(part),
+            case.name,
+            f"is shut at {{own}} while the liquid at {case.layout.junction_title(case.junction_names[hottest.junction])} has {{value}}, "
+            "more than the {limit} at which it is wide open",
+            Quantity(hottest.temperature, "temperature"),
+            Quantity(full, "temperature"),
+            "its own range",
+            "let it feel hot liquid: senses = the hot place, a bleed, or another place for it",
+            hurt=(hottest.temperature - full) / _STEP,
+            numbers={"own": Quantity(own, "temperature")},
+        )
 
 
 def cooler_without_air(case: CaseResult, limits: Limits) -> Iterator[object]:
@@ -134,9 +179,17 @@ def cooler_without_air(case: CaseResult, limits: Limits) -> Iterator[object]:
         warmer = end.temperature - case.number("air.temperature", nan) - case.number(f"{part}.air_rise", 0.0)
         if abs(end.flow) > _FLOWS and warmer > _WARMER:
             heat = Quantity(max(-float(case.solution.heat_of(part)), 0.0), "power")
-            yield Finding("cooler without air", "watch", case.layout.title(part), case.name,
-                          "no air blows through it, neither by the vehicle's speed nor by a fan: {value} goes off by draught alone", heat, source="",
-                          cure="right for a stop without a fan; else say vehicle_speed, or the speed of the air from its fan, in the case", hurt=warmer / 100.0)
+            yield Finding(
+                "cooler without air",
+                "watch",
+                case.layout.title(part),
+                case.name,
+                "no air blows through it, neither by the vehicle's speed nor by a fan: {value} goes off by draught alone",
+                heat,
+                source="",
+                cure="right for a stop without a fan; else say vehicle_speed, or the speed of the air from its fan, in the case",
+                hurt=warmer / 100.0,
+            )
 
 
 def heat_from_lines(case: CaseResult, limits: Limits) -> Iterator[Finding]:
@@ -151,10 +204,19 @@ def heat_from_lines(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     if total < _LEAST_HEAT or total <= limit.si * whole:
         return
     most = max(taken, key=taken.__getitem__)
-    yield Finding("heat from lines", "watch", case.layout.title(most), case.name,
-                  "lines take up {heat} from the hot air around them, {value} of all heat that goes into the liquid, more than {limit}; this one the most",
-                  Quantity(total / whole, "fraction"), limit, limits.source("line_heat_share"), "lead them away from the exhaust, or give them a sleeve",
-                  hurt=total / whole / limit.si - 1.0, numbers={"heat": Quantity(total, "power")})
+    yield Finding(
+        "heat from lines",
+        "watch",
+        case.layout.title(most),
+        case.name,
+        "lines take up {heat} from the hot air around them, {value} of all heat that goes into the liquid, more than {limit}; this one the most",
+        Quantity(total / whole, "fraction"),
+        limit,
+        limits.source("line_heat_share"),
+        "lead them away from the exhaust, or give them a sleeve",
+        hurt=total / whole / limit.si - 1.0,
+        numbers={"heat": Quantity(total, "power")},
+    )
 
 
 def engine_power_unsaid(case: CaseResult, limits: Limits) -> Iterator[object]:
@@ -182,7 +244,15 @@ def cooler_pressure(case: CaseResult, limits: Limits) -> Iterator[object]:
     for part, rated in (notes.rated_pressures if notes else {}).items():
         found = max(end.static for end in case.ends(part)) - case.ambient.si
         if found > rated:
-            yield Finding("cooler pressure", "stop" if found > 1.5 * rated else "fix", case.layout.title(part), case.name,
-                          "{value} inside, above the {limit} that it is rated for", Quantity(found, "pressure_gauge"), Quantity(rated, "pressure_gauge"),
-                          "its rated_pressure", "lead cold oil round it with a thermostat or a relief, let it warm at low revs, or "
-                          "take a cooler made for it", hurt=found / rated - 1.0)
+            yield Finding(
+                "cooler pressure",
+                "stop" if found > 1.5 * rated else "fix",
+                case.layout.title(part),
+                case.name,
+                "{value} inside, above the {limit} that it is rated for",
+                Quantity(found, "pressure_gauge"),
+                Quantity(rated, "pressure_gauge"),
+                "its rated_pressure",
+                "lead cold oil round it with a thermostat or a relief, let it warm at low revs, or " "take a cooler made for it",
+                hurt=found / rated - 1.0,
+            )

@@ -15,8 +15,10 @@ _NEAR = 10.0  # [K] over its air: what leaves there can be cooled no further (ju
 _COOLED = 40.0  # [K] from where it enters (judgement)
 _THICKER = 5.0  # times as thick where it leaves: at the same pressure about as much less flow (judgement)
 
-CURE = ("a thermostat or a bypass that leads cold oil past the cooler, oil warmed up first at low revs, or a cooler that resists less (wider passages, one in "
-        "place of two side by side); a larger one, or more air, cools it no further; look whether a thermostat opens too early")
+CURE = (
+    "a thermostat or a bypass that leads cold oil past the cooler, oil warmed up first at low revs, or a cooler that resists less (wider passages, one in "
+    "place of two side by side); a larger one, or more air, cools it no further; look whether a thermostat opens too early"
+)
 
 
 class Congealed(NamedTuple):

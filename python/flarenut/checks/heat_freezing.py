@@ -27,6 +27,15 @@ def ice(case: CaseResult, limits: Limits) -> Iterator[Finding]:
             found.setdefault(which, []).append(part)
     for which, parts in found.items():
         freezing = Quantity(case.layout.liquids[which].outer_limit[0], "temperature")
-        yield Finding("ice", "fix", ", ".join(case.layout.title(part) for part in parts), case.name,
-                      "the liquid here is as cold as {limit}, where ice begins to form in it: ice shuts the way and bursts what it fills", None, freezing,
-                      "its properties on file", "a coolant with more glycol, warmer air or a sleeve there, or a way through which warm liquid always passes", hurt=ROOT)
+        yield Finding(
+            "ice",
+            "fix",
+            ", ".join(case.layout.title(part) for part in parts),
+            case.name,
+            "the liquid here is as cold as {limit}, where ice begins to form in it: ice shuts the way and bursts what it fills",
+            None,
+            freezing,
+            "its properties on file",
+            "a coolant with more glycol, warmer air or a sleeve there, or a way through which warm liquid always passes",
+            hurt=ROOT,
+        )

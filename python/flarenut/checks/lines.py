@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from math import pi
 from typing import TYPE_CHECKING
 
@@ -53,8 +53,17 @@ def return_rise(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         spent = case.solution.regime_of(regulator) == "wide open"
         made_of, cure, numbers = _of_height(rise, limit, at_rest(case, outlet, way[-1].stop, case.liquid_in(regulator)["density"]))
         tank = way[-1].stop
-        tried = wider(case, [step.part for step in way], lambda one, outlet=outlet, tank=tank: one.reading(outlet).against(one.reading(tank)),
-                      cure, f"{_LOWER}; no wider line helps") if _WIDER in cure else Wider("", cure, {})
+        tried = (
+            wider(
+                case,
+                [step.part for step in way],
+                _against(outlet, tank),
+                cure + (_NO_FILTER if any(step.part in case.filters for step in way) else ""),
+                f"{_LOWER}; no wider line helps",
+            )
+            if _WIDER in cure
+            else Wider("", cure, {})
+        )
         what = f"return back-pressure {{value}} over the tank, above {{limit}}{made_of}; " + (
             "the regulator is wide open, so all of it adds to the fuel pressure" if spent else
             "the regulator still holds, with less room to open") + tried.beside
@@ -62,7 +71,8 @@ def return_rise(case: CaseResult, limits: Limits) -> Iterator[Finding]:
                       rise, limit, limits.source(name), tried.cure, hurt=rise.si / limit.si - 1.0, numbers={**numbers, **tried.numbers})
 
 
-_WIDER = "a wider or shorter return line, fewer tight fittings, a wider tank inlet, no filter in the return"
+_WIDER = "a wider or shorter return line, fewer tight fittings, a wider tank inlet"
+_NO_FILTER = ", no filter in the return"
 _LOWER = "bring the regulator nearer to the height of the tank"
 
 
@@ -94,7 +104,7 @@ def velocities(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         worst = max(fast, key=fast.__getitem__)
         others = list(dict.fromkeys(case.layout.title(part) for part in fast if part != worst))
         also = f"; also in {', '.join(others)}" if others else ""
-        tried = wider(case, fast, lambda one, worst=worst: Quantity(max(end.velocity for end in one.ends(worst)), "velocity"), cure,
+        tried = wider(case, fast, _fastest_in(worst), cure,
                       "less flow: a wider line draws as much more as it is wider")
         yield Finding(f"{role} velocity", "fix" if name.endswith("suction_velocity") else "watch", case.layout.title(worst), case.name,
                       f"{{value}} in a {role} line, above {{limit}}{also}{tried.beside}", Quantity(fast[worst], "velocity"), limit,
@@ -116,6 +126,14 @@ def filter_drop(case: CaseResult, limits: Limits) -> Iterator[Finding]:
                           hurt=drop.si / limit.si - 1.0)
 
 
+def _against(place: int, other: int) -> Callable[[CaseResult], Quantity]:
+    return lambda case: case.reading(place).against(case.reading(other))
+
+
+def _fastest_in(part: str) -> Callable[[CaseResult], Quantity]:
+    return lambda case: Quantity(max(end.velocity for end in case.ends(part)), "velocity")
+
+
 _SETTLES_IN = 0.06  # bores per Reynolds number until laminar flow has its profile (handbook value, from memory)
 _SETTLING_LOSS = 1.25  # velocity heads lost in that beyond the friction of settled flow: Hagenbach's, 1.2 to 1.3 (memory)
 _LAMINAR_TO = 2300.0  # Reynolds number, as textbooks have it; the friction law begins to leave laminar flow at 2000, hardly so far
@@ -134,10 +152,18 @@ def settling(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     worst = max(found, key=found.__getitem__)
     others = list(dict.fromkeys(case.layout.title(part) for part in found if part != worst))
     also = f"; also in {', '.join(others)}" if others else ""
-    yield Finding("laminar flow unsettled", "note", case.layout.title(worst), case.name,
-                  f"laminar flow is still settling over more than {{limit}} of its length: it may lose up to {{value}} more than shown{also}",
-                  Quantity(found[worst], "pressure_difference"), limit, limits.source("settling_share"),
-                  "leave that much to spare, or measure it", hurt=found[worst] / _WORTH_SAYING)
+    yield Finding(
+        "laminar flow unsettled",
+        "note",
+        case.layout.title(worst),
+        case.name,
+        f"laminar flow is still settling over more than {{limit}} of its length: it may lose up to {{value}} more than shown{also}",
+        Quantity(found[worst], "pressure_difference"),
+        limit,
+        limits.source("settling_share"),
+        "leave that much to spare, or measure it",
+        hurt=found[worst] / _WORTH_SAYING,
+    )
 
 
 def _unsettled(case: CaseResult, line: str, share: float) -> float:

@@ -63,11 +63,20 @@ def spilled(case: CaseResult, limits: Limits) -> Iterator[Finding]:
             Quantity(max(share, 0.0), "fraction"),
             limit,
             limits.source("oil_consumer_share"),
-            "cold: low revs until it is warm, thinner oil, wider and shorter lines, a thermostat that leads cold oil past the "
-            "cooler; warm: check what the relief opens at",
+            f"cold: low revs until it is warm, thinner oil, wider and shorter lines{_past_the_cooler(case)}; warm: check what the relief opens at",
             hurt=1.0 - share / limit.si,
             numbers=numbers,
         )
+
+
+def _past_the_cooler(case: CaseResult) -> str:
+    """Of a circuit that has a cooler, and nothing that leads cold oil past it."""
+    coolers = any(is_cooler(case, part) for part in case.part_names)
+    return (
+        ", a thermostat that leads cold oil past the cooler"
+        if coolers and not case.parts_of_kind("thermostat", "thermostat bypass")
+        else ""
+    )
 
 
 def oil_pressure(case: CaseResult, limits: Limits) -> Iterator[object]:

@@ -21,7 +21,19 @@ if TYPE_CHECKING:
 _NO_FLOW = 1e-5  # kg/s, about 50 mL/h of fuel: seepage
 _STOP_FROM = 3.0  # times the limit on a reducing regulator's shortfall: what droop no longer explains
 _SLIP = 0.5  # of the setting: a regulator that feels less than that, and is shut, may be set in the wrong unit
-_MORE = "a larger pump, more volts at the pump, a wider feed, a clean filter"
+
+
+def _more(case: CaseResult) -> str:
+    """What brings a regulator more, of what there is."""
+    volts = any(case.number(f"{pump}.volts") is not None for pump in case.pumps)
+    return ", ".join(
+        [
+            "a larger pump" if case.pumps else "more pressure before it",
+            *(["more volts at the pump"] if volts else []),
+            "a wider feed",
+            *(["a clean filter"] if case.filters else []),
+        ]
+    )
 
 
 def serving(case: CaseResult, place: int) -> list[str]:
@@ -68,10 +80,17 @@ def own_supply(case: CaseResult, limits: Limits) -> Iterator[object]:
     for regulator in case.regulators:
         if senses_itself(case, regulator):
             reference = case.layout.junction_title(case.layout.senses[regulator][1])
-            yield Finding("regulator senses its own supply", "stop", case.layout.title(regulator), case.name,
-                          f"its reference, {reference}, is the line it should hold up: what it feels over its reference is next to nothing, "
-                          "whatever the pump does, and it does not regulate", source="", hurt=ROOT,
-                          cure='say where its reference hose goes: reference="manifold", or "ambient" with the hose off')
+            yield Finding(
+                "regulator senses its own supply",
+                "stop",
+                case.layout.title(regulator),
+                case.name,
+                f"its reference, {reference}, is the line it should hold up: what it feels over its reference is next to nothing, "
+                "whatever the pump does, and it does not regulate",
+                source="",
+                hurt=ROOT,
+                cure='say where its reference hose goes: reference="manifold", or "ambient" with the hose off',
+            )
 
 
 def at_stop(case: CaseResult, limits: Limits, regulator: str, code: str) -> Iterator[Finding]:
@@ -102,17 +121,27 @@ def _starved(case: CaseResult, limits: Limits, regulator: str, setting: Set, hel
         return _unpumped(case, title)
     short = Quantity(max(setting.turns_at - held, 0.0), "pressure_difference")
     if _stands_before_pumps(case, regulator):
-        return Finding("regulator before the pump", "stop", title, case.name, "stands before the pump, where there is no pressure to reduce",
-                       source="", cure="put it after the pump", hurt=short.si / setting.pressure)
+        return Finding(
+            "regulator before the pump",
+            "stop",
+            title,
+            case.name,
+            "stands before the pump, where there is no pressure to reduce",
+            source="",
+            cure="put it after the pump",
+            hurt=short.si / setting.pressure,
+        )
     if (beyond := _above_pumps(case, limits, regulator, setting, short.si)) is not None:
         return beyond
     limit = limits.regulator_shortfall.si * setting.pressure
     under = setting.turning_words("opens" if bypass else "locks up", "its setting of {setting}")
     there, numbers = _where_drawn(case, regulator)
-    what = ("nothing is left to spill" if bypass else "it is wide open") + f"; the pressure it should hold is {{value}} under {under}{there}"
+    what = (
+        "nothing is left to spill" if bypass else "it is wide open"
+    ) + f"; the pressure it should hold is {{value}} under {under}{there}"
     asks = "first check the number of its setting and its unit; then " if held < _SLIP * setting.turns_at else ""
     return Finding("regulator starved", "stop" if short.si > limit else "watch", title, case.name, what, short,
-                   Quantity(limit, "pressure_difference"), limits.source("regulator_shortfall"), asks + _MORE,
+                   Quantity(limit, "pressure_difference"), limits.source("regulator_shortfall"), asks + _more(case),
                    hurt=short.si / limit, numbers={**setting.numbers(), **numbers})
 
 
@@ -164,9 +193,16 @@ def _closed(case: CaseResult, regulator: str, title: str, held: float) -> Findin
     numbers = {"before": Quantity(before.static - case.ambient.si, "pressure_gauge"), "held": Quantity(held, "pressure_difference"),
                "flow": Quantity(flow, "volume_flow")}
     if locked(case, regulator):
-        return Finding("regulator shut", "note", title, case.name, "shut: nothing is drawn, and the line before it stands at {before}; a seat "
-                       "that leaks lets what is behind it creep up to that, given time, and what is shown there is such a leak's",
-                       cure="usual with no demand; check that pump and hose bear it", numbers=numbers)
+        return Finding(
+            "regulator shut",
+            "note",
+            title,
+            case.name,
+            "shut: nothing is drawn, and the line before it stands at {before}; a seat "
+            "that leaks lets what is behind it creep up to that, given time, and what is shown there is such a leak's",
+            cure="usual with no demand; check that pump and hose bear it",
+            numbers=numbers,
+        )
     return Finding("regulator all but closed", "note", title, case.name,
                    "all but closed: the {flow} drawn is so little that it passes at the lock-up pressure, {held}; the line before it "
                    "stands at {before}", cure="usual with little demand; check that pump and hose bear it", numbers=numbers)
@@ -185,12 +221,20 @@ def falls_short(case: CaseResult, limits: Limits) -> Iterator[Finding]:
             yield beyond
         elif regulating and short > limit:
             there, numbers = _where_drawn(case, regulator)
-            yield Finding("regulator short", "stop" if short > _STOP_FROM * limit else "watch", case.layout.title(regulator), case.name,
-                          f"regulating, but the pressure it should hold is {{value}} under "
-                          f"{setting.turning_words('locks up', 'its setting of {setting}')}{there}",
-                          Quantity(short, "pressure_difference"), Quantity(limit, "pressure_difference"), limits.source("reducing_shortfall"),
-                          f"a regulator with a larger seat; if the line before it stands no higher than its setting, {_MORE}",
-                          hurt=short / limit - 1.0, numbers={**setting.numbers(), **numbers})
+            yield Finding(
+                "regulator short",
+                "stop" if short > _STOP_FROM * limit else "watch",
+                case.layout.title(regulator),
+                case.name,
+                f"regulating, but the pressure it should hold is {{value}} under "
+                f"{setting.turning_words('locks up', 'its setting of {setting}')}{there}",
+                Quantity(short, "pressure_difference"),
+                Quantity(limit, "pressure_difference"),
+                limits.source("reducing_shortfall"),
+                f"a regulator with a larger seat; if the line before it stands no higher than its setting, {_more(case)}",
+                hurt=short / limit - 1.0,
+                numbers={**setting.numbers(), **numbers},
+            )
         elif regulating and (place := _lowest(case, regulator)) is not None:
             yield from _line_after(case, limits, setting, place, limit)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
 from flarenut.fluids.properties import band_of
@@ -12,6 +12,7 @@ from flarenut.units import Quantity
 
 from .heat_states import FOLLOW, settles_there
 from .limits import is_engine_oil, is_oil, limit_for
+from .roles import is_tank
 from .wider import wider
 
 if TYPE_CHECKING:
@@ -20,9 +21,6 @@ if TYPE_CHECKING:
     from .limits import Limits
     from ..results.engine import EngineLiquid
 
-_WIDER = "raise the tank level, lower the pump, widen or shorten the line before it, clean the strainer, check the tank vent"
-_THINNER = ("warm the oil before raising the revs, oil that is thinner when cold, a larger and shorter pick-up line, a wider strainer; if "
-            "it is warm, lower the pump or raise the level")
 # Of liquid that boils in its tank. A tank that is not made to hold pressure bursts, and sprays hot liquid on whoever opens it.
 _NEVER = "never pressurise a tank that is not built and approved for it"
 _COOLERS = {"fuel": f"cool the fuel, or take a less volatile one; {_NEVER}",
@@ -42,8 +40,28 @@ def _is_thick(case: CaseResult) -> bool:
     return is_oil(case.layout)
 
 
-def _cures(case: CaseResult) -> str:
-    return _THINNER if _is_thick(case) else f"{_WIDER}, cool the liquid"
+def _cures(case: CaseResult, pump: str, wider_line: bool = True) -> str:
+    """What helps before a pump, of what there is there: a strainer, a tank with a level and a vent. `wider_line`: whether that was not tried in vain."""
+    tank = any(is_tank(case, place) for place in sources_of(case, pump))
+    strainer = [part for part in _way_to(case, pump) if part in case.filters]
+    if _is_thick(case):
+        cold = [
+            "warm the oil before raising the revs",
+            "oil that is thinner when cold",
+            *(["a larger and shorter pick-up line"] if wider_line else []),
+            *(["a wider strainer"] if strainer else []),
+        ]
+        return f"{', '.join(cold)}; if it is warm, lower the pump{' or raise the level' if tank else ''}" + (
+            "" if wider_line else "; no wider line helps"
+        )
+    found = [
+        *(["raise the tank level"] if tank else []),
+        "lower the pump",
+        *(["widen or shorten the line before it"] if wider_line else []),
+        *(["clean the strainer"] if strainer else []),
+        *(["check the tank vent"] if tank else []),
+    ]
+    return ", ".join(found)
 
 
 def _way_to(case: CaseResult, pump: str) -> list[str]:
@@ -51,20 +69,22 @@ def _way_to(case: CaseResult, pump: str) -> list[str]:
     return list(case.flows.reached(case.ends(pump)[0].junction, up=True))
 
 
-def _no_wider(case: CaseResult) -> str:
-    """The cure where the lines were tried wider and are not what holds the liquid back."""
-    if _is_thick(case):
-        return ("warm the oil before raising the revs, oil that is thinner when cold, a wider strainer; if it is warm, lower the pump or raise the level; "
-                "no wider line helps")
-    return "raise the tank level, lower the pump, clean the strainer, check the tank vent; no wider line helps"
+def _margin_before(pump: str) -> Callable[[CaseResult], Quantity]:
+    return lambda case: case.suction(pump).margin
+
+
+def _inlet_of(pump: str) -> Callable[[CaseResult], Quantity]:
+    return lambda case: case.suction(pump).inlet
 
 
 def _volatility(case: CaseResult) -> str:
     """What stands for the fuel at hand, where a class or a usual blend was named: ASTM D4814 says the most that a class allows."""
     fluid = case.layout.fluid
     if fluid.startswith("gasoline class"):
-        return (f"; {fluid} is taken at the most that ASTM D4814 allows its class, and fuel at hand may have less: give its own Reid vapour "
-                'pressure, fluid("gasoline", reid="{reid}"), or the class sold in that season')
+        return (
+            f"; {fluid} is taken at the most that ASTM D4814 allows its class, and fuel at hand may have less: give its own Reid vapour "
+            'pressure, fluid("gasoline", reid="{reid}"), or the class sold in that season'
+        )
     if case.layout.family == "fuel" and fluid[:1] == "E" and fluid[1:].isdigit():
         return f'; unless said, {fluid} is taken as mixed with a usual summer gasoline: give its own Reid vapour pressure, reid="{{reid}}"'
     return ""
@@ -128,12 +148,20 @@ def tank_boiling(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Vapour pressure above the pressure in a tank: no line and no pump mends that."""
     for tank, pressure, vapour in boiling_tanks(case):
         settles, numbers = settles_there(case, case.junction_names[tank])
-        yield Finding("boils in the tank", "stop", case.layout.junction_title(case.junction_names[tank]), case.name,
-                      "the liquid boils in the tank already: its vapour pressure is {value}, and {limit} stands on it; no pump draws it "
-                      f"properly, and what is shown of this case is not to be had{settles}{_volatility(case)}",
-                      Quantity(vapour, "pressure_absolute"), Quantity(pressure, "pressure_absolute"), "the fluid's vapour pressure",
-                      f"{_cooler(case)}; no wider line and no other pump helps{FOLLOW if settles else ''}", hurt=vapour / max(pressure, 1.0) - 1.0,
-                      numbers={**numbers, **_EXAMPLE})
+        yield Finding(
+            "boils in the tank",
+            "stop",
+            case.layout.junction_title(case.junction_names[tank]),
+            case.name,
+            "the liquid boils in the tank already: its vapour pressure is {value}, and {limit} stands on it; no pump draws it "
+            f"properly, and what is shown of this case is not to be had{settles}{_volatility(case)}",
+            Quantity(vapour, "pressure_absolute"),
+            Quantity(pressure, "pressure_absolute"),
+            "the fluid's vapour pressure",
+            f"{_cooler(case)}; no wider line and no other pump helps{FOLLOW if settles else ''}",
+            hurt=vapour / max(pressure, 1.0) - 1.0,
+            numbers={**numbers, **_EXAMPLE},
+        )
 
 
 def sources_of(case: CaseResult, pump: str) -> set[int]:
@@ -165,7 +193,7 @@ def suction_margin(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         band = limit.si - limits.suction_margin.si
         if band:
             what += "; the limit is {least} and the {band} by which the fuel's vapour pressure may be off"
-        cure = _cures(case)
+        cure = _cures(case, pump) + ("" if _is_thick(case) else ", cool the liquid")
         numbers: dict[str, Shown] = {**_EXAMPLE}
         numbers |= {"band": Quantity(band, "pressure_difference"), "least": limits.suction_margin} if band else {}
         surfaces = surface_pressures(case)
@@ -175,7 +203,14 @@ def suction_margin(case: CaseResult, limits: Limits) -> Iterator[Finding]:
             cure = f"{_cooler(case)}; a wider line wins back no more than it costs"
             numbers["tank"] = Quantity(in_tank, "pressure_difference")
         else:
-            tried = wider(case, _way_to(case, pump), lambda one, pump=pump: one.suction(pump).margin, cure, _no_wider(case), rises=True)
+            tried = wider(
+                case,
+                _way_to(case, pump),
+                _margin_before(pump),
+                cure,
+                _cures(case, pump, wider_line=False),
+                rises=True,
+            )
             what, cure, numbers = what + tried.beside, tried.cure, {**numbers, **tried.numbers}
         yield Finding("suction margin", severity, title, case.name, what, margin, limit, limits.source("suction_margin"),
                       cure, hurt=(limit.si - margin.si) / limit.si, numbers=numbers)
@@ -198,9 +233,11 @@ def inlet_vacuum(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         if stops:
             what = "{value} at the inlet, beyond {limit}: hardly any oil follows, the pump runs on foam and the flow shown is not to be had"
         else:
-            what = "{value} at the inlet, beyond {limit}" + ("" if name == "inlet_vacuum" else "; a cold start may go deeper for a short time")
-        tried = wider(case, _way_to(case, pump), lambda one, pump=pump: one.suction(pump).inlet, _THINNER if _is_thick(case) else _WIDER,
-                      _no_wider(case), rises=True)
+            what = "{value} at the inlet, beyond {limit}" + (
+                "" if name == "inlet_vacuum" else "; a cold start may go deeper for a short time"
+            )
+        tried = wider(case, _way_to(case, pump), _inlet_of(pump), _cures(case, pump),
+                      _cures(case, pump, wider_line=False), rises=True)
         yield Finding("inlet vacuum", "stop" if stops else "fix", case.layout.title(pump), case.name, what + tried.beside, inlet, limit,
                       limits.source(beyond), tried.cure, hurt=(limit.si - inlet.si) / abs(limit.si),  # a limit may lie above ambient
                       numbers=tried.numbers)

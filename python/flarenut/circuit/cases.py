@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Any, ParamSpec, Protocol, TypeVar
+from typing import TYPE_CHECKING, Any, ParamSpec, TypeVar
 
 from .. import units
 from ..fluids import standard_pressure
@@ -17,6 +17,7 @@ from ..units.errors import quoted
 from .case_words import DRIVES, OWN_WORD, SURROUNDINGS, TANKS, WORDS, cure_for, refused_condition, word_meant
 from .changes import Overrides, changed_piece, changes_of, junction_number, refuse_supply_beside_demand
 from .compile import columns_of
+from .duty import banks_of, meet_demand
 from .errors import CircuitError, located
 from .heat_words import engine_heat
 from .other_states import differences, search_beside
@@ -30,9 +31,7 @@ if TYPE_CHECKING:
     from .compile import Compiled
     from .piece import Piece
 
-_DEMAND_WITHIN = 1e-9  # relative, of a demand met by duty
 _OF_HEAT = ("vehicle_speed", "fan")  # move nothing in a circuit of given temperatures
-_MOST_DEMAND_TURNS = 40
 
 
 @dataclass
@@ -50,8 +49,14 @@ class Case:
 
 def name_used_twice(name: str) -> CircuitError:
     """The error for a second case of a name."""
-    return CircuitError("the name is used twice", f"cases need names of their own; to change this one: cases['{name}'].conditions['volts'] = '12 V'; to say it "
-                        f"anew, first: del cases['{name}']", place=f"case '{name}'", key="name", value=name)
+    return CircuitError(
+        "the name is used twice",
+        f"cases need names of their own; to change this one: cases['{name}'].conditions['volts'] = '12 V'; to say it "
+        f"anew, first: del cases['{name}']",
+        place=f"case '{name}'",
+        key="name",
+        value=name,
+    )
 
 
 def overrides_of(circuit: Circuit, conditions: Mapping[str, object], place: str) -> Overrides:
@@ -100,8 +105,10 @@ def _blamed(place: str, name: str, words: Mapping[str, object], function: Callab
 def _piece_of_case(circuit: Circuit, name: str, words: Mapping[str, object], found: Overrides) -> Piece:
     piece, now = changed_piece(circuit, name, words), circuit.compiled().pieces[name]
     if piece.shape != now.shape or piece.rise != now.rise:
-        raise CircuitError("this changes heights, what is sensed, how heat passes, or which devices it holds, and a case changes numbers only",
-                           "use Circuit.change, or a circuit of its own")
+        raise CircuitError(
+            "this changes heights, what is sensed, how heat passes, or which devices it holds, and a case changes numbers only",
+            "use Circuit.change, or a circuit of its own",
+        )
     changes = changes_of(circuit, name, piece)
     found.numbers |= changes.numbers
     found.columns |= changes.columns
@@ -162,8 +169,12 @@ def _drive(circuit: Circuit, word: str, value: object, found: Overrides, own: Ma
     compiled = circuit.compiled()
     given, followers = units.parse(value, kind, name=word), []
     if word == "volts" and given < 0.0:
-        raise CircuitError(f"'volts' is {quoted(value)}, below 0 V", "write how many volts there are, with the wires in their right place", key=word,
-                           value=value)
+        raise CircuitError(
+            f"'volts' is {quoted(value)}, below 0 V",
+            "write how many volts there are, with the wires in their right place",
+            key=word,
+            value=value,
+        )
     for whole, (name, number) in compiled.elements.items():
         drives = found.pieces.get(name, compiled.pieces[name]).elements[number].drives
         if word not in drives:
@@ -182,8 +193,12 @@ def _engine_power(circuit: Circuit, word: str, value: object, conditions: Mappin
     """The engine's power, of which places take up their shares as heat."""
     _require([name for name, junction in circuit.junctions.items() if junction.heat_share], word, "tank or junction with a heat_share")
     if units.parse(value, "power", name=word) < 0.0:
-        raise CircuitError(f"'{word}' is {quoted(value)}, below zero", "an engine that brakes warms its oil too; write how much as 'heat'", key=word,
-                           value=value)
+        raise CircuitError(
+            f"'{word}' is {quoted(value)}, below zero",
+            "an engine that brakes warms its oil too; write how much as 'heat'",
+            key=word,
+            value=value,
+        )
     if circuit.finds_temperatures:
         found.numbers |= engine_heat(circuit, conditions)
 
@@ -271,40 +286,3 @@ def _by_duty(compiled: Compiled, demand: float) -> _core.Solution:
     banks = banks_of(compiled)
     compiled.touched.update(f"{name}.duty" for name in banks)
     return meet_demand(compiled.plan, banks, demand)
-
-
-def banks_of(compiled: Compiled) -> list[str]:
-    """Names of the injector banks of a circuit that is to meet a demand."""
-    banks = [name for name, (piece, number) in compiled.elements.items()
-             if compiled.pieces[piece].elements[number].kind == "injector bank"]
-    if not banks:
-        raise CircuitError("the circuit has no injectors to meet the demand of 'power'", "leave it out, or give a junction a demand")
-    return banks
-
-
-class Turned(Protocol):
-    """What `meet_demand` turns: a plan, or what goes along with one."""
-
-    def index(self, name: str, /) -> int: ...
-    def set(self, index: int, value: float, /) -> None: ...
-    def solve(self, cold: bool = ...) -> _core.Solution: ...
-
-
-def meet_demand(plan: Turned, banks: Sequence[str], demand: float) -> _core.Solution:
-    """Finds the duty at which the injectors pass the fuel that the power needs.
-
-    Flow is nearly proportional to duty, so dividing converges in a few turns. A duty of 1 that is not enough is left at 1, and
-    the answer then shows less fuel than the power needs.
-    """
-    duty = 0.5
-    for _ in range(_MOST_DEMAND_TURNS):
-        for name in banks:
-            plan.set(plan.index(f"{name}.duty"), duty)
-        solution = plan.solve(cold=True)
-        if not solution.converged:
-            return solution
-        flow = sum(solution.flow_of(name) for name in banks)
-        if flow <= 0.0 or abs(flow - demand) <= _DEMAND_WITHIN * demand or (duty == 1.0 and flow < demand):
-            return solution
-        duty = min(1.0, duty * demand / flow)
-    return solution

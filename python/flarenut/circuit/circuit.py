@@ -181,7 +181,9 @@ class Circuit(PlaceWords, RunWords):
         wanted = [self.cases[name] for name in names or self.cases] or [Case("as written")]
         compiled.plan.follows_heat = not given
         try:
-            solved = {one.name: solve_case(self, as_given(self, one) if given else one, others=other_states and not given) for one in wanted}
+            solved = {
+                one.name: solve_case(self, as_given(self, one) if given else one, others=other_states and not given) for one in wanted
+            }
         finally:
             compiled.plan.follows_heat = True  # as sweeps and others find it
         asked = {name: demand for name, (_, demand) in solved.items() if demand is not None}
@@ -259,7 +261,11 @@ class Circuit(PlaceWords, RunWords):
         """Makes the junctions that nobody named; none of them when one name is no name."""
         for key, name in ends.items():
             if not isinstance(name, str) or not name.strip():
-                raise CircuitError(f"'{key}' is {name!r}, not the name of a junction", "write its name in quotes", place=place, key=key, value=name)
+                raise CircuitError(
+                    f"'{key}' is {name!r}, not the name of a junction", "write its name in quotes", place=place, key=key, value=name
+                )
         for name in ends.values():
             if name not in self.junctions:
-                self.junctions[name] = (self.set_aside.pop(name) if name in self.set_aside else None) or Junction(name, "fixed" if name in OPEN_AIR else "free", implied=True)
+                self.junctions[name] = (self.set_aside.pop(name) if name in self.set_aside else None) or Junction(
+                    name, "fixed" if name in OPEN_AIR else "free", implied=True
+                )

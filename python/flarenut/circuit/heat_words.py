@@ -27,8 +27,12 @@ def temperatures_said(value: object) -> str | None:
     if value in (None, FOUND, "given"):
         return value
     close = nearest(str(value), (FOUND, "given"))
-    raise CircuitError(f"'temperatures' is {quoted(value)}", f'write "{close or FOUND}": they are found with pressures and flows, or given by the case',
-                       key="temperatures", value=value)
+    raise CircuitError(
+        f"'temperatures' is {quoted(value)}",
+        f'write "{close or FOUND}": they are found with pressures and flows, or given by the case',
+        key="temperatures",
+        value=value,
+    )
 
 
 def heat_of_place(*, temperature: object = None, heat: object = None, heat_loss: object = None, heat_share: object = None,
@@ -37,18 +41,24 @@ def heat_of_place(*, temperature: object = None, heat: object = None, heat_loss:
     said: dict[str, Any] = {}
     if isinstance(temperature, str) and temperature.strip() == FOUND:
         if not tank:
-            raise CircuitError("'temperature' is 'found', and that is for tanks", "leave it off: what passes a place is found anyhow; a temperature "
-                               "said here is that of liquid that comes in from outside", key="temperature", value=temperature)
+            raise CircuitError(
+                "'temperature' is 'found', and that is for tanks",
+                "leave it off: what passes a place is found anyhow; a temperature "
+                "said here is that of liquid that comes in from outside",
+                key="temperature",
+                value=temperature,
+            )
         said["found"] = True
     elif tank and is_meant_found(temperature):
         raise meant_found(temperature)
     elif temperature is not None:
         said["temperature"] = units.parse(temperature, "temperature", name="temperature")
     if heat is not None:
-        said["heat"] = units.parse(heat, "power", name="heat")
+        said["heat"] = bounded(units.parse(heat, "power", name="heat"), "heat", heat)
     if heat_loss is not None:
-        said["heat_loss"] = not_negative(heat_loss, "thermal_conductance", "heat_loss",
-                                         "it is how many watts are lost for each degree over the air: write it without the sign")
+        loss = not_negative(heat_loss, "thermal_conductance", "heat_loss",
+                            "it is how many watts are lost for each degree over the air: write it without the sign")
+        said["heat_loss"] = bounded(loss, "heat_loss", heat_loss)
     if heat_share is not None:
         said["heat_share"] = not_negative(heat_share, "fraction", "heat_share", "it is a share of the engine's power, 0.04 or 4 %")
         if said["heat_share"] > 1.0:
@@ -57,8 +67,30 @@ def heat_of_place(*, temperature: object = None, heat: object = None, heat_loss:
     if friction_heat is not None:
         said["friction"] = friction_of(friction_heat)
     if heat_capacity is not None:
-        said["heat_capacity"] = not_negative(heat_capacity, "heat_capacity", "heat_capacity", "it is how many joules warm it by a degree")
+        capacity = not_negative(heat_capacity, "heat_capacity", "heat_capacity", "it is how many joules warm it by a degree")
+        said["heat_capacity"] = bounded(capacity, "heat_capacity", heat_capacity)
     return said
+
+
+_MOST = {
+    "heat": (1e7, "10000 kW"),
+    "heat_loss": (1e6, "1000000 W/K"),
+    "heat_capacity": (1e9, "1000000 kJ/K"),
+    "friction_heat": (1e7, "10000 kW"),
+}  # as the engine's
+
+
+def bounded(number: float, key: str, value: object) -> float:
+    """A number of a place [SI] that is within what the engine takes; else a refusal."""
+    most, words = _MOST[key]
+    if abs(number) > most:
+        raise CircuitError(
+            f"{key!r} is {quoted(value)}, beyond {words}, the most that is taken of a place",
+            "check the number and its unit",
+            key=key,
+            value=value,
+        )
+    return number
 
 
 def friction_of(value: object) -> tuple[float, float]:
@@ -67,7 +99,9 @@ def friction_of(value: object) -> tuple[float, float]:
     pair = at_point(value, key, example)
     if len(pair) != 2:
         raise CircuitError(f"{key!r} is {quoted(value)}, more than a power and a speed", f"write it e.g. '{example}'", key=key, value=value)
-    return not_negative(pair[0], "power", key, "an engine rubs whichever way it turns"), above_zero(pair[1], "turn_rate", key)
+    return bounded(not_negative(pair[0], "power", key, "an engine rubs whichever way it turns"), key, value), above_zero(
+        pair[1], "turn_rate", key
+    )
 
 
 def engine_heat(circuit: Circuit, conditions: Mapping[str, object]) -> dict[str, float]:
@@ -102,8 +136,12 @@ def is_meant_found(value: object) -> bool:
 
 def meant_found(value: object) -> CircuitError:
     """The error for it."""
-    return CircuitError(f"'temperature' is {quoted(value)}", f"did you mean '{FOUND}'? it follows from what returns there; or write how warm it is, '180 F'",
-                        key="temperature", value=value)
+    return CircuitError(
+        f"'temperature' is {quoted(value)}",
+        f"did you mean '{FOUND}'? it follows from what returns there; or write how warm it is, '180 F'",
+        key="temperature",
+        value=value,
+    )
 
 
 def not_negative(value: object, kind: str, key: str, cure: str) -> float:

@@ -53,7 +53,9 @@ class Notes:
     settings: dict[str, Setting] = field(default_factory=dict)  # regulator, the engine's name -> Setting
     assumed: dict[str, list[str]] = field(default_factory=dict)  # piece -> ["band 2 psi", ...]: presets nobody said anything against
     driven: dict[str, dict[str, Driven]] = field(default_factory=dict)  # part, the engine's name -> word of a case -> `Driven`
-    charts: dict[str, Mapping[str, Sequence[float]]] = field(default_factory=dict)  # pump by charts or a curve, the engine's name -> its measured columns [SI]
+    charts: dict[str, Mapping[str, Sequence[float]]] = field(
+        default_factory=dict
+    )  # pump by charts or a curve, the engine's name -> its measured columns [SI]
     rated_pressures: dict[str, float] = field(default_factory=dict)  # cooler, the engine's name -> pressure it is sold for, gauge [Pa]
     idle_shares: tuple[str, ...] = ()  # places that take up a share of an engine power which nothing says
     no_way_back: tuple[str, ...] = ()  # places that liquid of a loop runs out at and does not come back from
@@ -64,14 +66,20 @@ class Notes:
     mixing: tuple[str, ...] = ()  # tanks whose temperature follows from what returns
     moment: tuple[str, ...] = ()  # tanks whose temperature would, but that the case gives one
     steady: bool = True  # no moment of a drive
-    other_states: tuple[tuple[Difference, ...], ...] = ()  # of each other steady state where it differs most: a tuple of `other_states.Difference`
+    other_states: tuple[
+        tuple[Difference, ...], ...
+    ] = ()  # of each other steady state where it differs most: a tuple of `other_states.Difference`
     made_of: dict[str, MadeOf] = field(default_factory=dict)  # hose or tube -> its `MadeOf`
-    maker_pressures: dict[str, float] = field(default_factory=dict)  # part that is no line, the engine's name -> working pressure its maker states [Pa], gauge
+    maker_pressures: dict[str, float] = field(
+        default_factory=dict
+    )  # part that is no line, the engine's name -> working pressure its maker states [Pa], gauge
     hardware_said: bool = False  # whether anything is said of what parts are made of or screwed onto
     not_searched: str = ""  # why other steady states could not be looked for
     says_it_all: bool = False  # `unsolved` stands in place of the engine's cause
     unsolved: str = ""  # of a case without an answer: what the words tell of it beside the engine's cause
-    trial: Trial | None = field(default=None, compare=False, repr=False)  # the case as it stood, to try another size in; None of a moment or a sweep
+    trial: Trial | None = field(
+        default=None, compare=False, repr=False
+    )  # the case as it stood, to try another size in; None of a moment or a sweep
 
 
 def notes_of(circuit: Circuit, conditions: Mapping[str, object], changed: Mapping[str, Piece]) -> Notes:
@@ -85,26 +93,41 @@ def notes_of(circuit: Circuit, conditions: Mapping[str, object], changed: Mappin
     assumed = {name: found for name, piece in pieces.items() if (found := assumed_of(piece, conditions, circuit.family))}
     if _manifold_unsaid(circuit, conditions):
         assumed["manifold"] = ["pressure that of the open air"]
-    driven = {name + element.suffix: {word: Driven(f"{name}{element.suffix}.{field}", *law) for word, (field, *law) in element.drives.items()}
-              for name, piece in pieces.items() for element in piece.elements if element.drives}
+    driven = {
+        name + element.suffix: {word: Driven(f"{name}{element.suffix}.{field}", *law) for word, (field, *law) in element.drives.items()}
+        for name, piece in pieces.items()
+        for element in piece.elements
+        if element.drives
+    }
     charts = {name + element.suffix: element.columns for name, piece in pieces.items() for element in piece.elements
               if element.kind in ("electric pump", "centrifugal pump")}
     rated = {name + piece.elements[0].suffix: parse(piece.given["rated_pressure"], "pressure_difference", name="rated_pressure")
              for name, piece in pieces.items() if piece.given.get("rated_pressure") is not None}
     lines = {name: line for name, piece in pieces.items() if (line := made_of(piece)) is not None}
-    makers = {name: piece.shop.maker_pressure for name, piece in pieces.items() if piece.shop.maker_pressure is not None and name not in lines}
+    makers = {
+        name: piece.shop.maker_pressure for name, piece in pieces.items() if piece.shop.maker_pressure is not None and name not in lines
+    }
     said = Notes(settings, assumed, driven, charts, rated, _idle_shares(circuit, conditions), made_of=lines, maker_pressures=makers,
                  hardware_said=_hardware_said(circuit, pieces))
     if not circuit.finds_temperatures:
         return said
     mixing, moment = mixing_tanks(circuit, conditions)
-    return replace(said, no_way_back=no_way_back(circuit), swapped_thermostats=swapped_thermostats(circuit), thermostat_pairs=thermostat_pairs(circuit),
-                   by_unsaid_air=by_unsaid_air(circuit, conditions, pieces), fluid_temperature_idle=fluid_temperature_idle(circuit, conditions),
-                   mixing=mixing, moment=moment)
+    return replace(
+        said,
+        no_way_back=no_way_back(circuit),
+        swapped_thermostats=swapped_thermostats(circuit),
+        thermostat_pairs=thermostat_pairs(circuit),
+        by_unsaid_air=by_unsaid_air(circuit, conditions, pieces),
+        fluid_temperature_idle=fluid_temperature_idle(circuit, conditions),
+        mixing=mixing,
+        moment=moment,
+    )
 
 
 def _hardware_said(circuit: Circuit, pieces: Mapping[str, Piece]) -> bool:
-    return any(piece.shop.said or _names_a_standard(piece) for piece in pieces.values()) or any(end is not None for run in circuit.runs.values() for end in run.meets)
+    return any(piece.shop.said or _names_a_standard(piece) for piece in pieces.values()) or any(
+        end is not None for run in circuit.runs.values() for end in run.meets
+    )
 
 
 def _names_a_standard(piece: Piece) -> bool:

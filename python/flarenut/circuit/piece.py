@@ -113,7 +113,9 @@ class Piece:
     @property
     def shape(self) -> tuple[tuple[object, ...], ...]:
         """What cannot change without compiling anew: the elements' kinds, their senses, which columns they and their heat have."""
-        return tuple((e.kind, e.suffix, e.senses, tuple(e.columns), e.heat and (e.heat.kind, tuple(e.heat.columns)), e.feels) for e in self.elements)
+        return tuple(
+            (e.kind, e.suffix, e.senses, tuple(e.columns), e.heat and (e.heat.kind, tuple(e.heat.columns)), e.feels) for e in self.elements
+        )
 
     @property
     def keys(self) -> list[str]:

@@ -38,7 +38,8 @@ class Trial:
     """
 
     def __init__(self, whole: Circuit | Vehicle, case: Case, member: str | None = None, temperatures: str | None = None) -> None:
-        self._whole, self._case, self._member, self._temperatures = whole, case, member, temperatures
+        self._whole: Any = whole  # a circuit where `member` is None, else a vehicle
+        self._case, self._member, self._temperatures = case, member, temperatures
 
     def coolers(self, names: Collection[str], size: float = 1.0, air: float = 1.0) -> CaseResult | None:
         """With coolers of so many times the passages, the face and the fins, and so many times the speed of the air at their face."""
@@ -80,7 +81,7 @@ class Trial:
         return found if found.converged else None
 
 
-def own_copy(whole: Circuit | Vehicle) -> Circuit | Vehicle:
+def own_copy(whole: Any) -> Any:
     """A circuit or a vehicle of its own, that later changes of this one do not reach."""
     circuits = getattr(whole, "circuits", None)
     if circuits is None:

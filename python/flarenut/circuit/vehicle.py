@@ -84,8 +84,13 @@ class Vehicle:
         if circuit in self.circuits.values():
             raise CircuitError("it is in the vehicle already", "a second one is a circuit of its own", place=place)
         if circuit.temperatures == "given":
-            raise CircuitError("its temperatures are given, and circuits that share exchangers find theirs", "leave 'temperatures' out of it",
-                               place=place, key="temperatures", value="given")
+            raise CircuitError(
+                "its temperatures are given, and circuits that share exchangers find theirs",
+                "leave 'temperatures' out of it",
+                place=place,
+                key="temperatures",
+                value="given",
+            )
         circuit.find_temperatures()
         self.circuits[name] = circuit
         self._compiled = None
@@ -121,8 +126,19 @@ class Vehicle:
         first_share : share of the resistance to heat on the first side at the rating, where oil against coolant has 60 to 80 % (judgement, no
             source); 50 % unless given
         """
-        self.keep_exchanger(name, first, second, first_side=first_side, second_side=second_side, arrangement=arrangement,
-                            wall_resistance=wall_resistance, heat=heat, rated_first=rated_first, rated_second=rated_second, first_share=first_share)
+        self.keep_exchanger(
+            name,
+            first,
+            second,
+            first_side=first_side,
+            second_side=second_side,
+            arrangement=arrangement,
+            wall_resistance=wall_resistance,
+            heat=heat,
+            rated_first=rated_first,
+            rated_second=rated_second,
+            first_share=first_share,
+        )
 
     def keep_exchanger(self, name: str, first: Sequence[str], second: Sequence[str], **given: object) -> None:
         """Keeps an exchanger whose words were written as those of `exchanger`."""
@@ -204,7 +220,9 @@ class Vehicle:
 
     def _need_free(self, name: str | None, place: str) -> None:
         if name in self.circuits or name in self.exchangers:
-            raise CircuitError("the name is used twice", "circuits and exchangers need names of their own", place=place, key="name", value=name)
+            raise CircuitError(
+                "the name is used twice", "circuits and exchangers need names of their own", place=place, key="name", value=name
+            )
 
     def __repr__(self) -> str:
         return f"<vehicle {self.name!r}: {', '.join(self.circuits) or 'no circuits'}; {len(self.exchangers)} exchangers, {len(self.cases)} cases>"

@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING, Any
 from .. import units
 from ..results import Answer, SharedSolution, VehicleAnswer
 from .case_words import WORDS, cure_for, refused_condition, takes
-from .cases import Case, banks_of, meet_demand, no_condition, overrides_of, refuse_two_airs, standing
+from .cases import Case, no_condition, overrides_of, refuse_two_airs, standing
 from .compile import columns_of
+from .duty import banks_of, meet_demand
 from .errors import CircuitError, located, meant
 from .heat_unsaid import Preset
 from .other_states import differences, search_beside
@@ -45,12 +46,19 @@ def refuse_unknown_words(vehicle: Vehicle, conditions: Mapping[str, object], pla
         name, rest = owner_of(vehicle, word)
         if name is None and "." in word:
             known = [*vehicle.circuits, *vehicle.exchangers]
-            raise CircuitError(f"'{word}' does not begin with a circuit", meant(word.partition(".")[0], known) + ", as in coolant.pump.speed",
-                               place=place, key=word, value=value)
+            raise CircuitError(
+                f"'{word}' does not begin with a circuit",
+                meant(word.partition(".")[0], known) + ", as in coolant.pump.speed",
+                place=place,
+                key=word,
+                value=value,
+            )
         if name not in vehicle.exchangers and "." not in rest and rest not in WORDS:
             raise no_condition(word, value).at(place)
         if name in vehicle.circuits and rest in _OF_ALL:
-            raise CircuitError(f"'{rest}' is said of one circuit", f"all circuits stand in it: write {rest}", place=place, key=word, value=value)
+            raise CircuitError(
+                f"'{rest}' is said of one circuit", f"all circuits stand in it: write {rest}", place=place, key=word, value=value
+            )
 
 
 class CaseWords:
@@ -104,8 +112,12 @@ def surroundings_of(vehicle: Vehicle) -> dict[str, object]:
         first, *others = said
         for other in others:
             if units.parse(said[other], kind, name=word) != units.parse(said[first], kind, name=word):
-                raise CircuitError(f"'{word}' is {said[first]} of circuit '{first}' and {said[other]} of '{other}'", f"say {word} of the vehicle, once",
-                                   place=f"vehicle '{vehicle.name}'", key=word)
+                raise CircuitError(
+                    f"'{word}' is {said[first]} of circuit '{first}' and {said[other]} of '{other}'",
+                    f"say {word} of the vehicle, once",
+                    place=f"vehicle '{vehicle.name}'",
+                    key=word,
+                )
         found[word] = next((one for one in said.values() if not isinstance(one, Preset)), said[first])
     return found
 
@@ -113,7 +125,9 @@ def surroundings_of(vehicle: Vehicle) -> dict[str, object]:
 def solve_vehicle(vehicle: Vehicle, cases: Sequence[Case], *, others: bool = False) -> VehicleAnswer:
     """The `VehicleAnswer` of cases, with `others` also told of their other steady states."""
     joint, around = vehicle.compiled(), surroundings_of(vehicle)
-    each: dict[str, tuple[dict[str, Any], dict[str, Any], dict[str, Any], dict[str, Any]]] = {name: ({}, {}, {}, {}) for name in vehicle.circuits}  # solutions, conditions, notes, fuel asked; by case
+    each: dict[str, tuple[dict[str, Any], dict[str, Any], dict[str, Any], dict[str, Any]]] = {
+        name: ({}, {}, {}, {}) for name in vehicle.circuits
+    }  # solutions, conditions, notes, fuel asked; by case
     whole = {}
     for case in cases:
         words = CaseWords(vehicle, case)
@@ -135,7 +149,9 @@ def solve_vehicle(vehicle: Vehicle, cases: Sequence[Case], *, others: bool = Fal
                          notes=with_trials(vehicle, cases, notes, name), fuel_asked=asked)
         answers[name] = Answer(layout, solutions, conditions)
     ends = {name: tuple((circuit, part) for circuit, part in one.ends) for name, one in vehicle.exchangers.items()}
-    return VehicleAnswer(vehicle.name, answers, ends, whole, {case.name: case.texts() for case in cases}, invented=vehicle.invented, source=vehicle.source)
+    return VehicleAnswer(
+        vehicle.name, answers, ends, whole, {case.name: case.texts() for case in cases}, invented=vehicle.invented, source=vehicle.source
+    )
 
 
 def judge_case(vehicle: Vehicle, name: str, conditions: Mapping[str, object]) -> None:
@@ -206,8 +222,12 @@ def _solution(joint: Joint, found: Mapping[str, Overrides], words: CaseWords) ->
     if not asking:
         return joint.plan.solve(cold=True)
     if len(asking) > 1:
-        raise CircuitError(f"'power' is for {' and '.join(asking)}", "say of which circuit's injectors: fuel.power, fuel.specific_consumption",
-                           place=words.place, key="power")
+        raise CircuitError(
+            f"'power' is for {' and '.join(asking)}",
+            "say of which circuit's injectors: fuel.power, fuel.specific_consumption",
+            place=words.place,
+            key="power",
+        )
     member = joint.members[asking[0]]
     banks = [member.prefix + name for name in banks_of(member.compiled)]
     demand = found[asking[0]].demand

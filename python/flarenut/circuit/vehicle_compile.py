@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import isnan, nan
 from typing import TYPE_CHECKING
 
@@ -69,11 +69,15 @@ def compile_vehicle(vehicle: Vehicle, each: Mapping[str, Compiled]) -> Joint:
     if not vehicle.circuits:
         raise CircuitError("it has no circuits", "add one: add(circuit)", place=f"vehicle '{vehicle.name}'")
     network, members = _core.Network(), {}
+    spoken: dict[str, str] = {}  # places inside of runs by the part before them, under the names that all circuits have together
     for name, circuit in vehicle.circuits.items():
         first = network.junction_count
         build = Builder(circuit, network, prefix=f"{name}: ")
         build.write()
+        spoken |= {f"{build.prefix}{one}": f"{build.prefix}{words}" for one, words in build.inner.items()}
         members[name] = Member(name, circuit, each[name], build.prefix, range(first, network.junction_count), build.part_index)
+    for member in members.values():
+        member.compiled.layout = replace(member.compiled.layout, elsewhere=spoken)
     for one in vehicle.exchangers.values():
         parts = [_end(members[circuit], part, key, one.name) for key, (circuit, part) in zip(("first", "second"), one.ends)]
         try:
@@ -112,6 +116,11 @@ def _end(member: Member, part: str, key: str, name: str) -> int:
         raise CircuitError(reason, meant(part, runs), place=place, key=key, value=part)
     element = pieces[part].elements[0]
     if element.heat is not None:
-        raise CircuitError(f"'{part}' gives its heat to the air as it is", "an exchanger needs a part of its own, such as a core or a plain tube",
-                           place=place, key=key, value=part)
+        raise CircuitError(
+            f"'{part}' gives its heat to the air as it is",
+            "an exchanger needs a part of its own, such as a core or a plain tube",
+            place=place,
+            key=key,
+            value=part,
+        )
     return member.parts[part + element.suffix]

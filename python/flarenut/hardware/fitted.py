@@ -7,13 +7,10 @@ between the two is put in as a part of the run. The engine then counts what all 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import TYPE_CHECKING, NamedTuple
 
 from ..catalog import End, source_in_words
 from ..catalog.tubes import flare_dash
-from ..circuit.parts_fittings import adapter
-from ..circuit.errors import CircuitError
 from ..circuit.made_of import line_of
 from ..circuit.spoken import may_brake, under_a_foot
 from ..units import settled
@@ -21,10 +18,10 @@ from .angles import clocking_note, clocking_words, clockings, faces_in, proposed
 from .audit import audit
 from .audit_rules import RESERVOIR, takes_a_clamp
 from .end_findings import NEEDS_WAY, NEEDS_WAY_CURE
+from .fitted_adapters import LINES, put_adapters
 from .fitted_bulkheads import put_bulkheads
-from .fitted_names import free_name, keep_names, names_in
 from .fitted_tees import put_tees
-from .joints import FITTINGS, joints_of, named_pieces
+from .joints import joints_of
 from .mating import mate
 from .nuts import misfit
 from .proposal import Proposal
@@ -33,11 +30,7 @@ if TYPE_CHECKING:
     from ..circuit.circuit import Circuit
     from ..circuit.made_of import MadeOf
     from ..circuit.piece import Piece
-    from ..results.finding import Finding
-    from .joints import Joint
-    from .mating import Mating
 
-_LINES = ("hose", "tube")
 CLASHING = "Put in because these two do not seal"
 _CLASHES = ("joint does not seal", "joint needs an adapter", "joint does not fit")
 
@@ -73,10 +66,19 @@ class Fitted:
         units = settled(units, self.circuit)
         lines = [f"{self.circuit.name}: {len(self.proposals)} put in, {len(self.open)} left open", ""]
         lines += [f"  {one.where}: {one.said(units)}" for one in self.unsaid]
-        lines += ["", CLASHING, *(f"  {one.where}: {one.said(units)}\n    {one.clashed(units)}" for one in self.clashing)] if self.clashing else []
+        lines += (
+            ["", CLASHING, *(f"  {one.where}: {one.said(units)}\n    {one.clashed(units)}" for one in self.clashing)]
+            if self.clashing
+            else []
+        )
         lines += ["", "Left open", *(f"  {one.where}: {one.said(units)}" for one in self.open)] if self.open else []
         if self.clockings:
-            lines += ["", "Hoses with two angled ends", *(f"  {name}: {clocking_words(angle)}" for name, angle in self.clockings.items()), f"  {clocking_note()}"]
+            lines += [
+                "",
+                "Hoses with two angled ends",
+                *(f"  {name}: {clocking_words(angle)}" for name, angle in self.clockings.items()),
+                f"  {clocking_note()}",
+            ]
         return "\n".join([*lines, "", "Check every thread and seat before buying: an engineering estimate from tables."])
 
     def __str__(self) -> str:
@@ -115,7 +117,7 @@ def fitted(circuit: Circuit, name: str | None = None) -> Fitted:
     put_bulkheads(made, proposals, left)
     put_tees(made, proposals, left)
     _ends_of_lines(made, proposals, left)
-    _adapters(made, clashes, proposals, left)
+    put_adapters(made, clashes, proposals, left)
     return Fitted(made, proposals, left)
 
 
@@ -131,12 +133,20 @@ def _ends_of_some(circuit: Circuit, clamped: bool, proposals: list[Proposal] | l
     offered = _offers(circuit)
     for run in circuit.runs.values():
         for place, piece in enumerate(run.pieces):
-            if piece.word not in _LINES or None not in piece.shop.ends or piece.shop.clamped is not clamped:
+            if piece.word not in LINES or None not in piece.shop.ends or piece.shop.clamped is not clamped:
                 continue
             name = offered.names[run.name, place]
             foot = under_a_foot(circuit, run, name)
-            ends = [said or _turned(_end_of(foot, bool(foot) or may_brake(circuit, run), piece, offered.facing.get((name, index)), left, name), piece, offered.faces.get((name, index)), index)
-                    for index, said in enumerate(piece.shop.ends)]
+            ends = [
+                said
+                or _turned(
+                    _end_of(foot, bool(foot) or may_brake(circuit, run), piece, offered.facing.get((name, index)), left, name),
+                    piece,
+                    offered.faces.get((name, index)),
+                    index,
+                )
+                for index, said in enumerate(piece.shop.ends)
+            ]
             if ends == list(piece.shop.ends):
                 continue
             new = {index: end for index, end in enumerate(ends) if end is not None and piece.shop.ends[index] is None}
@@ -145,14 +155,22 @@ def _ends_of_some(circuit: Circuit, clamped: bool, proposals: list[Proposal] | l
             run.pieces[place].name = name
             if piece.word == "hose" and piece.shop.way is None and any((name, index) in offered.faces for index in new):
                 left.append(Proposal(name, f"angles of its ends: {NEEDS_WAY}; {NEEDS_WAY_CURE}"))
-            proposals += [Proposal(name, f"{'inlet' if index == 0 else 'outlet'} end, {{}}{_sleeve(piece, end)}{_bent(piece, end, offered.faces.get((name, index)), index)}",
-                                   (end,)) for index, end in new.items()]
+            proposals += [
+                Proposal(
+                    name,
+                    f"{'inlet' if index == 0 else 'outlet'} end, {{}}{_sleeve(piece, end)}{_bent(piece, end, offered.faces.get((name, index)), index)}",
+                    (end,),
+                )
+                for index, end in new.items()
+            ]
     circuit.keep_compiled(None)
 
 
 class _Offers(NamedTuple):
     names: dict[tuple[str, int], str]  # (run, place) -> name
-    faces: dict[tuple[str, int], tuple[float, float, float]]  # (name of a piece, which of its ends) -> direction that the port faces which it meets
+    faces: dict[
+        tuple[str, int], tuple[float, float, float]
+    ]  # (name of a piece, which of its ends) -> direction that the port faces which it meets
     facing: dict[tuple[str, int], End | None]  # (name of a piece, which of its ends) -> End that stands opposite, or None
 
 
@@ -228,7 +246,11 @@ def _bent(piece: Piece, end: End, face: tuple[float, float, float] | None, index
 def _clamped_end(piece: Piece, line: MadeOf, barb: End | None, left: list[object] | list[Proposal], name: str) -> End | None:
     """The plain end of a hose on its clamp: of the size of the barb that it meets, else of its own."""
     if not takes_a_clamp(piece):
-        left.append(Proposal(name, f"{barb or 'a barb'} takes a clamped hose, and this one must not be clamped: rubber hose, or a port of another form"))
+        left.append(
+            Proposal(
+                name, f"{barb or 'a barb'} takes a clamped hose, and this one must not be clamped: rubber hose, or a port of another form"
+            )
+        )
         return None
     if barb is None and line.dash is None:
         left.append(Proposal(name, "its barbs: nothing is known of its size but its bore"))
@@ -249,61 +271,3 @@ def _of_brakes(opposite: End | None) -> End | None:
     if opposite is None or opposite.opposite is None or "flare" not in opposite.form:
         return None
     return opposite.opposite
-
-
-# ---- adapters ----
-
-def _adapters(circuit: Circuit, clashes: Mapping[str, Finding], proposals: list[Proposal], left: list[Proposal]) -> None:
-    pieces = named_pieces(circuit)
-    for joint in joints_of(circuit):
-        if joint.one.end is None or joint.other.end is None:
-            if joint.one.end is not None or joint.other.end is not None:
-                bare = joint.one if joint.one.end is None else joint.other
-                left.append(Proposal(joint.place, f"nothing is said of what '{bare.name}' offers there"))
-            continue
-        mating = mate(joint.one.end, joint.other.end)
-        if mating.verdict == "seals":
-            continue
-        barbs = [end for end in (joint.one.end, joint.other.end, *(mating.adapter or ())) if end.form == "barb"]
-        if barbs and under_a_foot(circuit, circuit.runs[joint.run], f"{joint.one.name} {joint.other.name}"):
-            left.append(Proposal(joint.place, f"'{barbs[0]}': no clamp and no barb holds behind the pedal of brakes or a clutch"))
-            continue
-        if mating.adapter is None:
-            left.append(Proposal(joint.place, mating.reason))
-            continue
-        if _put_in(circuit, joint, mating, pieces):
-            clash = clashes.get(joint.place)
-            proposals.append(Proposal(joint.place, "adapter, {} to {}", mating.adapter, clash, _instead(joint) if clash is not None else ""))
-        else:
-            left.append(Proposal(joint.place, "adapter, {} to {}, which loses what no table tells", mating.adapter))
-    circuit.keep_compiled(None)
-
-
-def _instead(joint: Joint) -> str:
-    """What mends a joint without an adapter: another end on the line that stands in it."""
-    for side, faced in ((joint.one, joint.other), (joint.other, joint.one)):
-        if side.word in _LINES and faced.word not in _LINES:
-            named = "" if faced.told.opposite is None else f" to {str(faced.told.opposite._replace(turn=side.told.turn))}"
-            return f"change the {side.word} end of {side.name}{named}"
-    return "change one of the two ends"
-
-
-def _short_name(joint: Joint) -> str:
-    """What an adapter is called in tables: by the port that it is screwed into, "adapter at filter inlet"; its two ends are told beside it."""
-    side = joint.other if joint.one.word in _LINES and joint.other.word not in _LINES else joint.one
-    port = "" if side.word in ("place", "tee", *FITTINGS) else (" inlet", " outlet")[side.index]
-    return f"adapter at {side.name}{port}"
-
-
-def _put_in(circuit: Circuit, joint: Joint, mating: Mating, pieces: Mapping[str, Piece]) -> bool:
-    """Puts the adapter of a joint into its run. False where no bore of it is known."""
-    try:
-        part = adapter([str(end) for end in mating.adapter or ()], name=free_name(circuit, _short_name(joint)))
-    except CircuitError:
-        return False
-    run = circuit.runs[joint.run]
-    names = [piece.name or name for piece, name in zip(run.pieces, names_in(circuit, run))]
-    at = names.index(joint.other.name) if joint.other.name in names else names.index(joint.one.name) + 1
-    keep_names(run, names)
-    run.pieces.insert(at, part)
-    return True

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from ..results import merged
+from ..results.finding import stopped
 from .markup import Markup, element, joined
 
 if TYPE_CHECKING:
@@ -31,8 +32,8 @@ def _entry(one: Finding, cases: Sequence[str], units: str) -> Markup:
     source = f" ({one.source})" if one.source and one.limit is not None else ""
     mended = [" ", _BOX] if one.severity in _TO_MEND else []
     head = element("p", _badge(one.severity), " ", element("strong", place or "circuit"), *mended)
-    cure = [element("p", element("strong", "Cure: "), one.cure, ".")] if one.cure else []
-    return element("li", head, element("p", f"{_capital(one.sentence(units))}{source}."), *cure, class_=one.severity)
+    cure = [element("p", element("strong", "Cure: "), stopped(one.cure))] if one.cure else []
+    return element("li", head, element("p", stopped(f"{_capital(one.sentence(units))}{source}")), *cure, class_=one.severity)
 
 
 def _badge(severity: str) -> Markup:
@@ -47,7 +48,10 @@ def badged(lines: Sequence[tuple[str, str]]) -> Markup:
     """Findings that are (severity, line of text) already, as tables hold them."""
     if not lines:
         return Markup("")
-    rows = (element("li", element("p", _badge(severity), " ", text.removeprefix(f"{severity.upper()}: ")), class_=severity) for severity, text in lines)
+    rows = (
+        element("li", element("p", _badge(severity), " ", text.removeprefix(f"{severity.upper()}: ")), class_=severity)
+        for severity, text in lines
+    )
     return element("ol", *rows, class_="findings")
 
 

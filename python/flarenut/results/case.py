@@ -68,7 +68,7 @@ class CaseResult:
 
     @property
     def ambient(self) -> Quantity:
-        return Quantity(self._ambient, "pressure_absolute", ambient=self._ambient)
+        return Quantity(self._ambient, "pressure_absolute", ambient=self._ambient, units=self.layout.units)
 
     @cached_property
     def _ambient(self) -> float:
@@ -195,18 +195,22 @@ class CaseResult:
         title, total = self.layout.junction_title(name), float(self.solution.pressure[junction])
         kelvin = float(self.solution.temperature_of(name)) if self.converged else float("nan")
         if self.is_held(junction):
-            return Reading(title, self.name, total, total, self._ambient, basis="held, taken as still", kelvin=kelvin)
+            return Reading(
+                title, self.name, total, total, self._ambient, basis="held, taken as still", kelvin=kelvin, units=self.layout.units
+            )
         meeting = self.meeting(junction)
         bore = self.layout.bores.get(name)
         if bore and meeting:
             passing = sum(max(-end.flow, 0.0) for _, end in meeting) if self.converged else float("nan")
             density = self.liquid_in(max(meeting, key=lambda pair: -pair[1].flow)[0])["density"]
-            return reading_in_bore(title, self.name, total, passing, density, bore, self._ambient, kelvin)
+            return reading_in_bore(title, self.name, total, passing, density, bore, self._ambient, kelvin, self.layout.units)
         part, end = max(meeting, key=lambda pair: pair[1].bore, default=("", None))
         if end is None or not end.bore > 0.0:
-            return Reading(title, self.name, total, total, self._ambient, basis="no bore given, taken as wide", kelvin=kelvin)
+            return Reading(
+                title, self.name, total, total, self._ambient, basis="no bore given, taken as wide", kelvin=kelvin, units=self.layout.units
+            )
         basis = f"the bore of {self.layout.title(part)}"
-        return Reading(title, self.name, end.static, total, self._ambient, end.velocity, end.bore, basis, kelvin)
+        return Reading(title, self.name, end.static, total, self._ambient, end.velocity, end.bore, basis, kelvin, self.layout.units)
 
     def part(self, name: str) -> PartReading:
         """`PartReading` of a part; of a row of engine parts where one piece became several."""
@@ -229,11 +233,13 @@ class CaseResult:
         speaking = next((i for i, regime in enumerate(regimes) if regime not in _PLAIN_REGIMES), 0)
         density = self.liquid_in(parts[0])["density"]
         readings = [EndReading(f"{title}, port {port}", self.name, end, self.junction_names[end.junction], self._ambient,
-                               density) for port, end in enumerate(ends)]
+                               density, self.layout.units) for port, end in enumerate(ends)]
         pump = next((part for part in parts if part in self.pumps), None)
-        heat, power = (sum(ask(part) for part in parts) if self.converged else float("nan") for ask in (self.solution.heat_of, self.solution.power_of))
+        heat, power = (
+            sum(ask(part) for part in parts) if self.converged else float("nan") for ask in (self.solution.heat_of, self.solution.power_of)
+        )
         return PartReading(title, self.name, self._kinds[parts[speaking]], regimes[speaking], readings, density,
-                           self.suction(pump) if pump else None, heat, power)
+                           self.suction(pump) if pump else None, heat, power, self.layout.units)
 
     def suction(self, pump: str) -> SuctionReading:
         """`SuctionReading` of a pump, by engine name."""
@@ -242,7 +248,7 @@ class CaseResult:
         liquid = self.layout.liquids[place] if place < len(self.layout.liquids) else None
         ends = self.ends(pump)[:1] if found.at == pump else self.ends(found.at)  # what leaves a pump is not on the way to it
         warmth = min(ends, key=lambda end: end.vapour_margin).temperature
-        return SuctionReading(found, self.layout.title(found.at), self._ambient, liquid, float(warmth))
+        return SuctionReading(found, self.layout.title(found.at), self._ambient, liquid, float(warmth), self.layout.units)
 
     @cached_property
     def feed(self) -> Way | None:

@@ -58,13 +58,19 @@ class Finding:
         if self.severity not in SEVERITIES:
             raise ValueError(f"severity '{self.severity}' of finding '{self.code}' is not one of {', '.join(SEVERITIES)}")
 
-    def sentence(self, units: str | None = None) -> str:
-        """What was found, without place and cure."""
+    def sentence(self, units: str | None = None, shared: Mapping[str, str] | None = None) -> str:
+        """What was found, without place and cure. `shared`: kind -> unit of a table that it stands beside, which has one for each."""
         units = settled(units, self)
         told = {**self.numbers, **{name: one for name, one in (("value", self.value), ("limit", self.limit)) if one is not None}}
-        one_of_each = self._one_of_each(list(told.values()), units)
-        shown = {name: number.show(units, unit=one_of_each.get(number.kind)) if isinstance(number, Quantity) and not _is_vacuum(number) else number.show(units)
-                 for name, number in told.items()}
+        one_of_each = self._one_of_each(list(told.values()), units) | dict(shared or {})
+        shown = {
+            name: (
+                number.show(units, unit=one_of_each.get(number.kind))
+                if isinstance(number, Quantity) and not _is_vacuum(number)
+                else number.show(units)
+            )
+            for name, number in told.items()
+        }
         if self.limit is not None:
             if shown["limit"] == shown.get("value"):
                 shown |= self._told_apart(shown["limit"])
@@ -92,22 +98,31 @@ class Finding:
             found.setdefault(self.value.kind, preferred_unit(self.value.kind, units, near if near == near else 0.0))
         return found
 
-    def text(self, units: str | None = None, *, cases: Sequence[str] = ()) -> str:
+    def text(self, units: str | None = None, *, cases: Sequence[str] = (), shared: Mapping[str, str] | None = None) -> str:
         """The whole finding as a line of text. `cases` replaces the case, where several share the finding, worst first."""
         source = f" ({self.source})" if self.source and self.limit is not None else ""
-        cure = f" Cure: {self.cure}." if self.cure else ""
+        cure = f" Cure: {stopped(self.cure)}" if self.cure else ""
         cases = list(cases) or [self.case]
         if len(cases) > 1 and self.value is not None:
             cases[0] += " (worst)"  # the number in the sentence is its own
         place = ", ".join(word for word in (self.where, " / ".join(cases)) if word)
-        told = ": ".join(filter(None, [self.severity.upper(), place, self.sentence(units)]))
-        return f"{told}{source}.{cure}"
+        told = ": ".join(filter(None, [self.severity.upper(), place, self.sentence(units, shared)]))
+        return f"{stopped(told + source)}{cure}"
 
     def __str__(self) -> str:
         return self.text()
 
     def __repr__(self) -> str:
         return f"<{self}>"
+
+
+def stopped(sentence: str) -> str:
+    """A sentence with its full stop, unless it asks.
+
+    >>> stopped("it is hot"), stopped("are the two exchanged?")
+    ('it is hot.', 'are the two exchanged?')
+    """
+    return sentence if sentence.endswith(("?", "!", ".")) else f"{sentence}."
 
 
 Found = TypeVar("Found", bound=Finding)

@@ -68,7 +68,9 @@ def pick(what: str, name: str, known: Sequence[str], titles: Mapping[str, str] |
 
 
 # The engine tries its way towards the end of what is known; some degrees may lie between, so that nothing beyond what was tried is told.
-_TRIED = re.compile(r"there is (no steady state within what is known of the liquid): (with '[^']+' at \S+ degC) (it would still )(take up|give off)")
+_TRIED = re.compile(
+    r"there is (no steady state within what is known of the liquid): (with '[^']+' at \S+ degC) (it would still )(take up|give off)"
+)
 _ENDS = {"take up": "hottest", "give off": "coldest"}
 
 
@@ -81,7 +83,9 @@ def in_shop_words(message: str, layout: Layout) -> str:
     >>> in_shop_words("there is no steady state within what is known of the liquid: with 'sump' at 135 degC it would still take up 30 kW", Layout("x"))
     "no steady state within what is known of the liquid was found: with 'sump' at 275 F (135 C), the hottest that was tried, it would still take up 40.2 hp (30.0 kW)"
     """
-    message = _TRIED.sub(lambda match: f"{match[1]} was found: {match[2]}, the {_ENDS[match[4]]} that was tried, {match[3]}{match[4]}", message)
+    message = _TRIED.sub(
+        lambda match: f"{match[1]} was found: {match[2]}, the {_ENDS[match[4]]} that was tried, {match[3]}{match[4]}", message
+    )
 
     def degrees(match: re.Match[str]) -> str:
         return in_both(float(match[1]) + 273.15, "temperature")
@@ -89,5 +93,8 @@ def in_shop_words(message: str, layout: Layout) -> str:
     def watts(match: re.Match[str]) -> str:
         return in_both(float(match[1]) * (1e3 if match[2] == "kW" else 1.0), "power")
 
-    named = re.sub(r"'([^']+)'", lambda match: f"'{layout.junction_title(match[1])}'", message)
+    named = re.sub(r"'([^']+)'", lambda match: f"'{layout.spoken_of(match[1])}'", message)
+    named = re.sub(
+        r"the loop of '((?:[^']+: )?)(?:after )?([^']+)'", r"the loop that '\1\2' lies in", named
+    )  # after a part is no loop's name
     return re.sub(r"(-?\d[\d.]*) degC", degrees, re.sub(r"(?<![\w.])(\d[\d.]*) (k?W)(?![\w/])", watts, named))

@@ -18,7 +18,20 @@ if TYPE_CHECKING:
     from .engine import EngineEnd, EngineLiquid, EngineSuction
 
 
-class Reading:
+def _known(value: float) -> float:
+    return value if value == value else -1.0
+
+
+class _Read:
+    """What was read in one case; `units` is the system that its numbers are shown in, None where nobody said one."""
+
+    __slots__ = ("units",)
+    units: str | None
+    def _made(self, si: float, kind: str, ambient: float | None = None) -> Quantity:
+        return Quantity(si, kind, ambient, self.units)
+
+
+class Reading(_Read):
     """Pressure at one place of one case.
 
     Parameters
@@ -30,19 +43,21 @@ class Reading:
     bore : of the tapping [m]; 0 where so wide that static and total agree
     basis : which bore that is, in words
     kelvin : temperature of the liquid there [K]; NaN where it is not known
+    units : system that it is shown in
     """
 
     __slots__ = ("where", "case", "basis", "_ambient", "_bore", "_kelvin", "_static", "_total", "_velocity")
 
     def __init__(self, where: str, case: str, static: float, total: float, ambient: float, velocity: float = 0.0, bore: float = 0.0,
-                 basis: str = "", kelvin: float = nan) -> None:
+                 basis: str = "", kelvin: float = nan, units: str | None = None) -> None:
+        self.units = units
         self.where, self.case, self.basis, self._kelvin = where, case, basis, float(kelvin)
         self._static, self._total, self._ambient = float(static), float(total), float(ambient)
         self._velocity, self._bore = float(velocity), float(bore)
 
     def _pressure(self, absolute: float, kind: str) -> Quantity:
         shift = self._ambient if kind == "pressure_gauge" else 0.0
-        return Quantity(absolute - shift, kind, ambient=self._ambient)
+        return self._made(absolute - shift, kind, ambient=self._ambient)
 
     @property
     def gauge(self) -> Quantity:
@@ -64,17 +79,17 @@ class Reading:
     @property
     def velocity(self) -> Quantity:
         """Mean velocity in the bore here."""
-        return Quantity(self._velocity, "velocity")
+        return self._made(self._velocity, "velocity")
 
     @property
     def temperature(self) -> Quantity:
         """Of the liquid here; at the end of a part, of what passes there."""
-        return Quantity(self._kelvin, "temperature")
+        return self._made(self._kelvin, "temperature")
 
     @property
     def bore(self) -> Quantity:
         """Bore that the static pressure belongs to; 0: wide."""
-        return Quantity(self._bore, "length")
+        return self._made(self._bore, "length")
 
     def against(self, other: Reading) -> Quantity:
         """What a gauge between here and another place reads: static pressure here less there.
@@ -89,7 +104,7 @@ class Reading:
             there = other.si + self._ambient
         else:
             raise TypeError(f"'{self.where}' can be set against another reading or a pressure, not {type(other).__name__}")
-        return Quantity(self._static - there, "pressure_difference")
+        return self._made(self._static - there, "pressure_difference")
 
     def __str__(self) -> str:
         return "not solved" if isnan(self._static) else str(self.gauge)
@@ -103,8 +118,10 @@ class EndReading(Reading):
 
     __slots__ = ("junction", "reynolds", "_flow", "_margin", "_density")
 
-    def __init__(self, where: str, case: str, end: EngineEnd, junction: str, ambient: float, density: float) -> None:
-        super().__init__(where, case, end.static, end.total, ambient, end.velocity, end.bore, "the part's own bore", end.temperature)
+    def __init__(
+        self, where: str, case: str, end: EngineEnd, junction: str, ambient: float, density: float, units: str | None = None
+    ) -> None:
+        super().__init__(where, case, end.static, end.total, ambient, end.velocity, end.bore, "the part's own bore", end.temperature, units)
         self.junction = junction
         self.reynolds = float(end.reynolds)
         self._flow, self._margin, self._density = float(end.flow), float(end.vapour_margin), float(density)
@@ -112,25 +129,27 @@ class EndReading(Reading):
     @property
     def mass_flow(self) -> Quantity:
         """Mass flow into the part at this end."""
-        return Quantity(self._flow, "mass_flow")
+        return self._made(self._flow, "mass_flow")
 
     @property
     def volume_flow(self) -> Quantity:
         """Volume flow into the part at this end."""
-        return Quantity(self._flow / self._density, "volume_flow")
+        return self._made(self._flow / self._density, "volume_flow")
 
     @property
     def vapour_margin(self) -> Quantity:
         """Static pressure above vapour pressure."""
-        return Quantity(self._margin, "pressure_difference")
+        return self._made(self._margin, "pressure_difference")
 
 
-class SuctionReading:
+class SuctionReading(_Read):
     """The way from the pick-up to a pump. `at` names the part where the margin is least."""
 
     __slots__ = ("at", "_ambient", "_head", "_inlet", "_kelvin", "_liquid", "_margin")
 
-    def __init__(self, suction: EngineSuction, at: str, ambient: float, liquid: EngineLiquid | None = None, kelvin: float = nan) -> None:
+    def __init__(self, suction: EngineSuction, at: str, ambient: float, liquid: EngineLiquid | None = None, kelvin: float = nan,
+                 units: str | None = None) -> None:
+        self.units = units
         self.at, self._liquid, self._kelvin = at, liquid, kelvin
         self._margin, self._inlet = float(suction.margin), float(suction.inlet_gauge)
         self._head, self._ambient = float(suction.npsh_available), float(ambient)
@@ -138,7 +157,7 @@ class SuctionReading:
     @property
     def margin(self) -> Quantity:
         """Least static pressure above vapour pressure on the way."""
-        return Quantity(self._margin, "pressure_difference")
+        return self._made(self._margin, "pressure_difference")
 
     @property
     def degrees_to_boiling(self) -> Quantity:
@@ -146,7 +165,7 @@ class SuctionReading:
 
         NaN of liquids without boiling data, as oils. Where the data end before it boils, the degrees up to there: at least so many.
         """
-        return Quantity(degrees_to_boiling(self._liquid, self._margin, self._kelvin)[0], "temperature_difference")
+        return self._made(degrees_to_boiling(self._liquid, self._margin, self._kelvin)[0], "temperature_difference")
 
     @property
     def degrees_bound(self) -> str:
@@ -156,17 +175,17 @@ class SuctionReading:
     @property
     def inlet(self) -> Quantity:
         """Static gauge pressure at the pump's inlet."""
-        return Quantity(self._inlet, "pressure_gauge", ambient=self._ambient)
+        return self._made(self._inlet, "pressure_gauge", ambient=self._ambient)
 
     @property
     def vacuum(self) -> Quantity:
         """Inlet pressure below the ambient; negative when above it."""
-        return Quantity(-self._inlet, "pressure_difference")
+        return self._made(-self._inlet, "pressure_difference")
 
     @property
     def npsh_available(self) -> Quantity:
         """Net positive suction head available, total head over vapour pressure."""
-        return Quantity(self._head, "length")
+        return self._made(self._head, "length")
 
     def __str__(self) -> str:
         return "not solved" if isnan(self._margin) else f"margin {self.margin} at {self.at}, inlet {self.inlet}"
@@ -175,7 +194,7 @@ class SuctionReading:
         return f"<suction: {self}>"
 
 
-class PartReading:
+class PartReading(_Read):
     """A part, or a row of parts in series, in one case. Inlet and outlet follow the direction written.
 
     Parameters
@@ -191,7 +210,8 @@ class PartReading:
     __slots__ = ("name", "case", "kind", "regime", "ends", "suction", "_density", "_heat", "_power")
 
     def __init__(self, name: str, case: str, kind: str, regime: str, ends: Sequence[EndReading], density: float,
-                 suction: SuctionReading | None = None, heat: float = 0.0, power: float = 0.0) -> None:
+                 suction: SuctionReading | None = None, heat: float = 0.0, power: float = 0.0, units: str | None = None) -> None:
+        self.units = units
         self.name, self.case, self.kind, self.regime = name, case, kind, regime
         self._heat, self._power = float(heat), float(power)
         self.ends, self.suction, self._density = tuple(ends), suction, float(density)
@@ -209,22 +229,22 @@ class PartReading:
     @property
     def drop(self) -> Quantity:
         """Total pressure lost from inlet to outlet, height included; negative across a pump."""
-        return Quantity(self.inlet._total - self.outlet._total, "pressure_difference")
+        return self._made(self.inlet._total - self.outlet._total, "pressure_difference")
 
     @property
     def rise(self) -> Quantity:
         """Total pressure gained from inlet to outlet, height included: what a pump does."""
-        return Quantity(self.outlet._total - self.inlet._total, "pressure_difference")
+        return self._made(self.outlet._total - self.inlet._total, "pressure_difference")
 
     @property
     def heat(self) -> Quantity:
         """Heat that its stream gives off; below zero it is warmed."""
-        return Quantity(-self._heat, "power")
+        return self._made(-self._heat, "power")
 
     @property
     def power(self) -> Quantity:
         """Power that a pump puts into the liquid."""
-        return Quantity(self._power, "power")
+        return self._made(self._power, "power")
 
     @property
     def temperature_in(self) -> Quantity:
@@ -239,7 +259,7 @@ class PartReading:
     @property
     def temperature_drop(self) -> Quantity:
         """From inlet to outlet; below zero it is warmed."""
-        return Quantity(self.inlet._kelvin - self.outlet._kelvin, "temperature_difference")
+        return self._made(self.inlet._kelvin - self.outlet._kelvin, "temperature_difference")
 
     @property
     def mass_flow(self) -> Quantity:
@@ -256,12 +276,12 @@ class PartReading:
     @property
     def velocity(self) -> Quantity:
         """The higher of the velocities at its ends."""
-        return Quantity(max((end._velocity for end in self.ends), key=_or_low), "velocity")
+        return self._made(max((end._velocity for end in self.ends), key=_known), "velocity")
 
     @property
     def reynolds(self) -> float:
         """The higher of the Reynolds numbers at its ends."""
-        return max((end.reynolds for end in self.ends), key=_or_low)
+        return max((end.reynolds for end in self.ends), key=_known)
 
     def __str__(self) -> str:
         if isnan(self.inlet._total):
@@ -272,13 +292,9 @@ class PartReading:
         return f"<{self.name}, {self.case}: {self}>"
 
 
-def _or_low(value: float) -> float:
-    return value if value == value else -1.0
-
-
 def reading_in_bore(where: str, case: str, total: float, flow: float, density: float, bore: float, ambient: float,
-                    kelvin: float) -> Reading:
+                    kelvin: float, units: str | None = None) -> Reading:
     """Reading at a place whose tapping sits in a given bore [m], from total pressure and the flow passing [kg/s]."""
     velocity = abs(flow) / (density * 0.25 * pi * bore * bore) if density == density else nan
     static = total - 0.5 * density * velocity * velocity
-    return Reading(where, case, static, total, ambient, velocity, bore, "the bore given for this place", kelvin)
+    return Reading(where, case, static, total, ambient, velocity, bore, "the bore given for this place", kelvin, units)

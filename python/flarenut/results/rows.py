@@ -16,7 +16,12 @@ if TYPE_CHECKING:
 
 NOT_SOLVED = "not solved"
 _DEVICE_KINDS = ("check valve", "relief valve", "filter with bypass", "thermostat", "thermostat bypass")
-_PRESSURE_NOISE, _FLOW_NOISE, _HEAT_NOISE, _STEP_NOISE = 1.0, 3e-10, 0.5, 1e-3  # Pa, m3/s, W, K: 0.0001 psi and 1 mL/h; less is a zero with round-off
+_PRESSURE_NOISE, _FLOW_NOISE, _HEAT_NOISE, _STEP_NOISE = (
+    1.0,
+    3e-10,
+    0.5,
+    1e-3,
+)  # Pa, m3/s, W, K: 0.0001 psi and 1 mL/h; less is a zero with round-off
 
 _NOT_THERE = "–"  # a part that the liquid does not pass in this case
 _MOST_SHARES = 6  # parts of the feed that get a row of their own
@@ -59,8 +64,14 @@ class Row:
         self.unit = ask.units.get(system) or _unit_for(numbers, system, units or {})
         shown = [value.to(self.unit) for value in numbers]
         self._places = _places([abs(number) for number in shown])
-        self.cells = [self._cell(value, ask) if value is None else
-                      " ".join(filter(None, [ask.before(case), self._cell(value, ask) + ask.beside(case)])) for value, case in zip(self.values, cases)]
+        self.cells = [
+            (
+                self._cell(value, ask)
+                if value is None
+                else " ".join(filter(None, [ask.before(case), self._cell(value, ask) + ask.beside(case)]))
+            )
+            for value, case in zip(self.values, cases)
+        ]
 
     def _cell(self, value: str | Quantity | None, ask: Ask) -> str:
         if value is None:
@@ -265,9 +276,15 @@ def _devices(case: CaseResult) -> list[Ask]:
                 lambda case, part=part: case.solution.regime_of(part)) for part in parts]
 
 
+_RUNGS = {"cold start": "from scratch", "warm": "from the last answer"}  # a cold start is the engine's, under a hot idle
+
+
 def certificate_rows(cases: Sequence[CaseResult]) -> list[tuple[str, list[str]]]:
     """(label, cells) that say how each case was solved."""
-    rows = (("solved by", lambda solution: solution.rung), ("iterations", lambda solution: str(solution.iterations)))
+    rows = (
+        ("how solved", lambda solution: _RUNGS.get(solution.rung, solution.rung)),
+        ("iterations", lambda solution: str(solution.iterations)),
+    )
     closes = [("worst residual", "residual"), ("mass closure", "mass_closure")]
     if any(case.finds_temperatures for case in cases):
         closes.append(("energy closure", "energy_closure"))

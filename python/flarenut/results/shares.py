@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from flarenut.units import Quantity
+from flarenut.units import Quantity, shared_units
 
 from .heights import at_rest
 from .paths import PUMPS, REGULATORS
@@ -44,8 +44,11 @@ class Way:
     height: Quantity | None  # pressure given up to height and acceleration; negative where it is gained
 
     def __str__(self) -> str:
-        lines = [f"{one.part}: {one.loss}, {one.share:.0%}" for one in self.shares]
-        return "\n".join([f"{self.start} to {self.stop}", *lines, *([f"height: {self.height}"] if self.height else [])])
+        losses = [one.loss for one in self.shares] + ([self.height] if self.height else [])
+        system = self.loss.units or "us"
+        unit = shared_units([(one.kind, one.si) for one in losses], system).get("pressure_difference")
+        lines = [f"{one.part}: {one.loss.show(unit=unit)}, {one.share:.0%}" for one in self.shares]
+        return "\n".join([f"{self.start} to {self.stop}", *lines, *([f"height: {self.height.show(unit=unit)}"] if self.height else [])])
 
     __repr__ = __str__
 
@@ -103,12 +106,14 @@ def way(case: CaseResult, steps: Sequence[Step]) -> Way | None:
             loss, parts = losses.get(title, (0.0, ()))
             losses[title] = (loss + _drop(case, step) - climbed, (*parts, step.part))
     total = sum(loss for loss, _ in losses.values())
-    shares = [Share(title, Quantity(loss, "pressure_difference"), loss / total if total > 0.0 else float("nan"), parts)
-              for title, (loss, parts) in losses.items()]
+    shares = [
+        Share(title, Quantity(loss, "pressure_difference", units=case.layout.units), loss / total if total > 0.0 else float("nan"), parts)
+        for title, (loss, parts) in losses.items()
+    ]
     names = case.junction_names
     return Way(case.layout.junction_title(names[steps[0].start]), case.layout.junction_title(names[steps[-1].stop]),
-               tuple(sorted(shares, key=lambda one: -one.loss.si)), Quantity(total, "pressure_difference"),
-               Quantity(height, "pressure_difference") if case.layout.positions else None)
+               tuple(sorted(shares, key=lambda one: -one.loss.si)), Quantity(total, "pressure_difference", units=case.layout.units),
+               Quantity(height, "pressure_difference", units=case.layout.units) if case.layout.positions else None)
 
 
 def _drop(case: CaseResult, step: Step) -> float:

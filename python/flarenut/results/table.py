@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
 from flarenut.units import in_one
 
@@ -87,7 +87,9 @@ class Table:
 
         return safely(self.html, self)
 
-    def __rich_console__(self, console: Console, options: ConsoleOptions) -> Iterator[Text]:  # asked for by the terminal library `rich`, which is therefore there
+    def __rich_console__(
+        self, console: Console, options: ConsoleOptions
+    ) -> Iterator[Text]:  # asked for by the terminal library `rich`, which is therefore there
         from rich.text import Text
 
         for style, line in laid_out(self, options.max_width):
@@ -118,11 +120,39 @@ def table_of(answer: Answer, units: str, rows: Sequence[str] | None) -> Table:
                      + _ambient_note(cases, gauge[0]))
     drawn = list(dict.fromkeys(place for case in cases for place in case.demands))
     if drawn:
-        notes.append(f"Flow drawn at {', '.join(drawn)}: what is written by volume counts as liquid at 15 C, and its mass holds in every case.")
+        notes.append(
+            f"Flow drawn at {', '.join(drawn)}: what is written by volume counts as liquid at 15 C, and its mass holds in every case."
+        )
     if rows is not None:
         return Table(title, list(answer), sections, notes=notes)
-    lines = [(found.severity, found.text(units, cases=in_cases)) for found, in_cases in findings]
+    lines = [(found.severity, found.text(units, cases=in_cases, shared=units_of(sections))) for found, in_cases in findings]
     return Table(title, list(answer), sections, certificate_rows(cases), notes, lines, [in_one(one, units) for one in answer.cautions])
+
+
+_FAMILIES = (  # kinds of which a table and what is told beside it have one unit -> the unit that its rows show -> that of each kind
+    (
+        ("pressure_gauge", "pressure_difference", "pressure_absolute"),
+        {one: (f"{one}g", one, f"{one}a") for one in ("bar", "psi", "kPa")},
+    ),  # a vacuum in kPa stands beside pressures in bar: those are first
+    (("volume_flow",), {one: (one,) for one in ("L/min", "L/h", "gal/min", "gal/h")}),
+    (("power",), {one: (one,) for one in ("kW", "W", "hp")}),
+)
+
+
+def units_of(sections: Sequence[tuple[str, Sequence[Any]]]) -> dict[str, str]:
+    """Kind -> the unit that rows of a table have for it, of pressures, flows and power.
+
+    >>> from types import SimpleNamespace as Row
+    >>> units_of([("Pressures", [Row(unit="barg")]), ("Pumps", [Row(unit="kPa")])])["pressure_difference"]
+    'bar'
+    """
+    shown = {row.unit for _, rows in sections for row in rows}
+    found: dict[str, str] = {}
+    for kinds, spelled in _FAMILIES:
+        unit = next((one for one in spelled if shown & {one, f"{one}g"}), None)
+        if unit is not None:
+            found |= dict(zip(kinds, spelled[unit]))
+    return found
 
 
 def _causes(cases: Sequence[CaseResult], units: str) -> list[str]:

@@ -51,7 +51,7 @@ class ExchangerReading:
         return max(abs(enters - leaves) for enters, leaves in ends) / difference if difference > 0.0 else float("nan")
 
     def __repr__(self) -> str:
-        return f"<exchanger '{self.name}', {self.case}: {self.heat.si:.4g} W from the first stream into the second>"
+        return f"<exchanger '{self.name}', {self.case}: {self.heat} from the first stream into the second>"
 
 
 class _JointCase:
@@ -173,17 +173,29 @@ class VehicleAnswer(Mapping[str, "Answer"]):
         units = settled(units, self)
         cases = list(self._cases.values())
         sections = [(name, self._asks(name)) for name in self._ends]
-        return Table(f"{self.vehicle} · exchangers" + (" · invented vehicle" if self.invented else ""), list(self._cases), rows_of(sections, cases, units),
-                     notes=["Heat is counted from the first stream into the second; below zero it goes the other way."] if self._ends else [])
+        return Table(
+            f"{self.vehicle} · exchangers" + (" · invented vehicle" if self.invented else ""),
+            list(self._cases),
+            rows_of(sections, cases, units),
+            notes=["Heat is counted from the first stream into the second; below zero it goes the other way."] if self._ends else [],
+        )
 
     def _asks(self, name: str) -> list[Ask]:
         ends = self._ends[name]
         asks = [Ask(f"{name}.heat", f"heat, {ends[0][0]} to {ends[1][0]}", lambda case: self._read(name, case.name).heat)]
         for side, (circuit, part) in zip(("first", "second"), ends):
             for word in ("in", "out"):
-                asks.append(Ask(f"{name}.{side}.{word}", f"{circuit} {word}",
-                                lambda case, side=side, word=word: getattr(getattr(self._read(name, case.name), side), f"temperature_{word}")))
-        return [*asks, Ask(f"{name}.share", "of the most possible", lambda case: f"{100 * self._read(name, case.name).share_of_most:.0f} %")]
+                asks.append(
+                    Ask(
+                        f"{name}.{side}.{word}",
+                        f"{circuit} {word}",
+                        lambda case, side=side, word=word: getattr(getattr(self._read(name, case.name), side), f"temperature_{word}"),
+                    )
+                )
+        return [
+            *asks,
+            Ask(f"{name}.share", "of the most possible", lambda case: f"{100 * self._read(name, case.name).share_of_most:.0f} %"),
+        ]
 
     def tables(self, units: str | None = None) -> list[Table]:
         """Every circuit's table, then that of the exchangers."""
@@ -198,11 +210,22 @@ class VehicleAnswer(Mapping[str, "Answer"]):
         """Everything in SI, as nested dicts; see docs/guide/json_output.md."""
         from .export import as_dict
 
-        return {"flarenut_vehicle": 1, "vehicle": self.vehicle, "invented": self.invented, "source": self.source, "converged": self.converged,
-                "circuits": {name: as_dict(answer) for name, answer in self.items()},
-                "exchangers": {name: {"first": list(ends[0]), "second": list(ends[1]),
-                                      "cases": {case: self._si(reading) for case, reading in self.exchanger(name).items()}}
-                               for name, ends in self._ends.items()}}
+        return {
+            "flarenut_vehicle": 1,
+            "vehicle": self.vehicle,
+            "invented": self.invented,
+            "source": self.source,
+            "converged": self.converged,
+            "circuits": {name: as_dict(answer) for name, answer in self.items()},
+            "exchangers": {
+                name: {
+                    "first": list(ends[0]),
+                    "second": list(ends[1]),
+                    "cases": {case: self._si(reading) for case, reading in self.exchanger(name).items()},
+                }
+                for name, ends in self._ends.items()
+            },
+        }
 
     @staticmethod
     def _si(reading: ExchangerReading) -> dict[str, float | None]:

@@ -28,7 +28,9 @@ def _rows(comparison: Comparison, system: str) -> Iterator[tuple[str, str, dict[
             cells: dict[str, float | str | None] = {}
             for column in comparison.columns:
                 value = comparison.value(name, case, column.key)
-                cells[_head(comparison, column, system)] = value.to(unit_of(comparison, column, system)) if isinstance(value, Quantity) else value
+                cells[_head(comparison, column, system)] = (
+                    value.to(unit_of(comparison, column, system)) if isinstance(value, Quantity) else value
+                )
             yield case, name, cells | {"not solved": comparison.why_not(name, case)}
 
 
@@ -64,11 +66,31 @@ def as_dataset(comparison: Comparison) -> Dataset:
         if column.kind:
             attrs = {"long_name": column.words, "kind": column.kind, "units": KINDS[column.kind].si or "1",
                      **{f"units_{system}": preferred_unit(column.kind, system) for system in ("us", "metric")}}
-            data[column.key] = ("variant", "case"), [[one.si if isinstance(one, Quantity) else float("nan") for one in row] for row in values], attrs
+            data[column.key] = (
+                ("variant", "case"),
+                [[one.si if isinstance(one, Quantity) else float("nan") for one in row] for row in values],
+                attrs,
+            )
         else:
-            data[column.key] = ("variant", "case"), [[one if isinstance(one, str) else "" for one in row] for row in values], {"long_name": column.words}
-    data["not_solved"] = ("variant", "case"), [[comparison.why_not(name, case) for case in comparison.cases] for name in comparison.variants], {
-        "long_name": "why there is no answer"}
-    found: Dataset = xarray().Dataset(data, {"variant": comparison.variants, "case": comparison.cases},
-                                      {"gallery": comparison.sites.gallery, "sump": comparison.sites.sump, "invented": int(comparison.invented)})
+            data[column.key] = (
+                ("variant", "case"),
+                [[one if isinstance(one, str) else "" for one in row] for row in values],
+                {"long_name": column.words},
+            )
+    data["not_solved"] = (
+        ("variant", "case"),
+        [[comparison.why_not(name, case) for case in comparison.cases] for name in comparison.variants],
+        {"long_name": "why there is no answer"},
+    )
+    found: Dataset = xarray().Dataset(
+        data,
+        {"variant": comparison.variants, "case": comparison.cases},
+        {
+            "gallery": comparison.sites.gallery,
+            "sump": comparison.sites.sump,
+            "invented": int(comparison.invented),
+            "unit_system": "si",
+            "shown_in": comparison.units,
+        },
+    )
     return found

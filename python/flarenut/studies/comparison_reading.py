@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
+from ..results.finding import stopped
 from ..units import Quantity, digits, preferred_unit
 from ..units.systems import BAR_FROM
 from .comparison_overall import overall_of
@@ -47,7 +48,7 @@ def reading_of(comparison: Comparison, verdict: Verdict, system: str) -> list[st
         gauge, made_for = seen.coolers.strained
         told.append(f"'{name}' is out of the running: {said(gauge, 'pressure_gauge', system)} in a cooler made for "
                     f"{said(made_for, 'pressure_gauge', system)}.")
-    told += [f"'{name}' is not solved: {comparison.why_not(name, verdict.case, system)}." for name in verdict.unsolved]
+    told += [stopped(f"'{name}' is not solved: {comparison.why_not(name, verdict.case, system)}") for name in verdict.unsolved]
     several = [name for name in comparison.variants if _second_states(comparison, name, verdict.case)]
     if several:
         told.append(

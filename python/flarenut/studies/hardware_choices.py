@@ -4,29 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING
 
 from ..checks import review
 from ..checks.ratings_service import unjudged
 from ..circuit import CircuitError
 from ..circuit.errors import located, meant
-from ..circuit.made_of import made_of
 from ..hardware import audit, fitted
 from ..hardware.bill import bill
 from ..hardware.prices import prices_of
 from ..results import ranked
-from ..units import Quantity, UnitError, dash, parse, settled
+from ..units import Quantity, settled
 from .blueprint import copied
+from .hardware_choices_words import AS_WRITTEN, named, notes_of, words_of_line
 from .hardware_unjudged import carried, not_judged
 from .line_choices import line_named
 from .line_pressure import fed_places
 
 if TYPE_CHECKING:
-    from ..catalog.ends import End
     from ..circuit.circuit import Circuit
     from pathlib import Path
     from xarray import Dataset
-    from ..circuit.piece import Piece
     from ..hardware.bill import Bill, BillLine
     from ..hardware.prices import Prices
     from ..hardware.proposal import Proposal
@@ -34,16 +32,11 @@ if TYPE_CHECKING:
     from ..results.case import CaseResult
     from ..results.finding import Finding
     from ..results.table import Table
+    from .hardware_choices_words import Said
     from ..checks.limits import Limits
 
-Said: TypeAlias = "str | list[End | None] | None"  # a word of a line as a choice has it; None where it goes with the line as written
-
-AS_WRITTEN = "as written"
 SYSTEMS = ("us", "metric")
-# What is measured on a line or said of it -> words that, chosen anew, make it a line of which that does not hold. A standard is the same in
-# every size, and tells what the other size bears.
-_OF_THE_OLD = {"bore": ("size", "spec", "standard", "wall"), "standard": ("spec",), "maker_pressure": ("size", "spec", "standard", "material", "wall"),
-               "mass": ("size", "spec", "standard", "material", "wall"), "wall": ("size",), "outside": ("size", "spec", "standard"), "roughness": ("spec", "standard", "material")}
+
 
 
 @dataclass
@@ -59,7 +52,9 @@ class HardwareChoice:
     pressures: dict[tuple[str, str], Quantity] = field(default_factory=dict)  # (place, case) -> `Quantity`
     open: list[Proposal] = field(default_factory=list)  # `Proposal`s of what could not be told where ends and adapters were put in
     unjudged: dict[str, tuple[tuple[str, ...], str]] = field(default_factory=dict)  # line -> (what it cannot be judged for, why)
-    carried: dict[tuple[str, str], Finding] = field(default_factory=dict)  # (code, where) -> `Finding` of the circuit as written of which nobody can tell here whether it is cured
+    carried: dict[tuple[str, str], Finding] = field(
+        default_factory=dict
+    )  # (code, where) -> `Finding` of the circuit as written of which nobody can tell here whether it is cured
 
     @property
     def findings(self) -> list[Finding]:
@@ -111,11 +106,16 @@ class HardwareChoices:
     def gained(self, name: str) -> dict[tuple[str, str], Finding]:
         """(code, where) -> worst `Finding` of a choice that the circuit as written has not, each once over all cases, worst first; then a note of
         each line that can be judged for less than as written."""
-        return {**{key: one for key, one in self[name].once.items() if key not in self.choices[0].once}, **not_judged(self.choices[0], self[name])}
+        return {
+            **{key: one for key, one in self[name].once.items() if key not in self.choices[0].once},
+            **not_judged(self.choices[0], self[name]),
+        }
 
     def lost(self, name: str) -> dict[tuple[str, str], Finding]:
         """Those that the circuit as written has and the choice has not, likewise; none where the choice has no answer."""
-        return {key: one for key, one in self.choices[0].once.items() if key not in self[name].once} if self[name].answer is not None else {}
+        return (
+            {key: one for key, one in self.choices[0].once.items() if key not in self[name].once} if self[name].answer is not None else {}
+        )
 
     def weight_change(self, name: str) -> Quantity | None:
         """By how much the dry weight differs from the circuit as written [`Quantity`]; None where the weight of what changes is not known."""
@@ -220,15 +220,20 @@ def hardware_choices(circuit: Circuit, lines: str | Sequence[str], choices: Sequ
         raise CircuitError("there is no line to change", 'name one, "feed hose"', place="hardware_choices", key="lines", value=lines)
     pieces = {name: line_named(before, name) for name in names}
     made = [_made(circuit, AS_WRITTEN, {}, own, limits, fit)]
-    made += [_made(circuit, name, {line: _words(pieces[line], words) for line in names}, own, limits, fit) for name, words in _named(choices).items()]
+    made += [
+        _made(circuit, name, {line: words_of_line(pieces[line], words) for line in names}, own, limits, fit)
+        for name, words in named(choices).items()
+    ]
     solved = [case for case in (made[0].answer or {}).values() if case.converged]
     places = _places(circuit, before, solved, at)
     for choice in made[1:]:
         choice.carried = carried(made[0], choice)
     for choice in made:
-        choice.pressures = {(place, case.name): case.at(place).gauge for case in (choice.answer or {}).values() if case.converged for place in places}
+        choice.pressures = {
+            (place, case.name): case.at(place).gauge for case in (choice.answer or {}).values() if case.converged for place in places
+        }
     cases = list(dict.fromkeys(case for choice in made for case in (choice.answer or ())))
-    return HardwareChoices(circuit, names, places, cases, made, _notes(pieces, made, own), own, units)
+    return HardwareChoices(circuit, names, places, cases, made, notes_of(pieces, made, own), own, units)
 
 
 def _amount(row: BillLine) -> tuple[int, float | None]:
@@ -239,56 +244,6 @@ def _system(units: str) -> str:
     if units not in SYSTEMS:
         raise CircuitError(f"'units' is {units!r}", "write 'us' or 'metric'", place="hardware_choices", key="units", value=units)
     return units
-
-
-def _named(choices: Sequence[dict[str, str]] | Mapping[str, dict[str, str]]) -> dict[str, dict[str, str]]:
-    """Name -> words; unnamed choices are called by their words."""
-    if isinstance(choices, dict) and choices and all(isinstance(words, dict) for words in choices.values()):
-        found: Mapping[str, dict[str, str]] = choices
-    else:
-        listed: list[object] = [choices] if isinstance(choices, dict) else list(choices)
-        if not listed or not all(isinstance(words, dict) and words for words in listed):
-            raise CircuitError("there are no choices", 'list words to change, [{"size": "-6"}, {"size": "-10"}]', place="hardware_choices", key="choices",
-                               value=choices)
-        found = {" ".join(str(value) for value in words.values()): words for words in listed if isinstance(words, dict)}
-    if AS_WRITTEN in found:
-        raise CircuitError(f"a choice is called '{AS_WRITTEN}'", "that is what the circuit itself is called: choose another name", place="hardware_choices",
-                           key="choices", value=AS_WRITTEN)
-    return dict(found)
-
-
-def _words(piece: Piece, words: dict[str, str]) -> dict[str, Said]:
-    """Words of a choice for one line, with what goes with the line as written, and its ends in the new size."""
-    for key, value in words.items():
-        if key not in piece.keys:
-            raise CircuitError(f"a {piece.word} has no {key!r} to change", meant(key, piece.keys), place="hardware_choices", key=key, value=value)
-    gone: dict[str, Said] = {key: None for key, made_other in _OF_THE_OLD.items() if key not in words and piece.given.get(key) is not None and
-            any(word in words and words[word] != piece.given.get(word) for word in made_other)}
-    ends: dict[str, Said] = {} if "ends" in words or piece.given.get("ends") is None or not _OTHER_BORE & {*words} else {"ends": _ends(piece, words)}
-    return {**gone, **ends, **words}
-
-
-_OTHER_BORE = {"size", "spec", "standard", "bore", "wall"}
-
-
-def _ends(piece: Piece, words: dict[str, str]) -> list[End | None]:
-    """Ends of a line's own dash size in the new one; others as they are. What was measured in an end of the line goes with it."""
-    line = made_of(piece)
-    old = line.dash if line is not None else None
-    new = _dash(words["size"]) if "size" in words else old
-    return [end if end is None or old is None or new is None or end.size != f"-{old}" else
-            end._replace(size=f"-{new}", bore=end.bore if new == old and end.form != "barb" else None) for end in piece.shop.ends]
-
-
-def _dash(size: str) -> int | None:
-    """Dash of a size, also of a tube's outside diameter in inches; None where it has none, or is no size, as the line itself will say."""
-    for read in (dash, lambda text: parse(text, "length") / 0.0254 * 16):
-        try:
-            sixteenths = read(size)
-        except UnitError:
-            continue
-        return round(sixteenths) if abs(sixteenths - round(sixteenths)) < 1e-3 else None
-    return None
 
 
 def _made(circuit: Circuit, name: str, words: Mapping[str, Mapping[str, Said]], prices: Prices | None,
@@ -316,18 +271,3 @@ def _places(circuit: Circuit, before: Circuit, solved: Sequence[CaseResult], at:
     if at is None:
         return fed_places(before, solved, None)
     return tuple(place for one in ([at] if isinstance(at, str) else at) for place in fed_places(circuit, solved, one))
-
-
-def _notes(pieces: Mapping[str, Piece], made: Sequence[HardwareChoice], prices: Prices | None) -> list[str]:
-    notes = []
-    for name, piece in pieces.items():
-        gone = list(dict.fromkeys(key for choice in made for key, value in choice.words.get(name, {}).items() if value is None and key in _OF_THE_OLD))
-        if gone:
-            notes.append(f"{name}: {', '.join(gone)} of the line as written {'go' if gone[1:] else 'goes'} with it, where another is chosen.")
-        unrated = [choice.name for choice in made if choice.words.get(name, {}).get("maker_pressure", "") is None]
-        if unrated:
-            notes.append(f"{name}: {piece.given['maker_pressure']} is its maker's figure for the line as written: find that of {', '.join(unrated)}, "
-                         "and say it in the choice as 'maker_pressure'.")
-    if prices is None:
-        notes.append("Without a price file there is no cost.")
-    return notes

@@ -47,9 +47,17 @@ def dataset_of(over: OverTime, names: str | Sequence[str] | None, units: str) ->
     data = _variables(over, [names] if isinstance(names, str) else names or default_names(over))
     coordinates = {"time": ("time", over.times, {"long_name": "time from the beginning", "units": "s"}),
                    "case": ("time", numpy.array(over.cases, dtype=str), {"long_name": "operating case"})}
-    told = {"title": f"{over.circuit} over time", "flarenut": __version__, "circuit": json.dumps(described(over.plumbing), ensure_ascii=False),
-            "drive": json.dumps([[leg.ends - leg.begins, leg.case] for leg in over.legs], ensure_ascii=False), "start": over.start.si,
-            "complete": int(over.complete), "why_not": over.why_not_in(None), "unit_system": "si"}
+    told = {
+        "title": f"{over.circuit} over time",
+        "flarenut": __version__,
+        "circuit": json.dumps(described(over.plumbing), ensure_ascii=False),
+        "drive": json.dumps([[leg.ends - leg.begins, leg.case] for leg in over.legs], ensure_ascii=False),
+        "start": over.start.si,
+        "complete": int(over.complete),
+        "why_not": over.why_not_in(None),
+        "unit_system": "si",
+        "shown_in": over.units,
+    }
     return in_units(library.Dataset(data, coordinates, told), units)
 
 
@@ -59,14 +67,16 @@ def dataset_of_vehicle(over: VehicleOverTime, names: str | Sequence[str] | None,
     if not first.moments:
         raise CircuitError("nothing was reached", over.why_not, place=PLACE)
     if names is None:
-        names = [f"{circuit}.{name}" for circuit, one in over.items() for name in default_names(one)] + [f"{name}.heat" for name in over.exchangers]
+        names = [f"{circuit}.{name}" for circuit, one in over.items() for name in default_names(one)] + [
+            f"{name}.heat" for name in over.exchangers
+        ]
     data = _variables(over, [names] if isinstance(names, str) else names)
     coordinates = {"time": ("time", over.times, {"long_name": "time from the beginning", "units": "s"}),
                    "case": ("time", numpy.array(over.cases, dtype=str), {"long_name": "operating case"})}
     whole = {"vehicle": over.vehicle, "circuits": {name: described(one.plumbing) for name, one in over.items()}}
     told = {"title": f"{over.vehicle} over time", "flarenut": __version__, "circuit": json.dumps(whole, ensure_ascii=False),
             "drive": json.dumps([[leg.ends - leg.begins, leg.case] for leg in over.legs], ensure_ascii=False), "start": over.start.si,
-            "complete": int(over.complete), "why_not": over.why_not_in(None), "unit_system": "si"}
+            "complete": int(over.complete), "why_not": over.why_not_in(None), "unit_system": "si", "shown_in": over.units}
     return in_units(library.Dataset(data, coordinates, told), units)
 
 
@@ -77,7 +87,11 @@ def _variables(over: OverTime | VehicleOverTime, names: Sequence[str]) -> dict[s
         series = over.series(name)
         data[name] = ("time", *_variable(series))
         if name.endswith(DEGREES):
-            data[bound_beside(name)] = "time", bounds_in_numbers(series.bounds, series.si), {"long_name": words_for(bound_beside(name), ""), "units": "1"}
+            data[bound_beside(name)] = (
+                "time",
+                bounds_in_numbers(series.bounds, series.si),
+                {"long_name": words_for(bound_beside(name), ""), "units": "1"},
+            )
     return data
 
 
@@ -87,4 +101,8 @@ def _variable(series: Series) -> tuple[NDArray[Any], dict[str, str]]:
         return (numpy.array([words.index(str(one)) for one in series.values], dtype=numpy.int16),
                 {"long_name": series.name.replace(".", " "), "words": json.dumps(words, ensure_ascii=False)})
     kind = {"kind": series.kind} if series.kind else {}
-    return series.si, {"long_name": words_for(series.name, series.kind), "units": (KINDS[series.kind].si if series.kind else "") or "1", **kind}
+    return series.si, {
+        "long_name": words_for(series.name, series.kind),
+        "units": (KINDS[series.kind].si if series.kind else "") or "1",
+        **kind,
+    }

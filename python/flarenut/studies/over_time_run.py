@@ -7,7 +7,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Generic, TypeVar
 
-from ..circuit.cases import Case, apply, banks_of, meet_demand, overrides_of, refuse_two_airs
+from ..circuit.cases import Case, apply, overrides_of, refuse_two_airs
+from ..circuit.duty import banks_of, meet_demand
 from ..circuit.case_words import refused_condition
 from ..circuit.errors import CircuitError
 from ..circuit.parts_notes import notes_of
@@ -129,8 +130,11 @@ class Clock(Course[CaseResult]):
         self.compiled.touched.update(f"{bank}.duty" for bank in self.banks)
         self.conditions = Case(name, own).texts()
         asked = {} if found.demand is None else {name: found.demand}
-        self.layout = replace(self.layout, notes={**self.layout.notes, name: replace(notes_of(self.circuit, conditions, found.pieces), steady=False)},
-                              fuel_asked={**self.layout.fuel_asked, **asked})
+        self.layout = replace(
+            self.layout,
+            notes={**self.layout.notes, name: replace(notes_of(self.circuit, conditions, found.pieces), steady=False)},
+            fuel_asked={**self.layout.fuel_asked, **asked},
+        )
 
     def _as_written(self, part: str) -> Mapping[str, Sequence[float]]:
         name, number = self.compiled.elements[part]

@@ -9,11 +9,13 @@ from types import SimpleNamespace
 from typing import TYPE_CHECKING, Any
 
 from ..circuit import CircuitError
-from ..circuit.cases import Case, banks_of, refuse_two_airs
+from ..circuit.cases import Case, refuse_two_airs
+from ..circuit.duty import banks_of
 from ..circuit.errors import meant
 from ..circuit.parts_notes import notes_of
 from ..circuit.vehicle_cases import CaseWords, numbers_of_case, owner_of, set_columns, surroundings_of
 from ..results import CaseResult, ExchangerReading, SharedSolution
+from ..results.finding import stopped
 from ..results.html import safely
 from ..results.vehicle_answer import Tables
 from ..units import parse
@@ -68,7 +70,9 @@ class VehicleClock(Course[dict[str, CaseResult]]):
     def __init__(self, vehicle: Vehicle, start: float, units: str = "us") -> None:
         self.vehicle, self.joint = vehicle, vehicle.compiled()
         super().__init__(self.joint.plan.copy(), start)
-        self.layouts = {name: replace(member.compiled.layout, source=member.circuit.source, units=units) for name, member in self.joint.members.items()}
+        self.layouts = {
+            name: replace(member.compiled.layout, source=member.circuit.source, units=units) for name, member in self.joint.members.items()
+        }
 
     def _take(self, name: str) -> None:
         """Sets the plan to a case."""
@@ -81,16 +85,25 @@ class VehicleClock(Course[dict[str, CaseResult]]):
         self.plan.set_many(numbers)
         asking = [circuit for circuit, one in found.items() if one.demand is not None]
         if asking[1:]:
-            raise CircuitError(f"'power' is for {' and '.join(asking)}", "say of which circuit's injectors: fuel.power, fuel.specific_consumption",
-                               place=words.place, key="power")
+            raise CircuitError(
+                f"'power' is for {' and '.join(asking)}",
+                "say of which circuit's injectors: fuel.power, fuel.specific_consumption",
+                place=words.place,
+                key="power",
+            )
         self.demand = found[asking[0]].demand if asking else None
-        self.banks = [self.joint.members[asking[0]].prefix + bank for bank in banks_of(self.joint.members[asking[0]].compiled)] if asking else []
+        self.banks = (
+            [self.joint.members[asking[0]].prefix + bank for bank in banks_of(self.joint.members[asking[0]].compiled)] if asking else []
+        )
         self.conditions: dict[str, dict[str, str]] = {}
         for circuit, member in self.joint.members.items():
             set_columns(self.plan, member, found[circuit].columns)
             self.conditions[circuit] = Case(name, words.of_circuit[circuit]).texts()
             layout = self.layouts[circuit]
-            notes = replace(notes_of(member.circuit, {**member.circuit.conditions, **around, **words.of_circuit[circuit]}, found[circuit].pieces), steady=False)
+            notes = replace(
+                notes_of(member.circuit, {**member.circuit.conditions, **around, **words.of_circuit[circuit]}, found[circuit].pieces),
+                steady=False,
+            )
             asked = {name: self.demand} if circuit in asking and self.demand is not None else {}
             self.layouts[circuit] = replace(layout, notes={**layout.notes, name: notes}, fuel_asked={**layout.fuel_asked, **asked})
 
@@ -112,8 +125,10 @@ class VehicleOverTime(Mapping[str, OverTime]):
                  kept: Sequence[tuple[float, Leg, dict[str, CaseResult]]],
                  start: float, limits: Limits | None, units: str) -> None:
         self.vehicle, self.circuit, self.invented, self.units = vehicle.name, vehicle.name, vehicle.invented, units
-        self._each = {name: OverTime(circuit, layouts[name], legs, [(time, leg, result[name]) for time, leg, result in kept], start, limits, units)
-                      for name, circuit in vehicle.circuits.items()}
+        self._each = {
+            name: OverTime(circuit, layouts[name], legs, [(time, leg, result[name]) for time, leg, result in kept], start, limits, units)
+            for name, circuit in vehicle.circuits.items()
+        }
         self._ends = {name: one.ends for name, one in vehicle.exchangers.items()}
         first = next(iter(self._each.values()))
         self.times, self.legs, self.cases, self.start, self.complete, self.why_not = (
@@ -125,7 +140,9 @@ class VehicleOverTime(Mapping[str, OverTime]):
 
     def __getitem__(self, circuit: str) -> OverTime:
         if circuit not in self._each:
-            raise CircuitError(f"there is no circuit '{circuit}'", meant(str(circuit), self._each), place=PLACE, key="circuit", value=circuit)
+            raise CircuitError(
+                f"there is no circuit '{circuit}'", meant(str(circuit), self._each), place=PLACE, key="circuit", value=circuit
+            )
         return self._each[circuit]
 
     def __iter__(self) -> Iterator[str]:
@@ -138,8 +155,13 @@ class VehicleOverTime(Mapping[str, OverTime]):
         """(circuit or exchanger, the rest) of a name."""
         owner, rest = owner_of(SimpleNamespace(circuits=self._each, exchangers=self._ends), str(name))
         if owner is None:
-            raise CircuitError(f"'{name}' does not begin with a circuit or an exchanger", meant(str(name).partition(".")[0], [*self._each, *self._ends]),
-                               place=PLACE, key="outputs", value=name)
+            raise CircuitError(
+                f"'{name}' does not begin with a circuit or an exchanger",
+                meant(str(name).partition(".")[0], [*self._each, *self._ends]),
+                place=PLACE,
+                key="outputs",
+                value=name,
+            )
         return owner, rest
 
     def series(self, name: str) -> Series:
@@ -149,13 +171,19 @@ class VehicleOverTime(Mapping[str, OverTime]):
             found = self._each[owner].series(rest)
             return Series(name, found.times, found.values, self.units, found.bounds)
         if rest not in OF_EXCHANGER:
-            raise CircuitError(f"exchanger '{owner}' has no '{rest}' to read", meant(rest, OF_EXCHANGER), place=PLACE, key="outputs", value=name)
-        return Series(name, self.times, [OF_EXCHANGER[rest](self.exchanger(owner, number)) for number in range(len(self.times))], self.units)
+            raise CircuitError(
+                f"exchanger '{owner}' has no '{rest}' to read", meant(rest, OF_EXCHANGER), place=PLACE, key="outputs", value=name
+            )
+        return Series(
+            name, self.times, [OF_EXCHANGER[rest](self.exchanger(owner, number)) for number in range(len(self.times))], self.units
+        )
 
     def exchanger(self, name: str, number: int) -> ExchangerReading:
         """`ExchangerReading` of an exchanger at a kept moment, by its place in `times`."""
         (one, first), (other, second) = self._ends[name]
-        return ExchangerReading(name, self.cases[number], self._each[one].moments[number].part(first), self._each[other].moments[number].part(second))
+        return ExchangerReading(
+            name, self.cases[number], self._each[one].moments[number].part(first), self._each[other].moments[number].part(second)
+        )
 
     def temperature(self, place: str) -> Series:
         """`Series` of the temperature at a place: "coolant.engine out"."""
@@ -194,7 +222,9 @@ class VehicleOverTime(Mapping[str, OverTime]):
     @cached_property
     def layout(self) -> SimpleNamespace:
         """Names of places of all circuits, their circuit before them."""
-        return SimpleNamespace(named=tuple(f"{circuit}.{name}" for circuit, one in self._each.items() for name in one.layout.named if name != "ambient"))
+        return SimpleNamespace(
+            named=tuple(f"{circuit}.{name}" for circuit, one in self._each.items() for name in one.layout.named if name != "ambient")
+        )
 
     # ---- shown ----
 
@@ -206,7 +236,7 @@ class VehicleOverTime(Mapping[str, OverTime]):
     def events(self, units: str | None = None) -> list[str]:
         """What happened when, in sentences: cases, thermostats of each circuit, why it ended early."""
         found = [one.events(units or self.units) for one in self._each.values()]
-        ends = [f"It ends early: {self.why_not_in(units or self.units)}."] if self.why_not else []
+        ends = [stopped(f"It ends early: {self.why_not_in(units or self.units)}")] if self.why_not else []
         opened = [f"{circuit}: {told}" for circuit, told_of in zip(self._each, found) for told in told_of[1:] if told not in ends]
         return [found[0][0], *opened, *ends]
 

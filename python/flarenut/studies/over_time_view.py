@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from textwrap import shorten
 from typing import TYPE_CHECKING, NamedTuple
 
+from ..results.finding import stopped
 from ..results.rows import Ask, default_sections, rows_of
 from ..results.table import Table
 from .over_time_words import clock, label
@@ -22,7 +23,9 @@ _NOTES = ["Steps of time by the engine, pressures and flows settled at every mom
 
 def table_of(over: OverTime, times: Sequence[str] | None, units: str, rows: Sequence[str] | None) -> Table:
     """See `OverTime.table`."""
-    numbers = _ends(over) if times is None else list(dict.fromkeys(over.nearest(one) for one in ([times] if isinstance(times, str) else times)))
+    numbers = (
+        _ends(over) if times is None else list(dict.fromkeys(over.nearest(one) for one in ([times] if isinstance(times, str) else times)))
+    )
     if not over.moments:
         return Table(_title(over), [], [], notes=events_of(over, units))
     answer = over.chosen(numbers).with_findings([])
@@ -64,7 +67,9 @@ def _of_exchangers(over: VehicleOverTime, times: Sequence[str] | None, units: st
     wanted = {name: asked.get(name, []) if rows is not None else ["heat"] for name in over.exchangers}
     if not first.moments or not any(wanted.values()):
         return []
-    numbers = _ends(first) if times is None else list(dict.fromkeys(first.nearest(one) for one in ([times] if isinstance(times, str) else times)))
+    numbers = (
+        _ends(first) if times is None else list(dict.fromkeys(first.nearest(one) for one in ([times] if isinstance(times, str) else times)))
+    )
     moments = [_Moment(number) for number in numbers]
     series = {f"{name}.{word}": over.series(f"{name}.{word}").values for name, words in wanted.items() for word in words}
     asks = [Ask(key, key.replace(".", " ").replace("_", " "), lambda moment, key=key: series[key][moment.number]) for key in series]
@@ -79,7 +84,11 @@ def _title(over: OverTime) -> str:
 
 def _ends(over: OverTime) -> list[int]:
     """Places of beginning and end of every leg."""
-    return [k for k in range(len(over)) if k in (0, len(over) - 1) or over.legs_at[k - 1] is not over.legs_at[k] or over.legs_at[k + 1] is not over.legs_at[k]]
+    return [
+        k
+        for k in range(len(over))
+        if k in (0, len(over) - 1) or over.legs_at[k - 1] is not over.legs_at[k] or over.legs_at[k + 1] is not over.legs_at[k]
+    ]
 
 
 def events_of(over: OverTime, units: str) -> list[str]:
@@ -91,5 +100,5 @@ def events_of(over: OverTime, units: str) -> list[str]:
         told.append(f"{name} stays shut." if opens is None else f"{name} is open from the beginning." if opens.si == 0.0 else
                     f"{name} begins to open at {clock(opens.si)}.")
     if over.why_not:
-        told.append(f"It ends early: {over.why_not_in(units)}.")
+        told.append(stopped(f"It ends early: {over.why_not_in(units)}"))
     return told

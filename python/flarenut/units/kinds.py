@@ -96,6 +96,51 @@ _ALL = (
 
 KINDS = {kind.name: kind for kind in _ALL}
 
+# Kind -> the most that is taken of it either way [SI], and how a message says that: far beyond anything on wheels, and far below where sums overflow.
+MOST: dict[str, tuple[float, str]] = {
+    "pressure_absolute": (1e13, "10 TPa"),
+    "pressure_gauge": (1e13, "10 TPa"),
+    "pressure_difference": (1e13, "10 TPa"),
+    "bulk_modulus": (1e13, "10 TPa"),
+    "temperature": (1e7, "10000000 K"),
+    "temperature_difference": (1e7, "10000000 K"),
+    "length": (1e9, "1000000 km"),
+    "area": (1e12, "1000000 km2"),
+    "volume": (1e12, "1000 km3"),
+    "time": (1e10, "300 years"),
+    "mass": (1e9, "1000000 t"),
+    "density": (1e9, "1e9 kg/m3"),
+    "dynamic_viscosity": (1e9, "1e12 cP"),
+    "kinematic_viscosity": (1e9, "1e15 cSt"),
+    "volume_flow": (1e7, "1e7 m3/s"),
+    "mass_flow": (1e9, "1e9 kg/s"),
+    "velocity": (1e7, "10000 km/s"),
+    "rotation": (1e9, "9.5e9 rpm"),
+    "turn_rate": (1e9, "6e10 rpm"),
+    "displacement": (1e9, "6e9 m3/rev"),
+    "displacement_per_turn": (1e9, "1e9 m3/rev"),
+    "power": (1e10, "10 GW"),
+    "voltage": (1e12, "1e12 V"),
+    "current": (1e9, "1e9 A"),
+    "resistance": (1e12, "1e12 ohm"),
+    "torque": (1e9, "1e9 N m"),
+    "force": (1e10, "1e10 N"),
+    "energy": (1e15, "1e15 J"),
+    "specific_energy": (1e12, "1e12 J/kg"),
+    "specific_heat": (1e10, "1e10 J/kg/K"),
+    "thermal_conductivity": (1e9, "1e9 W/m/K"),
+    "thermal_conductance": (1e10, "1e10 W/K"),
+    "heat_capacity": (1e12, "1e12 J/K"),
+    "thermal_expansion": (1e9, "1e9 1/K"),
+    "acceleration": (1e7, "1e6 g"),
+    "angle": (1e7, "6e8 deg"),
+    "fraction": (1e9, "1e9"),
+    "dimensionless": (1e12, "1e12"),
+    "flow_coefficient_cv": (1e9, "1e9"),
+    "flow_coefficient_kv": (1e9, "1e9"),
+    "specific_consumption": (1e9, "1e9 kg/J"),
+}
+
 # Mass-like and volume-like twins: the first is density times the second.
 DENSITY_TWINS = {"mass_flow": "volume_flow", "mass": "volume", "dynamic_viscosity": "kinematic_viscosity"}
 DENSITY_TWINS.update({volume: mass for mass, volume in list(DENSITY_TWINS.items())})

@@ -22,15 +22,16 @@ class Quantity:
     si : float, SI
     kind : one of `KINDS`
     ambient : absolute pressure around the gauge [Pa], for pressures only
+    units : "us" or "metric", in which it is shown unless asked for in others: those of the circuit that it was read of; "us" unless given
 
     >>> rail = Quantity(299922.0, "pressure_gauge", ambient=101325.0)
     >>> round(rail.to("psi"), 2), round(rail.to("psia"), 2), str(rail.absolute)
     (43.5, 58.2, '58.2 psia')
     """
 
-    __slots__ = ("_si", "_kind", "_ambient")
+    __slots__ = ("_si", "_kind", "_ambient", "_units")
 
-    def __init__(self, si: float, kind: str, ambient: float | None = None) -> None:
+    def __init__(self, si: float, kind: str, ambient: float | None = None, units: str | None = None) -> None:
         kind_named(kind)
         if isinstance(si, bool) or not isinstance(si, (int, float)):
             raise UnitError("si", si, f"'si' is {si!r}, not a number", "give the SI value as a float, or use Quantity.of")
@@ -42,6 +43,7 @@ class Quantity:
         self._si = float(si)
         self._kind = kind
         self._ambient = None if ambient is None else float(ambient)
+        self._units = units
 
     @classmethod
     def of(cls, value: object, kind: str, *, ambient: float | None = None, name: str = "value") -> Self:
@@ -64,6 +66,11 @@ class Quantity:
     def ambient(self) -> float | None:
         """Absolute pressure around the gauge [Pa], or None."""
         return self._ambient
+
+    @property
+    def units(self) -> str | None:
+        """System that it is shown in unless asked for in another; None where nothing was said, and then "us"."""
+        return self._units
 
     def to(self, unit: str) -> float:
         """The number in a unit. A suffix (psia, psig) converts between gauge and absolute when the ambient is known.
@@ -102,16 +109,16 @@ class Quantity:
     @property
     def gauge(self) -> Quantity:
         """This pressure as gauge; needs the ambient unless it is gauge already."""
-        return Quantity(self.as_kind("pressure_gauge"), "pressure_gauge", self._ambient)
+        return Quantity(self.as_kind("pressure_gauge"), "pressure_gauge", self._ambient, self._units)
 
     @property
     def absolute(self) -> Quantity:
         """This pressure as absolute; needs the ambient unless it is absolute already."""
-        return Quantity(self.as_kind("pressure_absolute"), "pressure_absolute", self._ambient)
+        return Quantity(self.as_kind("pressure_absolute"), "pressure_absolute", self._ambient, self._units)
 
-    def show(self, system: str = "us", unit: str | None = None) -> str:
-        """Text with sensible digits in the preferred unit of "us" or "metric", or in `unit`."""
-        return show(self._si, self._kind, system, unit=unit)
+    def show(self, system: str | None = None, unit: str | None = None) -> str:
+        """Text with sensible digits in the preferred unit of "us" or "metric", or in `unit`. Without either in those of its circuit."""
+        return show(self._si, self._kind, system or self._units or "us", unit=unit)
 
     def __str__(self) -> str:
         return self.show()
@@ -141,8 +148,8 @@ class Quantity:
     def __float__(self) -> float:
         raise TypeError(f"{self} would lose its unit: ask for .si or .to({KINDS[self._kind].example.split(' ', 1)[-1]!r})")
 
-    def __reduce__(self) -> tuple[type["Quantity"], tuple[float, str, float | None]]:
-        return Quantity, (self._si, self._kind, self._ambient)
+    def __reduce__(self) -> tuple[type["Quantity"], tuple[float, str, float | None, str | None]]:
+        return Quantity, (self._si, self._kind, self._ambient, self._units)
 
 
 def _fits(unit: str, kind: str) -> bool:

@@ -1,11 +1,18 @@
 """Which system of units is meant, and values that a sentence has in both of them."""
 
 import re
+from functools import lru_cache
 from collections.abc import Iterable, Mapping, Sequence
 
-from .display import SYSTEMS, at_home, preferred_unit, show
+from .display import SYSTEMS, preferred_unit, show
+from .errors import UnitError
+from .kinds import KINDS
+from .text import read_text
 
-_BOTH = re.compile(r"(-?\d[\d.e+-]* (?P<us>[^\s()]+)) \((-?\d[\d.e+-]* (?P<metric>[^\s()]+))\)")  # as `in_both` writes it
+_VALUE = r"-?\d[\d.e+-]* (?:1/)?[^\s()\d'][^\s()]*(?: (?:vacuum|ft|m|s))?"  # some units are two words, "inHg vacuum", "N m"
+# As `in_both` writes it; what stands in quotes is a builder's own and left alone.
+_BOTH = re.compile(rf"(?<!\w)'[^']*'(?!\w)|(?P<us>{_VALUE}) \((?P<metric>{_VALUE})\)")
+_AGREE = 0.02  # of values that are rounded to two or three figures
 
 
 def settled(asked: str | None, *things: object) -> str:
@@ -84,13 +91,26 @@ def in_one(sentence: str, system: str | None) -> str:
 
     >>> in_one("it would get hotter than 320 F (160 C), see case 2 (3 of them)", "metric")
     'it would get hotter than 160 C, see case 2 (3 of them)'
+    >>> in_one("at 10.0 inHg vacuum (33.9 kPa vacuum) in '3 ft (0.914 m)', not 12 psi (5 bar)", "us")
+    "at 10.0 inHg vacuum in '3 ft (0.914 m)', not 12 psi (5 bar)"
     """
     if system not in SYSTEMS:
         return sentence
 
     def chosen(match: re.Match[str]) -> str:
-        if not (at_home(match["us"], "us") and at_home(match["metric"], "metric")):
-            return match[0]
-        return match[1] if system == "us" else match[3]
+        return match[system] if match["us"] and _are_one(match["us"], match["metric"]) else match[0]
 
     return _BOTH.sub(chosen, sentence)
+
+
+@lru_cache(maxsize=1024)
+def _are_one(us: str, metric: str) -> bool:
+    """Whether two texts are one value of some kind, each in a unit of its own."""
+    for kind in KINDS.values():
+        try:
+            one, other = (read_text(text, kind, "value") for text in (us, metric))
+        except UnitError:
+            continue
+        if us.partition(" ")[2] != metric.partition(" ")[2] and abs(one - other) <= _AGREE * max(abs(one), abs(other)):
+            return True
+    return False

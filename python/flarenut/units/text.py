@@ -6,7 +6,7 @@ from math import isfinite
 from typing import Any, TypeVar
 
 from .errors import UnitError, nearest, quoted
-from .kinds import DIMENSION_WORDS, REFERENCE_PHRASES, Kind
+from .kinds import DIMENSION_WORDS, MOST, REFERENCE_PHRASES, Kind
 from .table import UNITS, Unit
 
 Numbers = TypeVar("Numbers", bound=Any)  # a float, or an array of them
@@ -191,7 +191,16 @@ def check_plain(number: float, kind: Kind, name: str, value: object) -> float:
     if kind.name == "fraction" and not -1.0 <= number <= 1.0:
         raise UnitError(name, value, f"'{name}' is {quoted(value)}, a fraction beyond 1",
                         f"write '{number:g} %' for per cent")
+    check_most(number, kind, name, value)
     return number
+
+
+def check_most(si: float, kind: Kind, name: str, value: object) -> None:
+    """Refuse what is beyond anything on wheels: a slip of the exponent or of the unit."""
+    most, words = MOST[kind.name]
+    if abs(si) > most:
+        raise UnitError(name, value, f"'{name}' is {quoted(value)}, beyond {words}, the most that is taken of {kind.words}",
+                        f"check the number and its unit, e.g. '{kind.example}'")
 
 
 DEEPEST_VACUUM = -110e3  # Pa gauge; no barometer on earth has stood higher (108.5 kPa, from memory), so none is deeper
@@ -210,6 +219,7 @@ def check_range(si: float, kind: Kind, name: str, value: object) -> float:
         raise UnitError(name, value,
                         f"'{name}' is {quoted(value)}, deeper than full vacuum (about 30 inHg or 101 kPa below ambient)",
                         "check the number and the unit")
+    check_most(si, kind, name, value)
     return si
 
 

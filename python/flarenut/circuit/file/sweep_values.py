@@ -5,11 +5,14 @@ from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
+from ... import units
+from ...units import KINDS
 from ...units.errors import UnitError, nearest, quoted
 from ...units.text import split_number
 from .call import unknown_key
 from .problems import Problem, Steps
 
+_ROUND_OFF = Decimal("1e-9")  # of a step: what converting a unit leaves
 MOST_VALUES = 1_000_000  # in one range; more is a slip of the pen
 _RANGE, _DRAWN = ("from", "to", "step"), ("between",)
 _HOW = 'write a list, ["-6", "-8"], or {from = 11, to = 14, step = 0.5}, or {between = ["11 V", "14 V"]}'
@@ -85,28 +88,35 @@ class Values:
         return self.stepped(table, path)
 
     def stepped(self, table: dict[str, Any], path: Steps) -> list[float | str] | None:
-        numbers, units = {}, {}
+        numbers, names = {}, {}
         for word in _RANGE:
             try:
-                numbers[word], units[word] = _decimal(table[word])
+                numbers[word], names[word] = _decimal(table[word])
             except (UnitError, InvalidOperation, TypeError, AttributeError):
                 self.refuse(f"'{word}' is {quoted(table[word])}, which is no number to count with",
                             'write numbers with one unit, {from = "5 ft", to = "20 ft", step = "5 ft"}; sizes are listed one by one',
                             (*path, word))
                 return None
-            if units[word] != units["from"]:
-                self.refuse(f"'{word}' is {quoted(table[word])} and 'from' {quoted(table['from'])}", "write all three in one unit", (*path, word))
-                return None
+            if names[word] != names["from"]:
+                converted = _in_unit_of(table[word], names["from"], step=word == "step")
+                if converted is None:
+                    self.refuse(
+                        f"'{word}' is {quoted(table[word])} and 'from' {quoted(table['from'])}",
+                        "write all three in one unit, or in units of one kind",
+                        (*path, word),
+                    )
+                    return None
+                numbers[word] = converted
         first, last, step = (numbers[word] for word in _RANGE)
         if step <= 0:
             self.refuse(f"'step' is {quoted(table['step'])}", "write a step above zero; from and to say which way it goes", (*path, "step"))
             return None
-        count = int(abs(last - first) / step) + 1
+        count = int(abs(last - first) / step + _ROUND_OFF) + 1
         if count > MOST_VALUES:
             self.refuse(f"these are {count:,} values, above {MOST_VALUES:,}", "write a larger step", (*path, "step"))
             return None
         signed = step if last >= first else -step
-        return [_written(first + place * signed, units["from"]) for place in range(count)]
+        return [_written(first + place * signed, names["from"]) for place in range(count)]
 
 
 def _decimal(value: object) -> tuple[Decimal, str]:
@@ -124,6 +134,18 @@ def _decimal(value: object) -> tuple[Decimal, str]:
     if not found.is_finite():
         raise TypeError
     return found, unit
+
+
+def _in_unit_of(value: object, unit: str, *, step: bool) -> Decimal | None:
+    """A text in another unit of its kind, that of 'from'; a step of a temperature is a difference. None where the two have no kind in common."""
+    for kind in (one for one in KINDS if unit and isinstance(value, str)):
+        if step and kind == "temperature":
+            continue
+        try:
+            return Decimal(f"{units.to(units.parse(value, kind), unit, kind):.12g}")
+        except UnitError:
+            continue
+    return None
 
 
 def _written(number: Decimal, unit: str) -> float | str:
