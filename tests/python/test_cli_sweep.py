@@ -235,7 +235,7 @@ def test_a_picture_draws_the_values_with_units_and_a_legend(capsys, car, tmp_pat
         assert heights.tolist() == answer["rail.gauge"].sel({"volts": int(volts), "case": case}).values.tolist()
     assert [tick.get_text() for tick in ax.get_xticklabels()] == ["-4", "-6", "-8"]
     assert "[psig]" in ax.get_ylabel() and ax.get_xlabel() == "return hose size" and ax.get_legend() is not None
-    assert "least" in [text.get_text() for text in ax.texts]
+    assert [text.get_text() for text in ax.texts] == ["at least\n40 psig"]
     many = fn.sweep(fn.load(car()), {"volts": [12, 13], "duty": [0.05 * i for i in range(1, 18)]}, ["idle", "full power"], "rail.gauge", units="metric")
     ax = sweep_lines(many, "rail.gauge")
     assert 2 <= len(ax.get_lines()) <= MOST_LINES and f"{len(ax.get_lines())} of 34 lines shown" in ax.get_title(loc="left")

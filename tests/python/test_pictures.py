@@ -125,14 +125,14 @@ def test_pump_curves_are_drawn_in_the_units_asked_for(pump_lines, units, flow, r
 
 def test_a_pump_without_volts_has_no_curve_and_is_named_so():
     texts = [text.get_text() for text in fn.pump_picture(fn.pump_and_system(demo(), drives=["0 V", "5 V", "13 V"])).texts]
-    assert texts[:3] == ["0 V: no rise", "5 V", "13 V"]
+    assert texts[:5] == ["0 V: no rise", "5 V", "11.5 V", "13 V", "13.5 V"]  # those of the cases beside those asked for
 
 
 def test_a_driven_pump_takes_its_speeds():
     """A pump of 11 cc a turn at 3000 rpm moves 33 L/min less what slips back, which at no rise is nothing."""
     oil = fn.load(str(GUIDE.parent / "examples" / "oil_cooler.toml"))
     lines = fn.pump_and_system(oil, drives=["1000 rpm", "3000 rpm"], cases="hot idle")
-    assert list(lines["drive"].values) == ["1000 rpm", "3000 rpm"] and lines.attrs["driven_by"] == "speed"
+    assert list(lines["drive"].values) == ["850 rpm", "1000 rpm", "3000 rpm"] and lines.attrs["driven_by"] == "speed"
     free = [float(lines["curve_flow"].sel(drive=drive).max()) * 60e3 for drive in ("1000 rpm", "3000 rpm")]
     assert free == pytest.approx([11.0, 33.0], rel=0.01)
     assert "at 850 rpm" in fn.pump_picture(lines).get_legend().get_texts()[1].get_text()

@@ -86,7 +86,7 @@ def test_a_feed_shows_pressure_loss_and_velocity_with_what_is_left():
     assert f"{left:.1f} kPa left at {best.size}" in titles(ax)[0] and "in full power" in titles(ax)[0] and "at least 35" in titles(ax)[0]
     note = ax.texts[0].get_text().replace("\n", " ")
     assert f"Smallest size that passes all else: {best.size}" in note
-    assert "rise over setting and return back-pressure do not depend on this size: look elsewhere" in note
+    assert "Rise over setting and return back-pressure do not depend on this size: look elsewhere" in note
     bold = [label.get_text() for label in ax.child_axes[-1].get_xticklabels() if label.get_fontweight() == "bold"]
     assert bold == [best.size]
     for panel in ax.child_axes:

@@ -12,6 +12,7 @@ pytest.importorskip("ipywidgets", reason="sliders are ipywidgets")
 pytest.importorskip("matplotlib", reason="the picture is matplotlib's")
 from flarenut.studies.live_picture import LivePicture  # noqa: E402
 from flarenut.studies.sliders import Sliders  # noqa: E402
+from flarenut.units import in_one  # noqa: E402
 
 
 @pytest.fixture
@@ -132,9 +133,10 @@ def test_a_case_without_an_answer_says_why(car, monkeypatch):
     sliders = Sliders(car, {"volts": ["11 V", "14 V"]}, rails)
     case = type(sliders.answer["idle"])
     monkeypatch.setattr(case, "converged", property(lambda self: self.name != "idle"))
-    monkeypatch.setattr(case, "cause", property(lambda self: "the numbers would not settle"))
+    monkeypatch.setattr(case, "cause_in", lambda self, units: in_one("it would get hotter than 320 F (160 C)", units))
     sliders.controls["volts"].value = "14 V"
-    assert "idle: no answer, the numbers would not settle" in sliders._words.value and "full power: no answer" not in sliders._words.value
+    assert "idle: no answer, it would get hotter than 320 F" in sliders._words.value and "full power: no answer" not in sliders._words.value
+    assert "hotter than 160 C" in Sliders(car, {"volts": ["11 V", "14 V"]}, rails, units="metric")._words.value  # as asked, whatever the circuit's own
 
 
 def test_a_notebook_gets_the_widgets_and_a_page_the_picture(car, monkeypatch):

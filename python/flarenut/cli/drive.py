@@ -166,7 +166,7 @@ def _shown(show: Callable[[Any], Made], answer: OverTime | VehicleOverTime, made
 def _write_all(outs: Sequence[Path], answer: OverTime | VehicleOverTime, made: FileDrive, loaded: CircuitFile | VehicleFile,
                units: str, stream: TextIO) -> None:
     for out in outs:
-        if not len(answer.times):
+        if not len(answer.times) and out.suffix.lower() not in PICTURES:  # a picture says why
             print(f"nothing written to {out}: nothing was reached", file=sys.stderr)
             continue
         if out.suffix.lower() in PICTURES:

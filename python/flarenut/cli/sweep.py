@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 _NEEDS_XARRAY = "flarenut: a sweep needs xarray, which is not installed\n  cure: pip install 'flarenut[sweep]'"
 _ALWAYS = ("margin_to_boiling", "status", "iterations", "residual", "reason")  # in every answer
 _MOST_PANELS, _MOST_REASONS = 6, 4
+_SAMPLE, _LETTER, _ROW = 0.75, 0.056, 0.17  # inches of a picture's legend: a line's sample and what is beside it, a letter, a row
 _CAUTION = "An engineering estimate, not a certification: verify by measurement."
 
 
@@ -170,6 +171,9 @@ def _limits(loaded: CircuitFile | VehicleFile, made: FileSweep, units: str) -> t
             least, most = (None if word not in ends else parse(ends[word], kind, name=word) for word in ("least", "most"))
             found[name] = least, most
         except UnitError as error:
+            if attrs.get("unsolved"):
+                raise CircuitError(f"as the file stands no case has an answer, so what '{name}' is measured in is not known",
+                                   "solve the file first and mend what it says; or leave this limit out", key="limits", value=error.value) from None
             raise CircuitError(error.reason, error.hint, key="limits", value=error.value) from None
         if least is not None and most is not None and least > most:
             raise CircuitError(f"the least of '{name}', {quoted(ends['least'])}, is above its most, {quoted(ends['most'])}", "exchange them", key="limits",
@@ -185,7 +189,8 @@ def _attributes(loaded: CircuitFile | VehicleFile, names: list[str], units: str)
     cases: list[str | None] = list(loaded.circuit.cases) or [None]
     for case in cases:
         data = run(loaded.circuit, {}, None if case is None else [case], names, units=units)
-        found = {name: found[name] if "kind" in found.get(name, ()) else data[name].attrs for name in names}
+        lost = {"unsolved": True} if (data["status"].values != 0).all() else {}
+        found = {name: found[name] if "kind" in found.get(name, ()) else {**data[name].attrs, **lost} for name in names}
         if all("kind" in one or "words" in one for one in found.values()):
             break
     return found
@@ -265,7 +270,9 @@ def _picture(answer: Dataset, limits: Mapping[str, tuple[float | None, float | N
     handles = {label: handle for ax in panels for handle, label in zip(*ax.get_legend_handles_labels())}
     handles |= {BOILS: handles.pop(BOILS)} if BOILS in handles else {}  # last
     if len(handles) > 1:
-        figure.legend(handles.values(), handles, loc="outside lower center", ncols=min(len(handles), 3), frameon=False, fontsize=8, handlelength=4)
+        columns = min(len(handles), max(int(figure.get_figwidth() / (_SAMPLE + _LETTER * max(map(len, handles)))), 1), 3)
+        figure.set_figheight(figure.get_figheight() + _ROW * (-(-len(handles) // columns) - 1))
+        figure.legend(handles.values(), handles, loc="outside lower center", ncols=columns, frameon=False, fontsize=8, handlelength=4)
     figure.savefig(path, dpi=150)
 
 

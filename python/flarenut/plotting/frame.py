@@ -31,10 +31,12 @@ def axes_for(ax: Axes | None, rows: int = 1) -> Axes:
 
 
 def dress(ax: Axes, *, title: str, note: str, x: str, y: str) -> None:
-    """Title, the small print under it, names of both axes, and the backdrop."""
-    ax.set_title("\n".join(wrap(title, 88)), fontsize=12, color=INK, loc="left", pad=10 + 13 * len(wrap(note, 105)))
+    """Title, the small print under it, names of both axes, and the backdrop; lines of words are as long as the figure is wide."""
+    wide = min(1.0, whole_figure(ax).get_figwidth() / _SIZE[0])
+    heading, small = wrap(title, int(88 * wide), break_on_hyphens=False), wrap(note, int(105 * wide), break_on_hyphens=False)
+    ax.set_title("\n".join(heading), fontsize=12, color=INK, loc="left", pad=10 + 13 * len(small))
     if note:
-        ax.text(0.0, 1.015, "\n".join(wrap(note, 105)), transform=ax.transAxes, ha="left", va="bottom", fontsize=9, color=QUIET)
+        ax.text(0.0, 1.015, "\n".join(small), transform=ax.transAxes, ha="left", va="bottom", fontsize=9, color=QUIET)
     ax.set_xlabel(x, fontsize=10, color=INK)
     ax.set_ylabel("\n".join(wrap(y, 52)), fontsize=10, color=INK)
     backdrop(ax)

@@ -9,7 +9,7 @@ from ..results import PUMPS, REGULATORS
 from ..results import Answer
 from ..units import settled, to
 from .frame import whole_figure
-from .ladder_rows import ROW, fewer, folded_title, foot, most_rows, places_of, rows_of
+from .ladder_rows import ROW, fewer, folded_title, foot, in_lines, most_rows, places_of, rows_of
 from .palette import FAINT, INK, QUIET, style
 from .ranking import draw_rankings
 
@@ -28,6 +28,7 @@ _LEGEND_SIZE, _LEGEND_ROW = 9, 14.5  # points: its letters, and from row to row
 _LEGEND_SAMPLE = 4.8 * _LEGEND_SIZE  # points: a line's sample and the gaps beside it, matplotlib's own 2, 0.8 and 2 letters wide
 _LONGEST_CASE = 40  # letters of a case's name in the legend
 _RANKING = (0.03, 0.20)
+_TITLE_LINE = 12.0  # points that one line more of a run's name takes from the ladder
 _WIDTH, _HEIGHT = 10.0, 6.0  # inches of a figure of its own
 _BESIDE = (1.2, 0.75)  # inches of it beside and above the Axes
 
@@ -78,7 +79,7 @@ def pressure_ladder(answer: Answer | CaseResult, *, runs: Sequence[str] | None =
     if rows[1:]:
         _draw_rows(ax, solved, places_of(rows, *size, _LADDER[1] - height), unit)
     else:
-        _draw_stretches(ax, solved, stretches, unit, height)
+        _draw_stretches(ax, solved, stretches, unit, height, size)
     note = " (invented circuit)" if layout.invented else ""
     ax.set_title(f"Where the pressure goes: {layout.circuit}{note}", fontsize=12, color=INK, pad=24)
     scale = foot(size[1]) if rows[1:] else 1.0
@@ -147,13 +148,16 @@ def _rungs(case: CaseResult, stretch: _Stretch, unit: str) -> list[float]:
 
 
 def _draw_stretches(ax: Axes, cases: Sequence[CaseResult], stretches: Sequence[_Stretch], unit: str,
-                    height: float) -> None:
+                    height: float, size: tuple[float, float]) -> None:
+    """All stretches beside each other; `size` is that of the Axes [in]."""
     lengths = [max(len(one.parts), 0.6) for one in stretches]
     gap = min(_GAP, 0.5 / max(len(stretches) - 1, 1))
     step = (1.0 - gap * (len(stretches) - 1)) / sum(lengths)
-    left, bottom = 0.0, _LADDER[0]
-    crowded = sum(lengths) + len(stretches) > 14
-    for number, (stretch, length) in enumerate(zip(stretches, lengths)):
+    lefts = [step * sum(lengths[:number]) + gap * number for number in range(len(stretches))]
+    bottom, crowded = _LADDER[0], sum(lengths) + len(stretches) > 14
+    titles = _titles(stretches, lefts, size[0])
+    height -= (max(title.count("\n") for title in titles.values())) * _TITLE_LINE / (72.0 * size[1])
+    for number, (stretch, length, left) in enumerate(zip(stretches, lengths, lefts)):
         if stretch.before:
             _name_device(ax, left - 0.6 * gap if number else left, cases, stretch.before, unit, crowded)
         if stretch.after:
@@ -163,11 +167,17 @@ def _draw_stretches(ax: Axes, cases: Sequence[CaseResult], stretches: Sequence[_
             rungs = _rungs(case, stretch, unit)
             inset.plot(range(len(rungs)), rungs, label=case.name, **style(which))
         _dress(inset, cases, stretch, crowded)
-        if number == 0 or stretches[number - 1].run != stretch.run:
-            inset.set_title(stretch.run, loc="left", fontsize=10, fontweight="bold", color=INK, pad=5)
+        if number in titles:
+            inset.set_title(titles[number], loc="left", fontsize=10, fontweight="bold", color=INK, pad=5)
         if number == 0:
             inset.set_ylabel(f"total pressure above ambient [{unit}]", fontsize=9, color=INK)
-        left += step * length + gap
+
+
+def _titles(stretches: Sequence[_Stretch], lefts: Sequence[float], wide: float) -> dict[int, str]:
+    """Number of the first stretch of each run -> its name, in as many lines as keep it from the next."""
+    first = [number for number, one in enumerate(stretches) if number == 0 or stretches[number - 1].run != one.run]
+    ends = [*(lefts[number] for number in first[1:]), 1.0]
+    return {number: in_lines(stretches[number].run, (end - lefts[number]) * wide) for number, end in zip(first, ends)}
 
 
 def _draw_rows(ax: Axes, cases: Sequence[CaseResult], places: Sequence[Place],

@@ -79,9 +79,21 @@ def fewer(rows: list[list[_Stretch]], most: int) -> list[list[_Stretch]]:
 
 
 def folded_title(stretch: _Stretch, share: float) -> str:
-    """The name of a run, a word to a line where it would reach into the next; `share` is the width of its stretch, of Axes of the usual width."""
-    room = int((share * _USUAL + _GAP) / _LETTER)
-    return "\n".join(wrap(stretch.run, max(room, 4), break_long_words=False)[:2])
+    """The name of a run, in two lines where it would reach into the next; `share` is the width of its stretch, of Axes of the usual width."""
+    return in_lines(stretch.run, share * _USUAL + _GAP)
+
+
+def in_lines(name: str, inches: float) -> str:
+    """A name in at most two lines of so many inches; what does not fit is cut, and marked so.
+
+    >>> in_lines("round the cooler", 1.0), in_lines("transmission cooler and filter", 1.0)
+    ('round the\\ncooler', 'transmissi…\\ncooler and…')
+    """
+    room = max(int(inches / _LETTER), 5)
+    lines = wrap(name, room, break_long_words=False)
+    if len(lines) > 2:
+        lines = [lines[0], " ".join(lines[1:])]
+    return "\n".join(line if len(line) <= room else line[: room - 1].rstrip() + "…" for line in lines)
 
 
 def most_rows(inches: float) -> int:

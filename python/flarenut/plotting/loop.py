@@ -98,8 +98,9 @@ def _draw(comparison: ComparisonShape, cases: Sequence[str] | None, ax: Axes | N
         if number % columns == 0:
             panel.set_ylabel(f"{words} [{unit}]", fontsize=9, color=INK)
         if band:
-            _band(panel, [to(one, unit, kind) for one in band])
-    _legend(ax, comparison, loops, band and "how warm it should be at " + comparison.sites.gallery)
+            _band(panel, [to(one, unit, kind) for one in band], unit)
+    span = band and " to ".join(f"{to(one, unit, kind):.4g}" for one in band)
+    _legend(ax, comparison, loops, band and f"how warm it should be at {comparison.sites.gallery}, {span} {unit}")
     return ax
 
 
@@ -162,11 +163,15 @@ def _dress(panel: Axes, case: str, unsolved: Sequence[str], stations: Sequence[s
         panel.set_title(f"not solved: {words if len(words) < 40 else f'{len(unsolved)} variants'}", loc="right", fontsize=8, color=QUIET, pad=4)
 
 
-def _band(panel: Axes, ends: Sequence[float]) -> None:
-    """A faint band, as far as the panel reaches."""
+def _band(panel: Axes, ends: Sequence[float], unit: str) -> None:
+    """A faint band, as far as the panel reaches; where it lies beyond, words for that."""
     low, high = panel.get_ylim()
     panel.axhspan(*ends, color=COLOURS[2], alpha=0.12, linewidth=0.0, zorder=0)
     panel.set_ylim(low, high)
+    if min(ends) >= high or max(ends) <= low:
+        beyond = f"all below {min(ends):.4g} {unit}" if min(ends) >= high else f"all above {max(ends):.4g} {unit}"
+        told = panel.get_title(loc="right")
+        panel.set_title(", ".join(filter(None, [told, beyond])), loc="right", fontsize=8, color=QUIET, pad=4)
 
 
 def _legend(ax: Axes, comparison: ComparisonShape, loops: Mapping[tuple[str, str], LoopShape | None], band: str | None) -> None:

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from xarray import Dataset
 
 _APART = 0.045  # of the height, between the names of two curves
+_LETTER, _BESIDE = 0.012, 0.006  # of the width: a letter of them, from a curve to its name
+_FAR = 4.0  # times the greatest rise at work: what lies beyond is not drawn
 
 
 def pump_picture(lines: Dataset, *, ax: Axes | None = None, units: str | None = None) -> Axes:
@@ -71,24 +73,43 @@ def _like(lines: Dataset, word: str, units: str) -> tuple[dict[str, NDArray[nump
 
 
 def _bounds(flows: Mapping[str, NDArray[numpy.float64]], rises: Mapping[str, NDArray[numpy.float64]]) -> tuple[float, float]:
-    """Right and top of the picture: all of the pump's curves and of the operating points."""
+    """Right and top of the picture: all of the pump's curves and of the operating points, but what a pump could push far beyond what is asked of it.
+
+    A gear pump without its relief would come to thousands of bar, and all that happens would lie on the axis.
+    """
+    works = float(numpy.nanmax(rises["rise"], initial=0.0))
+    could = float(numpy.nanmax(rises["curve_rise"]))
     return (1.04 * max(float(numpy.nanmax(flows["curve_flow"])), float(numpy.nanmax(flows["flow"]))),
-            1.10 * max(float(numpy.nanmax(rises["curve_rise"])), float(numpy.nanmax(rises["rise"]))))
+            1.10 * max(min(could, _FAR * works) if works > 0.0 else could, works))
 
 
 def _pump_curves(ax: Axes, lines: Dataset, flows: NDArray[numpy.float64], rises: NDArray[numpy.float64], right: float, top: float) -> None:
-    """One thin line for each drive, with its name at the end of least flow, names apart from each other."""
-    heights = []
-    for across, up in zip(flows, rises):
+    """One thin line for each drive, with its name at the end of least flow or where it leaves the picture, names apart from each other."""
+    at_side, at_top = [], []
+    for drive, across, up in zip(lines["drive"].values, flows, rises):
         there = numpy.isfinite(across) & numpy.isfinite(up) & (up >= 0.0)
         ax.plot(across[there], up[there], color=QUIET, linewidth=1.0, zorder=1.8, label="_pump")
-        heights.append(float(up[there][0]) if there.any() else 0.0)
-    names = [str(one) if height > 0.0 else f"{one}: no rise" for one, height in zip(lines["drive"].values, heights)]
+        height = float(up[there][0]) if there.any() else 0.0
+        if height > top:  # curves fall with flow
+            at_top.append((float(numpy.interp(-top, -up[there], across[there])) / right, str(drive)))
+        else:
+            at_side.append((height / top, str(drive) if height > 0.0 else f"{drive}: no rise"))
     placed = -1.0
-    for height, name in sorted(zip(heights, names)):
-        placed = max(height / top, placed + _APART if placed >= 0.0 else 0.0)
-        ax.annotate(name, (0.012, placed), xycoords="axes fraction", fontsize=9, color=INK, va="bottom", ha="left", zorder=6,
-                    bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 0.8})
+    for height, name in sorted(at_side):
+        placed = max(height, placed + _APART if placed >= 0.0 else 0.0)
+        _name(ax, name, (0.012, placed), "bottom")
+    taken: list[float] = []  # where the name of each row ends
+    for x, name in sorted(at_top):
+        wide = _LETTER * (len(name) + 1)
+        begins = min(x + _BESIDE, 0.99 - wide)
+        row = next((row for row, end in enumerate(taken) if begins > end), len(taken))
+        taken[row:row + 1] = [begins + wide]
+        _name(ax, name, (begins, 0.985 - _APART * row), "top")
+
+
+def _name(ax: Axes, name: str, place: tuple[float, float], va: str) -> None:
+    ax.annotate(name, place, xycoords="axes fraction", fontsize=9, color=INK, va=va, ha="left", zorder=6,
+                bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 0.8})
 
 
 def _legend(ax: Axes, lines: Dataset) -> None:

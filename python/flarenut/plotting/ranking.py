@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from ..results.shares import Share, Way
 
 _MOST_ROWS, _MOST_WAYS = 6, 2
-_NAMES, _LOSSES = 0.13, 0.10  # of the width of the picture, beside each ranking
+_NAMES, _LOSSES = 0.15, 0.115  # of the width of the picture, beside each ranking
 _LONGEST_NAME = 20
 
 
@@ -78,9 +78,9 @@ def _draw(ax: Axes, cases: Sequence[CaseResult], ranked: Mapping[str, Mapping[st
         for number, case in enumerate(cases):
             if case.name in ranked[part]:
                 ax.plot(100 * ranked[part][case.name].share, place, clip_on=False, **style(number) | {"linestyle": "none", "markersize": 5.5})
-        most = max(map(_loss, ranked[part].values()))
-        ax.text(1.02, place, f"{'max ' if len(cases) > 1 else ''}{digits(to(most, unit, 'pressure_difference'))} {unit}",
-                transform=ax.get_yaxis_transform(), va="center", fontsize=8.5, color=INK)
+        most = to(max(map(_loss, ranked[part].values())), unit, "pressure_difference")
+        ax.text(1.02, place, f"{'max ' if len(cases) > 1 else ''}{_rounded(most)} {unit}", transform=ax.get_yaxis_transform(), va="center", fontsize=8.5,
+                color=INK)
     ax.set_yticks(range(len(rows)), [part if len(part) <= _LONGEST_NAME else part[: _LONGEST_NAME - 1] + "…" for part in rows], fontsize=8.5)
     ax.tick_params(axis="y", length=0)
     ax.tick_params(axis="x", labelsize=8)
@@ -89,3 +89,14 @@ def _draw(ax: Axes, cases: Sequence[CaseResult], ranked: Mapping[str, Mapping[st
     ax.set_xlabel(f"share of the friction loss, {name} [%]", fontsize=8.5, color=QUIET, labelpad=1)
     for side in ("top", "right"):
         ax.spines[side].set_visible(False)
+
+
+def _rounded(loss: float) -> str:
+    """Three digits, of next to nothing three decimals: more would reach into what stands beside it.
+
+    >>> _rounded(0.2653), _rounded(0.00464), _rounded(0.000642)
+    ('0.265', '0.005', 'under 0.001')
+    """
+    if loss >= 0.1:
+        return digits(loss)
+    return f"{loss:.3f}" if loss >= 0.0005 else "under 0.001"

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 CROWDED = 10  # sizes beyond which their names lean and numbers stand upright
 _NEAR = 1.15  # times that: no need for an arrow
+_ROWS = (13, 44)  # points from row to row of numbers beyond the picture: level, upright
 _FAR = 3.0  # times the greatest limit: what is far beyond would flatten what is near
 
 
@@ -112,9 +113,13 @@ def _ends(quantities: Sequence[Quantity]) -> tuple[float, float]:
 
 
 def _beyond(ax: Axes, place: int, value: float, number: int, upright: bool, up: bool) -> None:
-    """The number of what stands beyond the picture; each line of the picture has its own row of them."""
-    drop, arrow = (42 if upright else 13) * number, "↑" if up else "↓"
-    ax.annotate(f"{digits(value)} {'→' if up else '←'}" if upright else f"{digits(value)} {arrow}", (place, 0.985 if up else 0.015),
-                xytext=(0, -drop if up else drop), xycoords=("data", "axes fraction"), textcoords="offset points", ha="center",
-                va="top" if up else "bottom", fontsize=8 if upright else 9, color=COLOURS[number], zorder=6, rotation=90 if upright else 0,
-                bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.85, "pad": 1.0})
+    """The number of what stands beyond the picture and an arrow to where it stands; each line of the picture has its own row of them."""
+    way, arrow = -1 if up else 1, "↑" if up else "↓"
+    drop, edge = way * (_ROWS[upright] * number), 0.985 if up else 0.015
+    look: dict[str, Any] = {"xycoords": ("data", "axes fraction"), "textcoords": "offset points", "ha": "center", "va": "top" if up else "bottom",
+                            "color": COLOURS[number], "zorder": 6, "bbox": {"facecolor": "white", "edgecolor": "none", "alpha": 0.85, "pad": 1.0}}
+    if not upright:
+        ax.annotate(f"{digits(value)} {arrow}", (place, edge), xytext=(0, drop), fontsize=9, **look)
+        return
+    ax.annotate(arrow, (place, edge), xytext=(0, drop), fontsize=8, **look)  # an arrow that leans with its number may point astray
+    ax.annotate(digits(value), (place, edge), xytext=(0, drop + way * 12), fontsize=8, rotation=90, **look)

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 # Role of a line -> panels from top to bottom -> what each draws.
 _PANELS = {"return": (("back_pressure", "rise_over_setting"),), "feed": (("pressure",), ("lost",), ("velocity",)),
            "suction": (("inlet_vacuum",), ("suction_margin",), ("degrees_to_boiling",), ("velocity",))}
-_TOP, _SHARE = 0.10, 0.66  # of a panel's room: above the first for its name, and the drawing in it
+_TOP, _SHARE = 0.17, 0.66  # of a panel's room: above the first for its name, and the drawing in it
 _BEST, _STRONG, _FAINT_BAND = COLOURS[2], 0.24, 0.09  # colour of the bands; of the smallest bore of all, and of each other specification
 _LETTERS, _LINE = 9.0, 1.1  # points, of names of sizes; from line to line, of their height
 _LEANS = 40  # degrees, of names of sizes that do not fit beside each other
@@ -180,8 +180,13 @@ def _note_of_sizes(data: Dataset, names: Sequence[str], drawn: Mapping[str, Quan
     note = f"Smallest {'bore' if len(each) > 1 else 'size'} that passes{' all else' if out or data.attrs.get('all_else', 0) else ''}: " + ", ".join([best, *margins])
     note += silent and f".{silent.rstrip('.')}"
     note += f". No size keeps the limit of {' and '.join(out)}: another part has to change for it" if out else ""
-    note += f". {' and '.join(other)} do{'' if other[1:] else 'es'} not depend on this size: look elsewhere" if other else ""
+    note += f". {_begun(' and '.join(other))} do{'' if other[1:] else 'es'} not depend on this size: look elsewhere" if other else ""
     return note + (f". Of each: {', '.join(name or f'none of {spec}' for spec, name in each.items())}" if len(each) > 1 else "")
+
+
+def _begun(words: str) -> str:
+    """The beginning of a sentence."""
+    return words[:1].upper() + words[1:]
 
 
 def _legend(ax: Axes, panels: Sequence[Axes], specs: Sequence[str], smallest: Sequence[str], all_else: bool) -> None:

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 MOST_LINES = 12  # more cannot be told apart; those in between are left out, and the picture says so
 _MOST_MARKED = 25  # points along a line that still get a mark each
 _CASE, _SAMPLE, _MARGIN = "case", "sample", "margin_to_boiling"
+_CLOSE = 0.12  # of the height, between two limits whose words would cover each other
 _REASON = 150  # letters of a reason
 BOILS = "hollow: the liquid boils, not to be had"
 
@@ -81,8 +82,11 @@ def sweep_lines(dataset: Dataset, output: str, *, over: str | None = None, ax: A
         _line(ax, across, numpy.where(hollow, numpy.nan, heights), label, dict(look), dots=along == _SAMPLE,
               marked=ticks is not None or len(places) <= _MOST_MARKED)
         _hollow(ax, across, heights, hollow, look)
-    _limits(ax, limits)
+    for value in limits:
+        if value is not None:
+            ax.axhline(value, color=INK, linewidth=1.0, linestyle=(0, (2, 2)), zorder=3)
     _dress(ax, dataset, values, along, ticks, over)
+    _name_limits(ax, limits, values.attrs.get("units", "1"))
     if apart:
         ax.set_xlim(-0.5, len(places) - 0.5)
     told = [label if alone else f"{len(chosen)} of {count} {'sets of marks' if apart else 'lines'} shown" if count > len(chosen) else "",
@@ -212,12 +216,15 @@ def _hollow(ax: Axes, places: NDArray[numpy.float64], heights: NDArray[numpy.flo
             color=look["color"], label="_boils" if said else BOILS)
 
 
-def _limits(ax: Axes, limits: tuple[float | None, float | None]) -> None:
-    for value, words in zip(limits, ("least", "most")):
-        if value is not None:
-            ax.axhline(value, color=INK, linewidth=1.0, linestyle=(0, (2, 2)), zorder=3)
-            ax.annotate(words, (1.0, value), xycoords=("axes fraction", "data"), xytext=(2, 0), textcoords="offset points", va="center", fontsize=7,
-                        color=INK, annotation_clip=False)
+def _name_limits(ax: Axes, limits: tuple[float | None, float | None], unit: str) -> None:
+    """Beside each limit what it is; of two that are close to one another one stands above and one below."""
+    known = [(value, words) for value, words in zip(limits, ("at least", "at most")) if value is not None]
+    low, high = ax.get_ylim()
+    close = len(known) > 1 and known[1][0] - known[0][0] < _CLOSE * (high - low)
+    for value, words in known:
+        ax.annotate(f"{words}\n{value:.4g} {unit}".removesuffix(" 1"), (1.0, value), xycoords=("axes fraction", "data"), xytext=(3, 0),
+                    textcoords="offset points", va="center" if not close else "bottom" if words == "at most" else "top", fontsize=7, color=INK,
+                    annotation_clip=False)
 
 
 def _dress(ax: Axes, dataset: Dataset, values: DataArray, along: str, ticks: Sequence[str] | None, over: str | None = None) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, TypeAlias
@@ -118,7 +119,25 @@ def _axis(name: str, values: Any) -> Axis:
 def _label(value: Any, number: int) -> Any:
     if isinstance(value, Piece):
         return value.name or f"{value.word} {number}"
+    if isinstance(value, (list, tuple, dict)):
+        return _in_words(value)
     return getattr(value, "name", value) if not isinstance(value, (str, int, float)) else value
+
+
+def _in_words(value: Any) -> str:
+    """A value of several, as a builder says it.
+
+    >>> _in_words(["560 mm", "420 mm"]), _in_words([90, 45]), _in_words({"area": "0.1 m2", "bore": "4 mm"}), _in_words([["60 W/K", "85 W/K"], ["80 W/K", "120 W/K"]])
+    ('560 mm x 420 mm', '90, 45', 'area 0.1 m2, bore 4 mm', '60 W/K, 85 W/K; 80 W/K, 120 W/K')
+    """
+    if isinstance(value, dict):
+        return ", ".join(f"{key} {_in_words(one)}" for key, one in value.items())
+    if not isinstance(value, (list, tuple)):
+        return str(value)
+    if any(isinstance(one, (list, tuple)) for one in value):
+        return "; ".join(", ".join(map(_in_words, one)) if isinstance(one, (list, tuple)) else _in_words(one) for one in value)
+    measured = len(value) in (2, 3) and all(isinstance(one, str) and re.fullmatch(r"[\d.,/ -]+ ?[a-zA-Z]+", one) for one in value)
+    return (" x " if measured else ", ").join(map(str, value))
 
 
 def _zipped(names: tuple[str, ...], values: Any) -> Dimension:

@@ -41,7 +41,7 @@ def pump_and_system(circuit: Circuit, pump: str | None = None, drives: Sequence[
     ----------
     circuit : `Circuit`; it stays as it is
     pump : name of a pump; the only one unless given
-    drives : volts, ["11 V", "13.5 V"], or speeds of a driven pump, ["1000 rpm"]; those of the cases unless given
+    drives : volts, ["11 V", "13.5 V"], or speeds of a driven pump, ["1000 rpm"], beside those of the cases, which have a curve each
     cases : name of a case, or a list; all of the circuit unless given
 
     Returns
@@ -62,9 +62,9 @@ def pump_and_system(circuit: Circuit, pump: str | None = None, drives: Sequence[
     word = next((word for element in piece.elements for word in _DRIVES if word in element.drives), None)
     if word is None:
         raise CircuitError(f"nothing drives '{name}'", "it needs volts or a speed", place="pump_and_system", key="pump", value=name)
-    held = _conditions(circuit, cases)
+    held = _warm(circuit, name, _conditions(circuit, cases))
     driven = {case: _drive(conditions, name, piece, word) for case, conditions in held.items()}
-    wanted = {si: _text(si, word) for si in sorted(_si(text, word) for text in (drives or driven.values()))}
+    wanted = {si: _text(si, word) for si in sorted({float(f"{_si(text, word):.9g}") for text in [*(drives or ()), *driven.values()]})}
     data: dict[str, Drawn] = _curves(circuit, name, piece, word, wanted, driven, held)
     data |= _system(circuit, name, word, [*wanted, *(_si(text, word) for text in driven.values())], list(held))
     coordinates = {CASE: list(held), "drive": list(wanted.values()), "case_drive": (CASE, [_text(_si(text, word), word) for text in driven.values()])}
@@ -94,6 +94,13 @@ def _conditions(circuit: Circuit, cases: str | None) -> dict[str, dict[str, Any]
     return found or {"as written": dict(circuit.conditions)}
 
 
+def _warm(circuit: Circuit, pump: str, held: dict[str, dict[str, Any]]) -> dict[str, dict[str, Any]]:
+    """The same, with the liquid as warm as it passes the pump where a circuit finds that."""
+    answer = circuit.solve(list(held) if circuit.cases else None, other_states=False)
+    return {case: {**conditions, "fluid_temperature": f"{answer[case].liquid_in(pump)['temperature']:.9g} K"}
+            if answer[case].converged and answer[case].finds_temperatures else conditions for case, conditions in held.items()}
+
+
 def _drive(conditions: Mapping[str, Any], pump: str, piece: Piece, word: str) -> float | str:
     """Volts or speed of a pump in a case, as written."""
     written: float | str = conditions.get(f"{pump}.{word}", conditions.get(word, piece.given.get(word, _STANDARD_DRIVE[word])))
@@ -115,7 +122,7 @@ def _curves(circuit: Circuit, name: str, piece: Piece, word: str, wanted: dict[f
     """On the bench, each drive in the liquid of the first case that has it, or of the first case."""
     flows, rises = [], []
     for si in wanted:
-        case = next((one for one, text in driven.items() if abs(_si(text, word) - si) < 1e-9), next(iter(held)))
+        case = next((one for one, text in driven.items() if abs(_si(text, word) - si) <= 1e-8 * abs(si)), next(iter(held)))
         found = _quietly(_bench(circuit, name, piece, held[case]), {f"{name}.{word}": [_text(si, word)], "restrictor.bore": _BORES},
                          outputs=[f"{name}.flow", f"{name}.rise"])
         flow, rise = (found[f"{name}.{one}"].values.ravel() for one in ("flow", "rise"))

@@ -16,6 +16,7 @@ from types import ModuleType
 from ..circuit import CircuitError
 from ..circuit.cases import Case
 from ..circuit.errors import located
+from ..units import settled
 from ..units.errors import quoted
 from .axes import read_axes
 from .between import Between
@@ -48,6 +49,7 @@ class Sliders:
     start : name -> value to begin with; as the circuit has it, or else the middle of the range, unless given
     cases : names of the cases to solve; all unless given
     size : width and height of the picture [in]
+    units : "us" or "metric", for what is told under the picture; those of the circuit unless given
 
     Attributes
     ----------
@@ -66,8 +68,9 @@ class Sliders:
     """
 
     def __init__(self, circuit: Circuit, moves: Mapping[str, Sequence[str] | Between], draw: Callable[..., Any], *,
-                 start: dict[str, str] | None = None, cases: str | None = None, size: tuple[float, float] = (8.0, 4.2)) -> None:
+                 start: dict[str, str] | None = None, cases: str | None = None, size: tuple[float, float] = (8.0, 4.2), units: str | None = None) -> None:
         widgets = _widgets()
+        self._shown_in = settled(units, circuit)
         self._draw, self._cases = draw, cases
         self._circuit = _own(circuit)
         self._sorts = _sorts(self._circuit, moves)
@@ -127,7 +130,7 @@ class Sliders:
     def _said(self) -> str:
         if self.trouble:
             return f'<div style="color:#b3261e">Not drawn: {escape(self.trouble)}</div>'
-        silent = [f"{case.name}: no answer, {case.cause}" for case in (self.answer or {}).values() if not case.converged]
+        silent = [f"{case.name}: no answer, {case.cause_in(self._shown_in)}" for case in (self.answer or {}).values() if not case.converged]
         return "".join(f"<div>{escape(line)}</div>" for line in [*self.picture.said, *silent])
 
     def __repr__(self) -> str:
