@@ -94,7 +94,7 @@ def _draw(ax: Axes, cases: Sequence[CaseResult], ranked: Mapping[str, Mapping[st
 def _rounded(loss: float) -> str:
     """Three digits, of next to nothing three decimals: more would reach into what stands beside it.
 
-    >>> _rounded(0.2653), _rounded(0.00464), _rounded(0.000642)
+    >>> _rounded(0.2653), _rounded(0.00464), _rounded(0.000342)
     ('0.265', '0.005', 'under 0.001')
     """
     if loss >= 0.1:
