@@ -276,7 +276,7 @@ def solve_case(circuit: Circuit, case: Case, *, others: bool = False) -> tuple[_
         raise CircuitError(error.reason, error.cure, place=place, key=error.key, value=error.value) from None
 
 
-def _note(compiled: Compiled, case: Case, **words: str | tuple[object, ...]) -> None:
+def _note(compiled: Compiled, case: Case, **words: str | bool | tuple[object, ...]) -> None:
     """Adds to the notes of a case."""
     notes = replace(compiled.layout.notes[case.name], **words)
     compiled.layout = replace(compiled.layout, notes={**compiled.layout.notes, case.name: notes})
