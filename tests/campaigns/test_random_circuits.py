@@ -43,7 +43,7 @@ def test_a_planted_fault_is_told_by_its_right_name(kind):
 # Two faults in one circuit: a cock that is shut by chance, and the planted one. Both have to be told.
 @pytest.mark.parametrize(("seed", "by_file", "kind"), [(4038, True, "reversed check valve"), (15659, False, "disconnected return"),
                                                        (22259, False, "disconnected return"), (18495, False, "regulator backwards"), (301138, False, "humped pump curve"),
-                                                       (403278, True, "too great a demand"), (47639, True, "regulator backwards"), (123259, False, "too great a demand"), (134936, False, "disconnected return"), (227117, True, "too much heat"), (265298, True, "too much heat"), (30475, True, "too great a demand")])
+                                                       (403278, True, "too great a demand"), (47639, True, "regulator backwards"), (123259, False, "too great a demand"), (134936, False, "disconnected return"), (227117, True, "too much heat"), (314335, True, "shut valve behind a supply"), (322759, False, "shut valve behind a supply"), (265298, True, "too much heat"), (30475, True, "too great a demand")])
 def test_a_planted_fault_behind_a_shut_cock_is_told_too(seed, by_file, kind):
     outcome = faulty(seed, by_file, kind)
     assert outcome.became == "told rightly", outcome.detail

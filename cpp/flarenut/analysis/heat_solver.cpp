@@ -132,13 +132,20 @@ bool HeatSolver::bracket(Solution& solution, const SteadyOptions& options) {
       found = false;
     }
   }
+  State last = state();
   for (int turn = 0; found && turn < 60; ++turn) {
     // The chord, kept off the ends: where a thermostat works, heat falls steeply.
     const double fall = heat_high - heat_low, tenth = 0.1 * (high - low);
     const bool by_halves = turn % 3 == 2 || fall == 0.0;  // as between two ends that are both in balance
     const double middle = by_halves ? 0.5 * (low + high) : std::clamp(high - heat_high * (high - low) / fall, low + tenth, high - tenth);
     double heat = 0.0;
-    if (!solve_held(solution, options, middle, heat)) break;
+    if (!solve_held(solution, options, middle, heat)) {  // from the last that was found it may be near enough
+      system_.release();
+      restore(last);
+      if (newton(solution, newton_turns)) return true;
+      break;
+    }
+    last = state();
     (heat > 0.0 ? low : high) = middle;
     (heat > 0.0 ? heat_low : heat_high) = heat;
     if (high - low > near) continue;

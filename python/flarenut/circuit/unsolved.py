@@ -17,6 +17,9 @@ if TYPE_CHECKING:
 _TRIED = re.compile(r"at (-?[\d.]+) degC it would still take up")
 _COLD_AIR = 288.15  # [K], 15 C: oil as cold as that is some twenty times as thick as hot (judgement)
 _MORE = (1.3, 1.6, 2.0, 3.0)  # times what can be had: the pressure that is left at nothing falls with the square of the flow, and soon below zero
+_SHARES = (0.1, 1e-2, 1e-3, 1e-4)
+_TOO_MUCH = ("below absolute zero", "more than anything bears")  # the engine's causes
+_EVEN = "even 1/"
 _HAD, _ASKED = " can be had at ", "more liquid is asked for at"
 _HALVINGS = 24  # to a part in ten million of what is asked; a solve takes well under a millisecond
 
@@ -30,6 +33,9 @@ def beside_the_cause(circuit: Circuit, solution: _core.Solution) -> str:
     pumps = [f"pump '{piece.name or f'{run.name} {piece.word}'.replace('_', ' ')}'" for run, piece in backward_pumps(circuit)]
     if pumps:
         return f"nothing can feed {' and '.join(pumps)}, and it delivers to where the tank is: are its two ends swapped?"
+    too_much = _too_much_anyway(circuit, solution)
+    if too_much:
+        return too_much
     of_heat = [*_shut(circuit, solution), hints(circuit, _hot_in_cold_air(solution))] if solution.finds_temperatures else []
     return "; ".join(filter(None, [*of_heat, _to_be_had(circuit, solution)]))
 
@@ -37,7 +43,7 @@ def beside_the_cause(circuit: Circuit, solution: _core.Solution) -> str:
 def says_it_all(solution: _core.Solution, words: str) -> bool:
     """Whether the words of `beside_the_cause` stand in place of an engine's cause that only tells what did not settle: of less than is asked for
     the engine says that pressure would fall below absolute zero."""
-    return "would not settle" in str(solution.message) and _ASKED in words
+    return "would not settle" in str(solution.message) and (_ASKED in words or words.startswith(_EVEN))
 
 
 def _shut(circuit: Circuit, solution: _core.Solution) -> list[str]:
@@ -82,6 +88,29 @@ def _to_be_had(circuit: Circuit, solution: _core.Solution) -> str:
     if "would not settle" not in str(solution.message) or not any(_falls_below_zero(compiled, index, times * high) for times in _MORE):
         return had
     return f"{_ASKED} '{place}' than can reach it, so that its pressure would have to fall below absolute zero: {had}"
+
+
+def _too_much_anyway(circuit: Circuit, solution: _core.Solution) -> str:
+    """Of numbers that did not settle: what the engine says of a small share of what one place draws or pushes in; "" where it finds an answer, or no cause.
+
+    The plan stands as `_to_be_had` leaves it.
+    """
+    if "would not settle" not in str(solution.message) or "temperatures would not settle" in str(solution.message):
+        return ""
+    compiled = circuit.compiled()
+    for name in (name for name, junction in circuit.junctions.items() if junction.kind == "free"):
+        asked = solution.number(f"{name}.demand")
+        compiled.touched.add(f"{name}.demand")
+        index = compiled.plan.index(f"{name}.demand")
+        for share in _SHARES if asked != 0.0 else ():
+            compiled.plan.set(index, share * asked)
+            found = compiled.plan.solve(cold=True)
+            message = str(found.message)
+            if not found.converged and "would not settle" not in message and any(words in message for words in _TOO_MUCH):
+                compiled.plan.set(index, asked)
+                return f"{_EVEN}{1.0 / share:.0f} of what is {'asked for' if asked > 0.0 else 'pushed in'} at '{name}' is too much: {message}"
+        compiled.plan.set(index, asked)
+    return ""
 
 
 def _falls_below_zero(compiled: Compiled, index: int, flow: float) -> bool:
