@@ -1,9 +1,10 @@
 """Sanitizers and tools over the engine and its words, one by name.
 
     python tests/campaigns/run_tools.py types|stubs|coverage|mutate|mutate-cpp|sanitize|leaks|threads|races|valgrind|tidy
-        [--form short|medium|long] [--seed N] [--minutes N] [--record]
+        [--form short|medium|long] [--seed N] [--minutes N] [--processes N] [--record]
 
 `--minutes` ends the trying of mutants after that time; what was judged till then counts, and how many these were is said.
+`--processes`: files that the linter reads at a time, two if nothing is said.
 `--record` keeps the result for the verification dossier. The exit status is 1 where the goal of the tool is not met, 2 where this machine
 lacks it.
 """
@@ -41,12 +42,14 @@ def main(words=None) -> int:
     parser.add_argument("--form", choices=("short", "medium", "long"), default="medium")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--minutes", type=float)
+    parser.add_argument("--processes", type=int, default=2)
     parser.add_argument("--record", action="store_true")
     asked = parser.parse_args(words)
     tool, title = TOOLS[asked.tool]
+    own = {"minutes": asked.minutes} if asked.tool.startswith("mutate") else {"processes": asked.processes} if asked.tool == "tidy" else {}
     begin = time.monotonic()
     try:
-        result = tool(asked.form, asked.seed, **({"minutes": asked.minutes} if asked.tool.startswith("mutate") else {}))
+        result = tool(asked.form, asked.seed, **own)
     except ToolMissing as trouble:
         say(str(trouble))
         return 2

@@ -1,11 +1,15 @@
-"""The quick tools, and that each of them can complain: a wrong type, a stub that lies, what a sanitizer says."""
+"""The quick tools, and that each of them can complain: a wrong type, a stub that lies, what a sanitizer says, a fault that a linter sees."""
 
 import importlib.util
+import os
 import shutil
+import sys
+import time
 
 import pytest
 import run_tools
 import tool_cpp
+import tool_tidy
 import tool_types
 from tool_places import run
 
@@ -126,6 +130,90 @@ def test_of_a_long_word_of_valgrind_the_fault_is_kept():
 def test_a_suite_that_did_not_end_well_does_not_pass():
     assert not tool_cpp.complaints("test cases: 2 | 1 passed | 1 failed\n", "", 1).met
     assert not tool_cpp.complaints("", "", -11).met
+
+
+SPEAKING = """import os, pathlib, sys, time
+path = pathlib.Path(sys.argv[1])
+said = path.read_text()
+path.with_suffix(".number").write_text(str(os.getpid()))
+if path.stem == "slow": time.sleep(600)
+print(said)
+sys.exit(path.stem == "broken")
+"""
+
+
+@pytest.fixture
+def speaking(tmp_path):
+    """A linter that says of a file what stands in it, and a maker of files; a broken one ends badly, a slow one hardly ever."""
+    (tmp_path / "speaking.py").write_text(SPEAKING, encoding="utf-8")
+
+    def files(**said):
+        for name, lines in said.items():
+            (tmp_path / f"{name}.cpp").write_text("\n".join(f"{tmp_path}/{line}" for line in lines), encoding="utf-8")
+        return [tmp_path / f"{name}.cpp" for name in said]
+
+    return [sys.executable, tmp_path / "speaking.py"], files
+
+
+def test_what_a_linter_says_of_a_header_counts_once(speaking, tmp_path):
+    command, files = speaking
+    header = "law.hpp:7:2: warning: is read unchecked [bugprone-unchecked-optional-access]"
+    both = tool_tidy.examine(command, files(line=[header], tee=[header, "tee.cpp:3:1: warning: is unused [misc-unused-using-decls]"]), 2, tmp_path)
+    assert both.counts == {"files": 2, "complaints": 2} and not both.met
+    assert both.notes == ("law.hpp:7: is read unchecked [bugprone-unchecked-optional-access]", "tee.cpp:3: is unused [misc-unused-using-decls]")
+    assert tool_tidy.examine(command, files(line=[], tee=[]), 1, tmp_path) == ({"files": 2, "complaints": 0}, (), True, None)
+
+
+def test_a_linter_that_ends_badly_does_not_pass(speaking, tmp_path):
+    command, files = speaking
+    broken = tool_tidy.examine(command, files(broken=[": no such folder"], line=[]), 2, tmp_path)
+    assert not broken.met and broken.counts["complaints"] == 1 and "ended with 1" in broken.notes[0] and "no such folder" in broken.notes[0]
+
+
+def test_nothing_goes_on_after_a_linter_is_stopped(speaking, tmp_path):
+    command, files = speaking
+    ended = tool_tidy.each_file(command, files(line=[], slow=[], tee=[]), 2)
+    assert [next(ended)[0].stem, next(ended)[0].stem] == ["line", "tee"]
+    mark = tmp_path / "slow.number"
+    while not (mark.exists() and mark.read_text()):
+        time.sleep(0.02)
+    ended.close()
+    with pytest.raises(OSError):
+        os.kill(int(mark.read_text()), 0)
+
+
+def test_a_linter_that_is_stopped_keeps_what_it_found_and_does_not_pass(speaking, tmp_path, monkeypatch):
+    command, files = speaking
+
+    def press(text):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(tool_tidy, "say", press)
+    told = ["line.cpp:3:1: warning: is unused [misc-unused-using-decls]"]
+    stopped = tool_tidy.examine(command, files(line=told, tee=told), 1, tmp_path)
+    assert not stopped.met and stopped.counts == {"files": 1, "complaints": 1}
+    assert stopped.notes == ("stopped before its end: 1 of 2 were examined", "line.cpp:3: is unused [misc-unused-using-decls]")
+
+
+UNCHECKED = """#include <optional>
+int read(const std::optional<int>& given) { return *given; }
+"""
+
+
+def test_the_linter_is_awake(tmp_path):
+    """It tells a value that is read unasked, by the checks of .clang-tidy, and nothing of one that is asked for."""
+    try:
+        tool = tool_tidy.linter()
+    except tool_tidy.ToolMissing as trouble:
+        pytest.skip(str(trouble))
+    sources = tmp_path / "cpp"
+    sources.mkdir()
+    (sources / "unasked.cpp").write_text(UNCHECKED, encoding="utf-8")
+    (sources / "asked.cpp").write_text(UNCHECKED.replace("return *given", "return given ? *given : 0"), encoding="utf-8")
+    result = tool_tidy.examine([tool, f"--config-file={tool_tidy.ROOT / '.clang-tidy'}", "--quiet", "--extra-arg=-std=c++20"],
+                               [sources / "unasked.cpp", sources / "asked.cpp"], 2, tmp_path)
+    assert result.counts == {"files": 2, "complaints": 1}
+    assert "unasked.cpp:2" in result.notes[0] and "bugprone-unchecked-optional-access" in result.notes[0]
 
 
 def test_an_unknown_tool_is_refused(capsys):

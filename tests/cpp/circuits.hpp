@@ -71,4 +71,27 @@ inline Network return_style(fluids::Liquid liquid = constant(750.0, 5e-4, 4e4)) 
   return network;
 }
 
+inline void set(Plan& plan, const std::string& name, double value) { plan.set(plan.index(name), value); }
+
+/// Sump, gear pump, relief to the sump, line, gallery that spills into the crankcase over the sump.
+inline Network oil_loop(double heat, double conductance) {
+  Network network;
+  network.add_liquid(oil());
+  const int sump = network.add_tank("sump", tank(0.1));
+  const int inlet = network.add_junction("inlet"), out = network.add_junction("out"), gallery = network.add_junction("gallery");
+  const int crankcase = network.add_fixed("crankcase", 0.0, {0.0, 0.0, 0.3});
+  network.add_part("pick-up", "line", {sump, inlet}, {}, line(0.02, 0.4, 1.0));
+  const Network::Numbers gears{{"displacement", 12e-6}, {"speed", 50.0}, {"rated_rise", 4e5}, {"rated_speed", 50.0}};
+  const int gear = network.add_part("pump", "positive displacement pump", {inlet, out}, {}, gears);
+  network.add_part("relief", "relief valve", {out, sump}, {}, {{"set_pressure", 4.5e5}, {"full_area", 5e-5}, {"band", 5e4}});
+  network.add_part("feed", "line", {out, gallery}, {}, line(0.01, 1.5, 4.0));
+  network.add_part("bearings", "line", {gallery, crankcase}, {}, line(0.002, 0.3));
+  network.put_heat(gear, 0.0, 0.8);
+  network.put_heat_at(sump, heat, conductance);
+  network.let_mix(sump);
+  network.drain(crankcase, sump);
+  network.follow_heat();
+  return network;
+}
+
 }  // namespace circuits

@@ -67,7 +67,7 @@ double read_suction(const Suction& suction, What what) {
 
 }  // namespace
 
-Batch::Batch(const Plan& plan, BatchTask task, BatchOptions options) : plan_(plan), task_(std::move(task)), options_(options) {
+Batch::Batch(const Plan& plan, BatchTask task, BatchOptions options) : plan_(plan), task_(std::move(task)), options_(std::move(options)) {
   if (options_.block == 0) throw InputError("batch", "block", "must be at least 1");
   for (int number : task_.numbers)
     if (number < 0 || number >= static_cast<int>(plan.names().size()))
@@ -141,7 +141,7 @@ void Batch::work_singly() {
 
 void Batch::work() {
   try {
-    if (kernel_) LaneWorker(*this, plan_, *layout_, *kernel_).run();
+    if (kernel_ && layout_) LaneWorker(*this, plan_, *layout_, *kernel_).run();
     else work_singly();
   } catch (...) {
     const std::lock_guard lock(mutex_);

@@ -13,11 +13,9 @@ constexpr std::size_t fewest_in_lanes = 3;
 DropField::DropField(const Plan& plan, LawsBy laws)
     : plan_(plan), place_of_(plan.branches().size(), -1), member_(plan.branches().size(), {-1, -1}) {
   std::size_t places = 0;
-  if (laws == LawsBy::lanes && lanes::kernels().front().fast) {
-    kernel_ = lanes::kernels().front();
-    group(*kernel_);
-    for (const Group& group : groups_) places += static_cast<std::size_t>(group.packs * kernel_->width);
-  }
+  if (laws == LawsBy::lanes)
+    if (const lanes::Kernel best = lanes::kernels().front(); best.fast) group(best);
+  for (const Group& group : groups_) places += static_cast<std::size_t>(group.packs * group.kernel.width);
   const int spare = plan.unknown_count();
   for (std::size_t b = 0; b < plan.branches().size(); ++b) {
     const network::Branch& branch = plan.branches()[b];
@@ -49,7 +47,7 @@ void DropField::group(const lanes::Kernel& kernel) {
   const auto names = lanes::law_names();
   std::size_t places = 0, numbers = 0, longest = 0;
   for (int law = 0; law < static_cast<int>(names.size()); ++law) {
-    Group group{law, 0, lanes::numbers_of_law(law), places, numbers, {}};
+    Group group{kernel, law, 0, lanes::numbers_of_law(law), places, numbers, {}};
     for (std::size_t b = 0; b < plan_.branches().size(); ++b) {
       const network::Element& element = plan_.element(static_cast<int>(b));
       if (element.kind() == names[static_cast<std::size_t>(law)] && element.drops() && element.bundle_size() == group.numbers)
@@ -70,7 +68,7 @@ void DropField::group(const lanes::Kernel& kernel) {
 
 /// Brings the numbers of a prepared part into its lane. Those of the first also fill the lanes that stay empty.
 void DropField::bundle(const Group& group, std::size_t member) {
-  const auto width = static_cast<std::size_t>(kernel_->width);
+  const auto width = static_cast<std::size_t>(group.kernel.width);
   plan_.element(group.branches[member]).bundle(row_.data());
   const auto put = [&](std::size_t where) {
     double* to = &number_[group.first_number + where / width * width * static_cast<std::size_t>(group.numbers) + where % width];
@@ -100,7 +98,7 @@ void DropField::renew() {
 void DropField::evaluate() {
   for (const Group& group : groups_) {
     const std::size_t place = group.first_place;
-    kernel_->drops(group.law, group.packs, &number_[group.first_number], &at[place], &drop[place], &slope[place]);
+    group.kernel.drops(group.law, group.packs, &number_[group.first_number], &at[place], &drop[place], &slope[place]);
   }
   for (std::size_t i : alone_) {
     const std::size_t place = parts_[i].place;

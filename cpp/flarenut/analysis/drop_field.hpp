@@ -5,7 +5,6 @@
 /// asking what they are, and parts of one kind are worked out several at a time in the lanes of the processor
 /// (`lanes/drop_kernel.hpp`).
 
-#include <optional>
 #include <vector>
 
 #include "flarenut/lanes/circuit.hpp"
@@ -53,6 +52,7 @@ class DropField {
  private:
   /// Parts of one law that are worked out side by side.
   struct Group {
+    lanes::Kernel kernel;  ///< that works them out
     int law, packs, numbers;
     std::size_t first_place, first_number;
     std::vector<int> branches;
@@ -63,7 +63,6 @@ class DropField {
   const Plan& plan_;
   std::vector<Part> parts_;
   std::vector<int> place_of_;
-  std::optional<lanes::Kernel> kernel_;
   std::vector<Group> groups_;
   std::vector<std::size_t> alone_;           ///< parts that are asked one by one
   std::vector<std::pair<int, int>> member_;  ///< by branch: its group and its place there; −1 for others

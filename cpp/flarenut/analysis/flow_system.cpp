@@ -7,7 +7,6 @@
 namespace flarenut::analysis {
 
 using network::Linearisation;
-using network::most_flows;
 using network::most_pressures;
 
 namespace {

@@ -7,11 +7,10 @@
 
 namespace flarenut::analysis {
 
+/// Not to be copied, as the field in it is not: `where_` points into both.
 class Gradients {
  public:
   Gradients(const Plan& plan, const DropField& drops, LawsBy laws);
-  Gradients(const Gradients&) = delete;  // its places point into it
-  Gradients& operator=(const Gradients&) = delete;
 
   /// Slopes of `output` with all numbers of the plan, in their order, at the linearisation of `system`.
   void find(FlowSystem& system, const Output& output, std::vector<double>& slopes);

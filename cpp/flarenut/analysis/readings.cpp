@@ -12,6 +12,7 @@ namespace flarenut::analysis {
 std::vector<double> point_of(const Plan& plan, const Solution& solution, int part) {
   const Branch& branch = plan.branches()[static_cast<std::size_t>(part)];
   std::vector<double> point;
+  point.reserve(static_cast<std::size_t>(branch.pressures() + branch.flows));
   for (int i = 0; i < branch.pressures(); ++i)
     point.push_back(solution.pressure[static_cast<std::size_t>(branch.junction[i])] + branch.head[i]);
   for (int f = 0; f < branch.flows; ++f) point.push_back(solution.flow[static_cast<std::size_t>(branch.first_flow + f)]);
@@ -96,9 +97,10 @@ End end_of(const Plan& plan, const Solution& solution, int part, int port) {
 }
 
 std::vector<End> ends_of(const Plan& plan, const Solution& solution, int part) {
+  const int ports = plan.branches()[static_cast<std::size_t>(part)].ports;
   std::vector<End> ends;
-  for (int port = 0; port < plan.branches()[static_cast<std::size_t>(part)].ports; ++port)
-    ends.push_back(end_of(plan, solution, part, port));
+  ends.reserve(static_cast<std::size_t>(ports));
+  for (int port = 0; port < ports; ++port) ends.push_back(end_of(plan, solution, part, port));
   return ends;
 }
 

@@ -9,8 +9,8 @@ using network::liquid_inputs;
 
 SlopeField::SlopeField(const Plan& plan, const DropField& drops, LawsBy laws) : plan_(plan), laws_(laws) {
   for (const network::PartEntry& part : plan.network().parts()) slopes_.push_back({nullptr, 1, part.element->field_count(), false});
-  if (laws == LawsBy::lanes) kernel_ = lanes::slope_kernel();
-  if (kernel_) group(drops);
+  if (laws == LawsBy::lanes)
+    if (const auto kernel = lanes::slope_kernel()) group(*kernel, drops);
   std::size_t singles = 0, longest = 0;
   for (std::size_t b = 0; b < slopes_.size(); ++b) {
     const auto count = static_cast<std::size_t>(slopes_[b].fields + liquid_inputs);
@@ -32,13 +32,13 @@ SlopeField::SlopeField(const Plan& plan, const DropField& drops, LawsBy laws) : 
     by_liquid_.push_back({part.at(part.fields), part.at(part.fields + 1), part.in_lanes ? &none : part.at(part.fields + 2)});
 }
 
-void SlopeField::group(const DropField& drops) {
-  width_ = static_cast<std::size_t>(kernel_->width);
+void SlopeField::group(const lanes::SlopeKernel& kernel, const DropField& drops) {
+  width_ = static_cast<std::size_t>(kernel.width);
   const auto names = lanes::law_names();
   std::size_t numbers = 0, points = 0, weights = 0;
   for (int law = 0; law < static_cast<int>(names.size()); ++law) {
     const lanes::SlopeShape shape = lanes::slope_shape(law);
-    Group group{law, static_cast<std::size_t>(shape.inputs), static_cast<std::size_t>(shape.rows), numbers, points, weights, 0, {}};
+    Group group{kernel, law, static_cast<std::size_t>(shape.inputs), static_cast<std::size_t>(shape.rows), numbers, points, weights, 0, {}};
     for (int b = 0; b < static_cast<int>(slopes_.size()); ++b)
       if (plan_.element(b).kind() == names[static_cast<std::size_t>(law)]) group.parts.push_back(b);
     if (group.parts.empty()) continue;
@@ -90,7 +90,7 @@ void SlopeField::take_points(const FlowSystem& system, const Adjoint& adjoint) {
 
 void SlopeField::evaluate(const Group& group, std::size_t pack, std::size_t packs) {
   const std::size_t first = pack * width_, number = group.first_number + first * group.inputs;
-  kernel_->evaluate(group.law, static_cast<int>(packs), &number_[number], &point_[group.first_point + first * group.rows],
+  group.kernel.evaluate(group.law, static_cast<int>(packs), &number_[number], &point_[group.first_point + first * group.rows],
                     &weight_[group.first_weight + first], &slope_[number]);
 }
 

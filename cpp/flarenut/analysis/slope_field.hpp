@@ -39,6 +39,7 @@ class SlopeField {
   };
   /// Parts of one law, in packs.
   struct Group {
+    lanes::SlopeKernel kernel;  ///< that works them out
     int law;
     std::size_t inputs, rows, first_number, first_point, first_weight, packs = 0;
     std::vector<int> parts;
@@ -48,7 +49,7 @@ class SlopeField {
     int part, drop;  ///< the latter −1 for laws of other forms
     std::size_t weight, point, flow, number, inputs;  ///< of the point the first row, and the last
   };
-  void group(const DropField& drops);
+  void group(const lanes::SlopeKernel& kernel, const DropField& drops);
   void take_numbers(const Seat& seat);
   void take_points(const FlowSystem& system, const Adjoint& adjoint);
   void evaluate(const Group& group, std::size_t pack, std::size_t packs);
@@ -58,7 +59,6 @@ class SlopeField {
 
   const Plan& plan_;
   LawsBy laws_;
-  std::optional<lanes::SlopeKernel> kernel_;
   std::size_t width_ = 0;
   std::vector<Group> groups_;
   std::vector<Seat> seats_;

@@ -91,7 +91,8 @@ struct Traced {
   constexpr Traced() = default;
   // Copied piece by piece: where it is copied as one block of memory, the compiler (g++ 12) loses sight of its place.
   constexpr Traced(const Traced& other) : value(other.value), trail(other.trail), place(other.place) {}
-  constexpr Traced& operator=(const Traced& other) {  // NOLINT: of itself it changes nothing
+  // NOLINTNEXTLINE(bugprone-unhandled-self-assignment,cert-oop54-cpp): of itself it changes nothing
+  constexpr Traced& operator=(const Traced& other) {
     value = other.value;
     trail = other.trail;
     place = other.place;

@@ -123,7 +123,8 @@ inline Sloped unmixed_series(double a, double b, double ratio) {
   double per_b = mean_decay(Dual<1>(b, 0)).slope[0];
   double chance_b_slope = -chance_b;
   double sum = 0.0, sum_per_a = 0.0, sum_per_b = 0.0;
-  for (double n = 1.0; n < 1000.0; n += 1.0) {
+  for (int count = 1; count < 1000; ++count) {
+    const double n = count;
     const double term = tail_a * tail_b;
     sum += term;
     sum_per_a += chance_a * tail_b;

@@ -37,7 +37,8 @@ Between between(const GlycolSpec& spec) {
 /// Rows from the freezing point to the hottest, both ends included.
 std::vector<double> rows(double coldest, double hottest) {
   std::vector<double> kelvin{coldest};
-  for (double t = step * std::ceil((coldest + 0.1 * step) / step); t < hottest - 0.1 * step; t += step) kelvin.push_back(t);
+  const int first = static_cast<int>(std::ceil((coldest + 0.1 * step) / step));
+  for (int row = first; step * row < hottest - 0.1 * step; ++row) kelvin.push_back(step * row);
   kelvin.push_back(hottest);
   return kelvin;
 }
@@ -64,6 +65,7 @@ Liquid glycol_coolant(const GlycolSpec& spec) {
     return Law(table_through(scale, kelvin, values, what));
   };
   std::vector<double> vapour;
+  vapour.reserve(kelvin.size());
   for (const double t : kelvin) vapour.push_back(water_share * evaluate(spec.water_vapour_pressure, t));
 
   LiquidRecord record;

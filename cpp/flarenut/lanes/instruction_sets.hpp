@@ -57,6 +57,8 @@ struct OneRegister {
   static Numbers smaller(Numbers a, Numbers b) { return a < b ? a : b; }
 
  private:
+  friend Own;  // nobody else stands on it under that name
+  OneRegister() = default;
   static typename Wide::Positive positive(Bits a) { return reinterpret_cast<typename Wide::Positive>(a); }
 };
 

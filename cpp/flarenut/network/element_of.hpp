@@ -5,7 +5,8 @@
 #include <type_traits>
 #include <utility>
 
-#include "flarenut/network/element.hpp"
+#include "flarenut/base/prepared.hpp"
+#include "flarenut/network/spec_numbers.hpp"
 
 namespace flarenut::network {
 
@@ -39,75 +40,32 @@ class ElementOf final : public Element {
     return true;
   }
 
-  static constexpr int all_fields = std::tuple_size_v<decltype(Spec<double>::fields())>;
+  static constexpr int all_fields = count_of_fields<Spec<double>>;
   int field_count() const override { return all_fields; }
-
-  double field(int index) const override {
-    double value = 0.0;
-    visit_field(index, [&](const auto& field) { value = si_value(spec_.*field.member); });
-    return value;
-  }
+  double field(int index) const override { return number_at(spec_, index); }
+  void set_field(int index, double value) override { set_number_at(spec_, index, value); }
 
   void fields(double* out) const noexcept override {
     std::apply([&](const auto&... field) { ((*out++ = si_value(spec_.*field.member)), ...); }, Spec<double>::fields());
   }
 
-  void set_field(int index, double value) override {
-    visit_field(index, [&](const auto& field) {
-      auto& member = spec_.*field.member;
-      member = std::decay_t<decltype(member)>::from_value(value);
-    });
-  }
-
   double exchange_field(int index, double value) override {
     double before = 0.0;
-    visit_field(index, [&](const auto& field) {
-      auto& member = spec_.*field.member;
-      before = si_value(member);
-      member = std::decay_t<decltype(member)>::from_value(value);
+    at_field<Spec<double>>(index, [&](const auto& field) {
+      before = si_value(spec_.*field.member);
+      put(spec_.*field.member, value);
     });
     return before;
   }
 
-  std::vector<double> column(int index) const override {
-    std::vector<double> values;
-    if constexpr (has_columns) {
-      int i = 0;
-      std::apply([&](const auto&... column) {
-        ((i++ == index ? void(values = spec_.*column.member) : void()), ...);
-      }, Spec<double>::columns());
-    }
-    return values;
-  }
-
-  void set_column(int index, std::vector<double> values) override {
-    if constexpr (has_columns) {
-      int i = 0;
-      std::apply([&](const auto&... column) {
-        ((i++ == index ? void(spec_.*column.member = std::move(values)) : void()), ...);
-      }, Spec<double>::columns());
-    }
-  }
-
-  KindInfo info() const override {
-    KindInfo info{Plain::kind, S, {}, {}};
-    std::apply([&](const auto&... field) {
-      (info.fields.push_back({field.name, field.unit, field.meaning, field.least, field.most,
-                              si_value(spec_.*field.member), field.drives}),
-       ...);
-    }, Spec<double>::fields());
-    if constexpr (has_columns)
-      std::apply([&](const auto&... column) {
-        (info.columns.push_back({column.name, column.unit, column.meaning}), ...);
-      }, Spec<double>::columns());
-    return info;
-  }
-
+  std::vector<double> column(int index) const override { return column_at(spec_, index); }
+  void set_column(int index, std::vector<double> values) override { set_column_at(spec_, index, std::move(values)); }
+  KindInfo info() const override { return info_of(Plain::kind, S, spec_); }
   void validate(std::string_view name) const override { parts::validate(name, spec_); }
 
   void prepare(const LiquidState<>& liquid) override {
     liquid_ = liquid;
-    part_.emplace(spec_, liquid);
+    part_.prepare(spec_, liquid);
   }
 
   bool drops() const override { return depends_on_flow_alone; }
@@ -253,15 +211,6 @@ class ElementOf final : public Element {
   }
 
  private:
-  static constexpr bool has_columns = requires { Spec<double>::columns(); };
-
-  template <class Visit>
-  static void visit_field(int index, Visit&& visit) {
-    static constexpr auto fields = Spec<double>::fields();
-    int i = 0;
-    std::apply([&](const auto&... field) { ((i++ == index ? visit(field) : void()), ...); }, fields);
-  }
-
   template <class N, class Make>
   static State<N> state_at(const double* point, Make&& make) {
     State<N> state;
@@ -304,7 +253,7 @@ class ElementOf final : public Element {
 
   Spec<double> spec_;
   LiquidState<> liquid_;
-  std::optional<Plain> part_;
+  Prepared<Plain> part_;
 };
 
 }  // namespace flarenut::network

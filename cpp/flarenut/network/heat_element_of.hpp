@@ -9,7 +9,9 @@
 #include <tuple>
 #include <utility>
 
+#include "flarenut/base/prepared.hpp"
 #include "flarenut/network/heat_element.hpp"
+#include "flarenut/network/spec_numbers.hpp"
 
 namespace flarenut::network {
 
@@ -29,37 +31,12 @@ class HeatElementOf final : public HeatElement {
   std::string_view kind() const override { return Plain::kind; }
   int streams() const override { return S; }
 
-  int field_count() const override { return std::tuple_size_v<decltype(Spec::fields())>; }
-  double field(int index) const override {
-    double value = 0.0;
-    at_index(Spec::fields(), index, [&](const auto& field) { value = si_value(spec_.*field.member); });
-    return value;
-  }
-  void set_field(int index, double value) override {
-    at_index(Spec::fields(), index, [&](const auto& field) { put(spec_.*field.member, value); });
-  }
-
-  std::vector<double> column(int index) const override {
-    std::vector<double> values;
-    if constexpr (has_columns) at_index(Spec::columns(), index, [&](const auto& column) { values = spec_.*column.member; });
-    return values;
-  }
-  void set_column(int index, std::vector<double> values) override {
-    if constexpr (has_columns)
-      at_index(Spec::columns(), index, [&](const auto& column) { spec_.*column.member = std::move(values); });
-  }
-
-  KindInfo info() const override {
-    KindInfo info{Plain::kind, {}, {}, {}};
-    std::apply([&](const auto&... field) {
-      (info.fields.push_back({field.name, field.unit, field.meaning, field.least, field.most, si_value(spec_.*field.member),
-                              field.drives}),
-       ...);
-    }, Spec::fields());
-    if constexpr (has_columns)
-      std::apply([&](const auto&... column) { (info.columns.push_back({column.name, column.unit, column.meaning}), ...); }, Spec::columns());
-    return info;
-  }
+  int field_count() const override { return count_of_fields<Spec>; }
+  double field(int index) const override { return number_at(spec_, index); }
+  void set_field(int index, double value) override { set_number_at(spec_, index, value); }
+  std::vector<double> column(int index) const override { return column_at(spec_, index); }
+  void set_column(int index, std::vector<double> values) override { set_column_at(spec_, index, std::move(values)); }
+  KindInfo info() const override { return info_of(Plain::kind, {}, spec_); }
   void validate(std::string_view name) const override { parts::validate(name, spec_); }
 
   std::vector<std::string_view> borrowed() const override {
@@ -73,13 +50,14 @@ class HeatElementOf final : public HeatElement {
 
   void prepare(const heat::Surroundings& around) override {
     if constexpr (follows_air) {
-      if (law_ && made_of_ && made_of_->pressure == around.pressure && same_fields(made_of_->spec)) {
-        law_->follow_air(spec_, around);
+      Plain* const law = law_.if_prepared();
+      if (law != nullptr && made_of_ && made_of_->pressure == around.pressure && same_fields(made_of_->spec)) {
+        law->follow_air(spec_, around);
         return;
       }
       made_of_.reset();
     }
-    law_.emplace(spec_, around);
+    law_.prepare(spec_, around);
     if constexpr (follows_air) made_of_ = MadeOf{spec_, around.pressure};
   }
 
@@ -116,7 +94,6 @@ class HeatElementOf final : public HeatElement {
   }
 
  private:
-  static constexpr bool has_columns = requires { Spec::columns(); };
   static constexpr bool borrows = requires { Spec::borrowed(); };
   static constexpr bool says_per_degree = requires(const Plain& law, const heat::Stream<>& s) { law.per_degree(s); };
 
@@ -133,14 +110,6 @@ class HeatElementOf final : public HeatElement {
       if (!std::apply(same, Spec::borrowed())) return false;
     return std::apply(same, Spec::fields());
   }
-
-  template <class Fields, class Visit>
-  static void at_index(const Fields& fields, int index, Visit&& visit) {
-    int i = 0;
-    std::apply([&](const auto&... field) { ((i++ == index ? visit(field) : void()), ...); }, fields);
-  }
-  template <class Quantity>
-  static void put(Quantity& quantity, double value) { quantity = Quantity::from_value(value); }
 
   /// `stream` with every property on the number type `To`.
   template <class To, class Convert>
@@ -198,7 +167,7 @@ class HeatElementOf final : public HeatElement {
   }
 
   Spec spec_;
-  std::optional<Plain> law_;
+  Prepared<Plain> law_;
   std::optional<MadeOf> made_of_;  ///< where the law follows the air
 };
 

@@ -33,6 +33,7 @@ constexpr std::array heat_kinds{
 
 std::vector<std::string_view> heat_kind_names() {
   std::vector<std::string_view> names;
+  names.reserve(heat_kinds.size());
   for (const HeatKind& kind : heat_kinds) names.push_back(kind.name);
   return names;
 }

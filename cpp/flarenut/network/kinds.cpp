@@ -78,6 +78,7 @@ constexpr std::array kinds{
 
 std::vector<std::string_view> kind_names() {
   std::vector<std::string_view> names;
+  names.reserve(kinds.size());
   for (const Kind& kind : kinds) names.push_back(kind.name);
   return names;
 }

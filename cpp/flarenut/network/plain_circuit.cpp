@@ -22,7 +22,7 @@ double PlainCircuit::start_flow(std::size_t part) const {
 }
 
 std::size_t PlainCircuit::bytes() const {
-  const auto of = [](const auto& vector) { return vector.capacity() * sizeof(vector[0]); };
+  const auto of = []<class Held>(const std::vector<Held>& columns) { return columns.capacity() * sizeof(Held); };
   return of(place) + of(from) + of(to) + of(held) + of(demand) + of(head) + of(lines) + of(elements);
 }
 

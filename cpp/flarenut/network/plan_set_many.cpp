@@ -104,25 +104,30 @@ void Plan::set_row(const std::vector<int>& numbers, const double* values) {
   }
 }
 
+void Plan::set_column(int part, const std::string& column, std::vector<double> values) {
+  set_columns(part, {{column, std::move(values)}});
+}
+
 void Plan::set_columns(int part, const Columns& columns) {
   const auto owner = static_cast<std::size_t>(part);
   const std::string& name = network_.parts().at(owner).name;
   Columns own, of_heat;
   for (const auto& [column, values] : columns) {
-    const bool heat = column.starts_with(heat_columns);
-    (heat ? of_heat : own).emplace_back(heat ? column.substr(heat_columns.size()) : column, values);
+    const bool is_heat = column.starts_with(heat_columns);
+    (is_heat ? of_heat : own).emplace_back(is_heat ? column.substr(heat_columns.size()) : column, values);
   }
-  if (!of_heat.empty() && !(heat_ && heat_->part(part).law))
+  HeatSide* const heat = heat_ ? &*heat_ : nullptr;
+  if (!of_heat.empty() && (heat == nullptr || !heat->part(part).law))
     throw InputError(name, of_heat.front().first, "is not a column that this part has: no heat is followed through it");
   const Columns before = put_columns(element(part), name, own);
-  if (!of_heat.empty()) {
+  if (heat != nullptr && !of_heat.empty()) {
     try {
-      put_columns(*heat_->part(part).law, name, of_heat);
+      put_columns(*heat->part(part).law, name, of_heat);
     } catch (const std::exception&) {
       put_columns(element(part), name, before);
       throw;
     }
-    heat_->mark_stale(part);
+    heat->mark_stale(part);
     any_stale_ = true;
   }
   if (!own.empty()) mark_stale(owner);

@@ -101,7 +101,7 @@ int RowPlan::index(const std::string& name) const {
 }
 
 double RowPlan::get_own_junction(const Junction& junction, int field) const {
-  if (junction.kind == JunctionKind::tank) return tank_field(junction.tank, field);
+  if (junction.kind == JunctionKind::tank) return number_at(junction.tank, field);
   return junction.kind == JunctionKind::free ? junction.demand : junction.gauge;
 }
 
@@ -129,7 +129,7 @@ bool RowPlan::holds(int number) const {
 void RowPlan::set_own_junction(Junction& junction, int field, double value) {
   if (junction.kind == JunctionKind::tank) {
     parts::TankSpec<> changed = junction.tank;
-    set_tank_field(changed, field, value);
+    set_number_at(changed, field, value);
     parts::validate(junction.name, changed);
     junction.tank = changed;
   } else if (junction.kind == JunctionKind::free) {

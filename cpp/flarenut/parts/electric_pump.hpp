@@ -160,15 +160,15 @@ ElectricPump<N>::ElectricPump(const ElectricPumpSpec<N>& spec, const LiquidState
   std::size_t upper = 0;
   while (upper < last && chart_volts[upper] < value_of(volts)) ++upper;
   const N heaviness = (liquid.density / spec.test_density).value();
-  const N share = 1.0 + spec.density_share.value() * (heaviness - 1.0);
+  const N weight = 1.0 + spec.density_share.value() * (heaviness - 1.0);
   charts_.reserve(2);
   if (upper == 0 || value_of(volts) > chart_volts[last]) {
-    add(spec, upper, volts, share);
+    add(spec, upper, volts, weight);
   } else {
     const double below = chart_volts[upper - 1], above = chart_volts[upper];
     const N blend = smooth_step(N((volts - below) / (above - below)));
-    if (value_of(blend) < 1.0) add(spec, upper - 1, volts, share * (1.0 - blend));
-    add(spec, upper, volts, share * blend);
+    if (value_of(blend) < 1.0) add(spec, upper - 1, volts, weight * (1.0 - blend));
+    add(spec, upper, volts, weight * blend);
   }
 
   double top_rise = 0.0, full_flow = 0.0;

@@ -22,6 +22,7 @@ namespace {
 std::vector<int> minimum_degree_order(int size, const std::vector<FixedLU::Entry>& entries) {
   using Matrix = Eigen::SparseMatrix<double>;
   std::vector<Eigen::Triplet<double>> triplets;
+  triplets.reserve(entries.size());
   for (const auto& [row, column] : entries) triplets.emplace_back(row, column, 1.0);
   Matrix pattern(size, size);
   pattern.setFromTriplets(triplets.begin(), triplets.end());

@@ -10,10 +10,10 @@ using analysis::Solution;
 using analysis::SteadySolver;
 using network::Network;
 using network::Plan;
+using circuits::oil_loop;
+using circuits::set;
 
 namespace {
-
-void set(Plan& plan, const std::string& name, double value) { plan.set(plan.index(name), value); }
 
 double warmth(const Plan& plan, const Solution& solution, const std::string& junction) {
   return solution.temperature[static_cast<std::size_t>(plan.network().junction(junction))];
@@ -42,27 +42,6 @@ Network line_between(fluids::Liquid liquid, double bore = 0.01, double length = 
   const int to = network.add_tank("to", circuits::tank(0.0));
   network.add_part("first", "line", {from, middle}, {}, circuits::line(bore, length));
   network.add_part("second", "line", {middle, to}, {}, circuits::line(bore, 0.5 * length));
-  network.follow_heat();
-  return network;
-}
-
-/// Sump, gear pump, relief to the sump, line, gallery that spills into the crankcase over the sump.
-Network oil_loop(double heat, double conductance) {
-  Network network;
-  network.add_liquid(circuits::oil());
-  const int sump = network.add_tank("sump", circuits::tank(0.1));
-  const int inlet = network.add_junction("inlet"), out = network.add_junction("out"), gallery = network.add_junction("gallery");
-  const int crankcase = network.add_fixed("crankcase", 0.0, {0.0, 0.0, 0.3});
-  network.add_part("pick-up", "line", {sump, inlet}, {}, circuits::line(0.02, 0.4, 1.0));
-  const Network::Numbers pump{{"displacement", 12e-6}, {"speed", 50.0}, {"rated_rise", 4e5}, {"rated_speed", 50.0}};
-  const int gear = network.add_part("pump", "positive displacement pump", {inlet, out}, {}, pump);
-  network.add_part("relief", "relief valve", {out, sump}, {}, {{"set_pressure", 4.5e5}, {"full_area", 5e-5}, {"band", 5e4}});
-  network.add_part("feed", "line", {out, gallery}, {}, circuits::line(0.01, 1.5, 4.0));
-  network.add_part("bearings", "line", {gallery, crankcase}, {}, circuits::line(0.002, 0.3));
-  network.put_heat(gear, 0.0, 0.8);
-  network.put_heat_at(sump, heat, conductance);
-  network.let_mix(sump);
-  network.drain(crankcase, sump);
   network.follow_heat();
   return network;
 }
@@ -224,58 +203,6 @@ TEST_CASE("a tank whose temperature is found can be given one: the moment of a c
   set(plan, "sump.temperature", std::nan(""));
   set(plan, "sump.conductance", 40.0);
   CHECK(warmth(plan, solved(plan), "sump") > 340.0);
-}
-
-TEST_CASE("a sump with walls dies away towards the air as its time constant says", "[heat]") {
-  Network network;
-  network.add_liquid(circuits::constant(800.0, 5e-3));
-  const int sump = network.add_tank("sump", circuits::tank(0.1));
-  const int out = network.add_junction("out");
-  network.add_part("pump", "quadratic pump", {sump, out}, {}, circuits::pump(1e5));
-  network.add_part("back", "line", {out, sump}, {}, circuits::line(0.01, 0.5));
-  network.put_heat_at(sump, 0.0, 20.0, 8000.0);
-  network.let_mix(sump);
-  network.follow_heat();
-  Plan plan(network);
-  set(plan, "air.temperature", 300.0);
-  SteadySolver solver(plan);
-  Solution solution;
-  solver.heat().begin(solution, 360.0);
-  REQUIRE(solution.converged());
-  CHECK(solution.temperature[0] == 360.0);
-  double seconds = 0.0;
-  const double power = [&] { return solution.power[0]; }();
-  for (int step = 0; step < 8; ++step) {
-    solver.heat().advance(solution, 50.0);
-    seconds += 50.0;
-    REQUIRE(solution.converged());
-    // C dT/dt = P − G (T − T_air), P all but steady; the liquid in the line counts for 31 g of 4 kg.
-    const double end = 300.0 + power / 20.0, capacity = 8000.0 + 2000.0 * 800.0 * 0.5 * 3.14159265 * 0.25e-4;
-    CHECK(solution.temperature[0] == Approx(end + (360.0 - end) * std::exp(-seconds * 20.0 / capacity)).margin(0.15));
-    CHECK(solution.energy_closure <= 1e-9);
-  }
-}
-
-TEST_CASE("in time an oil loop arrives where its steady solve is", "[heat]") {
-  Network network = oil_loop(2500.0, 40.0);
-  network.put_heat_at(0, 2500.0, 40.0, 9000.0);
-  Plan plan(network);
-  set(plan, "air.temperature", 300.0);
-  SteadySolver solver(plan);
-  Solution solution, steady;
-  solver.solve(steady);
-  REQUIRE(steady.converged());
-  solver.heat().begin(solution, 280.0);
-  REQUIRE(solution.converged());
-  double last = 280.0;
-  for (int minute = 0; minute < 60; ++minute) {
-    solver.heat().advance(solution, 60.0);
-    INFO(solution.message);
-    REQUIRE(solution.converged());
-    CHECK(solution.temperature[0] > last - 1e-6);
-    last = solution.temperature[0];
-  }
-  CHECK(last == Approx(steady.temperature[0]).margin(0.02));
 }
 
 TEST_CASE("of two thick coolers side by side one may stand cold: all three states are found", "[heat]") {
