@@ -99,7 +99,7 @@ class HeatElementOf final : public HeatElement {
 
   /// Laws that are dear to make, and of which little hangs on how warm the air is.
   static constexpr bool follows_air = requires(Plain& law, const Spec& spec, const heat::Surroundings& around) { law.follow_air(spec, around); };
-  static_assert(!(follows_air && has_columns), "columns are not compared in `same_fields`");
+  static_assert(!(follows_air && has_columns<Spec>), "columns are not compared in `same_fields`");
   struct MadeOf {
     Spec spec;
     AbsolutePressure<> pressure;
