@@ -207,7 +207,7 @@ def test_a_drive_that_ends_early_says_after_when_and_in_which_row():
     """A row is named by its place and its case or its conditions, and no finding begins with an empty place."""
     drive = fn.over_time(heated(), [("1 min", "idle"), ("10 min", {"sump.heat": "90 kW", "air_temperature": "68 F"})], every="10 s", start="40 C", units="metric")
     assert not drive.complete
-    assert re.match(r"past \d.* there is no answer, in row 2 of the drive, row 2 \(sump.heat 90 kW, air temperature 20 C\): ", drive.why_not)
+    assert re.match(r"past \d.* there is no answer, in row 2 of the drive \(sump.heat 90 kW, air temperature 20 C\): ", drive.why_not)
     first = drive.findings[0]
     assert str(first).startswith(f"STOP: {clock(drive.times[-1])}: the drive ends early, for there is no answer past that, in row 2 of the drive")
     assert not any(": :" in str(one) for one in drive.findings)

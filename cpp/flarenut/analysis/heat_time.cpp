@@ -11,6 +11,12 @@ namespace {
 
 constexpr int turns = 12;  // of Newton's, in one step
 
+/// In time nothing need be steady.
+std::string of_time(std::string words) {
+  const std::string steady = "there is no steady state within what is known of the liquid: ";
+  return words.rfind(steady, 0) == 0 ? "what is known of the liquid ends here: " + words.substr(steady.size()) : words;
+}
+
 /// How far the temperature of every junction goes up and down.
 struct Swing {
   explicit Swing(const std::vector<double>& kelvin)
@@ -129,7 +135,7 @@ void HeatSolver::advance(Solution& solution, double seconds) {
   solution.evaluations = system_.flow().evaluations() - evaluations_before;
   system_.set_time_step(0.0);
   reached_by_ = Rung::warm;
-  if (!done) solution.message = explain_heat_failure(system_);
+  if (!done) solution.message = of_time(explain_heat_failure(system_));
   report(solution, done);
 }
 

@@ -35,6 +35,7 @@ from . import (
     ratings_service,
     regulators,
     relief,
+    shut_cocks,
     suction,
     written,
 )
@@ -52,7 +53,7 @@ RULES = (
     suction.inlet_vacuum,
     suction.boiling,
     devices.remarks,
-    relief.unguarded_pump,
+    shut_cocks.stands_shut, relief.unguarded_pump,
     relief.backward_relief,
     relief.relief_setting,
     ceilings.pressure_ceiling,

@@ -63,7 +63,7 @@ def spilled(case: CaseResult, limits: Limits) -> Iterator[Finding]:
             Quantity(max(share, 0.0), "fraction"),
             limit,
             limits.source("oil_consumer_share"),
-            f"cold: low revs until it is warm, thinner oil, wider and shorter lines{_past_the_cooler(case)}; warm: check what the relief opens at",
+            f"cold: low revs until it is warm, thinner oil, wider and shorter lines{_past_the_cooler(case)}; warm: check what the relief opens at; if that is right the pump moves more than the engine takes: less displacement, or a slower drive",
             hurt=1.0 - share / limit.si,
             numbers=numbers,
         )
@@ -110,9 +110,17 @@ def _judged(case: CaseResult, limits: Limits, reading: Reading, turns: float) ->
     yield Finding("oil pressure", "stop" if found < low else "watch", reading.where, case.name,
                   f"oil pressure {{value}} where the engine draws it, under the {{limit}} usual {why}",
                   Quantity(found, "pressure_gauge"), Quantity(limit, "pressure_gauge"), limits.source(name),
-                  "hot: a pump of more displacement, thicker or cooler oil; cold: low revs until it is warm; wider lines and fewer parts "
-                  "before the engine, a relief that opens later if it is open", hurt=1.0 - found / limit,
+                  _CURE_OPEN if _lets_off(case) else _CURE, hurt=1.0 - found / limit,
                   numbers={"speed": Quantity(turns, "turn_rate")})
+
+
+_CURE = ("hot: a pump of more displacement, thicker or cooler oil; cold: low revs until it is warm; wider lines and fewer parts before the engine")
+_CURE_OPEN = ("the relief is open, so more pump brings nothing: look what stands in the way to the engine (a cock, a cooler, a blocked filter, thick cold oil), "
+              "wider lines and fewer parts there; a relief that opens later, if it opens too early")
+
+
+def _lets_off(case: CaseResult) -> bool:
+    return any(case.solution.regime_of(relief) in ("relieving", "wide open") for relief in case.parts_of_kind("relief valve"))
 
 
 def _engine_speed(case: CaseResult, pump: str) -> float:

@@ -215,7 +215,9 @@ def _sharper(error: UnitError, word: str, given: Mapping[str, Any]) -> UnitError
 
 
 def _short(signature: inspect.Signature) -> str:
-    return "(" + ", ".join(name for name, p in signature.parameters.items() if p.default is p.empty) + ", ...)"
+    needed = [f"{name}=" * (p.kind is p.KEYWORD_ONLY) or name for name, p in signature.parameters.items() if p.default is p.empty]
+    words = needed or [f"{name}=" for name in list(signature.parameters)[:1]]  # nothing is needed: one of what may be said
+    return "(" + ", ".join([*words, "..."]) + ")"
 
 
 @overload

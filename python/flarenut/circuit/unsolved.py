@@ -37,7 +37,14 @@ def beside_the_cause(circuit: Circuit, solution: _core.Solution) -> str:
     if too_much:
         return too_much
     of_heat = [*_shut(circuit, solution), hints(circuit, _hot_in_cold_air(solution))] if solution.finds_temperatures else []
-    return "; ".join(filter(None, [*of_heat, _to_be_had(circuit, solution)]))
+    return "; ".join(filter(None, [*of_heat, _to_be_had(circuit, solution), _cocks(circuit, solution)]))
+
+
+def _cocks(circuit: Circuit, solution: _core.Solution) -> str:
+    """The valves that stand shut and that the engine has not named."""
+    valves = {name for name in solution.part_names if solution.kind_of(name) == "valve" and solution.number(f"{name}.opening") == 0.0}
+    names = [f"'{name}'" for name in sorted(valves) if f"'{name}'" not in str(solution.message)]
+    return f"{' and '.join(names)} stand{'s' if len(names) == 1 else ''} shut: is that meant?" if names else ""
 
 
 def says_it_all(solution: _core.Solution, words: str) -> bool:

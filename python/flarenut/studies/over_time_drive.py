@@ -41,7 +41,8 @@ class Leg:
 
     def place(self, units: str | None) -> str:
         """Which row of the drive it is, for messages: "row 2 of the drive, track"."""
-        return f"row {self.row} of the drive, {self.words(units)}"
+        row, words = f"row {self.row}", self.words(units)
+        return f"{row} of the drive{words.removeprefix(row)}" if words.startswith(f"{row} ") else f"{row} of the drive, {words}"
 
     def moments(self, every: float) -> list[float]:
         """Times after its beginning that are kept [s], its end the last of them."""

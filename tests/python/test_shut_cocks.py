@@ -1,0 +1,50 @@
+"""A cock that stands shut is told before what it brings about, where it is in a pump's way; beside a way that is open it is worth a look."""
+
+import flarenut as fn
+import pytest
+from flarenut import checks
+
+
+def found(case, code):
+    return [one for one in checks.case_findings(case) if one.code == code]
+
+
+def fuel(opening):
+    """A return system whose rail stands in the vacuum of a manifold, with a cock in its feed."""
+    circuit = fn.Circuit("fuel (invented)", fluid="gasoline", fluid_temperature="20 C")
+    circuit.tank("cell", level="200 mm")
+    circuit.fixed("manifold", pressure="-60 kPa")
+    circuit.run("feed", "cell", "rail", [fn.formula_pump("6 bar", "200 L/h", name="pump"), fn.valve(rated="0.1 bar at 200 L/h", opening=opening, name="feed cock"),
+                                         fn.hose(bore="8 mm", length="3 m", name="feed hose")])
+    circuit.run("spill", "rail", "cell", [fn.bypass_regulator("3 bar", wide_open="1 bar at 300 L/h", reference="manifold", name="regulator")])
+    circuit.injectors("bank", at="rail", to="manifold", count=4, flow="200 cc/min at 3 bar", duty="2 %")
+    return circuit.solve()["as written"]
+
+
+def test_a_shut_cock_in_the_only_way_of_a_pump_is_told_first_and_no_regulator_is_called_backwards():
+    case = fuel("0 %")
+    first = checks.case_findings(case)[0]
+    assert (first.code, first.severity, first.where) == ("stands shut", "stop", "feed cock") and "pump can send nothing any other way" in first.text()
+    assert not found(case, "regulator backwards")
+    assert not found(fuel("100 %"), "stands shut") and not found(fuel("1 %"), "stands shut")
+
+
+@pytest.mark.parametrize(("opening", "severity"), [("0 %", "watch"), ("50 %", None)])
+def test_beside_a_way_that_is_open_it_is_worth_a_look(opening, severity):
+    circuit = fn.Circuit("heater (invented)", fluid="water", fluid_temperature="80 C")
+    circuit.tank("header", level="200 mm")
+    circuit.run("round", "header", "back", [fn.formula_pump("1 bar", "60 L/min", name="pump"), fn.hose(bore="20 mm", length="1 m", name="hose")])
+    circuit.run("radiator", "back", "header", [fn.orifice("10 mm", name="radiator")])
+    circuit.run("heater", "back", "header", [fn.valve(rated="0.1 bar at 20 L/min", opening=opening, name="heater cock")])
+    assert [one.severity for one in found(circuit.solve()["as written"], "stands shut")] == ([severity] if severity else [])
+
+
+def test_where_there_is_no_answer_a_shut_cock_is_named():
+    circuit = fn.Circuit("oil (invented)", fluid="SAE 10W-40", fluid_temperature="80 C", air_temperature="20 C")
+    circuit.tank("sump", level="80 mm", temperature="found", heat_loss="1 W/K", heat="20 kW")
+    circuit.run("round", "sump", "out", [fn.displacement_pump("10 cc/rev", speed="3000 rpm", name="pump")])
+    circuit.run("way", "out", "sump", [fn.orifice("6 mm", name="jet")])
+    circuit.run("cooling", "out", "sump", [fn.valve(rated="0.1 bar at 20 L/min", opening="0 %", name="cooler cock"), fn.cooler(
+        heat="300 W/K at 20 L/min", rated_air="30 C at 10 m/s", face="0.05 m2", drop="0.3 bar at 20 L/min", rated_with="own at 100 C", fan="10 m/s", name="cooler")])
+    case = circuit.solve()["as written"]
+    assert not case.converged and "'cooler cock' stands shut: is that meant?" in case.cause
