@@ -69,3 +69,13 @@ def test_a_size_that_no_case_changes_has_no_worst_case():
 def test_a_circuit_without_slips_is_asked_nothing():
     answer = read(GOOD, "wagon.toml").circuit.solve()
     assert checks.review(answer, rules=(checks.sizes, checks.closed_ends)) == []
+
+
+@pytest.mark.parametrize(("bore", "asked"), [("24.9 mm", False), ("2.2 in", True), ("2.2 mm", False)])
+def test_a_restrictor_as_wide_as_a_line_is_asked_about(bore, asked):
+    circuit = fn.Circuit("oil (invented)", fluid="SAE 10W-40", fluid_temperature="80 C")
+    circuit.tank("sump", level="80 mm")
+    circuit.run("round", "sump", "out", [fn.displacement_pump("10 cc/rev", speed="3000 rpm", name="pump")])
+    circuit.run("way", "out", "sump", [fn.orifice(bore, name="restrictor")])
+    found = [one for one in circuit.solve()["as written"].findings if one.code == "unusual size"]
+    assert [one.where for one in found] == (["restrictor"] if asked else [])

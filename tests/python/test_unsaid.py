@@ -112,14 +112,14 @@ def test_a_demand_that_cannot_be_met_says_how_much_can_be_had():
         assert "can be had" not in answer["little"].cause
 
 
-@pytest.mark.parametrize(("demand", "told"), [("90 gpm", True), ("1 gpm", False)])
+@pytest.mark.parametrize(("demand", "told"), [("90 gpm", "even 1/10 of what is asked for at 'bowl' is too much"), ("9 gpm", "more liquid is asked for at 'bowl' than"), ("1 gpm", "")])
 def test_what_did_not_settle_is_told_as_too_great_a_demand_only_where_the_engine_says_so_of_less(demand, told):
     works = bowl(demand)
     case = works.solve()["much"]
-    failed = SimpleNamespace(message="the line 'line' would not settle", number=case.solution.number, converged=False, finds_temperatures=False)
+    failed = SimpleNamespace(message="the line 'line' would not settle", number=case.solution.number, converged=False, finds_temperatures=False, part_names=())
     words = unsolved.beside_the_cause(works, failed)
-    assert unsolved.says_it_all(failed, words) == told
-    assert ("than can reach it, so that its pressure would have to fall below absolute zero" in words) == told and ("can be had" in words) == told
+    assert unsolved.says_it_all(failed, words) == bool(told) and ("fall below absolute zero" in words) == bool(told)
+    assert words.startswith(told) if told else words == ""
 
 
 def test_nothing_is_said_to_be_had_where_nothing_can():

@@ -14,9 +14,10 @@ if TYPE_CHECKING:
     from ..results.case import CaseResult
     from .limits import Limits
 
-LINE = "line"
+LINE, ORIFICES = "line", ("orifice", "short tube orifice")
 # What hoses, tubes and galleries of a vehicle measure, widely drawn (judgement, no source). A jet is narrow and short, and is left alone.
 _BORES = (2e-3, 60e-3)  # [m]
+_WIDEST_JET = 25e-3  # [m]: what restricts is narrower than the lines about it
 _JET = 50.0  # bores: a hole that is shorter may be as narrow as it likes
 _LONGEST = 50 * 0.3048  # [m], 50 ft: more than twice around a long car
 _DEEPEST = 4 * 0.3048  # [m], 4 ft of liquid over a pick-up
@@ -35,6 +36,10 @@ def sizes(case: CaseResult, limits: Limits) -> Iterator[Finding]:
             yield _asked(case, title, "bore", bore, "wider than", _BORES[1])
         if length > _LONGEST:
             yield _asked(case, title, "length", length, "longer than", _LONGEST)
+    for jet in case.parts_of_kind(*ORIFICES):
+        bore = case.number(f"{jet}.bore", 0.0)
+        if bore > _WIDEST_JET:
+            yield _asked(case, case.layout.title(jet), "bore", bore, "wider than", _WIDEST_JET)
     for place in case.junction_names:
         level = case.number(f"{place}.level", 0.0)
         if level > _DEEPEST:

@@ -173,7 +173,8 @@ def summary_of(comparison: Comparison, system: str, beside_table: bool = False) 
                 f"{listed(names)}{' alike' if names[1:] else ''} in {_cases(cases, verdicts)}" for names, cases in won.items()) + ".")
         even = [verdict.case for verdict, ranking in zip(verdicts, rankings) if ranking.order[1:] and not ranking.beaten]
         if even:
-            told.append(f"{what.capitalize()} does not choose in {_cases(even, verdicts)}.")
+            where = _cases(even, verdicts)
+            told.append(f"{what.capitalize()} chooses in no case." if where == _EVERY else f"{what.capitalize()} does not choose in {where}.")
     out = {
         name: [one.case for one in verdicts if name in one.stops or name in one.burst or name in one.unsolved]
         for name in comparison.variants
@@ -188,5 +189,8 @@ def summary_of(comparison: Comparison, system: str, beside_table: bool = False) 
     return told or ["Nothing can be said: no case has two variants with an answer."]
 
 
+_EVERY = "every case"
+
+
 def _cases(cases: Sequence[str], verdicts: Sequence[Verdict]) -> str:
-    return "every case" if len(cases) == len(verdicts) and len(cases) > 1 else ", ".join(cases)
+    return _EVERY if len(cases) == len(verdicts) and len(cases) > 1 else ", ".join(cases)
