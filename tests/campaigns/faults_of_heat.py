@@ -80,7 +80,7 @@ def too_much_heat(draw, named):
     one = _warmed(draw, draw.choice(("oil", "coolant")))
     ((place, heat),) = one.put.items()
     one.told["tank" if place == one.tank else "junction"][place]["heat"] = f"{max(heat, 500.0)!r} kW"
-    return one.told, (("steady state", "heat put in"),), False
+    return one.told, (("steady state", "heat put in"), (f"'{place}'", "'heat'", "the most that is taken of a place")), False
 
 
 FAULTS = {"no heat sink": no_heat_sink, "cooler without air": cooler_without_air, "thermostats exchanged": thermostats_exchanged,
