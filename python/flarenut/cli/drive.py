@@ -135,12 +135,13 @@ def _refused(loaded: CircuitFile | VehicleFile, made: FileDrive, refusal: ValueE
 
 def _table(answer: OverTime | VehicleOverTime, made: FileDrive, loaded: CircuitFile | VehicleFile, units: str) -> Table | Tables:
     """What is printed: the moments and readings asked for, what happened when, and findings in any case."""
+    from ..results.table import units_of
     from ..studies.over_time_answer import OverTime
 
     table: Table | Tables = _shown(lambda times: answer.table(times, units, made.outputs), answer, made, loaded)
     if made.outputs is not None and isinstance(table, Table) and isinstance(answer, OverTime):  # tables of a vehicle have them
         table.notes = [*answer.events(units), *table.notes]
-        table.findings = [(one.severity, one.text(units)) for one in answer.findings]
+        table.findings = [(one.severity, one.text(units, shared=units_of(table.sections))) for one in answer.findings]
     return table
 
 

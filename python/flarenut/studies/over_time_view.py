@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from ..results.finding import stopped
 from ..results.rows import Ask, default_sections, rows_of
-from ..results.table import Table
+from ..results.table import Table, units_of
 from .over_time_words import clock, label
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ def table_of(over: OverTime, times: Sequence[str] | None, units: str, rows: Sequ
         table.sections = [*rows_of([(heading, asked[heading]) for heading in _HEADINGS if heading in asked], list(answer.values()), units)]
         table.certificate = []
         table.notes = [*events_of(over, units), *table.notes, *_NOTES]
-        table.findings = [(one.severity, one.text(units)) for one in over.findings]
+        table.findings = [(one.severity, one.text(units, shared=units_of(table.sections))) for one in over.findings]
     return table
 
 
@@ -46,7 +46,7 @@ def tables_of_vehicle(over: VehicleOverTime, times: Sequence[str] | None, units:
     made = {}
     for name, one in over.items():
         table = one.table(times, units, asked.get(name)) if rows is None or name in asked else Table(_title(one), [], [])
-        table.findings = [(found.severity, found.text(units)) for found in one.findings]
+        table.findings = [(found.severity, found.text(units, shared=units_of(table.sections))) for found in one.findings]
         table.notes = [told for told in table.notes if not told.startswith(_DRIVE)]
         made[name] = table
     tables = [*made.values(), *_of_exchangers(over, times, units, rows, asked)]
