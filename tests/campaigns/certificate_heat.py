@@ -23,7 +23,7 @@ THROTTLED = 1e-6  # [K/Pa] that a drop of pressure may warm it beside
 CLOSE = 1e-9  # to which a reported power is that of its parts
 
 LEAST_BENT = 3e-4  # of the difference from inlet to sink, beside what a straight specific heat misses of a bent one
-WARMER_UNSEEN = 5.0  # [K] that a stream may leave beyond what is known of its liquid where nothing says what it meets
+WARMER_UNSEEN = 30.0  # [K] that a stream may leave beyond what is known of its liquid where nothing says what it meets
 
 
 class Energy(NamedTuple):

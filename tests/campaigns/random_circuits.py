@@ -15,7 +15,7 @@ from typing import NamedTuple
 import faults_of_heat  # noqa: F401  (adds its faults)
 import faults_of_plumbing  # noqa: F401
 from certificate import certificate
-from certificate_heat import energy
+from certificate_heat import WARMER_UNSEEN, energy
 from faults import FAULTS, Base, planted
 from plumbing import build, to_circuit
 from plumbing_file import to_toml
@@ -90,13 +90,11 @@ def heated(seed):
 
 
 def _told_beyond(fault, case):
-    """Where a stream would leave beyond what is known of its liquid, a finding tells of ice there, or that the liquid boils."""
-    leaves = re.match(r"what leaves (.+) at .+ K off, at the (hot|cold) end of what is known$", fault)
-    if leaves is None:
+    """Where a stream would leave beyond what is known of its liquid, a finding on that part says so."""
+    leaves = re.match(r"what leaves (.+) at .+ is (\S+) K off(, at the (hot|cold) end of what is known)?$", fault)
+    if leaves is None or not leaves[3] and abs(float(leaves[2])) > WARMER_UNSEEN:
         return False
-    if leaves[2] == "cold":
-        return any(finding.code == "ice" and leaves[1] in finding.where.split(", ") for finding in case.findings)
-    return any(finding.severity == "stop" and "boils" in finding.text() for finding in case.findings)
+    return any(finding.code in ("ice", "end of what is known") and leaves[1] in finding.where.split(", ") for finding in case.findings)
 
 
 def _explained(plumbing, case):

@@ -74,7 +74,7 @@ RULES = (
     heat.cooler_pressure,
     heat.temperature_beyond,
     heat.near_boiling,
-    heat_freezing.ice,
+    heat_freezing.ice, heat_freezing.beyond_known,
     heat.thermostat_shut,
     heat.cooler_without_air,
     heat.heat_from_lines,

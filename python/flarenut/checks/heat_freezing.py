@@ -1,4 +1,4 @@
-"""Coolant or water that comes down to where ice forms in it."""
+"""Liquids that come to an end of what is known of them: coolant or water to where ice forms in it, others to where they are too hot or too cold to be told of."""
 
 from __future__ import annotations
 
@@ -39,3 +39,18 @@ def ice(case: CaseResult, limits: Limits) -> Iterator[Finding]:
             "a coolant with more glycol, warmer air or a sleeve there, or a way through which warm liquid always passes",
             hurt=ROOT,
         )
+
+
+def beyond_known(case: CaseResult, limits: Limits) -> Iterator[Finding]:
+    """Parts that a liquid leaves as hot, or of one without a freezing point as cold, as it is known for: it may be hotter or colder still."""
+    for part in case.part_names if case.finds_temperatures else ():
+        liquid = case.layout.liquids[case.layout.liquid_of.get(part, 0)]
+        coldest, hottest = liquid.outer_limit
+        leaving = [end.temperature for end in case.ends(part) if end.flow < 0.0]
+        hot, cold = any(kelvin >= hottest - _AT_IT for kelvin in leaving), not liquid.freezes and any(kelvin <= coldest + _AT_IT for kelvin in leaving)
+        if hot or cold:
+            yield Finding("end of what is known", "fix", case.layout.title(part), case.name,
+                          f"the liquid leaves as {'hot' if hot else 'cold'} as {{limit}}, where what is known of it ends: it may be "
+                          f"{'hotter' if hot else 'colder'} still, and nothing here is judged beyond", None,
+                          Quantity(hottest if hot else coldest, "temperature"), "its properties on file",
+                          "more flow through it, or less heat into it" if hot else "less air on it, or a way round it while it is cold", hurt=1.0)
