@@ -1,4 +1,4 @@
-"""The quick tools, and that each of them can complain: a wrong type, a stub that lies, what a sanitizer says, a fault that a linter sees."""
+"""The quick tools, and that each of them can complain: a wrong type, a stub that lies, what a sanitizer says, what a linter sees."""
 
 import importlib.util
 import os
@@ -155,12 +155,15 @@ def speaking(tmp_path):
     return [sys.executable, tmp_path / "speaking.py"], files
 
 
-def test_what_a_linter_says_of_a_header_counts_once(speaking, tmp_path):
+def test_what_a_linter_says_of_a_place_in_a_header_counts_once(speaking, tmp_path):
     command, files = speaking
     header = "law.hpp:7:2: warning: is read unchecked [bugprone-unchecked-optional-access]"
-    both = tool_tidy.examine(command, files(line=[header], tee=[header, "tee.cpp:3:1: warning: is unused [misc-unused-using-decls]"]), 2, tmp_path)
-    assert both.counts == {"files": 2, "complaints": 2} and not both.met
-    assert both.notes == ("law.hpp:7: is read unchecked [bugprone-unchecked-optional-access]", "tee.cpp:3: is unused [misc-unused-using-decls]")
+    beside = header.replace(":2:", ":9:")
+    own = "tee.cpp:3:1: warning: is unused [misc-unused-using-decls]"
+    both = tool_tidy.examine(command, files(line=[header], tee=[header, beside, own]), 2, tmp_path)
+    assert both.counts == {"files": 2, "complaints": 3} and not both.met
+    told = "law.hpp:7: is read unchecked [bugprone-unchecked-optional-access]"
+    assert both.notes == (told, told, "tee.cpp:3: is unused [misc-unused-using-decls]")
     assert tool_tidy.examine(command, files(line=[], tee=[]), 1, tmp_path) == ({"files": 2, "complaints": 0}, (), True, None)
 
 

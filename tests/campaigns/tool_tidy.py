@@ -18,7 +18,8 @@ import cpp_build  # tool_places puts its folder on the path
 NAMES = ("clang-tidy", "clang-tidy-19", "clang-tidy-16", "clang-tidy-14")
 FEW = ("cpp/flarenut/solver/fixed_lu.cpp", "cpp/flarenut/network/plan.cpp", "cpp/flarenut/parts/line.cpp", "cpp/flarenut/fluids/liquid.cpp")
 # The kernels' options are g++'s own; clang reads the code without them.
-OPTIONS = ("--quiet", "--extra-arg=-Wno-unknown-warning-option", "--extra-arg=-Wno-ignored-optimization-argument", "--extra-arg=-Qunused-arguments")
+OPTIONS = ("--quiet", *(f"--extra-arg={word}" for word in ("-Wno-unknown-warning-option", "-Wno-ignored-optimization-argument",
+                                                            "-Qunused-arguments")))
 
 
 def linter() -> str:
@@ -53,13 +54,13 @@ def each_file(command, files, processes: int):
             said.close()
 
 
-def complaints(path: Path, status: int, said: str, root: Path = ROOT) -> dict[tuple[str, int, str], str]:
-    """By file, line and check. A linter that does not end well complains, too, whatever it said."""
-    told = re.findall(rf"^{re.escape(str(root))}/(\S+?):(\d+):\d+: (?:warning|error): (.*) \[([\w.,-]+)\]$", said, re.MULTILINE)
-    found = {(name, int(line), check): words for name, line, words, check in told}
+def complaints(path: Path, status: int, said: str, root: Path = ROOT) -> dict[tuple[str, int, int, str], str]:
+    """By file, line, column and check. A linter that does not end well complains, too, whatever it said."""
+    told = re.findall(rf"^{re.escape(str(root))}/(\S+?):(\d+):(\d+): (?:warning|error): (.*) \[([\w.,-]+)\]$", said, re.MULTILINE)
+    found = {(name, int(line), int(column), check): words for name, line, column, words, check in told}
     if status and not found:
         last = said.strip().splitlines()[-1:] or ["nothing was said"]
-        found[str(path.relative_to(root)), 0, "status"] = f"the linter ended with {status}: {last[0]}"
+        found[str(path.relative_to(root)), 0, 0, "status"] = f"the linter ended with {status}: {last[0]}"
     return found
 
 
@@ -72,11 +73,11 @@ def examine(command, files, processes: int, root: Path = ROOT) -> Outcome:
         for path, status, said in each_file(command, files, processes):
             new = complaints(path, status, said, root)
             found, done = {**found, **new}, done + 1
-            say(f"  {done}/{len(files)}, {time.monotonic() - begin:.0f} s: {path.relative_to(root)}" + (f", {len(new)} complaints" if new else ""))
+            say(f"  {done}/{len(files)}, {time.monotonic() - begin:.0f} s: {path.relative_to(root)}, {len(new)} complaints")
         notes = ()
     except KeyboardInterrupt:
         notes = (workers.stopped_note(done, len(files)),)
-    notes += tuple(f"{name}:{line}: {words} [{check}]" for (name, line, check), words in sorted(found.items()))
+    notes += tuple(f"{name}:{line}: {words} [{check}]" for (name, line, _, check), words in sorted(found.items()))
     return Outcome({"files": done, "complaints": len(found)}, notes, not notes)
 
 
