@@ -1,4 +1,4 @@
-"""Liquids that come to an end of what is known of them: coolant or water to where ice forms in it, others to where they are too hot or too cold to be told of."""
+"""Liquids that come to an end of what is known of them: coolant and water to where ice forms in them, others to where nobody can tell."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from ..results.case import CaseResult
     from .limits import Limits
 
-_AT_IT = 0.05  # [K] over the freezing point: there the answer's temperatures end, and a stream may have gone on below it
+_AT_IT = 0.05  # [K] from the end: there the answer's temperatures stop, and a stream may have gone on beyond
 
 
 def ice(case: CaseResult, limits: Limits) -> Iterator[Finding]:

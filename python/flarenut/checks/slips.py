@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 LINE, ORIFICES = "line", ("orifice", "short tube orifice")
 # What hoses, tubes and galleries of a vehicle measure, widely drawn (judgement, no source). A jet is narrow and short, and is left alone.
 _BORES = (2e-3, 60e-3)  # [m]
-_WIDEST_JET = 25e-3  # [m]: what restricts is narrower than the lines about it
+_WIDEST_JET = 25e-3  # [m]: what restricts is narrower than the lines about it (judgement, no source)
 _JET = 50.0  # bores: a hole that is shorter may be as narrow as it likes
 _LONGEST = 50 * 0.3048  # [m], 50 ft: more than twice around a long car
 _DEEPEST = 4 * 0.3048  # [m], 4 ft of liquid over a pick-up

@@ -148,3 +148,20 @@ TEST_CASE("diagnosis: a drive that heats its oil past what is known of it stops 
   CHECK_THAT(solution.message, Contains("would get hotter than") && Contains("More heat goes in than the coolers can move"));
   CHECK(std::isnan(solution.temperature[0]));
 }
+
+TEST_CASE("diagnosis: what hunts is told by its widest swing, and nothing is said of what hardly moves") {
+  Network network = with_water();
+  const int in = network.add_fixed("in", 1e5), out = network.add_fixed("out", 0.0), middle = network.add_junction("behind the thermostat");
+  network.add_part("first", "orifice", {in, middle}, {}, {{"bore", 3e-3}});
+  network.add_part("second", "orifice", {middle, out}, {}, {{"bore", 3e-3}});
+  const Plan plan(std::move(network));
+  std::vector<double> lowest(3, 350.0), highest(3, 350.4);
+  CHECK(analysis::hunting(plan, lowest, highest).empty());
+  CHECK(analysis::hunting(plan, {}, {}).empty());
+  highest[static_cast<std::size_t>(middle)] = 363.15;
+  CHECK_THAT(analysis::hunting(plan, lowest, highest), Contains("'behind the thermostat' between 76.85 degC and 90 degC"));
+}
+
+TEST_CASE("diagnosis: a trickle that turns is told with both its flows, by the hour") {
+  CHECK_THAT(analysis::turning_trickle("heater hose", -1e-7, 2.5e-6), Contains("'heater hose'") && Contains("0.36 g/h backwards and then 9 g/h."));
+}
