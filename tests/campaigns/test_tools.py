@@ -219,6 +219,14 @@ def test_the_linter_is_awake(tmp_path):
     assert "unasked.cpp:2" in result.notes[0] and "bugprone-unchecked-optional-access" in result.notes[0]
 
 
+def test_a_linter_that_cannot_read_what_to_look_for_is_none(tmp_path):
+    """One of another age would pass over the file and look for what it takes by itself."""
+    broken = tmp_path / ".clang-tidy"
+    broken.write_text('Checks: "-*"\nCheckOptions:\n  a.B: ["\n', encoding="utf-8")
+    with pytest.raises(tool_tidy.ToolMissing, match="was not found|does not understand"):
+        tool_tidy.linter(broken)
+
+
 def test_an_unknown_tool_is_refused(capsys):
     with pytest.raises(SystemExit):
         run_tools.main(["sanatize"])

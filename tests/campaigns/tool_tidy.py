@@ -15,17 +15,20 @@ from tool_places import BUILD, ROOT, Outcome, ToolMissing, say
 
 import cpp_build  # tool_places puts its folder on the path
 
-NAMES = ("clang-tidy", "clang-tidy-19", "clang-tidy-16", "clang-tidy-14")
+NAMES = ("clang-tidy-19", "clang-tidy-16", "clang-tidy")
 FEW = ("cpp/flarenut/solver/fixed_lu.cpp", "cpp/flarenut/network/plan.cpp", "cpp/flarenut/parts/line.cpp", "cpp/flarenut/fluids/liquid.cpp")
 # The kernels' options are g++'s own; clang reads the code without them.
 OPTIONS = ("--quiet", *(f"--extra-arg={word}" for word in ("-Wno-unknown-warning-option", "-Wno-ignored-optimization-argument",
                                                             "-Qunused-arguments")))
 
 
-def linter() -> str:
+def linter(settings: Path = ROOT / ".clang-tidy") -> str:
     tool = next((found for name in NAMES if (found := shutil.which(name))), None)
     if tool is None:
-        raise ToolMissing("clang-tidy was not found (apt-get install clang-tidy)")
+        raise ToolMissing("clang-tidy was not found (apt-get install clang-tidy-19)")
+    checks = subprocess.run([tool, f"--config-file={settings}", "--list-checks"], stdin=subprocess.DEVNULL, capture_output=True, text=True)
+    if "bugprone-unchecked-optional-access" not in checks.stdout:  # an old one, or one that would look for what it takes by itself
+        raise ToolMissing(f"{tool} does not understand {settings.name} (apt-get install clang-tidy-19)")
     return tool
 
 
