@@ -42,9 +42,12 @@ void HeatSystem::follow_pressure(std::size_t b, double said, const std::array<do
   const double by_change = size * leaving.growth, per_rate = by_change / capacity_rate;
   leg.pressed = size * rise;
   leg.heat += leg.pressed;
-  leg.heat_by_flow += gauge * rise + per_rate * said_by[0] - by_change * change / leg.through;
-  leg.heat_by_inlet += size * (leaving.growth - entering.growth) + per_rate * said_by[1];
-  leg.heat_by_mean += per_rate * said_by[2] - by_change * change * heat_in_[b].specific_heat.value().slope[0] / heat_in_[b].specific_heat.value().value;
+  leg.pressed_by = {gauge * rise + per_rate * said_by[0] - by_change * change / leg.through,
+                    size * (leaving.growth - entering.growth) + per_rate * said_by[1],
+                    per_rate * said_by[2] - by_change * change * heat_in_[b].specific_heat.value().slope[0] / heat_in_[b].specific_heat.value().value};
+  leg.heat_by_flow += leg.pressed_by[0];
+  leg.heat_by_inlet += leg.pressed_by[1];
+  leg.heat_by_mean += leg.pressed_by[2];
 }
 
 namespace {
@@ -117,9 +120,11 @@ void HeatSystem::finish_mean(std::size_t b) {
       by_share = leg.mean > 0.5 ? -weight / leg.mean * (there.value - entering) : 0.0;
     }
     const double flow = std::max(leg.through, standing * plan_.flow_scale());
+    // What it stores under pressure warms nothing, so neither it nor its slopes are in here.
     const double put = leg.heat - leg.wall - leg.pressed + leg.power;
+    const std::array<double, 3> heat_by{leg.heat_by_flow - leg.pressed_by[0], leg.heat_by_inlet - leg.pressed_by[1], leg.heat_by_mean - leg.pressed_by[2]};
     // At rest what a wall takes per flow is its slope with flow.
-    const double wall = leg.through > 0.0 ? leg.wall / flow : leg.heat_by_flow;
+    const double wall = leg.through > 0.0 ? leg.wall / flow : heat_by[0];
     double rise = (put / flow + wall) / specific_heat;
     const double share = leg.mean;
     leg.mean_by_drop = 0.0;
@@ -131,9 +136,9 @@ void HeatSystem::finish_mean(std::size_t b) {
     leg.mean = leg.inlet + share * rise;
     const double per_specific_heat = -share * rise / specific_heat, per_share = rise + per_specific_heat * by_share;
     leg.mean_by_through = leg.mean_by_through * per_share +
-                          (leg.through > 0.0 ? share * per_flow * (leg.heat_by_flow + leg.power_by_flow - put / flow - wall) : 0.0);
-    leg.mean_by_inlet = 1.0 + leg.mean_by_inlet * per_share + share * per_flow * leg.heat_by_inlet + per_specific_heat * by_inlet;
-    leg.mean_by_mean = leg.mean_by_mean * per_share + share * per_flow * leg.heat_by_mean + per_specific_heat * by_mean;
+                          (leg.through > 0.0 ? share * per_flow * (heat_by[0] + leg.power_by_flow - put / flow - wall) : 0.0);
+    leg.mean_by_inlet = 1.0 + leg.mean_by_inlet * per_share + share * per_flow * heat_by[1] + per_specific_heat * by_inlet;
+    leg.mean_by_mean = leg.mean_by_mean * per_share + share * per_flow * heat_by[2] + per_specific_heat * by_mean;
     keep_mean_within(leg, span_[first]);
   }
 }

@@ -16,6 +16,7 @@ void HeatSystem::evaluate_streams() {
     const Branch& branch = plan_.branches()[b];
     Leg& leg = legs_[b];
     leg.heat = heat.part(static_cast<int>(b)).heat;
+    leg.pressed_by.fill(0.0);
     leg.wall = leg.pressed = leg.heat_by_flow = leg.heat_by_inlet = leg.heat_by_mean = leg.power = leg.power_by_flow = leg.power_by_rise = 0.0;
     // Until a law says otherwise: half of the way, which nothing but what is put in warms.
     leg.mean = 0.5;

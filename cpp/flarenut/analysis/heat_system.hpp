@@ -152,6 +152,7 @@ class HeatSystem {
     double heat = 0.0, power = 0.0;         ///< [W]
     double wall = 0.0;                      ///< of `heat`, what its heat law or exchanger moves [W]
     double pressed = 0.0;                   ///< of `heat`, what the stream stores more or less of because it is under pressure [W]
+    std::array<double, 3> pressed_by{};     ///< its slopes in those of `heat`: by flow, inlet and mean
     double heat_by_flow = 0.0, heat_by_inlet = 0.0, heat_by_mean = 0.0;
     double power_by_flow = 0.0, power_by_rise = 0.0;
     std::array<double, F> through_by_flow{};
