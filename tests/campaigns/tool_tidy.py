@@ -87,6 +87,6 @@ def examine(command, files, processes: int, root: Path = ROOT) -> Outcome:
 def tidy(form: str, seed: int, processes: int = 2) -> Outcome:
     command = [linter(), "-p", BUILD / "tidy", *OPTIONS]
     cpp_build.configure(ROOT, BUILD / "tidy", "CMAKE_EXPORT_COMPILE_COMMANDS=ON", "FLARENUT_BUILD_TESTS=OFF", "FLARENUT_BUILD_PYTHON=OFF",
-                        "CMAKE_BUILD_TYPE=Release")
+                        "CMAKE_BUILD_TYPE=Release", "FLARENUT_WHOLE_MOVES=OFF")  # what g++ alone knows
     files = [ROOT / name for name in FEW] if form == "short" else sorted((ROOT / "cpp" / "flarenut").rglob("*.cpp"))
     return examine(command, files, processes)

@@ -145,7 +145,8 @@ bool has_tabled_density(const fluids::Liquid& liquid) {
   const auto tabled = [](const fluids::LiquidRecord& record) {
     return std::holds_alternative<fluids::Table>(record[fluids::PropertyName::density].law);
   };
-  return tabled(liquid.record()) || (liquid.blend() && tabled(liquid.blend()->alcohol));
+  const auto& blend = liquid.blend();
+  return tabled(liquid.record()) || (blend && tabled(blend->alcohol));
 }
 
 }  // namespace

@@ -12,7 +12,7 @@ namespace {
 constexpr int turns = 12;  // of Newton's, in one step
 
 /// In time nothing need be steady.
-std::string of_time(std::string words) {
+std::string of_time(const std::string& words) {
   const std::string steady = "there is no steady state within what is known of the liquid: ";
   return words.rfind(steady, 0) == 0 ? "what is known of the liquid ends here: " + words.substr(steady.size()) : words;
 }
