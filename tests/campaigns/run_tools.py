@@ -1,6 +1,6 @@
 """Sanitizers and tools over the engine and its words, one by name.
 
-    python tests/campaigns/run_tools.py types|stubs|coverage|mutate|mutate-cpp|sanitize|leaks|threads|races|valgrind|tidy
+    python tests/campaigns/run_tools.py types|stubs|coverage|mutate|mutate-cpp|sanitize|leaks|threads|races|valgrind|tidy|wide
         [--form short|medium|long] [--seed N] [--minutes N] [--processes N] [--record]
 
 `--minutes` ends the trying of mutants after that time; what was judged till then counts, and how many these were is said.
@@ -19,6 +19,7 @@ import tool_cpp
 import tool_mutate
 import tool_tidy
 import tool_types
+import tool_wide
 from tool_places import ToolMissing, say
 
 TOOLS = {
@@ -33,6 +34,7 @@ TOOLS = {
     "valgrind": (tool_cpp.valgrind, "Memory read before it is written, by valgrind"),
     "races": (tool_cpp.races, "Races in batches of several threads, by valgrind"),
     "tidy": (tool_tidy.tidy, "C++ sources under a linter"),
+    "wide": (tool_wide.wide, "Kernels for AVX-512 in an emulated processor"),
 }
 
 

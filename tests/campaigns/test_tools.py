@@ -1,6 +1,7 @@
 """The quick tools, and that each of them can complain: a wrong type, a stub that lies, what a sanitizer says, what a linter sees."""
 
 import importlib.util
+import json
 import os
 import shutil
 import sys
@@ -11,6 +12,7 @@ import run_tools
 import tool_cpp
 import tool_tidy
 import tool_types
+import tool_wide
 from tool_places import run
 
 
@@ -219,12 +221,55 @@ def test_the_linter_is_awake(tmp_path):
     assert "unasked.cpp:2" in result.notes[0] and "bugprone-unchecked-optional-access" in result.notes[0]
 
 
+def test_a_clean_file_is_read_again_once_what_it_hangs_on_has_changed(tmp_path, monkeypatch):
+    sources = {"cpp/flarenut/tee.cpp": '#include "flarenut/tee.hpp"\n', "cpp/flarenut/tee.hpp": '#include "flarenut/loss.hpp"\n',
+               "cpp/flarenut/loss.hpp": "// K\n", "cpp/flarenut/line.cpp": "// f\n", ".clang-tidy": "Checks: bugprone-*\n"}
+    for name, text in sources.items():
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    files = [tmp_path / "cpp/flarenut/tee.cpp", tmp_path / "cpp/flarenut/line.cpp"]
+    monkeypatch.setattr(tool_tidy, "ROOT", tmp_path)
+
+    def marks(option="-O3"):
+        told = [{"file": str(path), "command": f"c++ {option} {path}"} for path in files]
+        (tmp_path / "compile_commands.json").write_text(json.dumps(told), encoding="utf-8")
+        tool_tidy.included.cache_clear()
+        return tool_tidy.marks("true", tmp_path, files)
+
+    first = marks()
+    assert set(first) == {"cpp/flarenut/tee.cpp", "cpp/flarenut/line.cpp"} and marks() == first
+    (tmp_path / "cpp/flarenut/loss.hpp").write_text("// K, once more\n", encoding="utf-8")
+    second = marks()
+    assert second["cpp/flarenut/tee.cpp"] != first["cpp/flarenut/tee.cpp"] and second["cpp/flarenut/line.cpp"] == first["cpp/flarenut/line.cpp"]
+    assert all(one != second[name] for name, one in marks("-O0").items())
+    (tmp_path / ".clang-tidy").write_text("Checks: cert-*\n", encoding="utf-8")
+    assert all(one != second[name] for name, one in marks().items())
+
+
 def test_a_linter_that_cannot_read_what_to_look_for_is_none(tmp_path):
     """One of another age would pass over the file and look for what it takes by itself."""
     broken = tmp_path / ".clang-tidy"
     broken.write_text('Checks: "-*"\nCheckOptions:\n  a.B: ["\n', encoding="utf-8")
     with pytest.raises(tool_tidy.ToolMissing, match="was not found|does not understand"):
         tool_tidy.linter(broken)
+
+
+SAID = """has avx512f\r
+has avx512dq\r
+has avx512vl\r
+\x1b[1;32mAll tests passed\x1b[0m (9 assertions in 2 test cases)\r
+kernels: avx2 avx512 plain\r
+blocks: avx2 avx512\r
+ended\r
+"""
+
+
+def test_an_emulated_processor_passes_only_with_what_it_is_emulated_for():
+    assert tool_wide.judged(SAID) == ({"test cases": 2, "assertions": 9}, (), True, None)
+    for gone, told in {"has avx512dq": "no avx512dq", "avx512 plain": "no kernels for AVX-512", "passed": "did not pass"}.items():
+        result = tool_wide.judged(SAID.replace(gone, ""))
+        assert not result.met and told in result.notes[0]
+    assert not tool_wide.judged("").met
 
 
 def test_an_unknown_tool_is_refused(capsys):

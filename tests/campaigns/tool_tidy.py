@@ -1,5 +1,7 @@
 """clang-tidy over the engine, by the checks in .clang-tidy, which says why each family is in or out."""
 
+import hashlib
+import json
 import re
 import shutil
 import signal
@@ -8,6 +10,7 @@ import tempfile
 import threading
 import time
 from collections import deque
+from functools import cache
 from pathlib import Path
 
 import workers
@@ -30,6 +33,33 @@ def linter(settings: Path = ROOT / ".clang-tidy") -> str:
     if "bugprone-unchecked-optional-access" not in checks.stdout:  # an old one, or one that would look for what it takes by itself
         raise ToolMissing(f"{tool} does not understand {settings.name} (apt-get install clang-tidy-19)")
     return tool
+
+
+@cache
+def included(path: Path) -> frozenset[Path]:
+    """The engine's own headers that a file includes, and those that these include."""
+    found, waiting = set(), [path]
+    while waiting:
+        for name in re.findall(r'^#include "(flarenut/[^"]+)"', waiting.pop().read_text(encoding="utf-8"), re.MULTILINE):
+            header = ROOT / "cpp" / name
+            if header not in found and header.exists():
+                found.add(header)
+                waiting.append(header)
+    return frozenset(found)
+
+
+def marks(tool: str, folder: Path, files) -> dict[str, str]:
+    """Of each file what the linter's word on it hangs on: its text and those of its headers, how it is compiled, what is looked for, by whom."""
+    told = json.loads((folder / "compile_commands.json").read_text(encoding="utf-8"))
+    commands = {Path(one["file"]): one["command"].replace(str(ROOT), "") for one in told}
+    version = subprocess.run([tool, "--version"], stdin=subprocess.DEVNULL, capture_output=True, text=True).stdout
+    common = [version, *OPTIONS, (ROOT / ".clang-tidy").read_text(encoding="utf-8")]
+
+    def mark(path: Path) -> str:
+        texts = [one.read_text(encoding="utf-8") for one in (path, *sorted(included(path)))]
+        return hashlib.sha256("\0".join([*common, commands[path], *texts]).encode()).hexdigest()
+
+    return {str(path.relative_to(ROOT)): mark(path) for path in files}
 
 
 def each_file(command, files, processes: int):
@@ -67,8 +97,11 @@ def complaints(path: Path, status: int, said: str, root: Path = ROOT) -> dict[tu
     return found
 
 
-def examine(command, files, processes: int, root: Path = ROOT) -> Outcome:
-    """Complaints, each once however many files include the header. Ctrl-C and a polite kill end it with what was found till then."""
+def examine(command, files, processes: int, root: Path = ROOT, clean=lambda path: None) -> Outcome:
+    """Complaints, each once however many files include the header. Ctrl-C and a polite kill end it with what was found till then.
+
+    `clean` is told of each file of which nothing was said.
+    """
     if threading.current_thread() is threading.main_thread():
         signal.signal(signal.SIGTERM, signal.default_int_handler)
     found, done, begin = {}, 0, time.monotonic()
@@ -76,6 +109,8 @@ def examine(command, files, processes: int, root: Path = ROOT) -> Outcome:
         for path, status, said in each_file(command, files, processes):
             new = complaints(path, status, said, root)
             found, done = {**found, **new}, done + 1
+            if not new:
+                clean(path)
             say(f"  {done}/{len(files)}, {time.monotonic() - begin:.0f} s: {path.relative_to(root)}, {len(new)} complaints")
         notes = ()
     except KeyboardInterrupt:
@@ -85,8 +120,20 @@ def examine(command, files, processes: int, root: Path = ROOT) -> Outcome:
 
 
 def tidy(form: str, seed: int, processes: int = 2) -> Outcome:
-    command = [linter(), "-p", BUILD / "tidy", *OPTIONS]
-    cpp_build.configure(ROOT, BUILD / "tidy", "CMAKE_EXPORT_COMPILE_COMMANDS=ON", "FLARENUT_BUILD_TESTS=OFF", "FLARENUT_BUILD_PYTHON=OFF",
+    """A file that was clean, and nothing of what that hangs on has changed, is not read again, except in the long form."""
+    folder = BUILD / "tidy"
+    command = [linter(), "-p", folder, *OPTIONS]
+    cpp_build.configure(ROOT, folder, "CMAKE_EXPORT_COMPILE_COMMANDS=ON", "FLARENUT_BUILD_TESTS=OFF", "FLARENUT_BUILD_PYTHON=OFF",
                         "CMAKE_BUILD_TYPE=Release", "FLARENUT_WHOLE_MOVES=OFF")  # what g++ alone knows
     files = [ROOT / name for name in FEW] if form == "short" else sorted((ROOT / "cpp" / "flarenut").rglob("*.cpp"))
-    return examine(command, files, processes)
+    kept, now = folder / "clean.json", marks(command[0], folder, files)
+    were_clean = json.loads(kept.read_text(encoding="utf-8")) if kept.exists() and form != "long" else {}
+    changed = [path for path in files if were_clean.get(name := str(path.relative_to(ROOT))) != now[name]]
+
+    def clean(path: Path) -> None:
+        name = str(path.relative_to(ROOT))
+        were_clean[name] = now[name]
+        kept.write_text(json.dumps(were_clean), encoding="utf-8")
+
+    found = examine(command, changed, processes, clean=clean)
+    return found._replace(counts={**found.counts, "files": found.counts["files"] + len(files) - len(changed)})
