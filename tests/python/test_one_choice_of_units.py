@@ -224,6 +224,21 @@ def test_findings_below_a_table_have_its_units():
     assert not re.search(r"\d (kPa|L/h)\b", " ".join(below.split()))
 
 
+@pytest.mark.parametrize("system, unit", [("metric", "L/h"), ("us", "gal/min")])
+def test_findings_of_a_drive_have_the_units_of_its_whole_table_whatever_rows_are_shown(system, unit, tmp_path, capsys):
+    """The pump moves 15 L/min, 4 gal/min, which its row has in L/h and gal/min; what the relief lets go is told in the same, though no row shows a flow."""
+    from importlib.resources import files
+
+    from flarenut.cli import main
+
+    text = files("flarenut").joinpath("demo/oil_cooler_six.toml").read_text(encoding="utf-8").replace('units = "metric"', f'units = "{system}"')
+    text = text.replace("[tank.sump]", '[tank.sump]\nheat_capacity = "16 kJ/K"')
+    (tmp_path / "engine.toml").write_text(text + '\n[drive.cold]\ncases = [["20 s", "cold start"]]\noutputs = ["sump.temperature", "gallery.gauge"]\n')
+    assert main(["drive", str(tmp_path / "engine.toml")]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert re.search(rf"of \d[\d.]* {unit} the relief lets all go but \d[\d.]* {unit}", told)
+
+
 def test_both_pages_on_units_say_the_same():
     from pathlib import Path
 

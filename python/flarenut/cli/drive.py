@@ -139,14 +139,13 @@ def _refused(loaded: CircuitFile | VehicleFile, made: FileDrive, refusal: ValueE
 
 def _table(answer: OverTime | VehicleOverTime, made: FileDrive, loaded: CircuitFile | VehicleFile, units: str) -> Table | Tables:
     """What is printed: the moments and readings asked for, what happened when, and findings in any case."""
-    from ..results.table import units_of
     from ..studies.over_time_answer import OverTime
-    from ..studies.over_time_view import beside_findings
+    from ..studies.over_time_view import beside_findings, told_beside
 
     table: Table | Tables = _shown(lambda times: answer.table(times, units, made.outputs), answer, made, loaded)
     if made.outputs is not None and isinstance(table, Table) and isinstance(answer, OverTime):  # tables of a vehicle have them
         table.notes = [*beside_findings(answer, answer.events(units)), *table.notes]
-        table.findings = [(one.severity, one.text(units, shared=units_of(table.sections))) for one in answer.findings]
+        table.findings = told_beside(answer, table, units)
     return table
 
 

@@ -36,8 +36,16 @@ def table_of(over: OverTime, times: Sequence[str] | None, units: str, rows: Sequ
         table.sections = [*rows_of([(heading, asked[heading]) for heading in _HEADINGS if heading in asked], list(answer.values()), units)]
         table.certificate = []
         table.notes = [*beside_findings(over, over.events(units)), *table.notes, *_NOTES]
-        table.findings = [(one.severity, one.text(units, shared=units_of(table.sections))) for one in over.findings]
+        table.findings = told_beside(over, table, units)
     return table
+
+
+def told_beside(over: OverTime, table: Table, units: str) -> list[tuple[str, str]]:
+    """(severity, text) of the findings below a table of a drive, in the units of its rows; of kinds that it has no row of, in those of the whole table."""
+    whole = over.chosen(_ends(over)) if over.moments else {}
+    sections = rows_of(default_sections(whole, units), list(whole.values()), units) if whole else []
+    shared = units_of(sections) | units_of(table.sections)
+    return [(one.severity, one.text(units, shared=shared)) for one in over.findings]
 
 
 def tables_of_vehicle(over: VehicleOverTime, times: Sequence[str] | None, units: str, rows: Sequence[str] | None) -> list[Table]:
@@ -46,7 +54,7 @@ def tables_of_vehicle(over: VehicleOverTime, times: Sequence[str] | None, units:
     made, told = {}, set[str]()
     for name, one in over.items():
         table = one.table(times, units, asked.get(name)) if rows is None or name in asked else Table(_title(one), [], [])
-        found = [(found.severity, found.text(units, shared=units_of(table.sections))) for found in one.findings]
+        found = told_beside(one, table, units)
         table.findings = [(severity, text) for severity, text in found if text not in told]  # that the drive ends early is said once
         told |= {text for _, text in found}
         table.notes = [note for note in table.notes if not note.startswith((_DRIVE, _ENDS))]
