@@ -113,7 +113,7 @@ def test_a_value_that_came_of_something_else_is_told_in_plain_english(field, key
     refusal = _core.InputError("relief: band is outside its range")
     refusal.place, refusal.field, refusal.trouble = "relief", field, "2e+08 Pa is outside 10 to 1e+07 Pa; lower it"
     error = in_words(refusal, key, written)
-    assert str(error).startswith(told) and "the band may be 0.00145 psi (0.0100 kPa) to 1450 psi (100 bar)" in error.cure
+    assert str(error).startswith(told) and "the band may be 0.00145 psi (0.0001 bar) to 1450 psi (100 bar)" in error.cure
     assert (error.place, error.key, error.value) == ("relief", key, written)
 
 

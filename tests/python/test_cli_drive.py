@@ -95,7 +95,12 @@ def test_what_cannot_be_followed_is_told_with_line_and_cure(capsys, engine, driv
 def test_a_drive_that_ends_early_shows_what_lies_before_and_says_why(capsys, engine):
     hot = ENGINE.replace('face = ["290 mm", "190 mm"]', 'face = ["290 mm", "190 mm"], wind_share = "0.1 %"').replace("16 kJ/K", "2 kJ/K")
     code, out, err = run(capsys, engine('[drive.hot]\ncases = [["40 min", "hot track"]]\ntimes = ["0 s", "30 min"]\n', hot))
-    assert code == 1 and "It ends early" in out and "ends early" in err
+    assert code == 1 and "It ends early, past " in out and "ends early: past " in err
+    told = " ".join(f"{out} {err}".split())
+    assert told.count("there is no answer past that") == 1 and told.count("would get hotter than") + told.count("no steady state") <= 1  # its reason, once
+    assert "why stands under what to look at" in told and "why is told above" in err
+    quiet = run(capsys, engine('[drive.hot]\ncases = [["40 min", "hot track"]]\n', hot), "--json")[2]
+    assert "why is told above" not in quiet and "there is no answer" in quiet  # nothing but numbers stands on standard output
 
 
 @pytest.mark.parametrize("with_file", [False, True])

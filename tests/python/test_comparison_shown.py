@@ -243,7 +243,44 @@ def test_a_cooler_that_does_not_feed_the_gallery_is_drawn_apart_and_a_filter_beh
     assert "filter out, after cooler" in compared.loop("before the filter", "full speed").main
     assert list(compared.loop("before the filter", "full speed").main)[2:5] == ["cooler in", "cooler out", "filter out, after cooler"]
     assert compared.loop("no cooler", "full speed") is None and "cooler in" not in compared.loop("no cooler", "hot idle").main
-    assert "cooler in" not in compared.loop("after the filter", "cold start").main  # the thermostat lets next to nothing through
+
+
+def test_a_cooler_that_nearly_all_the_oil_goes_round_is_drawn_as_bypassed(compared):
+    """At a cold start the thermostat lets its bleed through, a hundredth; what is lost between the ends of the cooler is lost on the way round."""
+    for name in ("after the filter", "before the filter"):
+        case, loop = compared.answers[name]["cold start"], compared.loop(name, "cold start")
+        through, past = (abs(case.ends(part)[0].flow) for part in ("oil cooler", "plate passage"))
+        assert loop.round_it == pytest.approx(past / (past + through), rel=1e-6) and loop.round_it > 0.98
+        assert case.flows.goes_round("hose to cooler") == pytest.approx(loop.round_it, rel=1e-6)  # so are the lines to it
+        parts_at, meets_at = (("filter out", "gallery") if name == "after the filter" else ("filter in", "cooled"))
+        assert [loop.main[one][1] for one in ("cooler in", "cooler out")] == [case.at(place).gauge.si for place in (parts_at, meets_at)]
+        assert not loop.aside and compared.loop(name, "full speed").round_it is None and "cooler in" in compared.loop(name, "full speed").main
+    others = [compared.loop(name, "cold start") for name in ("no thermostat", "bleed", "no cooler")]
+    assert [loop.round_it for loop in others] == [None] * 3
+    cold, hot = (panel.get_title(loc="right") for panel in fn.pressure_loop(compared, cases=["cold start", "hot track"]).child_axes)
+    assert cold == "99 % goes round the cooler of 2" and "round the cooler" not in hot
+    hollow = [line for line in fn.pressure_loop(compared, cases=["cold start"]).child_axes[0].get_lines() if line.get_linestyle() == "None"]
+    assert len(hollow) == 2 and all(len(line.get_xdata()) == 2 and line.get_markerfacecolor() == "white" for line in hollow)
+
+
+def test_consumers_side_by_side_are_no_bypass_of_each_other_nor_is_the_way_round_a_bypass_of_itself(compared):
+    for case in compared.answers["after the filter"].values():
+        rounds = {part for part in case.part_names if case.flows.goes_round(part) > 0.5}
+        assert rounds <= {"thermostat", "elbow out", "hose to cooler", "oil cooler", "hose from cooler", "elbow back"}
+        assert bool(rounds) == (case.name == "cold start")
+
+
+def test_a_ladder_says_of_a_bypassed_part_how_much_goes_round_it():
+    answer = engine().solve(["cold start", "hot track"])
+    (cooling,) = [one for one in fn.pressure_ladder(answer, runs=["cooling"]).child_axes if one.get_xticklabels()][:1]
+    labels = [label.get_text() for label in cooling.get_xticklabels()]
+    assert labels[0] == "thermostat\nbypassed: 99 % goes round" and "bypassed" not in "".join(labels[1:])
+    cold, hot = ([line for line in cooling.get_lines() if line.get_label() == name] for name in ("cold start", "hot track"))
+    assert numpy.isnan(cold[0].get_ydata()).sum() == len(labels) and not numpy.isnan(hot[0].get_ydata()).any()
+
+
+def test_what_is_to_mend_stands_in_one_line(compared):
+    assert re.search(r"(\d+ STOP, \d+ FIX|\d+ STOP|\d+ FIX)", compared.text(110)) and not re.search(r"STOP,\s*$", compared.text(110), re.MULTILINE)
 
 
 @pytest.mark.parametrize("units", ["us", "metric"])

@@ -38,7 +38,7 @@ SHOWN = {  # condition -> as written, in US units, in metric; 1 psi is 6.894757 
     "manifold": ("10 psi boost", "10 psi boost", "0.69 bar boost"),
     "fluid_temperature": ("30 C", "86 F", "30 C"),
     "tank_level": ("2 in", "2 in", "51 mm"),
-    "tank_vent": ("-1 psi", "-1 psi", "6.9 kPa vacuum"),
+    "tank_vent": ("-1 psi", "-1 psi", "0.069 bar vacuum"),
     "altitude": ("5000 ft", "5000 ft", "1524 m"),
     "filter_loading": (3, "3 ×", "3 ×"),
     "line.length": ("4 ft", "4 ft", "1.2 m"),
@@ -56,7 +56,7 @@ def test_a_condition_has_its_unit_in_the_system_of_the_table(word):
 
 
 def test_words_of_pressure_stay_through_a_change_of_units():
-    assert conditions.said("manifold", "18 inHg vacuum", "metric") == "61 kPa vacuum"
+    assert conditions.said("manifold", "18 inHg vacuum", "metric") == "0.61 bar vacuum"
     assert conditions.said("manifold", "60 kPa vacuum", "us") == "18 inHg vacuum"
     assert conditions.said("manifold", "1.2 bar boost", "us") == "17 psi boost"
     assert conditions.said("volts", "13.5", "us") == conditions.said("pump.volts", "13.5", "metric") == "13.5 V"
@@ -88,7 +88,7 @@ def test_a_vehicle_that_stands_as_nothing_else_is_said_is_told_in_the_same_unit(
     car.case("road", vehicle_speed="25 m/s")
     car.case("standing")
     assert cells_of(car, "us")["vehicle_speed"] == ["56 mph", "0 mph"]
-    assert cells_of(car, "metric")["vehicle_speed"] == ["25 m/s", "0 km/h"]
+    assert cells_of(car, "metric")["vehicle_speed"] == ["90 km/h", "0 km/h"]  # one row, one unit
 
 
 def test_what_a_case_does_not_say_is_shown_as_it_was_solved_with():
@@ -182,7 +182,7 @@ def test_conditions_are_shown_of_a_case_without_an_answer():
 def test_the_ambient_is_said_in_the_units_of_the_table_first(answer):
     assert "Ambient 14.70 psia." in "\n".join(answer.table("us").notes)
     up = "\n".join(circuit_with(altitude="5000 ft").solve().table("metric").notes)
-    assert "Ambient one: 84.3 kPaa; other: 101.3 kPaa." in up  # US Standard Atmosphere 1976, from memory
+    assert "Ambient one: 0.843 bara; other: 1.013 bara." in up  # US Standard Atmosphere 1976, from memory
     assert "Ambient 1.013 bara." in "\n".join(answer.table("metric").notes)
 
 

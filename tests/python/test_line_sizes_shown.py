@@ -30,8 +30,8 @@ def test_the_text_fits_and_every_column_has_its_unit(table, width):
     for unit in ("[in]", "[psig]", "[psi]", "[inHg]", "[F]", "[ft/s]", "[in3]"):
         assert unit in text
     metric = table.text(width, units="metric")
-    for unit in ("[mm]", "[kPag]", "[kPa]", "[C]", "[m/s]", "[mL]"):
-        assert unit in metric
+    for unit in ("[mm]", "[barg]", "[bar]", "[C]", "[m/s]", "[mL]"):
+        assert unit in metric and "kPa" not in metric
     assert "invented" in text and "at most 3.00" in text and "common practice, no source" in " ".join(text.split())
 
 
@@ -57,7 +57,7 @@ def test_what_to_do_stands_above_the_table(table):
     assert third == f"Next smaller, -6 ptfe (now): fails rise over setting by {over:.2f} psi, in idle; return back-pressure by {back:.3f} psi, in idle."
     for shown, begins in ((text, "-3 ptfe"), (page, "<table")):
         assert 0 < shown.index(first) < shown.index(second) < shown.index("Next smaller") < shown.index(begins)
-    assert table.summary("metric")[1].startswith("Return back-pressure: 14.3 kPa left to its limit of 20.7 kPa")  # 2.08 and 3 psi
+    assert table.summary("metric")[1].startswith("Return back-pressure: 0.143 bar left to its limit of 0.207 bar")  # 2.08 and 3 psi
     assert max(map(len, table.text(60).splitlines())) <= 60
 
 
@@ -92,9 +92,9 @@ def test_the_csv_holds_the_same_numbers(table, tmp_path):
     rows = list(csv.DictReader((tmp_path / "sizes.csv").read_text(encoding="utf-8").splitlines()))
     assert len(rows) == len(table.rows)
     for found, row in zip(rows, table.rows):
-        assert float(found["return back-pressure [kPa]"]) == pytest.approx(row.cells["back_pressure"].value.si / 1e3, rel=1e-8)
-        assert float(found["return back-pressure, margin [kPa]"]) == pytest.approx((3.0 * PSI - row.cells["back_pressure"].value.si) / 1e3, rel=1e-8)
-        assert float(found["rail pressure, margin [kPa]"]) == pytest.approx(row.cells["pressure"].margin.si / 1e3, rel=1e-8)
+        assert float(found["return back-pressure [bar]"]) == pytest.approx(row.cells["back_pressure"].value.si / 1e5, rel=1e-8)
+        assert float(found["return back-pressure, margin [bar]"]) == pytest.approx((3.0 * PSI - row.cells["back_pressure"].value.si) / 1e5, rel=1e-8)
+        assert float(found["rail pressure, margin [bar]"]) == pytest.approx(row.cells["pressure"].margin.si / 1e5, rel=1e-8)
         assert found["rail pressure, case"] == "full power" and float(found["liquid in the line [mL]"]) == pytest.approx(row.cells["volume"].value.si * 1e6, rel=1e-8)
 
 

@@ -52,7 +52,31 @@ def test_an_oil_has_no_degrees_to_boiling_and_says_so():
 def test_a_row_may_be_asked_for_by_what_the_table_calls_it(answer):
     table = answer.table(units="metric", rows=["pump.margin", "pump suction margin", "pump.suction_margin"])
     cells = [row.cells for row in table.sections[0][1]]
-    assert cells[0] == cells[1] == cells[2] and {row.unit for row in table.sections[0][1]} == {"kPa"}
+    assert cells[0] == cells[1] == cells[2] and {row.unit for row in table.sections[0][1]} == {"bar"}
+
+
+@pytest.mark.parametrize("name, words", [("bath", "bath pressure"), ("bath.gauge", "bath pressure"), ("bath.total", "bath pressure, total"),
+                                         ("suction pipe.outlet", "suction pipe outlet pressure"), ("suction pipe.outlet.gauge", "suction pipe outlet pressure"),
+                                         ("pump.outlet.gauge", "pump outlet pressure (total)"),
+                                         ("pump.inlet.absolute", "pump inlet pressure, absolute (total)"),
+                                         ("pump.outlet.total", "pump outlet pressure, total"), ("suction pipe.outlet.vapour_margin", "suction pipe outlet vapour margin")])
+def test_a_reading_is_called_alike_in_a_table_a_sweep_and_a_drive_and_says_where_it_is_total(answer, name, words):
+    (_, (row,)), = answer.table(rows=[name]).sections
+    assert row.label == words
+    if name != "bath":
+        swept = fn.sweep(bath(), {"bath.level": ["100 mm"]}, "warm", [name], units="metric")[name]
+        drive = fn.over_time(bath(), [("2 s", "warm")], every="1 s").to_dataset([name], "metric")[name]
+        assert swept.attrs["long_name"] == drive.attrs["long_name"] == words
+
+
+def test_an_end_without_a_bore_reads_total_pressure_above_the_gauge_there_by_the_speed_head(answer):
+    """1/2 rho v^2 of the pipe behind the pump, by hand."""
+    case = answer["warm"]
+    pump, pipe, place = case.part("pump").outlet, case.part("back pipe").inlet, case.at("far end")
+    head = 0.5 * case.liquid_in("pump")["density"] * pipe.velocity.si**2
+    assert pump.gauge.si - place.gauge.si == pytest.approx(head, rel=1e-6) and head > 1.0
+    assert pump.gauge.si == pytest.approx(pump.total.si - case.ambient.si) and place.gauge.si == pytest.approx(pipe.gauge.si)
+    assert pump.basis == "no bore of its own: total pressure" and pipe.basis == "the part's own bore"
 
 
 @pytest.mark.parametrize("name, near", [("pump.suction.margin", "pump.suction_margin"), ("pump.sucton_margin", "pump.suction_margin"),

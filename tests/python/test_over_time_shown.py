@@ -211,7 +211,10 @@ def test_a_drive_that_ends_early_says_after_when_and_in_which_row():
     first = drive.findings[0]
     assert str(first).startswith(f"STOP: {clock(drive.times[-1])}: the drive ends early, for there is no answer past that, in row 2 of the drive")
     assert not any(": :" in str(one) for one in drive.findings)
-    assert "idle to 1 min, row 2 (sump.heat 90 kW, air temperature 20 C) to 11 min" in drive.events()[0]
+    assert "'after pump'" not in drive.why_not and "the outlet of 'pump' would get hotter than 160 C" in drive.why_not  # nobody wrote that place
+    shown = " ".join(drive.text(110).split())
+    assert shown.count("would get hotter than") == 1 and f"It ends early, past {clock(drive.times[-1])}: why stands under" in shown
+    assert "idle to 1 min, row 2 (sump heat 90 kW, air temperature 20 C) to 11 min" in drive.events()[0]
 
 
 def test_a_series_is_shown_in_the_units_of_its_drive():

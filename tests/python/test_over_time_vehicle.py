@@ -72,6 +72,14 @@ def test_tables_pictures_and_files_are_of_all_circuits(warmed, tmp_path):
     assert "engine oil.sump" in labels and "transmission.pan" in labels
 
 
+def test_why_a_drive_of_a_vehicle_ends_early_is_told_once_for_all_its_circuits():
+    drive = fn.over_time(truck(), [("1 min", "winter morning"), ("60 min", {"speed": "2200 rpm", "engine_power": "400 kW", "vehicle_speed": "1 m/s"})], every="1 min")
+    assert not drive.complete
+    shown = " ".join(drive.text(110).split())
+    assert shown.count("the drive ends early") == 1 and shown.count("It ends early") == 1
+    assert all(any(one.code == "not solved" for one in found) for found in drive.findings.values())  # each knows it, by itself
+
+
 def test_slips_are_told_with_the_circuit():
     with pytest.raises(fn.CircuitError, match="circuit 'coolant': tank 'expansion tank' has no heat_capacity"):
         fn.over_time(truck(()), [("1 min", "motorway")])

@@ -44,7 +44,7 @@ def pump_lines():
 
 # ---- sizes ----
 
-@pytest.mark.parametrize("units, unit, si", [("us", "psi", PSI), ("metric", "kPa", 1e3)])
+@pytest.mark.parametrize("units, unit, si", [("us", "psi", PSI), ("metric", "bar", 1e5)])
 def test_sizes_are_drawn_with_what_single_solves_give(table, units, unit, si):
     ax = fn.size_picture(table, units=units)
     drawn = lines_of(ax)
@@ -151,7 +151,7 @@ def test_rail_pressure_over_duty_is_that_of_single_solves():
     duties = ["3 %", "40 %", "85 %"]
     answer = fn.sweep(demo(), {"duty": duties, "return hose.size": ["-4", "-8"]}, cases="full power", outputs=["rail.gauge"])
     ax = fn.demand_picture(answer)
-    assert ax.get_xlabel() == "injector duty [%]" and ax.get_ylabel() == "rail pressure, gauge [psig]"
+    assert ax.get_xlabel() == "injector duty [%]" and ax.get_ylabel() == "rail pressure [psig]"
     for size in ("-4", "-8"):
         line = lines_of(ax)[size]
         assert list(line.get_xdata()) == pytest.approx([3.0, 40.0, 85.0])
@@ -183,7 +183,7 @@ def test_the_margin_falls_to_nothing_where_the_circuit_boils():
     celsius = list(range(20, 75, 5))
     answer = fn.sweep(demo(), {"fluid_temperature": [f"{one} C" for one in celsius]}, outputs=["pump.suction_margin"])
     ax = fn.suction_picture(answer, limit="5 kPa", units="metric")
-    assert ax.get_xlabel() == "fluid temperature [C]" and ax.get_ylabel() == "pump suction margin [kPa]"
+    assert ax.get_xlabel() == "fluid temperature [C]" and ax.get_ylabel() == "pump suction margin [bar]"
     for case in CASES:
         (label,) = [one for one in lines_of(ax) if one.startswith(f"{case}\n")]
         boils = float(re.search(r"boils from (\d+) C", label)[1])
@@ -196,9 +196,9 @@ def test_the_margin_falls_to_nothing_where_the_circuit_boils():
         heights = lines_of(ax)[label].get_ydata()
         car = demo()
         car.cases[case].conditions["fluid_temperature"] = "40 C"
-        assert heights[celsius.index(40)] == pytest.approx(car.solve(case)[case].part("pump").suction.margin.to("kPa"), rel=1e-7)
+        assert heights[celsius.index(40)] == pytest.approx(car.solve(case)[case].part("pump").suction.margin.to("bar"), rel=1e-7)
     assert "the liquid boils" in [text.get_text() for text in ax.texts]
-    assert list(lines_of(ax)["limit, 5.00 kPa"].get_ydata()) == pytest.approx([5.0] * len(celsius))
+    assert list(lines_of(ax)["limit, 0.0500 bar"].get_ydata()) == pytest.approx([0.05] * len(celsius))
     us = fn.suction_picture(answer, limit="5 kPa")
     assert us.get_xlabel() == "fluid temperature [F]" and "limit, 0.725 psi" in lines_of(us)
     assert list(us.get_lines()[0].get_xdata())[:2] == pytest.approx([68.0, 77.0])
@@ -214,7 +214,7 @@ def test_the_limit_drawn_is_that_of_the_checks():
     celsius = list(range(20, 75, 5))
     ax = fn.suction_picture(fn.sweep(demo(), {"fluid_temperature": [f"{one} C" for one in celsius]}, outputs=["pump.suction_margin"]), units="metric")
     limit, words = limit_line(ax)
-    assert words == "limit of the checks, 6.90 to 17.1 kPa"
+    assert words == "limit of the checks, 0.0690 to 0.171 bar"
     assert "with what the fuel's vapour pressure may be off by" in " ".join(text.get_text() for text in ax.texts).replace("\n", " ")
     (label,) = [one for one in lines_of(ax) if one.startswith("idle\n")]
     begins = float(re.search(r"under the limit from (\d+) C", label)[1])
@@ -224,7 +224,7 @@ def test_the_limit_drawn_is_that_of_the_checks():
         found = [one for one in car.solve("idle")["idle"].findings if one.code == "suction margin"]
         assert bool(found) == (warmth > begins) or car.solve("idle")["idle"].findings[0].code == "boils in the tank"
         if found and warmth in celsius:
-            assert limit.get_ydata()[celsius.index(warmth)] == pytest.approx(found[0].limit.to("kPa"), rel=1e-9)
+            assert limit.get_ydata()[celsius.index(warmth)] == pytest.approx(found[0].limit.to("bar"), rel=1e-9)
 
 
 def test_a_limit_of_your_own_goes_through_the_sweep_and_fluids_have_each_theirs():
@@ -233,7 +233,7 @@ def test_a_limit_of_your_own_goes_through_the_sweep_and_fluids_have_each_theirs(
     swept = {"fluid_temperature": ["20 C", "30 C", "40 C"]}
     usual, mine = (limit_line(fn.suction_picture(fn.sweep(demo(), swept, cases="idle", outputs=["pump.suction_margin"], limits=limits), units="metric"))[0]
                    for limits in (None, Limits(suction_margin="12 kPa")))
-    assert list(np.subtract(mine.get_ydata(), usual.get_ydata())) == pytest.approx([7.0] * 3)
+    assert list(np.subtract(mine.get_ydata(), usual.get_ydata())) == pytest.approx([0.07] * 3)
     several = fn.suction_picture(fn.sweep(demo(), {**swept, "fluid": ["E85", "E10"]}, cases="idle", outputs=["pump.suction_margin"]), units="metric")
     assert "each its own" in limit_line(several)[1]
     dotted = [line for line in several.get_lines() if line.get_label().startswith(("limit", "_limit"))]
@@ -242,7 +242,7 @@ def test_a_limit_of_your_own_goes_through_the_sweep_and_fluids_have_each_theirs(
     water.tank("drum", level="1 m")
     water.run("line", "drum", "ambient", [fn.formula_pump("30 psi", "4 gpm", name="pump"), fn.hose("-8", "3 m", spec="full-size")])
     line, words = limit_line(fn.suction_picture(fn.sweep(water, swept, outputs=["pump.suction_margin"]), units="metric"))
-    assert list(line.get_ydata()) == pytest.approx([5.0] * 3) and words == "limit of the checks, 5.00 kPa"  # what is known well has no band
+    assert list(line.get_ydata()) == pytest.approx([0.05] * 3) and words == "limit of the checks, 0.0500 bar"  # what is known well has no band
 
 
 def test_an_answer_without_limits_has_none_drawn():

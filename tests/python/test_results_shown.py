@@ -52,14 +52,14 @@ def test_the_metric_table_says_the_same_in_metric(answer):
     us, metric = rows_of(answer.table("us")), rows_of(answer.table("metric"))
     assert float(metric["rail pressure [barg]"].cells[1]) * 1e5 / PSI == pytest.approx(
         float(us["rail pressure [psig]"].cells[1]), abs=0.15)
-    assert "fuel pump suction margin [bar]" in metric and "fuel pump inlet vacuum [kPa]" in metric
+    assert "fuel pump suction margin [bar]" in metric and "fuel pump inlet vacuum [bar]" in metric
     assert [row.key for _, rows in answer.table("us").sections for row in rows] == \
            [row.key for _, rows in answer.table("metric").sections for row in rows]
 
 
 @pytest.mark.parametrize("units", ["us", "metric"])
 def test_what_is_of_one_kind_has_one_unit_in_a_table(units):
-    """A big pump (300 gal/h) beside small injectors (8 gal/h), a rail at 3 bar beside a tank at 2 kPa. Suction keeps its own unit."""
+    """A big pump (300 gal/h) beside small injectors (8 gal/h), a rail at 3 bar beside a tank at 2 kPa. In US units suction keeps its own."""
     car = fn.Circuit("large and small (invented)", fluid="gasoline")
     car.tank("cell", level="8 in")
     car.run("feed", "cell", "rail", [fn.formula_pump("95 psi", "500 gph", name="pump"), fn.filter("1 psi at 100 gph"), fn.hose("-10", "9 ft", spec="ptfe")])
@@ -80,7 +80,7 @@ def test_what_is_of_one_kind_has_one_unit_in_a_table(units):
 def test_an_inlet_above_ambient_has_no_vacuum():
     deep = example.answer({"idle": example.CASES["idle"]}, position=0.8)  # the pump high above the liquid
     flooded = example.answer({"idle": example.CASES["idle"]}, position=-0.5)
-    for units, heading, pascals in (("us", "fuel pump inlet vacuum [inHg]", 3386.389), ("metric", "fuel pump inlet vacuum [kPa]", 1000.0)):  # as dials have it
+    for units, heading, pascals in (("us", "fuel pump inlet vacuum [inHg]", 3386.389), ("metric", "fuel pump inlet vacuum [bar]", 1e5)):  # as dials have it
         vacuum = rows_of(deep.table(units))[heading]
         assert float(vacuum.cells[0]) == pytest.approx(-deep["idle"].solution.suction("fuel pump").inlet_gauge / pascals, abs=6e-3)
         assert rows_of(flooded.table(units))[heading].cells == ["none"]
@@ -195,7 +195,7 @@ def test_rows_can_be_chosen_by_name(answer):
     table = answer.table(rows=["rail", "rail.absolute", "feed hose.velocity", "regulator.regime", "feed hose.inlet"])
     rows = rows_of(table)
     assert list(rows) == ["rail pressure [psig]", "rail pressure, absolute [psia]", "feed hose velocity [ft/s]",
-                          "regulator regime", "feed hose inlet [psig]"]
+                          "regulator regime", "feed hose inlet pressure [psig]"]
     assert table.findings == [] and not table.certificate
 
 

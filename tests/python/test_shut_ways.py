@@ -76,6 +76,20 @@ def test_a_relief_that_is_open_while_a_demand_cannot_be_met_is_named():
     assert "below absolute zero" in cause and "The relief valve 'relief' is open and lets liquid off: is it set too low?" in cause
 
 
+@pytest.mark.parametrize("flow", ["250 L/h", "600 L/h", "20 L/min"])
+def test_where_the_pressure_is_lost_is_looked_for_on_the_way_to_the_demand_alone(flow):
+    """Across the regulator on the return stands as much as is lost on the way, but it stands shut, and nothing comes by it."""
+    car = fn.Circuit("return (invented)", fluid="gasoline")
+    car.tank("cell", level="8 in")
+    car.junction("rail", demand=flow)
+    car.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", name="regulator"), fn.hose(bore="8 mm", length="2 m")])
+    car.run("feed", "cell", "rail", [fn.formula_pump("95 psi", "420 L/h", name="pump"), fn.hose(bore="6 mm", length="3 m", name="feed hose"),
+                                     fn.hose(bore="2.5 mm", length="3 m", name="thin hose")])
+    cause = _cause(car)
+    assert "demand at 'rail' cannot be met" in cause and "Most of the pressure is lost in the line 'thin hose'" in cause
+    assert "regulator" not in cause and "turbulent" not in cause
+
+
 def test_a_demand_of_tons_through_a_regulator_is_told_as_such():
     car = _rig(demand="60 kg/s")
     car.run("way", "main", "consumer", [fn.reducing_regulator("2 bar", reference="ambient", wide_open="1 bar at 600 L/h", name="regulator"),

@@ -252,13 +252,13 @@ def test_coordinates_are_named_as_a_person_says_them():
         "regulator.set": "regulator setting", "fluid_temperature": "fluid temperature", "return hose.size": "return hose size", "volts": "volts"}
 
 
-def test_vacuum_at_a_pump_has_the_units_of_a_vacuum_gauge():
+def test_vacuum_at_a_pump_is_in_inches_of_mercury_as_its_dial_or_in_bar():
     answer = fn.sweep(small_car(), {"volts": [12]}, cases="idle", outputs=["pump.suction_vacuum"])
     pascals = float(answer["pump.suction_vacuum"].item())
     us, metric = fn.in_units(answer, "us")["pump.suction_vacuum"], fn.in_units(answer, "metric")["pump.suction_vacuum"]
-    assert (us.attrs["units"], metric.attrs["units"], answer["pump.suction_vacuum"].attrs["units"]) == ("inHg", "kPa", "Pa")
+    assert (us.attrs["units"], metric.attrs["units"], answer["pump.suction_vacuum"].attrs["units"]) == ("inHg", "bar", "Pa")
     assert float(us.item()) == pytest.approx(pascals / 3386.389, rel=1e-6)  # inch of mercury at 0 C: NIST SP 811, table B.8
-    assert float(metric.item()) == pytest.approx(pascals / 1000.0, rel=1e-12)
+    assert float(metric.item()) == pytest.approx(pascals / 1e5, rel=1e-12)
 
 
 # ---- liquid that boils ----

@@ -215,6 +215,48 @@ def test_the_velocity_that_a_wider_line_brings_is_that_of_the_line_so_written():
     assert finding.numbers["wider"].si == pytest.approx(fastest, rel=0.02) and finding.numbers["wider"].si < finding.value.si / 1.4
 
 
+def test_what_is_wider_is_said():
+    """The bores of the way to the pump, or of the one line: and the number is that of the engine with those and no others wider."""
+    fast, deep = told(oil(), "suction velocity"), [one for one in oil().solve().findings if one.code == "inlet vacuum"]
+    assert "; also in pumping out of sump; each a quarter wider in bore, about a dash size, brings {wider}" in fast.what
+    for finding in deep:
+        assert "a quarter wider in bore" in finding.what
+
+    def fuel(wider):
+        made = fn.Circuit("return (invented)", fluid="gasoline")
+        made.tank("cell", level="8 in")
+        made.run("feed", "cell", "rail", [fn.formula_pump("95 psi", "420 L/h", name="pump"), fn.hose(bore="10 mm", length="3 m")])
+        made.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", wide_open="30 psi at 400 L/h", name="regulator"),
+                                            fn.hose(bore=f"{5 * wider} mm", length="3 m", bends=[90], bend_radius="40 mm", name="return hose"),
+                                            fn.hose(bore=f"{6 * wider} mm", length="0.5 m", name="tank hose"),
+                                            fn.filter("0.1 bar at 400 L/h", name="return filter")])
+        return made
+
+    finding = told(fuel(1.0), "return rise")
+    assert "; all lines on the way a quarter wider in bore, about a dash size, bring {wider}" in finding.what
+    wide = fuel(1.25).solve()["as written"]
+    way = wide.reading(wide.ends("regulator")[1].junction).against(wide.at("cell"))
+    assert finding.numbers["wider"].si == pytest.approx(way.si, rel=1e-6)
+
+
+def test_a_cooler_behind_a_shut_cock_is_told_to_be_opened_and_not_sized():
+    def van(opening):
+        made = fn.Circuit("cocked (invented)", fluid="SAE 10W-40", units="metric", air_temperature="25 C", invented=True)
+        made.tank("sump", level="120 mm", temperature="found", heat="2.6 kW", heat_loss="30 W/K")
+        made.run("round", "sump", "split", [fn.displacement_pump("12 cc/rev", speed="3000 rpm", name="pump")])
+        made.run("plain", "split", "sump", [fn.resistance("2 bar at 30 L/min", name="engine")])
+        made.run("cooling", "split", "sump", [fn.valve(rated="0.1 bar at 30 L/min", opening=opening, name="cock"), twice_tested(1.0, 8.0)])
+        made.case("full speed", speed="3000 rpm", **{"oil cooler.fan": "5 m/s"})
+        return made
+
+    shut, open_ = van(0).solve()["full speed"], van(1).solve()["full speed"]
+    (hot,) = [one for one in shut.findings if one.code == "liquid too hot"]
+    assert "next to nothing passes oil cooler" in hot.what and "tried" not in hot.what and hot.cure.startswith("open cock, which stands shut")
+    assert "larger" not in hot.cure and "as large as helps" not in hot.cure
+    assert abs(open_.ends("oil cooler")[0].flow) > 0.01 * abs(open_.ends("pump")[0].flow)
+    assert not any("next to nothing passes" in one.what for one in open_.findings)
+
+
 def test_a_return_line_that_stands_high_over_its_regulator_is_told_that_no_wider_one_helps():
     def fuel(bore, height):
         car = fn.Circuit("return (invented)", fluid="gasoline", units="metric")

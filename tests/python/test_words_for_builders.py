@@ -44,10 +44,10 @@ def test_a_vehicle_without_an_answer_names_places_by_the_part_before_them():
     raw = answer["gearbox"]["hill"].solution.message
     assert MADE_BY_THE_PROGRAM.search(raw), "the engine speaks of a place inside of a run, or this shows nothing"
     for told in [*causes, str(fn.over_time(whole, [("2 min", "hill")], every="1 min", start="0 C"))]:
-        assert not MADE_BY_THE_PROGRAM.search(told) and "gearbox: after screen" in told
+        assert not MADE_BY_THE_PROGRAM.search(told) and "the outlet of 'gearbox: screen'" in told
     with pytest.warns(fn.SweepWarning) as told:
         fn.sweep(whole, {"gearbox.front pump.speed": ["2000 rpm", "2100 rpm"]}, cases="hill", outputs=["gearbox.pan.temperature"])
-    assert "gearbox: after screen" in str(told[0].message) and not MADE_BY_THE_PROGRAM.search(str(told[0].message))
+    assert "the outlet of 'gearbox: screen'" in str(told[0].message) and not MADE_BY_THE_PROGRAM.search(str(told[0].message))
 
 
 def test_a_loop_is_called_by_what_lies_in_it():

@@ -136,26 +136,62 @@ std::vector<char> pushed_through(const FlowSystem& system, int pump) {
   return found;
 }
 
-/// The part of two ports that most of the pressure is lost in; −1 where none takes a quarter of all there is. `left_out`: 1 of parts that are not
-/// looked at, nor the pressures at them alone.
-int where_most_is_lost(const FlowSystem& system, const std::vector<char>& left_out) {
+/// Parts that bring liquid to a place, or with `out` take it away, as far as tanks and given pressures: 1 each. One that passes next to none of what
+/// passes the place is not on the way, nor is one that stands shut while more than half comes by another.
+std::vector<char> on_the_way(const FlowSystem& system, int place, bool out) {
+  constexpr double counts = 0.01, counts_shut = 0.5;  // of the flow at the place (judgement); under such a pressure a shut seat leaks much
+  const Plan& plan = system.plan();
+  std::vector<char> found(plan.branches().size(), 0), seen(static_cast<std::size_t>(plan.junction_count()), 0);
+  const auto parts_at = meeting(plan);
+  const auto comes = [&](const Branch& branch, int port) { return (out ? 1.0 : -1.0) * into_part(system, branch, port); };
+  double passing = 0.0;
+  for (const std::size_t b : parts_at[static_cast<std::size_t>(place)])
+    for (int port = 0; port < plan.branches()[b].ports; ++port)
+      if (plan.branches()[b].junction[static_cast<std::size_t>(port)] == place) passing += std::max(comes(plan.branches()[b], port), 0.0);
+  std::vector<int> waiting{place};
+  while (!waiting.empty()) {
+    const int here = waiting.back();
+    waiting.pop_back();
+    if (seen[static_cast<std::size_t>(here)] || plan.unknown_of(here) < 0) continue;
+    seen[static_cast<std::size_t>(here)] = 1;
+    for (const std::size_t b : parts_at[static_cast<std::size_t>(here)]) {
+      const Branch& branch = plan.branches()[b];
+      const int part = static_cast<int>(b);
+      const double least = (plan.element(part).regime(system.point(part).data()) == Regime::shut ? counts_shut : counts) * passing;
+      for (int port = 0; port < branch.ports; ++port) {
+        if (branch.junction[static_cast<std::size_t>(port)] != here || !(comes(branch, port) > least)) continue;
+        found[b] = 1;
+        for (int other = 0; other < branch.ports; ++other)
+          if (comes(branch, other) < 0.0) waiting.push_back(branch.junction[static_cast<std::size_t>(other)]);
+      }
+    }
+  }
+  return found;
+}
+
+/// The part of two ports on the way to a place, or from it, that most of the pressure is lost in; −1 where none takes a quarter of all there is.
+/// `left_out`: 1 of parts that are not looked at, nor the pressures at them alone.
+int where_most_is_lost(const FlowSystem& system, int place, bool out, const std::vector<char>& left_out) {
   const Plan& plan = system.plan();
   const auto& pressures = system.pressures();
+  auto counted = on_the_way(system, place, out);
   double least = std::numeric_limits<double>::infinity(), most = -least;
-  for (std::size_t b = 0; b < plan.branches().size(); ++b)
-    for (int port = 0; port < plan.branches()[b].ports && !left_out[b]; ++port) {
+  for (std::size_t b = 0; b < plan.branches().size(); ++b) {
+    counted[b] = counted[b] && !left_out[b];
+    for (int port = 0; port < plan.branches()[b].ports && counted[b]; ++port) {
       const double pressure = pressures[static_cast<std::size_t>(plan.branches()[b].junction[static_cast<std::size_t>(port)])];
       least = std::min(least, pressure);
       most = std::max(most, pressure);
     }
+  }
   double lost = 0.25 * (most - least);
   int worst = -1;
   for (std::size_t b = 0; b < plan.branches().size(); ++b) {
-    if (left_out[b]) continue;
     const Branch& branch = plan.branches()[b];
+    if (!counted[b] || branch.ports != 2) continue;
     const double drop = pressures[static_cast<std::size_t>(branch.junction[0])] - pressures[static_cast<std::size_t>(branch.junction[1])];
     const double flow = system.flows()[static_cast<std::size_t>(branch.first_flow)];
-    if (branch.ports != 2 || !(std::copysign(1.0, flow) * drop > lost)) continue;
+    if (!(std::copysign(1.0, flow) * drop > lost)) continue;
     lost = std::abs(drop);
     worst = static_cast<int>(b);
   }
@@ -169,16 +205,17 @@ std::string most_is_lost_in(const FlowSystem& system, int worst) {
   const auto state = element.regime(system.point(worst).data());
   const bool backwards = system.flows()[static_cast<std::size_t>(plan.branches()[static_cast<std::size_t>(worst)].first_flow)] < 0.0;
   std::string words = ". Most of the pressure is lost in the " + std::string(element.kind()) + " '" + plan.network().parts()[static_cast<std::size_t>(worst)].name + "'";
-  if (state != Regime::passive) words += ", which is " + std::string(name(state));
+  const bool only_flows = state == Regime::passive || state == Regime::laminar || state == Regime::transitional || state == Regime::turbulent;
+  if (!only_flows) words += ", which is " + std::string(name(state));
   if (backwards && (element.kind().ends_with("pump") || element.kind() == "check valve"))
     words += ": is it the wrong way round?";
   return words;
 }
 
 /// What takes the pressure and what shuts the ways to a place, in words. Of a device that lets liquid through one way only, the way round is
-/// asked about.
-std::string what_is_in_the_way(const FlowSystem& system, int place, const std::vector<char>& left_out) {
-  const int worst = where_most_is_lost(system, left_out);
+/// asked about. `out`: liquid is pushed in there and cannot get out.
+std::string what_is_in_the_way(const FlowSystem& system, int place, bool out, const std::vector<char>& left_out) {
+  const int worst = where_most_is_lost(system, place, out, left_out);
   std::string words = worst < 0 ? std::string() : most_is_lost_in(system, worst);
   const std::string others = what_shuts(system, place, worst);
   if (!others.empty()) words += ". " + std::string(worst < 0 ? "Shut" : "Shut, too,") + " on the way: " + others;
@@ -245,7 +282,7 @@ std::string explain_impossible(const FlowSystem& system) {
     words.precision(3);
     words << "the pressure at '" << name(highest) << "' would have to be " << system.pressures()[static_cast<std::size_t>(highest)] / 1e5
           << " bar, more than anything bears: more liquid is pushed in than can get out. Open the way on, or take back what is supplied";
-    return ended_once(words.str() + what_is_in_the_way(system, highest, pushed_through(system, -1)));
+    return ended_once(words.str() + what_is_in_the_way(system, highest, true, pushed_through(system, -1)));
   }
   const Drawer drawer = drawer_beyond(system, lowest);
   words << "the pressure at '" << name(lowest) << "' would have to fall below absolute zero: more liquid is asked for than can "
@@ -259,7 +296,7 @@ std::string explain_impossible(const FlowSystem& system) {
     words << "Look for too great a height, a missing tank, a valve written the wrong way round or a blocked line before it";
   const auto beyond = pushed_through(system, drawer.pump);
   const std::string hump = humped_curve(plan);
-  return ended_once(words.str() + what_lets_off(system, beyond) + what_is_in_the_way(system, lowest, beyond) + (hump.empty() ? "" : ". And " + hump));
+  return ended_once(words.str() + what_lets_off(system, beyond) + what_is_in_the_way(system, lowest, false, beyond) + (hump.empty() ? "" : ". And " + hump));
 }
 
 }  // namespace flarenut::analysis

@@ -21,7 +21,7 @@ inline bool impossible_pressure(double pressure) { return pressure < 0.0 || pres
 bool beyond_round_off(const FlowSystem& system);
 
 /// Why the present answer cannot be, though it satisfies every equation: a junction below absolute zero pressure, or at one
-/// that nothing bears. Empty when it can. It says where most of the pressure is lost.
+/// that nothing bears. Empty when it can. It says where most of the pressure is lost on the way there.
 std::string explain_impossible(const FlowSystem& system);
 
 /// What shuts the ways to a place (`shut_ways.hpp`), in words: "the valve 'cock'; the check valve 'check', with ..."; "" where nothing does.

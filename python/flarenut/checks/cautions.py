@@ -28,7 +28,7 @@ _BY_FAMILY = {"fuel": _FUEL, "oil": _OIL, "transmission fluid": _OIL[:1], "hydra
 _HOT_FROM = 333.15  # K, 60 degC: hotter burns skin within seconds
 _JET_FROM = 690e3  # Pa, about 100 psi
 _HOT = "The liquid is hot enough to burn skin at once. Let it cool before opening anything."
-_JET = ("Above about 100 psi (690 kPa) a pin-hole jet can force liquid through the skin. Never feel for a leak by hand; if it "
+_JET = ("Above about 100 psi (6.9 bar) a pin-hole jet can force liquid through the skin. Never feel for a leak by hand; if it "
         "happens, go to a hospital at once. Derate hoses for temperature, inspect and replace them.")
 _ALWAYS = ("This is an engineering estimate, not a certification. Verify it by measurement, and follow local codes, standards, "
            "inspectors and licensed practice where they speak.")

@@ -15,6 +15,7 @@ from flarenut.results.warmth import boiling_margin
 from flarenut.units import Quantity
 
 from .heat_congealed import CURE, Congealed, congealed, leaves_thicker, told_of
+from .heat_idle import passed_by
 from .written import notes_of
 
 if TYPE_CHECKING:
@@ -101,6 +102,8 @@ class _Cures:
         """By what there is to cool with."""
         faces, walls = faces_of(self.case), _walls_of(self.case)
         cold = congealed(self.case)
+        if idle := passed_by(self.case, faces, bool(cold)):
+            return Cooling(*idle)
         if cold and (not faces or self.trial is None):
             beside, numbers = told_of(self.case, cold)
             return Cooling(f"{beside}: hardly any passes", CURE, numbers)

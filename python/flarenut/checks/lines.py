@@ -105,7 +105,7 @@ def velocities(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         others = list(dict.fromkeys(case.layout.title(part) for part in fast if part != worst))
         also = f"; also in {', '.join(others)}" if others else ""
         tried = wider(case, fast, _fastest_in(worst), cure,
-                      "less flow: a wider line draws as much more as it is wider")
+                      "less flow: a wider line draws as much more as it is wider", told_of=True)
         yield Finding(f"{role} velocity", "fix" if name.endswith("suction_velocity") else "watch", case.layout.title(worst), case.name,
                       f"{{value}} in a {role} line, above {{limit}}{also}{tried.beside}", Quantity(fast[worst], "velocity"), limit,
                       limits.source(name), tried.cure, hurt=fast[worst] / limit.si - 1.0, numbers=tried.numbers)

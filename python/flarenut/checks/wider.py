@@ -1,4 +1,8 @@
-"""What wider lines would bring, tried in the engine before they are recommended."""
+"""What wider lines would bring, tried in the engine before they are recommended.
+
+Wider are the bores of the lines on the way in question, and of the openings, size steps and fittings there that have one, each a quarter. Lengths, bend
+radii, filters, coolers, valves and tees stay.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +17,8 @@ if TYPE_CHECKING:
     from ..results.case import CaseResult
 
 _WIDER = 1.25  # times the bore: about one dash size
-_KINDS = ("line", "opening", "return opening", "size step", "two-k fitting", "three-k fitting")
+_KINDS = {"line": "lines", "opening": "openings", "return opening": "openings", "size step": "fittings", "two-k fitting": "fittings",
+          "three-k fitting": "fittings"}  # of the engine -> what a builder calls them
 _COUNTS = 0.02  # of what is measured: less is no help (judgement)
 
 
@@ -26,8 +31,9 @@ class Wider(NamedTuple):
 
 
 def wider(case: CaseResult, parts: Iterable[str], measured: Callable[[CaseResult], Quantity], cure: str, otherwise: str, *,
-          rises: bool = False) -> Wider:
-    """The `Wider` of lines that are to lessen what is measured, or to raise it. `otherwise` is the cure where they do not.
+          rises: bool = False, told_of: bool = False) -> Wider:
+    """The `Wider` of lines that are to lessen what is measured, or to raise it. `otherwise` is the cure where they do not. `told_of`: the finding
+    names these parts, and no others.
 
     The cure stands untried where nothing can be tried, as of a moment of a drive, and where none of the parts is a line.
     """
@@ -40,4 +46,13 @@ def wider(case: CaseResult, parts: Iterable[str], measured: Callable[[CaseResult
         return Wider("", cure, {})
     then = measured(found)
     helps = (then.si - now.si if rises else now.si - then.si) > _COUNTS * abs(now.si)
-    return Wider("; a quarter wider, about a dash size, brings {wider}", cure if helps else otherwise, {"wider": then})
+    which = "each" if told_of and lines[1:] else _named(case, lines)
+    brings = "bring" if which.startswith("all ") else "brings"
+    return Wider(f"; {which} a quarter wider in bore, about a dash size, {brings} {{wider}}", cure if helps else otherwise, {"wider": then})
+
+
+def _named(case: CaseResult, parts: list[str]) -> str:
+    """Which parts are wider, in few words: the only one by its name, else what there is of them on the way."""
+    titles = list(dict.fromkeys(case.layout.title(part) for part in parts))
+    kinds = [word for word in ("lines", "fittings", "openings") if any(_KINDS[case.kind_of(part)] == word for part in parts)]
+    return titles[0] if len(titles) == 1 else f"all {' and '.join([', '.join(kinds[:-1]), kinds[-1]] if kinds[1:] else kinds)} on the way"

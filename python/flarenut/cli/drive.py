@@ -76,6 +76,8 @@ def _chosen(wanted: Sequence[str], loaded: CircuitFile | VehicleFile) -> list[Fi
 def _one(loaded: CircuitFile | VehicleFile, made: FileDrive, units: str, outs: Sequence[Path],
          told: dict[str, Any] | None) -> tuple[OverTime | VehicleOverTime, int]:
     """What a drive came to, and its exit code; shown, written, or put into `told` for JSON."""
+    from ..studies.over_time_words import clock
+
     answer, stopped = _followed(loaded, made, units)
     if told is not None:
         told[made.name] = _shown(lambda _: answer.to_dict(made.outputs), answer, made, loaded)
@@ -90,7 +92,9 @@ def _one(loaded: CircuitFile | VehicleFile, made: FileDrive, units: str, outs: S
         print(f"flarenut: stopped: drive '{made.name}': {answer.why_not_in(units)}{kept}", file=sys.stderr)
         return answer, STOPPED
     if not answer.complete:
-        print(f"{loaded.name}: drive '{made.name}' ends early: {answer.why_not_in(units)}", file=sys.stderr)
+        told_above = len(answer.times) and told is None  # on standard output: once is enough
+        why = f"past {clock(answer.times[-1])}; why is told above" if told_above else answer.why_not_in(units)
+        print(f"{loaded.name}: drive '{made.name}' ends early: {why}", file=sys.stderr)
     return answer, SOLVED if answer.complete else UNSOLVED
 
 
@@ -135,13 +139,13 @@ def _refused(loaded: CircuitFile | VehicleFile, made: FileDrive, refusal: ValueE
 
 def _table(answer: OverTime | VehicleOverTime, made: FileDrive, loaded: CircuitFile | VehicleFile, units: str) -> Table | Tables:
     """What is printed: the moments and readings asked for, what happened when, and findings in any case."""
-    from ..results.table import units_of
     from ..studies.over_time_answer import OverTime
+    from ..studies.over_time_view import beside_findings, told_beside
 
     table: Table | Tables = _shown(lambda times: answer.table(times, units, made.outputs), answer, made, loaded)
     if made.outputs is not None and isinstance(table, Table) and isinstance(answer, OverTime):  # tables of a vehicle have them
-        table.notes = [*answer.events(units), *table.notes]
-        table.findings = [(one.severity, one.text(units, shared=units_of(table.sections))) for one in answer.findings]
+        table.notes = [*beside_findings(answer, answer.events(units)), *table.notes]
+        table.findings = told_beside(answer, table, units)
     return table
 
 

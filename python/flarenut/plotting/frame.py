@@ -21,6 +21,15 @@ _SIZE = (9.5, 5.5)  # inches
 _ROW = 1.5  # inches
 
 
+def in_per_cent(share: float) -> str:
+    """A large share in words.
+
+    >>> in_per_cent(0.934), in_per_cent(0.9999)
+    ('93 %', 'over 99 %')
+    """
+    return "over 99 %" if share > 0.995 else f"{100.0 * share:.0f} %"
+
+
 def axes_for(ax: Axes | None, rows: int = 1) -> Axes:
     """The Axes given, or those of a new figure, which is taller where it holds several rows of panels."""
     if ax is not None:
@@ -52,8 +61,8 @@ def backdrop(ax: Axes) -> None:
 
 
 def with_unit(words: str, unit: str) -> str:
-    """"rail pressure [psig]"."""
-    return f"{words} [{unit}]" if unit else words
+    """"rail pressure [psig]": of a pressure in pascals words say that it is gauge, and "psig" says so itself."""
+    return f"{words.removesuffix(' (gauge)')} [{unit}]" if unit else words
 
 
 def folded(text: str) -> str:

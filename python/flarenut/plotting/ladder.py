@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 from ..results import PUMPS, REGULATORS
 from ..results import Answer
+from ..results.paths import BYPASSED
 from ..units import settled, to
-from .frame import whole_figure
+from .frame import in_per_cent, whole_figure
 from .ladder_rows import ROW, fewer, folded_title, foot, in_lines, most_rows, places_of, rows_of
 from .palette import FAINT, INK, QUIET, style
 from .ranking import draw_rankings
@@ -38,7 +39,8 @@ def pressure_ladder(answer: Answer | CaseResult, *, runs: Sequence[str] | None =
 
     Every step across is one part. A pump or a regulator moves the pressure so far that the drops beside it could not be seen;
     the picture parts there, and each stretch has a scale of its own. Pressures are total: what a gauge would show were the
-    liquid brought to rest there, so that a narrow bore does not look like a loss.
+    liquid brought to rest there, so that a narrow bore does not look like a loss. Across a part that nearly all the liquid goes round in a
+    case, as a cooler whose thermostat is shut, the line is dotted, and under its name stands how much goes round.
 
     Parameters
     ----------
@@ -147,6 +149,19 @@ def _rungs(case: CaseResult, stretch: _Stretch, unit: str) -> list[float]:
     return [to(total - case.ambient.si, unit, "pressure_difference") for total in totals]
 
 
+def _draw_rungs(inset: Axes, case: CaseResult, stretch: _Stretch, unit: str, number: int) -> None:
+    """The line of a case. Across a part that nearly all the liquid goes round it is dotted: what is lost there is lost on the other way."""
+    rungs = _rungs(case, stretch, unit)
+    beside = [part for part in range(len(stretch.parts)) if case.flows.goes_round(stretch.parts[part]) > BYPASSED]
+    across, up = [0.0], rungs[:1]
+    for place, rung in enumerate(rungs[1:]):
+        if place in beside:
+            across, up = [*across, place + 0.5], [*up, float("nan")]
+            inset.plot([place, place + 1], rungs[place:place + 2], **style(number) | {"linestyle": (0, (1, 2)), "linewidth": 1.0, "marker": ""})
+        across, up = [*across, place + 1.0], [*up, rung]
+    inset.plot(across if rungs else [], up, label=case.name, **style(number))
+
+
 def _draw_stretches(ax: Axes, cases: Sequence[CaseResult], stretches: Sequence[_Stretch], unit: str,
                     height: float, size: tuple[float, float]) -> None:
     """All stretches beside each other; `size` is that of the Axes [in]."""
@@ -164,8 +179,7 @@ def _draw_stretches(ax: Axes, cases: Sequence[CaseResult], stretches: Sequence[_
             _name_device(ax, left + step * length + 0.4 * gap, cases, stretch.after, unit, crowded)
         inset = ax.inset_axes((left, bottom, step * length, height))
         for which, case in enumerate(cases):
-            rungs = _rungs(case, stretch, unit)
-            inset.plot(range(len(rungs)), rungs, label=case.name, **style(which))
+            _draw_rungs(inset, case, stretch, unit, which)
         _dress(inset, cases, stretch, crowded)
         if number in titles:
             inset.set_title(titles[number], loc="left", fontsize=10, fontweight="bold", color=INK, pad=5)
@@ -190,8 +204,7 @@ def _draw_rows(ax: Axes, cases: Sequence[CaseResult], places: Sequence[Place],
             _name_device(ax, place.left + place.width + 0.4 * _GAP, cases, stretch.after, unit, True, place.bottom)
         inset = ax.inset_axes((place.left, place.bottom, place.width, place.height))
         for which, case in enumerate(cases):
-            rungs = _rungs(case, stretch, unit)
-            inset.plot(range(len(rungs)), rungs, label=case.name, **style(which))
+            _draw_rungs(inset, case, stretch, unit, which)
         _dress(inset, cases, stretch, True)
         if place.first or before != stretch.run:
             inset.set_title(folded_title(stretch, place.width), loc="left", fontsize=9, fontweight="bold", color=INK, pad=4)
@@ -213,7 +226,7 @@ def _slanted(crowded: bool) -> dict[str, Any]:
 
 def _dress(inset: Axes, cases: Sequence[CaseResult], stretch: _Stretch, crowded: bool) -> None:
     layout, parts = cases[0].layout, stretch.parts
-    inset.set_xticks([i + 0.5 for i in range(len(parts))], [_short(layout.title(part)) for part in parts], **_slanted(crowded))
+    inset.set_xticks([i + 0.5 for i in range(len(parts))], [_short(layout.title(part)) + _bypassed(cases, parts, place) for place, part in enumerate(parts)], **_slanted(crowded))
     inset.tick_params(axis="x", length=0)
     inset.tick_params(axis="y", labelsize=8)
     inset.set_xlim(-0.12, len(parts) + 0.12 if parts else 0.5)
@@ -229,6 +242,12 @@ def _dress(inset: Axes, cases: Sequence[CaseResult], stretch: _Stretch, crowded:
         inset.axvline(i, color=FAINT, linewidth=0.5, zorder=0)
     for side in ("top", "right"):
         inset.spines[side].set_visible(False)
+
+
+def _bypassed(cases: Sequence[CaseResult], parts: Sequence[str], place: int) -> str:
+    """Under the name of the first of a row of parts that nearly all the liquid goes round in some case: how much, at most."""
+    most, before = (max((case.flows.goes_round(part) for case in cases), default=0.0) for part in (parts[place], parts[max(place - 1, 0)]))
+    return f"\nbypassed: {in_per_cent(most)} goes round" if most > BYPASSED and (place == 0 or before <= BYPASSED) else ""
 
 
 def _short(title: str, most: int = _LONGEST_LABEL) -> str:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from ..units import preferred_unit, settled, to
 from .data import checked
-from .frame import axes_for, backdrop, folded, legend
+from .frame import axes_for, backdrop, folded, in_per_cent, legend
 from .palette import COLOURS, INK, QUIET, style
 
 if TYPE_CHECKING:
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 _TEMPERATURE, _PRESSURE = 0, 1
 _ROOM = (0.055, 0.09)  # of the picture beside and below a panel: for its scale, and for the names of places
+_OF_COOLER = ("cooler in", "cooler out")  # hollow where the oil goes round it
 _AT_REST = ("sump", "back in sump")  # next to no pressure, which would flatten what is between
 _DODGE = 0.045  # of a step between stations, from line to line: lines that agree lie side by side
 _MOST_DODGE = 0.3  # from the first to the last of many
@@ -26,7 +27,9 @@ _ROW_INCHES, _WIDTH = 3.3, 11.5
 def temperature_loop(comparison: ComparisonShape, *, cases: Sequence[str] | None = None, ax: Axes | None = None, units: str | None = None) -> Axes:
     """Draws the oil's temperature from the sump through pump, filter and cooler to the gallery, a line for each variant, a panel for each case.
 
-    A cooler in a branch of its own, such as a bleed back to the sump, is drawn apart from the line, thin. The band is how warm oil should be.
+    A cooler in a branch of its own, such as a bleed back to the sump, is drawn apart from the line, thin. Where nearly all the oil goes round
+    a cooler, by a thermostat or a relief, its marks are hollow and stand for where the ways part and meet, and above the panel stands how much goes
+    round. The band is how warm oil should be.
 
     Parameters
     ----------
@@ -94,7 +97,7 @@ def _draw(comparison: ComparisonShape, cases: Sequence[str] | None, ax: Axes | N
     for number, (case, panel) in enumerate(zip(chosen, _panels(ax, len(chosen), columns))):
         here = {name: loops[name, case] for name in comparison.variants}
         _panel(panel, here, stations, which, unit, kind)
-        _dress(panel, case, [name for name, loop in here.items() if loop is None], stations, comparison.sites)
+        _dress(panel, case, _told(here), stations, comparison.sites)
         if number % columns == 0:
             panel.set_ylabel(f"{words} [{unit}]", fontsize=9, color=INK)
         if band:
@@ -142,6 +145,9 @@ def _panel(panel: Axes, loops: Mapping[str, LoopShape | None], stations: Sequenc
             look = style(number) | ({"linewidth": 0.9, "markerfacecolor": "white"} if thin else {})
             if found:
                 panel.plot(*zip(*found), **look)
+            bypassed = [point for point, one in zip(found, [one for one in way if one in stations]) if loop.round_it is not None and one in _OF_COOLER]
+            if bypassed and not thin:
+                panel.plot(*zip(*bypassed), **look | {"linestyle": "none", "markerfacecolor": "white", "zorder": 4})
     panel.margins(y=0.1)
     low, high = panel.get_ylim()
     least = 4.0 if which == _TEMPERATURE else 0.02 * max(abs(low), abs(high), 1.0)
@@ -149,7 +155,18 @@ def _panel(panel: Axes, loops: Mapping[str, LoopShape | None], stations: Sequenc
         panel.set_ylim(0.5 * (low + high - least), 0.5 * (low + high + least))
 
 
-def _dress(panel: Axes, case: str, unsolved: Sequence[str], stations: Sequence[str], sites: SitesShape) -> None:
+def _told(loops: Mapping[str, LoopShape | None]) -> str:
+    """Which variants have no answer, and how much of the oil goes round the cooler where that is nearly all."""
+    unsolved = [name for name, loop in loops.items() if loop is None]
+    rounds = [loop.round_it for loop in loops.values() if loop is not None and loop.round_it is not None]
+    words = ", ".join(unsolved)
+    shares = " to ".join(dict.fromkeys(in_per_cent(share) for share in (min(rounds), max(rounds)))) if rounds else ""
+    several = f" of {len(rounds)}" if len(rounds) < len(loops) else ""
+    return ", ".join(filter(None, [f"not solved: {words if len(words) < 40 else f'{len(unsolved)} variants'}" if unsolved else "",
+                                   f"{shares} goes round the cooler{several}" if rounds else ""]))
+
+
+def _dress(panel: Axes, case: str, told: str, stations: Sequence[str], sites: SitesShape) -> None:
     said = {"gallery": sites.gallery, "sump": sites.sump, "back in sump": f"back in {sites.sump}", "filter out, after cooler": "filter out,\nafter cooler"}
     panel.set_xticks(range(len(stations)), [said.get(one, one) for one in stations], rotation=35, ha="right", rotation_mode="anchor", fontsize=8)
     panel.set_xlim(-0.35, len(stations) - 0.65)
@@ -158,9 +175,8 @@ def _dress(panel: Axes, case: str, unsolved: Sequence[str], stations: Sequence[s
     panel.tick_params(axis="y", labelsize=8)
     panel.tick_params(axis="x", labelsize=8, length=0)
     panel.set_title(case, loc="left", fontsize=10, fontweight="bold", color=INK, pad=4)
-    if unsolved:
-        words = ", ".join(unsolved)
-        panel.set_title(f"not solved: {words if len(words) < 40 else f'{len(unsolved)} variants'}", loc="right", fontsize=8, color=QUIET, pad=4)
+    if told:
+        panel.set_title(told, loc="right", fontsize=8, color=QUIET, pad=4)
 
 
 def _band(panel: Axes, ends: Sequence[float], unit: str) -> None:
@@ -179,8 +195,8 @@ def _legend(ax: Axes, comparison: ComparisonShape, loops: Mapping[tuple[str, str
     from matplotlib.patches import Patch
 
     handles: list[Artist] = [Line2D([], [], label=folded(name), **style(number)) for number, name in enumerate(comparison.variants)]
-    if any(loop and loop.aside for loop in loops.values()):
-        handles.append(Line2D([], [], label=folded("cooler in a branch of its own"), color=INK, linewidth=0.9, marker="o", markersize=4.5,
+    if any(loop and (loop.aside or loop.round_it is not None) for loop in loops.values()):
+        handles.append(Line2D([], [], label=folded("cooler in a branch of its own, or bypassed"), color=INK, linewidth=0.9, marker="o", markersize=4.5,
                               markerfacecolor="white"))
     if band:
         handles.append(Patch(color=COLOURS[2], alpha=0.12, linewidth=0.0, label=folded(band)))

@@ -44,7 +44,7 @@ def size_picture(sizes: object, *, ax: Axes | None = None, units: str | None = N
     ----------
     sizes : what `flarenut.line_sizes` gives, or its `to_dataset()`
     ax : matplotlib Axes to draw in; a new figure's unless given
-    units : "us" for psi, "metric" for kPa or bar; those of what is drawn unless given
+    units : "us" for psi, "metric" for bar; those of what is drawn unless given
 
     Returns
     -------
@@ -181,6 +181,8 @@ def _note_of_sizes(data: Dataset, names: Sequence[str], drawn: Mapping[str, Quan
     note += silent and f".{silent.rstrip('.')}"
     note += f". No size keeps the limit of {' and '.join(out)}: another part has to change for it" if out else ""
     note += f". {_begun(' and '.join(other))} do{'' if other[1:] else 'es'} not depend on this size: look elsewhere" if other else ""
+    hair = [data[key].attrs["long_name"] for key in list(data.attrs.get("by_a_hair", []))]
+    note += f". {_begun(' and '.join(hair))}: by a hair, less than such numbers are worth" if hair else ""
     return note + (f". Of each: {', '.join(name or f'none of {spec}' for spec, name in each.items())}" if len(each) > 1 else "")
 
 

@@ -37,7 +37,7 @@ def suction_picture(answer: Dataset, *, output: str | None = None, over: str = "
     lines : dimension that has a line for each value; the one that is left unless given
     limit : least margin of your own to draw, "5 kPa"; that of the checks unless given, which a sweep has beside the margin
     ax : matplotlib Axes to draw in; a new figure's unless given
-    units : "us" for psi and F, "metric" for kPa and C; those of what is drawn unless given
+    units : "us" for psi and F, "metric" for bar and C; those of what is drawn unless given
 
     Returns
     -------
@@ -54,7 +54,7 @@ def suction_picture(answer: Dataset, *, output: str | None = None, over: str = "
     units = checked(settled(units, answer))
     if output is None:
         output = next((name for name in map(str, answer.data_vars) if name.endswith("suction_margin")), "pump.suction_margin")
-    found = lines_over(answer, output, over, lines, units, {"us": "psi", "metric": "kPa"})
+    found = lines_over(answer, output, over, lines, units)
     ax, asked, own = axes_for(ax), _asked(found, limit), limit is not None
     for number, (name, row, least) in enumerate(zip(found.names, found.values, asked, strict=True)):
         solved = numpy.isfinite(row)

@@ -6,12 +6,13 @@ what the engine solved with, so that no place of the table is empty.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING, Protocol
 
 from flarenut.units import UnitError, show
-from flarenut.units.display import as_said
+from flarenut.units.display import SAID, as_said
+from flarenut.units.table import UNITS
 
 if TYPE_CHECKING:
     from .case import CaseResult
@@ -50,21 +51,35 @@ class Driving(Protocol):
 
 def label_of(name: str, texts: Sequence[str]) -> str:
     """The words of a condition's row. `texts` are what the cases say of it."""
-    words = str(name).replace("_", " ")
+    words = " ".join(filter(None, str(name).rpartition(".")[::2])).replace("_", " ")  # "sump.heat" is a key
     if name == "acceleration":
         return f"{words}: forward, left, up" if any("," in str(text) for text in texts) else f"{words}, forward"
     return f"{words} (clean: 1)" if str(name).rpartition(".")[2] in _TIMES_CLEAN else words
 
 
-def text_of(case: CaseResult, name: str, system: str) -> str:
-    """What a case says of a condition, or what holds there, with its unit."""
+def kept_as_written(cases: Iterable[CaseResult], name: str, system: str) -> bool:
+    """Whether a condition may stand in the units that it was written in: not where the row would have several."""
+    return len({_unit_in(text_of(case, name, system)) for case in cases} - {""}) < 2
+
+
+def _unit_in(text: str) -> str:
+    """The unit of a text that is one value; a vacuum and a boost stand beside each other, each as its dial has it."""
+    number, _, unit = text.removesuffix(ASSUMED).partition(" ")
+    for word in SAID:
+        unit = unit.removesuffix(word)
+    unit = unit[:-1] if unit[-1:] in ("a", "g") and unit[:-1] in UNITS["pressure"] else unit
+    return unit if unit and unit != "inHg" and number.replace(".", "").removeprefix("-").isdigit() else ""
+
+
+def text_of(case: CaseResult, name: str, system: str, *, keep: bool = True) -> str:
+    """What a case says of a condition, or what holds there, with its unit. `keep`: see `said`."""
     if name == "fluid_temperature" and holds_nothing(case):
         return "found"
     written = case.conditions.get(name, "")
     if isinstance(written, (list, tuple)):
         written = ", ".join(map(str, written))
     written = str(written).strip()
-    return said(name, written, system) if written else _solved_with(case, name, system) + ASSUMED * (name == "air_temperature" and air_assumed(case))
+    return said(name, written, system, keep) if written else _solved_with(case, name, system) + ASSUMED * (name == "air_temperature" and air_assumed(case))
 
 
 def holds_nothing(case: CaseResult) -> bool:
@@ -78,25 +93,29 @@ def air_assumed(case: CaseResult) -> bool:
 
 
 @lru_cache(maxsize=4096)  # a preset of many parts is shown in many places, and words that are no value cost a search for near ones
-def said(name: str, text: str, system: str) -> str:
+def said(name: str, text: str, system: str, keep: bool = True) -> str:
     """One condition as it was written, in the units of a system; words that are no value stay as they are.
+
+    `keep`: what is at home in the system stays in the unit that it was written in; else all is in the one that the word is shown in.
 
     >>> said("volts", "13.5", "us"), said("pump.duty", "0.85", "us"), said("tank_level", "2 in", "metric")
     ('13.5 V', '85 %', '51 mm')
     >>> said("regulator.set", "45 psi", "metric"), said("filter.drop", "5 psi at 90 gph", "metric"), said("return hose.size", "-8", "us")
     ('3.1 bar', '0.34 bar at 341 L/h', '-8')
+    >>> said("vehicle_speed", "25 m/s", "metric"), said("vehicle_speed", "25 m/s", "metric", keep=False)
+    ('25 m/s', '90 km/h')
     >>> said("vehicle_speed", "25 m/s", "us"), said("vehicle_speed", "60 mph", "metric"), said("oil cooler.fan", "3 m/s", "us")
     ('56 mph', '97 km/h', '9.8 ft/s')
     """
     joint = next((one for one in (" at ", ", ") if one in text), None)
     if joint:
-        return joint.join(said(name, piece.strip(), system) for piece in text.split(joint))
+        return joint.join(said(name, piece.strip(), system, keep) for piece in text.split(joint))
     word = str(name).rpartition(".")[2]
     if word in _TIMES_CLEAN:
         return f"{text} ×"
     for kind in (KINDS_OF_WORDS[word],) if word in KINDS_OF_WORDS else _BY_UNIT:
         try:
-            return as_said(text, kind, system, near=_NEAR.get(word, 0.0), unit=_UNITS.get(word, {}).get(system))
+            return as_said(text, kind, system, near=_NEAR.get(word, 0.0), unit=_UNITS.get(word, {}).get(system), keep=keep)
         except UnitError:
             continue
     return text

@@ -19,6 +19,7 @@ PLACE_WORDS = ("gauge", "absolute", "static", "total", "velocity", "temperature"
 END_WORDS = ("gauge", "absolute", "static", "total", "velocity", "reynolds", "vapour_margin", "mass_flow", "volume_flow", "temperature")
 SHORT = {"margin": "suction_margin", "vacuum": "suction_vacuum", "inlet": "inlet.gauge", "outlet": "outlet.gauge"}  # as tables say them
 _PRESSURES = ("gauge", "absolute", "static", "total")
+OF_NO_BORE = " (total)"
 
 
 def asks_for(answer: Mapping[str, CaseResult], names: Sequence[str]) -> list[Ask]:
@@ -60,7 +61,7 @@ def _ask_named(answer: Mapping[str, CaseResult], name: str) -> Ask:
             if word and _is(read, case, owner) and (found := _of_parts(case, name, owner, word, read)) is not None:
                 return found
         if word in PLACE_WORDS and _is(_place, case, owner):
-            return Ask(name, _label(owner, word), lambda case: getattr(case.at(owner), word))
+            return Ask(name, words_of(owner, word), lambda case: getattr(case.at(owner), word))
     words = [case.layout.title(part) for part in case.part_names]
     shown = [ask for _, asks in default_sections(answer, "us") for ask in asks if name == ask.key or (name == ask.label and name not in words)]
     if shown:
@@ -77,13 +78,29 @@ def _of_parts(case: CaseResult, name: str, owner: str, word: str, read: Callable
     if asked in SUCTION_WORDS and read(case, owner).suction is not None:
         return suction_ask(name, owner, asked.removeprefix("suction_"), lambda case: read(case, owner).suction)
     if end in ("inlet", "outlet") and rest in END_WORDS:
-        label = f"{owner} {word}" if word == end else _label(f"{owner} {end}", rest)
-        return Ask(name, label, lambda case: getattr(getattr(read(case, owner), end), rest))
+        total = of_no_bore(rest) if getattr(read(case, owner), end).bore.si == 0.0 else ""
+        return Ask(name, words_of(f"{owner} {end}", rest) + total, lambda case: getattr(getattr(read(case, owner), end), rest))
     return None
 
 
-def _label(owner: str, word: str) -> str:
+def words_of(owner: str, word: str) -> str:
+    """What a reading of a place or an end is called: its unit says that a pressure is gauge, so that it has one name wherever it is shown.
+
+    >>> words_of("gallery", "gauge"), words_of("gallery", "total"), words_of("feed hose outlet", "vapour_margin")
+    ('gallery pressure', 'gallery pressure, total', 'feed hose outlet vapour margin')
+    """
+    if word == "gauge":
+        return f"{owner} pressure"
     return f"{owner} pressure, {word}" if word in _PRESSURES else f"{owner} {word.replace('_', ' ')}"
+
+
+def of_no_bore(word: str) -> str:
+    """Beside the words of a static pressure at the end of a part without a bore of its own: it is the total pressure, and no gauge at the place shows it.
+
+    >>> of_no_bore("gauge"), of_no_bore("mass_flow")
+    (' (total)', '')
+    """
+    return OF_NO_BORE if word in ("gauge", "absolute", "static") else ""
 
 
 def _unknown(case: CaseResult, name: str) -> NoSuchName:

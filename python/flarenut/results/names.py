@@ -75,11 +75,12 @@ _ENDS = {"take up": "hottest", "give off": "coldest"}
 
 
 def in_shop_words(message: str, layout: Layout) -> str:
-    """The engine's sentence with places inside of runs by the part before them, and temperatures and watts in both systems.
+    """The engine's sentence with places inside of runs, which nobody named, as the outlet of the part before them, and temperatures and watts in both
+    systems.
 
     >>> from flarenut.results.layout import Layout
     >>> in_shop_words("'line:1' would get hotter than 160 degC", Layout("x", junction_titles={"line:1": "after pump"}))
-    "'after pump' would get hotter than 320 F (160 C)"
+    "the outlet of 'pump' would get hotter than 320 F (160 C)"
     >>> in_shop_words("there is no steady state within what is known of the liquid: with 'sump' at 135 degC it would still take up 30 kW", Layout("x"))
     "no steady state within what is known of the liquid was found: with 'sump' at 275 F (135 C), the hottest that was tried, it would still take up 40.2 hp (30.0 kW)"
     """
@@ -93,8 +94,12 @@ def in_shop_words(message: str, layout: Layout) -> str:
     def watts(match: re.Match[str]) -> str:
         return in_both(float(match[1]) * (1e3 if match[2] == "kW" else 1.0), "power")
 
-    named = re.sub(r"'([^']+)'", lambda match: f"'{layout.spoken_of(match[1])}'", message)
-    named = re.sub(
-        r"the loop of '((?:[^']+: )?)(?:after )?([^']+)'", r"the loop that '\1\2' lies in", named
-    )  # after a part is no loop's name
+    def spoken(match: re.Match[str]) -> str:
+        told = layout.spoken_of(match[1])
+        circuit, joint, place = told.rpartition(": ")
+        unnamed = place.startswith("after ") and not match[1].endswith(place)
+        return f"the outlet of '{circuit}{joint}{place.removeprefix('after ')}'" if unnamed else f"'{told}'"
+
+    named = re.sub(r"'([^']+)'", spoken, message)
+    named = re.sub(r"the loop of (?:the outlet of )?'([^']+)'", r"the loop that '\1' lies in", named)
     return re.sub(r"(-?\d[\d.]*) degC", degrees, re.sub(r"(?<![\w.])(\d[\d.]*) (k?W)(?![\w/])", watts, named))

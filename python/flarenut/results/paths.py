@@ -14,6 +14,10 @@ INJECTORS = "injector bank"
 FILTERS = ("filter", "filter with bypass")
 # Parts that meter or switch: the velocity in them is not that of a line, their drop is their job.
 METERING = (*PUMPS, *REGULATORS, INJECTORS, "relief valve", "check valve", "orifice", "valve", "thermostat", "thermostat bypass")
+_BYPASSES = ("relief valve", "thermostat bypass")  # a way with one of them is a way round
+_OPENS = ("thermostat", "valve")  # what lets liquid into the way beside a plain one
+_LEAK = 0.01  # of the flow in a part: a branch beside it that takes less is no fork of its way
+BYPASSED = 0.9  # of the flow goes round a part: what it lets through is no more the way of the liquid (judgement)
 _ROUND_OFF = 1e-13  # of the greatest flow of a case: less is what rounding leaves in a dead end, and flows nowhere
 
 
@@ -72,6 +76,47 @@ class FlowMap:
                     seen.add(there)
                     waiting.append(there)
         return parts
+
+    def goes_round(self, part: str) -> float:
+        """Share of the liquid that takes a bypass round a part, from where the ways fork to where they meet again; 0 where there is none.
+
+        A bypass is a way by a relief valve or a bypass thermostat, or one beside a thermostat or a valve on the way of the part itself. Consumers side by
+        side are none of each other.
+        """
+        own = next((step for steps in self.steps_from.values() for step in steps if step.part == part), None)
+        if own is None:
+            return 0.0
+        (fork, before), (meets, behind) = (self._end_of_branch(own.start, own.flow, up=True), self._end_of_branch(own.stop, own.flow, up=False))
+        branch = {self.case.kind_of(one) for one in (part, *before, *behind)}
+        if self.case.is_held(fork) or branch & set(_BYPASSES):
+            return 0.0
+        others = 0.0
+        for step in self.steps_from.get(fork, ()):
+            beyond = self.reached(step.stop, up=False)
+            leads_there = step.part != part and part not in beyond and meets in {step.stop, *(one.stop for one in beyond.values())}
+            between = {step.part, *(set(beyond) - set(self.reached(meets, up=False)))}
+            if leads_there and (branch & set(_OPENS) or {self.case.kind_of(one) for one in between} & set(_BYPASSES)):
+                others += step.flow
+        return others / (others + own.flow)
+
+    def branch_of(self, part: str) -> tuple[int, int]:
+        """The junctions where the way by a part forks off and where it meets others again, by their place in `junction_names`."""
+        own = next(step for steps in self.steps_from.values() for step in steps if step.part == part)
+        return self._end_of_branch(own.start, own.flow, up=True)[0], self._end_of_branch(own.stop, own.flow, up=False)[0]
+
+    def _end_of_branch(self, here: int, flow: float, *, up: bool) -> tuple[int, list[str]]:
+        """The junction where others join the liquid that passes a branch, or leave it; and the parts up to there."""
+        ahead, behind = (self.steps_into, self.steps_from) if up else (self.steps_from, self.steps_into)
+        seen, parts = {here}, list[str]()
+        while not self.case.is_held(here):
+            onward, back = ([step for step in table.get(here, ()) if step.flow > _LEAK * flow] for table in (ahead, behind))
+            there = (onward[0].start if up else onward[0].stop) if len(onward) == 1 and len(back) < 2 else here
+            if there in seen:
+                break
+            parts.append(onward[0].part)
+            seen.add(there)
+            here = there
+        return here, parts
 
     def _widest(self, junction: int, table: Mapping[int, Sequence[Step]], far: Callable[..., Any], skip: tuple[str, ...]) -> list[Step]:
         """The path to a held junction whose narrowest flow is greatest; the widest dead end when none is held."""

@@ -1,7 +1,8 @@
 """What a gauge, a flow meter and a tape measure would find: at a place, at an end of a part, across a part.
 
 A gauge at a tapping shows the static pressure there: total less the dynamic head of that bore (kinetic-energy
-factor 1), above the ambient. Values of a case that did not converge are NaN.
+factor 1), above the ambient. A device whose bore nobody knows, such as a pump, a regulator or a filter, has no dynamic head at
+its ends: what is read there is total pressure. Values of a case that did not converge are NaN.
 """
 
 from __future__ import annotations
@@ -114,14 +115,20 @@ class Reading(_Read):
 
 
 class EndReading(Reading):
-    """One end of a part: a reading with the flow there. `vapour_margin` is static less vapour pressure."""
+    """One end of a part: a reading with the flow there. `vapour_margin` is static less vapour pressure.
+
+    `gauge` and `absolute` are static pressure in the bore of the part itself. Where it has none, as pumps, regulators and filters, they are
+    total pressure, and lie above what `at` reads at the same place, in the widest bore that meets there, by the speed head of that; `basis`
+    says which.
+    """
 
     __slots__ = ("junction", "reynolds", "_flow", "_margin", "_density")
 
     def __init__(
         self, where: str, case: str, end: EngineEnd, junction: str, ambient: float, density: float, units: str | None = None
     ) -> None:
-        super().__init__(where, case, end.static, end.total, ambient, end.velocity, end.bore, "the part's own bore", end.temperature, units)
+        super().__init__(where, case, end.static, end.total, ambient, end.velocity, end.bore,
+                         "the part's own bore" if end.bore > 0.0 else "no bore of its own: total pressure", end.temperature, units)
         self.junction = junction
         self.reynolds = float(end.reynolds)
         self._flow, self._margin, self._density = float(end.flow), float(end.vapour_margin), float(density)

@@ -6,8 +6,9 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any, Protocol
 
 from flarenut.units import Quantity, digits, preferred_unit, shared_units
+from flarenut.units.display import VACUUM_DIALS, vacuum_unit
 
-from .conditions import air_assumed, label_of, text_of
+from .conditions import air_assumed, kept_as_written, label_of, text_of
 from .warmth import heat_sections
 
 if TYPE_CHECKING:
@@ -128,7 +129,7 @@ def _unit_for(numbers: Sequence[Quantity], system: str, units: dict[str, str]) -
     if not numbers:
         return ""
     if _is_vacuum(numbers):
-        return "inHg vacuum" if system == "us" else "kPa vacuum"
+        return vacuum_unit(system)
     kind = numbers[0].kind
     return units.get(kind) or preferred_unit(kind, system, max(abs(number.si) for number in numbers))
 
@@ -167,7 +168,8 @@ def _conditions(answer: Mapping[str, CaseResult], system: str) -> list[Ask]:
     if any(air_assumed(case) for case in answer.values()):
         names["air_temperature"] = None
     return [Ask(f"condition.{name}", label_of(name, [case.conditions.get(name, "") for case in answer.values()]),
-                lambda case, name=name: text_of(case, name, system), known=True) for name in names]
+                lambda case, name=name, keep=kept_as_written(answer.values(), name, system): text_of(case, name, system, keep=keep), known=True)
+            for name in names]
 
 
 def _where_it_goes(answer: Mapping[str, CaseResult]) -> tuple[str, list[Ask]]:
@@ -249,7 +251,7 @@ def _pumps(case: CaseResult) -> list[Ask]:
 
 
 _SUCTION: dict[str, tuple[str, dict[str, str], str | None]] = {  # word -> words for people, units, what stands for a value below zero
-    "margin": ("suction margin", {}, None), "vacuum": ("inlet vacuum", {"us": "inHg", "metric": "kPa"}, "none"),
+    "margin": ("suction margin", {}, None), "vacuum": ("inlet vacuum", VACUUM_DIALS, "none"),
     "degrees_to_boiling": ("suction, degrees to boiling", {}, None), "inlet": ("inlet pressure", {}, None),
     "npsh_available": ("net positive suction head available", {}, None)}
 

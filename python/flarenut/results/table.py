@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from .answer import Answer
     from .case import CaseResult
 
-_GAUGE_UNITS = ("psig", "kPag", "barg")
+_GAUGE_UNITS = ("psig", "barg")
 
 
 class TableRow(Protocol):
@@ -132,8 +132,8 @@ def table_of(answer: Answer, units: str, rows: Sequence[str] | None) -> Table:
 _FAMILIES = (  # kinds of which a table and what is told beside it have one unit -> the unit that its rows show -> that of each kind
     (
         ("pressure_gauge", "pressure_difference", "pressure_absolute"),
-        {one: (f"{one}g", one, f"{one}a") for one in ("bar", "psi", "kPa")},
-    ),  # a vacuum in kPa stands beside pressures in bar: those are first
+        {one: (f"{one}g", one, f"{one}a") for one in ("bar", "psi")},
+    ),
     (("volume_flow",), {one: (one,) for one in ("L/min", "L/h", "gal/min", "gal/h")}),
     (("power",), {one: (one,) for one in ("kW", "W", "hp")}),
 )
@@ -143,8 +143,8 @@ def units_of(sections: Sequence[tuple[str, Sequence[Any]]]) -> dict[str, str]:
     """Kind -> the unit that rows of a table have for it, of pressures, flows and power.
 
     >>> from types import SimpleNamespace as Row
-    >>> units_of([("Pressures", [Row(unit="barg")]), ("Pumps", [Row(unit="kPa")])])["pressure_difference"]
-    'bar'
+    >>> units_of([("Pressures", [Row(unit="barg")]), ("Pumps", [Row(unit="L/min")])])
+    {'pressure_gauge': 'barg', 'pressure_difference': 'bar', 'pressure_absolute': 'bara', 'volume_flow': 'L/min'}
     """
     shown = {row.unit for _, rows in sections for row in rows}
     found: dict[str, str] = {}

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ..results.paths import BYPASSED
+
 if TYPE_CHECKING:
     from .. import _core
     from ..results.readings import Reading
@@ -22,6 +24,8 @@ class Loop:
     ----------
     main : station -> (temperature [K], static gauge pressure [Pa]) on the way of the oil that reaches the gallery
     aside : the same of a cooler in a branch of its own, such as a bleed back to the sump; empty without one
+    round_it : share of the oil on that way that goes round the cooler, where that is nearly all; else None. "cooler in" and "cooler out" are then
+        where the ways part and meet again, for what is lost between them is lost on the way round
     """
 
     def __init__(self, seen: Seen) -> None:
@@ -30,6 +34,7 @@ class Loop:
         sump, gallery = case.at(seen.sites.sump), seen.gallery
         self.main = {"sump": self._of(sump)}
         self.aside: dict[str, tuple[float, float]] = {}
+        self.round_it: float | None = None
         pumps = seen.pumps()
         if pumps:
             self.main["pump out"] = self._end(case.ends(pumps[0])[-1])
@@ -49,6 +54,13 @@ class Loop:
 
     def _coolers(self) -> None:
         coolers, share = self.seen.coolers, self.seen.share(self.seen.coolers.mass_flow)
+        flows = self.seen.case.flows
+        beside = {part: flows.goes_round(part) for part in coolers.parts}
+        if beside and min(beside.values()) > BYPASSED:
+            self.round_it = min(beside.values())
+            ends = flows.branch_of(coolers.parts[0])[0], flows.branch_of(coolers.parts[-1])[1]
+            self.main["cooler in"], self.main["cooler out"] = (self._of(self.seen.case.reading(end)) for end in ends)
+            return
         if not coolers.parts or share is None or share.si < _PASSES:
             return
         into = self.main if set(coolers.parts) & set(self.seen.before_gallery()) else self.aside

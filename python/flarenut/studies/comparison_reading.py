@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Any
 
 from ..results.finding import stopped
 from ..units import Quantity, digits, preferred_unit
-from ..units.systems import BAR_FROM
 from .comparison_overall import overall_of
 from .comparison_verdicts import outside, same_pressure
 
@@ -27,9 +26,7 @@ def listed(names: Sequence[str]) -> str:
 
 def said(si: float, kind: str, system: str, near: float = 0.0) -> str:
     """A number with its unit, in that of numbers about the size of `near` where it is larger; temperatures to a tenth."""
-    unit = preferred_unit(
-        kind, system, max(abs(si), near, BAR_FROM if kind.startswith("pressure") else 0.0)
-    )  # one for all that is compared
+    unit = preferred_unit(kind, system, max(abs(si), near))  # one for all that is compared
     number = Quantity(si, kind).to(unit)
     return f"{number:.1f} {unit}" if kind.startswith("temperature") else f"{digits(number)} {unit}"
 

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 
 from ..results.columns import blocks_of, screen_width
 from ..units import Quantity, digits, preferred_unit
-from ..units.systems import BAR_FROM
 from .comparison_overall import OF_PRESSURE, OF_TEMPERATURE, marked
 from .comparison_reading import reading_of, said, summary_of
 
@@ -19,6 +18,7 @@ if TYPE_CHECKING:
     from .comparison_verdicts import Ranking
 
 _WORDS = 11  # characters of a heading before it wraps
+_LONGEST_CELL = 16  # likewise of a cell: "12 STOP, 10 FIX" is one thing
 # What a text shows of a case unless all is asked for: who is how warm, at what cost. Beside it gauges that were asked for.
 _MATTER = (
     "gallery_temperature",
@@ -48,7 +48,7 @@ def unit_of(comparison: Comparison, column: Column, system: str) -> str:
         return ""
     sizes = [abs(value.si) for name in comparison.variants for case in comparison.cases
              if isinstance(value := comparison.value(name, case, column.key), Quantity)]
-    return preferred_unit(column.kind, system, max([*sizes, BAR_FROM if column.kind.startswith("pressure") else 0.0]))
+    return preferred_unit(column.kind, system, max(sizes, default=0.0))
 
 
 def notes_of(comparison: Comparison, system: str) -> list[str]:
@@ -126,7 +126,7 @@ def _table(comparison: Comparison, columns: Sequence[tuple[list[str], list[str]]
             if number in unsolved:
                 lines += [*label[:-1], f"{label[-1]:<{left}}{' ' * _GAP}{NOT_SOLVED}"]
                 continue
-            lines += _stacked(label, [wrap(cells[number], _WORDS) or [""] for _, cells in block], left, widths)
+            lines += _stacked(label, [wrap(cells[number], _LONGEST_CELL) or [""] for _, cells in block], left, widths)
         lines.append("")
     return lines
 
@@ -156,7 +156,7 @@ def number_of(value: Quantity, unit: str) -> str:
 
 def _width(column: tuple[list[str], list[str]] | tuple[str | list[str], ...]) -> int:
     words, cells = column
-    return max(map(len, [*words, *(line for cell in cells for line in wrap(cell, _WORDS))])) + _GAP
+    return max(map(len, [*words, *(line for cell in cells for line in wrap(cell, _LONGEST_CELL))])) + _GAP
 
 
 def _stacked(label: list[str], texts: Sequence[Sequence[str]], left: int, widths: Sequence[int]) -> list[str]:

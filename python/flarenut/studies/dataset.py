@@ -13,6 +13,7 @@ import numpy
 from ..circuit import CircuitError
 from ..units import KINDS, UnitError, preferred_unit, shared_units
 from ..units import to as in_unit
+from ..units.display import VACUUM_DIALS
 from ..units.table import UNITS
 from ..units.text import split_number
 from .axes import CASE, SAMPLE
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from .ledger import Ledger
 
 SI, SYSTEMS = "si", ("si", "us", "metric")
-_VACUUM, _OF_A_DIAL = {"us": "inHg", "metric": "kPa"}, ".suction_vacuum"  # as tables of single solves have it
+_OF_A_DIAL = ".suction_vacuum"  # as tables of single solves have it
 _SPOKEN = {"set": "setting", "spec": "family"}  # words of parts that alone say little
 _PLAIN_UNITS = {"volts": "V"}  # a condition that takes numbers without a unit
 
@@ -214,5 +215,5 @@ def _converted(variable: DataArray, values: NDArray[numpy.float64], system: str,
         return variable.copy(data=values).assign_attrs(units=KINDS[kind].si or "1", long_name=_in_pascals(label, kind))
     largest = _largest(values)
     usual = shared.get(kind) or preferred_unit(kind, system, largest if largest == largest else 0.0)
-    wanted = _VACUUM[system] if str(variable.name).endswith(_OF_A_DIAL) else usual
+    wanted = VACUUM_DIALS[system] if str(variable.name).endswith(_OF_A_DIAL) else usual
     return variable.copy(data=in_unit(values, wanted, kind)).assign_attrs(units=wanted, long_name=label)

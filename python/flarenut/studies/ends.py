@@ -6,7 +6,7 @@ The same sums as `flarenut.results.readings` makes for one answer, for whole col
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import pi
 from typing import TYPE_CHECKING, Any, Callable
@@ -16,7 +16,7 @@ import numpy
 from ..checks import Limits
 from ..checks.suction import least_margin_at
 from ..results.boiling import degrees_to_boiling
-from ..results.named import HEAT_WORDS
+from ..results.named import HEAT_WORDS, of_no_bore
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -44,6 +44,7 @@ class Column:
 
     kind: str  # one of `units.KINDS`, "" for a plain number, or REGIME
     make: Callable[..., Any]  # function of the raw values (rows, raw columns)
+    beside: str = ""  # words after its own, of what it really is
 
 
 class Reader:
@@ -77,7 +78,8 @@ class Reader:
     def end(self, part: str, port: int, word: str) -> Column:
         """Column of one end of a part."""
         if word in ("gauge", "absolute", "static"):
-            return self._pressure(self.of_end("static", part, port), word)
+            found = self._pressure(self.of_end("static", part, port), word)
+            return found if self.case.ends(part)[port].bore > 0.0 else replace(found, beside=of_no_bore(word))
         if word == "total":
             return Column("pressure_absolute", self.of_end("end_total", part, port))
         if word in ("mass_flow", "volume_flow"):

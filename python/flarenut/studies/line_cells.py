@@ -6,6 +6,10 @@ from math import inf
 from ..checks import Limits
 from ..units import Quantity
 
+# A share of what a limit allows: a margin that is less is less than our numbers are worth. Friction lies within 1 to 6 % of nineteen in twenty of what was
+# measured in turbulent flow (docs/verification.md, measured sets), coefficients of fittings, bores and viscosities no nearer to those at hand.
+WORTH = 0.05
+
 
 @dataclass(frozen=True)
 class Cell:
@@ -17,6 +21,7 @@ class Cell:
     at_most: bool = True  # whether the limit is an upper one
     bound: str = ""  # "over" where the value is no more than a least one
     place: str = ""  # where there are several, that which is worst
+    allowed: float | None = None  # [SI] what the limit allows, where that is not the limit itself: how far a pressure may fall from where it is held
 
     @property
     def margin(self) -> Quantity | None:
@@ -30,6 +35,16 @@ class Cell:
     def spare(self) -> float:
         """The margin as a share of the limit; without end where there is none."""
         return inf if self.limit is None else self.left / abs(self.limit.si or 1.0)
+
+    @property
+    def tightness(self) -> float:
+        """The margin as a share of what the limit allows; without end where there is no limit. Our numbers are worth no more than `WORTH` of it."""
+        return self.spare if self.allowed is None else self.left / self.allowed
+
+    @property
+    def by_a_hair(self) -> bool:
+        """Whether the limit is kept by less than our numbers are worth."""
+        return 0.0 <= self.tightness < WORTH
 
     @property
     def passes(self) -> bool:

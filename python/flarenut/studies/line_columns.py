@@ -12,6 +12,7 @@ from ..checks.suction import least_margin
 from ..checks.written import held_of, setting_of
 from ..results import at_rest
 from ..units import Quantity
+from ..units.display import VACUUM_DIALS
 from .line_cells import Cell
 from .line_pressure import fed_pressure
 
@@ -137,19 +138,18 @@ def _volume(judge: Judge, answer: Answer) -> Cell:
     return Cell(Quantity(pi / 4 * case.number(f"{judge.line}.bore", nan) ** 2 * case.number(f"{judge.line}.length", nan), "volume"))
 
 
-_PRESSURES = {"us": "psi", "metric": "kPa"}
 COLUMNS = (
-    Column("pressure", "{place} pressure", fed_pressure, "pressure_gauge", {"us": "psig", "metric": "kPag"},
+    Column("pressure", "{place} pressure", fed_pressure, "pressure_gauge", {},
            "the least left of all cases and places"),
-    Column("rise_over_setting", "rise over setting", _rise_over_setting, "pressure_difference", _PRESSURES, "the highest of all cases"),
-    Column("back_pressure", "return back-pressure", _back_pressure, "pressure_difference", _PRESSURES, "the highest of all cases"),
-    Column("inlet_vacuum", "pump inlet below ambient", _inlet_vacuum, "pressure_difference", {"us": "inHg", "metric": "kPa"},
+    Column("rise_over_setting", "rise over setting", _rise_over_setting, "pressure_difference", {}, "the highest of all cases"),
+    Column("back_pressure", "return back-pressure", _back_pressure, "pressure_difference", {}, "the highest of all cases"),
+    Column("inlet_vacuum", "pump inlet below ambient", _inlet_vacuum, "pressure_difference", VACUUM_DIALS,
            "the deepest of all cases"),
-    Column("suction_margin", "suction margin", _suction_margin, "pressure_difference", _PRESSURES, "the least left of all cases"),
-    Column("degrees_to_boiling", "suction side, degrees to boiling", _degrees_to_boiling, "temperature_difference", {"us": "F", "metric": "C"},
+    Column("suction_margin", "suction margin", _suction_margin, "pressure_difference", {}, "the least left of all cases"),
+    Column("degrees_to_boiling", "suction side, degrees to boiling", _degrees_to_boiling, "temperature_difference", {},
            "the fewest of all cases"),
-    Column("lost", "lost in the line", _lost, "pressure_difference", _PRESSURES, "the most of all cases"),
-    Column("velocity", "velocity in the line", _velocity, "velocity", {"us": "ft/s", "metric": "m/s"}, "the fastest of all cases"),
+    Column("lost", "lost in the line", _lost, "pressure_difference", {}, "the most of all cases"),
+    Column("velocity", "velocity in the line", _velocity, "velocity", {}, "the fastest of all cases"),
     Column("reynolds", "Reynolds number there", _reynolds, "", {}, "the case of that velocity"),
     Column("volume", "liquid in the line", _volume, "volume", {"us": "in3", "metric": "mL"}, "of the line itself"),
 )

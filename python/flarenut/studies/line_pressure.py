@@ -50,28 +50,32 @@ def fed_pressure(judge: Judge, answer: Answer) -> Cell | None:
 def _at_place(judge: Judge, case: CaseResult, place: str) -> Cell:
     value = case.at(place).gauge
     spare = [] if is_off(case) else [*_of_regulators(judge, case, place), *_of_injectors(judge, case, place)]
-    limit = Quantity(value.si - min(spare), "pressure_gauge", ambient=value.ambient) if spare else None
-    return Cell(value, case.name, limit, at_most=False, place=place if judge.places[1:] else "")
+    left, allowed = min(spare, default=(0.0, None))
+    limit = Quantity(value.si - left, "pressure_gauge", ambient=value.ambient) if spare else None
+    return Cell(value, case.name, limit, at_most=False, place=place if judge.places[1:] else "", allowed=allowed)
 
 
-def _of_regulators(judge: Judge, case: CaseResult, place: str) -> Iterator[float]:
-    """How far each may still fall before it is said to fall short [Pa]."""
+def _of_regulators(judge: Judge, case: CaseResult, place: str) -> Iterator[tuple[float, float]]:
+    """How far each may still fall before it is said to fall short, and how far it may from where it opens [Pa]."""
     for regulator in _holding(case, place):
         setting, held = setting_of(case, regulator), held_of(case, regulator)
         if setting is not None and held is not None and not is_backward(case, regulator) and not senses_itself(case, regulator):
             droops = case.kind_of(regulator) == "reducing regulator" and case.solution.regime_of(regulator) == "regulating"
             share = judge.limits.reducing_shortfall if droops else judge.limits.regulator_shortfall
-            yield held - setting.turns_at + share.si * setting.pressure
+            allowed = share.si * setting.pressure
+            yield held - setting.turns_at + allowed, allowed
 
 
-def _of_injectors(judge: Judge, case: CaseResult, place: str) -> Iterator[float]:
-    """How far the pressure across injectors that are fed there may still fall before it is said to be too low [Pa]."""
+def _of_injectors(judge: Judge, case: CaseResult, place: str) -> Iterator[tuple[float, float]]:
+    """How far the pressure across injectors that are fed there may still fall before it is said to be too low, and how far from what they are rated
+    at [Pa]."""
     for bank in case.injectors:
         rail, manifold = case.ends(bank)[:2]
         rated = case.number(f"{bank}.rated_pressure")
         here = case.layout.junction_title(case.junction_names[rail.junction]) == place
         if here and rated is not None and case.number(f"{bank}.duty", 0.0) > 0.0:
-            yield rail.total - manifold.total - judge.limits.injector_pressure_least.si * rated
+            least = judge.limits.injector_pressure_least.si
+            yield rail.total - manifold.total - least * rated, abs(1.0 - least) * rated
 
 
 def _holding(case: CaseResult, place: str) -> list[str]:

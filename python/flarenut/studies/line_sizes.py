@@ -65,8 +65,8 @@ class LineSize:
 
     @property
     def tightest(self) -> str | None:
-        """Key of the column with the least margin, as a share of its limit; None where nothing is limited."""
-        limited = {key: cell.spare for key, cell in self.cells.items() if cell.limit is not None}
+        """Key of the column with the least margin, as a share of what its limit allows; None where nothing is limited."""
+        limited = {key: cell.tightness for key, cell in self.cells.items() if cell.limit is not None}
         return min(limited, key=lambda key: limited[key]) if limited else None
 
 
@@ -143,9 +143,12 @@ class LineSizes:
         What no widening cures (`beyond`, `elsewhere`, `shared`) is left out of it: it is not this line that has to be changed for it, and the
         table says so.
         """
-        found = [row for row in self.rows if row.tightest is not None and not row.findings and not self.blamed(row) and not self.chokes(row)
-                 and spec in (None, row.spec)]
+        found = [row for row in self.rows if self.is_choice(row) and spec in (None, row.spec)]
         return min(found, key=lambda row: row.bore.si) if found else None
+
+    def is_choice(self, row: LineSize) -> bool:
+        """Whether a size passes, but for what no widening cures."""
+        return row.tightest is not None and not row.findings and not self.blamed(row) and not self.chokes(row)
 
     def text(self, width: int | None = None, units: str | None = None) -> str:
         """Aligned text no wider than `width` characters; the screen's unless given. `units` is "us" or "metric"."""
@@ -187,6 +190,8 @@ def line_sizes(circuit: Circuit, line: str, sizes: Sequence[str] | None = None, 
     """Tries every standard size of a line in its circuit; says which pass, by how much, and which is the smallest that does.
 
     Only the line itself changes, and the fittings that you name: length, bends and losses stay, other fittings are those of the circuit.
+    A size that keeps a limit by less than 5 % of it passes by less than such numbers are worth: the lines at the top say so, with what the next
+    size up leaves. Of a fed pressure it is 5 % of how far it may fall from where it is held.
 
     Parameters
     ----------

@@ -168,10 +168,12 @@ def as_dataset(table: LineSizes) -> Dataset:
     names = {id(row): f"{row.size} {row.spec}" if several else row.size for row in table.rows}
     coordinates = {"size": list(names.values()), "specification": ("size", [row.spec for row in table.rows]),
                    "bore": ("size", [row.bore.si for row in table.rows], {"units": "m", "kind": "length"})}
-    smallest = {spec: names.get(id(table.smallest(spec)), "") for spec in table.specs}
+    smallest, best = {spec: names.get(id(table.smallest(spec)), "") for spec in table.specs}, table.smallest()
+    hair = [key for key, cell in best.cells.items() if cell.by_a_hair] if best else []
     found: Dataset = library.Dataset(data, coordinates, {"title": title(table), "line": table.line, "role": table.role, "circuit": table.circuit,
                                                          "invented": int(table.invented), "smallest": names.get(id(table.smallest()), ""),
                                                          "smallest_of_each": json.dumps(smallest, ensure_ascii=False), "beyond": list(table.beyond),
+                                                         "by_a_hair": hair,
                                                          "elsewhere": list(table.elsewhere), "all_else": int(bool(table.elsewhere or table.shared)),
                                                          "shown_in": table.units, "stops": briefly([one for one in table.shared if one.severity == "stop"])})
     return found

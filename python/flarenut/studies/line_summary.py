@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING
 
 from ..results import merged
 from ..units import preferred_unit
-from .line_words import beside_the_columns, briefly, causes_in_words, heading, label, limit_in_words, margin_unit, number_of, thin_in_words, unit_of
-from .line_verdicts import said_by, thin_passes
+from .line_words import (
+    beside_the_columns, briefly, causes_in_words, hair_in_words, heading, label, limit_in_words, margin_unit, number_of, thin_in_words, unit_of,
+)
+from .line_verdicts import hair_passes, said_by, thin_passes
 
 if TYPE_CHECKING:
     from .line_cells import Cell
@@ -36,7 +38,8 @@ def summary_of(table: LineSizes, system: str) -> list[str]:
         found += [f"{spec}: {' '.join([f'{_sized(row, system)}.', *_why(table, row, system)]) if row else 'none of its sizes passes.'}"
                   for spec, row in smallest.items()]
     thin = [thin_in_words(table, *one, system) for one in thin_passes(table)]
-    return [found[0], *_standing(table, system), *thin, *found[1:], *_written(table, told, system)]
+    hair = [hair_in_words(table, *one, system) for one in hair_passes(table)]
+    return [found[0], *_standing(table, system), *hair, *thin, *found[1:], *_written(table, told, system)]
 
 
 def _that_is_solved(table: LineSizes, widest: LineSize) -> str:
@@ -67,7 +70,9 @@ def _why(table: LineSizes, row: LineSize, system: str) -> Iterator[str]:
     smaller = _next_smaller(table, row)
     decide = [key for key in (table.blamed(smaller) if smaller and not smaller.refusal else ()) if row.cells[key].passes]
     limited = {key: cell for key, cell in row.cells.items() if cell.limit is not None and cell.passes}
-    for key in decide or ([min(limited, key=lambda one: limited[one].spare)] if limited else []):
+    for key in decide or ([min(limited, key=lambda one: limited[one].tightness)] if limited else []):
+        if limited[key].by_a_hair:
+            continue  # that is told above
         column, cell = _column(table, key), limited[key]
         yield (f"{_margin(table, column, cell, system)} left to its limit of {number_of(cell.limit, unit_of(column, system))} "
                f"{unit_of(column, system)}{_in_case(cell)}.")

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from ..checks import review
+from .line_cells import WORTH
 
 if TYPE_CHECKING:
     from ..checks.limits import Limits
@@ -22,7 +23,6 @@ _SAME = {"pressure": ("regulator starved", "regulator short", "injector pressure
 _OF_ANY_LINE = ("suction velocity", "feed velocity", "return velocity")
 # What a size may add to a miss that is not its own, as a share of the limit: little where that limit is much, or guards against boiling.
 _ADDED, _ADDED_ELSE = {"pressure": 0.02, "suction_margin": 0.1}, 0.25
-_THIN = 0.02  # of a limit: rules of thumb, and what goes into an answer, are no nearer
 
 
 def severe(answer: Answer, limits: Limits) -> dict[tuple[str, str, str], Finding]:
@@ -94,7 +94,7 @@ def thin_passes(table: LineSizes) -> Iterator[tuple[LineSize, LineSize, list[str
         chosen = table.smallest(spec)
         if chosen is None:
             continue
-        near = {key for key, cell in chosen.cells.items() if 0.0 <= cell.spare < _THIN}
+        near = {key for key, cell in chosen.cells.items() if cell.by_a_hair}
         others = [row for row in table.rows if row.spec == spec and not row.refusal and row.bore.si < chosen.bore.si
                   and _hardly_fails(table, row, near, table.blamed(row))]
         if others:
@@ -103,5 +103,15 @@ def thin_passes(table: LineSizes) -> Iterator[tuple[LineSize, LineSize, list[str
 
 
 def _hardly_fails(table: LineSizes, row: LineSize, near: set[object] | set[str], failing: Sequence[str]) -> bool:
-    return bool(failing) and not table.chokes(row) and set(failing) <= near and all(row.cells[key].spare > -_THIN for key in failing) and \
+    return bool(failing) and not table.chokes(row) and set(failing) <= near and all(row.cells[key].tightness > -WORTH for key in failing) and \
         not said_by(row.findings, failing)[1]
+
+
+def hair_passes(table: LineSizes) -> Iterator[tuple[LineSize, list[str], LineSize | None]]:
+    """(smallest that passes, keys of the columns that it passes by a hair, the next wider that passes or None) of each specification that has such."""
+    for spec in table.specs:
+        chosen = table.smallest(spec)
+        keys = [column.key for column in table.columns if column.key in chosen.cells and chosen.cells[column.key].by_a_hair] if chosen else []
+        if chosen is not None and keys:
+            wider = [row for row in table.rows if row.spec == spec and row.bore.si > chosen.bore.si and table.is_choice(row)]
+            yield chosen, keys, min(wider, key=lambda row: row.bore.si, default=None)

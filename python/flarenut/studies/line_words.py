@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from ..results import merged
 from ..units import Quantity, digits, in_one, preferred_unit
+from .line_cells import WORTH
 from .line_verdicts import said_by
 
 if TYPE_CHECKING:
@@ -78,6 +79,8 @@ def verdict(table: LineSizes, row: LineSize) -> str:
     not_own = [heading(table, column) for column in table.columns if column.key in row.fails and column not in own]
     fails = ", ".join([*(heading(table, column) for column in own), *briefly(others), *(['chokes the flow'] if table.chokes(row) else [])])
     passes = f"passes{' all else' if not_own or table.elsewhere or table.shared else ''}" if row.tightest else "no limit is known to judge it by"
+    hair = [heading(table, column) for column in table.columns if column.key in row.cells and row.cells[column.key].by_a_hair]
+    passes += f", by a hair: {' and '.join(hair)}" if hair else ""
     words = (f"fails: {fails}" if fails else passes) + (f" (not of this line: {', '.join(not_own)})" if not_own else "")
     if row is not table.smallest(row.spec):
         return words
@@ -149,6 +152,25 @@ def thin_in_words(table: LineSizes, chosen: LineSize, other: LineSize, keys: Seq
         told.append(f"{heading(table, column)}, {' against '.join(values)} {unit} at a limit of {number_of(chosen.cells[column.key].limit, unit)}")
     return (f"{label(other)} and {label(chosen)} differ in {'; '.join(told)}: that is too small a difference to buy by. "
             f"{label(other)} passes all else.")
+
+
+def hair_in_words(table: LineSizes, chosen: LineSize, keys: Sequence[str], wider: LineSize | None, system: str) -> str:
+    """A size that passes by less than our numbers are worth, and what the next one leaves."""
+    told, leaves = [], []
+    for column in (column for column in table.columns if column.key in keys):
+        cell, unit = chosen.cells[column.key], margin_unit(column, system)
+        of = "its limit" if cell.allowed is None else "the fall that is allowed"
+        margin = digits(cell.margin.to(unit)) if cell.margin is not None else ""  # however small
+        told.append(f"{heading(table, column)} by {margin} {unit}, {_percent(cell.tightness)} of {of}"
+                    + (f", in {cell.where}" if cell.where else ""))
+        if wider is not None:
+            leaves.append(f"{number_of(wider.cells[column.key].margin, unit)} {unit}{f' of {heading(table, column)}' * (len(keys) > 1)}")
+    next_up = f"The next size up that passes, {label(wider)}, leaves {' and '.join(leaves)}." if wider is not None else "No wider size that passes was tried."
+    return f"{label(chosen)} passes by a hair: {'; '.join(told)}. Our numbers are worth no more than {100 * WORTH:.0f} %. {next_up}"
+
+
+def _percent(share: float) -> str:
+    return f"{100 * share:.2g} %" if share >= 1e-4 else "under 0.01 %"
 
 
 def _grouped(pairs: Iterator[tuple[str, LineSize]]) -> dict[str, str]:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from ..circuit import CircuitError
 from ..circuit.errors import meant
 from ..results import Answer, CaseResult
-from ..results.named import END_WORDS, PART_WORDS, PLACE_WORDS, SHORT, splits
+from ..results.named import END_WORDS, PART_WORDS, PLACE_WORDS, SHORT, splits, words_of
 from ..results.named import SUCTION_WORDS as OF_SUCTION
 from ..results.names import pick
 from ..results.rows import default_sections
@@ -26,6 +27,7 @@ DEGREES_BOUND = "suction_degrees_bound"
 SUCTION_WORDS = (*OF_SUCTION, SUCTION_LIMIT, DEGREES_BOUND)
 _SECTIONS = ("Pressures", "Pumps", "Flows and filters", "Devices")
 _OF_HEAT = {"temperature": "temperature", "in": "temperature_in", "out": "temperature_out", "heat": "heat", "power": "power"}  # as tables say them
+_DOT = re.compile(r"(?<=\w)\.(?=[^\W\d])")  # between the words of a name, "regulator.outlet", and not in "no. 2" or "1.5 mm"
 _SPOKEN = {"heat": "heat given off", "power": "power into the liquid"}
 
 
@@ -115,7 +117,11 @@ def _unknown(case: CaseResult, name: str) -> CircuitError:
 
 
 def words_for(name: str, kind: str) -> str:
-    """Words for people: "return hose drop", "rail pressure, gauge"."""
+    """Words for people, as tables have them.
+
+    >>> words_for("return hose.drop", ""), words_for("rail.gauge", "pressure_gauge"), words_for("hose.outlet.absolute", "pressure_absolute")
+    ('return hose drop', 'rail pressure', 'hose outlet pressure, absolute')
+    """
     owner, _, word = name.rpartition(".")
     if name == MARGIN:
         return "margin to boiling"
@@ -125,9 +131,11 @@ def words_for(name: str, kind: str) -> str:
         return f"{owner} suction degrees to boiling: 1 at least, -1 at most, 0 just so"
     if name == CLOSURE:
         return "worst imbalance of heat, of what is moved"
+    if word in ("inlet", "outlet"):
+        return words_of(_DOT.sub(" ", name), "gauge")
     if kind in ("pressure_gauge", "pressure_absolute"):
-        return f"{owner or name} pressure, {word or 'gauge'}"
-    return f"{owner} {_SPOKEN.get(word, word)}".replace("_", " ").strip()
+        return words_of(_DOT.sub(" ", owner), word) if owner else words_of(name, "gauge")
+    return f"{_DOT.sub(' ', owner)} {_SPOKEN.get(word, word)}".replace("_", " ").strip()
 
 
 def with_limits(names: Sequence[str] | dict[str, str]) -> list[str]:

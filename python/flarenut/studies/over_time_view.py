@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from .over_time_answer import OverTime
     from .over_time_vehicle import VehicleOverTime
 
-_DRIVE = "Drive: "
+_DRIVE, _ENDS = "Drive: ", "It ends early"
 _HEADINGS = ("Conditions", "Temperatures", "Heat", "Pressures", "Pumps", "Devices")
 _NOTES = ["Steps of time by the engine, pressures and flows settled at every moment. What has no heat_capacity follows at once.",
           "An engineering estimate: verify by measurement, and follow the codes that apply."]
@@ -35,22 +35,34 @@ def table_of(over: OverTime, times: Sequence[str] | None, units: str, rows: Sequ
         asked = dict(default_sections(answer, units))
         table.sections = [*rows_of([(heading, asked[heading]) for heading in _HEADINGS if heading in asked], list(answer.values()), units)]
         table.certificate = []
-        table.notes = [*events_of(over, units), *table.notes, *_NOTES]
-        table.findings = [(one.severity, one.text(units, shared=units_of(table.sections))) for one in over.findings]
+        table.notes = [*beside_findings(over, over.events(units)), *table.notes, *_NOTES]
+        table.findings = told_beside(over, table, units)
     return table
+
+
+def told_beside(over: OverTime, table: Table, units: str) -> list[tuple[str, str]]:
+    """(severity, text) of the findings below a table of a drive, in the units of its rows; of kinds that it has no row of, in those of the whole table."""
+    whole = over.chosen(_ends(over)) if over.moments else {}
+    sections = rows_of(default_sections(whole, units), list(whole.values()), units) if whole else []
+    shared = units_of(sections) | units_of(table.sections)
+    return [(one.severity, one.text(units, shared=shared)) for one in over.findings]
 
 
 def tables_of_vehicle(over: VehicleOverTime, times: Sequence[str] | None, units: str, rows: Sequence[str] | None) -> list[Table]:
     """A table for each circuit, and one of the exchangers; see `VehicleOverTime.table`."""
     asked = {} if rows is None else over.owners(rows)
-    made = {}
+    made, told = {}, set[str]()
     for name, one in over.items():
         table = one.table(times, units, asked.get(name)) if rows is None or name in asked else Table(_title(one), [], [])
-        table.findings = [(found.severity, found.text(units, shared=units_of(table.sections))) for found in one.findings]
-        table.notes = [told for told in table.notes if not told.startswith(_DRIVE)]
+        found = told_beside(one, table, units)
+        table.findings = [(severity, text) for severity, text in found if text not in told]  # that the drive ends early is said once
+        told |= {text for _, text in found}
+        table.notes = [note for note in table.notes if not note.startswith((_DRIVE, _ENDS))]
         made[name] = table
     tables = [*made.values(), *_of_exchangers(over, times, units, rows, asked)]
-    tables[0].notes = (over.events(units) if rows is not None else over.events(units)[:1]) + tables[0].notes
+    events = over.events(units)
+    shown = events if rows is not None else [*events[:1], *(event for event in events[1:] if event.startswith(_ENDS))]
+    tables[0].notes = beside_findings(over, shown) + tables[0].notes
     return tables
 
 
@@ -78,6 +90,12 @@ def _of_exchangers(over: VehicleOverTime, times: Sequence[str] | None, units: st
                   notes=["Heat is counted from the first stream into the second; below zero it goes the other way."])]
 
 
+def beside_findings(over: OverTime | VehicleOverTime, events: Sequence[str]) -> list[str]:
+    """Events to stand beside findings, of which one says why the drive ends early: its reason is not told twice."""
+    reached = clock(over.times[-1]) if len(over.times) else ""
+    return [f"{_ENDS}, past {reached}: why stands under what to look at." if event.startswith(_ENDS) and reached else event for event in events]
+
+
 def _title(over: OverTime) -> str:
     return " · ".join(filter(None, [over.circuit, over.layout.fluid, "over time", "invented circuit" if over.invented else ""]))
 
@@ -100,5 +118,5 @@ def events_of(over: OverTime, units: str) -> list[str]:
         told.append(f"{name} stays shut." if opens is None else f"{name} is open from the beginning." if opens.si == 0.0 else
                     f"{name} begins to open at {clock(opens.si)}.")
     if over.why_not:
-        told.append(stopped(f"It ends early: {over.why_not_in(units)}"))
+        told.append(stopped(f"{_ENDS}: {over.why_not_in(units)}"))
     return told

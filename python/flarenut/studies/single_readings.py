@@ -6,7 +6,7 @@ from collections.abc import Callable
 from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
-from ..results.named import asks_for
+from ..results.named import OF_NO_BORE, asks_for
 
 if TYPE_CHECKING:
     from ..results.case import CaseResult
@@ -25,6 +25,12 @@ def question_of(case: CaseResult, name: str) -> Callable[..., Any]:
     """
     (ask,) = asks_for({"": case}, [name])
     return ask.question
+
+
+def beside_of(case: CaseResult, name: str) -> str:
+    """Words that stand after those of a reading: that the pressure at the end of a part without a bore is total pressure. Raises `NoSuchName`."""
+    (ask,) = asks_for({"": case}, [name])
+    return OF_NO_BORE if ask.label.endswith(OF_NO_BORE) else ""
 
 
 def bound_of(case: CaseResult, name: str) -> Callable[..., str]:

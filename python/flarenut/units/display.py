@@ -55,8 +55,8 @@ def known_units(kind: str) -> list[str]:
 def preferred_unit(kind: str, system: str = "us", near: float = 0.0) -> str:
     """The unit a kind is shown in, for values about the size of `near` [SI].
 
-    >>> preferred_unit("pressure_gauge", "metric", near=3e5), preferred_unit("pressure_gauge", "metric", near=-2e4)
-    ('barg', 'kPag')
+    >>> preferred_unit("pressure_gauge", "metric", near=3e5), preferred_unit("power", "metric", near=2e3), preferred_unit("power", "metric", near=20.0)
+    ('barg', 'kW', 'W')
     """
     wanted = kind_named(kind)
     if system not in SYSTEMS:
@@ -66,6 +66,20 @@ def preferred_unit(kind: str, system: str = "us", near: float = 0.0) -> str:
         if least == 0 or abs(near) >= least * (1 - 1e-9):
             chosen = unit
     return chosen
+
+
+# What a vacuum is read in: in the US on a dial of its own, by the trade's usage; elsewhere as every other pressure.
+VACUUM_DIALS = {"us": "inHg", "metric": "bar"}
+
+
+def vacuum_unit(system: str) -> str:
+    """The unit of a gauge pressure that is told as a vacuum.
+
+    >>> vacuum_unit("us"), vacuum_unit("metric")
+    ('inHg vacuum', 'bar vacuum')
+    """
+    preferred_unit("pressure_gauge", system)  # refuses an unknown system
+    return f"{VACUUM_DIALS[system]} vacuum"
 
 
 _NO_DEGREE = 5e-4  # the zero of C and of F is a place like any other: what is as near to it is there
@@ -101,8 +115,7 @@ def show(value_si: float, kind: str, system: str = "us", *, ambient: float | Non
 
 def _shown_unit(value_si: float, kind: str, system: str) -> str:
     if kind == "pressure_gauge" and value_si < VACUUM_SHOWN_BELOW:
-        preferred_unit(kind, system)  # refuses an unknown system
-        return "inHg vacuum" if system == "us" else "kPa vacuum"
+        return vacuum_unit(system)
     return preferred_unit(kind, system, value_si)
 
 
@@ -144,11 +157,10 @@ _AT_HOME = {
     "metric": ("bar", "mbar", "kPa", "MPa", "Pa", "mm", "cm", "m", "L/h", "L/min", "mL/min", "cc/min", "kg/h", "g/s", "C", "K", "m/s",
                "km/h", "W", "kW", "g/kWh", "cc/rev", "L", "kg", "kg/m3"),
 }
-_SMALL, _BAR = 5e3, 5e4  # [Pa]: what a person says of pressures is told in bar from the one on, as answers are from the other
-_SAID = (" boost", " vacuum", " vac", " depression")  # words that a pressure keeps through a change of units
+SAID = (" boost", " vacuum", " vac", " depression")  # words that a pressure keeps through a change of units
 
 
-def as_said(text: str, kind: str, system: str = "us", *, near: float = 0.0, unit: str | None = None) -> str:
+def as_said(text: str, kind: str, system: str = "us", *, near: float = 0.0, unit: str | None = None, keep: bool = True) -> str:
     """A value in a person's own words, in the units of a system: kept where its unit is at home there, else converted.
 
     Parameters
@@ -158,13 +170,14 @@ def as_said(text: str, kind: str, system: str = "us", *, near: float = 0.0, unit
     system : "us" or "metric"
     near : size [SI] that the unit is chosen for where the value is smaller: an altitude of nothing is 0 m, not 0 mm
     unit : to convert to, in place of the one that the kind is shown in
+    keep : False converts what is at home there as well, so that it can stand beside others
 
     Raises
     ------
     UnitError : the text is no value of that kind
 
     >>> as_said("10 psi boost", "pressure_gauge", "metric"), as_said("18 inHg vacuum", "pressure_gauge", "metric")
-    ('0.69 bar boost', '61 kPa vacuum')
+    ('0.69 bar boost', '0.61 bar vacuum')
     >>> as_said("10 psi boost", "pressure_gauge"), as_said("30 C", "temperature"), as_said("0.03", "fraction")
     ('10 psi boost', '86 F', '3 %')
     """
@@ -174,7 +187,7 @@ def as_said(text: str, kind: str, system: str = "us", *, near: float = 0.0, unit
     size, spelling = split_number(text, "value")
     if not spelling:
         return " ".join(f"{in_unit(si, preferred_unit(kind, system), kind):.6g} {preferred_unit(kind, system)}".split())
-    if _at_home(spelling, found, system):
+    if keep and _at_home(spelling, found, system):
         return " ".join(text.split())
     if found.dimension == "pressure":
         return _pressure_said(si, spelling, found, system, text)
@@ -203,11 +216,11 @@ def _at_home(spelling: str, kind: Kind, system: str) -> bool:
 
 def _pressure_said(si: float, spelling: str, kind: Kind, system: str, text: str) -> str:
     """A pressure keeps the word it came with, "boost" or "vacuum"; without one it says gauge or absolute by itself."""
-    word = next((one for one in _SAID if spelling.endswith(one)), "")
-    if kind.reference == "gauge" and (si < 0 or word in _SAID[1:]):
-        unit = "inHg vacuum" if system == "us" else "kPa vacuum"
+    word = next((one for one in SAID if spelling.endswith(one)), "")
+    if kind.reference == "gauge" and (si < 0 or word in SAID[1:]):
+        unit = vacuum_unit(system)
     else:
-        unit = preferred_unit(kind.name, system, max(abs(si), _BAR) if abs(si) >= _SMALL else si or 1e5)
+        unit = preferred_unit(kind.name, system, si)
         if word and kind.reference == "gauge":
             unit = unit.removesuffix("g") + word
     return f"{_as_fine(in_unit(si, unit, kind.name), text, 3 if kind.reference == 'absolute' else 2)} {unit}"

@@ -40,8 +40,6 @@ def settled(asked: str | None, *things: object) -> str:
 
 _NO_FLOW = 3e-10  # [m3/s], 1 mL/h
 _SHARED = ("pressure", "volume_flow", "mass_flow", "power")  # kinds of which a sentence or a table has one unit, beginnings of their names
-_LETTERS = {"pressure_gauge": "g", "pressure_absolute": "a"}
-BAR_FROM = 5e4  # [Pa]: from there on metric pressures are told in bar, gauge, absolute and differences alike
 
 
 def shared_units(values: Iterable[tuple[str, float]], system: str) -> dict[str, str]:
@@ -71,7 +69,7 @@ def shared_units(values: Iterable[tuple[str, float]], system: str) -> dict[str, 
 
 def _unit_of_all(kind: str, sizes: Sequence[float], system: str) -> str:
     if kind.startswith("pressure"):
-        return ("psi" if system == "us" else "bar" if max(sizes) >= BAR_FROM else "kPa") + _LETTERS.get(kind, "")
+        return preferred_unit(kind, system, max(sizes))
     near = min((size for size in sizes if size > _NO_FLOW), default=0.0) if kind.endswith("flow") else max(sizes)
     return preferred_unit(kind, system, near)
 
@@ -91,7 +89,7 @@ def in_one(sentence: str, system: str | None) -> str:
 
     >>> in_one("it would get hotter than 320 F (160 C), see case 2 (3 of them)", "metric")
     'it would get hotter than 160 C, see case 2 (3 of them)'
-    >>> in_one("at 10.0 inHg vacuum (33.9 kPa vacuum) in '3 ft (0.914 m)', not 12 psi (5 bar)", "us")
+    >>> in_one("at 10.0 inHg vacuum (0.339 bar vacuum) in '3 ft (0.914 m)', not 12 psi (5 bar)", "us")
     "at 10.0 inHg vacuum in '3 ft (0.914 m)', not 12 psi (5 bar)"
     """
     if system not in SYSTEMS:

@@ -100,6 +100,25 @@ TEST_CASE("diagnosis: the relief that a starved pump itself pushes open is not b
   CHECK_THAT(said, !Contains("relief") && Contains("Most of the pressure is lost in the line 'pick-up'"));
 }
 
+TEST_CASE("diagnosis: what stands shut beside the way that feeds a demand is not blamed, though all the pressure stands across it") {
+  Network network = with_water();
+  const int cell = network.add_tank("cell", tank(0.1)), out = network.add_junction("out"), rail = network.add_junction("rail", {}, 0.2);
+  network.add_part("regulator", "relief valve", {rail, cell}, {}, {{"set_pressure", 3e5}, {"full_area", 1e-5}, {"band", 1e4}});
+  network.add_part("pump", "quadratic pump", {cell, out}, {}, pump());
+  network.add_part("thin", "line", {out, rail}, {}, line(3e-3, 2.0));
+  const std::string said = said_of(network);
+  CHECK_THAT(said, Contains("The demand at 'rail' cannot be met") && Contains("Most of the pressure is lost in the line 'thin'"));
+  CHECK_THAT(said, !Contains("regulator") && !Contains("which is turbulent"));
+}
+
+TEST_CASE("diagnosis: nor is a shut cock beside the way out of liquid that is pushed in") {
+  Network network = with_water();
+  const int in = network.add_junction("in", {}, -5.0), air = network.add_fixed("air", 0.0);
+  network.add_part("drain", "valve", {in, air}, {}, {{"flow_coefficient", 1e-4}, {"opening", 0.0}});
+  network.add_part("needle", "line", {in, air}, {}, line(2e-3, 10.0));
+  CHECK_THAT(said_of(network), Contains("more than anything bears") && Contains("Most of the pressure is lost in the line 'needle'"));
+}
+
 TEST_CASE("diagnosis: a siphon that is too high is told without a pump or a demand to blame") {
   Network network = with_water();
   const int full = network.add_tank("full", tank(3.0)), empty = network.add_tank("empty", tank(0.1));
