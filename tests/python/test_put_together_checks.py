@@ -223,3 +223,19 @@ def test_a_vacuum_at_the_reference_of_a_regulator_is_no_boost_and_one_set_as_hig
 def test_what_its_ends_turn_is_out_of_the_bends_of_a_way_by_points_already(way, left):
     shop = SimpleNamespace(ends=(SimpleNamespace(turn=90.0), None, SimpleNamespace(turn=0.0)))
     assert checks.ratings._bent_itself(SimpleNamespace(line=SimpleNamespace(way=way, bend_angle=2.0, shop=shop))) == pytest.approx(left)
+
+
+# ---- heights ----
+
+def test_a_manifold_that_injectors_spray_into_weighs_nothing():
+    """It stands off forward, and an acceleration forward moves nothing all the same; a pick-up that stands off says that it does."""
+    car = fn.Circuit("launch (invented)", fluid="gasoline")
+    car.tank("cell", level="8 in", position=["0 ft", "0 ft", "0 ft"])
+    car.fixed("plenum", "0 psi", position=["6 ft", "0 ft", "0 ft"])
+    car.junction("rail", position=["0 ft", "0 ft", "1 ft"])
+    car.run("feed", "cell", "rail", [fn.formula_pump("60 psi", "100 gph", name="pump")])
+    car.injectors("bank", "rail", count=4, flow="400 cc/min at 3 bar", to="plenum")
+    car.case("launch", acceleration="0.9 g")
+    case = car.solve()["launch"]
+    assert sorted(checks.written._wet_places(case)) == ["cell", "rail"] and told(case, "acceleration without effect") is not None
+    assert told(altered(case, numbers={"cell.pickup_forward": 0.1}), "acceleration without effect") is None

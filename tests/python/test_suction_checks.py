@@ -3,10 +3,19 @@
 The limits themselves are common practice, no source.
 """
 
+from math import inf, nextafter
+from types import SimpleNamespace
+
 import flarenut as fn
 import pytest
 import results_example as example
+from altered_case import altered
 from checks_example import codes, finding, one_case, still
+from test_checks import remark
+
+from flarenut import checks
+from flarenut.checks import suction
+from flarenut.units import Quantity
 
 AMBIENT, PSI = 101325.0, 6894.757293168
 
@@ -108,3 +117,74 @@ def test_the_deepest_vacuum_depends_on_the_liquid(family, fluid, vacuum):
     assert (deep is None) == (vacuum is None) and (shallow is None) == (vacuum != 2.0)
     if deep:
         assert deep.limit.to("inHg vacuum") == pytest.approx(vacuum)
+
+
+def sucking(margin, inlet=0.0, at="fuel pump", vapour=45e3, **changes):
+    """The example circuit with a margin and a gauge pressure before its pump [Pa]."""
+    case = altered(one_case(changes=changes), liquids={"fuel pump": {"vapour_pressure": vapour}})
+    case.suction = lambda pump: SimpleNamespace(margin=Quantity(margin, "pressure_difference"), inlet=Quantity(inlet, "pressure_gauge"), at=at)
+    return case
+
+
+@pytest.mark.parametrize("margin, severity", [(5000.0, None), (4999.0, "fix"), (0.5, "fix"), (0.0, "stop"), (-0.5, "stop")])
+def test_the_suction_margin_is_short_under_its_limit_and_boils_from_nought_on(margin, severity):
+    found = finding(sucking(margin), "suction margin", checks.Limits(suction_margin=Quantity(5000.0, "pressure_difference")))
+    assert (found.severity if found else None) == severity
+    assert found is None or found.hurt == pytest.approx(1.0 - margin / 5000.0) and ("boils on the way" in found.what) == (severity == "stop")
+
+
+def test_the_place_of_least_margin_is_named_where_it_is_not_the_pump():
+    assert " at strainer," in finding(sucking(100.0, at="strainer"), "suction margin").what and " at " not in finding(sucking(100.0), "suction margin").what.split(",")[0]
+
+
+@pytest.mark.parametrize("left, tank", [(4999.0, True), (5000.0, False), (5001.0, False)])
+def test_what_a_tank_leaves_counts_under_the_limit(left, tank):
+    found = finding(sucking(100.0, vapour=AMBIENT - left), "suction margin", checks.Limits(suction_margin=Quantity(5000.0, "pressure_difference")))
+    assert ("tank" in found.numbers) is tank and ("no more than {tank}" in found.what) is tank and (found.cure.startswith("cool the fuel")) is tank
+    assert not tank or found.numbers["tank"].si == pytest.approx(left)
+
+
+@pytest.mark.parametrize("inhg, family, fluid, severity, limit", [
+    (-2.001, "fuel", "x", "fix", 2.0), (-1.999, "fuel", "x", None, None), (-5.001, "oil", "SAE 10W-40", "fix", 5.0), (-19.999, "oil", "SAE 10W-40", "fix", 5.0),
+    (-20.001, "oil", "SAE 10W-40", "stop", 20.0), (-20.001, "hydraulic fluid", "ISO VG 46", "fix", 5.0)])
+def test_vacuum_before_a_pump_is_told_beyond_its_limit_and_of_engine_oil_stops_near_a_full_one(inhg, family, fluid, severity, limit):
+    found = finding(sucking(1e5, inhg * 3386.389, family=family, fluid=fluid), "inlet vacuum")
+    assert (found.severity if found else None) == severity
+    if found:
+        assert found.limit.to("inHg vacuum") == pytest.approx(limit) and found.hurt == pytest.approx(-inhg / limit - 1.0, abs=1e-3)
+        assert ("foam" in found.what) == (severity == "stop") and ("a cold start may go deeper" in found.what) == (severity == "fix" and family != "fuel")
+
+
+def test_a_vacuum_of_the_limit_itself_is_borne_and_a_pump_that_stands_draws_none():
+    usual, stop = checks.Limits().inlet_vacuum.si, checks.Limits().oil_inlet_stop.si
+    assert finding(sucking(1e5, usual), "inlet vacuum") is None and finding(sucking(1e5, nextafter(usual, -inf)), "inlet vacuum").severity == "fix"
+    oily = {"family": "oil", "fluid": "SAE 10W-40"}
+    assert [finding(sucking(1e5, pascal, **oily), "inlet vacuum").severity for pascal in (stop, nextafter(stop, -inf))] == ["fix", "stop"]
+    standing = sucking(-1e3, -50e3)
+    standing.solution._regimes["fuel pump"] = "stopped"
+    assert finding(standing, "inlet vacuum") is None and finding(standing, "suction margin") is None
+
+
+def boiling(*remarks, tank=45e3):
+    case = altered(one_case(), liquids={part: {"vapour_pressure": tank} for part in one_case().part_names})
+    case.solution.remarks = list(remarks)
+    return finding(case, "below vapour pressure")
+
+
+def below(part, value, limit=60e3):
+    return remark("below vapour pressure", part, value, limit)
+
+
+def test_of_places_that_boil_the_one_farthest_under_its_vapour_pressure_is_named_first():
+    found = boiling(below("feed hose", 55e3), below("regulator", 30e3), below("return hose", 50e3))
+    assert found.where == "regulator" and "; also at feed hose, return hose" in found.what
+    assert (found.value.si, found.limit.si, found.hurt) == (30e3, 60e3, pytest.approx(0.5))
+    assert boiling(below("pick-up hose", 30e3), below("fuel pump", 30e3)) is None and "also" not in boiling(below("filter", 30e3), below("strainer", 20e3)).what
+
+
+@pytest.mark.parametrize("pascal, told_of", [(AMBIENT - 5001.0, True), (AMBIENT - 4999.0, False)])
+def test_where_the_tank_boils_places_well_below_it_alone_are_told(pascal, told_of):
+    case = altered(one_case(), liquids={part: {"vapour_pressure": AMBIENT + 1.0} for part in one_case().part_names})
+    case.solution.remarks = [below("return hose", pascal, AMBIENT + 1.0)]
+    found = finding(case, "below vapour pressure", checks.Limits(suction_margin=Quantity(5000.0, "pressure_difference")))
+    assert (found is not None) is told_of and suction.boiling_tanks(case)

@@ -285,7 +285,8 @@ def test_others_that_the_air_settled_are_named_beside_the_one_that_it_warms_most
     assert one.where == "hose 0" and "also" not in one.what and two.where == "hose 1" and "also hose 0:" in two.what and two.what.count("hose 1") == 0
 
 
-@pytest.mark.parametrize("into, out, told_of", [(263.15, 268.16, True), (263.15, 268.14, False), (265.0, 269.9, False), (264.0, 269.1, True), (250.0, 268.14, False)])
+@pytest.mark.parametrize("into, out, told_of", [(263.15, 268.16, True), (263.15, 268.14, False), (265.0, 269.9, False), (264.0, 269.1, True), (250.0, 268.14, False),
+                                                (265.0, 270.0, False), (260.0, 268.15, False)])
 def test_a_line_is_settled_by_the_air_from_five_kelvins_over_its_tank_and_over_what_comes_in(into, out, told_of):
     case = cold_start(1)
     ends = {"hose 0": {0: {"temperature": into, "flow": 1e-3}, 1: {"temperature": out, "flow": -1e-3}}}
