@@ -134,7 +134,7 @@ def running_out(lost, into=0.0, moved=1.0, place="crankcase", demand=None, **wor
 
 @pytest.mark.parametrize("words, told", [
     ({"lost": 0.0101}, True), ({"lost": 0.01}, False), ({"lost": 0.5, "into": 0.495}, False), ({"lost": 0.5, "into": 0.48}, True), ({"lost": -0.5}, False),
-    ({"lost": 0.5, "moved": 0.0}, False), ({"lost": 0.5, "moved": -1.0}, True), ({"lost": 0.5, "finds_temperatures": False}, False)])
+    ({"lost": 0.02, "into": 0.01}, False), ({"lost": 0.5, "into": 0.48, "moved": 4.0}, False), ({"lost": 0.5, "moved": 0.0}, False), ({"lost": 0.5, "moved": -1.0}, True), ({"lost": 0.5, "finds_temperatures": False}, False)])
 def test_a_hundredth_of_what_pumps_move_is_a_drip_and_more_is_told(words, told):
     found = running_out(**words)
     assert bool(found) == told
@@ -157,12 +157,21 @@ def test_a_drip_beside_what_runs_out_is_not_counted():
     assert other.where == "FILLER" and other.value.si == pytest.approx(0.7 / 800.0)
 
 
+def test_what_runs_out_is_a_volume_by_the_density_of_most_of_it():
+    ends = {"pump": [end(flow=1.0), end(flow=-1.0, junction=1)], "cams": [end(flow=0.1, junction=1), end(flow=-0.1, junction=2)],
+            "mains": [end(flow=0.5, junction=1), end(flow=-0.5, junction=2)], "drain": [end(flow=0.2, junction=2), end(flow=-0.2, junction=0)]}
+    case = Case(numbers={}, all_ends=ends, junction_names=("sump", "gallery", "crankcase"), pumps=("pump",), layout=layout(notes={"winter": SimpleNamespace(no_way_back=("crankcase",))}))
+    case.liquid_in = {"mains": {"density": 800.0}, "cams": {"density": 700.0}, "drain": {"density": 600.0}}.get
+    (found,) = heat_plumbing.no_way_back(case, None)
+    assert found.value.si == pytest.approx(0.4 / 800.0)
+
+
 # ---- thermostats: 0.3 of one wide open is as good as shut, and within that of two both stand open ----
 
 def apart(opens, shuts=(350.0, 360.0), bleed=0.0, at=355.0, feels=None, **words):
     numbers = {f"{name}.{end}_temperature": kelvin for name, ends in (("stat", opens), ("round", shuts)) for end, kelvin in zip(("start", "full"), ends)}
     notes = SimpleNamespace(thermostat_pairs=(SimpleNamespace(opens="stat", shuts="round", feels=feels),))
-    case = Case(numbers={**numbers, "stat.bleed": bleed}, all_ends={"round": [end(at)]}, junction_names=("sump", "gallery"), layout=layout(notes={"winter": notes}),
+    case = Case(numbers=numbers | ({"stat.bleed": bleed} if bleed else {}), all_ends={"round": [end(at)]}, junction_names=("sump", "gallery"), layout=layout(notes={"winter": notes}),
                 solution=SimpleNamespace(temperature_of={"gallery": 352.0, "sump": 300.0}.get), **words)
     return list(heat_plumbing.thermostats_apart(case, None))
 
@@ -181,6 +190,11 @@ def test_ranges_that_lie_less_than_seven_tenths_apart_leave_one_way_open(later, 
 @pytest.mark.parametrize("bleed, told", [(0.28, True), (0.32, False)])
 def test_a_bleed_keeps_a_way_open(bleed, told):
     assert bool(apart((380.0, 390.0), bleed=bleed)) is told
+
+
+@pytest.mark.parametrize("bleed, told", [(0.7, False), (0.71, True)])
+def test_seven_tenths_beside_a_way_that_is_wide_open_are_not_both_open_yet(bleed, told):
+    assert 0.7 + 1.0 == 2.0 - heat_plumbing._NEARLY and bool(apart((380.0, 390.0), (370.0, 375.0), bleed=bleed)) is told
 
 
 @pytest.mark.parametrize("opens, at, feels, grade", [
