@@ -71,6 +71,13 @@ def test_injectors_are_too_small_by_more_than_a_millionth():
     assert found.hurt == pytest.approx(0.25) and found.limit.si == pytest.approx(1.25 * found.value.si) and found.where == "bank" and "runs lean" in found.text()
 
 
+@pytest.mark.parametrize("across, severity", [(225000.0, None), (224999.0, "stop")])
+def test_three_quarters_of_what_they_were_rated_at_are_enough_for_injectors(across, severity):
+    case = injectors.car("hose")
+    found = told(altered(case, ends={"bank": {0: {"total": 101325.0 + across}, 1: {"total": 101325.0}}}), "injector pressure low")
+    assert (found and found.severity) == severity and (found is None or found.hurt == pytest.approx(1.0 - across / 225000.0))
+
+
 def manifold(case, boost):
     """The case with so much over ambient in its manifold, and a reference on open air."""
     rail, inlet = case.ends("bank")[:2]

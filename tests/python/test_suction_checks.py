@@ -133,6 +133,11 @@ def test_the_suction_margin_is_short_under_its_limit_and_boils_from_nought_on(ma
     assert found is None or found.hurt == pytest.approx(1.0 - margin / 5000.0) and ("boils on the way" in found.what) == (severity == "stop")
 
 
+def test_of_a_liquid_whose_vapour_pressure_is_known_no_band_is_told():
+    found = finding(sucking(100.0), "suction margin")
+    assert not {"band", "least"} & {*found.numbers} and "may be off" not in found.what
+
+
 def test_the_place_of_least_margin_is_named_where_it_is_not_the_pump():
     assert " at strainer," in finding(sucking(100.0, at="strainer"), "suction margin").what and " at " not in finding(sucking(100.0), "suction margin").what.split(",")[0]
 
@@ -188,3 +193,32 @@ def test_where_the_tank_boils_places_well_below_it_alone_are_told(pascal, told_o
     case.solution.remarks = [below("return hose", pascal, AMBIENT + 1.0)]
     found = finding(case, "below vapour pressure", checks.Limits(suction_margin=Quantity(5000.0, "pressure_difference")))
     assert (found is not None) is told_of and suction.boiling_tanks(case)
+
+
+@pytest.mark.parametrize("pascal, told_of", [(74e3, True), (76e3, False), (90e3, False)])
+def test_of_two_tanks_that_boil_that_of_the_lower_pressure_decides(pascal, told_of, monkeypatch):
+    monkeypatch.setattr(suction, "boiling_tanks", lambda case: [(0, 101e3, 102e3), (1, 80e3, 102e3)])
+    found = boiling(below("return hose", pascal, 102e3))
+    assert (found is not None) is told_of
+
+
+def fed(fluid, tank=True, strainer=True):
+    circuit = fn.Circuit("lift (invented)", fluid=fluid, fluid_temperature="40 C")
+    circuit.tank("cell", level="4 in") if tank else circuit.fixed("cell", "1 psi")
+    circuit.run("suction", "cell", "inlet", [fn.hose(bore="16 mm", length="1 m"), *([fn.filter(drop="0.1 psi at 3 gpm", name="strainer", rated_with="own at 40 C")] if strainer else [])])
+    circuit.run("feed", "inlet", "ambient", [fn.displacement_pump("5 cc/rev", speed="1500 rpm", volumetric_efficiency="90 % at 60 psi, 1500 rpm, 2 cP", name="pump"), fn.orifice("3 mm")])
+    return circuit.solve()["as written"]
+
+
+@pytest.mark.parametrize("fluid, words, wider_line, cures", [
+    ("gasoline", {}, True, "raise the tank level, lower the pump, widen or shorten the line before it, clean the strainer, check the tank vent"),
+    ("gasoline", {}, False, "raise the tank level, lower the pump, clean the strainer, check the tank vent"),
+    ("gasoline", {"tank": False, "strainer": False}, True, "lower the pump, widen or shorten the line before it"),
+    ("SAE 10W-40", {}, True, "warm the oil before raising the revs, oil that is thinner when cold, a larger and shorter pick-up line, a wider strainer; if it is warm, "
+     "lower the pump or raise the level"),
+    ("SAE 10W-40", {}, False, "warm the oil before raising the revs, oil that is thinner when cold, a wider strainer; if it is warm, lower the pump or raise the level; "
+     "no wider line helps"),
+    ("SAE 10W-40", {"tank": False, "strainer": False}, True, "warm the oil before raising the revs, oil that is thinner when cold, a larger and shorter pick-up line; "
+     "if it is warm, lower the pump")])
+def test_what_helps_before_a_pump_is_of_what_stands_there(fluid, words, wider_line, cures):
+    assert suction._cures(fed(fluid, **words), "pump", wider_line) == cures
