@@ -222,3 +222,26 @@ def fed(fluid, tank=True, strainer=True):
      "if it is warm, lower the pump")])
 def test_what_helps_before_a_pump_is_of_what_stands_there(fluid, words, wider_line, cures):
     assert suction._cures(fed(fluid, **words), "pump", wider_line) == cures
+
+
+def test_the_way_to_a_pump_is_its_own():
+    """Of two that feed one place; one draws from a tank and from a place of given pressure."""
+    circuit = fn.Circuit("two pumps (invented)", fluid="gasoline")
+    circuit.tank("cell", level="4 in")
+    circuit.fixed("main", "0.1 psi")
+    for name in ("first", "second"):
+        circuit.run(f"to {name}", "cell", f"{name} inlet", [fn.hose(bore="16 mm", length="1 m", name=f"{name} hose"), fn.filter(drop="0.1 psi at 3 gpm", name=f"{name} strainer")])
+        circuit.run(f"{name} feed", f"{name} inlet", "rail", [fn.formula_pump("20 psi", "100 gph", name=name)])
+    circuit.run("from the main", "main", "second inlet", [fn.hose(bore="16 mm", length="1 m", name="main hose")])
+    circuit.run("jet run", "rail", "ambient", [fn.orifice("2 mm", name="jet")])
+    case = circuit.solve()["as written"]
+    assert [part for part in suction._way_to(case, "first") if case.kind_of(part) in ("line", "filter")] == ["first strainer", "first hose"]
+    assert {"main hose", "second hose", "second strainer"} <= {*suction._way_to(case, "second")} and "check the tank vent" in suction._cures(case, "second")
+
+
+@pytest.mark.parametrize("fluid, family, words", [
+    ("E85", "fuel", "E85 is taken as mixed"), ("E5", "fuel", "E5 is taken as mixed"), ("E85", "oil", ""), ("Euro fuel", "fuel", ""), ("85", "fuel", ""), ("gasoline", "fuel", ""),
+    ("gasoline class A", "fuel", "taken at the most that ASTM D4814 allows")])
+def test_fuels_whose_vapour_pressure_is_taken_for_them_say_so(fluid, family, words):
+    said = suction._volatility(SimpleNamespace(layout=SimpleNamespace(fluid=fluid, family=family)))
+    assert words in said and bool(said) == bool(words)

@@ -103,7 +103,7 @@ def _rating(line: MadeOf) -> HoseRating | TubeRating:
         return catalog.hose_rating(named, line.dash, None if line.dash is not None else line.bore, clamped=line.shop.clamped)
     if line.shop.material is None:
         raise CatalogError("material", None, "no material is said")
-    if line.outside is None or line.wall is None or line.wall <= 0.0:
+    if line.outside is None or line.wall is None or not 0.0 < line.wall < 0.5 * line.outside:
         raise CatalogError("size", None, "no outside diameter is said")
     material = line.shop.material
     return catalog.tube_rating(material, line.outside, line.wall)
