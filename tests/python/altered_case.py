@@ -51,7 +51,8 @@ def altered(case, ends=None, numbers=None, regimes=None, liquids=None, pressures
     pressures : place -> total pressure [Pa abs]
     finds_temperatures : whether temperatures are said to have been found; None: as they were
     """
-    made = _Solution(case.solution, ends or {}, numbers or {}, regimes or {}, liquids or {}, pressures or {}, heats or {}, finds_temperatures)
+    made = _Solution(case.solution, ends or {}, numbers or {}, regimes or {}, liquids or {}, pressures or {}, heats or {},
+                     finds_temperatures)
     return CaseResult(case.name, made, case.layout, case.conditions)
 
 

@@ -57,11 +57,13 @@ class Trial:
 def case(kinds, gives=None, numbers=None, trial=None, regimes=None, family="oil", runs=None, pairs=(), ends=None, **notes):
     faces = {f"{part}.face_area": 0.05 for part, kind in kinds.items() if kind == "cooler"}
     kinds = {part: "core" if kind == "cooler" else kind for part, kind in kinds.items()}
-    liquid = SimpleNamespace(at=lambda kelvin, pressure: SimpleNamespace(viscosity={340.0: 0.01, 330.0: 0.02, 329.0: 0.0201, 285.0: 0.06}[kelvin]))
+    liquid = SimpleNamespace(at=lambda kelvin, pressure: SimpleNamespace(viscosity={340.0: 0.01, 330.0: 0.02, 329.0: 0.0201,
+                                                                                    285.0: 0.06}[kelvin]))
     layout = SimpleNamespace(title=str.upper, junction_title=str.upper, family=family, runs=runs or {}, liquid_of={}, liquids=[liquid],
                              notes={"hot": SimpleNamespace(trial=trial, thermostat_pairs=pairs, **notes)})
     solution = SimpleNamespace(heat_of=lambda part: -(gives or {}).get(part, 0.0), regime_of=(regimes or {}).get)
-    return Case(kinds=kinds, numbers={**faces, "air.temperature": 280.0, **(numbers or {})}, layout=layout, solution=solution, value=NOW, all_ends=ends or {})
+    return Case(kinds=kinds, numbers={**faces, "air.temperature": 280.0, **(numbers or {})}, layout=layout, solution=solution, value=NOW,
+                all_ends=ends or {})
 
 
 MEASURE = heat_cures.Measure(lambda one: one.value, lambda found: Quantity(found, "temperature"), 1.0)
@@ -79,10 +81,12 @@ def kelvins(cooling):
 
 @pytest.mark.parametrize("trial, cure", [
     (None, f"a larger exchanger; {OTHER}"), (Trial(), f"{OTHER}, or more of this one through it; no larger exchanger"),
-    (Trial(longer_1p25=390.0), f"a larger exchanger, longer; {OTHER}"), (Trial(size_1p25=390.0), f"a larger exchanger, of more passages; {OTHER}"),
+    (Trial(longer_1p25=390.0), f"a larger exchanger, longer; {OTHER}"),
+    (Trial(size_1p25=390.0), f"a larger exchanger, of more passages; {OTHER}"),
     (Trial(longer_1p25=390.0, size_1p25=395.0), f"a larger exchanger, longer or of more passages; {OTHER}"),
     (Trial(longer_1p25=395.0, size_1p25=390.0), f"a larger exchanger, of more passages or longer; {OTHER}"),
-    (Trial(longer_1p25=399.0), f"{OTHER}, or more of this one through it; no larger exchanger"), (Trial(longer_1p25=nextafter(399.0, 0.0)), f"a larger exchanger, longer; {OTHER}")])
+    (Trial(longer_1p25=399.0), f"{OTHER}, or more of this one through it; no larger exchanger"),
+    (Trial(longer_1p25=nextafter(399.0, 0.0)), f"a larger exchanger, longer; {OTHER}")])
 def test_of_an_exchanger_the_size_that_helps_most_is_named_first_and_none_where_none_helps(trial, cure):
     found = cured({"tube": "core"}, {"tube": 500.0}, trial=trial)
     assert found.cure == cure and len(kelvins(found)) == (2 if trial else 0) and ("tried" in found.beside) == bool(trial)
@@ -90,19 +94,23 @@ def test_of_an_exchanger_the_size_that_helps_most_is_named_first_and_none_where_
 
 @pytest.mark.parametrize("watts, walls", [(20.0, False), (20.1, True), (-500.0, False)])
 def test_twenty_watts_are_no_cooling_to_speak_of(watts, walls):
-    assert cured({"tube": "core"}, {"tube": watts}).cure == (f"a larger exchanger; {OTHER}" if walls else "a cooler: nothing here is made to take its heat away")
+    cure = f"a larger exchanger; {OTHER}" if walls else "a cooler: nothing here is made to take its heat away"
+    assert cured({"tube": "core"}, {"tube": watts}).cure == cure
     assert ("more of PIPE" in cured({"pipe": "line"}, {"pipe": watts}).cure) is walls
 
 
-@pytest.mark.parametrize("family, thing", [("oil", "a cooler"), ("coolant", "a radiator"), ("water", "a radiator"), ("transmission fluid", "a cooler")])
+@pytest.mark.parametrize("family, thing", [("oil", "a cooler"), ("coolant", "a radiator"), ("water", "a radiator"),
+                                           ("transmission fluid", "a cooler")])
 def test_what_cools_water_is_called_a_radiator(family, thing):
     assert cured({"pump": "electric pump"}, family=family).cure == f"{thing}: nothing here is made to take its heat away"
 
 
 # ---- lines alone ----
 
-@pytest.mark.parametrize("trial, words", [(None, ", or more of PIPE"), (Trial(longer_1p25=390.0), ", or more of PIPE"), (Trial(longer_1p25=399.5), "; no more length of PIPE"),
-                                          (Trial(longer_1p25=410.0), "; no more length of PIPE"), (Trial(longer_1p25=None), "; no more length of PIPE")])
+@pytest.mark.parametrize("trial, words", [(None, ", or more of PIPE"), (Trial(longer_1p25=390.0), ", or more of PIPE"),
+                                          (Trial(longer_1p25=399.5), "; no more length of PIPE"),
+                                          (Trial(longer_1p25=410.0), "; no more length of PIPE"),
+                                          (Trial(longer_1p25=None), "; no more length of PIPE")])
 def test_more_of_a_line_is_named_where_it_was_not_tried_in_vain(trial, words):
     found = cured({"pipe": "line"}, {"pipe": 100.0}, trial=trial)
     assert found.cure == f"a cooler with fins, more air{words}" and ("PIPE a quarter longer" in found.beside) == bool(trial)
@@ -113,7 +121,8 @@ def test_more_of_a_line_is_named_where_it_was_not_tried_in_vain(trial, words):
 
 @pytest.mark.parametrize("stat, bypass, words", [
     ("wide open", "shut", ""), ("shut", "shut", "; look whether STAT opens"), ("regulating", "shut", "; look whether STAT opens"),
-    ("wide open", "wide open", "; look how much goes round the cooler by ROUND"), ("shut", "regulating", "; look whether STAT opens and how much goes round the cooler by ROUND")])
+    ("wide open", "wide open", "; look how much goes round the cooler by ROUND"),
+    ("shut", "regulating", "; look whether STAT opens and how much goes round the cooler by ROUND")])
 def test_a_thermostat_is_looked_at_where_it_is_not_as_hot_liquid_has_it(stat, bypass, words):
     found = cured({"pump": "electric pump", "stat": "thermostat", "round": "thermostat bypass"}, regimes={"stat": stat, "round": bypass})
     assert found.cure == f"a cooler: nothing here is made to take its heat away{words}"
@@ -125,8 +134,10 @@ COOLER = {"coil": "cooler"}
 
 
 @pytest.mark.parametrize("brings, cure, tried", [
-    ({"size_1p25": 390.0}, "a larger cooler", [390.0]), ({"size_1p25": 390.0, "air_1p25": 395.0}, f"a larger cooler, or {AIR}", [390.0, 395.0]),
-    ({"size_1p25": 390.0, "air_1p25": 405.0}, "a larger cooler", [390.0, 405.0]), ({"size_1p25": 390.0, "air_1p25": 399.0}, "a larger cooler", [390.0, 399.0])])
+    ({"size_1p25": 390.0}, "a larger cooler", [390.0]),
+    ({"size_1p25": 390.0, "air_1p25": 395.0}, f"a larger cooler, or {AIR}", [390.0, 395.0]),
+    ({"size_1p25": 390.0, "air_1p25": 405.0}, "a larger cooler", [390.0, 405.0]),
+    ({"size_1p25": 390.0, "air_1p25": 399.0}, "a larger cooler", [390.0, 399.0])])
 def test_a_larger_cooler_is_named_where_it_helps_and_air_beside_it_where_it_does(brings, cure, tried):
     """Of air that moves nothing, as none blows, nothing is told."""
     found = cured(COOLER, trial=Trial(**brings))
@@ -140,10 +151,13 @@ AS_LARGE = "it is as large as helps where it stands; a place for it that more of
 
 @pytest.mark.parametrize("brings, cure", [
     ({}, f"no larger cooler and no more air: {AS_LARGE}"), ({"air_1p25": 390.0}, f"{AIR}; no larger cooler"),
-    ({"size_0p8": 390.0}, "a smaller cooler; no larger cooler and no more air"), ({"air_0p8": 390.0}, "less air (a cover); no larger cooler and no more air"),
-    ({"air_1p25": 395.0, "air_0p8": 390.0}, f"{AIR}; no larger cooler"), ({"air_1p25": 395.0, "size_0p8": 390.0}, f"a smaller cooler, or {AIR}; no larger cooler"),
+    ({"size_0p8": 390.0}, "a smaller cooler; no larger cooler and no more air"),
+    ({"air_0p8": 390.0}, "less air (a cover); no larger cooler and no more air"),
+    ({"air_1p25": 395.0, "air_0p8": 390.0}, f"{AIR}; no larger cooler"),
+    ({"air_1p25": 395.0, "size_0p8": 390.0}, f"a smaller cooler, or {AIR}; no larger cooler"),
     ({"size_0p8": 395.0, "wider_1p25": 390.0}, "wider lines to and from the cooler, or a smaller cooler; no larger cooler and no more air"),
-    ({"size_0p8": 390.0, "wider_1p25": 395.0}, "a smaller cooler, or wider lines to and from the cooler; no larger cooler and no more air")])
+    ({"size_0p8": 390.0, "wider_1p25": 395.0},
+     "a smaller cooler, or wider lines to and from the cooler; no larger cooler and no more air")])
 def test_where_a_larger_cooler_is_no_cure_what_helps_most_is_named_first(brings, cure):
     trial = Trial(**brings)
     assert cured(LINES, runs=RUNS, trial=trial).cure == cure and trial.parts["wider"] == ["hose"]
@@ -161,7 +175,8 @@ def with_a_pair(one, stop=1, further=False):
     runs = {"cooling": ["stat", "coil"], "round it": ["round"], "elsewhere": ["coil"], **({"back": ["stat"]} if further else {})}
     ends = {part: [SimpleNamespace(junction=place, flow=0.1, temperature=340.0, static=1e5) for place in (0, last)]
             for part, last in (("coil", 1), ("round", stop), ("stat", 1))}
-    return case(kinds, runs=runs, trial=Trial(feeling=390.0), pairs=(one,), regimes={"stat": "wide open", "round": "shut", "third": "wide open"}, ends=ends)
+    return case(kinds, runs=runs, trial=Trial(feeling=390.0), pairs=(one,),
+                regimes={"stat": "wide open", "round": "shut", "third": "wide open"}, ends=ends)
 
 
 def test_thermostats_feel_the_mixed_liquid_where_they_are_a_pair_that_goes_by_what_enters_it():
@@ -170,7 +185,8 @@ def test_thermostats_feel_the_mixed_liquid_where_they_are_a_pair_that_goes_by_wh
 
     assert place(pair()) == (["stat", "round"], "gallery")
     assert place(pair("gallery")) == place(pair(), stop=0) == place(pair(), further=True) == ([], None)
-    assert heat_cures.cooling_for(with_a_pair(pair()), MEASURE).cure.startswith('thermostats that feel where both ways meet again (senses = "gallery"); no larger')
+    mixed = 'thermostats that feel where both ways meet again (senses = "gallery"); no larger'
+    assert heat_cures.cooling_for(with_a_pair(pair()), MEASURE).cure.startswith(mixed)
     assert "meet again" not in heat_cures.cooling_for(with_a_pair(pair("gallery")), MEASURE).cure
     bare = with_a_pair(pair())
     bare.layout.notes = {}
@@ -203,7 +219,8 @@ def test_a_cooler_full_of_thick_oil_is_told_as_such_tried_or_not():
 
 # ---- measures ----
 
-@pytest.mark.parametrize("given, out, counts", [(nan, 330.0, 1.0), (350.0, 330.0, 0.05 * 600.0), (350.0, 285.0, 0.5 * 600.0), (nan, 285.0, 1.0)])
+@pytest.mark.parametrize("given, out, counts", [(nan, 330.0, 1.0), (350.0, 330.0, 0.05 * 600.0), (350.0, 285.0, 0.5 * 600.0),
+                                                (nan, 285.0, 1.0)])
 def test_a_kelvin_counts_and_where_the_temperature_is_given_a_share_of_the_heat(given, out, counts):
     one = case(COOLER, {"coil": 600.0}, {"sump.temperature": given}, ends=ends_of(340.0, out))
     one.solution.temperature_of = {"sump": 393.0}.get
@@ -236,11 +253,13 @@ def test_of_a_circuit_that_nobody_wrote_in_words_nothing_is_tried():
 # ---- liquid that runs cool ----
 
 @pytest.mark.parametrize("kinds, cure", [
-    ({"pipe": "line"}, "less air round PAN and the lines, or a sleeve over them"), ({"stat": "thermostat"}, "less air round PAN and the lines, or a sleeve over them"),
+    ({"pipe": "line"}, "less air round PAN and the lines, or a sleeve over them"),
+    ({"stat": "thermostat"}, "less air round PAN and the lines, or a sleeve over them"),
     ({"coil": "cooler"}, "a thermostat or a bypass before COIL, or a cover over it in winter"),
     ({"coil": "cooler", "stat": "thermostat"}, "a thermostat that opens later than STAT, or a cover over it in winter"),
     ({"tube": "core"}, "warmer liquid on the other side of TUBE, or that one last on the way"),
-    ({"coil": "cooler", "tube": "core"}, "a thermostat or a bypass before COIL, or a cover over it in winter, or warmer liquid on the other side of TUBE, or that one last on the way")])
+    ({"coil": "cooler", "tube": "core"},
+     "a thermostat or a bypass before COIL, or a cover over it in winter, or warmer liquid on the other side of TUBE, or that one last on the way")])
 def test_what_runs_cool_is_kept_warm_by_what_there_is(kinds, cure):
     gives = {part: 500.0 for part, kind in kinds.items() if kind != "thermostat"}
     assert heat_cures.warmer_for(case(kinds, gives), "pan") == cure

@@ -175,7 +175,8 @@ def test_nothing_under_its_setting_is_nothing():
 
 
 @pytest.mark.parametrize("make, code, said", [
-    (car, "valve shut", "regulator starved"), (car, "valve wide open", "regulator wide open"), (carburettor, "valve wide open", "regulator starved"),
+    (car, "valve shut", "regulator starved"), (car, "valve wide open", "regulator wide open"),
+    (carburettor, "valve wide open", "regulator starved"),
     (carburettor, "valve shut", "regulator all but closed")])
 def test_shut_and_wide_open_mean_the_opposite_for_the_two_kinds_of_regulators(make, code, said):
     found = stuck(make(), code)
@@ -187,7 +188,8 @@ def test_a_starved_regulator_stops_beyond_its_limit(share, severity):
     case = car()
     setting = checks.written.setting_of(case, "regulator")
     short = 0.125 * setting.turns_at
-    found = stuck(case, "valve shut", setting.turns_at - setting.pressure - short, regulator_shortfall=Quantity(short / share / setting.pressure, "fraction"))
+    found = stuck(case, "valve shut", setting.turns_at - setting.pressure - short,
+                  regulator_shortfall=Quantity(short / share / setting.pressure, "fraction"))
     assert found.severity == (severity if share != 1.0 else found.severity) and found.hurt == pytest.approx(share) and found.value.si == pytest.approx(short)
 
 
@@ -210,7 +212,8 @@ def test_of_two_places_that_draw_the_lowest_is_told_and_none_that_the_regulator_
     for name, size in (("near bowl", "-8"), ("far bowl", "-3")):
         circuit.junction(name, demand="15 gph")
     circuit.run("feed", "main", "before", [fn.formula_pump("12 psi", "90 gph", name="pump")])
-    circuit.run("on", "before", "behind", [fn.reducing_regulator("6 psi", wide_open="0.3 psi at 60 gph", droop="0.3 psi", name="regulator")])
+    circuit.run("on", "before", "behind", [fn.reducing_regulator("6 psi", wide_open="0.3 psi at 60 gph", droop="0.3 psi",
+                                                                 name="regulator")])
     for name, size in (("near bowl", "-8"), ("far bowl", "-3")):
         circuit.run(f"to {name}", "behind", name, [fn.hose(size, "4 ft", spec="ptfe")])
     case = circuit.solve()["as written"]
@@ -218,7 +221,8 @@ def test_of_two_places_that_draw_the_lowest_is_told_and_none_that_the_regulator_
     assert case.junction_names[lowest] == "far bowl" and case.at("far bowl").gauge.si < case.at("near bowl").gauge.si
 
 
-@pytest.mark.parametrize("volts, filters, words", [(True, True, "a larger pump, more volts at the pump, a wider feed, a clean filter"), (False, False, "more pressure before it, a wider feed")])
+@pytest.mark.parametrize("volts, filters, words", [(True, True, "a larger pump, more volts at the pump, a wider feed, a clean filter"),
+                                                   (False, False, "more pressure before it, a wider feed")])
 def test_what_brings_a_regulator_more_is_of_what_there_is(volts, filters, words):
     class Bare:
         pumps, number = (["pump"] if volts else []), staticmethod({"pump.volts": 13.5}.get)

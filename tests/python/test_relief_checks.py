@@ -129,12 +129,15 @@ def test_fuel_hose_has_a_ceiling_of_its_own():
 
 
 @pytest.mark.parametrize("fluid, first, beside, severity", [
-    ("diesel", "filter", False, "watch"), ("diesel", "valve", False, "fix"), ("diesel", "filter", True, "fix"), ("SAE 10W-40", "filter", False, "fix")])
+    ("diesel", "filter", False, "watch"), ("diesel", "valve", False, "fix"), ("diesel", "filter", True, "fix"),
+    ("SAE 10W-40", "filter", False, "fix")])
 def test_before_a_relief_filters_alone_of_a_thin_liquid_are_hardly_in_the_way(fluid, first, beside, severity):
-    made = {"filter": fn.filter(drop="1 psi at 8 gpm", rated_with=f"{fluid} at 40 C", name="filter"), "valve": fn.valve(rated="4 psi at 3 gpm", name="valve")}
+    made = {"filter": fn.filter(drop="1 psi at 8 gpm", rated_with=f"{fluid} at 40 C", name="filter"),
+            "valve": fn.valve(rated="4 psi at 3 gpm", name="valve")}
     circuit = fn.Circuit("transfer (invented)", fluid=fluid, fluid_temperature="40 C")
     circuit.tank("drum", level="4 in")
-    circuit.run("pumping", "drum", "out", [fn.displacement_pump("5 cc/rev", speed="1500 rpm", volumetric_efficiency="90 % at 60 psi, 1500 rpm, 2 cP", name="pump")])
+    circuit.run("pumping", "drum", "out", [fn.displacement_pump("5 cc/rev", speed="1500 rpm",
+                                                                volumetric_efficiency="90 % at 60 psi, 1500 rpm, 2 cP", name="pump")])
     circuit.run("to the relief", "out", "after", [made[first]])
     circuit.run("relief run", "after", "drum", [fn.relief_valve("65 psi", wide_open="15 psi at 10 gpm", name="relief")])
     if beside:

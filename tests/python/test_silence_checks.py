@@ -36,7 +36,8 @@ MODULES = [f"flarenut.checks.{one.name}" for one in pkgutil.iter_modules(checks.
 def held_shut():
     """A thermostat that is shut with liquid hot enough elsewhere."""
     case = heat.engine(parts=[fn.thermostat("90 C", bore="12 mm", name="thermostat")], **{"sump.temperature": "20 C"})
-    return altered(case, ends={"mains": {0: {"flow": 1.0, "temperature": 401.0}}}, numbers={"thermostat.full_temperature": 400.0}, regimes={"thermostat": "shut"})
+    return altered(case, ends={"mains": {0: {"flow": 1.0, "temperature": 401.0}}}, numbers={"thermostat.full_temperature": 400.0},
+                   regimes={"thermostat": "shut"})
 
 
 def idle_share():
@@ -67,14 +68,18 @@ def hot_line():
 
 
 OF_HEAT = {
-    "liquid too hot": lambda: heat.engine(**{"sump.temperature": "120 C"}), "oil runs cool": lambda: heat.engine("300 W"), "thermostat does not open": held_shut,
+    "liquid too hot": lambda: heat.engine(**{"sump.temperature": "120 C"}), "oil runs cool": lambda: heat.engine("300 W"),
+    "thermostat does not open": held_shut,
     "cooler without air": lambda: heat.engine("2 kW", parts=[heat.cooler()], **{"sump.temperature": "120 C"}), "heat from lines": hot_line,
-    "engine power unsaid": idle_share, "temperature without effect": warm_for_nothing, "air temperature unsaid": lambda: unsaid.fuel().solve()["one"],
-    "fluid temperature without effect": lambda: unsaid.fuel("25 C", fluid_temperature="45 C").solve()["one"], "settled by the air": lambda: cold_start(1),
+    "engine power unsaid": idle_share, "temperature without effect": warm_for_nothing,
+    "air temperature unsaid": lambda: unsaid.fuel().solve()["one"],
+    "fluid temperature without effect": lambda: unsaid.fuel("25 C", fluid_temperature="45 C").solve()["one"],
+    "settled by the air": lambda: cold_start(1),
     "no way back": lambda: plumbing.engine(plumbing.OPEN).solve("hot idle")["hot idle"],
     "thermostats exchanged": lambda: plumbing.engine(plumbing.EXCHANGED).solve("hot idle")["hot idle"], "thermostats apart": late,
     "transmission fluid runs cool": lambda: plumbing.gearbox("700 W")}
-BY_NOTES = ("engine power unsaid", "air temperature unsaid", "fluid temperature without effect", "settled by the air", "no way back", "thermostats exchanged",
+BY_NOTES = ("engine power unsaid", "air temperature unsaid", "fluid temperature without effect", "settled by the air", "no way back",
+            "thermostats exchanged",
             "thermostats apart")
 
 
@@ -101,14 +106,16 @@ def stood():
     return circuit.solve()["as written"]
 
 
-@pytest.mark.parametrize("rule, end, port, code", [(heat_freezing.ice, 0, 0, "ice"), (heat_freezing.ice, 0, 1, "ice"), (heat_freezing.beyond_known, 1, 1, "end of what is known")])
+@pytest.mark.parametrize("rule, end, port, code", [(heat_freezing.ice, 0, 0, "ice"), (heat_freezing.ice, 0, 1, "ice"),
+                                                   (heat_freezing.beyond_known, 1, 1, "end of what is known")])
 def test_a_twentieth_of_a_kelvin_from_its_end_a_liquid_is_at_it_if_that_was_found(rule, end, port, code):
     case, limits = stood(), checks.Limits()
     last = case.layout.liquids[0].outer_limit[end]
     for off, at_it in ((0.049, True), (0.051, False), (-5.0, True)):
         kelvin = last + (off if end == 0 else -off)
         found = list(rule(altered(case, ends={"tube": {port: {"temperature": kelvin}}}), limits))
-        assert [one.code for one in found] == ([code] if at_it else []) and all((one.where, one.limit.si, one.hurt) == ("tube", last, 100.0 if code == "ice" else 1.0) for one in found)
+        assert [one.code for one in found] == ([code] if at_it else [])
+        assert all((one.where, one.limit.si, one.hurt) == ("tube", last, 100.0 if code == "ice" else 1.0) for one in found)
         assert not list(rule(altered(case, ends={"tube": {port: {"temperature": kelvin}}}, finds_temperatures=False), limits))
 
 
@@ -122,9 +129,11 @@ def test_what_comes_in_as_hot_as_it_is_known_and_ice_are_no_end_of_what_is_known
 # ---- nothing is known ----
 
 @pytest.mark.parametrize("make, code", [
-    (lambda: slips.line(fn.hose(bore="80 mm", length="1 m", name="line")), "unusual size"), (lambda: slips.line(fn.hose("-8", "3 ft", spec="ptfe"), level="6 ft"), "unusual size"),
+    (lambda: slips.line(fn.hose(bore="80 mm", length="1 m", name="line")), "unusual size"),
+    (lambda: slips.line(fn.hose("-8", "3 ft", spec="ptfe"), level="6 ft"), "unusual size"),
     (lambda: ratings.steady(ratings.rubber(), "120 psi").solve()["as written"], "over working pressure"),
-    (lambda: ratings.steady(ratings.ptfe(), "100 psi", elsewhere=[fn.filter("1 psi at 50 gph", maker_pressure="60 psi", name="filter")]).solve()["as written"],
+    (lambda: ratings.steady(ratings.ptfe(), "100 psi", elsewhere=[fn.filter("1 psi at 50 gph", maker_pressure="60 psi",
+                                                                            name="filter")]).solve()["as written"],
      "over working pressure"),
     (lambda: heat.engine("2 kW", parts=[heat.cooler(rated_pressure="10 kPa")]), "cooler pressure")])
 def test_sizes_and_ratings_are_judged_of_what_somebody_wrote(make, code):
@@ -181,7 +190,8 @@ def test_a_pump_that_is_off_stops_where_injectors_ask_for_fuel(duty, severity):
 def test_a_shut_check_valve_with_no_more_behind_it_than_before_it_is_not_backwards():
     case = valves.backwards().solve()["as written"]
     before, behind = case.ends("check")[0].total, case.ends("check")[1].total
-    at = [told(altered(case, ends={"check": {1: {"total": total}}}), "check valve backwards") for total in (behind, before + 1e-3, before, before - 1e4)]
+    at = [told(altered(case, ends={"check": {1: {"total": total}}}), "check valve backwards")
+          for total in (behind, before + 1e-3, before, before - 1e4)]
     assert [one is not None for one in at] == [True, True, False, False]
     assert at[0].numbers["over"].si == behind - before
 
@@ -193,7 +203,8 @@ def test_a_dead_head_that_nobody_knows_is_not_held_against_a_hose():
     assert told(case, "dead head over pressure") is None
 
 
-@pytest.mark.parametrize("module, name", [(module.__name__, name) for module in map(importlib.import_module, MODULES) for name, one in vars(module).items()
+@pytest.mark.parametrize("module, name", [(module.__name__, name) for module in map(importlib.import_module, MODULES)
+                                          for name, one in vars(module).items()
                                           if is_dataclass(one) and one.__module__ == module.__name__])
 def test_what_rules_hand_on_is_not_altered_afterwards(module, name):
     assert vars(importlib.import_module(module))[name].__dataclass_params__.frozen
