@@ -147,3 +147,14 @@ def test_before_a_relief_filters_alone_of_a_thin_liquid_are_hardly_in_the_way(fl
     assert found.severity == severity and f"stands behind {first}{', valve' if beside else ''}:" in found.what
     mild = severity == "watch"
     assert ("change the filter in time" in found.cure) is mild and ("or hardly lets cold liquid by" in found.what) is not mild and (found.hurt > 0.0) is not mild
+
+
+def test_a_relief_that_one_pump_presses_on_is_itself_backwards_though_another_draws_from_there():
+    circuit = fn.Circuit("two pumps (invented)", fluid="diesel", fluid_temperature="40 C")
+    circuit.tank("drum", level="4 in")
+    circuit.fixed("accumulator", "300 psi")
+    circuit.run("lift", "drum", "between", [fn.formula_pump("20 psi", "100 gph", name="lift pump")])
+    circuit.run("feed", "between", "ambient", [fn.formula_pump("20 psi", "100 gph", name="feed pump"), fn.orifice("2 mm", name="jet")])
+    circuit.run("relief run", "between", "accumulator", [fn.relief_valve("65 psi", wide_open="15 psi at 10 gpm", name="relief")])
+    case = circuit.solve()["as written"]
+    assert told(case, "relief backwards").where == "relief" and told(case, "pump backwards") is None
