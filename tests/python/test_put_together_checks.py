@@ -239,3 +239,20 @@ def test_a_manifold_that_injectors_spray_into_weighs_nothing():
     case = car.solve()["launch"]
     assert sorted(checks.written._wet_places(case)) == ["cell", "rail"] and told(case, "acceleration without effect") is not None
     assert told(altered(case, numbers={"cell.pickup_forward": 0.1}), "acceleration without effect") is None
+
+
+def test_a_jet_beside_the_bearings_on_a_branch_without_a_cooler_is_no_bleed():
+    """As piston squirters are: the engine draws there as well. With a cooler straight before it, and no branch between, it is one."""
+    def beside(*parts):
+        circuit = fn.Circuit("oil (invented)", fluid="SAE 10W-40", fluid_temperature="100 C")
+        circuit.tank("pan", level="4 in")
+        circuit.run("pumping", "pan", "gallery", [fn.displacement_pump("10 cc/rev", speed="3000 rpm", name="pump")])
+        circuit.run("relief", "gallery", "pan", [fn.relief_valve("5 bar", wide_open="2 bar at 60 L/min", name="relief", rated_with="own at 100 C")])
+        circuit.run("mains", "gallery", "pan", [fn.bearings(5, diameter="50 mm", width="18 mm", clearance="0.055 mm", speed="3000 rpm", name="bearings")])
+        circuit.run("squirters", "gallery", "pan", [*parts, fn.orifice("3 mm", name="jet")])
+        case = circuit.solve()["as written"]
+        assert case.solution.flow_of("jet") > case.solution.flow_of("bearings")
+        return case.ends("jet")[0].junction in drawing_places(case, "pump")
+
+    assert beside(fn.hose("-8", "1 ft", spec="ptfe", name="hose")) and beside()
+    assert not beside(fn.core("0.3 bar at 30 L/min", rated_with="own at 100 C", name="cooler"))

@@ -57,6 +57,7 @@ def test_a_pump_that_moves_half_as_much_again_as_a_shut_cock_seeps_has_another_w
     case = altered(fuel("0 %"), ends={"feed cock": {0: {"flow": 1e-6}}, "pump": {1: {"flow": flow}}})
     (told,) = found(case, "stands shut")
     assert told.severity == severity and ("look here before anything else" in told.what) == (severity == "stop")
+    assert told.cure == ("open it" if severity == "stop" else "open it; if it is meant to be shut, all is well")
 
 
 @pytest.mark.parametrize(("share", "is_told"), [(0.099, False), (0.1, True), (-0.101, True), (-0.099, False)])

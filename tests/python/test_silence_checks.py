@@ -122,6 +122,8 @@ def test_a_twentieth_of_a_kelvin_from_its_end_a_liquid_is_at_it_if_that_was_foun
 def test_what_comes_in_as_hot_as_it_is_known_and_ice_are_no_end_of_what_is_known():
     case, limits = stood(), checks.Limits()
     coldest, hottest = case.layout.liquids[0].outer_limit
+    standing = {port: {"temperature": hottest, "flow": 0.0} for port in (0, 1)}
+    assert not list(heat_freezing.beyond_known(altered(case, ends={"tube": standing}), limits))
     for port, kelvin in ((0, hottest), (1, coldest)):
         assert not list(heat_freezing.beyond_known(altered(case, ends={"tube": {port: {"temperature": kelvin}}}), limits))
 

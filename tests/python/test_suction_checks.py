@@ -260,3 +260,13 @@ def test_the_way_to_a_pump_is_its_own():
 def test_fuels_whose_vapour_pressure_is_taken_for_them_say_so(fluid, family, words):
     said = suction._volatility(SimpleNamespace(layout=SimpleNamespace(fluid=fluid, family=family)))
     assert words in said and bool(said) == bool(words)
+
+
+def test_liquid_of_a_tank_is_judged_by_the_most_volatile_that_stands_there():
+    case = one_case()
+    vapour = {part: {"vapour_pressure": 40e3} for part in case.part_names}
+    tank = case.junction_names.index("tank")
+    (first, *_, last) = [part for part, _ in case.meeting(tank)]
+    assert first != last
+    for part in (first, last):
+        assert suction._vapour_in(altered(case, liquids={**vapour, part: {"vapour_pressure": 50e3}}), tank) == 50e3

@@ -160,7 +160,7 @@ def hose_collapse(case: CaseResult, limits: Limits) -> Iterator[object]:
     suction = {*roles_of(case)["suction"]}
     for one in rated_lines(case):
         depth = vacuum_in(case, one.part)
-        if not one.is_hose or one.part not in suction or depth <= 0.0:
+        if not one.is_hose or one.part not in suction:
             continue
         if one.hose is not None and one.hose.vacuum is not None:
             yield from _beyond_rated(case, one, depth, one.hose.vacuum, one.hose.said)
