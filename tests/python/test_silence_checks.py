@@ -111,7 +111,7 @@ def stood():
 def test_a_twentieth_of_a_kelvin_from_its_end_a_liquid_is_at_it_if_that_was_found(rule, end, port, code):
     case, limits = stood(), checks.Limits()
     last = case.layout.liquids[0].outer_limit[end]
-    for off, at_it in ((0.049, True), (0.051, False), (-5.0, True)):
+    for off, at_it in ((0.049, True), (0.05, True), (0.051, False), (-5.0, True)):
         kelvin = last + (off if end == 0 else -off)
         found = list(rule(altered(case, ends={"tube": {port: {"temperature": kelvin}}}), limits))
         assert [one.code for one in found] == ([code] if at_it else [])

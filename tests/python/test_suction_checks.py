@@ -136,7 +136,9 @@ def test_the_suction_margin_is_short_under_its_limit_and_boils_from_nought_on(ma
 
 def test_of_a_liquid_whose_vapour_pressure_is_known_no_band_is_told():
     found = finding(sucking(100.0), "suction margin")
-    assert not {"band", "least"} & {*found.numbers} and "may be off" not in found.what
+    assert not {"band", "least"} & {*found.numbers} and "may be off" not in found.what and found.cure.endswith(", cool the liquid")
+    thick = finding(sucking(100.0, family="oil", fluid="SAE 10W-40"), "suction margin")
+    assert "cool the liquid" not in thick.cure and "warm the oil" in thick.cure
 
 
 def test_the_place_of_least_margin_is_named_where_it_is_not_the_pump():
