@@ -16,7 +16,7 @@ OTHER = "colder or more liquid on the other side of TUBE"
 class Case(SimpleNamespace):
     """A case of named parts: `kinds`, what each gives off, and numbers of the plan."""
 
-    name, finds_temperatures, junction_names = "hot", True, ("sump", "gallery")
+    name, finds_temperatures, junction_names, pumps = "hot", True, ("sump", "gallery"), ()
 
     def number(self, name, default=None):
         return self.numbers.get(name, default)
