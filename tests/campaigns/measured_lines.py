@@ -27,8 +27,8 @@ class Lines(NamedTuple):
 
     def near(self, mutant: Mutant) -> list[str]:
         """Tests that run the mutant's statement, one of each way through its function by turns, that of the fewest lines as well as that of the most.
-        Of a way those of files named after checks or findings come first, of these those that run what few others run. What runs when the module is
-        imported belongs to those that run a line which names what it makes, else to all that run the file.
+        Of a way those named after the module and the function, or of files named after checks or findings, come first, of these those that run what few
+        others run. What runs when the module is imported belongs to those that run a line which names what it makes, else to all that run the file.
         """
         lines = range(mutant.lines[0], mutant.lines[1] + 1)
         if made := re.match(r"(?:def )?(\w+)", self.source[mutant.lines[0] - 1] if self.source else ""):
@@ -46,9 +46,11 @@ class Lines(NamedTuple):
         for test in sorted(found):
             ways.setdefault(tuple(sorted(way.get(test, ()))), []).append(test)
         turn = {}
-        for same in ways.values():  # by turns one that runs what few others run, and one that runs little else
+        words = {word.rstrip("s") for word in f"{mutant.path.stem}_{self._function(mutant.lines[0])}".split("_")} - {"", "check"}
+        for same in ways.values():  # by turns one named after the place, one that runs what few others run, and one that runs little else
             rare, plain = _by_turns(sorted(same, key=lambda test: -weight[test])), sorted(same, key=lambda test: (run[test], not _is_own(test)))
-            for rank, test in enumerate(dict.fromkeys(one for pair in zip(rare, plain) for one in pair)):
+            named = sorted(rare, key=lambda test: -sum(word in test for word in words))
+            for rank, test in enumerate(dict.fromkeys(one for three in zip(named, rare, plain) for one in three)):
                 turn[test] = (rank, -weight[test], test)
         return sorted(found, key=turn.__getitem__)
 
@@ -56,6 +58,11 @@ class Lines(NamedTuple):
         """Lines of the function that holds one: from the last line before it that is not indented, to the next."""
         bare = [number for number, text in enumerate(self.source, start=1) if text[:1] not in ("", " ", ")", "#")]
         return range(max((one for one in bare if one <= line), default=line) + 1, min((one for one in bare if one > line), default=len(self.source) + 1))
+
+    def _function(self, line: int) -> str:
+        """Name of the function that holds a line; "" outside of any."""
+        found = (re.match(r" *def (\w+)", text) for text in reversed(self.source[:line]))
+        return next((one[1] for one in found if one), "")
 
     def _of(self, lines) -> set[str]:
         return set().union(*(self.tests.get(line, ()) for line in lines))

@@ -20,7 +20,7 @@ from wrong_python import functions_now, put_in
 TESTS = ROOT / "tests" / "python"
 LONGEST = 120  # s of the processor that the tests of one mutant may take; an endless loop counts as killed
 WAITED = 1800.0  # s on the clock, for a mutant that waits
-MOST = 150  # tests that are asked at most
+MOST = 300  # tests that are asked at most; few mutants outlive the first dozens
 WORKERS = 2
 UNFIT = 71  # status of a process whose module does not load with its mutant
 

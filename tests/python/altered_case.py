@@ -11,9 +11,10 @@ _END = ("junction", "flow", "total", "static", "velocity", "bore", "temperature"
 class _Solution:
     """The engine's answer with some of it exchanged."""
 
-    def __init__(self, solution, ends, numbers, regimes, liquids, pressures, heats):
+    def __init__(self, solution, ends, numbers, regimes, liquids, pressures, heats, finds_temperatures):
         self._solution, self._ends, self._numbers, self._regimes = solution, ends, numbers, regimes
         self._liquids, self._pressures, self._heats = liquids, pressures, heats
+        self.finds_temperatures = solution.finds_temperatures if finds_temperatures is None else finds_temperatures
 
     def __getattr__(self, name):
         return getattr(self._solution, name)
@@ -40,7 +41,7 @@ class _Solution:
         return self._heats[part] if part in self._heats else self._solution.heat_of(part)
 
 
-def altered(case, ends=None, numbers=None, regimes=None, liquids=None, pressures=None, heats=None):
+def altered(case, ends=None, numbers=None, regimes=None, liquids=None, pressures=None, heats=None, finds_temperatures=None):
     """The case with other readings.
 
     ends : part -> port -> words of an end, {"hose": {0: {"static": 3e5}}}
@@ -48,8 +49,10 @@ def altered(case, ends=None, numbers=None, regimes=None, liquids=None, pressures
     regimes, heats : part -> regime, heat [W]
     liquids : part -> words of its liquid
     pressures : place -> total pressure [Pa abs]
+    finds_temperatures : whether temperatures are said to have been found; None: as they were
     """
-    made = _Solution(case.solution, ends or {}, numbers or {}, regimes or {}, liquids or {}, pressures or {}, heats or {})
+    made = _Solution(case.solution, ends or {}, numbers or {}, regimes or {}, liquids or {}, pressures or {}, heats or {},
+                     finds_temperatures)
     return CaseResult(case.name, made, case.layout, case.conditions)
 
 

@@ -1,7 +1,10 @@
 """Checks on check valves that are in backwards, and the valves that do their duty."""
 
+from math import nextafter
+
 import flarenut as fn
 import pytest
+from altered_case import altered
 from checks_example import codes, finding, pump, still
 
 
@@ -74,5 +77,37 @@ def test_without_pumps_a_check_valve_that_stops_everything_is_asked_about():
         car.run("out", "below", "drip", [fn.hose(bore="8 mm", length="4 m")])
         return car.solve()["as written"]
 
-    assert finding(drum("below", "cell"), "check valve backwards").where == "check"
+    found = finding(drum("below", "cell"), "check valve backwards")
+    assert found.where == "check" and "nothing flows anywhere" in found.what
     assert finding(drum("cell", "below"), "check valve backwards") is None
+
+
+def test_a_check_valve_that_a_pump_draws_at_in_vain_is_asked_about():
+    """Written from the pump's inlet to a place of pressure; the pump moves nothing."""
+    car = still("valves")
+    car.tank("cell", level="0.2 m")
+    car.fixed("pressed", "20 psi")
+    car.run("feed", "cell", "pump in", [fn.hose(bore="8 mm", length="1 m")])
+    car.run("pumping", "pump in", "ambient", [pump(), fn.orifice("1 mm", name="jet")])
+    car.run("valve", "pump in", "pressed", [fn.check_valve(bore="6 mm", name="check")])
+    case = car.solve()["as written"]
+    found = finding(altered(case, ends={"pump": {0: {"flow": 0.0}}}), "check valve backwards")
+    assert found.where == "check" and "pump works against it" in found.what and finding(case, "check valve backwards") is None
+
+
+def test_a_check_valve_that_lets_by_what_presses_on_another_does_not_stand_between():
+    car = still("spill")
+    car.tank("cell", level="0.2 m")
+    car.run("feed", "cell", "outlet", [pump(), fn.check_valve(bore="6 mm", name="own check")])
+    car.run("spill", "outlet", "cell", [fn.relief_valve("40 psi", wide_open="10 psi at 300 L/h", name="relief")])
+    car.run("valve", "rail", "outlet", [fn.check_valve(bore="6 mm", name="check")])
+    car.run("out", "rail", "ambient", [fn.hose(bore="8 mm", length="2 m"), fn.orifice("1 mm", name="jet")])
+    case = car.solve()["as written"]
+    assert case.solution.regime_of("own check") != "shut" and "nothing flows behind it" in finding(case, "check valve backwards").what
+
+
+@pytest.mark.parametrize("flow, told_of", [(1e-5, True), (nextafter(1e-5, 1.0), False)])
+def test_where_nothing_seeps_a_consumer_gets_no_more_than_seepage_itself(flow, told_of):
+    case = spilling("rail", "outlet", fn.hose(bore="8 mm", length="2 m", name="hose"), fn.orifice("1 mm", name="jet"))
+    ends = {part: {port: {"flow": 0.0 if part == "check" else flow} for port in (0, 1)} for part in ("check", "hose", "jet")}
+    assert (finding(altered(case, ends=ends), "check valve backwards") is not None) is told_of

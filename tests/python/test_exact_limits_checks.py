@@ -71,6 +71,13 @@ def test_injectors_are_too_small_by_more_than_a_millionth():
     assert found.hurt == pytest.approx(0.25) and found.limit.si == pytest.approx(1.25 * found.value.si) and found.where == "bank" and "runs lean" in found.text()
 
 
+@pytest.mark.parametrize("across, severity", [(225000.0, None), (224999.0, "stop")])
+def test_three_quarters_of_what_they_were_rated_at_are_enough_for_injectors(across, severity):
+    case = injectors.car("hose")
+    found = told(altered(case, ends={"bank": {0: {"total": 101325.0 + across}, 1: {"total": 101325.0}}}), "injector pressure low")
+    assert (found and found.severity) == severity and (found is None or found.hurt == pytest.approx(1.0 - across / 225000.0))
+
+
 def manifold(case, boost):
     """The case with so much over ambient in its manifold, and a reference on open air."""
     rail, inlet = case.ends("bank")[:2]
@@ -135,7 +142,8 @@ def test_creep_is_told_above_its_limit_and_not_at_it():
 @pytest.mark.parametrize("rise, limit, head, words, cure", [
     (100.0, 50.0, None, "", "wider or shorter"), (100.0, 50.0, 2.49, "", "wider or shorter"), (100.0, 50.0, 2.5, "height up", "wider or shorter"), (100.0, 50.0, -2.49, "", "wider or shorter"),
     (100.0, 50.0, -2.5, "gives back", "wider or shorter"), (100.0, 40.0, 95.0, "height up", "no wider line helps"), (100.0, 40.0, 94.9, "height up", "nearer to the height of the tank; a wider"),
-    (100.0, 40.0, 60.0, "height up", "nearer to the height of the tank; a wider"), (100.0, 40.0, 59.9, "height up", "a wider or shorter return line"), (100.0, 40.0, 110.0, "height up", "no wider line helps")])
+    (10.0, 8.0, 0.5, "height up", "a wider"), (100.0, 40.0, 60.0, "height up", "nearer to the height of the tank; a wider"),
+    (100.0, 40.0, 59.9, "height up", "a wider or shorter return line"), (100.0, 40.0, 110.0, "height up", "no wider line helps")])
 def test_how_much_of_a_return_rise_is_height_decides_its_cure(rise, limit, head, words, cure):
     """From a twentieth of the limit on it is told; where less than a twentieth of the rise is lost no wider line helps, and more than the limit is the line's."""
     told_of, cured, numbers = _of_height(*(Quantity(one, "pressure_difference") for one in (rise, limit)), head)

@@ -38,7 +38,7 @@ def test_how_fast_a_line_may_flow_depends_on_the_liquid(family):
     assert {limit.source for name, limit in checks.LIMITS.items() if name.endswith("velocity")} == {"common practice, no source"}
 
 
-def returning(up, bore="7 mm"):
+def returning(up, bore="7 mm", *more):
     """A return-style circuit whose tank stands `up` metres above its regulator."""
     car = still("tall (invented)")
     car.family = "fuel"
@@ -46,7 +46,7 @@ def returning(up, bore="7 mm"):
     car.junction("rail", height="0 m")
     car.run("feed", "cell", "rail", [fn.formula_pump("80 psi", "300 L/h", name="pump"), fn.hose(bore="9 mm", length="9 m")])
     car.run("return", "rail", "cell", [fn.bypass_regulator("40 psi", reference="ambient", wide_open="10 psi at 400 L/h", name="regulator"),
-                                       fn.hose(bore=bore, length="9 m", name="return hose")])
+                                       fn.hose(bore=bore, length="9 m", name="return hose"), *more])
     return car.solve()["as written"]
 
 
@@ -143,3 +143,10 @@ def test_a_loaded_fuel_filter_is_told_of():
     start, stop = loaded.solution.ends("filter")
     assert found.where == "filter" and found.value.si == pytest.approx(start.total - stop.total, rel=1e-12)
     assert found.value.to("psi") > 5.0
+
+
+@pytest.mark.parametrize("filtered", [False, True])
+def test_a_filter_in_a_return_is_one_of_its_cures(filtered):
+    case = returning(0, "7 mm", *([fn.filter(drop="1 psi at 300 L/h", name="filter", rated_with="own at 20 C")] if filtered else []))
+    found = finding(case, "return rise", checks.Limits(return_rise_injection="1 psi"))
+    assert ("no filter in the return" in found.cure) is filtered

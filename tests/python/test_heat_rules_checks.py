@@ -134,7 +134,8 @@ def running_out(lost, into=0.0, moved=1.0, place="crankcase", demand=None, **wor
 
 @pytest.mark.parametrize("words, told", [
     ({"lost": 0.0101}, True), ({"lost": 0.01}, False), ({"lost": 0.5, "into": 0.495}, False), ({"lost": 0.5, "into": 0.48}, True), ({"lost": -0.5}, False),
-    ({"lost": 0.5, "moved": 0.0}, False), ({"lost": 0.5, "moved": -1.0}, True), ({"lost": 0.5, "finds_temperatures": False}, False)])
+    ({"lost": 0.02, "into": 0.01}, False), ({"lost": 0.5, "into": 0.48, "moved": 4.0}, False), ({"lost": 0.5, "moved": 0.0}, False),
+    ({"lost": 0.5, "moved": -1.0}, True), ({"lost": 0.5, "finds_temperatures": False}, False)])
 def test_a_hundredth_of_what_pumps_move_is_a_drip_and_more_is_told(words, told):
     found = running_out(**words)
     assert bool(found) == told
@@ -147,3 +148,77 @@ def test_a_hundredth_of_what_pumps_move_is_a_drip_and_more_is_told(words, told):
 def test_the_cure_of_oil_that_runs_out_goes_by_where_it_does(place, demand, cure):
     (found,) = running_out(0.5, place=place, demand=demand)
     assert cure in found.cure
+
+
+def test_a_drip_beside_what_runs_out_is_not_counted():
+    """A hundredth itself is a drip; a little more is added up, and the cure is of the place that loses most."""
+    drip, more = (running_out(0.5, into=-share)[0] for share in (0.01, 0.0101))
+    assert drip.value.si == pytest.approx(0.5 / 800.0) and more.value.si == pytest.approx(0.5101 / 800.0) and more.where == "CRANKCASE"
+    (other,) = running_out(0.2, into=-0.5)
+    assert other.where == "FILLER" and other.value.si == pytest.approx(0.7 / 800.0)
+
+
+def test_what_runs_out_is_a_volume_by_the_density_of_most_of_it():
+    ends = {"pump": [end(flow=1.0), end(flow=-1.0, junction=1)], "cams": [end(flow=0.1, junction=1), end(flow=-0.1, junction=2)],
+            "mains": [end(flow=0.5, junction=1), end(flow=-0.5, junction=2)],
+            "drain": [end(flow=0.2, junction=2), end(flow=-0.2, junction=0)]}
+    case = Case(numbers={}, all_ends=ends, junction_names=("sump", "gallery", "crankcase"), pumps=("pump",),
+                layout=layout(notes={"winter": SimpleNamespace(no_way_back=("crankcase",))}))
+    case.liquid_in = {"mains": {"density": 800.0}, "cams": {"density": 700.0}, "drain": {"density": 600.0}}.get
+    (found,) = heat_plumbing.no_way_back(case, None)
+    assert found.value.si == pytest.approx(0.4 / 800.0)
+
+
+# ---- thermostats: 0.3 of one wide open is as good as shut, and within that of two both stand open ----
+
+def apart(opens, shuts=(350.0, 360.0), bleed=0.0, at=355.0, feels=None, **words):
+    numbers = {f"{name}.{end}_temperature": kelvin for name, ends in (("stat", opens), ("round", shuts))
+               for end, kelvin in zip(("start", "full"), ends)}
+    notes = SimpleNamespace(thermostat_pairs=(SimpleNamespace(opens="stat", shuts="round", feels=feels),))
+    case = Case(numbers=numbers | ({"stat.bleed": bleed} if bleed else {}), all_ends={"round": [end(at)]},
+                junction_names=("sump", "gallery"), layout=layout(notes={"winter": notes}),
+                solution=SimpleNamespace(temperature_of={"gallery": 352.0, "sump": 300.0}.get), **words)
+    return list(heat_plumbing.thermostats_apart(case, None))
+
+
+@pytest.mark.parametrize("later, told", [(6.9, None), (7.1, "nearly shut"), (30.0, "nearly shut"), (-6.9, None),
+                                         (-7.1, "open, and what goes round"), (-30.0, "open, and what goes round")])
+def test_ranges_that_lie_less_than_seven_tenths_apart_leave_one_way_open(later, told):
+    """Ranges of 10 K: where the second begins, the first has gone as far as they lie apart."""
+    found = apart((350.0 + later, 360.0 + later))
+    assert bool(found) == bool(told) and all(told in one.what for one in found)
+    if found:
+        low, high = sorted((350.0, 360.0, 350.0 + later, 360.0 + later))[1:3]
+        assert found[0].value.si == pytest.approx(0.5 * (low + high)) and found[0].where == "STAT, ROUND"
+        assert {name: one.si for name, one in found[0].numbers.items()} == {"opens from": 350.0 + later, "opens to": 360.0 + later,
+                                                                            "shuts from": 350.0, "shuts to": 360.0}
+
+
+@pytest.mark.parametrize("bleed, told", [(0.28, True), (0.32, False)])
+def test_a_bleed_keeps_a_way_open(bleed, told):
+    assert bool(apart((380.0, 390.0), bleed=bleed)) is told
+
+
+@pytest.mark.parametrize("bleed, told", [(0.7, False), (0.71, True)])
+def test_seven_tenths_beside_a_way_that_is_wide_open_are_not_both_open_yet(bleed, told):
+    assert 0.7 + 1.0 == 2.0 - heat_plumbing._NEARLY and bool(apart((380.0, 390.0), (370.0, 375.0), bleed=bleed)) is told
+
+
+@pytest.mark.parametrize("opens, at, feels, grade", [
+    ((380.0, 390.0), 370.0, None, "fix"), ((380.0, 390.0), 340.0, None, "watch"), ((380.0, 390.0), 400.0, None, "watch"),
+    ((320.0, 330.0), 340.0, None, "watch"),
+    ((380.0, 390.0), 370.0, "gallery", "watch"), ((380.0, 390.0), 340.0, "nowhere", "watch"), ((380.0, 390.0), 370.0, "nowhere", "fix")])
+def test_both_ways_nearly_shut_as_here_are_a_fix(opens, at, feels, grade):
+    (found,) = apart(opens, at=at, feels=feels)
+    assert found.severity == grade and (", as here" in found.what) == (grade == "fix" or (opens[0] < 350.0 and 330.0 < at < 350.0))
+
+
+@pytest.mark.parametrize("opens, told", [(410.0, True), (400.0, False), (390.0, False)])
+def test_a_thermostat_that_opens_where_its_liquid_ends_is_told(opens, told):
+    case = Case(numbers={"stat.start_temperature": opens}, all_ends={"stat": []}, layout=layout(family="oil"),
+                parts_of_kind=lambda kind: ["stat"])
+    limits = SimpleNamespace(oil_temperature_alarm=SimpleNamespace(si=400.0))
+    found = list(heat_plumbing.opens_too_hot(case, limits))
+    assert bool(found) is told and all(one.hurt == 100.0 and one.severity == "fix" and one.value.si == opens for one in found)
+    case.finds_temperatures = False
+    assert not list(heat_plumbing.opens_too_hot(case, limits))

@@ -3,10 +3,12 @@
 Every circuit is invented.
 """
 
+from dataclasses import replace
 from importlib.resources import files
 
 import flarenut as fn
 import pytest
+from flarenut.checks.heat_unsaid import fluid_temperature_idle
 from flarenut.circuit.file import read
 from flarenut.results import Finding
 from flarenut.units import Quantity
@@ -71,6 +73,13 @@ def test_a_fluid_temperature_that_moves_nothing_is_told_and_not_shown_as_if_it_h
     assert "found" in row and "45" not in row
     given = fuel("25 C", fluid_temperature="45 C").solve(temperatures="given")
     assert not told(given["one"], "fluid temperature without effect") and "45 C" in str(given.table(units="metric"))
+
+
+def test_a_fluid_temperature_without_a_tank_to_say_it_of_is_left_out():
+    case = fuel("25 C", fluid_temperature="45 C").solve()["one"]
+    case.layout = replace(case.layout, notes={"one": replace(case.layout.notes["one"], mixing=(), moment=())})
+    (finding,) = [one for one in fluid_temperature_idle(case, None)]
+    assert finding.cure == 'leave it out; or solve(temperatures="given") holds the liquid everywhere at it'
 
 
 def test_a_fluid_temperature_of_what_comes_in_is_in_order():

@@ -185,3 +185,25 @@ def test_of_two_tanks_the_hotter_is_judged(hotter):
 def test_a_hose_without_a_rating_is_judged_by_its_standard_before_its_specification():
     found = told(ratings.steady(ratings.ptfe("-5", standard="SAE 100R5"), "6 psi", "E85").solve()["as written"], "liquid and line")
     assert found.severity == "stop" and "SAE 100R5 hose" in found.what
+
+
+def test_half_of_where_it_turns_itself_asks_nobody_about_a_unit_and_a_shortfall_of_the_limit_itself_is_none():
+    case = regulators.car()
+    turns, reference = written.setting_of(case, "regulator").turns_at, written.reference_of(case, "regulator")
+    column = written.held_of(case, "regulator") + reference - case.solution.pressure_of("rail")
+    rail = reference + 0.5 * turns - column
+    for pascal in (rail, *(nextafter(rail, way) for way in (0.0, inf))):
+        bent = altered(case, pressures={"rail": pascal})
+        held = written.held_of(bent, "regulator")
+        (found,) = checks.regulators.at_stop(bent, checks.Limits(), "regulator", "valve shut")
+        assert found.cure.startswith("first check the number") is (held < 0.5 * turns)
+
+
+def test_a_reducing_regulator_short_by_the_limit_itself_is_not_asked_about():
+    case = altered(regulators.carburettor(set="60 psi"), regimes={"regulator": "regulating"})
+    setting = written.setting_of(case, "regulator")
+    short = setting.turns_at - written.held_of(case, "regulator")
+    limit = exactly(short, setting.pressure)
+    for share, told_of in ((limit, False), (nextafter(limit, 0.0), True)) if limit is not None else ():
+        found = checks.regulators.falls_short(case, checks.Limits(reducing_shortfall=Quantity(share, "fraction")))
+        assert ("regulator set above the pump" in [one.code for one in found]) is told_of

@@ -1,11 +1,14 @@
 """What a line does for the pumps is told by where its liquid goes, and decides how fast it may flow. The limits are common practice, no source."""
 
+from types import SimpleNamespace
+
 import pytest
 
 import test_sound_circuits as sound
 
 import flarenut as fn
 from flarenut.checks.lines import roles_of
+from flarenut.checks.roles import _consumers
 
 
 def told(case, code):
@@ -155,3 +158,11 @@ def test_what_resists_a_quarter_of_the_greatest_is_a_consumer(share, last):
     drops = [case.ends(part)[0].total - case.ends(part)[1].total for part in ("engine", "jet")]
     assert drops[1] / drops[0] == pytest.approx(share, rel=1e-2)
     assert (role(case, "between"), role(case, "after")) == (("feed" if last == "jet" else "return"), "return")
+
+
+@pytest.mark.parametrize(("drop", "count"), [(25.0, 2), (24.99, 1), (-25.0, 2)])
+def test_a_quarter_of_the_greatest_drop_itself_is_a_consumer(drop, count):
+    totals = {"bearings": (100.0, 0.0), "cooler": (drop, 0.0), "hose": (90.0, 0.0)}
+    case = SimpleNamespace(kind_of={"bearings": "bearings", "cooler": "core", "hose": "line"}.get,
+                           ends=lambda part: [SimpleNamespace(total=total) for total in totals[part]])
+    assert _consumers(case, dict.fromkeys(totals)) == {*[*totals][:count]}

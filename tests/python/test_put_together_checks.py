@@ -223,3 +223,36 @@ def test_a_vacuum_at_the_reference_of_a_regulator_is_no_boost_and_one_set_as_hig
 def test_what_its_ends_turn_is_out_of_the_bends_of_a_way_by_points_already(way, left):
     shop = SimpleNamespace(ends=(SimpleNamespace(turn=90.0), None, SimpleNamespace(turn=0.0)))
     assert checks.ratings._bent_itself(SimpleNamespace(line=SimpleNamespace(way=way, bend_angle=2.0, shop=shop))) == pytest.approx(left)
+
+
+# ---- heights ----
+
+def test_a_manifold_that_injectors_spray_into_weighs_nothing():
+    """It stands off forward, and an acceleration forward moves nothing all the same; a pick-up that stands off says that it does."""
+    car = fn.Circuit("launch (invented)", fluid="gasoline")
+    car.tank("cell", level="8 in", position=["0 ft", "0 ft", "0 ft"])
+    car.fixed("plenum", "0 psi", position=["6 ft", "0 ft", "0 ft"])
+    car.junction("rail", position=["0 ft", "0 ft", "1 ft"])
+    car.run("feed", "cell", "rail", [fn.formula_pump("60 psi", "100 gph", name="pump")])
+    car.injectors("bank", "rail", count=4, flow="400 cc/min at 3 bar", to="plenum")
+    car.case("launch", acceleration="0.9 g")
+    case = car.solve()["launch"]
+    assert sorted(checks.written._wet_places(case)) == ["cell", "rail"] and told(case, "acceleration without effect") is not None
+    assert told(altered(case, numbers={"cell.pickup_forward": 0.1}), "acceleration without effect") is None
+
+
+def test_a_jet_beside_the_bearings_on_a_branch_without_a_cooler_is_no_bleed():
+    """As piston squirters are: the engine draws there as well. With a cooler straight before it, and no branch between, it is one."""
+    def beside(*parts):
+        circuit = fn.Circuit("oil (invented)", fluid="SAE 10W-40", fluid_temperature="100 C")
+        circuit.tank("pan", level="4 in")
+        circuit.run("pumping", "pan", "gallery", [fn.displacement_pump("10 cc/rev", speed="3000 rpm", name="pump")])
+        circuit.run("relief", "gallery", "pan", [fn.relief_valve("5 bar", wide_open="2 bar at 60 L/min", name="relief", rated_with="own at 100 C")])
+        circuit.run("mains", "gallery", "pan", [fn.bearings(5, diameter="50 mm", width="18 mm", clearance="0.055 mm", speed="3000 rpm", name="bearings")])
+        circuit.run("squirters", "gallery", "pan", [*parts, fn.orifice("3 mm", name="jet")])
+        case = circuit.solve()["as written"]
+        assert case.solution.flow_of("jet") > case.solution.flow_of("bearings")
+        return case.ends("jet")[0].junction in drawing_places(case, "pump")
+
+    assert beside(fn.hose("-8", "1 ft", spec="ptfe", name="hose")) and beside()
+    assert not beside(fn.core("0.3 bar at 30 L/min", rated_with="own at 100 C", name="cooler"))

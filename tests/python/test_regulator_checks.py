@@ -3,10 +3,15 @@
 The limits are common practice, no source.
 """
 
+from types import SimpleNamespace
+
 import pytest
+from altered_case import altered
 
 import flarenut as fn
 from flarenut import checks
+from flarenut.checks import regulators as rules
+from flarenut.units import Quantity
 
 PSI = 6894.757293168361
 
@@ -147,3 +152,90 @@ def test_with_the_pump_off_and_fuel_asked_for_it_stops():
 
 def test_a_running_pump_is_not_off():
     assert told(car(), "pump off") is None
+
+
+def stuck(case, code, over=0.0, **limits):
+    """What is said of a regulator at a stop that feels so much over its setting [Pa]."""
+    setting, sensed = checks.written.setting_of(case, "regulator"), case.layout.senses["regulator"][0]
+    column = checks.written.held_of(case, "regulator") + checks.written.reference_of(case, "regulator") - case.solution.pressure_of(sensed)
+    held = checks.written.reference_of(case, "regulator") + setting.pressure + over - column
+    (found,) = rules.at_stop(altered(case, pressures={sensed: held}), checks.Limits(**limits), "regulator", code)
+    return found
+
+
+@pytest.mark.parametrize("over, told_of", [(-5e4, 0.0), (0.0, 0.0), (3e4, 3e4)])
+def test_a_bypass_regulator_that_is_wide_open_says_by_how_much_the_pressure_stands_over_its_setting(over, told_of):
+    found = stuck(car(), "valve wide open", over, return_rise_injection=Quantity(2e4, "pressure_difference"))
+    assert (found.code, found.severity) == ("regulator wide open", "fix") and found.value.si == pytest.approx(told_of, abs=1e-6)
+    assert found.hurt == pytest.approx(told_of / 2e4) and found.limit.si == 2e4
+
+
+def test_nothing_under_its_setting_is_nothing():
+    assert stuck(car(), "valve wide open", -5e4).value.si == 0.0 and stuck(car(), "valve shut", 5e4).value.si == 0.0
+
+
+@pytest.mark.parametrize("make, code, said", [
+    (car, "valve shut", "regulator starved"), (car, "valve wide open", "regulator wide open"),
+    (carburettor, "valve wide open", "regulator starved"),
+    (carburettor, "valve shut", "regulator all but closed")])
+def test_shut_and_wide_open_mean_the_opposite_for_the_two_kinds_of_regulators(make, code, said):
+    found = stuck(make(), code)
+    assert found.code == said and ("{here} stands at bowl" in found.what) == (make is carburettor and said == "regulator starved")
+
+
+@pytest.mark.parametrize("share, severity", [(0.99, "watch"), (1.0, "watch"), (1.01, "stop")])
+def test_a_starved_regulator_stops_beyond_its_limit(share, severity):
+    case = car()
+    setting = checks.written.setting_of(case, "regulator")
+    short = 0.125 * setting.turns_at
+    found = stuck(case, "valve shut", setting.turns_at - setting.pressure - short,
+                  regulator_shortfall=Quantity(short / share / setting.pressure, "fraction"))
+    assert found.severity == (severity if share != 1.0 else found.severity) and found.hurt == pytest.approx(share) and found.value.si == pytest.approx(short)
+
+
+@pytest.mark.parametrize("times, severity", [(1.01, "watch"), (2.99, "watch"), (3.01, "stop"), (0.99, None)])
+def test_three_times_the_limit_on_what_a_place_gets_is_no_droop(times, severity):
+    case = carburettor("10 gph", ahead="4 ft", acceleration="1.5 g")
+    limits = checks.Limits()
+    share, setting = limits.reducing_shortfall.si, checks.written.setting_of(case, "regulator")
+    wanted = setting.turns_at - times * share * setting.pressure  # gauge at the bowl
+    bent = altered(case)
+    bent.reading = lambda place: SimpleNamespace(gauge=Quantity(wanted, "pressure_gauge"))
+    found = told(bent, "pressure where drawn")
+    assert (found.severity if found else None) == severity and (found is None or found.hurt == pytest.approx(times - 1.0))
+
+
+def test_of_two_places_that_draw_the_lowest_is_told_and_none_that_the_regulator_does_not_feed():
+    circuit = fn.Circuit("two bowls (invented)", fluid="gasoline class A")
+    circuit.tank("main", level="8 in")
+    circuit.junction("before", demand="1 gph")
+    for name, size in (("near bowl", "-8"), ("far bowl", "-3")):
+        circuit.junction(name, demand="15 gph")
+    circuit.run("feed", "main", "before", [fn.formula_pump("12 psi", "90 gph", name="pump")])
+    circuit.run("on", "before", "behind", [fn.reducing_regulator("6 psi", wide_open="0.3 psi at 60 gph", droop="0.3 psi",
+                                                                 name="regulator")])
+    for name, size in (("near bowl", "-8"), ("far bowl", "-3")):
+        circuit.run(f"to {name}", "behind", name, [fn.hose(size, "4 ft", spec="ptfe")])
+    case = circuit.solve()["as written"]
+    lowest = rules._lowest(case, "regulator")
+    assert case.junction_names[lowest] == "far bowl" and case.at("far bowl").gauge.si < case.at("near bowl").gauge.si
+
+
+@pytest.mark.parametrize("volts, filters, words", [(True, True, "a larger pump, more volts at the pump, a wider feed, a clean filter"),
+                                                   (False, False, "more pressure before it, a wider feed")])
+def test_what_brings_a_regulator_more_is_of_what_there_is(volts, filters, words):
+    class Bare:
+        pumps, number = (["pump"] if volts else []), staticmethod({"pump.volts": 13.5}.get)
+    Bare.filters = ["filter"] if filters else []
+    assert rules._more(Bare()) == words
+
+
+def test_pumps_in_a_row_raise_together_over_the_highest_vent():
+    circuit = fn.Circuit("two pumps (invented)", fluid="gasoline")
+    circuit.tank("cell", level="8 in", vent="3 psi")
+    circuit.run("lift", "cell", "between", [fn.formula_pump("20 psi", "100 gph", name="lift pump")])
+    circuit.run("feed", "between", "ambient", [fn.formula_pump("60 psi", "100 gph", name="main pump"), fn.orifice("1 mm")])
+    case = circuit.solve()["as written"]
+    assert rules._most_of_pumps(case) / PSI == pytest.approx(83.0, rel=1e-4)
+    bent = altered(case, numbers={"cell.vent": -2e4})
+    assert rules._most_of_pumps(bent) / PSI == pytest.approx(80.0, rel=1e-4)

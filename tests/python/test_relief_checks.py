@@ -126,3 +126,35 @@ def test_fuel_hose_has_a_ceiling_of_its_own():
     found, quiet = told(fuelled("130 psi"), "pressure ceiling"), told(fuelled("90 psi"), "pressure ceiling")
     assert found.severity == "watch" and found.limit.to("psi") == pytest.approx(100.0) and "hose" in found.where and quiet is None
     assert told(fuelled("250 psi"), "pressure ceiling").severity == "stop"
+
+
+@pytest.mark.parametrize("fluid, first, beside, severity", [
+    ("diesel", "filter", False, "watch"), ("diesel", "valve", False, "fix"), ("diesel", "filter", True, "fix"),
+    ("SAE 10W-40", "filter", False, "fix")])
+def test_before_a_relief_filters_alone_of_a_thin_liquid_are_hardly_in_the_way(fluid, first, beside, severity):
+    made = {"filter": fn.filter(drop="1 psi at 8 gpm", rated_with=f"{fluid} at 40 C", name="filter"),
+            "valve": fn.valve(rated="4 psi at 3 gpm", name="valve")}
+    circuit = fn.Circuit("transfer (invented)", fluid=fluid, fluid_temperature="40 C")
+    circuit.tank("drum", level="4 in")
+    circuit.run("pumping", "drum", "out", [fn.displacement_pump("5 cc/rev", speed="1500 rpm",
+                                                                volumetric_efficiency="90 % at 60 psi, 1500 rpm, 2 cP", name="pump")])
+    circuit.run("to the relief", "out", "after", [made[first]])
+    circuit.run("relief run", "after", "drum", [fn.relief_valve("65 psi", wide_open="15 psi at 10 gpm", name="relief")])
+    if beside:
+        circuit.run("beside", "out", "elsewhere", [made["valve"]])
+        circuit.junction("elsewhere", demand="0.5 gpm")
+    found = told(circuit.solve()["as written"], "relief out of reach")
+    assert found.severity == severity and f"stands behind {first}{', valve' if beside else ''}:" in found.what
+    mild = severity == "watch"
+    assert ("change the filter in time" in found.cure) is mild and ("or hardly lets cold liquid by" in found.what) is not mild and (found.hurt > 0.0) is not mild
+
+
+def test_a_relief_that_one_pump_presses_on_is_itself_backwards_though_another_draws_from_there():
+    circuit = fn.Circuit("two pumps (invented)", fluid="diesel", fluid_temperature="40 C")
+    circuit.tank("drum", level="4 in")
+    circuit.fixed("accumulator", "300 psi")
+    circuit.run("lift", "drum", "between", [fn.formula_pump("20 psi", "100 gph", name="lift pump")])
+    circuit.run("feed", "between", "ambient", [fn.formula_pump("20 psi", "100 gph", name="feed pump"), fn.orifice("2 mm", name="jet")])
+    circuit.run("relief run", "between", "accumulator", [fn.relief_valve("65 psi", wide_open="15 psi at 10 gpm", name="relief")])
+    case = circuit.solve()["as written"]
+    assert told(case, "relief backwards").where == "relief" and told(case, "pump backwards") is None

@@ -2,6 +2,7 @@
 
 import flarenut as fn
 import pytest
+from altered_case import altered
 from flarenut import checks
 
 
@@ -25,7 +26,8 @@ def test_a_shut_cock_in_the_only_way_of_a_pump_is_told_first_and_no_regulator_is
     case = fuel("0 %")
     first = checks.case_findings(case)[0]
     assert (first.code, first.severity, first.where) == ("stands shut", "stop", "feed cock") and "pump can send nothing any other way" in first.text()
-    assert not found(case, "regulator backwards")
+    before, behind = case.ends("feed cock")
+    assert first.value.si == pytest.approx(before.total - behind.total) and first.hurt == 200.0 and not found(case, "regulator backwards")
     assert not found(fuel("100 %"), "stands shut") and not found(fuel("1 %"), "stands shut")
 
 
@@ -48,3 +50,24 @@ def test_where_there_is_no_answer_a_shut_cock_is_named():
         heat="300 W/K at 20 L/min", rated_air="30 C at 10 m/s", face="0.05 m2", drop="0.3 bar at 20 L/min", rated_with="own at 100 C", fan="10 m/s", name="cooler")])
     case = circuit.solve()["as written"]
     assert not case.converged and "'cooler cock' stands shut: is that meant?" in case.cause
+
+
+@pytest.mark.parametrize(("flow", "severity"), [(1.4e-6, "stop"), (1.5e-6, "stop"), (1.6e-6, "watch"), (0.0, "watch"), (-1.4e-6, "stop")])
+def test_a_pump_that_moves_half_as_much_again_as_a_shut_cock_seeps_has_another_way(flow, severity):
+    case = altered(fuel("0 %"), ends={"feed cock": {0: {"flow": 1e-6}}, "pump": {1: {"flow": flow}}})
+    (told,) = found(case, "stands shut")
+    assert told.severity == severity and ("look here before anything else" in told.what) == (severity == "stop")
+    assert told.cure == ("open it" if severity == "stop" else "open it; if it is meant to be shut, all is well")
+
+
+@pytest.mark.parametrize(("share", "is_told"), [(0.099, False), (0.1, True), (-0.101, True), (-0.099, False)])
+def test_a_tenth_of_what_the_pump_lifts_is_worth_a_look(share, is_told):
+    ends = {"pump": {0: {"total": 1e5}, 1: {"total": 6e5}}, "feed cock": {0: {"total": 2e5}, 1: {"total": 2e5 - share * 5e5}}}
+    assert bool(found(altered(fuel("0 %"), ends=ends), "stands shut")) is is_told
+
+
+def test_a_cock_without_a_pump_drives_nothing():
+    circuit = fn.Circuit("drum (invented)", fluid="water")
+    circuit.tank("drum", level="1 m")
+    circuit.run("tap", "drum", "ambient", [fn.valve(rated="0.1 bar at 20 L/min", opening="0 %", name="tap cock")])
+    assert not found(circuit.solve()["as written"], "stands shut")

@@ -136,7 +136,7 @@ def case_findings(case: CaseResult, limits: Limits | None = None, rules: Sequenc
         found = [why, *(finding for rule in AS_WRITTEN if rule in rules for finding in rule(case, limits))]
     else:
         found = [finding for rule in rules for finding in rule(case, limits)]
-    return ranked([replace(one, units=case.layout.units) for one in found] if case.layout.units else found)
+    return ranked([replace(one, units=case.layout.units) for one in found])
 
 
 def review(answer: Answer, limits: Limits | None = None, rules: tuple[Callable[..., Any], ...] = RULES) -> list[Finding]:

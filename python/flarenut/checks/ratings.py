@@ -33,7 +33,6 @@ _SHARE_APART = 0.9  # of its highest pressure, while as near to its highest temp
 _NEAR = 10.0  # [K]
 _MUCH = 0.5  # of what a tube bears cold: from there on the strength that heat may cost it counts (judgement)
 _KINKS_FROM = 0.5  # of the least radius of a hose (judgement)
-_STRAIGHT = 1e-6  # [rad]: what rounding leaves of bends that are all in its ends
 
 
 def over_pressure(case: CaseResult, limits: Limits) -> Iterator[object]:
@@ -161,7 +160,7 @@ def hose_collapse(case: CaseResult, limits: Limits) -> Iterator[object]:
     suction = {*roles_of(case)["suction"]}
     for one in rated_lines(case):
         depth = vacuum_in(case, one.part)
-        if not one.is_hose or one.part not in suction or depth <= 0.0:
+        if not one.is_hose or one.part not in suction:
             continue
         if one.hose is not None and one.hose.vacuum is not None:
             yield from _beyond_rated(case, one, depth, one.hose.vacuum, one.hose.said)
@@ -195,7 +194,7 @@ def bent_too_tight(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         assert least is not None, "a hose that has a radius to the inside of its bend has one of its centreline"
         if one.line.bend_said and one.line.bend_radius < 0.999 * least:
             yield _kink(case, one, one.line.bend_radius, least)
-        elif one.is_hose and (turned := _bent_itself(one)) > _STRAIGHT and (widest := one.line.length / turned) < 0.999 * least:
+        elif one.is_hose and (turned := _bent_itself(one)) > 0.0 and (widest := one.line.length / turned) < 0.999 * least:
             kinks = widest < _KINKS_FROM * least
             yield Finding("too short to bend", "stop" if kinks else "watch", one.title, case.name,
                           f"its length turns through its bends at {{value}} at most, tighter than the {{limit}} that {one.called} takes"
