@@ -1,12 +1,30 @@
 """The places of a circuit, in a builder's words: tanks, junctions, places of given pressure."""
 
-from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Sequence
+from functools import wraps
+from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from .. import units
 from . import changes
+from .errors import CircuitError
 from .heat_words import heat_of_place
 from .places import Junction, manifold_pressure, pickup_of, position_of
+
+
+_Word = TypeVar("_Word", bound=Callable[..., None])
+
+
+def _saying_which(word: _Word) -> _Word:
+    """What is refused names the place that it was said of."""
+
+    @wraps(word)
+    def said(self: "PlaceWords", name: str, *rest: Any, **named: Any) -> None:
+        try:
+            word(self, name, *rest, **named)
+        except CircuitError as error:
+            raise error.at(f"{word.__name__} '{name}'") from None
+
+    return cast(_Word, said)
 
 
 class PlaceWords:
@@ -16,6 +34,7 @@ class PlaceWords:
         def _add(self, junction: Junction) -> None: ...
         def _mass_flow(self, value: object, key: str) -> float: ...
 
+    @_saying_which
     def tank(self, name: str, level: str = "0 m", *, vent: str = "0 psi", position: Sequence[str] | None = None, height: str | None = None,
              pickup: Sequence[str] | None = None, temperature: object = None, heat: object = None, heat_loss: object = None,
              heat_share: object = None, friction_heat: object = None, heat_capacity: object = None) -> None:
@@ -46,6 +65,7 @@ class PlaceWords:
                            **heat_of_place(temperature=temperature, heat=heat, heat_loss=heat_loss, heat_share=heat_share,
                                            friction_heat=friction_heat, heat_capacity=heat_capacity, tank=True)))
 
+    @_saying_which
     def junction(self, name: str, *, position: Sequence[str] | None = None, height: str | None = None, bore: str | None = None,
                  demand: str | None = None, supply: str | None = None, temperature: object = None, heat: object = None,
                  heat_loss: object = None, heat_share: object = None, friction_heat: object = None,
@@ -70,6 +90,7 @@ class PlaceWords:
                            **heat_of_place(temperature=temperature, heat=heat, heat_loss=heat_loss, heat_share=heat_share,
                                            friction_heat=friction_heat, heat_capacity=heat_capacity)))
 
+    @_saying_which
     def fixed(self, name: str, pressure: str = "0 psi", *, position: Sequence[str] | None = None, height: str | None = None,
               temperature: object = None, drains_to: str | None = None) -> None:
         """A place whose gauge pressure is given: the intake manifold, open air.
