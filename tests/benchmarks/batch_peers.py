@@ -1,9 +1,12 @@
 """Many random rows: the engine's batch beside vectorised NumPy, a SciPy loop and KINSOL, per core, taking turns.
 
 What is timed is processor time of the whole process, not the clock, so that neighbours on the machine take little part in it;
-every contestant runs on one thread. Each begins every row cold, but for the engine's chains. Peers are judged by the
+every contestant runs on one thread. Each begins every row anew, but for the engine's chains. Peers are judged by the
 residual of the laws stated in `peers` (1e-9 of a bar, and of 1e-5 m³/s), after their time is taken; the engine by its own
 certificate, and then what `peers` says of its answers is told.
+
+"Cold" says that no row knows of another. The engine then starts from the answer at the circuit's own numbers, moved along its
+slopes; the NumPy peers from a guess made by hand for this circuit and each row, and one of them from the engine's start as well.
 """
 
 import contextlib
@@ -16,6 +19,7 @@ import numpy as np
 import peers
 from fuel29 import AMBIENT, CIRCUIT, DENSITY, PARTS, Numbers, engine_plan, random_rows
 from numpy_batch import TOLERANCE, Block, NumpyBatch
+from numpy_reference import ReferenceBatch
 from numpy_systems import DenseSolve, PatternSolve
 from scipy.optimize import root
 
@@ -56,10 +60,10 @@ class Engine:
 class Vectorised:
     """`numpy_batch` with the block that is fastest here, found by trial."""
 
-    def __init__(self, systems, name):
+    def __init__(self, systems, name, batch=NumpyBatch):
         self.rows = random_rows(Numbers(engine_plan()), 16384, False, SEED)
         self.count = len(self.rows)
-        trials = {block: NumpyBatch(systems, block) for block in BLOCKS}
+        trials = {block: batch(systems, block) for block in BLOCKS}
         seconds = {block: min(processor_seconds(lambda t=trial: t.solve(self.rows)) for _ in range(2))
                    for block, trial in trials.items()}
         best = min(seconds, key=seconds.get)
@@ -160,7 +164,8 @@ def contestants():
     loops = [Loop("hybr", {"xtol": 1e-13}, fixed_guess, "a fixed guess"),
              Loop("hybr", {"xtol": 1e-13}, guess_of_the_row, "the row's own guess"),
              Loop("lm", {"xtol": 1e-15, "ftol": 1e-15}, guess_of_the_row, "the row's own guess")]
-    return engines, [Vectorised(DenseSolve(), "np.linalg.solve"), Vectorised(PatternSolve(), "elimination by pattern"), *loops,
+    return engines, [Vectorised(DenseSolve(), "np.linalg.solve"), Vectorised(PatternSolve(), "elimination by pattern"),
+                     Vectorised(DenseSolve(), "np.linalg.solve, the engine's start", ReferenceBatch), *loops,
                      Mapped(fixed_guess, "a fixed guess"), Mapped(guess_of_the_row, "the row's own guess")]
 
 

@@ -184,6 +184,7 @@ class NumpyBatch:
 
     def __init__(self, solve_systems, block, tolerance=TOLERANCE, most_steps=40):
         self.solve_systems, self.block, self.tolerance, self.most_steps = solve_systems, block, tolerance, most_steps
+        self.make_block = Block
 
     def solve(self, rows):
         pressure, flow = np.full((len(rows), N), np.nan), np.full((len(rows), len(PARTS)), np.nan)
@@ -194,7 +195,7 @@ class NumpyBatch:
         return pressure, flow, steps
 
     def _solve_block(self, rows, pressure, flow, steps):
-        block = Block(rows)
+        block = self.make_block(rows)
         for step in range(self.most_steps + 1):
             residual, conductance, limited = block.evaluate()
             imbalance = peers.OUT @ block.flow

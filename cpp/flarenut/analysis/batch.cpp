@@ -102,7 +102,8 @@ void Batch::choose_kernel() {
   }
   if (!kernel_) return;
   layout_ = lay_out(plan_, task_.numbers, kernel_->width);
-  if (!layout_) kernel_.reset();
+  if (layout_) reference_.emplace(plan_, task_, *layout_);
+  else kernel_.reset();
 }
 
 std::size_t Batch::threads_wanted() const {
@@ -141,7 +142,7 @@ void Batch::work_singly() {
 
 void Batch::work() {
   try {
-    if (kernel_ && layout_) LaneWorker(*this, plan_, *layout_, *kernel_).run();
+    if (kernel_ && layout_) LaneWorker(*this, plan_, *layout_, *reference_, *kernel_).run();
     else work_singly();
   } catch (...) {
     const std::lock_guard lock(mutex_);

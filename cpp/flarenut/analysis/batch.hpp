@@ -2,9 +2,11 @@
 /// Many scenarios of one plan: the same circuit with other numbers, row by row, on all cores.
 ///
 /// A row is solved as a single solve would solve it. Rows are taken in **blocks** of fixed size: the first row of a block
-/// starts cold, each further one from the answer before it. A block is always worked on in one place from a plan of its
-/// own, so an answer depends on its row, its block and nothing else: the same to the bit for any number of threads, and for a
-/// batch cut in pieces at whole blocks.
+/// starts from the answer at the plan's own numbers, moved along its slopes (`lane_reference.hpp`), or cold where there is
+/// none; each further one by what its block has found before (`lane_chain.hpp`). A block is always worked on in one place from
+/// a plan of its own, so an answer depends on the plan, its row, its block and nothing else: the same to the bit for any number
+/// of threads, and for a batch cut in pieces at whole blocks. Kernel "single" starts the first row of a block cold, each
+/// further one from the answer before it.
 ///
 /// Each thread works on several blocks at once, one per **lane** of the processor's vector instructions (`lane_worker.hpp`,
 /// `lanes/`). Circuits beyond the listed elimination (`solver/fixed_lu.hpp`), and processors without a fast kernel, take one
@@ -30,7 +32,7 @@
 #include <vector>
 
 #include "flarenut/analysis/batch_task.hpp"
-#include "flarenut/analysis/lane_layout.hpp"
+#include "flarenut/analysis/lane_reference.hpp"
 #include "flarenut/analysis/readings.hpp"
 
 namespace flarenut::analysis {
@@ -75,6 +77,7 @@ class Batch {
   BatchOptions options_;
   std::optional<lanes::Kernel> kernel_;  ///< none: one row after the other
   std::optional<LaneLayout> layout_;
+  std::optional<LaneReference> reference_;
   std::vector<std::thread> threads_;
   std::atomic<std::size_t> next_block_{0}, done_{0};
   std::atomic<bool> stopped_{false};

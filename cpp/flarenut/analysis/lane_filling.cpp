@@ -95,39 +95,31 @@ void LaneWorker::point_at_iterate(const lanes::Branch& branch, int lane, double*
   for (int f = 0; f < branch.flows; ++f, point += stride) *point = at(branch.first_flow + f * kernel_.width, lane);
 }
 
-/// Whether the numbers of a row go on from the two before it by the same steps.
-bool LaneWorker::goes_on_evenly(std::size_t row) const {
-  const std::size_t columns = batch_.task_.numbers.size();
-  const double* const now = batch_.task_.values + row * columns;
-  const double *const before = now - columns, *const first = before - columns;
-  for (std::size_t i = 0; i < columns; ++i) {
-    const double step = now[i] - before[i], last = before[i] - first[i];
-    if (!(std::abs(step - last) <= 1e-9 * std::abs(now[i]))) return false;
-  }
-  return true;
-}
-
-/// In the answer's place puts where it goes in a straight line from the one before it, if rows step evenly.
-void LaneWorker::extrapolate(Lane& here, double* to) const {
-  const double ahead = here.chained >= 2 && goes_on_evenly(here.row) ? 1.0 : 0.0;
-  double* before = here.before.data();
-  for (const int *place = unknowns_.data(), *end = place + unknowns_.size(); place != end; ++place, ++before) {
-    const double now = to[*place];
-    to[*place] = now + ahead * (now - *before);
-    *before = now;
-  }
-}
-
-/// As `FlowSystem::start_at`, from the answer of the row before.
-void LaneWorker::start_warm(int lane) {
+/// Where a row begins: where its chain says (`lane_chain.hpp`), or cold.
+void LaneWorker::start(int lane) {
   Lane& here = *lanes_[static_cast<std::size_t>(lane)];
   double* const to = &at(0, lane);
-  extrapolate(here, to);
+  if (here.warm) {
+    double* answer = here.chain.next();
+    for (int place : unknowns_) *answer++ = to[place];
+    here.chain.follow(here.row);
+  }
+  const double* unknown = here.chain.start(here.row, here.warm);
+  here.cold = unknown == nullptr;
+  if (here.cold) return start_cold(lane);
+  for (int place : unknowns_) to[place] = *unknown++;
+  stand_at_start(lane);
+}
+
+/// As `FlowSystem::start_at`.
+void LaneWorker::stand_at_start(int lane) {
+  Lane& here = *lanes_[static_cast<std::size_t>(lane)];
+  double* const to = &at(0, lane);
   const double* const held = here.plan.held_pressure().data();
   for (int junction : held_) to[pressure_of(junction)] = held[junction];
   for (const lanes::Member* device : limited_) to[device->point] = device->reversed ? -to[device->flow] : to[device->flow];
   for (const lanes::Branch* branch : pointed_) point_at_iterate(*branch, lane, &at(branch->first_point, lane), kernel_.width);
-  to[circuit_.region.limited] = 0.0;
+  to[circuit_.region.limited] = to[circuit_.region.whole] = 0.0;
 }
 
 /// A run starts with the mean of the flows that its members would start with.
@@ -153,6 +145,7 @@ void LaneWorker::start_cold(int lane) {
   for (const auto& [place, from] : cold_) to[place] = flow[from];
   // A device that stands against its run begins in its own direction.
   to[circuit_.region.limited] = against_ ? 1.0 : 0.0;
+  to[circuit_.region.whole] = 0.0;
   for (const lanes::Branch& branch : circuit_.branches) start_branch(lane, branch);
 }
 

@@ -8,6 +8,9 @@
 namespace flarenut::analysis {
 namespace {
 
+/// A forecast reckons with curvatures of a step before: it must be so much better than what is asked of an iterate that was evaluated.
+constexpr double forecast_share = 1e-3;
+
 /// Lays out in numbers; `widen` turns them into doubles at the end.
 class Layer {
  public:
@@ -17,6 +20,7 @@ class Layer {
     circuit_.pressure_scale = FlowSystem::pressure_scale;
     circuit_.branch_tolerance = FlowSystem::branch_tolerance;
     circuit_.mass_tolerance = FlowSystem::mass_tolerance;
+    circuit_.forecast_tolerance = forecast_share * FlowSystem::branch_tolerance;
     circuit_.most_pressure = beyond_any_pressure;
     circuit_.most_polish = FlowSystem::most_polish;
   }
@@ -90,7 +94,7 @@ class Layer {
     run.drop = circuit_.drops;
     run.head = circuit_.heads++;
     run.gain = circuit_.gains;
-    circuit_.gains += 2;
+    circuit_.gains += 3;
     run.junction = {parts.from, parts.to};
     run.equation = {equation(parts.from), equation(parts.to)};
     run.slot = {slot(matrix, parts.from, parts.from), slot(matrix, parts.from, parts.to), slot(matrix, parts.to, parts.from),
@@ -165,7 +169,7 @@ class Layer {
     circuit_.heads += branch.pressures;
     circuit_.numbers += branch.law == lanes::outside ? 0 : lanes::numbers_of_law(branch.law);
     circuit_.points += branch.pressures + branch.flows;
-    circuit_.gains += branch.flows * (1 + branch.pressures);
+    circuit_.gains += branch.flows * branch.gains();
     branch.has_limit = from.has_limit;
     branch.slot.fill(circuit_.factors);
     for (std::size_t i = 0; i < static_cast<std::size_t>(branch.pressures); ++i) {

@@ -20,8 +20,9 @@ bool refreshes(Plan& plan) {
 
 }  // namespace
 
-LaneWorker::LaneWorker(Batch& batch, const Plan& plan, const LaneLayout& layout, const lanes::Kernel& kernel)
-    : batch_(batch), layout_(layout), circuit_(layout.circuit), kernel_(kernel), state_(circuit_), plan_(plan),
+LaneWorker::LaneWorker(Batch& batch, const Plan& plan, const LaneLayout& layout, const LaneReference& reference,
+                       const lanes::Kernel& kernel)
+    : batch_(batch), layout_(layout), reference_(reference), circuit_(layout.circuit), kernel_(kernel), state_(circuit_), plan_(plan),
       rows_(plan_, batch.task_, layout, kernel, refreshes(plan_)), solver_(plan_) {
   state_.others = this;
   study_parts();
@@ -31,12 +32,11 @@ LaneWorker::LaneWorker(Batch& batch, const Plan& plan, const LaneLayout& layout,
   const std::size_t blocks = (batch.task_.count + block - 1) / block, lanes_of_all = width * batch.threads_wanted();
   blocks_at_once_ = std::clamp<std::size_t>(blocks / (4 * lanes_of_all), 1, (width + block - 1) / block);
   for (int lane = 0; lane < kernel.width; ++lane) {
-    lanes_.push_back(std::make_unique<Lane>(plan_));
+    lanes_.push_back(std::make_unique<Lane>(plan_, LaneChain(reference_, batch.task_, unknowns_.size())));
     Lane& made = *lanes_.back();
     made.rows = rows_.group();
     made.start_flow.resize(static_cast<std::size_t>(plan.flow_count()) + runs_.size());
     for (int junction : rows_.junctions()) at(pressure_of(junction), lane) = plan_.held_pressure()[static_cast<std::size_t>(junction)];
-    made.before.resize(unknowns_.size());
     load(lane);  // an idle lane, too, holds numbers that can be reckoned with
     start_runs(made, runs_);
     start_cold(lane);
@@ -121,6 +121,7 @@ void LaneWorker::settle(int lane) {
   Lane& here = *lanes_[static_cast<std::size_t>(lane)];
   const unsigned bit = 1U << static_cast<unsigned>(lane);
   const bool accepted = (state_.accepted & bit) != 0;
+  if ((state_.forecast & bit) != 0) ++here.iterations;  // the step that it foresaw was one of them
   if (accepted && (state_.impossible & bit) == 0) {
     finish(lane);
   } else if (accepted || (state_.broken & bit) != 0 || here.iterations == most_iterations) {
@@ -148,7 +149,7 @@ bool LaneWorker::take_rows(Lane& lane) {
   if (lane.row == lane.chain_end) {
     lane.chain_end += block;
     lane.warm = false;
-    lane.chained = 0;
+    lane.chain.begin();
   }
   return true;
 }
@@ -160,12 +161,11 @@ void LaneWorker::begin(int lane) {
       fill(lane);
     } catch (const InputError& error) {
       batch_.fail(here.row, RowStatus::refused, error.what());
-      here.chained = 0;
+      here.chain.break_off();
       continue;
     }
     here.iterations = 0;
-    if (here.warm) start_warm(lane);
-    else start_cold(lane);
+    start(lane);
     return;
   }
 }
@@ -181,7 +181,7 @@ void LaneWorker::finish(int lane) {
   Lane& here = *lanes_[static_cast<std::size_t>(lane)];
   const BatchTask& task = batch_.task_;
   here.warm = true;
-  ++here.chained;
+  here.chain.solved(here.row, here.iterations);
   double* out = task.results + here.row * task.readings.size();
   if (plain_.size() == task.readings.size()) {
     for (const Plain& reading : plain_) *out++ = reading.sign * reading.number[lane];
@@ -191,24 +191,26 @@ void LaneWorker::finish(int lane) {
     batch_.read(here.plan, answer_, out);
     here.seen = here.plan.renewals();  // nothing that is not in the lane
   }
-  batch_.solved(here.row, here.iterations, at(circuit_.region.residual, lane));
+  const bool forecast = (state_.forecast >> static_cast<unsigned>(lane) & 1U) != 0;
+  batch_.solved(here.row, here.iterations, forecast ? circuit_.forecast_tolerance : at(circuit_.region.residual, lane));
 }
 
 void LaneWorker::solve_alone(int lane) {
   Lane& here = *lanes_[static_cast<std::size_t>(lane)];
   plan_.set_row(batch_.task_.numbers, batch_.task_.values + here.row * batch_.task_.numbers.size());
   SteadyOptions options;
-  if (here.iterations == most_iterations && !here.warm) options.tried = Rung::cold;
+  if (here.iterations == most_iterations && here.cold) options.tried = Rung::cold;
   solver_.solve(solution_, {}, options);
   batch_.record(here.row, plan_, solution_);
-  here.chained = solution_.converged() ? 1 : 0;
+  here.chain.break_off();
+  if (solution_.converged()) here.chain.solved(here.row, most_iterations);
   if (solution_.converged()) take_over(lane, solution_);
   else if (here.warm) go_back(lane);
   here.warm = here.warm || solution_.converged();
 }
 
 void LaneWorker::go_back(int lane) {
-  const double* before = lanes_[static_cast<std::size_t>(lane)]->before.data();
+  const double* before = lanes_[static_cast<std::size_t>(lane)]->chain.last().data();
   for (int place : unknowns_) at(place, lane) = *before++;
 }
 

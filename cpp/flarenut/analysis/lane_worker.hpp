@@ -8,7 +8,7 @@
 #include <memory>
 
 #include "flarenut/analysis/batch.hpp"
-#include "flarenut/analysis/lane_layout.hpp"
+#include "flarenut/analysis/lane_chain.hpp"
 #include "flarenut/analysis/lane_rows.hpp"
 
 namespace flarenut::analysis {
@@ -18,20 +18,20 @@ class LaneWorker final : lanes::Outside {
   /// As many as a cold start of a single solve may take. Most rows need 3 to 12; one that needs many holds up no other lane.
   static constexpr int most_iterations = SteadyOptions{}.most_iterations;
 
-  LaneWorker(Batch& batch, const Plan& plan, const LaneLayout& layout, const lanes::Kernel& kernel);
+  LaneWorker(Batch& batch, const Plan& plan, const LaneLayout& layout, const LaneReference& reference, const lanes::Kernel& kernel);
   void run();
 
  private:
   struct Lane {
-    explicit Lane(const Plan& original) : plan(original) {}
+    Lane(const Plan& original, LaneChain empty) : plan(original), chain(std::move(empty)) {}
     Plan plan;                       ///< with the numbers that do not come prepared; with all, where someone reads from it
     LaneRows::Group rows;
     std::vector<double> start_flow;  ///< of each part alone, by the plan's flows; then of each run of several
-    std::vector<double> before;      ///< the unknowns of the answer before that which stands in the lane
-    std::size_t chained = 0;         ///< rows solved in the lane one after the other
+    LaneChain chain;
     std::size_t row = 0, end = 0;    ///< of what it has taken; and of the chain
     std::size_t chain_end = 0;
     bool warm = false, busy = true;  ///< warm: the answer of the row before stands in the lane
+    bool cold = true;                ///< the row began as a cold start of a single solve does
     std::int64_t seen = -1;          ///< of the plan's renewals, when its numbers were brought here
     int iterations = 0;
   };
@@ -56,9 +56,8 @@ class LaneWorker final : lanes::Outside {
   void load_part(int lane, int part);
   void load_heads(int lane);
   void start_runs(Lane& lane, const std::vector<RunStart>& runs) const;
-  void start_warm(int lane);
-  void extrapolate(Lane& here, double* to) const;
-  bool goes_on_evenly(std::size_t row) const;
+  void start(int lane);
+  void stand_at_start(int lane);
   void start_cold(int lane);
   void start_branch(int lane, const lanes::Branch& branch);
   void point_at_iterate(const lanes::Branch& branch, int lane, double* point, int stride);
@@ -76,6 +75,7 @@ class LaneWorker final : lanes::Outside {
 
   Batch& batch_;
   const LaneLayout& layout_;
+  const LaneReference& reference_;
   const lanes::Circuit& circuit_;
   const lanes::Kernel& kernel_;
   lanes::State state_;

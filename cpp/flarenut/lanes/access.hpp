@@ -16,16 +16,24 @@ struct Access {
   static void add(double* to, int place, const P& pack) { store(to, place, load(to, place) + pack); }
   static void take(double* to, int place, const P& pack) { store(to, place, load(to, place) - pack); }
 
+  /// Turns how far the last step went, at `place`, into the reach, which stands after it: what a forecast may leave, as a flow, times the
+  /// square of that.
+  static void keep_reach(double* to, int place, const P& scale) {
+    const P before = load(to, place);
+    store(to, place + W, scale * (before * before));
+  }
+
   /// The memory of a state. Places count from `base`; equations from the beginning of their own.
   struct Numbers {
     double* const base;
     double* const imbalance;
     double* const right_side;
-    const P pressure_scale, flow_scale;
+    const P pressure_scale, forecast_tolerance, flow_scale;
 
     Numbers(const Circuit& circuit, State& state)
         : base(state.memory.data()), imbalance(base + circuit.region.imbalance), right_side(base + circuit.region.right_side),
-          pressure_scale(circuit.pressure_scale), flow_scale(load(base, circuit.region.flow_scale)) {}
+          pressure_scale(circuit.pressure_scale), forecast_tolerance(circuit.forecast_tolerance),
+          flow_scale(load(base, circuit.region.flow_scale)) {}
 
     P gathered(const Branch& branch, int i) const { return load(base, branch.junction[i]) + load(base, branch.first_head + i * W); }
   };

@@ -17,6 +17,7 @@ class Branches : Access<Set> {
   using Access<Set>::store;
   using Access<Set>::add;
   using Access<Set>::take;
+  using Access<Set>::keep_reach;
 
   template <template <class> class Part>
   struct Law {
@@ -50,9 +51,10 @@ class Branches : Access<Set> {
     }
 
     /// Eliminates the flow, and adds the branch to the matrix by what its flow gains from each of its pressures.
-    static void assemble(const Branch& branch, const Numbers& numbers, Verdict& verdict, const P& flow, const P& residual, const P& by_flow,
-                         const std::array<P, pressures>& by_pressure) {
+    static void assemble(const Branch& branch, const Numbers& numbers, Verdict& verdict, const P& flow, const P& residual, const P& scale,
+                         const P& by_flow, const std::array<P, pressures>& by_pressure) {
       const P inverse = -1.0 / by_flow;
+      keep_reach(numbers.base, branch.first_gain + (1 + pressures) * W, numbers.forecast_tolerance * abs(inverse) * scale);
       const P shift = inverse * residual, moved = flow + shift;
       verdict.sum += shift;
       const int from = branch.equation[0], to = branch.equation[1];
@@ -86,13 +88,14 @@ class Branches : Access<Set> {
         by_pressure[i] = row.slope[i];
         along += abs(by_pressure[i]);
       });
-      verdict.judge(residual, multiply_add(along, numbers.pressure_scale, abs(by_flow) * numbers.flow_scale));
+      const P scale = multiply_add(along, numbers.pressure_scale, abs(by_flow) * numbers.flow_scale);
+      verdict.judge(residual, scale);
       verdict.pass(flow);
       if constexpr (limits) {  // continued from where a device was linearised to the iterate
         for_each_direction<pressures>([&](int i) { residual = multiply_add(by_pressure[i], iterate[i] - at[i], residual); });
         residual = multiply_add(by_flow, flow - at[pressures], residual);
       }
-      assemble(branch, numbers, verdict, flow, residual, by_flow, by_pressure);
+      assemble(branch, numbers, verdict, flow, residual, scale, by_flow, by_pressure);
     }
 
     static void limit(const Branch& branch, const Numbers& numbers, P& limited) {

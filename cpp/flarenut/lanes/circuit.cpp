@@ -29,6 +29,7 @@ Regions regions_of(const Circuit& circuit) {
   room(made.demand, circuit.equations + 1);
   room(made.flow_scale, 1);
   room(made.limited, 1);
+  room(made.whole, 1);
   room(made.drop, circuit.drops);
   room(made.gain, circuit.gains);
   room(made.factor, circuit.factors + 1);

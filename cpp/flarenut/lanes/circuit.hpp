@@ -38,7 +38,7 @@ struct Member {
 /// Members with one flow, from one junction to another.
 struct Run {
   int members = 0;
-  int flow = 0, drop = 0, head = 0, gain = 0;  ///< places; of drops the first, of gains that of the shift
+  int flow = 0, drop = 0, head = 0, gain = 0;  ///< places; of drops the first, of gains that of the shift; then gain and reach
   bool has_opening = false;
   std::array<int, 2> junction{}, equation{};   ///< as of branches
   std::array<bool, 2> free{};                  ///< whether an end has an equation
@@ -61,6 +61,9 @@ struct Branch {
   std::array<int, most_pressures> equation{};   ///< of each junction, counted from the first; the spare one where the pressure is given
   std::array<int, most_ports * most_pressures> slot{};    ///< [port * pressures + i]: among the factors
   std::array<double, most_ports * most_flows> leaves{};   ///< [port * flows + flow]: +1 where a flow leaves the junction
+
+  /// Of each flow among the gains: its shift, what it gains from each pressure, how far the last step moved it, its reach.
+  int gains() const { return pressures + 3; }
 };
 
 /// A law that the lanes know by heart; every other part is asked lane by lane.
@@ -68,7 +71,7 @@ inline constexpr int outside = -1;
 
 /// Where the numbers of each sort begin in the memory of a `State`.
 struct Regions {
-  int pressure = 0, flow = 0, head = 0, number = 0, point = 0, demand = 0, flow_scale = 0, limited = 0;
+  int pressure = 0, flow = 0, head = 0, number = 0, point = 0, demand = 0, flow_scale = 0, limited = 0, whole = 0;
   int drop = 0, gain = 0, factor = 0, inverse_pivot = 0, right_side = 0, imbalance = 0, residual = 0, mass_error = 0;
   int total = 0;
 };
@@ -87,6 +90,7 @@ struct Circuit {
   int factors = 0;               ///< the spare one comes after them
   int heads = 0, numbers = 0, points = 0, gains = 0, drops = 0;
   double pressure_scale = 0.0, branch_tolerance = 0.0, mass_tolerance = 0.0;  ///< as for single solves
+  double forecast_tolerance = 0.0;  ///< what a forecast may leave, of the same scale
   double most_pressure = 0.0;    ///< no liquid stands above it, nor below 0
   double most_polish = 0.0;      ///< by how much the last step, which is not judged any more, may move a pressure
 };
@@ -135,6 +139,7 @@ class State {
 
   Aligned memory;                            ///< by the circuit's regions
   unsigned accepted = 0, broken = 0;         ///< found: bit per lane
+  unsigned forecast = 0;                     ///< of the accepted: those that were so by their forecast, after one step more
   unsigned impossible = 0;                   ///< the same, where accepted: a pressure at which no liquid stands
   unsigned idle = 0;                         ///< lanes for which nobody from outside need be asked
   Outside* others = nullptr;

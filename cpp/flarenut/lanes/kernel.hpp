@@ -10,6 +10,11 @@
 /// lane finds does not depend on its neighbours. A lane that is done takes the same step as the others; whoever fills it anew does so
 /// after that step.
 ///
+/// **A forecast saves the last evaluation.** After a whole step of Newton's from an iterate at its own point, what a law leaves is its bend
+/// alone: half its curvature times the square of the step. So the next step, again a whole one, will leave as much less as its square is
+/// smaller. Where that is far within what is accepted for every flow, and no device was limited on the way, the iterate is accepted
+/// after the step, without being evaluated once more. All is reckoned in flows: what a law leaves over its slope is the shift.
+///
 /// Everything here is a template of the instruction set or stands inside one, `static` and inlined into two functions.
 
 #include "flarenut/lanes/branches.hpp"
@@ -28,6 +33,7 @@ class Iteration : Access<Set> {
   using Access<Set>::store;
   using Access<Set>::add;
   using Access<Set>::take;
+  using Access<Set>::keep_reach;
 
   static void evaluate_run(const Run& run, const Numbers& numbers, Verdict& verdict) {
     double* const base = numbers.base;
@@ -47,8 +53,10 @@ class Iteration : Access<Set> {
       scale *= opening;
       gain *= opening;
     }
-    const P residual = driving - drop;
-    verdict.judge(residual, multiply_add(abs(slope), numbers.flow_scale, scale));
+    const P residual = driving - drop, before = load(base, run.gain);
+    scale = multiply_add(abs(slope), numbers.flow_scale, scale);
+    verdict.judge(residual, scale);
+    store(base, run.gain + 2 * W, numbers.forecast_tolerance * scale * inverse * (before * before));
     verdict.pass(flow);
     const P shift = inverse * residual, moved = flow + shift;
     verdict.sum += shift;
@@ -125,32 +133,45 @@ class Iteration : Access<Set> {
     }
   }
 
-  static void move(const Circuit& circuit, const Numbers& numbers) {
+  /// Tells what the laws will leave, too much for a forecast to be good, and how far pressures went.
+  static void move(const Circuit& circuit, const Numbers& numbers, P& too_much, P& farthest, P& sum) {
     double* const base = numbers.base;
     double* const step = numbers.right_side;
     store(step, circuit.equations * W, P(0.0));
     const int* const junction = circuit.junction_of.data();
-    for (int row = 0, rows = circuit.equations; row < rows; ++row) add(base, junction[row], load(step, row * W));
+    for (int row = 0, rows = circuit.equations; row < rows; ++row) {
+      const P change = load(step, row * W), far = abs(change);
+      add(base, junction[row], change);
+      farthest = larger(farthest, far);
+      sum += far;
+    }
     for (const Run *run = circuit.runs.data(), *end = run + circuit.runs.size(); run != end; ++run) {
       const P along = load(step, run->equation[0]) - load(step, run->equation[1]);
-      const P change = multiply_add(load(base, run->gain + W), along, load(base, run->gain));
+      const P shift = load(base, run->gain), change = multiply_add(load(base, run->gain + W), along, shift);
+      too_much = larger(too_much, multiply_add(abs(shift), change * change, -load(base, run->gain + 2 * W)));
       store(base, run->gain, change);
       add(base, run->flow, change);
     }
     for (const Branch& branch : circuit.branches)
       for (int f = 0; f < branch.flows; ++f) {
-        const int gains = branch.first_gain + f * (1 + branch.pressures) * W;
-        P change = load(base, gains);
-        for (int i = 0; i < branch.pressures; ++i)
-          change = multiply_add(load(base, gains + (1 + i) * W), load(step, branch.equation[i]), change);
+        const int gains = branch.first_gain + f * branch.gains() * W, went = gains + (1 + branch.pressures) * W;
+        const P shift = load(base, gains);
+        P change = shift, far = abs(shift);
+        for (int i = 0; i < branch.pressures; ++i) {
+          const P gained = load(base, gains + (1 + i) * W) * load(step, branch.equation[i]);
+          change += gained;
+          far += abs(gained);
+        }
+        too_much = larger(too_much, multiply_add(abs(shift), far * far, -load(base, went + W)));
+        store(base, went, far);
         add(base, branch.first_flow + f * W, change);
       }
   }
 
   /// Pressures inside runs, and whether any of a lane cannot be, or moved too far in this step to be what was accepted.
-  static void complete(const Circuit& circuit, const Numbers& numbers, State& state) {
+  static void complete(const Circuit& circuit, const Numbers& numbers, State& state, const P& farthest, const P& sum) {
     double* const base = numbers.base;
-    P least{0.0}, most{0.0}, farthest{0.0};
+    P least{0.0}, most{0.0};
     const auto look = [&](const P& pressure) {
       least = smaller(least, pressure);
       most = larger(most, pressure);
@@ -161,14 +182,21 @@ class Iteration : Access<Set> {
       store(base, inside.junction, pressure);
       look(pressure);
     }
-    P sum{0.0};
-    for (int row = 0; row < circuit.equations; ++row) {
-      look(load(base, circuit.junction_of[static_cast<std::size_t>(row)]));
-      const P step = abs(load(numbers.right_side, row * W));
-      farthest = larger(farthest, step);
-      sum += step;
-    }
+    for (int row = 0; row < circuit.equations; ++row) look(load(base, circuit.junction_of[static_cast<std::size_t>(row)]));
     state.impossible = bits_of(least < 0.0 || most > circuit.most_pressure || farthest > circuit.most_polish || !(sum <= 1e300));
+  }
+
+  /// Accepts those whose forecast is good after two whole steps, one after the other.
+  static void foresee(const Circuit& circuit, const Numbers& numbers, State& state, const Mask<Set>& promising, const P& limited) {
+    const Regions region = circuit.region;
+    double* const base = numbers.base;
+    const P yes{1.0}, no{0.0}, limited_before = load(base, region.limited), whole_before = load(base, region.whole);
+    const auto whole = limited_before <= 0.0;
+    store(base, region.limited, limited);
+    store(base, region.whole, blend(whole, yes, no));
+    const auto good = promising && whole_before > 0.0 && whole && limited <= 0.0 && load(base, region.mass_error) <= circuit.mass_tolerance;
+    state.forecast = bits_of(good) & ~(state.accepted | state.broken);
+    state.accepted |= state.forecast;
   }
 
   static const Branch* end_of(const Circuit& circuit) { return circuit.branches.data() + circuit.branches.size(); }
@@ -198,15 +226,16 @@ class Iteration : Access<Set> {
   [[gnu::flatten]] static void advance(const Circuit& circuit, State& state) {
     const Numbers numbers(circuit, state);
     solve(circuit, numbers);
-    move(circuit, numbers);
-    if (state.accepted != 0) complete(circuit, numbers, state);
+    P too_much{0.0}, farthest{0.0}, sum{0.0};
+    move(circuit, numbers, too_much, farthest, sum);
     P limited{0.0};
     Members<Set>::limit(Laws{}, circuit, numbers.base, limited);
     const Branch* branch = circuit.branches.data();
     const Branch* const end = end_of(circuit);
     for (; branch != end && branch->law == outside; ++branch) OutsideParts<Set>::limit(*branch, state, numbers, limited);
     Branches<Set>::limit(Laws{}, branch, end, numbers, limited);
-    store(numbers.base, circuit.region.limited, limited);
+    foresee(circuit, numbers, state, too_much <= 0.0 && farthest <= circuit.most_polish && sum <= 1e300, limited);
+    if (state.accepted != 0) complete(circuit, numbers, state, farthest, sum);
   }
 };
 

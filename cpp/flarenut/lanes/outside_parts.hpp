@@ -15,6 +15,7 @@ class OutsideParts : Access<Set> {
   using Access<Set>::store;
   using Access<Set>::add;
   using Access<Set>::take;
+  using Access<Set>::keep_reach;
 
  public:
   static void evaluate(const Branch& branch, const State& state, const Numbers& numbers, Verdict& verdict) {
@@ -57,12 +58,15 @@ class OutsideParts : Access<Set> {
       block.solve(branch, numbers, 0, at_iterate[0], at_iterate[1]);
       for (int i = 0; i < n; ++i) block.solve(branch, numbers, 1 + i, load(by_pressure, i * W), load(by_pressure, (n + i) * W));
     }
+    for (int f = 0; f < flows; ++f)
+      keep_reach(numbers.base, branch.first_gain + (f * branch.gains() + 1 + n) * W,
+                 numbers.forecast_tolerance * numbers.flow_scale);
     for (int port = 0; port < branch.ports; ++port) {
       const int row = branch.equation[port];
       for (int f = 0; f < flows; ++f) {
         const P out = branch.leaves[port * flows + f];
         const P flow = load(numbers.base, branch.first_flow + f * W);
-        const int gains = branch.first_gain + f * (1 + n) * W;
+        const int gains = branch.first_gain + f * branch.gains() * W;
         add(numbers.imbalance, row, out * flow);
         take(numbers.right_side, row, out * (flow + load(numbers.base, gains)));
         for (int i = 0; i < n; ++i) add(numbers.base, branch.slot[port * n + i], out * load(numbers.base, gains + (1 + i) * W));
@@ -71,7 +75,7 @@ class OutsideParts : Access<Set> {
   }
 
   static void gain(const Branch& branch, const Numbers& numbers, int flow, int place, const P& value) {
-    store(numbers.base, branch.first_gain + (flow * (1 + branch.pressures) + place) * W, value);
+    store(numbers.base, branch.first_gain + (flow * branch.gains() + place) * W, value);
   }
 
   /// The slopes by flow of a part with two, inverted. One that stands exactly on the edge is nudged off it.

@@ -93,6 +93,8 @@ TEST_CASE("batch: the same to the bit for any number of threads, and cut at whol
   tail.values.erase(tail.values.begin(), tail.values.begin() + static_cast<std::ptrdiff_t>(160 * numbers.size()));
   tail.run(plan, numbers, readings, {2, 16});
   CHECK(std::memcmp(one.results.data(), many.results.data(), one.results.size() * sizeof(double)) == 0);
+  CHECK(std::memcmp(one.residual.data(), many.residual.data(), one.residual.size() * sizeof(double)) == 0);
+  CHECK(one.iterations == many.iterations);
   CHECK(std::memcmp(one.results.data() + 160 * readings.size(), tail.results.data(), tail.results.size() * sizeof(double)) == 0);
 }
 

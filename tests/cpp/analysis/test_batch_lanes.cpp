@@ -114,6 +114,7 @@ void agree(const Plan& plan, const std::vector<int>& numbers, const Table& rows,
     CHECK(solved > lanes.results.size() / 2);
     if (first.results.empty()) first = lanes;
     CHECK(std::memcmp(first.results.data(), lanes.results.data(), first.results.size() * sizeof(double)) == 0);
+    CHECK(std::memcmp(first.residual.data(), lanes.residual.data(), first.residual.size() * sizeof(double)) == 0);
     CHECK(first.iterations == lanes.iterations);
   }
 }
