@@ -272,3 +272,17 @@ def test_liquid_of_a_tank_is_judged_by_the_most_volatile_that_stands_there():
     assert first != last
     for part in (first, last):
         assert suction._vapour_in(altered(case, liquids={**vapour, part: {"vapour_pressure": 50e3}}), tank) == 50e3
+
+
+def test_the_vacuum_at_a_pump_is_what_a_gauge_before_it_shows():
+    """Static pressure in the bore that feeds it, by Bernoulli: a pump has no bore of its own, and at its end there is total pressure alone."""
+    circuit = fn.Circuit("lift (invented)", fluid="gasoline")
+    circuit.tank("cell", level="0 in")
+    circuit.run("suction", "cell", "inlet", [fn.hose(bore="8 mm", length="0.3 m", name="suction hose")])
+    circuit.run("feed", "inlet", "ambient", [fn.formula_pump("60 psi", "400 L/h", name="pump"), fn.orifice("2.2 mm")])
+    case = circuit.solve()["as written"]
+    inlet, hose = case.part("pump").suction.inlet.si, case.part("suction hose")
+    assert inlet == case.at("inlet").gauge.si
+    speed_head = case.part("pump").inlet.gauge.si - inlet
+    density = hose.mass_flow.si / hose.volume_flow.si
+    assert speed_head == pytest.approx(0.5 * density * hose.velocity.si**2, rel=1e-6) and speed_head > 500.0

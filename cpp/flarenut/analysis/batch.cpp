@@ -142,7 +142,7 @@ void Batch::work_singly() {
 
 void Batch::work() {
   try {
-    if (kernel_ && layout_) LaneWorker(*this, plan_, *layout_, *reference_, *kernel_).run();
+    if (kernel_ && layout_ && reference_) LaneWorker(*this, plan_, *layout_, *reference_, *kernel_).run();
     else work_singly();
   } catch (...) {
     const std::lock_guard lock(mutex_);

@@ -21,6 +21,7 @@ struct Unknown {
 std::vector<Unknown> unknowns_of(const network::Plan& plan, const LaneLayout& layout) {
   const lanes::Circuit& circuit = layout.circuit;
   std::vector<Unknown> found;
+  found.reserve(circuit.junction_of.size() + static_cast<std::size_t>(circuit.flows));
   for (int place : circuit.junction_of) found.push_back({{Output::What::pressure, (place - circuit.region.pressure) / circuit.width, 0}});
   const std::size_t pressures = found.size();
   found.resize(pressures + static_cast<std::size_t>(circuit.flows));

@@ -115,10 +115,11 @@ Suction suction_of(const Plan& plan, const Solution& solution, int pump) {
   Suction suction;
   suction.margin = inlet.vapour_margin;
   suction.at = parts[static_cast<std::size_t>(pump)].name;
-  suction.inlet_gauge = inlet.static_ - plan.ambient();
+  suction.inlet_gauge = inlet.static_ - plan.ambient();  // until the bore that feeds it is found: few pumps have one
   suction.npsh_available =
       (inlet.total - liquid.vapour_pressure.value()) / (liquid.density.value() * trade::standard_gravity_value);
 
+  double most = 0.0;  // of what comes to the inlet by one part
   std::vector<int> waiting{inlet.junction};
   std::vector<char> seen(static_cast<std::size_t>(plan.junction_count()), 0);
   seen[static_cast<std::size_t>(inlet.junction)] = 1;
@@ -136,6 +137,10 @@ Suction suction_of(const Plan& plan, const Solution& solution, int pump) {
       });
       if (!feeds) continue;
       for (const End& end : ends) {
+        if (here == inlet.junction && end.junction == here && -end.flow > most) {
+          most = -end.flow;
+          suction.inlet_gauge = end.static_ - plan.ambient();
+        }
         if (end.vapour_margin < suction.margin) {
           suction.margin = end.vapour_margin;
           suction.at = parts[static_cast<std::size_t>(part)].name;

@@ -40,7 +40,7 @@ double power_of_part(const Solution& solution, int part);
 struct Suction {
   double margin = 0.0;          ///< least of static pressure − vapour pressure from pick-up to pump [Pa]
   std::string at;               ///< where that is: part name
-  double inlet_gauge = 0.0;     ///< static pressure at the pump's inlet above ambient [Pa]; negative is vacuum
+  double inlet_gauge = 0.0;     ///< static pressure in the bore that feeds the pump, above ambient [Pa]; negative is vacuum
   double npsh_available = 0.0;  ///< net positive suction head: (total − vapour pressure) / (ρ g) at the inlet [m]
 };
 
