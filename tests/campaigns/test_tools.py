@@ -248,9 +248,11 @@ def test_a_clean_file_is_read_again_once_what_it_hangs_on_has_changed(tmp_path, 
 
 def test_a_linter_that_cannot_read_what_to_look_for_is_none(tmp_path):
     """One of another age would pass over the file and look for what it takes by itself."""
+    if not any(map(shutil.which, tool_tidy.NAMES)):
+        pytest.skip("no linter to ask")
     broken = tmp_path / ".clang-tidy"
     broken.write_text('Checks: "-*"\nCheckOptions:\n  a.B: ["\n', encoding="utf-8")
-    with pytest.raises(tool_tidy.ToolMissing, match="was not found|does not understand"):
+    with pytest.raises(tool_tidy.ToolMissing, match="does not understand"):
         tool_tidy.linter(broken)
 
 

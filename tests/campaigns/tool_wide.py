@@ -36,6 +36,7 @@ for word in FEATURES; do busybox grep -qw $word /proc/cpuinfo && busybox echo "h
 CASES
 busybox echo ended; busybox sleep 1; busybox poweroff -f
 """
+# The processor is one that has AVX-512, by the name that the emulator knows it by.
 MACHINE = """megs: 1024
 cpu: model=corei7_skylake_x, count=1, ips=50000000, reset_on_triple_fault=0
 ata0-master: type=cdrom, path=start.iso, status=inserted
@@ -125,6 +126,6 @@ def wide(form: str, seed: int) -> Outcome:
     program = tool_cpp.build("wide", "CMAKE_BUILD_TYPE=Release", f"FLARENUT_TESTS_OF={SOURCES}", "CMAKE_EXE_LINKER_FLAGS=-static")
     with tempfile.TemporaryDirectory() as name:
         start_disc(program, kernel, Path(name))
-        say("starting the emulated machine (some two minutes) ...")
+        say("starting the emulated machine (two minutes, or ten beside other work) ...")
         begin = time.monotonic()
         return judged(emulate(Path(name), 3600.0))._replace(seconds=time.monotonic() - begin)

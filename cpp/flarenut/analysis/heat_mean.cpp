@@ -139,7 +139,8 @@ void HeatSystem::finish_mean(std::size_t b) {
                           (leg.through > 0.0 ? share * per_flow * (heat_by[0] + leg.power_by_flow - put / flow - wall) : 0.0);
     leg.mean_by_inlet = 1.0 + leg.mean_by_inlet * per_share + share * per_flow * heat_by[1] + per_specific_heat * by_inlet;
     // At rest a wall brings the stream to where it is itself, however it came in.
-    if (leg.through <= 0.0 && needs_heat_[b] && wall != 0.0) leg.mean_by_inlet -= share * heat_in_[b].specific_heat.value().value / specific_heat;
+    if (leg.through <= 0.0 && plan_.heat()->part(static_cast<int>(b)).law)
+      leg.mean_by_inlet -= share * heat_in_[b].specific_heat.value().value / specific_heat;
     leg.mean_by_mean = leg.mean_by_mean * per_share + share * per_flow * heat_by[2] + per_specific_heat * by_mean;
     keep_mean_within(leg, span_[first]);
   }

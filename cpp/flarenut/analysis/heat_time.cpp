@@ -43,7 +43,8 @@ void HeatSolver::restore(const State& state) {
 
 /// In steps of time from one temperature everywhere. Time is ours: only the end of the march is true.
 bool HeatSolver::march(Solution& solution, const SteadyOptions& options, double kelvin) {
-  constexpr double lag = 1.0, first_step = 0.05, last_step = 1e8, least_step = 1e-4;  // s
+  constexpr double lag = 1.0, first_step = 0.05, least_step = 1e-4;  // s
+  constexpr double last_step = 1e8;  // s: a pump against a shut end warms grams of liquid, for weeks
   constexpr int most_steps = 300;
   why_ended_.clear();
   system_.set_exact(false);
