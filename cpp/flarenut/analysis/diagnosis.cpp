@@ -6,6 +6,7 @@
 #include <sstream>
 #include <vector>
 
+#include "flarenut/analysis/flow_ways.hpp"
 #include "flarenut/analysis/shut_ways.hpp"
 
 namespace flarenut::analysis {
@@ -58,116 +59,6 @@ std::string explain_failure(const FlowSystem& system) {
 }
 
 namespace {
-
-/// What draws liquid through a junction, found by following the flow: a pump, or the largest demand.
-struct Drawer {
-  int pump = -1, junction = -1;
-};
-
-/// Parts that meet at each junction: in large networks nobody can look at all.
-std::vector<std::vector<std::size_t>> meeting(const Plan& plan) {
-  std::vector<std::vector<std::size_t>> parts(static_cast<std::size_t>(plan.junction_count()));
-  for (std::size_t b = 0; b < plan.branches().size(); ++b)
-    for (int port = 0; port < plan.branches()[b].ports; ++port)
-      parts[static_cast<std::size_t>(plan.branches()[b].junction[static_cast<std::size_t>(port)])].push_back(b);
-  return parts;
-}
-
-/// What goes into a part at one of its ports [kg/s]; below zero it comes out.
-double into_part(const FlowSystem& system, const Branch& branch, int port) {
-  double in = 0.0;
-  for (int f = 0; f < branch.flows; ++f)
-    in -= branch.inflow[static_cast<std::size_t>(port * branch.flows + f)] * system.flows()[static_cast<std::size_t>(branch.first_flow + f)];
-  return in;
-}
-
-Drawer drawer_beyond(const FlowSystem& system, int from) {
-  const Plan& plan = system.plan();
-  Drawer found;
-  const auto parts_at = meeting(plan);
-  std::vector<int> waiting{from};
-  std::vector<char> seen(static_cast<std::size_t>(plan.junction_count()), 0);
-  while (!waiting.empty()) {
-    const int here = waiting.back();
-    waiting.pop_back();
-    if (seen[static_cast<std::size_t>(here)] || plan.unknown_of(here) < 0) continue;
-    seen[static_cast<std::size_t>(here)] = 1;
-    if (plan.demand(here) > 0.0 && (found.junction < 0 || plan.demand(here) > plan.demand(found.junction))) found.junction = here;
-    for (std::size_t b : parts_at[static_cast<std::size_t>(here)]) {
-      const Branch& branch = plan.branches()[b];
-      for (int port = 0; port < branch.ports; ++port) {
-        if (branch.junction[static_cast<std::size_t>(port)] != here || !(into_part(system, branch, port) > 0.0)) continue;
-        if (plan.element(static_cast<int>(b)).kind().ends_with("pump")) {
-          found.pump = static_cast<int>(b);
-          return found;
-        }
-        for (int other = 0; other < branch.ports; ++other)
-          if (into_part(system, branch, other) < 0.0) waiting.push_back(branch.junction[static_cast<std::size_t>(other)]);
-      }
-    }
-  }
-  return found;
-}
-
-/// Parts that a pump pushes liquid through, itself with them, as far as the next tank or place of given pressure: 1 each; 0 the others. What lies
-/// there does not keep liquid from the pump. All 0 for no pump, −1.
-std::vector<char> pushed_through(const FlowSystem& system, int pump) {
-  const Plan& plan = system.plan();
-  std::vector<char> found(plan.branches().size(), 0), seen(static_cast<std::size_t>(plan.junction_count()), 0);
-  if (pump < 0) return found;
-  found[static_cast<std::size_t>(pump)] = 1;
-  const auto parts_at = meeting(plan);
-  std::vector<int> waiting{plan.branches()[static_cast<std::size_t>(pump)].junction[1]};
-  while (!waiting.empty()) {
-    const int here = waiting.back();
-    waiting.pop_back();
-    if (seen[static_cast<std::size_t>(here)] || plan.unknown_of(here) < 0) continue;
-    seen[static_cast<std::size_t>(here)] = 1;
-    for (const std::size_t b : parts_at[static_cast<std::size_t>(here)]) {
-      const Branch& branch = plan.branches()[b];
-      for (int port = 0; port < branch.ports && !found[b]; ++port) {
-        if (branch.junction[static_cast<std::size_t>(port)] != here || !(into_part(system, branch, port) > 0.0)) continue;
-        found[b] = 1;
-        for (int other = 0; other < branch.ports; ++other)
-          if (into_part(system, branch, other) < 0.0) waiting.push_back(branch.junction[static_cast<std::size_t>(other)]);
-      }
-    }
-  }
-  return found;
-}
-
-/// Parts that bring liquid to a place, or with `out` take it away, as far as tanks and given pressures: 1 each. One that passes next to none of what
-/// passes the place is not on the way, nor is one that stands shut while more than half comes by another.
-std::vector<char> on_the_way(const FlowSystem& system, int place, bool out) {
-  constexpr double counts = 0.01, counts_shut = 0.5;  // of the flow at the place (judgement); under such a pressure a shut seat leaks much
-  const Plan& plan = system.plan();
-  std::vector<char> found(plan.branches().size(), 0), seen(static_cast<std::size_t>(plan.junction_count()), 0);
-  const auto parts_at = meeting(plan);
-  const auto comes = [&](const Branch& branch, int port) { return (out ? 1.0 : -1.0) * into_part(system, branch, port); };
-  double passing = 0.0;
-  for (const std::size_t b : parts_at[static_cast<std::size_t>(place)])
-    for (int port = 0; port < plan.branches()[b].ports; ++port)
-      if (plan.branches()[b].junction[static_cast<std::size_t>(port)] == place) passing += std::max(comes(plan.branches()[b], port), 0.0);
-  std::vector<int> waiting{place};
-  while (!waiting.empty()) {
-    const int here = waiting.back();
-    waiting.pop_back();
-    if (seen[static_cast<std::size_t>(here)] || plan.unknown_of(here) < 0) continue;
-    seen[static_cast<std::size_t>(here)] = 1;
-    for (const std::size_t b : parts_at[static_cast<std::size_t>(here)]) {
-      const Branch& branch = plan.branches()[b];
-      const int part = static_cast<int>(b);
-      const double least = (plan.element(part).regime(system.point(part).data()) == Regime::shut ? counts_shut : counts) * passing;
-      for (int port = 0; port < branch.ports; ++port) {
-        if (branch.junction[static_cast<std::size_t>(port)] != here || !(comes(branch, port) > least)) continue;
-        found[b] = 1;
-        for (int other = 0; other < branch.ports; ++other)
-          if (comes(branch, other) < 0.0) waiting.push_back(branch.junction[static_cast<std::size_t>(other)]);
-      }
-    }
-  }
-  return found;
-}
 
 /// The part of two ports on the way to a place, or from it, that most of the pressure is lost in; −1 where none takes a quarter of all there is.
 /// `left_out`: 1 of parts that are not looked at, nor the pressures at them alone.
@@ -237,6 +128,32 @@ std::string what_lets_off(const FlowSystem& system, const std::vector<char>& lef
   return words;
 }
 
+/// A pump that draws from where a relief valve lets off and pushes straight into a tank is asked about: what is on its way is as it should be.
+std::string is_it_turned(const FlowSystem& system, int pump, const std::vector<char>& pushed) {
+  const Plan& plan = system.plan();
+  if (pump < 0) return {};
+  const int inlet = plan.branches()[static_cast<std::size_t>(pump)].junction[0];
+  const auto drawn = on_the_way(system, inlet, false);
+  std::vector<char> on_its_side(static_cast<std::size_t>(plan.junction_count()), 0);
+  on_its_side[static_cast<std::size_t>(inlet)] = 1;
+  bool plain = true;
+  for (std::size_t b = 0; b < plan.branches().size(); ++b) {
+    const Branch& branch = plan.branches()[b];
+    const auto kind = plan.element(static_cast<int>(b)).kind();
+    const bool only_passes = kind == "line" || kind == "filter" || kind.ends_with("opening") || kind.ends_with("fitting") || kind == "size step";
+    plain = plain && (!pushed[b] || only_passes || static_cast<int>(b) == pump);
+    if (!drawn[b]) continue;
+    for (int port = 0; port < branch.ports; ++port) on_its_side[static_cast<std::size_t>(branch.junction[static_cast<std::size_t>(port)])] = 1;
+  }
+  for (std::size_t b = 0; b < plan.branches().size() && plain; ++b) {
+    if (plan.element(static_cast<int>(b)).kind() != "relief valve" || !on_its_side[static_cast<std::size_t>(plan.branches()[b].junction[0])]) continue;
+    const auto& parts = plan.network().parts();
+    return "The pump '" + parts[static_cast<std::size_t>(pump)].name + "' draws from where the relief valve '" + parts[b].name +
+           "' lets off, and pushes straight into a tank: is it the wrong way round?";
+  }
+  return {};
+}
+
 /// A question ends its sentence: no stop after its mark.
 std::string ended_once(std::string words) {
   for (std::size_t at = words.find("?."); at != std::string::npos; at = words.find("?.", at)) words.erase(at + 1, 1);
@@ -285,8 +202,10 @@ std::string explain_impossible(const FlowSystem& system) {
     return ended_once(words.str() + what_is_in_the_way(system, highest, true, pushed_through(system, -1)));
   }
   const Drawer drawer = drawer_beyond(system, lowest);
+  const auto beyond = pushed_through(system, drawer.pump);
   words << "the pressure at '" << name(lowest) << "' would have to fall below absolute zero: more liquid is asked for than can "
         << "reach it. ";
+  if (const std::string turned = is_it_turned(system, drawer.pump, beyond); !turned.empty()) return words.str() + turned;
   if (drawer.pump >= 0)
     words << "The way to pump '" << plan.network().parts()[static_cast<std::size_t>(drawer.pump)].name
           << "' is shut, too narrow, too long or too high for what it would draw, or the liquid is too thick";
@@ -294,7 +213,6 @@ std::string explain_impossible(const FlowSystem& system) {
     words << "The demand at '" << name(drawer.junction) << "' cannot be met; lower it, or open the way to it";
   else
     words << "Look for too great a height, a missing tank, a valve written the wrong way round or a blocked line before it";
-  const auto beyond = pushed_through(system, drawer.pump);
   const std::string hump = humped_curve(plan);
   return ended_once(words.str() + what_lets_off(system, beyond) + what_is_in_the_way(system, lowest, false, beyond) + (hump.empty() ? "" : ". And " + hump));
 }

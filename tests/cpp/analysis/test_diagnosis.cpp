@@ -100,6 +100,23 @@ TEST_CASE("diagnosis: the relief that a starved pump itself pushes open is not b
   CHECK_THAT(said, !Contains("relief") && Contains("Most of the pressure is lost in the line 'pick-up'"));
 }
 
+TEST_CASE("diagnosis: a pump that draws from where its relief lets off is asked which way round it is") {
+  const auto said_with = [](const char* relief_at) {
+    Network network;
+    network.add_liquid(constant(870.0, 0.1));
+    const int cell = network.add_tank("cell", tank(0.1)), in = network.add_junction("in"), out = network.add_junction("out");
+    network.add_part("pick-up", "line", {cell, in}, {}, line(20e-3, 0.5));
+    network.add_part("pump", "positive displacement pump", {out, in}, {},
+                     {{"displacement", 18e-6}, {"speed", 50.0}, {"rated_efficiency", 0.9}, {"rated_rise", 4e5}, {"rated_speed", 50.0}, {"rated_viscosity", 0.01}});
+    const int from = std::string(relief_at) == "out" ? out : in;
+    network.add_part("relief", "relief valve", {from, cell}, {}, {{"set_pressure", 5e5}, {"full_area", 1e-4}, {"band", 5e4}});
+    network.add_part("bearings", "line", {out, cell}, {}, line(2e-3, 0.5));
+    return said_of(std::move(network));
+  };
+  CHECK_THAT(said_with("out"), Contains("'pump' draws from where the relief valve 'relief' lets off") && Contains("is it the wrong way round?"));
+  CHECK_THAT(said_with("in"), !Contains("draws from where") && Contains("The way to pump 'pump' is shut, too narrow"));
+}
+
 TEST_CASE("diagnosis: what stands shut beside the way that feeds a demand is not blamed, though all the pressure stands across it") {
   Network network = with_water();
   const int cell = network.add_tank("cell", tank(0.1)), out = network.add_junction("out"), rail = network.add_junction("rail", {}, 0.2);
