@@ -15,7 +15,7 @@ FILTERS = ("filter", "filter with bypass")
 # Parts that meter or switch: the velocity in them is not that of a line, their drop is their job.
 METERING = (*PUMPS, *REGULATORS, INJECTORS, "relief valve", "check valve", "orifice", "valve", "thermostat", "thermostat bypass")
 _BYPASSES = ("relief valve", "thermostat bypass")  # a way with one of them is a way round
-_OPENS = ("thermostat", "valve")  # what lets liquid into the way beside a plain one
+NEARLY_SHUT = 0.1  # opening of a valve: under it the liquid is meant to go elsewhere, over it a consumer is only set (judgement)
 _LEAK = 0.01  # of the flow in a part: a branch beside it that takes less is no fork of its way
 BYPASSED = 0.9  # of the flow goes round a part: what it lets through is no more the way of the liquid (judgement)
 _ROUND_OFF = 1e-13  # of the greatest flow of a case: less is what rounding leaves in a dead end, and flows nowhere
@@ -59,7 +59,7 @@ class FlowMap:
         return self._widest(junction, self.steps_from, lambda step: step.stop, skip)
 
     def reached(self, junction: int, *, up: bool, skip: Sequence[str] = ()) -> dict[str, Step]:
-        """Every part that feeds a junction (`up`), or that it feeds, as far as the tanks."""
+        """Every part that feeds a junction (`up`), or that it feeds, as far as the tanks; parts in `skip` are not passed."""
         table, far = (self.steps_into, "start") if up else (self.steps_from, "stop")
         waiting, seen = [junction], {junction}
         parts: dict[str, Step] = {}
@@ -80,24 +80,31 @@ class FlowMap:
     def goes_round(self, part: str) -> float:
         """Share of the liquid that takes a bypass round a part, from where the ways fork to where they meet again; 0 where there is none.
 
-        A bypass is a way by a relief valve or a bypass thermostat, or one beside a thermostat or a valve on the way of the part itself. Consumers side by
-        side are none of each other.
+        A bypass is a way by a relief valve or a bypass thermostat. Where a thermostat or a nearly shut valve stands on the way of the part
+        itself, any way beside it is one. Consumers side by side are none of each other, nor are ways that meet only in a tank. No way leads
+        through a pump: in a closed loop the liquid comes by again.
         """
         own = next((step for steps in self.steps_from.values() for step in steps if step.part == part), None)
         if own is None:
             return 0.0
-        (fork, before), (meets, behind) = (self._end_of_branch(own.start, own.flow, up=True), self._end_of_branch(own.stop, own.flow, up=False))
-        branch = {self.case.kind_of(one) for one in (part, *before, *behind)}
-        if self.case.is_held(fork) or branch & set(_BYPASSES):
+        fork, before = self._end_of_branch(own.start, own.flow, up=True)
+        meets, behind = self._end_of_branch(own.stop, own.flow, up=False)
+        branch = (part, *before, *behind)
+        if self.case.is_held(fork) or self.case.is_held(meets) or any(self.case.kind_of(one) in _BYPASSES for one in branch):
             return 0.0
-        others = 0.0
+        kept_back, pumps, others = any(self._keeps_back(one) for one in branch), self.case.pumps, 0.0
+        leading_there = set(self.reached(meets, up=True, skip=pumps))
         for step in self.steps_from.get(fork, ()):
-            beyond = self.reached(step.stop, up=False)
-            leads_there = step.part != part and part not in beyond and meets in {step.stop, *(one.stop for one in beyond.values())}
-            between = {step.part, *(set(beyond) - set(self.reached(meets, up=False)))}
-            if leads_there and (branch & set(_OPENS) or {self.case.kind_of(one) for one in between} & set(_BYPASSES)):
-                others += step.flow
+            if step.part in leading_there and step.part not in branch:
+                beside = leading_there & {step.part, *self.reached(step.stop, up=False, skip=pumps)}
+                if kept_back or any(self.case.kind_of(one) in _BYPASSES for one in beside):
+                    others += step.flow
         return others / (others + own.flow)
+
+    def _keeps_back(self, part: str) -> bool:
+        """Whether liquid is kept from the way of a part on purpose: by a thermostat, or by a valve that is nearly shut."""
+        kind = self.case.kind_of(part)
+        return kind == "thermostat" or kind == "valve" and self.case.number(f"{part}.opening", 1.0) < NEARLY_SHUT
 
     def branch_of(self, part: str) -> tuple[int, int]:
         """The junctions where the way by a part forks off and where it meets others again, by their place in `junction_names`."""

@@ -1,4 +1,4 @@
-"""Round the loop from sump to sump: temperature and pressure at the places that every oil circuit has, in the order that the oil meets them."""
+"""Round the loop from sump to sump: temperature and pressure at the places of every oil circuit, in the order that the oil meets them."""
 
 from __future__ import annotations
 
@@ -24,8 +24,8 @@ class Loop:
     ----------
     main : station -> (temperature [K], static gauge pressure [Pa]) on the way of the oil that reaches the gallery
     aside : the same of a cooler in a branch of its own, such as a bleed back to the sump; empty without one
-    round_it : share of the oil on that way that goes round the cooler, where that is nearly all; else None. "cooler in" and "cooler out" are then
-        where the ways part and meet again, for what is lost between them is lost on the way round
+    round_it : share of the oil on that way that goes round the cooler, where that is nearly all; else None. "cooler in" and "cooler out"
+        are then where the ways part and meet again, for what is lost between them is lost on the way round
     """
 
     def __init__(self, seen: Seen) -> None:
@@ -54,16 +54,17 @@ class Loop:
 
     def _coolers(self) -> None:
         coolers, share = self.seen.coolers, self.seen.share(self.seen.coolers.mass_flow)
-        flows = self.seen.case.flows
-        beside = {part: flows.goes_round(part) for part in coolers.parts}
-        if beside and min(beside.values()) > BYPASSED:
-            self.round_it = min(beside.values())
-            ends = flows.branch_of(coolers.parts[0])[0], flows.branch_of(coolers.parts[-1])[1]
+        flows, before_gallery = self.seen.case.flows, self.seen.before_gallery()
+        main = [part for part in coolers.parts if part in before_gallery]  # past any other goes oil that never comes to the gallery
+        least = min((flows.goes_round(part) for part in main), default=0.0)
+        if least > BYPASSED:
+            self.round_it = least
+            ends = flows.branch_of(main[0])[0], flows.branch_of(main[-1])[1]
             self.main["cooler in"], self.main["cooler out"] = (self._of(self.seen.case.reading(end)) for end in ends)
             return
         if not coolers.parts or share is None or share.si < _PASSES:
             return
-        into = self.main if set(coolers.parts) & set(self.seen.before_gallery()) else self.aside
+        into = self.main if main else self.aside
         into["cooler in"], into["cooler out"] = ((coolers.inlet, coolers.inlet_static - self._ambient),
                                                  (coolers.outlet, coolers.outlet_static - self._ambient))
 
