@@ -98,9 +98,9 @@ def test_a_drive_that_ends_early_shows_what_lies_before_and_says_why(capsys, eng
     assert code == 1 and "It ends early, past " in out and "ends early: past " in err
     told = " ".join(f"{out} {err}".split())
     assert told.count("there is no answer past that") == 1 and told.count("would get hotter than") + told.count("no steady state") <= 1  # its reason, once
-    assert "why stands under what to look at" in told and "why is told above" in err
+    assert "why stands under what to look at" in told and "; standard output says why" in err
     quiet = run(capsys, engine('[drive.hot]\ncases = [["40 min", "hot track"]]\n', hot), "--json")[2]
-    assert "why is told above" not in quiet and "there is no answer" in quiet  # nothing but numbers stands on standard output
+    assert "standard output" not in quiet and "there is no answer" in quiet  # nothing but numbers stands on standard output
 
 
 @pytest.mark.parametrize("with_file", [False, True])

@@ -117,10 +117,10 @@ def test_no_refrigerant_is_called_near_another(other):
 
 
 def test_reid_pressure_may_be_given_for_fuels_only():
-    assert "48 kPa" in fluid("gasoline", reid="7 psi").notes[0]
+    assert "0.48 bar (7.0 psi)" in fluid("gasoline", reid="7 psi").notes[0]
     assert fluid("gasoline", reid="7 psia").at("100 F").vapour_pressure.to("psia") == pytest.approx(7.42, rel=0.01)
     blend = fluid("E50", reid="7.8 psi")
-    assert "54 kPa (7.8 psi), mixed with gasoline of 51 kPa" in blend.notes[0]
+    assert "0.54 bar (7.8 psi), mixed with gasoline of 0.51 bar (7.3 psi)" in blend.notes[0]
     with pytest.raises(FluidError, match="'water' has no Reid vapour pressure"):
         fluid("water", reid="7 psi")
     with pytest.raises(FluidError, match="has no Reid"):
@@ -298,7 +298,7 @@ def test_one_atmosphere_as_people_round_it_is_one(name, fahrenheit, pressure):
 
 
 @pytest.mark.parametrize("name, pressure, told", [
-    ("DOT 3", "15 psig", "brake fluid DOT 3: its boiling data end at 205 C, 101.3 kPa absolute (14.7 psia); above that pressure, as at 204.7 kPa"),
+    ("DOT 3", "15 psig", "brake fluid DOT 3: its boiling data end at 205 C, 1.01 bara (14.7 psia); above that pressure, as at 2.05 bara (29.7 psia)"),
     ("DOT 4", "1.03 bara", "data end at 230 C"), ("water", "200 psia", "data end at 125 C"), ("water", "0.01 psia", "data begin at 0 C"),
     ("diesel", "1 atm", "its boiling point is not known"), ("EG 50 %", "300 psig", "data end at 140 C")])
 def test_a_boiling_point_beyond_the_data_is_refused_in_words(name, pressure, told):

@@ -200,10 +200,15 @@ def test_half_of_where_it_turns_itself_asks_nobody_about_a_unit_and_a_shortfall_
 
 
 def test_a_reducing_regulator_short_by_the_limit_itself_is_not_asked_about():
-    case = altered(regulators.carburettor(set="60 psi"), regimes={"regulator": "regulating"})
-    setting = written.setting_of(case, "regulator")
-    short = setting.turns_at - written.held_of(case, "regulator")
-    limit = exactly(short, setting.pressure)
-    for share, told_of in ((limit, False), (nextafter(limit, 0.0), True)) if limit is not None else ():
-        found = checks.regulators.falls_short(case, checks.Limits(reducing_shortfall=Quantity(share, "fraction")))
-        assert ("regulator set above the pump" in [one.code for one in found]) is told_of
+    fitting = 0
+    for psi in range(58, 66):
+        case = altered(regulators.carburettor(set=f"{psi} psi"), regimes={"regulator": "regulating"})
+        setting = written.setting_of(case, "regulator")
+        limit = exactly(setting.turns_at - written.held_of(case, "regulator"), setting.pressure)
+        if limit is None:  # no share times this setting is the shortfall to the last bit
+            continue
+        fitting += 1
+        for share, told_of in ((limit, False), (nextafter(limit, 0.0), True)):
+            found = checks.regulators.falls_short(case, checks.Limits(reducing_shortfall=Quantity(share, "fraction")))
+            assert ("regulator set above the pump" in [one.code for one in found]) is told_of
+    assert fitting

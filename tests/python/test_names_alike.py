@@ -58,6 +58,7 @@ def test_a_row_may_be_asked_for_by_what_the_table_calls_it(answer):
 @pytest.mark.parametrize("name, words", [("bath", "bath pressure"), ("bath.gauge", "bath pressure"), ("bath.total", "bath pressure, total"),
                                          ("suction pipe.outlet", "suction pipe outlet pressure"), ("suction pipe.outlet.gauge", "suction pipe outlet pressure"),
                                          ("pump.outlet.gauge", "pump outlet pressure (total)"),
+                                         ("pump.outlet", "pump outlet pressure (total)"), ("pump.outlet.static", "pump outlet pressure (total)"),
                                          ("pump.inlet.absolute", "pump inlet pressure, absolute (total)"),
                                          ("pump.outlet.total", "pump outlet pressure, total"), ("suction pipe.outlet.vapour_margin", "suction pipe outlet vapour margin")])
 def test_a_reading_is_called_alike_in_a_table_a_sweep_and_a_drive_and_says_where_it_is_total(answer, name, words):

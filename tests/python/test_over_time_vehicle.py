@@ -147,3 +147,25 @@ def test_a_drive_is_read_with_the_vehicle(file):
     assert list(read(text, "vehicle.toml", Path(file()).parent).drives) == ["morning"]
     with pytest.raises(FileError, match="cases' is missing"):
         read(text + "[drive.other]\n", "vehicle.toml", Path(file()).parent)
+
+
+def test_findings_of_two_circuits_alike_stand_below_each_and_that_the_drive_ends_early_is_said_once():
+    def axle():
+        circuit = fn.Circuit("axle (invented)", fluid="SAE 10W-40", air_temperature="20 C", temperatures="found")
+        circuit.tank("sump", level="80 mm", temperature="found", heat="2.6 kW", heat_loss="10 W/K", heat_capacity="8 kJ/K")
+        circuit.run("pumping", "sump", "gallery", [fn.displacement_pump("12 cc/rev", speed="3000 rpm", name="pump"), fn.hose(bore="8 mm", length="1 m", name="hose")])
+        circuit.run("back", "gallery", "sump", [fn.orifice("3 mm", name="jet")])
+        circuit.case("road", speed="3000 rpm")
+        return circuit
+
+    vehicle = fn.Vehicle("twin (invented)", units="metric")
+    for name in ("front", "rear"):
+        vehicle.add(axle(), name)
+    vehicle.case("road", speed="3000 rpm")
+    drive = fn.over_time(vehicle, [("10 min", "road")], every="1 min")
+    assert not drive.complete and [one.code for one in drive.findings["front"]] == [one.code for one in drive.findings["rear"]]
+    front, rear = (table.findings for table in drive.table().tables[:2])
+    stops = {one.code for one in drive.findings["rear"] if one.severity == "stop"}
+    assert {"not solved", "no relief"} <= stops and sum(severity == "stop" for severity, _ in rear) == len(stops) - 1
+    assert rear == [one for one in front if "the drive ends early" not in one[1]] and len(rear) == len(front) - 1
+    assert [table.title.partition(" · ")[0] for table in drive.table().tables[:2]] == ["front", "rear"]

@@ -3,6 +3,7 @@
 The limits are common practice, no source.
 """
 
+from math import inf, nextafter
 from types import SimpleNamespace
 
 import pytest
@@ -183,14 +184,31 @@ def test_shut_and_wide_open_mean_the_opposite_for_the_two_kinds_of_regulators(ma
     assert found.code == said and ("{here} stands at bowl" in found.what) == (make is carburettor and said == "regulator starved")
 
 
-@pytest.mark.parametrize("share, severity", [(0.99, "watch"), (1.0, "watch"), (1.01, "stop")])
+@pytest.mark.parametrize("share, severity", [(0.99, "watch"), (1.01, "stop")])
 def test_a_starved_regulator_stops_beyond_its_limit(share, severity):
     case = car()
     setting = checks.written.setting_of(case, "regulator")
     short = 0.125 * setting.turns_at
     found = stuck(case, "valve shut", setting.turns_at - setting.pressure - short,
                   regulator_shortfall=Quantity(short / share / setting.pressure, "fraction"))
-    assert found.severity == (severity if share != 1.0 else found.severity) and found.hurt == pytest.approx(share) and found.value.si == pytest.approx(short)
+    assert found.severity == severity and found.hurt == pytest.approx(share) and found.value.si == pytest.approx(short)
+
+
+def test_a_starved_regulator_short_by_the_limit_itself_does_not_stop():
+    case, fitting = car(), 0
+    setting = checks.written.setting_of(case, "regulator")
+    for part in range(8, 24):
+        over = setting.turns_at - setting.pressure - part / 128.0 * setting.turns_at
+        short = stuck(case, "valve shut", over).value.si
+        limit = next((share for share in (short / setting.pressure, nextafter(short / setting.pressure, inf), nextafter(short / setting.pressure, 0.0))
+                      if share * setting.pressure == short), None)
+        if limit is None:  # no share times this setting is the shortfall to the last bit
+            continue
+        fitting += 1
+        for share, severity in ((limit, "watch"), (limit * (1.0 - 1e-15), "stop")):
+            found = stuck(case, "valve shut", over, regulator_shortfall=Quantity(share, "fraction"))
+            assert found.severity == severity and found.value.si == short
+    assert fitting
 
 
 @pytest.mark.parametrize("times, severity", [(1.01, "watch"), (2.99, "watch"), (3.01, "stop"), (0.99, None)])

@@ -1,7 +1,7 @@
 """What wider lines would bring, tried in the engine before they are recommended.
 
-Wider are the bores of the lines on the way in question, and of the openings, size steps and fittings there that have one, each a quarter. Lengths, bend
-radii, filters, coolers, valves and tees stay.
+Wider are the bores of the lines on the way in question, and of the openings, size steps and fittings there that have one, each a quarter.
+Lengths, bend radii, filters, coolers, valves and tees stay.
 """
 
 from __future__ import annotations
@@ -32,8 +32,8 @@ class Wider(NamedTuple):
 
 def wider(case: CaseResult, parts: Iterable[str], measured: Callable[[CaseResult], Quantity], cure: str, otherwise: str, *,
           rises: bool = False, told_of: bool = False) -> Wider:
-    """The `Wider` of lines that are to lessen what is measured, or to raise it. `otherwise` is the cure where they do not. `told_of`: the finding
-    names these parts, and no others.
+    """The `Wider` of lines that are to lessen what is measured, or to raise it. `otherwise` is the cure where they do not. `told_of`: the
+    finding names these parts, and no others.
 
     The cure stands untried where nothing can be tried, as of a moment of a drive, and where none of the parts is a line.
     """

@@ -92,8 +92,8 @@ def _one(loaded: CircuitFile | VehicleFile, made: FileDrive, units: str, outs: S
         print(f"flarenut: stopped: drive '{made.name}': {answer.why_not_in(units)}{kept}", file=sys.stderr)
         return answer, STOPPED
     if not answer.complete:
-        told_above = len(answer.times) and told is None  # on standard output: once is enough
-        why = f"past {clock(answer.times[-1])}; why is told above" if told_above else answer.why_not_in(units)
+        printed = len(answer.times) and told is None  # then standard output says why: once is enough
+        why = f"past {clock(answer.times[-1])}; standard output says why" if printed else answer.why_not_in(units)
         print(f"{loaded.name}: drive '{made.name}' ends early: {why}", file=sys.stderr)
     return answer, SOLVED if answer.complete else UNSOLVED
 

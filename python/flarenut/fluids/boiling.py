@@ -75,4 +75,4 @@ def boiling_point(liquid: _core.fluids.Liquid, pascal: float) -> float | None:
 
 
 def _shown(pascal: float) -> str:
-    return f"{pascal / 1e3:.4g} kPa absolute ({pascal / 6894.757:.3g} psia)"
+    return f"{units.show(pascal, 'pressure_absolute', 'metric')} ({units.show(pascal, 'pressure_absolute', 'us')})"

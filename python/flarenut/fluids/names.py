@@ -178,9 +178,14 @@ def _notes(entry: Mapping[str, object]) -> tuple[str, ...]:
 def _gasoline(letter: str, reid: float | None) -> Fluid:
     pressure = _classes("gasoline ASTM D4814")[letter] if reid is None else reid
     name = f"gasoline class {letter}" if reid is None else "gasoline"
-    note = (f"Reid vapour pressure {pressure / 1e3:.0f} kPa ({pressure / 6894.757:.1f} psi)"
+    note = (f"Reid vapour pressure {_in_both(pressure)}"
             + (f", the most ASTM D4814 class {letter} allows; fuel at the pump may have less." if reid is None else ", as given."))
     return Fluid(core.Liquid(gasoline_record(pressure, name)), (note, *_notes(toml("petroleum_fuels.toml")["gasoline"])))
+
+
+def _in_both(pascal: float) -> str:
+    """A Reid vapour pressure as both systems have it, no finer than it is known."""
+    return f"{pascal / 1e5:.2f} bar ({pascal / 6894.757:.1f} psi)"
 
 
 def _blend(share: float, name: str, reid: float | None) -> Fluid:
@@ -193,9 +198,8 @@ def _blend(share: float, name: str, reid: float | None) -> Fluid:
     else:
         finished = reid
         gasoline_reid = blend.gasoline_reid_for(base, reid)
-        note = f"mixed with gasoline of {gasoline_reid / 1e3:.0f} kPa to reach it"
-    notes: tuple[str, ...] = (f"{100 * share:g} % ethanol by volume; Reid vapour pressure {finished / 1e3:.0f} kPa "
-             f"({finished / 6894.757:.1f} psi), {note}.",)
+        note = f"mixed with gasoline of {_in_both(gasoline_reid)} to reach it"
+    notes: tuple[str, ...] = (f"{100 * share:g} % ethanol by volume; Reid vapour pressure {_in_both(finished)}, {note}.",)
     if name == "E85":
         notes += ("Fuel sold as E85 holds 51-83 % ethanol (ASTM D5798): test it, or name its share.",)
     return Fluid(core.Liquid(name, gasoline_record(gasoline_reid), blend), notes)

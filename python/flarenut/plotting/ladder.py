@@ -157,7 +157,8 @@ def _draw_rungs(inset: Axes, case: CaseResult, stretch: _Stretch, unit: str, num
     for place, rung in enumerate(rungs[1:]):
         if place in beside:
             across, up = [*across, place + 0.5], [*up, float("nan")]
-            inset.plot([place, place + 1], rungs[place:place + 2], **style(number) | {"linestyle": (0, (1, 2)), "linewidth": 1.0, "marker": ""})
+            dotted = {"linestyle": (0, (1, 2)), "linewidth": 1.0, "marker": ""}
+            inset.plot([place, place + 1], rungs[place:place + 2], **style(number) | dotted)
         across, up = [*across, place + 1.0], [*up, rung]
     inset.plot(across if rungs else [], up, label=case.name, **style(number))
 
@@ -226,7 +227,8 @@ def _slanted(crowded: bool) -> dict[str, Any]:
 
 def _dress(inset: Axes, cases: Sequence[CaseResult], stretch: _Stretch, crowded: bool) -> None:
     layout, parts = cases[0].layout, stretch.parts
-    inset.set_xticks([i + 0.5 for i in range(len(parts))], [_short(layout.title(part)) + _bypassed(cases, parts, place) for place, part in enumerate(parts)], **_slanted(crowded))
+    names = [_short(layout.title(part)) + _bypassed(cases, parts, place) for place, part in enumerate(parts)]
+    inset.set_xticks([i + 0.5 for i in range(len(parts))], names, **_slanted(crowded))
     inset.tick_params(axis="x", length=0)
     inset.tick_params(axis="y", labelsize=8)
     inset.set_xlim(-0.12, len(parts) + 0.12 if parts else 0.5)

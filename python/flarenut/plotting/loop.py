@@ -27,9 +27,9 @@ _ROW_INCHES, _WIDTH = 3.3, 11.5
 def temperature_loop(comparison: ComparisonShape, *, cases: Sequence[str] | None = None, ax: Axes | None = None, units: str | None = None) -> Axes:
     """Draws the oil's temperature from the sump through pump, filter and cooler to the gallery, a line for each variant, a panel for each case.
 
-    A cooler in a branch of its own, such as a bleed back to the sump, is drawn apart from the line, thin. Where nearly all the oil goes round
-    a cooler, by a thermostat or a relief, its marks are hollow and stand for where the ways part and meet, and above the panel stands how much goes
-    round. The band is how warm oil should be.
+    A cooler in a branch of its own, such as a bleed back to the sump, is drawn apart from the line, thin. Where nearly all the oil goes
+    round a cooler, by a thermostat or a relief, its marks are hollow and stand for where the ways part and meet, and above the panel stands
+    how much goes round. The band is how warm oil should be.
 
     Parameters
     ----------
@@ -145,7 +145,8 @@ def _panel(panel: Axes, loops: Mapping[str, LoopShape | None], stations: Sequenc
             look = style(number) | ({"linewidth": 0.9, "markerfacecolor": "white"} if thin else {})
             if found:
                 panel.plot(*zip(*found), **look)
-            bypassed = [point for point, one in zip(found, [one for one in way if one in stations]) if loop.round_it is not None and one in _OF_COOLER]
+            shown = [one for one in way if one in stations]
+            bypassed = [point for point, one in zip(found, shown) if loop.round_it is not None and one in _OF_COOLER]
             if bypassed and not thin:
                 panel.plot(*zip(*bypassed), **look | {"linestyle": "none", "markerfacecolor": "white", "zorder": 4})
     panel.margins(y=0.1)
@@ -196,8 +197,8 @@ def _legend(ax: Axes, comparison: ComparisonShape, loops: Mapping[tuple[str, str
 
     handles: list[Artist] = [Line2D([], [], label=folded(name), **style(number)) for number, name in enumerate(comparison.variants)]
     if any(loop and (loop.aside or loop.round_it is not None) for loop in loops.values()):
-        handles.append(Line2D([], [], label=folded("cooler in a branch of its own, or bypassed"), color=INK, linewidth=0.9, marker="o", markersize=4.5,
-                              markerfacecolor="white"))
+        handles.append(Line2D([], [], label=folded("cooler in a branch of its own, or bypassed"), color=INK, linewidth=0.9,
+                              marker="o", markersize=4.5, markerfacecolor="white"))
     if band:
         handles.append(Patch(color=COLOURS[2], alpha=0.12, linewidth=0.0, label=folded(band)))
     legend(ax, "", handles)

@@ -182,7 +182,7 @@ def _note_of_sizes(data: Dataset, names: Sequence[str], drawn: Mapping[str, Quan
     note += f". No size keeps the limit of {' and '.join(out)}: another part has to change for it" if out else ""
     note += f". {_begun(' and '.join(other))} do{'' if other[1:] else 'es'} not depend on this size: look elsewhere" if other else ""
     hair = [data[key].attrs["long_name"] for key in list(data.attrs.get("by_a_hair", []))]
-    note += f". {_begun(' and '.join(hair))}: by a hair, less than such numbers are worth" if hair else ""
+    note += f". {_begun(' and '.join(hair))}: by a hair, for such numbers are no closer" if hair else ""
     return note + (f". Of each: {', '.join(name or f'none of {spec}' for spec, name in each.items())}" if len(each) > 1 else "")
 
 

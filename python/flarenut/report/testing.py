@@ -51,8 +51,9 @@ def test_section(circuit: Circuit, answer: Answer, units: str, sources: Sources)
     said = [element("p", _BRAKES)] if brakes else []
     on_glycol = circuit.family == "brake fluid"
     steps = (_FILLED[on_glycol], *_BRAKE_STEPS) if brakes or on_glycol else _STEPS
-    above = [in_one("Test with liquid at: twice the highest pressure in any of the cases, and 100 psi (6.9 bar) at least, but no more than the line itself "
-                    "is proved or clamped to. A blocked line may see more than any case knows. What the maker of hose or ends says comes first.", units)]
+    above = [in_one("Test with liquid at: twice the highest pressure in any of the cases, and 100 psi (6.9 bar) at least, but no more than "
+                    "the line itself is proved or clamped to. A blocked line may see more than any case knows. What the maker of hose or "
+                    "ends says comes first.", units)]
     return joined(*said, element("p", _BY_ITSELF), *made, element("ol", *(element("li", step) for step in steps)), notes(above if rows else []))
 
 

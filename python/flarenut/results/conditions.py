@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Protocol
 from flarenut.units import UnitError, show
 from flarenut.units.display import SAID, as_said
 from flarenut.units.table import UNITS
+from flarenut.units.text import split_number
 
 if TYPE_CHECKING:
     from .case import CaseResult
@@ -63,12 +64,19 @@ def kept_as_written(cases: Iterable[CaseResult], name: str, system: str) -> bool
 
 
 def _unit_in(text: str) -> str:
-    """The unit of a text that is one value; a vacuum and a boost stand beside each other, each as its dial has it."""
-    number, _, unit = text.removesuffix(ASSUMED).partition(" ")
+    """The unit of a text that is one value; a vacuum and a boost stand beside each other, each as its dial has it.
+
+    >>> _unit_in("9e1 km/h"), _unit_in("3/8 in"), _unit_in("10 psi boost"), _unit_in("5 psi at 90 gph"), _unit_in("as in circuit")
+    ('km/h', 'in', 'psi', '', '')
+    """
+    try:
+        unit = split_number(text.removesuffix(ASSUMED), "")[1]
+    except UnitError:  # words, or several numbers
+        return ""
     for word in SAID:
         unit = unit.removesuffix(word)
     unit = unit[:-1] if unit[-1:] in ("a", "g") and unit[:-1] in UNITS["pressure"] else unit
-    return unit if unit and unit != "inHg" and number.replace(".", "").removeprefix("-").isdigit() else ""
+    return unit if unit != "inHg" and any(unit in units for units in UNITS.values()) else ""
 
 
 def text_of(case: CaseResult, name: str, system: str, *, keep: bool = True) -> str:
@@ -79,7 +87,9 @@ def text_of(case: CaseResult, name: str, system: str, *, keep: bool = True) -> s
     if isinstance(written, (list, tuple)):
         written = ", ".join(map(str, written))
     written = str(written).strip()
-    return said(name, written, system, keep) if written else _solved_with(case, name, system) + ASSUMED * (name == "air_temperature" and air_assumed(case))
+    if written:
+        return said(name, written, system, keep)
+    return _solved_with(case, name, system) + ASSUMED * (name == "air_temperature" and air_assumed(case))
 
 
 def holds_nothing(case: CaseResult) -> bool:

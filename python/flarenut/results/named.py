@@ -19,7 +19,6 @@ PLACE_WORDS = ("gauge", "absolute", "static", "total", "velocity", "temperature"
 END_WORDS = ("gauge", "absolute", "static", "total", "velocity", "reynolds", "vapour_margin", "mass_flow", "volume_flow", "temperature")
 SHORT = {"margin": "suction_margin", "vacuum": "suction_vacuum", "inlet": "inlet.gauge", "outlet": "outlet.gauge"}  # as tables say them
 _PRESSURES = ("gauge", "absolute", "static", "total")
-OF_NO_BORE = " (total)"
 
 
 def asks_for(answer: Mapping[str, CaseResult], names: Sequence[str]) -> list[Ask]:
@@ -78,29 +77,34 @@ def _of_parts(case: CaseResult, name: str, owner: str, word: str, read: Callable
     if asked in SUCTION_WORDS and read(case, owner).suction is not None:
         return suction_ask(name, owner, asked.removeprefix("suction_"), lambda case: read(case, owner).suction)
     if end in ("inlet", "outlet") and rest in END_WORDS:
-        total = of_no_bore(rest) if getattr(read(case, owner), end).bore.si == 0.0 else ""
-        return Ask(name, words_of(f"{owner} {end}", rest) + total, lambda case: getattr(getattr(read(case, owner), end), rest))
+        total = is_total(rest, getattr(read(case, owner), end).bore.si)
+        return Ask(name, words_of(f"{owner} {end}", rest, total), lambda case: getattr(getattr(read(case, owner), end), rest), total=total)
     return None
 
 
-def words_of(owner: str, word: str) -> str:
+def words_of(owner: str, word: str, total: bool = False) -> str:
     """What a reading of a place or an end is called: its unit says that a pressure is gauge, so that it has one name wherever it is shown.
+
+    total : see `is_total`; what is total is not called static as well
 
     >>> words_of("gallery", "gauge"), words_of("gallery", "total"), words_of("feed hose outlet", "vapour_margin")
     ('gallery pressure', 'gallery pressure, total', 'feed hose outlet vapour margin')
+    >>> words_of("pump outlet", "static", total=True), words_of("pump outlet", "absolute", total=True)
+    ('pump outlet pressure (total)', 'pump outlet pressure, absolute (total)')
     """
-    if word == "gauge":
-        return f"{owner} pressure"
-    return f"{owner} pressure, {word}" if word in _PRESSURES else f"{owner} {word.replace('_', ' ')}"
+    if word not in _PRESSURES:
+        return f"{owner} {word.replace('_', ' ')}"
+    plain = word == "gauge" or total and word == "static"
+    return f"{owner} pressure{'' if plain else f', {word}'}{' (total)' * total}"
 
 
-def of_no_bore(word: str) -> str:
-    """Beside the words of a static pressure at the end of a part without a bore of its own: it is the total pressure, and no gauge at the place shows it.
+def is_total(word: str, bore: float) -> bool:
+    """Whether static pressure at the end of a part is total pressure, as it has no bore of its own: no gauge there shows it.
 
-    >>> of_no_bore("gauge"), of_no_bore("mass_flow")
-    (' (total)', '')
+    >>> is_total("gauge", 0.0), is_total("gauge", 0.008), is_total("mass_flow", 0.0)
+    (True, False, False)
     """
-    return OF_NO_BORE if word in ("gauge", "absolute", "static") else ""
+    return bore == 0.0 and word in ("gauge", "absolute", "static")
 
 
 def _unknown(case: CaseResult, name: str) -> NoSuchName:

@@ -75,8 +75,8 @@ _ENDS = {"take up": "hottest", "give off": "coldest"}
 
 
 def in_shop_words(message: str, layout: Layout) -> str:
-    """The engine's sentence with places inside of runs, which nobody named, as the outlet of the part before them, and temperatures and watts in both
-    systems.
+    """The engine's sentence with places inside of runs, which nobody named, as the outlet of the part before them, and temperatures and
+    watts in both systems.
 
     >>> from flarenut.results.layout import Layout
     >>> in_shop_words("'line:1' would get hotter than 160 degC", Layout("x", junction_titles={"line:1": "after pump"}))

@@ -38,17 +38,18 @@ class Solved(Protocol):
 class Ask:
     """One row before it is asked: a question to put to each case, and how to show the answers."""
 
-    __slots__ = ("key", "label", "question", "units", "below_zero", "before", "beside", "known", "in_line")
+    __slots__ = ("key", "label", "question", "units", "below_zero", "before", "beside", "known", "in_line", "total")
 
     def __init__(self, key: str, label: str, question: Callable[..., Any], units: dict[str, str] | None = None,
                  below_zero: str | None = None, beside: Callable[..., Any] | None = None, known: bool = False,
-                 before: Callable[..., str] | None = None) -> None:
+                 before: Callable[..., str] | None = None, total: bool = False) -> None:
         self.key, self.label, self.question = key, label, question
         self.units = units or {}  # system -> unit, in place of the preferred one
         self.below_zero = below_zero  # word for a value below zero, where a number would puzzle
         self.beside = beside or (lambda case: "")  # text to stand after the number, of a solved case
         self.before = before or (lambda case: "")  # a word to stand before the number, of a solved case: "over"
         self.in_line = beside is not None  # a small number keeps the decimals of the others: its share says what it is
+        self.total = total  # whether it is a pressure that is total, as its place has no bore to take speed head from
         self.known = known  # whether it is known without a solution
 
 
@@ -168,7 +169,8 @@ def _conditions(answer: Mapping[str, CaseResult], system: str) -> list[Ask]:
     if any(air_assumed(case) for case in answer.values()):
         names["air_temperature"] = None
     return [Ask(f"condition.{name}", label_of(name, [case.conditions.get(name, "") for case in answer.values()]),
-                lambda case, name=name, keep=kept_as_written(answer.values(), name, system): text_of(case, name, system, keep=keep), known=True)
+                lambda case, name=name, keep=kept_as_written(answer.values(), name, system): text_of(case, name, system, keep=keep),
+                known=True)
             for name in names]
 
 

@@ -16,7 +16,7 @@ import numpy
 from ..checks import Limits
 from ..checks.suction import least_margin_at
 from ..results.boiling import degrees_to_boiling
-from ..results.named import HEAT_WORDS, of_no_bore
+from ..results.named import HEAT_WORDS, is_total
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -44,7 +44,7 @@ class Column:
 
     kind: str  # one of `units.KINDS`, "" for a plain number, or REGIME
     make: Callable[..., Any]  # function of the raw values (rows, raw columns)
-    beside: str = ""  # words after its own, of what it really is
+    total: bool = False  # see `flarenut.results.named.is_total`
 
 
 class Reader:
@@ -79,7 +79,7 @@ class Reader:
         """Column of one end of a part."""
         if word in ("gauge", "absolute", "static"):
             found = self._pressure(self.of_end("static", part, port), word)
-            return found if self.case.ends(part)[port].bore > 0.0 else replace(found, beside=of_no_bore(word))
+            return replace(found, total=is_total(word, self.case.ends(part)[port].bore))
         if word == "total":
             return Column("pressure_absolute", self.of_end("end_total", part, port))
         if word in ("mass_flow", "volume_flow"):

@@ -1,14 +1,19 @@
 """One value of a table of line sizes, and what all sizes of it are judged by."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from math import inf
 
 from ..checks import Limits
 from ..units import Quantity
 
-# A share of what a limit allows: a margin that is less is less than our numbers are worth. Friction lies within 1 to 6 % of nineteen in twenty of what was
-# measured in turbulent flow (docs/verification.md, measured sets), coefficients of fittings, bores and viscosities no nearer to those at hand.
-WORTH = 0.05
+# A share of what a limit allows: our numbers are no closer than that. Five hundredths are judgement. Friction measured in turbulent flow
+# bounds losses by 1 to 6 % in nineteen of twenty points (docs/verification.md, measured sets); fittings, bores and viscosities are known
+# no better.
+NO_CLOSER = 0.05
+# A share of what a limit allows: a size that leaves no more than that beyond another does not mend a narrow pass. Judgement too.
+_MENDS = 0.01
 
 
 @dataclass(frozen=True)
@@ -21,7 +26,8 @@ class Cell:
     at_most: bool = True  # whether the limit is an upper one
     bound: str = ""  # "over" where the value is no more than a least one
     place: str = ""  # where there are several, that which is worst
-    allowed: float | None = None  # [SI] what the limit allows, where that is not the limit itself: how far a pressure may fall from where it is held
+    # [SI] what the limit allows, where that is not the limit itself: how far a pressure may fall from where it is held. 0 where it may not.
+    allowed: float | None = None
 
     @property
     def margin(self) -> Quantity | None:
@@ -38,13 +44,17 @@ class Cell:
 
     @property
     def tightness(self) -> float:
-        """The margin as a share of what the limit allows; without end where there is no limit. Our numbers are worth no more than `WORTH` of it."""
-        return self.spare if self.allowed is None else self.left / self.allowed
+        """The margin as a share of what the limit allows, of the limit itself where that is nothing; endless where there is no limit."""
+        return self.left / self.allowed if self.allowed else self.spare
 
     @property
     def by_a_hair(self) -> bool:
-        """Whether the limit is kept by less than our numbers are worth."""
-        return 0.0 <= self.tightness < WORTH
+        """Whether the limit is kept by less than our numbers are close."""
+        return 0.0 <= self.tightness < NO_CLOSER
+
+    def leaves_more_than(self, other: Cell) -> bool:
+        """Whether so much more is left to the limit that it counts."""
+        return self.tightness - other.tightness > _MENDS
 
     @property
     def passes(self) -> bool:

@@ -140,7 +140,7 @@ def _volume(judge: Judge, answer: Answer) -> Cell:
 
 COLUMNS = (
     Column("pressure", "{place} pressure", fed_pressure, "pressure_gauge", {},
-           "the least left of all cases and places"),
+           "the least share left of what is allowed, of all cases and places"),
     Column("rise_over_setting", "rise over setting", _rise_over_setting, "pressure_difference", {}, "the highest of all cases"),
     Column("back_pressure", "return back-pressure", _back_pressure, "pressure_difference", {}, "the highest of all cases"),
     Column("inlet_vacuum", "pump inlet below ambient", _inlet_vacuum, "pressure_difference", VACUUM_DIALS,

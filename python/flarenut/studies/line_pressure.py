@@ -42,17 +42,26 @@ def _fed(case: CaseResult) -> list[str]:
 def fed_pressure(judge: Judge, answer: Answer) -> Cell | None:
     """That which has least left to its limit; where nothing is limited, the least. Cases in which no pump runs are left out."""
     cases = [case for case in answer.values() if not is_off(case)] or list(answer.values())
-    found = [_at_place(judge, case, place) for case in cases for place in judge.places]
-    limited = [cell for cell in found if cell.limit is not None]
-    return min(limited or found, key=lambda cell: (0.0 if cell.limit is None else cell.left, cell.si), default=None)
+    found = [cell for case in cases for place in judge.places for cell in _at_place(judge, case, place)]
+    return min(found, key=_left_over, default=None)
 
 
-def _at_place(judge: Judge, case: CaseResult, place: str) -> Cell:
+def _left_over(cell: Cell) -> tuple[float, float, float]:
+    """A share of what the limit allows, for pascals of a rail and of a float bowl do not compare. Above where a pressure is held all of
+    that is left; there the limit that is nearer in pascals comes first."""
+    return min(cell.tightness, 1.0), cell.left, cell.si
+
+
+def _at_place(judge: Judge, case: CaseResult, place: str) -> Iterator[Cell]:
+    """One for each limit there; one without where there is none."""
     value = case.at(place).gauge
+    named = place if judge.places[1:] else ""
     spare = [] if is_off(case) else [*_of_regulators(judge, case, place), *_of_injectors(judge, case, place)]
-    left, allowed = min(spare, default=(0.0, None))
-    limit = Quantity(value.si - left, "pressure_gauge", ambient=value.ambient) if spare else None
-    return Cell(value, case.name, limit, at_most=False, place=place if judge.places[1:] else "", allowed=allowed)
+    for left, allowed in spare:
+        limit = Quantity(value.si - left, "pressure_gauge", ambient=value.ambient)
+        yield Cell(value, case.name, limit, at_most=False, place=named, allowed=allowed)
+    if not spare:
+        yield Cell(value, case.name, at_most=False, place=named)
 
 
 def _of_regulators(judge: Judge, case: CaseResult, place: str) -> Iterator[tuple[float, float]]:
@@ -67,8 +76,8 @@ def _of_regulators(judge: Judge, case: CaseResult, place: str) -> Iterator[tuple
 
 
 def _of_injectors(judge: Judge, case: CaseResult, place: str) -> Iterator[tuple[float, float]]:
-    """How far the pressure across injectors that are fed there may still fall before it is said to be too low, and how far from what they are rated
-    at [Pa]."""
+    """How far the pressure across injectors that are fed there may still fall before it is said to be too low, and how far it may from what
+    they are rated at [Pa]."""
     for bank in case.injectors:
         rail, manifold = case.ends(bank)[:2]
         rated = case.number(f"{bank}.rated_pressure")

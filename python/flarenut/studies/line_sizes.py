@@ -18,7 +18,7 @@ from .line_cells import Judge
 from .line_choices import choices_of, fitted, fittings_of, line_named, listed_below, without_loss
 from .line_columns import COLUMNS
 from .line_pressure import fed_places
-from .line_verdicts import choked, elsewhere, excused, past_any_size, severe, shared
+from .line_verdicts import choked, elsewhere, excused, past_any_size, past_mending, severe, shared
 
 if TYPE_CHECKING:
     from xarray import Dataset
@@ -93,7 +93,7 @@ class LineSizes:
         self.places, self.columns, self.rows, self.units, self._notes = places, columns, rows, units, notes
         self.ends_below = ends_below
         self.beyond, self.elsewhere, self._excused = past_any_size(rows, wide), elsewhere(rows, wide), excused(rows, wide)
-        self._choked, common = choked(rows, wide), shared(rows, wide)
+        self._choked, self._past_mending, common = choked(rows, wide), past_mending(rows, wide), shared(rows, wide)
         for row in rows:
             row.findings = [one for key, one in row.severe.items() if key not in common]
         widest = max((row for row in rows if not row.refusal), key=lambda row: row.bore.si, default=None)
@@ -136,6 +136,14 @@ class LineSizes:
     def chokes(self, row: LineSize) -> bool:
         """True for a size that betters what is the matter `elsewhere` by throttling the flow: no cure, and no size to choose."""
         return (row.spec, row.size) in self._choked
+
+    def hairs(self, row: LineSize) -> list[str]:
+        """Keys of the columns whose limit a size keeps by a hair, of those in which a wider one leaves more."""
+        return [key for key, cell in row.cells.items() if cell.by_a_hair and (row.spec, row.size, key) not in self._past_mending]
+
+    def hairs_past_mending(self, row: LineSize) -> list[str]:
+        """Keys of those in which none does, nor a line that lost nothing: it is not this line that leaves so little."""
+        return [key for key, cell in row.cells.items() if cell.by_a_hair and (row.spec, row.size, key) in self._past_mending]
 
     def smallest(self, spec: str | None = None) -> LineSize | None:
         """The row of the least bore that passes, of one specification or of all; None where none does, or nothing is limited.
@@ -190,8 +198,8 @@ def line_sizes(circuit: Circuit, line: str, sizes: Sequence[str] | None = None, 
     """Tries every standard size of a line in its circuit; says which pass, by how much, and which is the smallest that does.
 
     Only the line itself changes, and the fittings that you name: length, bends and losses stay, other fittings are those of the circuit.
-    A size that keeps a limit by less than 5 % of it passes by less than such numbers are worth: the lines at the top say so, with what the next
-    size up leaves. Of a fed pressure it is 5 % of how far it may fall from where it is held.
+    A size that keeps a limit by less than 5 % of it passes by a hair, for such numbers are no closer: the lines at the top say so, with
+    what the next size up leaves where that is more. Of a fed pressure it is 5 % of how far it may fall from where it is held.
 
     Parameters
     ----------

@@ -169,7 +169,7 @@ def as_dataset(table: LineSizes) -> Dataset:
     coordinates = {"size": list(names.values()), "specification": ("size", [row.spec for row in table.rows]),
                    "bore": ("size", [row.bore.si for row in table.rows], {"units": "m", "kind": "length"})}
     smallest, best = {spec: names.get(id(table.smallest(spec)), "") for spec in table.specs}, table.smallest()
-    hair = [key for key, cell in best.cells.items() if cell.by_a_hair] if best else []
+    hair = table.hairs(best) if best else []
     found: Dataset = library.Dataset(data, coordinates, {"title": title(table), "line": table.line, "role": table.role, "circuit": table.circuit,
                                                          "invented": int(table.invented), "smallest": names.get(id(table.smallest()), ""),
                                                          "smallest_of_each": json.dumps(smallest, ensure_ascii=False), "beyond": list(table.beyond),

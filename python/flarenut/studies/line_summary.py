@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from ..results import merged
 from ..units import preferred_unit
 from .line_words import (
-    beside_the_columns, briefly, causes_in_words, hair_in_words, heading, label, limit_in_words, margin_unit, number_of, thin_in_words, unit_of,
+    beside_the_columns, briefly, causes_in_words, hair_in_words, heading, label, limit_in_words, margin_unit, number_of,
+    past_mending_in_words, thin_in_words, unit_of,
 )
 from .line_verdicts import hair_passes, said_by, thin_passes
 
@@ -39,6 +40,8 @@ def summary_of(table: LineSizes, system: str) -> list[str]:
                   for spec, row in smallest.items()]
     thin = [thin_in_words(table, *one, system) for one in thin_passes(table)]
     hair = [hair_in_words(table, *one, system) for one in hair_passes(table)]
+    if best is not None and (keys := table.hairs_past_mending(best)):
+        hair.append(past_mending_in_words(table, best, keys, system))
     return [found[0], *_standing(table, system), *hair, *thin, *found[1:], *_written(table, told, system)]
 
 

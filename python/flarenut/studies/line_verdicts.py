@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from ..checks import review
-from .line_cells import WORTH
+from .line_cells import NO_CLOSER
 
 if TYPE_CHECKING:
     from ..checks.limits import Limits
@@ -78,6 +78,17 @@ def choked(rows: Sequence[LineSize], wide: LineSize) -> set[tuple[str, str]]:
             and row.cells[key].spare - least.cells[key].spare > _ADDED.get(key, _ADDED_ELSE)}
 
 
+def past_mending(rows: Sequence[LineSize], wide: LineSize) -> set[tuple[str, str, str]]:
+    """(specification, size, key) of limits that a size keeps by a hair, where no wider one leaves more, nor a line that loses nothing."""
+    solved = [row for row in rows if not row.refusal]
+    found = set()
+    for row in solved:
+        wider = [*(one for one in solved if one.bore.si > row.bore.si), *([] if wide.refusal else [wide])]
+        found |= {(row.spec, row.size, key) for key, cell in row.cells.items() if cell.by_a_hair and wider
+                  and not any(key in one.cells and one.cells[key].leaves_more_than(cell) for one in wider)}
+    return found
+
+
 def _widest(rows: Sequence[LineSize]) -> LineSize:
     return max(rows, key=lambda row: row.bore.si)
 
@@ -103,15 +114,17 @@ def thin_passes(table: LineSizes) -> Iterator[tuple[LineSize, LineSize, list[str
 
 
 def _hardly_fails(table: LineSizes, row: LineSize, near: set[object] | set[str], failing: Sequence[str]) -> bool:
-    return bool(failing) and not table.chokes(row) and set(failing) <= near and all(row.cells[key].tightness > -WORTH for key in failing) and \
-        not said_by(row.findings, failing)[1]
+    narrowly = all(row.cells[key].tightness > -NO_CLOSER for key in failing)
+    return bool(failing) and not table.chokes(row) and set(failing) <= near and narrowly and not said_by(row.findings, failing)[1]
 
 
 def hair_passes(table: LineSizes) -> Iterator[tuple[LineSize, list[str], LineSize | None]]:
-    """(smallest that passes, keys of the columns that it passes by a hair, the next wider that passes or None) of each specification that has such."""
+    """(smallest that passes, keys of the columns that it passes by a hair and a wider one by more, the next wider that passes and leaves
+    more in all of them or None) of each specification that has such."""
     for spec in table.specs:
         chosen = table.smallest(spec)
-        keys = [column.key for column in table.columns if column.key in chosen.cells and chosen.cells[column.key].by_a_hair] if chosen else []
+        keys = table.hairs(chosen) if chosen else []
         if chosen is not None and keys:
-            wider = [row for row in table.rows if row.spec == spec and row.bore.si > chosen.bore.si and table.is_choice(row)]
+            wider = [row for row in table.rows if row.spec == spec and row.bore.si > chosen.bore.si and table.is_choice(row)
+                     and all(key in row.cells and row.cells[key].leaves_more_than(chosen.cells[key]) for key in keys)]
             yield chosen, keys, min(wider, key=lambda row: row.bore.si, default=None)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from ..results import merged
 from ..units import Quantity, digits, in_one, preferred_unit
-from .line_cells import WORTH
+from .line_cells import NO_CLOSER
 from .line_verdicts import said_by
 
 if TYPE_CHECKING:
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 _CAUSES = {"rise_over_setting": "the return line and the regulator", "back_pressure": "the return line and the regulator",
            "inlet_vacuum": "the lines and the strainer before the pump", "suction_margin": "the lines and the strainer before the pump"}
+_NO_CLOSER = f"Our numbers are no closer than {100 * NO_CLOSER:.0f} % (judgement: measured friction bounds losses by 1 to 6 %)."
 
 
 def unit_of(column: Column, system: str) -> str:
@@ -79,7 +80,7 @@ def verdict(table: LineSizes, row: LineSize) -> str:
     not_own = [heading(table, column) for column in table.columns if column.key in row.fails and column not in own]
     fails = ", ".join([*(heading(table, column) for column in own), *briefly(others), *(['chokes the flow'] if table.chokes(row) else [])])
     passes = f"passes{' all else' if not_own or table.elsewhere or table.shared else ''}" if row.tightest else "no limit is known to judge it by"
-    hair = [heading(table, column) for column in table.columns if column.key in row.cells and row.cells[column.key].by_a_hair]
+    hair = [heading(table, column) for column in table.columns if column.key in table.hairs(row)]
     passes += f", by a hair: {' and '.join(hair)}" if hair else ""
     words = (f"fails: {fails}" if fails else passes) + (f" (not of this line: {', '.join(not_own)})" if not_own else "")
     if row is not table.smallest(row.spec):
@@ -144,7 +145,7 @@ def causes_in_words(columns: Sequence[Column]) -> str:
 
 
 def thin_in_words(table: LineSizes, chosen: LineSize, other: LineSize, keys: Sequence[str], system: str) -> str:
-    """Two sizes that a limit parts by less than it is worth."""
+    """Two sizes that a limit parts by less than our numbers are close."""
     told = []
     for column in (column for column in table.columns if column.key in keys):
         unit = unit_of(column, system)
@@ -155,18 +156,34 @@ def thin_in_words(table: LineSizes, chosen: LineSize, other: LineSize, keys: Seq
 
 
 def hair_in_words(table: LineSizes, chosen: LineSize, keys: Sequence[str], wider: LineSize | None, system: str) -> str:
-    """A size that passes by less than our numbers are worth, and what the next one leaves."""
-    told, leaves = [], []
-    for column in (column for column in table.columns if column.key in keys):
-        cell, unit = chosen.cells[column.key], margin_unit(column, system)
-        of = "its limit" if cell.allowed is None else "the fall that is allowed"
-        margin = digits(cell.margin.to(unit)) if cell.margin is not None else ""  # however small
-        told.append(f"{heading(table, column)} by {margin} {unit}, {_percent(cell.tightness)} of {of}"
-                    + (f", in {cell.where}" if cell.where else ""))
-        if wider is not None:
+    """A size that passes by less than our numbers are close, and the next one that leaves more."""
+    next_up = "No wider size that passes and leaves more was tried."
+    if wider is not None:
+        leaves = []
+        for column in (column for column in table.columns if column.key in keys):
+            unit = margin_unit(column, system)
             leaves.append(f"{number_of(wider.cells[column.key].margin, unit)} {unit}{f' of {heading(table, column)}' * (len(keys) > 1)}")
-    next_up = f"The next size up that passes, {label(wider)}, leaves {' and '.join(leaves)}." if wider is not None else "No wider size that passes was tried."
-    return f"{label(chosen)} passes by a hair: {'; '.join(told)}. Our numbers are worth no more than {100 * WORTH:.0f} %. {next_up}"
+        next_up = f"The next size up that passes and leaves more, {label(wider)}, leaves {' and '.join(leaves)}."
+    return f"{label(chosen)} passes by a hair: {_narrowly(table, chosen, keys, system)}. {_NO_CLOSER} {next_up}"
+
+
+def past_mending_in_words(table: LineSizes, chosen: LineSize, keys: Sequence[str], system: str) -> str:
+    """Limits that a size keeps by a hair, in which a wider one leaves no more."""
+    look = causes_in_words([column for column in table.columns if column.key in keys])
+    narrowly = _narrowly(table, chosen, keys, system)
+    return f"By a hair, and no wider {table.line} mends it: {narrowly}, with {label(chosen)}. {_NO_CLOSER} {look}"
+
+
+def _narrowly(table: LineSizes, row: LineSize, keys: Sequence[str], system: str) -> str:
+    """By how much a size keeps the limits of some columns."""
+    told = []
+    for column in (column for column in table.columns if column.key in keys):
+        cell, unit = row.cells[column.key], margin_unit(column, system)
+        of = "the fall that is allowed" if cell.allowed else "its limit"
+        margin = digits(cell.margin.to(unit)) if cell.margin is not None else ""  # however small
+        where = f", in {cell.where}" if cell.where else ""
+        told.append(f"{heading(table, column)} by {margin} {unit}, {_percent(cell.tightness)} of {of}{where}")
+    return "; ".join(told)
 
 
 def _percent(share: float) -> str:

@@ -116,8 +116,8 @@ def _unknown(case: CaseResult, name: str) -> CircuitError:
                         key="outputs", value=name)
 
 
-def words_for(name: str, kind: str) -> str:
-    """Words for people, as tables have them.
+def words_for(name: str, kind: str, total: bool = False) -> str:
+    """Words for people, as tables have them. `total`: see `flarenut.results.named.is_total`.
 
     >>> words_for("return hose.drop", ""), words_for("rail.gauge", "pressure_gauge"), words_for("hose.outlet.absolute", "pressure_absolute")
     ('return hose drop', 'rail pressure', 'hose outlet pressure, absolute')
@@ -132,9 +132,9 @@ def words_for(name: str, kind: str) -> str:
     if name == CLOSURE:
         return "worst imbalance of heat, of what is moved"
     if word in ("inlet", "outlet"):
-        return words_of(_DOT.sub(" ", name), "gauge")
+        return words_of(_DOT.sub(" ", name), "gauge", total)
     if kind in ("pressure_gauge", "pressure_absolute"):
-        return words_of(_DOT.sub(" ", owner), word) if owner else words_of(name, "gauge")
+        return words_of(_DOT.sub(" ", owner), word, total) if owner else words_of(name, "gauge")
     return f"{_DOT.sub(' ', owner)} {_SPOKEN.get(word, word)}".replace("_", " ").strip()
 
 

@@ -17,7 +17,7 @@ from ..results.warmth import coolers_of
 from ..units import Quantity, parse, preferred_unit, show, to
 from .over_time_drive import PLACE, found_tanks
 from .over_time_words import clock
-from .single_readings import beside_of, bound_of, question_of
+from .single_readings import bound_of, question_of, total_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -44,7 +44,7 @@ class Series:
     si : numbers in SI; NaN where there is none
     bounds : "over" or "under" where a number is no more than a bound, as degrees to boiling where the data end first, else ""
     units : "us" or "metric", for what is shown
-    beside : words after its own, of what it really is
+    total : whether it is a pressure that is total, as the end of a part that it is read at has no bore of its own
 
     >>> from flarenut.units import Quantity
     >>> sump = Series("sump.temperature", [0.0, 60.0], [Quantity(280.0, "temperature"), Quantity(300.0, "temperature")])
@@ -53,8 +53,8 @@ class Series:
     """
 
     def __init__(self, name: str, times: NDArray[numpy.float64], values: Sequence[str | Quantity], units: str = "us",
-                 bounds: Sequence[str] = (), beside: str = "") -> None:
-        self.bounds, self.beside = list(bounds) or [""] * len(values), beside
+                 bounds: Sequence[str] = (), total: bool = False) -> None:
+        self.bounds, self.total = list(bounds) or [""] * len(values), total
         self.name, self.times, self.values, self.units = name, numpy.asarray(times, float), list(values), units
         quantities = [one for one in self.values if isinstance(one, Quantity)]
         self.kind = quantities[0].kind if quantities else ""
@@ -164,10 +164,10 @@ class OverTime:
         KeyError : there is no such reading
         """
         first = self.moments[0]
-        return self._read(name, question_of(first, name), bound_of(first, name), beside_of(first, name))
+        return self._read(name, question_of(first, name), bound_of(first, name), total_of(first, name))
 
-    def _read(self, name: str, question: Callable[..., Any], bound: Callable[..., str] = lambda moment: "", beside: str = "") -> Series:
-        return Series(name, self.times, [question(one) for one in self.moments], self.units, [bound(one) for one in self.moments], beside)
+    def _read(self, name: str, question: Callable[..., Any], bound: Callable[..., str] = lambda moment: "", total: bool = False) -> Series:
+        return Series(name, self.times, [question(one) for one in self.moments], self.units, [bound(one) for one in self.moments], total)
 
     def reaches(self, place: str, temperature: str) -> Quantity | None:
         """When a place first comes to a temperature, warming or cooling: a `Quantity`, or None where it does not."""

@@ -102,7 +102,7 @@ def _variable(series: Series) -> tuple[NDArray[Any], dict[str, str]]:
                 {"long_name": series.name.replace(".", " "), "words": json.dumps(words, ensure_ascii=False)})
     kind = {"kind": series.kind} if series.kind else {}
     return series.si, {
-        "long_name": words_for(series.name, series.kind) + series.beside,
+        "long_name": words_for(series.name, series.kind, series.total),
         "units": (KINDS[series.kind].si if series.kind else "") or "1",
         **kind,
     }

@@ -169,7 +169,7 @@ class VehicleOverTime(Mapping[str, OverTime]):
         owner, rest = self._owner(name)
         if owner in self._each:
             found = self._each[owner].series(rest)
-            return Series(name, found.times, found.values, self.units, found.bounds, found.beside)
+            return Series(name, found.times, found.values, self.units, found.bounds, found.total)
         if rest not in OF_EXCHANGER:
             raise CircuitError(
                 f"exchanger '{owner}' has no '{rest}' to read", meant(rest, OF_EXCHANGER), place=PLACE, key="outputs", value=name

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from .over_time_vehicle import VehicleOverTime
 
 _DRIVE, _ENDS = "Drive: ", "It ends early"
+_UNSOLVED = "not solved"  # code of the finding that a drive ends early, which every circuit of a vehicle has
 _HEADINGS = ("Conditions", "Temperatures", "Heat", "Pressures", "Pumps", "Devices")
 _NOTES = ["Steps of time by the engine, pressures and flows settled at every moment. What has no heat_capacity follows at once.",
           "An engineering estimate: verify by measurement, and follow the codes that apply."]
@@ -41,7 +42,8 @@ def table_of(over: OverTime, times: Sequence[str] | None, units: str, rows: Sequ
 
 
 def told_beside(over: OverTime, table: Table, units: str) -> list[tuple[str, str]]:
-    """(severity, text) of the findings below a table of a drive, in the units of its rows; of kinds that it has no row of, in those of the whole table."""
+    """(severity, text) of the findings below a table of a drive, in their order and in the units of its rows; of kinds that it has no
+    row of, in those of the whole table."""
     whole = over.chosen(_ends(over)) if over.moments else {}
     sections = rows_of(default_sections(whole, units), list(whole.values()), units) if whole else []
     shared = units_of(sections) | units_of(table.sections)
@@ -51,13 +53,16 @@ def told_beside(over: OverTime, table: Table, units: str) -> list[tuple[str, str
 def tables_of_vehicle(over: VehicleOverTime, times: Sequence[str] | None, units: str, rows: Sequence[str] | None) -> list[Table]:
     """A table for each circuit, and one of the exchangers; see `VehicleOverTime.table`."""
     asked = {} if rows is None else over.owners(rows)
-    made, told = {}, set[str]()
+    made, told = {}, set[str]()  # what each circuit says of the end of the drive
     for name, one in over.items():
         table = one.table(times, units, asked.get(name)) if rows is None or name in asked else Table(_title(one), [], [])
-        found = told_beside(one, table, units)
-        table.findings = [(severity, text) for severity, text in found if text not in told]  # that the drive ends early is said once
-        told |= {text for _, text in found}
+        found = list(zip(one.findings, told_beside(one, table, units), strict=True))
+        # That the drive ends early is said once; all else stands below each circuit, of two alike in the same words.
+        table.findings = [said for finding, said in found if finding.code != _UNSOLVED or said[1] not in told]
+        told |= {text for finding, (_, text) in found if finding.code == _UNSOLVED}
         table.notes = [note for note in table.notes if not note.startswith((_DRIVE, _ENDS))]
+        if [another.circuit for another in over.values()].count(one.circuit) > 1:  # two alike
+            table.title = f"{name} · {table.title}"
         made[name] = table
     tables = [*made.values(), *_of_exchangers(over, times, units, rows, asked)]
     events = over.events(units)
@@ -93,7 +98,8 @@ def _of_exchangers(over: VehicleOverTime, times: Sequence[str] | None, units: st
 def beside_findings(over: OverTime | VehicleOverTime, events: Sequence[str]) -> list[str]:
     """Events to stand beside findings, of which one says why the drive ends early: its reason is not told twice."""
     reached = clock(over.times[-1]) if len(over.times) else ""
-    return [f"{_ENDS}, past {reached}: why stands under what to look at." if event.startswith(_ENDS) and reached else event for event in events]
+    instead = f"{_ENDS}, past {reached}: why stands under what to look at."
+    return [instead if event.startswith(_ENDS) and reached else event for event in events]
 
 
 def _title(over: OverTime) -> str:

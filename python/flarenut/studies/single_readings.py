@@ -6,7 +6,7 @@ from collections.abc import Callable
 from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
-from ..results.named import OF_NO_BORE, asks_for
+from ..results.named import asks_for
 
 if TYPE_CHECKING:
     from ..results.case import CaseResult
@@ -27,10 +27,10 @@ def question_of(case: CaseResult, name: str) -> Callable[..., Any]:
     return ask.question
 
 
-def beside_of(case: CaseResult, name: str) -> str:
-    """Words that stand after those of a reading: that the pressure at the end of a part without a bore is total pressure. Raises `NoSuchName`."""
+def total_of(case: CaseResult, name: str) -> bool:
+    """Whether a name reads total pressure where a bore would make it static. Raises `NoSuchName`."""
     (ask,) = asks_for({"": case}, [name])
-    return OF_NO_BORE if ask.label.endswith(OF_NO_BORE) else ""
+    return ask.total
 
 
 def bound_of(case: CaseResult, name: str) -> Callable[..., str]:

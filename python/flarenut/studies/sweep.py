@@ -131,7 +131,7 @@ def sweep(circuit: Circuit | Vehicle,
     labels = _labels(own, outputs, dimensions)
     refuse_too_much(prod(map(len, dimensions)), len(chosen), len(labels) - 1, Ledger.most_bytes(len(labels)))
     variants = variants_of(own, structural)
-    kinds, beside = _kinds(own, variants, labels)
+    kinds, totals = _kinds(own, variants, labels)
     ledger = Ledger(kinds, (len(variants), len(chosen), prod(map(len, numeric))))
     jobs = _jobs(variants, chosen, numeric, kinds, ledger, limits)
     notes = [*in_words(overdriven(jobs)), *face_alone(own, swept)]
@@ -143,7 +143,8 @@ def sweep(circuit: Circuit | Vehicle,
     attributes = {"title": f"sweep of {circuit.name}", "flarenut": __version__, "circuit": json.dumps(described(circuit), ensure_ascii=False),
                   "options": json.dumps({"samples": samples, "seed": seed, "sampling": drawn, "cases": [one.name for one in chosen]}),
                   "notes": json.dumps(notes, ensure_ascii=False), "shown_in": settled(None, circuit)}
-    answer = in_units(dataset_of(ledger, dimensions, structural, numeric, [one.name for one in chosen], _in_words(labels, kinds, beside), attributes), units)
+    words = _in_words(labels, kinds, totals)
+    answer = in_units(dataset_of(ledger, dimensions, structural, numeric, [one.name for one in chosen], words, attributes), units)
     if stopped:
         raise SweepInterrupted(answer, int((ledger.status != NOT_REACHED).sum()), ledger.status.size)
     return _warned(answer, ledger, notes, 3, units)
@@ -204,25 +205,25 @@ def _labels(circuit: Circuit, outputs: str | Sequence[str] | None, dimensions: S
     return dict.fromkeys([*with_limits(names), MARGIN], "")
 
 
-def _kinds(circuit: Circuit, variants: Sequence[Variant], labels: dict[str, str]) -> tuple[dict[str, str], dict[str, str]]:
-    """Kind of each output, and the words beside it. Raises `CircuitError` for a name that no variant has."""
-    kinds, beside = dict[str, str](), dict[str, str]()
+def _kinds(circuit: Circuit, variants: Sequence[Variant], labels: dict[str, str]) -> tuple[dict[str, str], dict[str, bool]]:
+    """Kind of each output, and whether it is a pressure that is total. Raises `CircuitError` for a name that no variant has."""
+    kinds, totals = dict[str, str](), dict[str, bool]()
     for compiled in [circuit.compiled(), *(variant.circuit.compiled() for variant in variants if variant.circuit is not None)]:
         missing = [name for name in labels if name not in kinds]
         if not missing:
             break
         found = columns_of(probe_of(compiled), compiled.plan, missing, ())[1]
         kinds |= {name: column.kind for name, column in found.items() if column is not None}
-        beside |= {name: column.beside for name, column in found.items() if column is not None}
+        totals |= {name: column.total for name, column in found.items() if column is not None}
     for name in labels:
         if name not in kinds:
             reader, _ = columns_of(probe_of(circuit.compiled()), circuit.plan, [], ())
             reading_of(reader, name)  # raises, with the nearest right name
-    return {name: kinds[name] for name in labels}, beside
+    return {name: kinds[name] for name in labels}, totals
 
 
-def _in_words(labels: dict[str, str], kinds: dict[str, str], beside: dict[str, str]) -> dict[str, str]:
-    return {name: label or words_for(name, kinds[name]) + beside[name] for name, label in labels.items()}
+def _in_words(labels: dict[str, str], kinds: dict[str, str], totals: dict[str, bool]) -> dict[str, str]:
+    return {name: label or words_for(name, kinds[name], totals[name]) for name, label in labels.items()}
 
 
 def _jobs(variants: Sequence[Variant], cases: Sequence[Case], numeric: Sequence[Dimension], kinds: dict[str, str], ledger: Ledger,

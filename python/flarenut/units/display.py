@@ -55,8 +55,10 @@ def known_units(kind: str) -> list[str]:
 def preferred_unit(kind: str, system: str = "us", near: float = 0.0) -> str:
     """The unit a kind is shown in, for values about the size of `near` [SI].
 
-    >>> preferred_unit("pressure_gauge", "metric", near=3e5), preferred_unit("power", "metric", near=2e3), preferred_unit("power", "metric", near=20.0)
-    ('barg', 'kW', 'W')
+    >>> preferred_unit("pressure_gauge", "metric", near=3e5)
+    'barg'
+    >>> preferred_unit("power", "metric", near=2e3), preferred_unit("power", "metric", near=20.0)
+    ('kW', 'W')
     """
     wanted = kind_named(kind)
     if system not in SYSTEMS:
@@ -68,6 +70,9 @@ def preferred_unit(kind: str, system: str = "us", near: float = 0.0) -> str:
     return chosen
 
 
+# Metric pressures are in bar; a single one smaller than this, 0.0001 bar, would be told with an exponent, and is told in Pa.
+_TOLD_IN_BAR = 10.0
+_TOLD_IN_PASCAL = {"pressure_absolute": "Paa", "pressure_gauge": "Pag", "pressure_difference": "Pa"}
 # What a vacuum is read in: in the US on a dial of its own, by the trade's usage; elsewhere as every other pressure.
 VACUUM_DIALS = {"us": "inHg", "metric": "bar"}
 
@@ -99,6 +104,8 @@ def show(value_si: float, kind: str, system: str = "us", *, ambient: float | Non
 
     >>> show(299922.0, "pressure_gauge"), show(299922.0, "pressure_gauge", "metric"), show(-6773.0, "pressure_gauge")
     ('43.5 psig', '3.00 barg', '2.00 inHg vacuum')
+    >>> show(5.0, "pressure_difference", "metric"), show(5.0, "pressure_gauge", "metric"), show(10.0, "pressure_difference", "metric")
+    ('5.00 Pa', '5.00 Pag', '0.0001 bar')
     """
     if ambient is not None:
         if kind != "pressure_absolute":
@@ -116,6 +123,8 @@ def show(value_si: float, kind: str, system: str = "us", *, ambient: float | Non
 def _shown_unit(value_si: float, kind: str, system: str) -> str:
     if kind == "pressure_gauge" and value_si < VACUUM_SHOWN_BELOW:
         return vacuum_unit(system)
+    if system == "metric" and kind in _TOLD_IN_PASCAL and 0.0 < abs(value_si) < _TOLD_IN_BAR:
+        return _TOLD_IN_PASCAL[kind]
     return preferred_unit(kind, system, value_si)
 
 

@@ -34,8 +34,9 @@ class Kind:
         return f"Kind({self.name!r})"
 
 
-# The one place where the units of a system are chosen: tables, findings, studies and pictures ask `preferred_unit`, or `shared_units` where numbers
-# stand beside each other. A metric pressure is in bar however small, so that no two places of a circuit tell it in two units.
+# The one place where the units of a system are chosen: tables, findings, studies and pictures ask `preferred_unit`, or `shared_units` where
+# numbers stand beside each other. A metric pressure is in bar however small, so that no two places of a circuit tell it in two units; only
+# `show` tells one by itself in Pa where bar would take an exponent.
 _US_FLOW = ((0, "gal/h"), (200 * 1.0515e-6, "gal/min"))
 _METRIC_FLOW = ((0, "L/h"), (1000 / 3.6e6, "L/min"))
 _ALL = (
