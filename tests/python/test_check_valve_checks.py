@@ -32,7 +32,7 @@ def test_a_check_valve_that_a_pump_pushes_shut_is_asked_about():
     case = backwards().solve()["as written"]
     found = finding(case, "check valve backwards")
     inlet, outlet = case.ends("check")
-    assert found.severity == "fix" and found.where == "check" and "written backwards" in found.text()
+    assert found.severity == "stop" and found.where == "check" and "written backwards" in found.text()
     assert "pump works against" in found.text()
     assert found.numbers["over"].si == pytest.approx(outlet.total - inlet.total) and found.numbers["over"].to("psi") > 70
 
@@ -78,7 +78,7 @@ def test_without_pumps_a_check_valve_that_stops_everything_is_asked_about():
         return car.solve()["as written"]
 
     found = finding(drum("below", "cell"), "check valve backwards")
-    assert found.where == "check" and "nothing flows anywhere" in found.what
+    assert found.where == "check" and "nothing flows anywhere" in found.what and found.severity == "fix"
     assert finding(drum("cell", "below"), "check valve backwards") is None
 
 

@@ -67,7 +67,7 @@ def held_shut(setting):
 def test_a_tenth_of_its_setting_from_behind_says_that_a_relief_is_backwards():
     assert told(held_shut(100.0 * (1.0 + EDGE)), "relief backwards") is None
     found = told(held_shut(100.0 * (1.0 - EDGE)), "relief backwards")
-    assert found.severity == "stop" and found.numbers["over"].to("psi") == pytest.approx(10.0) and found.hurt == 100.0
+    assert found.severity == "stop" and found.numbers["over"].to("psi") == pytest.approx(10.0) and found.hurt == checks.reach.ROOT
 
 
 def test_a_relief_of_two_settings_is_judged_by_the_higher():
@@ -79,7 +79,7 @@ def test_the_pressure_of_a_gear_pump_without_relief_is_that_of_the_case():
     case = reliefs.oiled(None)
     ends = case.solution.ends("oil pump")
     found = told(case, "no relief")
-    assert found.numbers["rise"].si == pytest.approx(ends[-1].total - ends[0].total) and found.hurt == 100.0 and found.severity == "stop"
+    assert found.numbers["rise"].si == pytest.approx(ends[-1].total - ends[0].total) and found.hurt == checks.reach.ROOT and found.severity == "stop"
 
 
 @pytest.mark.parametrize("pump", pumps.PUMPS)

@@ -4,7 +4,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from flarenut.checks import heat_congealed, heat_plumbing, heat_states
+from flarenut.checks import heat_congealed, heat_plumbing, heat_states, reach
 
 AIR = 280.0
 
@@ -140,7 +140,7 @@ def test_a_hundredth_of_what_pumps_move_is_a_drip_and_more_is_told(words, told):
     found = running_out(**words)
     assert bool(found) == told
     if told:
-        assert found[0].value.si == pytest.approx(words["lost"] / 800.0) and found[0].severity == "fix" and found[0].hurt == 100.0 and found[0].where == "CRANKCASE"
+        assert found[0].value.si == pytest.approx(words["lost"] / 800.0) and found[0].severity == "fix" and found[0].hurt == reach.ROOT and found[0].where == "CRANKCASE"
 
 
 @pytest.mark.parametrize("place, demand, cure", [("crankcase", None, "say drains_to"), ("ambient", None, "a fixed place of its own"),
@@ -219,6 +219,6 @@ def test_a_thermostat_that_opens_where_its_liquid_ends_is_told(opens, told):
                 parts_of_kind=lambda kind: ["stat"])
     limits = SimpleNamespace(oil_temperature_alarm=SimpleNamespace(si=400.0))
     found = list(heat_plumbing.opens_too_hot(case, limits))
-    assert bool(found) is told and all(one.hurt == 100.0 and one.severity == "fix" and one.value.si == opens for one in found)
+    assert bool(found) is told and all(one.hurt == reach.ROOT and one.severity == "fix" and one.value.si == opens for one in found)
     case.finds_temperatures = False
     assert not list(heat_plumbing.opens_too_hot(case, limits))

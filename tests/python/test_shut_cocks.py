@@ -27,7 +27,7 @@ def test_a_shut_cock_in_the_only_way_of_a_pump_is_told_first_and_no_regulator_is
     first = checks.case_findings(case)[0]
     assert (first.code, first.severity, first.where) == ("stands shut", "stop", "feed cock") and "pump can send nothing any other way" in first.text()
     before, behind = case.ends("feed cock")
-    assert first.value.si == pytest.approx(before.total - behind.total) and first.hurt == 200.0 and not found(case, "regulator backwards")
+    assert first.value.si == pytest.approx(before.total - behind.total) and first.hurt == 2.0 * checks.reach.ROOT and not found(case, "regulator backwards")
     assert not found(fuel("100 %"), "stands shut") and not found(fuel("1 %"), "stands shut")
 
 

@@ -115,7 +115,7 @@ def test_a_twentieth_of_a_kelvin_from_its_end_a_liquid_is_at_it_if_that_was_foun
         kelvin = last + (off if end == 0 else -off)
         found = list(rule(altered(case, ends={"tube": {port: {"temperature": kelvin}}}), limits))
         assert [one.code for one in found] == ([code] if at_it else [])
-        assert all((one.where, one.limit.si, one.hurt) == ("tube", last, 100.0 if code == "ice" else 1.0) for one in found)
+        assert all((one.where, one.limit.si, one.hurt) == ("tube", last, checks.reach.ROOT if code == "ice" else 1.0) for one in found)
         assert not list(rule(altered(case, ends={"tube": {port: {"temperature": kelvin}}}, finds_temperatures=False), limits))
 
 

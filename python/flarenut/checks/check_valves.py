@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from flarenut.results import INJECTORS, REGULATORS, Finding
 from flarenut.units import Quantity
 
-from .reach import joined
+from .reach import ROOT, joined
 
 if TYPE_CHECKING:
     from ..results.case import CaseResult
@@ -36,10 +36,11 @@ def backward_check_valve(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         if pump is None and not cut_off and (case.pumps or not _is_all_still(case)):
             continue
         against = f"{_called(case, pump, valve)} works against it" if pump else f"nothing flows {'behind it' if cut_off else 'anywhere'}"
-        yield Finding("check valve backwards", "fix", case.layout.title(valve), case.name,
+        stops = pump is not None or cut_off
+        yield Finding("check valve backwards", "stop" if stops else "fix", case.layout.title(valve), case.name,
                       f"shut, with {{over}} more at its outlet than at its inlet, and {against}: it looks written backwards",
                       cure="turn it round: liquid passes from the inlet, which is written first, to the outlet",
-                      numbers={"over": Quantity(outlet.total - inlet.total, "pressure_difference")})
+                      hurt=2.0 * ROOT, numbers={"over": Quantity(outlet.total - inlet.total, "pressure_difference")})
 
 
 def _called(case: CaseResult, pump: str, valve: str) -> str:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import sqrt
 from typing import TYPE_CHECKING
 
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
+from .causes import shut_feeds, shut_returns
 from .fuel_pressure import is_backward
 from .reach import is_off
 from .regulators import only_creeps, senses_itself, serving
@@ -18,6 +20,7 @@ if TYPE_CHECKING:
     from .limits import Limits
 
 _MOST = 0.5  # of what injectors lack
+_LEAST = 1e-3  # of the fuel asked: an engine that gets less stands still, and how much less ranks nothing
 _SHORT = 1e-6  # relative; a demand that is met is met far closer
 
 
@@ -68,6 +71,9 @@ def _unlimited(case: CaseResult, regulators: Sequence[str]) -> tuple[str, str]:
         if senses_itself(case, regulator):
             return f"{title} senses its own supply and does not regulate", "lead its reference hose to the manifold"
         if case.kind_of(regulator) == "bypass regulator" and regime == "wide open":
+            shut, opened = shut_returns(case, regulator)
+            if shut:
+                return f"{title} is wide open, and {shut}", opened
             return (f"{title} is wide open and cannot spill enough", "a wider return line, a regulator with a larger seat, or a smaller pump")
         if case.kind_of(regulator) == "bypass regulator" and regime == "shut":
             return f"{title} is shut: it is set higher still", f"check the number and the unit of the setting of {title}"
@@ -153,10 +159,13 @@ def held_open(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         if duty <= limit.si + _SHORT or any("duty" in key for key in (notes.assumed.get(title, ()) if notes else ())):
             continue
         full = duty > 1.0 - _SHORT
+        cure = "larger injectors, or more pressure across them"
+        if _unfed(case, limits, [bank]):
+            cure = shut_feeds(case, limits) or "a larger pump: more flow at the pressure that is set"
         yield Finding("injector duty", "fix" if full else "watch", title, case.name,
                       "open {value} of the time, above {limit}: " + ("nothing is left to meter with" if full else "little is left for hot "
                       "days, low volts and worn pumps, and they meter badly when they hardly close"), Quantity(duty, "fraction"), limit,
-                      limits.source("injector_duty"), "larger injectors, or more pressure across them", hurt=duty / limit.si - 1.0)
+                      limits.source("injector_duty"), cure, hurt=duty / limit.si - 1.0)
 
 
 def too_small(case: CaseResult, limits: Limits) -> Iterator[object]:
@@ -164,10 +173,52 @@ def too_small(case: CaseResult, limits: Limits) -> Iterator[object]:
     asked = case.layout.fuel_asked.get(case.name)
     if asked is None or not case.injectors:
         return
-    passed = sum(float(case.solution.flow_of(bank)) for bank in case.injectors)
+    passed = max(sum(float(case.solution.flow_of(bank)) for bank in case.injectors), 0.0)  # a hair may seep back where nothing comes
     if passed < asked * (1.0 - _SHORT):
+        unfed = _unfed(case, limits, case.injectors)
+        what, cure, numbers = ("", _LARGER, {}) if unfed is None else _more_pump(case, limits, unfed, asked, passed)
         where = ", ".join(dict.fromkeys(case.layout.title(bank) for bank in case.injectors))
         yield Finding("injectors too small", "stop", where, case.name,
-                      "held open all the time they pass {value}; the power of this case burns {limit}, so the engine runs lean",
+                      "held open all the time they pass {value}; the power of this case burns {limit}, so the engine runs lean" + what,
                       Quantity(passed, "mass_flow"), Quantity(asked, "mass_flow"), "power times specific_consumption",
-                      "larger injectors, more of them, or more fuel pressure across them", hurt=asked / max(passed, 1e-12) - 1.0)
+                      cure, hurt=asked / max(passed, _LEAST * asked) - 1.0, numbers=numbers)
+
+
+_LARGER = "larger injectors, more of them, or more fuel pressure across them"
+
+
+def _unfed(case: CaseResult, limits: Limits, banks: Sequence[str]) -> str | None:
+    """The regulator of these rails that stands far under its setting since the pump gives no more, or None.
+
+    Larger injectors would get no more either.
+    """
+    for regulator in dict.fromkeys(regulator for bank in banks for regulator in _serving(case, bank)):
+        setting, held = setting_of(case, regulator), held_of(case, regulator)
+        stop = "shut" if case.kind_of(regulator) == "bypass regulator" else "wide open"
+        if setting is None or held is None or case.solution.regime_of(regulator) != stop or is_backward(case, regulator):
+            continue
+        if setting.turns_at - held > limits.regulator_shortfall.si * setting.pressure:
+            return regulator
+    return None
+
+
+def _more_pump(case: CaseResult, limits: Limits, regulator: str, asked: float, passed: float) -> tuple[str, str, dict[str, Quantity]]:
+    """Words, cure and numbers where the pressure is missing that the injectors are to work at."""
+    setting, held, reference = setting_of(case, regulator), held_of(case, regulator), reference_of(case, regulator)
+    if setting is None or held is None or reference is None:
+        return "", _LARGER, {}
+    if shut := shut_feeds(case, limits):
+        return "; the way to them is all but shut: larger ones would get no more", shut, {}
+    what = f"; {case.layout.title(regulator)} feels {{held}}, far under {setting.words()}: larger ones would get no more"
+    bank = case.injectors[0]
+    rail = case.layout.junction_title(case.junction_names[case.ends(bank)[0].junction])
+    flow = Quantity(asked / case.liquid_in(bank)["density"], "volume_flow")
+    at_rail = Quantity(setting.turns_at + reference - case.ambient.si, "pressure_gauge")
+    # Through the same injectors, held open, flow goes with the root of the pressure across them.
+    enough = held > 0.0 and passed * sqrt(setting.turns_at / held) >= asked
+    what += f". Asked of the pump are {{pump_flow}}, and some to spill, with {{pump_pressure}} left at {rail}"
+    return what, _MORE_PUMP if enough else f"{_MORE_PUMP}, and larger injectors as well", {
+        **setting.numbers(), "held": Quantity(held, "pressure_difference"), "pump_flow": flow, "pump_pressure": at_rail}
+
+
+_MORE_PUMP = "a pump of that flow at that pressure, its volts, a wider feed, clean filters"

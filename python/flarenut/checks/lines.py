@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from flarenut.results import Finding, at_rest
 from flarenut.units import Quantity
 
+from .causes import shut_returns
 from .fuel_pressure import is_backward
 from .limits import limit_for
 from .roles import roles_of
@@ -35,8 +36,8 @@ def return_rise(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     if case.layout.family != "fuel":
         return
     for regulator in case.parts_of_kind("bypass regulator"):
-        if is_backward(case, regulator):
-            continue  # what stands there is no back-pressure
+        if is_backward(case, regulator) or case.solution.regime_of(regulator) == "shut" or case.ends(regulator)[0].flow <= 0.0:
+            continue  # what stands there is no back-pressure: it spills nothing
         outlet = case.ends(regulator)[1].junction
         if case.is_held(outlet):
             continue  # it spills straight into its tank
@@ -50,6 +51,7 @@ def return_rise(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         limit = getattr(limits, name)
         if rise.si <= limit.si:
             continue
+        shut, opened = shut_returns(case, regulator)
         spent = case.solution.regime_of(regulator) == "wide open"
         made_of, cure, numbers = _of_height(rise, limit, at_rest(case, outlet, way[-1].stop, case.liquid_in(regulator)["density"]))
         tank = way[-1].stop
@@ -61,12 +63,12 @@ def return_rise(case: CaseResult, limits: Limits) -> Iterator[Finding]:
                 cure + (_NO_FILTER if any(step.part in case.filters for step in way) else ""),
                 f"{_LOWER}; no wider line helps",
             )
-            if _WIDER in cure
-            else Wider("", cure, {})
+            if _WIDER in cure and not shut
+            else Wider("", opened or cure, {})
         )
         what = f"return back-pressure {{value}} over the tank, above {{limit}}{made_of}; " + (
             "the regulator is wide open, so all of it adds to the fuel pressure" if spent else
-            "the regulator still holds, with less room to open") + tried.beside
+            "the regulator still holds, with less room to open") + (f"; {shut}" if shut else tried.beside)
         yield Finding("return rise", "fix" if spent or carburettor else "watch", case.layout.title(regulator), case.name, what,
                       rise, limit, limits.source(name), tried.cure, hurt=rise.si / limit.si - 1.0, numbers={**numbers, **tried.numbers})
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from ..results.case import CaseResult
 
-ROOT = 100.0  # "hurt" of a mistake in how a circuit is put together: told before all that it brings about
+ROOT = 1e9  # "hurt" of a mistake in how a circuit is put together: told before all that it brings about, however large that is
 
 
 def joined(case: CaseResult, start: int, stops: Iterable[str]) -> tuple[set[int], set[str]]:

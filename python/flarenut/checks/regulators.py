@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from flarenut.results import INJECTORS, METERING, PUMPS, REGULATORS, Finding
 from flarenut.units import Quantity
 
+from .causes import shut_feeds, shut_returns
 from .fuel_pressure import is_backward
 from .pumps import electric_pumps, most_no_flow_rise
 from .reach import ROOT, drawn_at, gauge_at, is_off, joined
@@ -106,9 +107,11 @@ def at_stop(case: CaseResult, limits: Limits, regulator: str, code: str) -> Iter
     elif kind == "bypass regulator":
         above = Quantity(max(held - setting.pressure, 0.0), "pressure_difference")
         limit = limits.return_rise_injection
+        shut, opened = shut_returns(case, regulator)
         yield Finding("regulator wide open", "fix", title, case.name,
-                      f"wide open: the pressure it should hold stands {{value}} over {setting.words()}", above, limit,
-                      limits.source("return_rise_injection"), "a wider return line, a regulator with a larger seat, or a smaller pump",
+                      f"wide open: the pressure it should hold stands {{value}} over {setting.words()}" + (f"; {shut}" if shut else ""),
+                      above, limit, limits.source("return_rise_injection"),
+                      opened or "a wider return line, a regulator with a larger seat, or a smaller pump",
                       hurt=above.si / limit.si, numbers=setting.numbers())
     else:
         yield _closed(case, regulator, title, held)
@@ -141,8 +144,8 @@ def _starved(case: CaseResult, limits: Limits, regulator: str, setting: Set, hel
     ) + f"; the pressure it should hold is {{value}} under {under}{there}"
     asks = "first check the number of its setting and its unit; then " if held < _SLIP * setting.turns_at else ""
     return Finding("regulator starved", "stop" if short.si > limit else "watch", title, case.name, what, short,
-                   Quantity(limit, "pressure_difference"), limits.source("regulator_shortfall"), asks + _more(case),
-                   hurt=short.si / limit, numbers={**setting.numbers(), **numbers})
+                   Quantity(limit, "pressure_difference"), limits.source("regulator_shortfall"),
+                   shut_feeds(case, limits) or asks + _more(case), hurt=short.si / limit, numbers={**setting.numbers(), **numbers})
 
 
 def _stands_before_pumps(case: CaseResult, regulator: str) -> bool:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from flarenut.results import Finding
+from flarenut.results import INJECTORS, PUMPS, REGULATORS, Finding
 from flarenut.units import Quantity
 
-from .reach import ROOT
+from .fuel_pressure import is_backward
+from .reach import ROOT, joined
 
 if TYPE_CHECKING:
     from ..results.case import CaseResult
@@ -19,17 +20,49 @@ _COUNTS = 0.1  # of what the strongest pump lifts: less across a cock drives not
 
 
 def stands_shut(case: CaseResult, limits: Limits) -> Iterator[Finding]:
-    """A valve with an opening of 0 that holds back what a pump lifts: a STOP where it is that pump's only way, else worth a look."""
+    """A valve with an opening of 0 that holds back what a pump lifts.
+
+    A STOP where it is that pump's only way, or the only way back from a bypass regulator, else worth a look.
+    """
     lifts = [abs(case.ends(pump)[1].total - case.ends(pump)[0].total) for pump in case.pumps]
+    spilling = {way: regulator for regulator in case.parts_of_kind("bypass regulator") for way in shut_on_return(case, regulator)}
     for cock in case.parts_of_kind("valve"):
         before, behind = case.ends(cock)[:2]
         across = abs(before.total - behind.total)
-        if case.number(f"{cock}.opening") != 0.0 or not lifts or across < _COUNTS * max(lifts):
+        if not _is_shut(case, cock) or not lifts or across < _COUNTS * max(lifts):
             continue
-        only = [pump for pump in case.pumps if 0.0 < abs(case.ends(pump)[1].flow) <= _SAME * abs(before.flow)]
+        only = pumps_stopped(case, cock)
         names = " and ".join(case.layout.title(pump) for pump in only)
         means = f"{names} can send nothing any other way: look here before anything else" if only else \
+            f"{case.layout.title(spilling[cock])} can let nothing off by it: look here before anything else" if cock in spilling else \
             "what lies behind it gets next to nothing: if that was not meant, look here first"
-        yield Finding("stands shut", "stop" if only else "watch", case.layout.title(cock), case.name, f"stands shut, with {{value}} across it; {means}",
-                      Quantity(across, "pressure_difference"), source="", cure="open it; if it is meant to be shut, all is well" if not only else "open it",
-                      hurt=2.0 * ROOT)
+        sure = bool(only) or cock in spilling
+        yield Finding("stands shut", "stop" if sure else "watch", case.layout.title(cock), case.name,
+                      f"stands shut, with {{value}} across it; {means}", Quantity(across, "pressure_difference"), source="",
+                      cure="open it" if sure else "open it; if it is meant to be shut, all is well", hurt=2.0 * ROOT)
+
+
+def pumps_stopped(case: CaseResult, cock: str) -> list[str]:
+    """Pumps that move no more than what seeps through a valve: it is their only way."""
+    seeps = _SAME * abs(case.ends(cock)[0].flow)
+    return [pump for pump in case.pumps if 0.0 < abs(case.ends(pump)[1].flow) <= seeps] if _is_shut(case, cock) else []
+
+
+def shut_on_return(case: CaseResult, regulator: str) -> list[str]:
+    """Shut valves, and check valves met from behind, that leave a bypass regulator no open way back to a tank."""
+    if is_backward(case, regulator):
+        return []
+    shut = {cock for cock in case.parts_of_kind("valve") if _is_shut(case, cock)}
+    ends = {valve: case.ends(valve) for valve in case.parts_of_kind("check valve")}
+    # Turned against the way back, whatever seeps: the pressure before it is at its outlet.
+    shut |= {valve for valve, (inlet, outlet) in ends.items() if case.solution.regime_of(valve) == "shut" and outlet.total > inlet.total}
+    outlet = case.ends(regulator)[1].junction
+    places = joined(case, outlet, {*shut, *case.parts_of_kind(*PUMPS, *REGULATORS, "relief valve", INJECTORS)})[0]
+    if any(case.is_held(place) for place in places):
+        return []
+    return [part for part in case.part_names if part in shut and (ends[part][1].junction in places if part in ends else
+                                                                  any(end.junction in places for end in case.ends(part)))]
+
+
+def _is_shut(case: CaseResult, cock: str) -> bool:
+    return case.number(f"{cock}.opening") == 0.0

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from flarenut.results import Finding
+from flarenut.results import INJECTORS, REGULATORS, Finding
 from flarenut.units import Quantity
 
+from .reach import ROOT, joined
 from .written import notes_of
 
 if TYPE_CHECKING:
@@ -19,6 +20,7 @@ LINE, ORIFICES = "line", ("orifice", "short tube orifice")
 _BORES = (2e-3, 60e-3)  # [m]
 _WIDEST_JET = 25e-3  # [m]: what restricts is narrower than the lines about it (judgement, no source)
 _JET = 50.0  # bores: a hole that is shorter may be as narrow as it likes
+_CHOKES = 0.8  # of what the strongest pump lifts, lost in one line or jet before what it feeds: little comes by it (judgement)
 _LONGEST = 50 * 0.3048  # [m], 50 ft: more than twice around a long car
 _DEEPEST = 4 * 0.3048  # [m], 4 ft of liquid over a pick-up
 
@@ -27,10 +29,12 @@ def sizes(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """Bores, lengths and levels that look like a unit that slipped."""
     if notes_of(case) is None:
         return
+    choking = chokes(case)
+    yield from (_choked(case, part) for part in choking)
     for part in case.parts_of_kind(LINE):
         bore, length = case.number(f"{part}.bore", 0.0), case.number(f"{part}.length", 0.0)
         title = case.layout.title(part)
-        if bore < _BORES[0] and length > _JET * bore:
+        if part not in choking and bore < _BORES[0] and length > _JET * bore:
             yield _asked(case, title, "bore", bore, "narrower than", _BORES[0])
         elif bore > _BORES[1]:
             yield _asked(case, title, "bore", bore, "wider than", _BORES[1])
@@ -44,6 +48,31 @@ def sizes(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         level = case.number(f"{place}.level", 0.0)
         if level > _DEEPEST:
             yield _asked(case, case.layout.junction_title(place), "level", level, "deeper than", _DEEPEST)
+
+
+def chokes(case: CaseResult) -> list[str]:
+    """Lines and jets of fuel narrower than any line, before injectors or a regulator, that spend by far the most of what a pump lifts."""
+    lifts = [case.ends(pump)[1].total - case.ends(pump)[0].total for pump in case.pumps]
+    if case.layout.family != "fuel" or not lifts or max(lifts) <= 0.0:
+        return []
+    return [part for part in case.parts_of_kind(LINE, *ORIFICES) if case.number(f"{part}.bore", 0.0) < _BORES[0]
+            and case.ends(part)[0].total - case.ends(part)[1].total > _CHOKES * max(lifts) and _feeds(case, part)]
+
+
+def _feeds(case: CaseResult, part: str) -> bool:
+    """True where what passes a part goes on to injectors or a regulator, before any tank."""
+    onward = joined(case, case.ends(part)[1].junction, {part, *case.pumps})[1]
+    return any(case.kind_of(other) in (INJECTORS, *REGULATORS) for other in onward)
+
+
+def _choked(case: CaseResult, part: str) -> Finding:
+    before, behind = case.ends(part)[:2]
+    size = case.number(f"{part}.bore", 0.0)
+    return Finding("unusual size", "stop", case.layout.title(part), case.name,
+                   "a bore of {size} ({other}) spends {value}, most of what the pump lifts, and little is left for what it feeds: "
+                   "is its unit right?",
+                   Quantity(before.total - behind.total, "pressure_difference"), source="", cure="check 'bore'", hurt=2.0 * ROOT,
+                   numbers={"size": Quantity(size, "length"), "other": _Other(size)})
 
 
 def _asked(case: CaseResult, where: str, word: str, size: float, beyond: str, usual: float) -> Finding:

@@ -32,8 +32,10 @@ class Wider(NamedTuple):
 
 def wider(case: CaseResult, parts: Iterable[str], measured: Callable[[CaseResult], Quantity], cure: str, otherwise: str, *,
           rises: bool = False, told_of: bool = False) -> Wider:
-    """The `Wider` of lines that are to lessen what is measured, or to raise it. `otherwise` is the cure where they do not. `told_of`: the
-    finding names these parts, and no others.
+    """The `Wider` of lines that are to lessen what is measured, or to raise it.
+
+    otherwise : the cure where they do not; what they bring is not told then.
+    told_of : the finding names these parts, and no others.
 
     The cure stands untried where nothing can be tried, as of a moment of a drive, and where none of the parts is a line.
     """
@@ -46,9 +48,11 @@ def wider(case: CaseResult, parts: Iterable[str], measured: Callable[[CaseResult
         return Wider("", cure, {})
     then = measured(found)
     helps = (then.si - now.si if rises else now.si - then.si) > _COUNTS * abs(now.si)
+    if not helps:
+        return Wider("", otherwise, {})
     which = "each" if told_of and lines[1:] else _named(case, lines)
     brings = "bring" if which.startswith("all ") else "brings"
-    return Wider(f"; {which} a quarter wider in bore, about a dash size, {brings} {{wider}}", cure if helps else otherwise, {"wider": then})
+    return Wider(f"; {which} a quarter wider in bore, about a dash size, {brings} {{wider}}", cure, {"wider": then})
 
 
 def _named(case: CaseResult, parts: list[str]) -> str:

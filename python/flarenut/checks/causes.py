@@ -1,0 +1,31 @@
+"""What keeps liquid from where it is asked for, where another rule tells of that itself: no size cures what a shut way brings about."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from .check_valves import backward_check_valve
+from .shut_cocks import pumps_stopped, shut_on_return
+from .slips import chokes
+
+if TYPE_CHECKING:
+    from ..results.case import CaseResult
+    from .limits import Limits
+
+
+def shut_feeds(case: CaseResult, limits: Limits) -> str:
+    """A cure that names shut cocks, check valves in backwards and bores too narrow to be true on the pumps' way; "" without any."""
+    cocks = [f"open {case.layout.title(cock)}" for cock in case.parts_of_kind("valve") if pumps_stopped(case, cock)]
+    valves = [f"turn {found.where} round" for found in backward_check_valve(case, limits) if found.severity == "stop"]
+    bores = [f"check the bore of {case.layout.title(part)}" for part in chokes(case)]
+    return "; ".join(dict.fromkeys([*cocks, *valves, *bores]))
+
+
+def shut_returns(case: CaseResult, regulator: str) -> tuple[str, str]:
+    """(what, cure) of what stands shut on the way back from a bypass regulator; "" and "" where a way stands open."""
+    shut = shut_on_return(case, regulator)
+    if not shut:
+        return "", ""
+    names = " and ".join(dict.fromkeys(case.layout.title(part) for part in shut))
+    cures = (f"{'open' if case.kind_of(part) == 'valve' else 'turn round'} {case.layout.title(part)}" for part in shut)
+    return f"{names} {'stand' if shut[1:] else 'stands'} shut on its way back to the tank", "; ".join(dict.fromkeys(cures))
