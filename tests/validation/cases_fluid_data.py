@@ -174,7 +174,8 @@ def fuel_case(row):
 # ---- blends ----------------------------------------------------------------------------------------------------
 
 def reid(note):
-    return float(note.split("Reid vapour pressure ")[1].split(" kPa")[0])
+    """In kPa, as the table has it."""
+    return round(100.0 * float(note.split("Reid vapour pressure ")[1].split(" bar")[0]), 6)
 
 
 def ethanol_mass_share(made):
