@@ -41,8 +41,10 @@ def main():
         print(f"  planted: {kind:31}{count:>12}" + (f"   {missed} not told rightly" if missed else ""))
     if chosen.record and tally.total:
         notes = [] if whole else [stopped_note(tally.total, chosen.count)]
-        name = "random_circuits" if chosen.form == "long" else "random_circuits_since"  # the long form is kept beside a shorter one of later
-        records.write(records.record(name, "Random circuits and planted faults", chosen.form, chosen.command, seconds, tally.counts(), notes))
+        title, name = "Random circuits and planted faults", "random_circuits"
+        if chosen.form != "long":  # kept beside that
+            title, name = f"{title}, a shorter run of later", f"{name}_since"
+        records.write(records.record(name, title, chosen.form, chosen.command, seconds, tally.counts(), notes))
     return 1 if tally.failures or not whole else 0
 
 

@@ -107,7 +107,8 @@ def judged_by(file):
 
 def campaigns(folder=FOLDER) -> str:
     kept = {record.name: record for record in read_all(folder)}
-    text = "## Campaigns\n\nLong runs that look for what single cases miss. What stands here is the last run that was kept.\n"
+    text = "## Campaigns\n\nLong runs that look for what single cases miss. What stands here is the last run that was kept, of the program as it was on "
+    text += "that day. The short form of each runs with the tests, the medium one takes some ten minutes, the long one up to hours.\n"
     for name in [*CAMPAIGNS, *(name for name in kept if name not in CAMPAIGNS)]:
         record = kept.get(name)
         if record is None:
