@@ -207,7 +207,7 @@ std::string HeatSolver::explain_turning() {
     return std::any_of(branch.junction.begin(), branch.junction.begin() + branch.ports, [&](int at) { return plan_.heat()->node_of(at) == system_.worst_node(); });
   };
   // The largest of those that turned; beside a node that is out of balance, of those that run to it.
-  const bool balanced = system_.energy_accepted();
+  const bool balanced = system_.heat_balances();
   double largest = 0.0;
   std::optional<std::size_t> turned;
   for (std::size_t part = 0; part < after.size(); ++part) {

@@ -82,7 +82,8 @@ class HeatSystem {
   /// does so here.
   bool settle_flow(int turns);
   bool accepted() const;
-  bool energy_accepted() const { return energy_error_ <= energy_tolerance && mean_error_ <= mean_tolerance; }
+  bool heat_balances() const { return energy_error_ <= energy_tolerance; }
+  bool energy_accepted() const { return heat_balances() && mean_error_ <= mean_tolerance; }
 
   /// Time that passes in a step [s], from the temperatures kept by `keep_time`; 0: a steady solve. `mean_lag` [s] makes every part's mean
   /// temperature lag, `node_lag` lends every node a little capacity, so that a march to a steady state has a path: only its end is true.
