@@ -46,7 +46,7 @@ def test_a_planted_fault_is_told_by_its_right_name(kind):
     (18495, False, "regulator backwards"), (301138, False, "humped pump curve"), (403278, True, "too great a demand"),
     (47639, True, "regulator backwards"), (123259, False, "too great a demand"), (134936, False, "disconnected return"),
     (227117, True, "too much heat"), (314335, True, "shut valve behind a supply"), (322759, False, "shut valve behind a supply"),
-    (265298, True, "too much heat"), (30475, True, "too great a demand"), (701016, False, "too much heat")])
+    (265298, True, "too much heat"), (30475, True, "too great a demand"), (701016, False, "too much heat"), (1303817, False, "too much heat")])
 def test_a_planted_fault_behind_a_shut_cock_is_told_too(seed, by_file, kind):
     outcome = faulty(seed, by_file, kind)
     assert outcome.became == "told rightly", outcome.detail

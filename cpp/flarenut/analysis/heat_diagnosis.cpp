@@ -114,6 +114,18 @@ std::string stands_still(const HeatSystem& system, int place) {
          "', and how warm it is there cannot be told. Shut on the way: " + shut;
 }
 
+/// Heat put in where no stream was found that takes the most of it away, as behind something shut.
+std::string cannot_leave(const HeatSystem& system) {
+  constexpr double much = 0.1;  // of the heat moved
+  if (system.worst_node() < 0 || !(system.energy_error() > much)) return {};
+  const Plan& plan = system.flow().plan();
+  const double put = plan.heat()->junction(system.worst_node()).heat;
+  if (!(put > 0.0) || !(system.worst_heat() > 0.5 * put)) return {};
+  return "no steady state was found: " + watts(put) + " are put in at '" + plan.network().junctions()[static_cast<std::size_t>(system.worst_node())].name +
+         "', and where the search ended what flows there did not take most of them away. Look at the heat put in, and at what should flow there" +
+         stands_still(system, system.worst_node());
+}
+
 }  // namespace
 
 std::string turning_trickle(const std::string& part, double flow, double next) {
@@ -161,6 +173,7 @@ std::string explain_heat_failure(const HeatSystem& system) {
                   : "Look at the temperature of the air and of what comes in, and at what cools without need");
     return words.str();
   }
+  if (const std::string put = cannot_leave(system); !put.empty()) return put;
   words.precision(3);
   words << "temperatures would not settle (heat at '" << (system.worst_node() < 0 ? "?" : junctions[static_cast<std::size_t>(system.worst_node())].name)
         << "' is out of balance by " << system.energy_error() << " of what is moved)";

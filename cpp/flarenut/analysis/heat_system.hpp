@@ -130,6 +130,7 @@ class HeatSystem {
   double heat_moved() const { return heat_moved_; }      ///< [W]
   double mean_error() const { return mean_error_; }
   int worst_node() const { return worst_node_; }         ///< junction
+  double worst_heat() const { return worst_node_ < 0 ? 0.0 : node_residual_[static_cast<std::size_t>(worst_node_)]; }  ///< more than leaves there [W]
   bool at_limit() const { return at_limit_; }            ///< a temperature stands at the end of what its liquid is known for
   int limit_node() const { return limit_node_; }        ///< its junction
   FlowSystem& flow() { return flow_; }
