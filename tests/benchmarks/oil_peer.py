@@ -66,10 +66,9 @@ class Part:
             warm, _ = peer.liquid.heat_at(mean, peer.ambient)
             moved, share = self.heat_law(n, peer.air, peer.ambient, size, inlet, peer.liquid.held(mean),
                                          liquid.viscosity, warm.specific_heat, warm.conductivity)
-            # The law says how warm the stream leaves; what it took up is the specific heat halfway there, on a straight line.
-            growth = (peer.liquid.heat_at(mean + 0.5, peer.ambient)[0].specific_heat - peer.liquid.heat_at(mean - 0.5, peer.ambient)[0].specific_heat)
-            heat += moved * (1.0 + growth / warm.specific_heat * (0.5 - share) * moved / (size * warm.specific_heat))
-            leaving, _ = peer.liquid.heat_at(inlet + moved / (size * warm.specific_heat), p_out)
+            # The law says how warm the stream leaves; what it took up is the enthalpy between, there under the pressure of its outlet.
+            leaving, reached = peer.liquid.heat_at(inlet + moved / (size * warm.specific_heat), ATMOSPHERE)
+            heat += size * (reached - peer.liquid.heat_at(inlet, ATMOSPHERE)[1])
             heat += size * (p_out - ATMOSPHERE) * (leaving.enthalpy_per_pressure - entering.enthalpy_per_pressure)
         if self.placed.kind.endswith("pump") and flow * drop < 0.0:
             heat -= flow * drop / (liquid.density * n["efficiency"])

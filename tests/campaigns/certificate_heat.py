@@ -18,11 +18,10 @@ STANDING = 1e-8  # of the largest flow: what moves less may count as standing, a
 CONDUCTS = 1e-9  # [W/K] that the engine lets pass from end to end of every part, so that places where nothing flows have a temperature
 AT_REST = 1e-5  # [kg/s], as in `certificate`
 LEAST_HEAT = 1.0  # [W] against which closure is judged where next to nothing is moved
-PASSED = 0.02  # [K] that a stream under 10 bar may pass its air by: the specific heat of a wall is that of the open air
+PASSED = 1e-4  # [K] that a stream may pass its air by
 THROTTLED = 1e-6  # [K/Pa] that a drop of pressure may warm it beside
 CLOSE = 1e-9  # to which a reported power is that of its parts
 
-LEAST_BENT = 3e-4  # of the difference from inlet to sink, beside what a straight specific heat misses of a bent one
 WARMER_UNSEEN = 30.0  # [K] that a stream may leave beyond what is known of its liquid where nothing says what it meets
 
 
@@ -134,18 +133,6 @@ def _specific_heat(facts, kelvin, pressure):
     raise ValueError(f"nothing is known at {kelvin} K")
 
 
-def _bent(facts, inlet, sink, pressure):
-    """[K] that a law may be off by over a stream's way to its sink: it goes by a straight specific heat, through that where the stream mostly is,
-    for a trickle at its sink."""
-    way, near = inlet - sink, 1.0
-    try:
-        there, slope = _specific_heat(facts, sink, pressure), (_specific_heat(facts, sink + near, pressure) - _specific_heat(facts, sink, pressure)) / near
-        mean = (facts.enthalpy(inlet, pressure) - facts.enthalpy(sink, pressure)) / way
-    except (ValueError, ZeroDivisionError):  # the air is colder than the liquid is known for, or as warm as what comes
-        return 2e-3 * abs(way)
-    return abs((there + 0.5 * slope * way) / mean - 1.0) * abs(way) + LEAST_BENT * abs(way)
-
-
 def _may_leave_at(kelvin, facts, stream, warm, of_place):
     """No colder and no hotter than what it meets, where that is known."""
     inlet, sink = sum(flow * of_place[place] for flow, place, _ in stream.enters) / stream.through, facts.sinks.get(stream.part)
@@ -185,7 +172,7 @@ def _faults_of(facts, solution, stream, heat, power, level, places, shared):
         return
     for _, place, warm in stream.leaves:
         dropped = max(abs(pressure[place] - pressure[start]) for _, start, _ in stream.enters)
-        past = max(min(inlet, sink) - warm, warm - max(inlet, sink)) - PASSED - THROTTLED * dropped - _bent(facts, inlet, sink, pressure[place])
+        past = max(min(inlet, sink) - warm, warm - max(inlet, sink)) - PASSED - THROTTLED * dropped
         if heat * (sink - inlet) < 0.0 or past > 0.0:
             yield f"{stream.part} passes {heat} W between {inlet} K and {sink} K, and its stream leaves at {warm} K"
 

@@ -90,8 +90,8 @@ class HeatSystem:
             return 0.0, 0.5, None
         per_degree, share = self.cores[part.name].per_degree(flow, mean, self.blown[part.name])
         said = per_degree * (self.d.air - inlet)
-        growth = self.oil.specific_heat_slope() / (self.oil.specific_heat(mean) ** 2 * flow)
-        return said * (1 + growth * (0.5 - share) * said), share, said
+        leaving = inlet + said / (flow * self.oil.specific_heat(mean))
+        return flow * (self.oil.enthalpy(leaving, 0.0) - self.oil.enthalpy(inlet, 0.0)), share, said
 
     def _stored(self, flow, inlet, mean, said, gauge):
         """What the stream takes up more because it leaves under pressure [W]."""

@@ -36,9 +36,6 @@ class Oil:
     def specific_heat(self, t):
         return (1684.8 + 3.391 * (t - ZERO)) / sqrt(self.d)
 
-    def specific_heat_slope(self):
-        return 3.391 / sqrt(self.d)
-
     def conductivity(self, t):
         return 0.1172 * (1 - 0.00054 * (t - ZERO)) / self.d
 

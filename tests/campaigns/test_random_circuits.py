@@ -63,7 +63,9 @@ def test_a_planted_fault_behind_a_shut_cock_is_told_too(seed, by_file, kind):
     # A trickle under pressure past a wall; a dead head whose pump warms next to nothing for days.
     (249052, "told in words"), (618610, "heat solved"),
     # A trickle of a tenth of a milligram an hour that stops at the warmth of where it goes and starts again at that of halfway.
-    (1049832, "told in words")])
+    (1049832, "told in words"),
+    # Half glycol over 130 K, whose specific heat bends.
+    (1329412, "heat solved")])
 def test_heated_circuits_once_failed_are_told_or_solved(seed, became):
     outcome = heated(seed)
     assert outcome.became == became, outcome.detail

@@ -22,3 +22,15 @@ def test_a_trickle_comes_as_near_to_the_air_as_can_be_and_no_farther(oil, air):
     left = (leaves - outside) / (warm - outside)  # share of the way that it has not come
     throttled = 0.1 / abs(warm - outside)  # 1 bar lost warms oil by less than 0.1 K
     assert -throttled < left < 0.05
+
+
+def test_half_glycol_that_comes_all_the_way_leaves_as_warm_as_the_air():
+    # Its specific heat grows along a curve, so that no straight mean of it closes the way from 129 to -1 degC: one was 0.18 K past the air.
+    car = fn.Circuit("bench", fluid="ethylene glycol 50 %")
+    car.fixed("supply", pressure="3 bar", temperature="129 C")
+    car.run("line", "supply", "ambient", [
+        fn.cooler("12 kW at 7 gpm", rated_inlet="240 F", rated_air="95 F at 6 m/s", face="0.06 m2", drop="7 psi at 7 gpm", rated_with="own at 100 C", name="cooler"),
+        fn.orifice("0.1 mm")])
+    car.case("road", air_temperature="-1 C", vehicle_speed="100 km/h")
+    leaves = car.solve()["road"].part("cooler").ends[1].temperature.si
+    assert leaves == pytest.approx(273.15 - 1.0, abs=1e-4)

@@ -88,7 +88,7 @@ void HeatSystem::evaluate_laws() {
     if (plan_.heat()->part(part).law) {
       ask_law(b);
       hear_law(b);
-      follow_specific_heat(b);
+      follow_enthalpy(b);
     }
     if (pumps_[b]) evaluate_pump(b);
   }

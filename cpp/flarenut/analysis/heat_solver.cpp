@@ -191,7 +191,7 @@ std::string HeatSolver::why_it_failed() {
 }
 
 std::string HeatSolver::explain_turning() {
-  constexpr double near = 0.1, small = 1e-3, met = 1e-6;  // of the heat moved; of the largest flow; scaled, of the laws of flow
+  constexpr double near = 0.5, small = 1e-3, met = 1e-6;  // of the heat moved; of the largest flow; scaled, of the laws of flow
   const auto is_near = [&] { return system_.energy_error() < near && system_.flow().worst_residual() < met; };
   if (!is_near()) return {};
   const std::vector<double> before = system_.streams();

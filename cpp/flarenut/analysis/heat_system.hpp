@@ -203,8 +203,7 @@ class HeatSystem {
   void ask_law(std::size_t part);
   void hear_law(std::size_t part);
   void evaluate_pump(std::size_t part);
-  void follow_specific_heat(std::size_t part);
-  void follow_pressure(std::size_t part, double said, const std::array<double, 3>& said_by);
+  void follow_enthalpy(std::size_t part);
   void evaluate_exchangers();
   void finish_means();
   void finish_mean(std::size_t part);

@@ -26,10 +26,6 @@ class PropertyTable {
   struct Conducting {
     double specific_heat, specific_heat_slope, conductivity, conductivity_slope;
   };
-  /// Slope of the enthalpy with pressure, and how that grows with temperature.
-  struct Pressed {
-    double enthalpy_per_pressure, growth;
-  };
   /// Temperatures [K] beyond the outer range are taken as its ends.
   Flowing flowing(double kelvin) const {
     const Place here = place(kelvin);
@@ -43,9 +39,13 @@ class PropertyTable {
     const Place here = place(kelvin);
     return {here.value(specific_heat), slope(here, specific_heat), here.value(conductivity), slope(here, conductivity)};
   }
-  Pressed pressed(double kelvin) const {
-    const Place here = place(kelvin);
-    return {here.value(per_pressure), slope(here, per_pressure)};
+  /// Of what a heat law leads to, which may lie beyond the outer range: there it goes on straight.
+  Warming led_to(double kelvin) const {
+    Warming state = warming(kelvin);
+    const double beyond = kelvin - std::clamp(kelvin, first_, first_ + static_cast<double>(steps_.size()) / per_kelvin_);
+    state.enthalpy += state.specific_heat * beyond;
+    state.enthalpy_per_pressure += state.growth * beyond;
+    return state;
   }
 
  private:
