@@ -19,7 +19,7 @@ CONDUCTS = 1e-9  # [W/K] that the engine lets pass from end to end of every part
 AT_REST = 1e-5  # [kg/s], as in `certificate`
 LEAST_HEAT = 1.0  # [W] against which closure is judged where next to nothing is moved
 PASSED = 1e-4  # [K] that a stream may pass its air by
-THROTTLED = 1e-6  # [K/Pa] that a drop of pressure may warm it beside
+THROTTLED = 1e-6  # [K/Pa] that a drop of pressure may warm it beside; and a fall, as much as it gives: it may be rubbed off on the way
 CLOSE = 1e-9  # to which a reported power is that of its parts
 
 WARMER_UNSEEN = 30.0  # [K] that a stream may leave beyond what is known of its liquid where nothing says what it meets
@@ -172,7 +172,9 @@ def _faults_of(facts, solution, stream, heat, power, level, places, shared):
         return
     for _, place, warm in stream.leaves:
         dropped = max(abs(pressure[place] - pressure[start]) for _, start, _ in stream.enters)
-        past = max(min(inlet, sink) - warm, warm - max(inlet, sink)) - PASSED - THROTTLED * dropped
+        fallen = max(abs(heights[place] - heights[start]) for _, start, _ in stream.enters)
+        rubbed = THROTTLED * dropped + GRAVITY * fallen / _specific_heat(facts, warm, pressure[place])
+        past = max(min(inlet, sink) - warm, warm - max(inlet, sink)) - PASSED - rubbed
         if heat * (sink - inlet) < 0.0 or past > 0.0:
             yield f"{stream.part} passes {heat} W between {inlet} K and {sink} K, and its stream leaves at {warm} K"
 
