@@ -52,7 +52,6 @@ CAMPAIGNS = {
     "judge_heat": "the same for oil circuits with coolers, whose temperatures are found",
     "random_circuits": "random circuits, some with their temperatures: each solves with its certificate of mass, loops and energy or is diagnosed in words; planted "
                        "faults are told",
-    "random_circuits_since": "the same with other circuits, a shorter run after what the long one found had been mended",
     "symmetries": "symmetries: renaming, reordering, other units, mirrored circuits, split lines, shifted datum, monotone sense, gradients",
     "fuzz": "hostile input: files, arrays and dictionaries that no one should write, by coverage-guided fuzzing",
     "tools_sanitize": "sanitizers: addresses and undefined behaviour watched in the C++ suites",
