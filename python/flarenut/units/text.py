@@ -135,6 +135,8 @@ def _unknown(spelling: str, kind: Kind, name: str, value: object) -> UnitError:
     right = _FOLDED.get(kind.dimension, {}).get(spelling.lower())
     if right is not None:
         hint = f"did you mean '{right}'? Upper and lower case matter in this one"
+    elif kind.dimension == "length" and re.search(r"(^|[A-Za-z\"'] ?)[xX] ?\d", spelling):
+        return UnitError(name, value, f"'{name}' is {shown}, two lengths in one", "give one; outside diameter, wall and bore have keys of their own")
     elif spelling.startswith(("+/-", "±")) or " to " in f" {spelling} " or " at " in f" {spelling} ":
         return UnitError(name, value, f"'{name}' is {shown}, which holds more than one value",
                          f"give one value and one unit, e.g. '{kind.example}'")
