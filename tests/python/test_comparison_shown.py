@@ -4,6 +4,7 @@ import csv
 import re
 from html.parser import HTMLParser
 from itertools import combinations
+from types import SimpleNamespace
 
 import matplotlib
 import numpy
@@ -12,6 +13,7 @@ import pytest
 matplotlib.use("Agg")
 
 import flarenut as fn  # noqa: E402
+from flarenut.plotting.loop import _told  # noqa: E402
 from comparison_example import CASES, bleed, engine, rigs, variants  # noqa: E402
 
 PSI = 6894.757293168361
@@ -258,7 +260,10 @@ def test_a_cooler_that_nearly_all_the_oil_goes_round_is_drawn_as_bypassed(compar
     others = [compared.loop(name, "cold start") for name in ("no thermostat", "bleed", "no cooler")]
     assert [loop.round_it for loop in others] == [None] * 3
     cold, hot = (panel.get_title(loc="right") for panel in fn.pressure_loop(compared, cases=["cold start", "hot track"]).child_axes)
-    assert cold == "99 % goes round the cooler of 2" and "round the cooler" not in hot
+    assert cold == "99 % of the oil bypasses the cooler in 2 of 5 variants" and "bypasses" not in hot
+    fewer = SimpleNamespace(round_it=0.98), SimpleNamespace(round_it=None)
+    assert _told(dict(zip(("after", "bleed"), fewer))) == "98 % of the oil bypasses the cooler in after"
+    assert _told({"after": fewer[0], "before": fewer[0]}) == "98 % of the oil bypasses the cooler"
     hollow = [line for line in fn.pressure_loop(compared, cases=["cold start"]).child_axes[0].get_lines() if line.get_linestyle() == "None"]
     assert len(hollow) == 2 and all(len(line.get_xdata()) == 2 and line.get_markerfacecolor() == "white" for line in hollow)
 

@@ -21,6 +21,7 @@ _OF_COOLER = ("cooler in", "cooler out")  # hollow where the oil goes round it
 _AT_REST = ("sump", "back in sump")  # next to no pressure, which would flatten what is between
 _DODGE = 0.045  # of a step between stations, from line to line: lines that agree lie side by side
 _MOST_DODGE = 0.3  # from the first to the last of many
+_LONGEST_NAMES = 28  # letters of the variants that stand above a panel; more of them are counted
 _ROW_INCHES, _WIDTH = 3.3, 11.5
 
 
@@ -159,12 +160,13 @@ def _panel(panel: Axes, loops: Mapping[str, LoopShape | None], stations: Sequenc
 def _told(loops: Mapping[str, LoopShape | None]) -> str:
     """Which variants have no answer, and how much of the oil goes round the cooler where that is nearly all."""
     unsolved = [name for name, loop in loops.items() if loop is None]
-    rounds = [loop.round_it for loop in loops.values() if loop is not None and loop.round_it is not None]
+    rounds = {name: loop.round_it for name, loop in loops.items() if loop is not None and loop.round_it is not None}
     words = ", ".join(unsolved)
-    shares = " to ".join(dict.fromkeys(in_per_cent(share) for share in (min(rounds), max(rounds)))) if rounds else ""
-    several = f" of {len(rounds)}" if len(rounds) < len(loops) else ""
+    shares = " to ".join(dict.fromkeys(in_per_cent(share) for share in (min(rounds.values()), max(rounds.values())))) if rounds else ""
+    names = " and ".join(rounds)
+    where = "" if len(rounds) == len(loops) else f" in {names}" if len(names) <= _LONGEST_NAMES else f" in {len(rounds)} of {len(loops)} variants"
     return ", ".join(filter(None, [f"not solved: {words if len(words) < 40 else f'{len(unsolved)} variants'}" if unsolved else "",
-                                   f"{shares} goes round the cooler{several}" if rounds else ""]))
+                                   f"{shares} of the oil bypasses the cooler{where}" if rounds else ""]))
 
 
 def _dress(panel: Axes, case: str, told: str, stations: Sequence[str], sites: SitesShape) -> None:
