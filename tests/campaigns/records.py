@@ -41,6 +41,19 @@ def write(result: Record, folder: Path = FOLDER) -> Path:
     return target
 
 
+def verdict(what: str, done: int, failed: int, kept: Path | None = None, asked: int | None = None) -> str:
+    """The last line of a campaign: what was run, how many failed, where the record went.
+
+    >>> verdict("random circuits", 600, 0)
+    '600 random circuits examined, none failed; no record was kept, --record keeps one'
+    >>> verdict("random circuits", 20, 3, Path("kept.json"), asked=600)
+    'stopped before its end: 20 of 600 random circuits examined, 3 FAILED; record: kept.json'
+    """
+    short = asked is not None and done < asked
+    said = f"{'stopped before its end: ' if short else ''}{done}{f' of {asked}' if short else ''} {what} examined, {f'{failed} FAILED' if failed else 'none failed'}"
+    return f"{said}; record: {kept}" if kept is not None else f"{said}; no record was kept, --record keeps one"
+
+
 def read_all(folder: Path = FOLDER) -> list[Record]:
     """Every record kept, by name."""
     found = []

@@ -41,10 +41,12 @@ def main():
     counts = {"inputs": sum(one.inputs for one in found), "targets run": sum(not one.skipped for one in found),
               "targets skipped": sum(bool(one.skipped) for one in found), "broken promises": sum(len(one.breaches) for one in found)}
     print(", ".join(f"{name}: {count}" for name, count in counts.items()))
+    kept = None
     if chosen.record:
         command = f"python tests/campaigns/run_fuzz.py --form {chosen.form} --seed {chosen.seed}" + (f" --only {chosen.only}" if chosen.only else "")
         name, title = ("fuzz_" + chosen.only, f" of {LANGUAGES[chosen.only]} alone") if chosen.only else ("fuzz", "")
-        records.write(records.record(name, "Hostile input, by fuzzing" + title, chosen.form, command, fuzzing.seconds_since(begin), counts, [*(line(one) for one in found), *notes]))
+        kept = records.write(records.record(name, "Hostile input, by fuzzing" + title, chosen.form, command, fuzzing.seconds_since(begin), counts, [*(line(one) for one in found), *notes]))
+    print(records.verdict("inputs", counts["inputs"], counts["broken promises"], kept) + ("; stopped before its end" if notes else ""))
     return 1 if counts["broken promises"] else 0
 
 

@@ -15,9 +15,10 @@ sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 from judge_compare import judge  # noqa: E402
 from random_plumbing import random_plumbing  # noqa: E402
-from records import record, write  # noqa: E402
+from records import record, verdict, write  # noqa: E402
 
 FORMS = {"short": 60, "medium": 600, "long": 2000}  # circuits
+FAILED = ("differs", "engine refused, judge found a root")  # where both are roots, or the judge finds none, nobody is shown to be wrong
 
 
 class Tally:
@@ -78,13 +79,15 @@ def main(name="judge", title="Independent judge: the same circuits by another ha
     except KeyboardInterrupt:
         print(f"stopped after {done} circuits", file=sys.stderr)
     report(tally)
+    kept = None
     if said.record and done == circuits:
         notes = [f"Largest difference of {laws}: {worst:.1e}." for laws, (worst, _, _) in tally.worst.items()]
         notes += [f"Seed {verdict.seed}, {laws}: {verdict.outcome}." for laws, verdict in tally.told
                   if verdict.outcome.startswith(("differs", "judge found nothing"))]
         command = f"python tests/campaigns/run_{name}.py --form {said.form} --seed {said.seed}"
-        write(record(name, title, said.form, command, time.perf_counter() - begin,
-                     {"circuits": done, **dict(sorted(tally.counts.items()))}, notes))
+        kept = write(record(name, title, said.form, command, time.perf_counter() - begin,
+                            {"circuits": done, **dict(sorted(tally.counts.items()))}, notes))
+    print(verdict("circuits by another hand", done, len({one.seed for _, one in tally.told if one.outcome in FAILED}), kept, circuits))
 
 
 if __name__ == "__main__":

@@ -24,9 +24,15 @@ def campaign(count, seed, processes, told=sys.stderr):
             print(f"seed {outcome.seed}, {outcome.what}: {outcome.became}: {outcome.detail}", file=told)
         if time.monotonic() - last[0] > 10:
             last[0] = time.monotonic()
-            print(f"{tally.total} of {count}: {dict(tally.outcomes)}", file=told)
+            print(progress(tally, count), file=told)
 
     return tally, run(examine, seed, count, processes, each)
+
+
+def progress(tally, count):
+    """How far a run has come, in words."""
+    became = ", ".join(f"{many} {what}" for what, many in tally.outcomes.most_common())
+    return f"{tally.total} of {count} circuits: {became}; {len(tally.failures) or 'none'} failed so far"
 
 
 def main():
@@ -39,12 +45,14 @@ def main():
     for kind, count in sorted(tally.planted.items()):
         missed = sum(one.what == kind for one in tally.failures)
         print(f"  planted: {kind:31}{count:>12}" + (f"   {missed} not told rightly" if missed else ""))
+    kept = None
     if chosen.record and tally.total:
         notes = [] if whole else [stopped_note(tally.total, chosen.count)]
         title, name = "Random circuits and planted faults", "random_circuits"
         if chosen.form != "long":  # kept beside that
             title, name = f"{title}, a shorter run of later", f"{name}_since"
-        records.write(records.record(name, title, chosen.form, chosen.command, seconds, tally.counts(), notes))
+        kept = records.write(records.record(name, title, chosen.form, chosen.command, seconds, tally.counts(), notes))
+    print(records.verdict("random circuits", tally.total, len(tally.failures), kept, chosen.count))
     return 1 if tally.failures or not whole else 0
 
 

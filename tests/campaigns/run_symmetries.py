@@ -54,7 +54,7 @@ def campaign(count, seed, processes, told=sys.stderr):
                 worst[name] = max(worst[name], found)
         if time.monotonic() - last[0] > 10:
             last[0] = time.monotonic()
-            print(f"{max(done.values())} of {count}, {len(failures)} failures", file=told)
+            print(f"{max(done.values())} of {count} circuits; {len(failures) or 'no'} checks failed so far", file=told)
 
     whole = run(examine, seed, count, processes, each)
     return {name: (done[name], worst[name]) for name in CHECKS}, failures, whole
@@ -71,9 +71,11 @@ def main():
         counts |= {f"{name}, circuits": done, f"{name}, worst": worst}
     counts["failures"] = len(failures)
     examined = max(done for done, _ in table.values())
+    kept = None
     if chosen.record and examined:
-        records.write(records.record("symmetries", "Symmetries, monotone sense and gradients of random circuits", chosen.form, chosen.command,
-                                     time.perf_counter() - begin, counts, [] if whole else [stopped_note(examined, chosen.count)]))
+        kept = records.write(records.record("symmetries", "Symmetries, monotone sense and gradients of random circuits", chosen.form, chosen.command,
+                                            time.perf_counter() - begin, counts, [] if whole else [stopped_note(examined, chosen.count)]))
+    print(records.verdict(f"random circuits, each by up to {len(CHECKS)} checks,", examined, len({seed for seed, _, _ in failures}), kept, chosen.count))
     return 1 if failures or not whole else 0
 
 

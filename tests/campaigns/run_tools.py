@@ -60,11 +60,12 @@ def main(words=None) -> int:
         print(f"{what}: {count:g}")
     for note in result.notes:
         print(f"  {note}")
-    print("goal met" if result.met else "goal not met")
+    kept = None
     if asked.record:
         command = f"python tests/campaigns/run_tools.py {asked.tool} --form {asked.form} --seed {asked.seed}"
         command += f" --minutes {asked.minutes:g}" if asked.minutes else ""
-        records.write(records.record(f"tools_{asked.tool}", title, asked.form, command, seconds, result.counts, result.notes))
+        kept = records.write(records.record(f"tools_{asked.tool}", title, asked.form, command, seconds, result.counts, result.notes))
+    print(f"{asked.tool}: {'goal met' if result.met else 'goal NOT met'}; " + (f"record: {kept}" if kept else "no record was kept, --record keeps one"))
     return 0 if result.met else 1
 
 

@@ -80,7 +80,7 @@ def test_specifications_are_taken_as_people_write_them(said, meant):
 @pytest.mark.parametrize("ask, told", [
     (lambda: catalog.hose_spec("pfte"), "did you mean 'ptfe'.*measure the bore"), (lambda: catalog.hose_spec(8), "no hose specification 8"),
     (lambda: catalog.hose_bore(7, "ptfe"), "no hose -7 in specification 'ptfe'.*it comes in"), (lambda: catalog.fitting_bore(7), "no bore of a -7 fitting.*-8"),
-    (lambda: catalog.tube_wall(0.0111), "no tube of 11.10 mm"), (lambda: catalog.elbow_constants("swept", 200.0), "up to 180"),
+    (lambda: catalog.tube_wall(0.0111), "no tube of 11.1 mm"), (lambda: catalog.elbow_constants("swept", 200.0), "up to 180"),
     (lambda: catalog.elbow_constants("swpet", 90.0), "did you mean 'swept'")])
 def test_what_the_tables_lack_is_answered_with_what_they_hold(ask, told):
     with pytest.raises(catalog.CatalogError, match=told):

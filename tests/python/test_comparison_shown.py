@@ -4,6 +4,7 @@ import csv
 import re
 from html.parser import HTMLParser
 from itertools import combinations
+from types import SimpleNamespace
 
 import matplotlib
 import numpy
@@ -12,6 +13,9 @@ import pytest
 matplotlib.use("Agg")
 
 import flarenut as fn  # noqa: E402
+from matplotlib.figure import Figure  # noqa: E402
+
+from flarenut.plotting.loop import _tell, _told  # noqa: E402
 from comparison_example import CASES, bleed, engine, rigs, variants  # noqa: E402
 
 PSI = 6894.757293168361
@@ -257,8 +261,17 @@ def test_a_cooler_that_nearly_all_the_oil_goes_round_is_drawn_as_bypassed(compar
         assert not loop.aside and compared.loop(name, "full speed").round_it is None and "cooler in" in compared.loop(name, "full speed").main
     others = [compared.loop(name, "cold start") for name in ("no thermostat", "bleed", "no cooler")]
     assert [loop.round_it for loop in others] == [None] * 3
-    cold, hot = (panel.get_title(loc="right") for panel in fn.pressure_loop(compared, cases=["cold start", "hot track"]).child_axes)
-    assert cold == "99 % goes round the cooler of 2" and "round the cooler" not in hot
+    cold, hot = (" ".join(panel.get_title(loc="right").split()) for panel in fn.pressure_loop(compared, cases=["cold start", "hot track"]).child_axes)
+    assert cold == "99 % of the oil bypasses the cooler in 2 of 5 variants" and "bypasses" not in hot
+    fewer = SimpleNamespace(round_it=0.98), SimpleNamespace(round_it=None)
+    assert _told(dict(zip(("after", "bleed"), fewer))) == "98 % of the oil bypasses the cooler in after"
+    assert _told({"after": fewer[0], "before": fewer[0]}) == "98 % of the oil bypasses the cooler"
+    for case, last in (("cold start", "variants"), ("a cold start on a winter morning", "")):  # beside the name of the case, or above it
+        panel = Figure().subplots()
+        panel.set_title(case, loc="left")
+        _tell(panel, "99 % of the oil bypasses the cooler in 2 of 5 variants")
+        lines = panel.get_title(loc="right").split("\n")
+        assert max(map(len, lines)) <= 38 and lines[-1].endswith(last) and (lines[-1] == "") == (last == "")
     hollow = [line for line in fn.pressure_loop(compared, cases=["cold start"]).child_axes[0].get_lines() if line.get_linestyle() == "None"]
     assert len(hollow) == 2 and all(len(line.get_xdata()) == 2 and line.get_markerfacecolor() == "white" for line in hollow)
 

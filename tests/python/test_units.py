@@ -10,6 +10,7 @@ import importlib
 import math
 import pickle
 import pkgutil
+import re
 import subprocess
 import sys
 import timeit
@@ -490,3 +491,37 @@ def test_every_kind_can_be_read_shown_and_listed():
             for near in (0.0, 1.0, 1e7):
                 unit = preferred_unit(kind, system, near)
                 assert unit == "" or unit in known_units(kind) or parse(f"0.5 {unit}", kind) is not None
+
+
+@pytest.mark.parametrize("written, kind, meant", [
+    ("5 inc", "length", "in"), ("5 kms", "length", "km"), ("5 milimeters", "length", "mm"), ("5 mils", "length", "thou"),
+    ("3 gals", "volume", "gal"), ("3 imperial gallos", "volume", "impgal"), ("3 sqin", "area", "in2"), ("43 bra", "pressure_gauge", "bar"),
+    ("43 bars", "pressure_gauge", "bar"), ("3 gals/min", "volume_flow", "gal/min"), ("3 L/m", "volume_flow", "L/min"), ("3 minuts", "time", "min"),
+    ("3 rpmm", "rotation", "rpm"), ("3 ft lbs", "torque", "lb ft"), ("85 celcius", "temperature", "C"), ("3 pund", "mass", "lb"),
+])
+def test_a_slip_of_the_pen_is_told_its_unit(written, kind, meant):
+    with pytest.raises(UnitError, match=re.escape(f"did you mean '{meant}'?")):
+        parse(written, kind)
+
+
+@pytest.mark.parametrize("written, kind", [  # each another unit than any that is read, or one of several
+    ("12 miles", "length"), ("12 mile", "length"), ("12 mi", "length"), ("5 dm", "length"), ("3 cl", "volume"), ("3 imperial pints", "volume"),
+    ("3 igal", "volume"), ("3 tons", "mass"), ("3 tonne", "mass"), ("3 stone", "mass"), ("3 grain", "mass"), ("3 ug", "mass"), ("3 us", "time"),
+    ("43 psf", "pressure_gauge"), ("43 kbar", "pressure_gauge"), ("43 kpsi", "pressure_gauge"), ("3 mH2O", "pressure_gauge"), ("3 inH", "pressure_gauge"),
+    ("3 mtorr", "pressure_gauge"), ("3 at", "pressure_gauge"), ("3 cfh", "volume_flow"), ("3 gpd", "volume_flow"), ("3 igpm", "volume_flow"),
+    ("3 lps", "volume_flow"), ("3 gal/d", "volume_flow"), ("3 t/h", "mass_flow"), ("3 mps", "velocity"), ("3 mi/s", "velocity"), ("3 km/s", "velocity"),
+    ("3 MW", "power"), ("3 BTU/s", "power"), ("3 oz in", "torque"), ("3 kN m", "torque"), ("3 lb/impgal", "density"), ("3 kohm", "resistance"),
+    ("3 grad", "angle"), ("3 BTU/h/C", "thermal_conductance"), ("3 degs", "temperature"),
+])
+def test_another_unit_is_told_no_unit_that_lies_near_in_spelling_alone(written, kind):
+    with pytest.raises(UnitError, match="unknown unit") as refused:
+        parse(written, kind)
+    assert "did you mean" not in str(refused.value) and "is written e.g." in str(refused.value)
+
+
+def test_gallons_of_either_country_and_degrees_are_read():
+    assert parse("2 US gallons", "volume") == pytest.approx(2 * 231 * 0.0254**3)
+    assert parse("2 UK gallons", "volume") == pytest.approx(2 * 4.54609e-3)
+    assert parse("85 degrees C", "temperature") == pytest.approx(358.15)
+    with pytest.raises(UnitError, match="did you mean 'mohm'.? Upper and lower case matter: m is a thousandth, M a million"):
+        parse("3 Mohm", "resistance")

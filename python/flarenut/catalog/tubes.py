@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from ..units.errors import nearest
 from .rows import CatalogError, table
 
 CLOSE = 2e-5  # [m]; a hundredth of a millimetre more than rounding makes of an inch size
@@ -34,14 +33,24 @@ def tube_wall(od: float) -> float:
             return float(row["wall_mm"]) * 1e-3
     walls = [f"{row['wall_in']} in" if row["od"].endswith("in") else f"{row['wall_mm']} mm"
              for row in table("tube_sizes.csv") if abs(float(row["od_mm"]) * 1e-3 - od) < CLOSE]
-    shown = f"{od * 1e3:.2f} mm"
+    shown = f"{od * 1e3:.4g} mm"
     if walls:
         raise CatalogError("wall", None, f"a tube of {shown} outside diameter comes with several walls",
                            f"give 'wall': {', '.join(walls)}")
-    sizes = list(dict.fromkeys(row["od"] for row in table("tube_sizes.csv")))
-    close = nearest(shown, sizes)
     raise CatalogError("size", None, f"no tube of {shown} outside diameter in the table",
-                       "give 'wall' or 'bore'; the table holds " + ", ".join(sizes) + (f"; did you mean '{close}'?" if close else ""))
+                       f"give its 'wall' or its 'bore'; nearest in the table: {' and '.join(_nearest(od))}, of {', '.join(_sizes())}")
+
+
+def _sizes() -> dict[str, float]:
+    """Outside diameters in the table, as they are called -> [m]."""
+    return {row["od"]: float(row["od_mm"]) * 1e-3 for row in table("tube_sizes.csv")}
+
+
+def _nearest(od: float) -> list[str]:
+    """The size next below an outside diameter [m] and that next above it, where there are such, with millimetres beside inches."""
+    known = sorted(_sizes().items(), key=lambda one: one[1])
+    around = [one for one in known if one[1] < od][-1:] + [one for one in known if one[1] >= od][:1]
+    return [f"{name} ({across * 1e3:.4g} mm)" if name.endswith("in") else name for name, across in around]
 
 
 def flare_dash(od: float) -> int | None:

@@ -103,8 +103,9 @@ def _rating(line: MadeOf) -> HoseRating | TubeRating:
         return catalog.hose_rating(named, line.dash, None if line.dash is not None else line.bore, clamped=line.shop.clamped)
     if line.shop.material is None:
         raise CatalogError("material", None, "no material is said")
-    if line.outside is None or line.wall is None or not 0.0 < line.wall < 0.5 * line.outside:
+    if line.outside is None:
         raise CatalogError("size", None, "no outside diameter is said")
+    assert line.wall is not None, "the outside of a tube tells its wall"
     material = line.shop.material
     return catalog.tube_rating(material, line.outside, line.wall)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 from collections.abc import Iterator, Sequence
 
 from flarenut import catalog
@@ -103,8 +103,6 @@ def two_hoses(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """A `spec` and a `standard` of hoses whose bores differ: the flow is found with the one, the rating looked up with the other."""
     for one in rated_lines(case):
         standard, size = one.line.shop.standard, one.line.dash
-        if not one.is_hose or one.line.spec is None or standard is None or size is None:
-            continue
         bore, other = (_bore(size, named) for named in (one.line.spec, standard))
         if bore is None or other is None or abs(bore - other) <= _SAME_BORE:
             continue
@@ -135,7 +133,8 @@ def least_bore(case: CaseResult, limits: Limits) -> Iterator[Finding]:
 _SAME_BORE = 0.3e-3  # [m]: families that share their bores but for rounding
 
 
-def _bore(size: int, named: str) -> float | None:
+def _bore(size: Any, named: Any) -> float | None:
+    """Bore of a size of a specification; None where the tables do not hold it, as they hold nothing of what is not said."""
     try:
         return catalog.hose_bore(size, named).bore
     except catalog.CatalogError:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from functools import partial
 from math import pi
 from typing import TYPE_CHECKING, Any
 
@@ -107,6 +109,9 @@ def _family(spec: str | None, standard: str | None) -> HoseSpec:
 def _bore_of_hose(size: object, spec: str | None, standard: str | None) -> float:
     if size is None:
         raise CircuitError("a hose needs its size or its bore", 'write size="-8" with spec="ptfe", or bore="10.3 mm"', key="size")
+    if isinstance(size, str) and re.match(r"\s*[\d.].*[xX×*]\s*[\d.]", size):
+        raise CircuitError(f"'size' is {quoted(size)}, two lengths, and a hose goes by the dash of its size",
+                           "write size=\"-6\" with its 'spec'; or the two as measured, bore=\"10 mm\" and outside=\"16 mm\"", key="size", value=size)
     number = dash(size, name="size")
     made_to = catalog.hose_rating(catalog.hose_standard(standard), number).bore if spec is None and standard is not None else None
     if made_to is not None:
@@ -118,7 +123,19 @@ def _bore_of_hose(size: object, spec: str | None, standard: str | None) -> float
     return catalog.hose_bore(number, spec).bore
 
 
-@builder
+def _with_its_wall(words: dict[str, Any]) -> dict[str, Any]:
+    """Words of a tube, with the wall that its size tells under its own key."""
+    said = catalog.tube_words(words.get("size"))
+    if said is None:
+        return words
+    outside, wall = said
+    if words.get("wall") is not None and abs(above_zero(words["wall"], "length", "wall") - above_zero(wall, "length", "wall")) > 1e-6:
+        raise CircuitError(f"'size' is {quoted(words['size'])} and 'wall' is {quoted(words['wall'])}: two walls of one tube",
+                           "leave one of the two out", key="wall", value=words["wall"])
+    return {**words, "size": outside, "wall": words.get("wall") or wall}
+
+
+@partial(builder, spelled=_with_its_wall)
 def tube(size: object = None, length: object = None, *, wall: str | None = None, bore: object = None, bends: Sequence[int] = (),
          bend_radius: object = None, way: Sequence[Sequence[object]] | None = None, extra_loss: int = 0, rise: object = None,
          roughness: object = None, air: str | None = None, air_rise: str | None = None, sleeve: str | None = None,
@@ -127,9 +144,10 @@ def tube(size: object = None, length: object = None, *, wall: str | None = None,
 
     Parameters
     ----------
-    size : outside diameter, "3/8 in", "10 mm", or its dash, "-6"; may be left out when `bore` is given
+    size : outside diameter, "3/8 in", "10 mm", or its dash, "-6", or with its wall, "3/8 in x 0.035 in", "10x1 mm"; may be left out when `bore`
+        is given
     length : developed length with its bends, "9 ft"
-    wall : "0.035 in"; the usual one of the size where there is one
+    wall : "0.035 in"; that of the size, or the usual one of the diameter where there is one
     bore : measured inside diameter
     bends : angles of the bends in degrees, [90, 45]
     bend_radius : of their centreline; 3 outside diameters unless given, and tighter where the length is too short

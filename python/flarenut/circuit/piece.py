@@ -125,7 +125,8 @@ class Piece:
 
     def changed(self, **keys: object) -> Piece:
         """This piece made anew with some arguments changed; the name stays. Raises what the builder raises."""
-        known = self.keys
+        assert self._make is not None, "a builder made it"
+        known, keys = self.keys, vars(self._make)["spelled"](keys)
         for key, value in keys.items():
             if key not in known:
                 raise CircuitError(f"{self.word} has no {key!r} to change", meant(key, known), key=key, value=value)
@@ -133,7 +134,6 @@ class Piece:
             if beaten_by and "bore" not in keys:
                 raise CircuitError(f"it has a measured bore, which beats {key!r}", "change 'bore', or give bore=None as well",
                                    key=key, value=value)
-        assert self._make is not None, "a builder made it"
         piece = self._make(**{**self.given, **keys})
         piece.name = self.name
         return piece
@@ -156,9 +156,14 @@ def _keys_of(make: Callable[..., Any]) -> tuple[str, ...]:
     return tuple(key for key in inspect.signature(make).parameters if key != "name")
 
 
-def builder(function: Callable[..., Piece]) -> Callable[..., Piece]:
+def _as_written(words: dict[str, Any]) -> dict[str, Any]:
+    return words
+
+
+def builder(function: Callable[..., Piece], spelled: Callable[[dict[str, Any]], dict[str, Any]] = _as_written) -> Callable[..., Piece]:
     """Makes a function that returns a `Piece` keep the words it was called with; its own name is the word.
 
+    `spelled` makes several words of one that tells several things, "3/8 in x 0.035 in", so that each can be changed by itself.
     Arguments that the function does not take raise a `CircuitError` with the nearest right one.
     """
     own = inspect.signature(function)
@@ -186,6 +191,7 @@ def builder(function: Callable[..., Piece]) -> Callable[..., Piece]:
         except TypeError as error:
             raise CircuitError(f"{word}: {error}", f"it is written {word}{_short(signature)}") from None
         try:
+            given = spelled(given)
             piece = function(**{key: value for key, value in given.items() if key not in words})
             piece.shop = shop_of(given, word)
         except UnitError as error:
@@ -194,7 +200,7 @@ def builder(function: Callable[..., Piece]) -> Callable[..., Piece]:
         piece.name = checked_name(given.get("name"))
         return piece
 
-    vars(make)["__signature__"], make.__doc__ = signature, documented(function.__doc__)
+    vars(make)["spelled"], vars(make)["__signature__"], make.__doc__ = spelled, signature, documented(function.__doc__)
     return make
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from ..units import preferred_unit, settled, to
@@ -21,6 +22,8 @@ _OF_COOLER = ("cooler in", "cooler out")  # hollow where the oil goes round it
 _AT_REST = ("sump", "back in sump")  # next to no pressure, which would flatten what is between
 _DODGE = 0.045  # of a step between stations, from line to line: lines that agree lie side by side
 _MOST_DODGE = 0.3  # from the first to the last of many
+_LONGEST_NAMES = 28  # letters of the variants that stand above a panel; more of them are counted
+_LONGEST_LINE, _SHORT_CASE = 38, 16  # letters of a line of small print, and of a name of a case that one finds room beside
 _ROW_INCHES, _WIDTH = 3.3, 11.5
 
 
@@ -159,12 +162,13 @@ def _panel(panel: Axes, loops: Mapping[str, LoopShape | None], stations: Sequenc
 def _told(loops: Mapping[str, LoopShape | None]) -> str:
     """Which variants have no answer, and how much of the oil goes round the cooler where that is nearly all."""
     unsolved = [name for name, loop in loops.items() if loop is None]
-    rounds = [loop.round_it for loop in loops.values() if loop is not None and loop.round_it is not None]
+    rounds = {name: loop.round_it for name, loop in loops.items() if loop is not None and loop.round_it is not None}
     words = ", ".join(unsolved)
-    shares = " to ".join(dict.fromkeys(in_per_cent(share) for share in (min(rounds), max(rounds)))) if rounds else ""
-    several = f" of {len(rounds)}" if len(rounds) < len(loops) else ""
+    shares = " to ".join(dict.fromkeys(in_per_cent(share) for share in (min(rounds.values()), max(rounds.values())))) if rounds else ""
+    names = " and ".join(rounds)
+    where = "" if len(rounds) == len(loops) else f" in {names}" if len(names) <= _LONGEST_NAMES else f" in {len(rounds)} of {len(loops)} variants"
     return ", ".join(filter(None, [f"not solved: {words if len(words) < 40 else f'{len(unsolved)} variants'}" if unsolved else "",
-                                   f"{shares} goes round the cooler{several}" if rounds else ""]))
+                                   f"{shares} of the oil bypasses the cooler{where}" if rounds else ""]))
 
 
 def _dress(panel: Axes, case: str, told: str, stations: Sequence[str], sites: SitesShape) -> None:
@@ -176,8 +180,13 @@ def _dress(panel: Axes, case: str, told: str, stations: Sequence[str], sites: Si
     panel.tick_params(axis="y", labelsize=8)
     panel.tick_params(axis="x", labelsize=8, length=0)
     panel.set_title(case, loc="left", fontsize=10, fontweight="bold", color=INK, pad=4)
-    if told:
-        panel.set_title(told, loc="right", fontsize=8, color=QUIET, pad=4)
+    _tell(panel, told)
+
+
+def _tell(panel: Axes, told: str) -> None:
+    """Small print above a panel, beside the name of its case, or above that where it is long."""
+    lines = wrap(told, _LONGEST_LINE) + [""] * (len(panel.get_title(loc="left")) > _SHORT_CASE)
+    panel.set_title("\n".join(lines), loc="right", fontsize=8, color=QUIET, pad=4)
 
 
 def _band(panel: Axes, ends: Sequence[float], unit: str) -> None:
@@ -187,8 +196,8 @@ def _band(panel: Axes, ends: Sequence[float], unit: str) -> None:
     panel.set_ylim(low, high)
     if min(ends) >= high or max(ends) <= low:
         beyond = f"all below {min(ends):.4g} {unit}" if min(ends) >= high else f"all above {max(ends):.4g} {unit}"
-        told = panel.get_title(loc="right")
-        panel.set_title(", ".join(filter(None, [told, beyond])), loc="right", fontsize=8, color=QUIET, pad=4)
+        told = " ".join(panel.get_title(loc="right").split())
+        _tell(panel, ", ".join(filter(None, [told, beyond])))
 
 
 def _legend(ax: Axes, comparison: ComparisonShape, loops: Mapping[tuple[str, str], LoopShape | None], band: str | None) -> None:

@@ -8,11 +8,12 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from .. import catalog
+from ..catalog.tubes import CLOSE
 from ..circuit import CircuitError
 from ..circuit.parts_lines import hose, tube
 from ..circuit.errors import located, meant
 from ..circuit.made_of import plain_number
-from ..units import parse
+from ..units import dash, parse
 from ..units.errors import UnitError, quoted
 
 if TYPE_CHECKING:
@@ -65,7 +66,7 @@ def choices_of(written: Piece, sizes: Sequence[str] | None, specs: Sequence[str]
         found += sorted(_tubes(written, spec, only, met) if spec in TUBES else _hoses(written, spec, only, met), key=lambda one: one.bore)
     lost = [size for size in only or () if size not in met]
     if lost:
-        listed = "; ".join(f"{spec}: {', '.join(_sizes_of(spec))}" for spec in chosen)
+        listed = "; ".join([*(f"{spec}: {', '.join(_sizes_of(spec))}" for spec in chosen), *_specs_that_hold(lost[0], chosen)])
         raise CircuitError(f"{quoted(lost[0])} is no size of {', '.join(chosen)}", listed, place="line_sizes", key="sizes", value=lost[0])
     found = list({(choice.spec, choice.size): choice for choice in found}.values())
     if not any(choice.written for choice in found):
@@ -153,15 +154,40 @@ def _hose(written: Piece, spec: str, size: str) -> Choice:
 def _tubes(written: Piece, spec: str, only: Sequence[str] | None, met: set[str]) -> list[Choice]:
     """Of every size its usual wall, or that nearest to a usual one; of a size asked for with its wall, that one."""
     listed = _sizes_of(spec)
-    dashes = {f"-{parse(size, 'length') / 0.0254 * 16:g}": size for size in listed}
     found = []
     for asked in listed if only is None else only:
-        outside, _, wall = (part.strip() for part in asked.partition(" x "))
-        outside = dashes.get(outside, outside)
+        outside, wall = _outside_and_wall(asked)
+        across = _across(outside)
+        outside = next((size for size in listed if across is not None and abs(parse(size, "length") - across) < CLOSE), outside)
         if outside in listed or (wall and _is_tube(outside, wall, TUBES[spec])):
             met.add(asked)
             found.append(_tube(written, spec, outside, wall or _wall_of(outside, TUBES[spec], written)))
     return found
+
+
+def _outside_and_wall(asked: str) -> tuple[str, str]:
+    """Diameter of a size asked for, and its wall; "" where it has none, and for a size of hose."""
+    try:
+        return catalog.tube_words(asked) or (asked.strip(), "")
+    except catalog.CatalogError as error:
+        raise CircuitError(error.reason, error.hint, place="line_sizes", key="sizes", value=asked) from None
+
+
+def _across(outside: str) -> float | None:
+    """Outside diameter of a tube [m], also by its dash; None for what is neither."""
+    for read in (lambda: dash(outside) / 16 * 0.0254, lambda: float(parse(outside, "length"))):
+        try:
+            return read()
+        except UnitError:
+            continue
+    return None
+
+
+def _specs_that_hold(asked: str, chosen: Sequence[str]) -> list[str]:
+    """What to name, where the size asked for is one of tube, and that tube is not among the specifications chosen."""
+    outside, wall = _outside_and_wall(asked)
+    found = [spec for spec, unit in TUBES.items() if spec not in chosen and (outside in _sizes_of(spec) or (wall and _is_tube(outside, wall, unit)))]
+    return [f"for {asked} name its specification, specs=[{spec!r}]" for spec in found]
 
 
 def _is_tube(outside: str, wall: str, unit: str) -> bool:

@@ -50,8 +50,8 @@ _LENGTH = [("mm|millimetre|millimetres|millimeter|millimeters", 1e-3), ("cm|cent
            ("m|metre|metres|meter|meters", 1.0), ("km", 1e3), ("um|micron|microns", 1e-6),
            ('in|inch|inches|"', INCH), ("ft|foot|feet|'", FOOT), ("yd|yard|yards", 0.9144), ("thou|mil", INCH / 1000)]
 _VOLUME = [("mL|ml|millilitre|milliliter", 1e-6), ("cc|cm3", 1e-6), ("L|l|litre|litres|liter|liters", 1e-3),
-           ("m3", 1.0), ("mm3", 1e-9), ("gal|gallon|gallons|US gal|USgal", GALLON),
-           ("impgal|imp gal|imperial gal|imperial gallon|imperial gallons|UK gal", IMPERIAL_GALLON),
+           ("m3", 1.0), ("mm3", 1e-9), ("gal|gallon|gallons|US gal|USgal|US gallon|US gallons", GALLON),
+           ("impgal|imp gal|imperial gal|imperial gallon|imperial gallons|UK gal|UK gallon|UK gallons", IMPERIAL_GALLON),
            ("qt|quart|quarts|US qt", GALLON / 4), ("pt|pint|pints|US pt", GALLON / 8),
            ("fl oz|floz|US fl oz", GALLON / 128), ("in3|cu in|cuin|ci", 16.387064e-6), ("ft3|cu ft", FOOT**3)]
 _MASS = [("kg|kilogram|kilograms", 1.0), ("g|gram|grams", 1e-3), ("mg", 1e-6), ("lb|lbs|lbm|pound|pounds", POUND),
@@ -121,8 +121,8 @@ REFERENCE_WORDS = {  # what may follow a pressure unit; each also stands in brac
 VACUUM_WORDS = (" vacuum", " vac", " depression")
 _NO_LETTER = ("atm", "kgf/cm2", "torr", "inHg", "mmHg", "inH2O", "mmH2O", "ksi", "GPa")
 
-_TEMPERATURES = [("F", "degF|deg F|fahrenheit|degree_Fahrenheit|deg_F", FAHRENHEIT_STEP, 459.67),
-                 ("C", "degC|deg C|celsius|degree_Celsius|deg_C", 1.0, 273.15),
+_TEMPERATURES = [("F", "degF|deg F|degree F|degrees F|fahrenheit|degree_Fahrenheit|deg_F", FAHRENHEIT_STEP, 459.67),
+                 ("C", "degC|deg C|degree C|degrees C|celsius|degree_Celsius|deg_C", 1.0, 273.15),
                  ("K", "kelvin|kelvins|degK", 1.0, 0.0),
                  ("R", "degR|deg R|rankine|degree_Rankine|deg_R", FAHRENHEIT_STEP, 0.0)]
 

@@ -5,8 +5,9 @@ from functools import lru_cache
 from math import isfinite
 from typing import Any, TypeVar
 
-from .errors import UnitError, nearest, quoted
+from .errors import UnitError, quoted
 from .kinds import DIMENSION_WORDS, MOST, REFERENCE_PHRASES, Kind
+from .slips import meant_unit
 from .table import UNITS, Unit
 
 Numbers = TypeVar("Numbers", bound=Any)  # a float, or an array of them
@@ -134,14 +135,17 @@ def _unknown(spelling: str, kind: Kind, name: str, value: object) -> UnitError:
                              f"write it e.g. '{kind.example}'")
     right = _FOLDED.get(kind.dimension, {}).get(spelling.lower())
     if right is not None:
-        hint = f"did you mean '{right}'? Upper and lower case matter in this one"
-    elif spelling.startswith(("+/-", "±")) or " to " in f" {spelling} " or " at " in f" {spelling} ":
+        prefix = "m is a thousandth, M a million" if {right[0], spelling[0]} == {"m", "M"} else "the unit has its own"
+        hint = f"did you mean '{right}'? Upper and lower case matter: {prefix}"
+    elif kind.dimension == "length" and re.search(r"(^|[A-Za-z\"'] ?)[xX] ?\d", spelling):
+        return UnitError(name, value, f"'{name}' is {shown}, two lengths in one", "give one; outside diameter, wall and bore have keys of their own")
+    elif spelling.startswith(("+/-", "±")) or re.search(r"(^| )(to|at) .*\d", spelling):
         return UnitError(name, value, f"'{name}' is {shown}, which holds more than one value",
                          f"give one value and one unit, e.g. '{kind.example}'")
     else:
         fitting = {word: unit for word, unit in UNITS[kind.dimension].items() if unit.reference in (None, kind.reference)}
-        close = nearest(spelling, [unit.name for unit in fitting.values()]) or nearest(spelling, fitting)
-        hint = f"did you mean '{close}'?" if close else f"{kind.words} is written e.g. '{kind.example}'"
+        close = meant_unit(spelling, fitting)
+        hint = f"did you mean '{close.name}'?" if close else f"{kind.words} is written e.g. '{kind.example}'"
     return UnitError(name, value, f"'{name}' is {shown}: unknown unit '{spelling}'", hint)
 
 

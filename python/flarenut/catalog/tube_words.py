@@ -1,0 +1,66 @@
+"""Sizes of tube as the trade writes them, outside diameter by wall in one: "3/8 in x 0.035 in", "10x1 mm"."""
+
+from __future__ import annotations
+
+import re
+
+from ..units import UnitError, dash, parse
+from ..units.errors import quoted
+from .rows import CatalogError
+
+_BY = r"\s*[xX×*]\s*"  # between diameter and wall
+_ONE = r"(?P<number>\d+[\s-]+\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+)\s*(?P<unit>[A-Za-zµ\"″]*?)\s*(?:OD|O\.D\.|outside|wall)?"
+_INCH_MARKS = ("\"", "″")
+_AS_TRADED = "write outside diameter and wall with their units, '3/8 in x 0.035 in' or '10 mm x 1 mm', or the wall under its own key 'wall'"
+
+
+def tube_words(size: object) -> tuple[str, str] | None:
+    """Outside diameter and wall of a tube as texts, where its size tells both as the trade writes them; None where it tells no two things.
+
+    A unit that only one of the two bears is that of both; a dash may stand for the diameter.
+
+    Raises
+    ------
+    CatalogError : two things of which one is no length, or a wall that leaves no bore
+
+    >>> tube_words("3/8 x 0.035 in"), tube_words("25x1.5 mm"), tube_words("3/8 in")
+    (('3/8 in', '0.035 in'), ('25 mm', '1.5 mm'), None)
+    """
+    if not isinstance(size, str) or not re.match(r"\s*[-−–.\d]", size):
+        return None
+    parts = re.split(_BY, size.strip())
+    if len(parts) == 1:
+        return None
+    read = [re.fullmatch(_ONE, part) for part in parts]
+    outside, wall = read if len(read) == 2 else (None, None)
+    if wall is None or (outside is None and not _is_dash(parts[0])):
+        raise CatalogError("size", size, f"'size' is {quoted(size)}, which is no outside diameter by wall", _AS_TRADED)
+    unit = wall["unit"] or (outside["unit"] if outside else "")
+    if not unit:
+        raise CatalogError("size", size, f"'size' is {quoted(size)}, and its wall has no unit", _AS_TRADED)
+    said = parts[0] if outside is None else _written(outside, unit), _written(wall, unit)
+    across = dash(said[0]) / 16 * 0.0254 if outside is None else _length(said[0], size)
+    if 2.0 * _length(said[1], size) >= across:
+        raise CatalogError("size", size, f"'size' is {quoted(size)}: two walls of {said[1]} leave no bore in a tube of {said[0]}",
+                           "the outside diameter comes first, then the wall: check both and their units")
+    return said
+
+
+def _written(one: re.Match[str], unit: str) -> str:
+    """Number and unit of one of the two, an inch in letters."""
+    own = one["unit"] or unit
+    return f"{one['number']} {'in' if own in _INCH_MARKS else own}"
+
+
+def _is_dash(text: str) -> bool:
+    try:
+        return dash(text) > 0
+    except UnitError:
+        return False
+
+
+def _length(text: str, size: str) -> float:
+    try:
+        return float(parse(text, "length", name="size"))
+    except UnitError as error:
+        raise CatalogError("size", size, f"'size' is {quoted(size)}, and {quoted(text)} is no length", _AS_TRADED) from error
