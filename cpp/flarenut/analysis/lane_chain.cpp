@@ -32,6 +32,8 @@ void LaneChain::solved(std::size_t row, int iterations) {
 
 void LaneChain::break_off() {
   chained_ = evenly_ = 0;
+  if (!opened_) return;
+  opened_ = false;
   for (Opening& opening : openings_) opening.row = no_row;
 }
 
@@ -50,6 +52,7 @@ bool LaneChain::same_steps(std::size_t to, std::size_t from, std::size_t other_t
 void LaneChain::follow(std::size_t row) {
   if (chained_ == 0) return;
   const std::size_t previous = row - 1;
+  opened_ = true;
   Opening& present = openings_[0];
   if (present.row == no_row) present.row = previous;
   const std::size_t place = previous - present.row;
@@ -67,9 +70,11 @@ void LaneChain::follow(std::size_t row) {
 }
 
 const double* LaneChain::start(std::size_t row, bool warm) {
+  at_reference_ = false;
   if (chained_ > 0 && (openings_[0].row == row ? open(row) : go_ahead(row))) return start_.data();
-  if (start_near(row)) return start_.data();
-  return warm ? before_[0].data() : nullptr;
+  if (!reference_.known()) return warm ? before_[0].data() : nullptr;
+  at_reference_ = !start_near(row);
+  return at_reference_ ? nullptr : start_.data();
 }
 
 /// The first row of a run: on from the first rows of the two before it.
@@ -102,21 +107,21 @@ bool LaneChain::go_ahead(std::size_t row) {
   return true;
 }
 
+/// From an answer that is much nearer than the reference, if there is one.
 bool LaneChain::start_near(std::size_t row) {
-  if (!reference_.known()) return false;
+  if (last_row_ == no_row) return false;
   constexpr double much_nearer = 0.25;
   const double* const now = values_of(row);
-  const double *from = reference_.numbers(), *answer = reference_.answer().data();
-  const bool alone = last_row_ == no_row;
-  double least = alone ? 0.0 : much_nearer * reference_.distance(from, now);
+  const double *from = nullptr, *answer = nullptr;
+  double least = much_nearer * reference_.distance(reference_.numbers(), now);
   const auto look_at = [&](std::size_t other, const std::vector<double>& unknowns) {
     const double distance = reference_.distance(values_of(other), now);
     if (distance < least) least = distance, from = values_of(other), answer = unknowns.data();
   };
-  if (!alone) look_at(last_row_, before_[0]);
+  look_at(last_row_, before_[0]);
   if (openings_[1].row != no_row) look_at(openings_[1].row, openings_[1].answer[0]);
-  reference_.move(from, answer, now, start_.data());
-  return true;
+  if (from != nullptr) reference_.move(from, answer, now, start_.data());
+  return from != nullptr;
 }
 
 }  // namespace flarenut::analysis

@@ -32,8 +32,10 @@ class LaneChain {
   void follow(std::size_t row);
   const std::vector<double>& last() const { return before_[0]; }
 
-  /// Unknowns that a row starts with; null: cold. `warm`: there is a `last()`.
+  /// Unknowns that a row starts with; null: at the reference, or cold. `warm`: there is a `last()`.
   const double* start(std::size_t row, bool warm);
+  /// Whether the row starts from the reference itself, moved to its numbers (`LaneReference::moves`).
+  bool at_reference() const { return at_reference_; }
 
  private:
   static constexpr std::size_t no_row = static_cast<std::size_t>(-1), kept = 4;
@@ -57,6 +59,8 @@ class LaneChain {
   std::size_t last_row_ = no_row;  ///< whose answer is the newest
   std::size_t chained_ = 0;  ///< rows solved in the lane without a break
   std::size_t evenly_ = 0;   ///< steps one after the other that were like the one before, since the last surprise
+  bool opened_ = false;      ///< some opening has been kept since the last break
+  bool at_reference_ = false;
   bool surprised_ = false;   ///< the row before took more iterations than one that goes on smoothly
 };
 

@@ -35,7 +35,8 @@ class Iteration : Access<Set> {
   using Access<Set>::take;
   using Access<Set>::keep_reach;
 
-  static void evaluate_run(const Run& run, const Numbers& numbers, Verdict& verdict) {
+  static void evaluate_run(const Run& at, const Numbers& numbers, Verdict& verdict) {
+    const Run run = at;  // a store of packs could be one into the circuit, for all that the compiler knows
     double* const base = numbers.base;
     P drop = load(base, run.drop), slope = load(base, run.drop + W);
     for (int member = 1, place = run.drop + 2 * W; member < run.members; ++member, place += 2 * W) {
