@@ -38,8 +38,8 @@ void LaneChain::break_off() {
 }
 
 double* LaneChain::next() {
-  std::rotate(before_.begin(), before_.end() - 1, before_.end());
-  return before_[0].data();
+  newest_ = (newest_ + kept - 1) % kept;
+  return before_[newest_].data();
 }
 
 bool LaneChain::same_steps(std::size_t to, std::size_t from, std::size_t other_to, std::size_t other_from) const {
@@ -56,7 +56,7 @@ void LaneChain::follow(std::size_t row) {
   Opening& present = openings_[0];
   if (present.row == no_row) present.row = previous;
   const std::size_t place = previous - present.row;
-  if (place < kept) present.answer[place] = before_[0];
+  if (place < kept) present.answer[place] = earlier(0);
   const bool even = chained_ >= 2 && same_steps(row, previous, previous, row - 2);
   evenly_ = even && !surprised_ ? evenly_ + 1 : 0;
   if (even) return;
@@ -65,14 +65,14 @@ void LaneChain::follow(std::size_t row) {
     openings_[0].row = row;
   } else if (place == 1) {
     present.row = previous;
-    present.answer[0] = before_[0];
+    present.answer[0] = earlier(0);
   }
 }
 
 const double* LaneChain::start(std::size_t row, bool warm) {
   at_reference_ = false;
   if (chained_ > 0 && (openings_[0].row == row ? open(row) : go_ahead(row))) return start_.data();
-  if (!reference_.known()) return warm ? before_[0].data() : nullptr;
+  if (!reference_.known()) return warm ? earlier(0).data() : nullptr;
   at_reference_ = !start_near(row);
   return at_reference_ ? nullptr : start_.data();
 }
@@ -92,8 +92,8 @@ bool LaneChain::go_ahead(std::size_t row) {
                          same_steps(row, row - 1, before.row + place, before.row + place - 1);
   if (order == 0 && !as_before) return false;
   const double* const weight = ahead[order];
-  const double *const first = before_[0].data(), *const second = before_[1].data(), *const third = before_[2].data(),
-               *const fourth = before_[3].data();
+  const double *const first = earlier(0).data(), *const second = earlier(1).data(), *const third = earlier(2).data(),
+               *const fourth = earlier(3).data();
   double* const start = start_.data();
   const std::size_t count = start_.size();
 #pragma GCC ivdep
@@ -118,7 +118,7 @@ bool LaneChain::start_near(std::size_t row) {
     const double distance = reference_.distance(values_of(other), now);
     if (distance < least) least = distance, from = values_of(other), answer = unknowns.data();
   };
-  look_at(last_row_, before_[0]);
+  look_at(last_row_, earlier(0));
   if (openings_[1].row != no_row) look_at(openings_[1].row, openings_[1].answer[0]);
   if (from != nullptr) reference_.move(from, answer, now, start_.data());
   return from != nullptr;

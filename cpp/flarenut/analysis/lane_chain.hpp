@@ -30,7 +30,7 @@ class LaneChain {
   double* next();
   /// Looks how a row follows on those before it, whose last answer has been put into `next()`.
   void follow(std::size_t row);
-  const std::vector<double>& last() const { return before_[0]; }
+  const std::vector<double>& last() const { return earlier(0); }
 
   /// Unknowns that a row starts with; null: at the reference, or cold. `warm`: there is a `last()`.
   const double* start(std::size_t row, bool warm);
@@ -46,6 +46,8 @@ class LaneChain {
   };
 
   const double* values_of(std::size_t row) const { return task_.values + row * task_.numbers.size(); }
+  /// Of those rows before the newest.
+  const std::vector<double>& earlier(std::size_t rows) const { return before_[(newest_ + rows) % kept]; }
   bool same_steps(std::size_t to, std::size_t from, std::size_t other_to, std::size_t other_from) const;
   bool open(std::size_t row);
   bool go_ahead(std::size_t row);
@@ -53,7 +55,8 @@ class LaneChain {
 
   const LaneReference& reference_;
   const BatchTask& task_;
-  std::array<std::vector<double>, kept> before_;  ///< answers of the last rows, newest first
+  std::array<std::vector<double>, kept> before_;  ///< answers of the last rows, in turn
+  std::size_t newest_ = 0;                        ///< of them
   std::array<Opening, 3> openings_;               ///< of the present run and the two before it
   std::vector<double> start_;
   std::size_t last_row_ = no_row;  ///< whose answer is the newest

@@ -103,14 +103,19 @@ void LaneWorker::start(int lane) {
   double* const to = &at(0, lane);
   if (here.warm) {
     double* answer = here.chain.next();
-    for (int place : unknowns_) *answer++ = to[place];
+#pragma GCC unroll 4
+    for (const int *place = unknowns_.data(), *end = place + unknowns_.size(); place != end; ++place) *answer++ = to[*place];
     here.chain.follow(here.row);
   }
   const double* unknown = here.chain.start(here.row, here.warm);
   here.cold = unknown == nullptr && !here.chain.at_reference();
   if (here.cold) return start_cold(lane);
-  if (here.chain.at_reference()) rows_.bring_moved(*here.rows, here.row, state_, lane, unknowns_);
-  else for (int place : unknowns_) to[place] = *unknown++;
+  if (here.chain.at_reference()) {
+    rows_.bring_moved(*here.rows, here.row, state_, lane, unknowns_);
+  } else {
+#pragma GCC unroll 4
+    for (const int *place = unknowns_.data(), *end = place + unknowns_.size(); place != end; ++place) to[*place] = *unknown++;
+  }
   stand_at_start(lane);
 }
 
