@@ -214,13 +214,14 @@ class Iteration : Access<Set> {
       store(numbers.imbalance, row, demand);
       store(numbers.right_side, row, -demand);
     }
-    Members<Set>::evaluate(Laws{}, circuit, numbers.base);
     Verdict verdict;
-    for (const Run *run = circuit.runs.data(), *end = run + circuit.runs.size(); run != end; ++run) evaluate_run(*run, numbers, verdict);
+    // Branches first: what is long in coming there can be waited for beside the members.
     const Branch* branch = circuit.branches.data();
     const Branch* const end = end_of(circuit);
     for (; branch != end && branch->law == outside; ++branch) OutsideParts<Set>::evaluate(*branch, state, numbers, verdict);
     Branches<Set>::evaluate(Laws{}, branch, end, numbers, verdict);
+    Members<Set>::evaluate(Laws{}, circuit, numbers.base);
+    for (const Run *run = circuit.runs.data(), *last = run + circuit.runs.size(); run != last; ++run) evaluate_run(*run, numbers, verdict);
     judge(circuit, numbers, state, verdict);
   }
 
@@ -230,11 +231,11 @@ class Iteration : Access<Set> {
     P too_much{0.0}, farthest{0.0}, sum{0.0};
     move(circuit, numbers, too_much, farthest, sum);
     P limited{0.0};
-    Members<Set>::limit(Laws{}, circuit, numbers.base, limited);
     const Branch* branch = circuit.branches.data();
     const Branch* const end = end_of(circuit);
     for (; branch != end && branch->law == outside; ++branch) OutsideParts<Set>::limit(*branch, state, numbers, limited);
     Branches<Set>::limit(Laws{}, branch, end, numbers, limited);
+    Members<Set>::limit(Laws{}, circuit, numbers.base, limited);
     foresee(circuit, numbers, state, too_much <= 0.0 && farthest <= circuit.most_polish && sum <= 1e300, limited);
     if (state.accepted != 0) complete(circuit, numbers, state, farthest, sum);
   }
