@@ -19,7 +19,7 @@ class LaneRows {
     unsigned sound = 0;              ///< bit per row: it may be taken
     lanes::Aligned numbers, starts;
     lanes::Aligned moved;            ///< the reference's unknowns, moved to each row
-    bool has_moved = false;          ///< nobody had to ask for them
+    bool has_moved = false;          ///< they are worked out once a row asks for them
     std::vector<double> pressures;   ///< of gauges, by row
   };
 
