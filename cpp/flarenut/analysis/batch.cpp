@@ -178,10 +178,14 @@ void Batch::record(std::size_t row, const Plan& plan, const Solution& solution) 
 }
 
 void Batch::solved(std::size_t row, int iterations, double residual) {
+  keep(row, iterations, residual);
+  ++done_;
+}
+
+void Batch::keep(std::size_t row, int iterations, double residual) {
   task_.iterations[row] = iterations;
   task_.residual[row] = residual;
   task_.status[row] = RowStatus::solved;
-  ++done_;
 }
 
 void Batch::fail(std::size_t row, RowStatus status, const std::string& reason) {

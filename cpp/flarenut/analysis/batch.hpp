@@ -69,6 +69,7 @@ class Batch {
   void solve_block(Plan& plan, SteadySolver& solver, Solution& solution, std::size_t first);
   void record(std::size_t row, const Plan& plan, const Solution& solution);  ///< solved, or not converged
   void solved(std::size_t row, int iterations, double residual);
+  void keep(std::size_t row, int iterations, double residual);  ///< the same, but for counting it
   void read(const Plan& plan, const Solution& solution, double* out) const;
   void fail(std::size_t row, RowStatus status, const std::string& reason);
 

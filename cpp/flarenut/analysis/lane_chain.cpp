@@ -32,12 +32,14 @@ void LaneChain::solved(std::size_t row, int iterations) {
 
 void LaneChain::break_off() {
   chained_ = evenly_ = 0;
+  if (!opened_) return;
+  opened_ = false;
   for (Opening& opening : openings_) opening.row = no_row;
 }
 
 double* LaneChain::next() {
-  std::rotate(before_.begin(), before_.end() - 1, before_.end());
-  return before_[0].data();
+  newest_ = (newest_ + kept - 1) % kept;
+  return before_[newest_].data();
 }
 
 bool LaneChain::same_steps(std::size_t to, std::size_t from, std::size_t other_to, std::size_t other_from) const {
@@ -50,10 +52,11 @@ bool LaneChain::same_steps(std::size_t to, std::size_t from, std::size_t other_t
 void LaneChain::follow(std::size_t row) {
   if (chained_ == 0) return;
   const std::size_t previous = row - 1;
+  opened_ = true;
   Opening& present = openings_[0];
   if (present.row == no_row) present.row = previous;
   const std::size_t place = previous - present.row;
-  if (place < kept) present.answer[place] = before_[0];
+  if (place < kept) present.answer[place] = earlier(0);
   const bool even = chained_ >= 2 && same_steps(row, previous, previous, row - 2);
   evenly_ = even && !surprised_ ? evenly_ + 1 : 0;
   if (even) return;
@@ -62,14 +65,16 @@ void LaneChain::follow(std::size_t row) {
     openings_[0].row = row;
   } else if (place == 1) {
     present.row = previous;
-    present.answer[0] = before_[0];
+    present.answer[0] = earlier(0);
   }
 }
 
 const double* LaneChain::start(std::size_t row, bool warm) {
+  at_reference_ = false;
   if (chained_ > 0 && (openings_[0].row == row ? open(row) : go_ahead(row))) return start_.data();
-  if (start_near(row)) return start_.data();
-  return warm ? before_[0].data() : nullptr;
+  if (!reference_.known()) return warm ? earlier(0).data() : nullptr;
+  at_reference_ = !start_near(row);
+  return at_reference_ ? nullptr : start_.data();
 }
 
 /// The first row of a run: on from the first rows of the two before it.
@@ -87,8 +92,8 @@ bool LaneChain::go_ahead(std::size_t row) {
                          same_steps(row, row - 1, before.row + place, before.row + place - 1);
   if (order == 0 && !as_before) return false;
   const double* const weight = ahead[order];
-  const double *const first = before_[0].data(), *const second = before_[1].data(), *const third = before_[2].data(),
-               *const fourth = before_[3].data();
+  const double *const first = earlier(0).data(), *const second = earlier(1).data(), *const third = earlier(2).data(),
+               *const fourth = earlier(3).data();
   double* const start = start_.data();
   const std::size_t count = start_.size();
 #pragma GCC ivdep
@@ -102,21 +107,21 @@ bool LaneChain::go_ahead(std::size_t row) {
   return true;
 }
 
+/// From an answer that is much nearer than the reference, if there is one.
 bool LaneChain::start_near(std::size_t row) {
-  if (!reference_.known()) return false;
+  if (last_row_ == no_row) return false;
   constexpr double much_nearer = 0.25;
   const double* const now = values_of(row);
-  const double *from = reference_.numbers(), *answer = reference_.answer().data();
-  const bool alone = last_row_ == no_row;
-  double least = alone ? 0.0 : much_nearer * reference_.distance(from, now);
+  const double *from = nullptr, *answer = nullptr;
+  double least = much_nearer * reference_.distance(reference_.numbers(), now);
   const auto look_at = [&](std::size_t other, const std::vector<double>& unknowns) {
     const double distance = reference_.distance(values_of(other), now);
     if (distance < least) least = distance, from = values_of(other), answer = unknowns.data();
   };
-  if (!alone) look_at(last_row_, before_[0]);
+  look_at(last_row_, earlier(0));
   if (openings_[1].row != no_row) look_at(openings_[1].row, openings_[1].answer[0]);
-  reference_.move(from, answer, now, start_.data());
-  return true;
+  if (from != nullptr) reference_.move(from, answer, now, start_.data());
+  return from != nullptr;
 }
 
 }  // namespace flarenut::analysis

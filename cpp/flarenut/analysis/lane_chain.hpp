@@ -30,10 +30,12 @@ class LaneChain {
   double* next();
   /// Looks how a row follows on those before it, whose last answer has been put into `next()`.
   void follow(std::size_t row);
-  const std::vector<double>& last() const { return before_[0]; }
+  const std::vector<double>& last() const { return earlier(0); }
 
-  /// Unknowns that a row starts with; null: cold. `warm`: there is a `last()`.
+  /// Unknowns that a row starts with; null: at the reference, or cold. `warm`: there is a `last()`.
   const double* start(std::size_t row, bool warm);
+  /// Whether the row starts from the reference itself, moved to its numbers (`LaneReference::moves`).
+  bool at_reference() const { return at_reference_; }
 
  private:
   static constexpr std::size_t no_row = static_cast<std::size_t>(-1), kept = 4;
@@ -44,6 +46,8 @@ class LaneChain {
   };
 
   const double* values_of(std::size_t row) const { return task_.values + row * task_.numbers.size(); }
+  /// Of those rows before the newest.
+  const std::vector<double>& earlier(std::size_t rows) const { return before_[(newest_ + rows) % kept]; }
   bool same_steps(std::size_t to, std::size_t from, std::size_t other_to, std::size_t other_from) const;
   bool open(std::size_t row);
   bool go_ahead(std::size_t row);
@@ -51,12 +55,15 @@ class LaneChain {
 
   const LaneReference& reference_;
   const BatchTask& task_;
-  std::array<std::vector<double>, kept> before_;  ///< answers of the last rows, newest first
+  std::array<std::vector<double>, kept> before_;  ///< answers of the last rows, in turn
+  std::size_t newest_ = 0;                        ///< of them
   std::array<Opening, 3> openings_;               ///< of the present run and the two before it
   std::vector<double> start_;
   std::size_t last_row_ = no_row;  ///< whose answer is the newest
   std::size_t chained_ = 0;  ///< rows solved in the lane without a break
   std::size_t evenly_ = 0;   ///< steps one after the other that were like the one before, since the last surprise
+  bool opened_ = false;      ///< some opening has been kept since the last break
+  bool at_reference_ = false;
   bool surprised_ = false;   ///< the row before took more iterations than one that goes on smoothly
 };
 

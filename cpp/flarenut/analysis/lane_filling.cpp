@@ -17,8 +17,10 @@ void LaneWorker::set_whole_row(Lane& lane) {
 
 void LaneWorker::fill(int lane) {
   Lane& here = *lanes_[static_cast<std::size_t>(lane)];
-  if (here.row >= here.rows.end || here.row < here.rows.first) rows_.prepare(here.rows, here.row, here.end);
-  if (!rows_.sound(here.rows, here.row)) {  // to be refused in words, or something rare
+  LaneRows::Group& rows = *here.rows;
+  if (here.row >= rows.end || here.row < rows.first) rows_.prepare(rows, here.row, std::max(here.end, end_row_));
+  here.packed = rows_.sound(rows, here.row);
+  if (!here.packed) {  // to be refused in words, or something rare
     set_whole_row(here);
     load(lane);
     for (int part : rows_.parts()) load_part(lane, part);
@@ -28,7 +30,7 @@ void LaneWorker::fill(int lane) {
   if (!rows_.rest().empty()) here.plan.set_row(rows_.rest(), rows_.rest_of(here.row));
   here.plan.refresh();  // a liquid may refuse its temperature
   load(lane);
-  rows_.bring(here.rows, here.row, state_, lane, here.start_flow.data());
+  rows_.bring(rows, here.row, state_, lane);
 }
 
 void LaneWorker::load(int lane) {
@@ -101,13 +103,19 @@ void LaneWorker::start(int lane) {
   double* const to = &at(0, lane);
   if (here.warm) {
     double* answer = here.chain.next();
-    for (int place : unknowns_) *answer++ = to[place];
+#pragma GCC unroll 4
+    for (const int *place = unknowns_.data(), *end = place + unknowns_.size(); place != end; ++place) *answer++ = to[*place];
     here.chain.follow(here.row);
   }
   const double* unknown = here.chain.start(here.row, here.warm);
-  here.cold = unknown == nullptr;
+  here.cold = unknown == nullptr && !here.chain.at_reference();
   if (here.cold) return start_cold(lane);
-  for (int place : unknowns_) to[place] = *unknown++;
+  if (here.chain.at_reference()) {
+    rows_.bring_moved(*here.rows, here.row, state_, lane, unknowns_);
+  } else {
+#pragma GCC unroll 4
+    for (const int *place = unknowns_.data(), *end = place + unknowns_.size(); place != end; ++place) to[*place] = *unknown++;
+  }
   stand_at_start(lane);
 }
 
@@ -117,8 +125,8 @@ void LaneWorker::stand_at_start(int lane) {
   double* const to = &at(0, lane);
   const double* const held = here.plan.held_pressure().data();
   for (int junction : held_) to[pressure_of(junction)] = held[junction];
-  for (const lanes::Member* device : limited_) to[device->point] = device->reversed ? -to[device->flow] : to[device->flow];
-  for (const lanes::Branch* branch : pointed_) point_at_iterate(*branch, lane, &at(branch->first_point, lane), kernel_.width);
+  for (const FlowPoint& point : flow_points_) to[point.to] = point.sign * to[point.from];
+  for (const PressurePoint& point : pressure_points_) to[point.to] = to[point.from] + to[point.head];
   to[circuit_.region.limited] = to[circuit_.region.whole] = 0.0;
 }
 
@@ -135,6 +143,7 @@ void LaneWorker::start_runs(Lane& lane, const std::vector<RunStart>& runs) const
 /// As `FlowSystem::start_cold`.
 void LaneWorker::start_cold(int lane) {
   Lane& here = *lanes_[static_cast<std::size_t>(lane)];
+  if (here.packed) rows_.bring_starts(*here.rows, here.row, here.start_flow.data());
   start_runs(here, varied_runs_);
   double* const to = &at(0, lane);
   const double ambient = here.plan.ambient();

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "flarenut/analysis/gradient.hpp"
 
@@ -11,6 +12,9 @@ namespace {
 
 /// Slopes are found output by output, each at the cost of all parts.
 constexpr std::size_t most_work = 40'000;
+
+/// How far a flow may move, as shares of what it was; found by trial: rows of ordinary and of extreme ranges take the fewest steps.
+constexpr double least_share = 0.05, most_share = 3.0;
 
 /// An output of the plan, and the sign with which the lanes have it.
 struct Unknown {
@@ -71,9 +75,13 @@ bool LaneReference::find(network::Plan plan, const std::vector<int>& numbers, co
     const double now = unknowns[u].sign * found;
     const std::vector<double> slopes = gradient(solver, solution, output, numbers);
     answer_.push_back(now);
+    const double all = std::numeric_limits<double>::infinity(), one = least_share * now, other = most_share * now;
+    least_.push_back(flows ? std::min(one, other) : -all);
+    most_.push_back(flows ? std::max(one, other) : all);
     for (std::size_t i = 0; i < slopes.size(); ++i) {
       const double slope = slope_[i * count + u] = unknowns[u].sign * slopes[i];
       if (!std::isfinite(slope)) return false;
+      by_unknown_.push_back(slope);
       if (flows) reach_[i] = std::max(reach_[i], std::abs(slope) / (std::abs(now) + 1e-3 * largest));
     }
   }
@@ -86,8 +94,11 @@ double LaneReference::distance(const double* from, const double* to) const {
   return sum;
 }
 
+lanes::Moves LaneReference::moves() const {
+  return {numbers_.size(), answer_.size(), numbers_.data(), answer_.data(), least_.data(), most_.data(), by_unknown_.data()};
+}
+
 void LaneReference::move(const double* from, const double* answer, const double* to, double* unknowns) const {
-  constexpr double least_share = 0.05, most_share = 3.0;  // found by trial: rows of ordinary and of extreme ranges take the fewest steps
   const std::size_t count = answer_.size();
   std::copy_n(answer, count, unknowns);
   // Four numbers at a time: the unknowns are read and written again for each round.

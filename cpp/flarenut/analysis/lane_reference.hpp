@@ -24,6 +24,9 @@ class LaneReference {
 
   /// How far rows lie apart, by what it does to flows: 1 changes some flow by as much as it is.
   double distance(const double* from, const double* to) const;
+  /// From the reference itself, for several rows at once: `lanes::RowKernel::move`. Rows that start from another answer are moved one by
+  /// one, in other steps: the two agree to round-off.
+  lanes::Moves moves() const;
   /// The unknowns of an answer, moved along the slopes from the numbers of one row to those of another. A flow keeps its direction and
   /// moves by a factor of some size at most: a straight line knows nothing of a valve that shuts.
   void move(const double* from, const double* answer, const double* to, double* unknowns) const;
@@ -33,7 +36,8 @@ class LaneReference {
 
   std::vector<double> answer_, numbers_, reach_;
   std::size_t pressures_ = 0;
-  std::vector<double> slope_;  ///< [number × unknowns]
+  std::vector<double> slope_, by_unknown_;  ///< [number × unknowns]; the same as [unknowns × numbers]
+  std::vector<double> least_, most_;        ///< of each unknown that is moved from the reference
 };
 
 }  // namespace flarenut::analysis

@@ -7,6 +7,7 @@
 
 #include "flarenut/analysis/batch_task.hpp"
 #include "flarenut/analysis/lane_layout.hpp"
+#include "flarenut/analysis/lane_reference.hpp"
 
 namespace flarenut::analysis {
 
@@ -17,18 +18,25 @@ class LaneRows {
     std::size_t first = 0, end = 0;  ///< rows
     unsigned sound = 0;              ///< bit per row: it may be taken
     lanes::Aligned numbers, starts;
+    lanes::Aligned moved;            ///< the reference's unknowns, moved to each row
+    bool has_moved = false;          ///< they are worked out once a row asks for them
     std::vector<double> pressures;   ///< of gauges, by row
   };
 
   /// `pack`: whether anything may be prepared here; the plan must then be up to date.
-  LaneRows(const network::Plan& plan, const BatchTask& task, const LaneLayout& layout, const lanes::Kernel& kernel, bool pack);
+  LaneRows(const network::Plan& plan, const BatchTask& task, const LaneLayout& layout, const LaneReference& reference,
+           const lanes::Kernel& kernel, bool pack);
 
   Group group() const;
   /// Makes as many rows ready as there is room for, from `first` on and before `end`.
   void prepare(Group& group, std::size_t first, std::size_t end);
   bool sound(const Group& group, std::size_t row) const { return (group.sound >> (row - group.first) & 1U) != 0; }
-  /// Brings a row of the group into a lane; `start` takes the flows with which its parts begin, by the plan's flows.
-  void bring(const Group& group, std::size_t row, lanes::State& state, int lane, double* start) const;
+  /// Brings a row of the group into a lane.
+  void bring(const Group& group, std::size_t row, lanes::State& state, int lane) const;
+  /// Flows with which its parts begin, by the plan's flows.
+  void bring_starts(const Group& group, std::size_t row, double* start) const;
+  /// The reference's unknowns, moved to a row of the group, to these places of a lane.
+  void bring_moved(Group& group, std::size_t row, lanes::State& state, int lane, const std::vector<int>& places);
 
   const std::vector<int>& rest() const { return rest_; }
   /// Their values in a row.
@@ -44,11 +52,17 @@ class LaneRows {
     lanes::Aligned fields;                      ///< of its spec, a pack each
     std::vector<std::pair<int, int>> varied;    ///< column of the task, field
     std::size_t numbers = 0;                    ///< where it stands in the group
+    bool like_before = false;                   ///< law and liquid are those of the part before
   };
+  void gather(std::size_t first, std::size_t count);
   bool try_to_pack(const network::Plan& plan, const LaneLayout& layout, int part);
 
   const BatchTask& task_;
   const lanes::Kernel& kernel_;
+  const LaneReference& reference_;
+  lanes::Aligned values_;                       ///< of the rows from `gathered_` on, a pack for each column of the task
+  std::size_t gathered_ = nothing;
+  static constexpr std::size_t nothing = static_cast<std::size_t>(-1);
   std::vector<Packed> packed_;
   struct Gauge {
     std::size_t column = 0;

@@ -1,6 +1,7 @@
 #include "flarenut/analysis/lane_worker.hpp"
 
 #include <algorithm>
+#include <bit>
 
 namespace flarenut::analysis {
 
@@ -23,18 +24,20 @@ bool refreshes(Plan& plan) {
 LaneWorker::LaneWorker(Batch& batch, const Plan& plan, const LaneLayout& layout, const LaneReference& reference,
                        const lanes::Kernel& kernel)
     : batch_(batch), layout_(layout), reference_(reference), circuit_(layout.circuit), kernel_(kernel), state_(circuit_), plan_(plan),
-      rows_(plan_, batch.task_, layout, kernel, refreshes(plan_)), solver_(plan_) {
+      rows_(plan_, batch.task_, layout, reference, kernel, refreshes(plan_)), solver_(plan_) {
   state_.others = this;
   study_parts();
   study_runs();
   study_readings();
   const std::size_t width = static_cast<std::size_t>(kernel.width), block = batch.options_.block;
-  const std::size_t blocks = (batch.task_.count + block - 1) / block, lanes_of_all = width * batch.threads_wanted();
-  blocks_at_once_ = std::clamp<std::size_t>(blocks / (4 * lanes_of_all), 1, (width + block - 1) / block);
+  one_by_one_ = block == 1;
+  const std::size_t blocks = (batch.task_.count + block - 1) / block, takers = (one_by_one_ ? 1 : width) * batch.threads_wanted();
+  blocks_at_once_ = std::clamp<std::size_t>(blocks / (4 * takers), 1, (width + block - 1) / block);
+  groups_.assign(one_by_one_ ? 1 : width, rows_.group());
   for (int lane = 0; lane < kernel.width; ++lane) {
     lanes_.push_back(std::make_unique<Lane>(plan_, LaneChain(reference_, batch.task_, unknowns_.size())));
     Lane& made = *lanes_.back();
-    made.rows = rows_.group();
+    made.rows = &groups_[one_by_one_ ? 0 : static_cast<std::size_t>(lane)];
     made.start_flow.resize(static_cast<std::size_t>(plan.flow_count()) + runs_.size());
     for (int junction : rows_.junctions()) at(pressure_of(junction), lane) = plan_.held_pressure()[static_cast<std::size_t>(junction)];
     load(lane);  // an idle lane, too, holds numbers that can be reckoned with
@@ -53,7 +56,13 @@ void LaneWorker::study_parts() {
   }
   bundle_.resize(static_cast<std::size_t>(largest));
   for (const lanes::Branch& branch : circuit_.branches)
-    if (branch.has_limit || branch.law == lanes::outside || follows_[static_cast<std::size_t>(branch.part)]) pointed_.push_back(&branch);
+    if (branch.has_limit || branch.law == lanes::outside || follows_[static_cast<std::size_t>(branch.part)]) {
+      const int width = kernel_.width, after = branch.first_point + branch.pressures * width;
+      for (int i = 0; i < branch.pressures; ++i)
+        pressure_points_.push_back(
+            {branch.first_point + i * width, branch.junction[static_cast<std::size_t>(i)], branch.first_head + i * width});
+      for (int f = 0; f < branch.flows; ++f) flow_points_.push_back({after + f * width, branch.first_flow + f * width, 1.0});
+    }
   const std::vector<int>& brought = rows_.junctions();
   for (int junction = 0; junction < circuit_.junctions; ++junction)
     if (plan_.unknown_of(junction) < 0 && std::find(brought.begin(), brought.end(), junction) == brought.end()) held_.push_back(junction);
@@ -84,7 +93,7 @@ void LaneWorker::study_runs() {
     for (int place : places) {
       const lanes::Member& member = circuit_.members[static_cast<std::size_t>(place)];
       if (!member.has_limit) continue;
-      limited_.push_back(&member);
+      flow_points_.push_back({member.point, member.flow, member.reversed ? -1.0 : 1.0});
       against_ = against_ || member.reversed;
       cold_.emplace_back(member.point, member.reversed ? plan_.branches()[static_cast<std::size_t>(member.part)].first_flow : start.to);
     }
@@ -112,42 +121,74 @@ void LaneWorker::run() {
     kernel_.evaluate(circuit_, state_);
     // Lanes that are done take the step, too: it polishes their answers, and a warm start goes on from there.
     kernel_.advance(circuit_, state_);
-    for (int lane = 0; lane < width; ++lane)
+    ++turn_;
+    unsigned ended = state_.accepted | state_.broken;
+    if (turn_ >= deadline_) ended |= out_of_steps();
+    for (; ended != 0; ended &= ended - 1) {
+      const int lane = std::countr_zero(ended);
       if (lanes_[static_cast<std::size_t>(lane)]->busy) settle(lane);
+    }
   }
+  tell();
+}
+
+unsigned LaneWorker::out_of_steps() {
+  constexpr int last = most_iterations + 1;
+  unsigned found = 0;
+  deadline_ = turn_ + last;
+  for (unsigned lane = 0; lane < lanes_.size(); ++lane) {
+    const std::int64_t ends = lanes_[lane]->began + last;
+    if (ends <= turn_) found |= 1U << lane;
+    else deadline_ = std::min(deadline_, ends);
+  }
+  return found;
+}
+
+void LaneWorker::tell() {
+  batch_.done_ += untold_;
+  untold_ = 0;
 }
 
 void LaneWorker::settle(int lane) {
   Lane& here = *lanes_[static_cast<std::size_t>(lane)];
   const unsigned bit = 1U << static_cast<unsigned>(lane);
-  const bool accepted = (state_.accepted & bit) != 0;
-  if ((state_.forecast & bit) != 0) ++here.iterations;  // the step that it foresaw was one of them
-  if (accepted && (state_.impossible & bit) == 0) {
-    finish(lane);
-  } else if (accepted || (state_.broken & bit) != 0 || here.iterations == most_iterations) {
-    solve_alone(lane);
-  } else {
-    ++here.iterations;
-    return;
-  }
+  const bool forecast = (state_.forecast & bit) != 0;  // the step that it foresaw was one of them
+  here.iterations = static_cast<int>(turn_ - here.began) - (forecast ? 0 : 1);
+  if ((state_.accepted & ~state_.impossible & bit) != 0) finish(lane);
+  else solve_alone(lane);
   ++here.row;
   begin(lane);
 }
 
-bool LaneWorker::take_rows(Lane& lane) {
+void LaneWorker::take_block(Lane& lane) {
   const std::size_t block = batch_.options_.block, count = batch_.task_.count;
+  lane.row = batch_.stopped_ ? count : batch_.next_block_.fetch_add(blocks_at_once_) * block;
+  lane.end = std::min(count, lane.row + blocks_at_once_ * block);
+}
+
+void LaneWorker::take_one(Lane& lane) {
+  const std::size_t count = batch_.task_.count;
+  if (next_row_ == end_row_) {
+    next_row_ = batch_.stopped_ ? count : std::min(count, batch_.next_block_.fetch_add(blocks_at_once_));
+    end_row_ = std::min(count, next_row_ + blocks_at_once_);
+  }
+  lane.row = next_row_;
+  lane.end = next_row_ = std::min(end_row_, next_row_ + 1);
+}
+
+bool LaneWorker::take_rows(Lane& lane) {
   if (lane.row == lane.end) {
-    lane.row = batch_.stopped_ ? count : batch_.next_block_.fetch_add(blocks_at_once_) * block;
-    lane.busy = lane.row < count;
+    if (one_by_one_) take_one(lane);
+    else take_block(lane);
+    lane.busy = lane.row < batch_.task_.count;
     if (!lane.busy) {
       lane.row = lane.end = 0;
       return false;
     }
-    lane.end = std::min(count, lane.row + blocks_at_once_ * block);
     lane.chain_end = lane.row;
   }
   if (lane.row == lane.chain_end) {
-    lane.chain_end += block;
+    lane.chain_end += batch_.options_.block;
     lane.warm = false;
     lane.chain.begin();
   }
@@ -164,7 +205,7 @@ void LaneWorker::begin(int lane) {
       here.chain.break_off();
       continue;
     }
-    here.iterations = 0;
+    here.began = turn_;
     start(lane);
     return;
   }
@@ -192,7 +233,9 @@ void LaneWorker::finish(int lane) {
     here.seen = here.plan.renewals();  // nothing that is not in the lane
   }
   const bool forecast = (state_.forecast >> static_cast<unsigned>(lane) & 1U) != 0;
-  batch_.solved(here.row, here.iterations, forecast ? circuit_.forecast_tolerance : at(circuit_.region.residual, lane));
+  batch_.keep(here.row, here.iterations, forecast ? circuit_.forecast_tolerance : at(circuit_.region.residual, lane));
+  constexpr std::size_t at_once = 16;  // all threads count in one place
+  if (++untold_ == at_once) tell();
 }
 
 void LaneWorker::solve_alone(int lane) {

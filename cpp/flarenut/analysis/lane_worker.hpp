@@ -25,20 +25,31 @@ class LaneWorker final : lanes::Outside {
   struct Lane {
     Lane(const Plan& original, LaneChain empty) : plan(original), chain(std::move(empty)) {}
     Plan plan;                       ///< with the numbers that do not come prepared; with all, where someone reads from it
-    LaneRows::Group rows;
+    LaneRows::Group* rows = nullptr; ///< of `groups_`
     std::vector<double> start_flow;  ///< of each part alone, by the plan's flows; then of each run of several
     LaneChain chain;
     std::size_t row = 0, end = 0;    ///< of what it has taken; and of the chain
     std::size_t chain_end = 0;
     bool warm = false, busy = true;  ///< warm: the answer of the row before stands in the lane
+    bool packed = false;             ///< the numbers of the row came prepared
     bool cold = true;                ///< the row began as a cold start of a single solve does
     std::int64_t seen = -1;          ///< of the plan's renewals, when its numbers were brought here
+    std::int64_t began = 0;          ///< turn of the worker
     int iterations = 0;
   };
 
   struct RunStart {
     int to = 0, first = 0, count = 0;  ///< place among a lane's starts; places among `run_flows_`
     double share = 1.0;
+  };
+
+  /// Where a device or branch is linearised: at a flow, or at a pressure with its head; places.
+  struct FlowPoint {
+    int to, from;
+    double sign;
+  };
+  struct PressurePoint {
+    int to, from, head;
   };
 
   void study_parts();
@@ -50,6 +61,8 @@ class LaneWorker final : lanes::Outside {
 
   void begin(int lane);   ///< takes the next row, or falls idle
   bool take_rows(Lane& lane);
+  void take_block(Lane& lane);
+  void take_one(Lane& lane);
   void fill(int lane);    ///< brings the numbers of the row into the lane; InputError where they are refused
   void set_whole_row(Lane& lane);
   void load(int lane);    ///< brings what is new in the lane's plan
@@ -62,6 +75,8 @@ class LaneWorker final : lanes::Outside {
   void start_branch(int lane, const lanes::Branch& branch);
   void point_at_iterate(const lanes::Branch& branch, int lane, double* point, int stride);
   void settle(int lane);  ///< deals with a row that has come to an end in its lane, and takes the next
+  unsigned out_of_steps();  ///< lanes that may go no further, bit per lane
+  void tell();              ///< the batch, how many rows more are done
   void finish(int lane);
   void solve_alone(int lane);
   void take_over(int lane, const Solution& solution);  ///< as the answer from which the next row starts
@@ -81,7 +96,12 @@ class LaneWorker final : lanes::Outside {
   lanes::State state_;
   Plan plan_;  ///< of the single solver
   LaneRows rows_;
+  bool one_by_one_ = false;        ///< every row is a chain of its own: lanes take them from one group, and little memory is gone through
+  std::vector<LaneRows::Group> groups_;  ///< of all lanes together then; else of each
+  std::size_t next_row_ = 0, end_row_ = 0;  ///< of those that stand ready to be taken one by one
   std::vector<std::unique_ptr<Lane>> lanes_;
+  std::int64_t turn_ = 0, deadline_ = 0;  ///< iterations of all lanes; no lane is out of steps before
+  std::size_t untold_ = 0;                ///< rows
   SteadySolver solver_;
   Solution solution_, answer_;
   std::vector<double> bundle_;
@@ -89,12 +109,12 @@ class LaneWorker final : lanes::Outside {
   std::vector<int> run_flows_;     ///< of the members of each run, as the plan counts flows
   std::vector<RunStart> runs_, varied_runs_;  ///< the second: those whose start differs by row
   std::vector<char> follows_;      ///< by part: whether it starts where the pressures say
-  std::vector<const lanes::Member*> limited_;
+  std::vector<FlowPoint> flow_points_;
+  std::vector<PressurePoint> pressure_points_;
   std::vector<std::pair<int, int>> cold_;  ///< places of flows and of the devices' points, and from where among the starts
   bool against_ = false;                   ///< some device stands against its run
   std::vector<int> unknowns_;      ///< places of pressures and flows that are solved for
   std::vector<int> held_;          ///< junctions of given pressure
-  std::vector<const lanes::Branch*> pointed_;   ///< branches that are linearised at a point of their own
   /// A reading that is a number of the lane: times the sign.
   struct Plain {
     const double* number;

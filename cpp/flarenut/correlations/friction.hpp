@@ -122,13 +122,7 @@ FrictionSlopes<T> friction_of(const T& reynolds, const T& relative_roughness) {
                                 weight * turbulent.per_roughness};
   };
   const FrictionSlopes<T> laminar{T(laminar_friction_times_reynolds), T(0.0), T(0.0)};
-  if constexpr (requires { first_half(reynolds); }) {
-    // More numbers than the processor holds at once would wander to memory and back.
-    const auto first = friction_of(first_half(reynolds), first_half(relative_roughness));
-    const auto second = friction_of(second_half(reynolds), second_half(relative_roughness));
-    return {joined(first.friction_times_reynolds, second.friction_times_reynolds), joined(first.per_reynolds, second.per_reynolds),
-            joined(first.per_roughness, second.per_roughness)};
-  } else if constexpr (IsPack<T>::value) {
+  if constexpr (IsPack<T>::value) {
     // A short way where all lanes go it. No lane may notice: a share of 0 leaves exactly 64, and at a share of 1 the
     // turbulent law is taken as it is.
     const auto turbulent_lanes = reynolds >= turbulent_reynolds_limit;

@@ -145,6 +145,24 @@ class State {
   Outside* others = nullptr;
 };
 
+/// Unknowns that move straight with numbers, each between bounds.
+struct Moves {
+  std::size_t numbers = 0, unknowns = 0;
+  const double *from = nullptr;                        ///< of each number: where nothing is moved
+  const double *unmoved = nullptr, *least = nullptr, *most = nullptr;  ///< of each unknown
+  const double* slope = nullptr;                       ///< [unknowns × numbers]
+};
+
+/// What makes rows ready for the lanes, several at a time.
+struct RowKernel {
+  /// A part of that law from the fields of its spec, `width` rows of each, with its liquid: the doubles it is made of, and the flow
+  /// with which a cold solve begins. A bit per row in which it may be taken as it is; the others are to be prepared by themselves, or
+  /// are none at all. No bit where packs cannot prepare the kind.
+  unsigned (*prepare)(int law, const double* fields, const fluids::LiquidState<>& liquid, double* numbers, double* start);
+  /// Unknowns of `width` rows from their numbers, `width` of each in `Aligned` memory. Of the numbers it leaves how far they are moved.
+  void (*move)(const Moves& moves, double* numbers, double* unknowns);
+};
+
 /// A kernel: evaluates the laws of all lanes and judges them; then solves for Newton's step and takes it, and works out what stands
 /// inside the runs of lanes that are accepted.
 struct Kernel {
@@ -155,10 +173,7 @@ struct Kernel {
   void (*advance)(const Circuit&, State&);
   /// Drops, with their slopes, of `packs` times `width` parts of one law at their flows, in `Aligned` memory.
   void (*drops)(int law, int packs, const double* number, const double* flow, double* drop, double* slope);
-  /// A part of that law from the fields of its spec, `width` rows of each, with its liquid: the doubles it is made of, and the flow
-  /// with which a cold solve begins. A bit per row in which it may be taken as it is; the others are to be prepared by themselves, or
-  /// are none at all. No bit where packs cannot prepare the kind.
-  unsigned (*prepare)(int law, const double* fields, const fluids::LiquidState<>& liquid, double* numbers, double* start);
+  const RowKernel* rows;
 };
 
 /// Lays out the memory for the circuit's sizes.

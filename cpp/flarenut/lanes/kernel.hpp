@@ -35,7 +35,8 @@ class Iteration : Access<Set> {
   using Access<Set>::take;
   using Access<Set>::keep_reach;
 
-  static void evaluate_run(const Run& run, const Numbers& numbers, Verdict& verdict) {
+  static void evaluate_run(const Run& at, const Numbers& numbers, Verdict& verdict) {
+    const Run run = at;  // a store of packs could be one into the circuit, for all that the compiler knows
     double* const base = numbers.base;
     P drop = load(base, run.drop), slope = load(base, run.drop + W);
     for (int member = 1, place = run.drop + 2 * W; member < run.members; ++member, place += 2 * W) {
@@ -213,13 +214,14 @@ class Iteration : Access<Set> {
       store(numbers.imbalance, row, demand);
       store(numbers.right_side, row, -demand);
     }
-    Members<Set>::evaluate(Laws{}, circuit, numbers.base);
     Verdict verdict;
-    for (const Run *run = circuit.runs.data(), *end = run + circuit.runs.size(); run != end; ++run) evaluate_run(*run, numbers, verdict);
+    // Branches first: what is long in coming there can be waited for beside the members.
     const Branch* branch = circuit.branches.data();
     const Branch* const end = end_of(circuit);
     for (; branch != end && branch->law == outside; ++branch) OutsideParts<Set>::evaluate(*branch, state, numbers, verdict);
     Branches<Set>::evaluate(Laws{}, branch, end, numbers, verdict);
+    Members<Set>::evaluate(Laws{}, circuit, numbers.base);
+    for (const Run *run = circuit.runs.data(), *last = run + circuit.runs.size(); run != last; ++run) evaluate_run(*run, numbers, verdict);
     judge(circuit, numbers, state, verdict);
   }
 
@@ -229,11 +231,11 @@ class Iteration : Access<Set> {
     P too_much{0.0}, farthest{0.0}, sum{0.0};
     move(circuit, numbers, too_much, farthest, sum);
     P limited{0.0};
-    Members<Set>::limit(Laws{}, circuit, numbers.base, limited);
     const Branch* branch = circuit.branches.data();
     const Branch* const end = end_of(circuit);
     for (; branch != end && branch->law == outside; ++branch) OutsideParts<Set>::limit(*branch, state, numbers, limited);
     Branches<Set>::limit(Laws{}, branch, end, numbers, limited);
+    Members<Set>::limit(Laws{}, circuit, numbers.base, limited);
     foresee(circuit, numbers, state, too_much <= 0.0 && farthest <= circuit.most_polish && sum <= 1e300, limited);
     if (state.accepted != 0) complete(circuit, numbers, state, farthest, sum);
   }

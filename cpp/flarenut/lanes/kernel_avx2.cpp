@@ -3,6 +3,7 @@
 #include "flarenut/lanes/drop_kernel.hpp"
 #include "flarenut/lanes/kernel.hpp"
 #include "flarenut/lanes/kernels.hpp"
+#include "flarenut/lanes/moving.hpp"
 #include "flarenut/lanes/preparing.hpp"
 
 // The kernel for processors with AVX2 and FMA. Compiled with options of its own: see CMakeLists.txt.
@@ -10,8 +11,9 @@
 namespace flarenut::lanes {
 
 Kernel kernel_avx2() {
+  static constexpr RowKernel rows{&Preparing<Avx2Set>::prepare, &Moving<Avx2Set>::move};
   return {"avx2", Avx2Set::width, true, &Iteration<Avx2Set>::evaluate, &Iteration<Avx2Set>::advance,
-          &Drops<Avx2Set>::evaluate, &Preparing<Avx2Set>::prepare};
+          &Drops<Avx2Set>::evaluate, &rows};
 }
 
 }  // namespace flarenut::lanes

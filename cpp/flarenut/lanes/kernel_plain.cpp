@@ -1,6 +1,7 @@
 #include "flarenut/lanes/drop_kernel.hpp"
 #include "flarenut/lanes/kernel.hpp"
 #include "flarenut/lanes/kernels.hpp"
+#include "flarenut/lanes/moving.hpp"
 #include "flarenut/lanes/preparing.hpp"
 
 // The kernel for any processor. Compiled with options of its own: see CMakeLists.txt.
@@ -13,8 +14,9 @@ Kernel kernel_plain() {
 #else
   constexpr bool fast = false;
 #endif
+  static constexpr RowKernel rows{&Preparing<PlainSet>::prepare, &Moving<PlainSet>::move};
   return {"plain", PlainSet::width, fast, &Iteration<PlainSet>::evaluate, &Iteration<PlainSet>::advance,
-          &Drops<PlainSet>::evaluate, &Preparing<PlainSet>::prepare};
+          &Drops<PlainSet>::evaluate, &rows};
 }
 
 }  // namespace flarenut::lanes

@@ -146,15 +146,6 @@ Pack<Set> log_of_ratio(const Pack<Set>& x, const Pack<Set>& y) {
   const P series = multiply_add(z4, pair(2.0 / 11.0, last), low);
   return multiply_add(e, P(ln_2), s * multiply_add(z, series, P(2.0)));
 }
-/// The two registers of a pack, each a pack; and together again.
-template <class One>
-Pack<One> first_half(const Pack<TwoRegisters<One>>& x) { return Pack<One>::of(x.numbers.a); }
-template <class One>
-Pack<One> second_half(const Pack<TwoRegisters<One>>& x) { return Pack<One>::of(x.numbers.b); }
-template <class One>
-Pack<TwoRegisters<One>> joined(const Pack<One>& first, const Pack<One>& second) {
-  return Pack<TwoRegisters<One>>::of({first.numbers, second.numbers});
-}
 
 /// A function of the C library, lane by lane: for what is seldom asked.
 template <class Set, class Function>

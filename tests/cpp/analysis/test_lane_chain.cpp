@@ -86,6 +86,39 @@ TEST_CASE("lanes: the reference moves as its circuit moves, to the first order, 
   CHECK(reference.distance(base.data(), far.data()) > 0.5);
 }
 
+TEST_CASE("lanes: rows that are moved from the reference side by side stand where each would alone, by every kernel to the bit") {
+  Asked asked({"pump.volts", "return.bore", "manifold.gauge"});
+  const LaneReference reference = asked.reference();
+  const std::size_t unknowns = reference.answer().size(), pressures = asked.layout.circuit.junction_of.size();
+  const lanes::Moves moves = reference.moves();
+  REQUIRE(moves.unknowns == unknowns);
+  // Near the reference, far off where flows meet their bounds, and where nothing is moved.
+  const std::vector<std::vector<double>> rows{{13.0, 6.2e-3, -3.9e4}, {0.0, 6e-3, 2e5}, {40.0, 3e-3, -9e4}, {9.0, 2e-2, 0.0},
+                                              {reference.numbers()[0], reference.numbers()[1], reference.numbers()[2]}};
+  std::vector<double> first;
+  for (const lanes::Kernel& kernel : lanes::kernels()) {
+    INFO(kernel.name);
+    const auto width = static_cast<std::size_t>(kernel.width);
+    std::vector<double> found;
+    for (std::size_t begin = 0; begin < rows.size(); begin += width) {
+      lanes::Aligned numbers(3 * width), moved(unknowns * width);
+      for (std::size_t lane = 0; lane < width; ++lane)
+        for (std::size_t i = 0; i < 3; ++i) numbers[i * width + lane] = rows[std::min(begin + lane, rows.size() - 1)][i];
+      kernel.rows->move(moves, numbers.data(), moved.data());
+      for (std::size_t lane = 0; lane < width && begin + lane < rows.size(); ++lane)
+        for (std::size_t u = 0; u < unknowns; ++u) found.push_back(moved[u * width + lane]);
+    }
+    std::vector<double> alone(unknowns);
+    for (std::size_t row = 0; row < rows.size(); ++row) {
+      reference.move(reference.numbers(), reference.answer().data(), rows[row].data(), alone.data());
+      for (std::size_t u = 0; u < unknowns; ++u)
+        CHECK(std::abs(found[row * unknowns + u] - alone[u]) <= 1e-13 * (u < pressures ? 1e6 : std::abs(alone[u]) + 1e-2));
+    }
+    if (first.empty()) first = found;
+    CHECK(found == first);
+  }
+}
+
 TEST_CASE("lanes: a circuit without an answer of its own is no reference") {
   Asked asked({"pump.volts"});
   CHECK_FALSE(unknown(asked.table.task(asked.numbers, {})).known());

@@ -1,0 +1,31 @@
+#pragma once
+/// Moves unknowns of several scenarios along straight lines: where rows of a batch begin. Compiled once per instruction set, like
+/// `kernel.hpp`.
+
+#include "flarenut/lanes/circuit.hpp"
+#include "flarenut/lanes/pack.hpp"
+
+namespace flarenut::lanes {
+
+template <class Set>
+class Moving {
+  using P = Pack<Set>;
+  static constexpr int W = Set::width;
+
+ public:
+  [[gnu::flatten]] static void move(const Moves& moves, double* numbers, double* unknowns) {
+    double* number = numbers;
+    for (std::size_t i = 0; i < moves.numbers; ++i, number += W) P(P::load(number) - P(moves.from[i])).store(number);
+    const double* slope = moves.slope;
+    for (std::size_t u = 0; u < moves.unknowns; ++u, unknowns += W) {
+      P moved = moves.unmoved[u];
+      const double* change = numbers;
+#pragma GCC unroll 4
+      for (const double* const end = slope + moves.numbers; slope != end; ++slope, change += W)
+        moved = multiply_add(P(*slope), P::load(change), moved);
+      smaller(larger(moved, P(moves.least[u])), P(moves.most[u])).store(unknowns);
+    }
+  }
+};
+
+}  // namespace flarenut::lanes
