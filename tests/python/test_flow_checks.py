@@ -70,14 +70,20 @@ def test_a_rise_that_is_all_height_is_not_blamed_on_the_line():
     assert "no wider line helps" in found.cure and found.numbers["lost"].si < 0.05 * found.value.si
 
 
-def test_the_drop_of_a_filter_is_without_its_height():
+def test_the_friction_loss_of_a_filter_is_without_its_height_and_its_pressure_difference_with_it():
     car = still("standing filter")
     car.family = "fuel"
     car.fixed("top", "1 bar")
     car.run("line", "top", "ambient", [fn.filter("1 psi at 100 gph", rise="8 m", name="tall"), fn.orifice("1 mm", name="jet"),
                                        fn.hose(bore="8 mm", length="9 m", rise="-8 m")])
-    case = car.solve()["as written"]
+    answer = car.solve()
+    case = answer["as written"]
     assert case.part("tall").drop.to("psi") > 5.0 and "filter drop" not in codes(case)
+    (row,) = [line for line in str(answer.table(units="us")).splitlines() if line.strip().startswith("tall pressure difference")]
+    assert float(row.split()[-1]) == pytest.approx(case.part("tall").drop.to("psi"), rel=0.01)
+    strict = finding(case, "filter drop", checks.Limits(fuel_filter_drop="0.01 psi"))
+    assert strict.value.si == pytest.approx(case.part("tall").drop.si - case.liquid_in("tall")["density"] * 9.80665 * 8.0, abs=1.0)
+    assert f"friction loss {strict.value.to('psi'):.4f} psi" in strict.text("us")
 
 
 def test_return_rise_over_the_tank():

@@ -11,7 +11,7 @@ matplotlib.use("Agg")
 
 import flarenut as fn  # noqa: E402
 from flarenut.results.rows import Ask, Row  # noqa: E402
-from flarenut.studies.over_time_answer import Series  # noqa: E402
+from flarenut.studies.over_time_series import Series  # noqa: E402
 from flarenut.studies.over_time_words import clock  # noqa: E402
 from flarenut.units import Quantity  # noqa: E402
 

@@ -290,7 +290,7 @@ def test_html_is_well_formed_fetches_nothing_and_escapes(answer):
         reader.feed(shown)
         reader.close()
         assert reader.open == [] and reader.fetched == [] and "url(" not in shown
-    assert "&lt;script&gt;filter drop" in nasty._repr_html_()
+    assert "&lt;script&gt;filter pressure difference" in nasty._repr_html_()
     assert "<script>" not in nasty._repr_html_() and "<b>" not in nasty._repr_html_()
     assert "rail pressure [psig]" in answer._repr_html_() and "Cautions" in answer._repr_html_()
 

@@ -33,7 +33,7 @@ LIMITS = {
     "return_rise_injection": Limit("3 psi", "pressure_difference", "return back-pressure over the tank, fuel injection"),
     "return_rise_carburettor": Limit("1 psi", "pressure_difference", "return back-pressure over the tank, carburettor"),
     "carburettor_below": Limit("15 psi", "pressure_difference", "a fuel regulator set below this feeds a carburettor"),
-    "fuel_filter_drop": Limit("5 psi", "pressure_difference", "drop across a fuel filter at which to change it"),
+    "fuel_filter_drop": Limit("5 psi", "pressure_difference", "friction loss of a fuel filter, without the height between its ends, at which to change it"),
     "suction_velocity": Limit("1.5 m/s", "velocity", "fastest flow of fuel in a line before a pump"),
     "return_velocity": Limit("3 m/s", "velocity", "fastest flow of fuel in a return line"),
     "feed_velocity": Limit("6 m/s", "velocity", "fastest flow of fuel in a line after a pump"),

@@ -123,7 +123,7 @@ def filter_drop(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         standing = at_rest(case, inlet.junction, outlet.junction, case.liquid_in(part)["density"]) or 0.0
         drop = Quantity(inlet.total - outlet.total - standing, "pressure_difference")
         if drop.si > limit.si:
-            yield Finding("filter drop", "fix", title, case.name, "drop {value}, above {limit}", drop, limit,
+            yield Finding("filter drop", "fix", title, case.name, "friction loss {value}, above {limit}", drop, limit,
                           limits.source("fuel_filter_drop"), "change the element, or fit a larger filter",
                           hurt=drop.si / limit.si - 1.0)
 

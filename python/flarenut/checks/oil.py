@@ -43,10 +43,12 @@ def spilled(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         ends = case.ends(pump)
         moved, outlet = abs(ends[1].flow), ends[1].junction
         reliefs = [part for part in case.flows.reached(outlet, up=False) if case.kind_of(part) == "relief valve"] if moved else []
+        if not reliefs:
+            continue
         gone = sum(abs(case.ends(relief)[0].flow) for relief in reliefs)
-        bled = _bled(case, pump) if reliefs else 0.0
-        share = 1.0 - (gone + bled) / moved if moved else 1.0
-        if not reliefs or share >= limit.si:
+        bled = _bled(case, pump)
+        share = 1.0 - (gone + bled) / moved
+        if share >= limit.si:
             continue
         density = case.liquid_in(pump)["density"]
         left = max(moved - gone - bled, 0.0)

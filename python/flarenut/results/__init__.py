@@ -12,9 +12,10 @@ from .layout import Layout
 from .listing import Listing
 from .names import NoSuchName
 from .paths import FILTERS, INJECTORS, METERING, PUMPS, REGULATORS
-from .readings import EndReading, PartReading, Reading, SuctionReading
+from .readings import EndReading, PartReading, Reading
 from .shared import SharedSolution
 from .shares import Share, Way
+from .suction_reading import SuctionReading
 from .table import Table
 from .vehicle_answer import ExchangerReading, VehicleAnswer
 

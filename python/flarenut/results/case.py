@@ -11,8 +11,9 @@ from flarenut.units import Quantity, in_one
 from .finding import ranked, reviewer
 from .names import NoSuchName, in_shop_words, pick
 from .paths import FILTERS, INJECTORS, PUMPS, REGULATORS, FlowMap
-from .readings import EndReading, PartReading, Reading, SuctionReading, reading_in_bore
+from .readings import EndReading, PartReading, Reading, reading_in_bore
 from .shares import feed_way, run_way, way
+from .suction_reading import SuctionReading
 
 if TYPE_CHECKING:
     from .engine import EngineEnd, EngineSolution

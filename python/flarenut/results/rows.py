@@ -270,7 +270,7 @@ def _flows(case: CaseResult) -> list[Ask]:
     for part in (*case.injectors, *(one for one in case.regulators if case.kind_of(one) == "bypass regulator")):
         asks.append(Ask(f"{title(part)}.flow", f"{title(part)} flow", lambda case, part=part: case.span([part], part).flow))
     for part in case.filters:
-        asks.append(Ask(f"{title(part)}.drop", f"{title(part)} drop", lambda case, part=part: case.span([part], part).drop))
+        asks.append(Ask(f"{title(part)}.drop", f"{title(part)} pressure difference", lambda case, part=part: case.span([part], part).drop))
     return asks
 
 

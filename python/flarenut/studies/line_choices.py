@@ -175,12 +175,14 @@ def _outside_and_wall(asked: str) -> tuple[str, str]:
 
 def _across(outside: str) -> float | None:
     """Outside diameter of a tube [m], also by its dash; None for what is neither."""
-    for read in (lambda: dash(outside) / 16 * 0.0254, lambda: float(parse(outside, "length"))):
-        try:
-            return read()
-        except UnitError:
-            continue
-    return None
+    try:
+        return dash(outside) / 16 * 0.0254
+    except UnitError:
+        pass
+    try:
+        return float(parse(outside, "length"))
+    except UnitError:
+        return None
 
 
 def _specs_that_hold(asked: str, chosen: Sequence[str]) -> list[str]:

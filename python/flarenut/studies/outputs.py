@@ -28,7 +28,7 @@ SUCTION_WORDS = (*OF_SUCTION, SUCTION_LIMIT, DEGREES_BOUND)
 _SECTIONS = ("Pressures", "Pumps", "Flows and filters", "Devices")
 _OF_HEAT = {"temperature": "temperature", "in": "temperature_in", "out": "temperature_out", "heat": "heat", "power": "power"}  # as tables say them
 _DOT = re.compile(r"(?<=\w)\.(?=[^\W\d])")  # between the words of a name, "regulator.outlet", and not in "no. 2" or "1.5 mm"
-_SPOKEN = {"heat": "heat given off", "power": "power into the liquid"}
+_SPOKEN = {"drop": "pressure difference", "heat": "heat given off", "power": "power into the liquid"}
 
 
 def probe_of(compiled: Compiled) -> CaseResult:
@@ -120,7 +120,7 @@ def words_for(name: str, kind: str, total: bool = False) -> str:
     """Words for people, as tables have them. `total`: see `flarenut.results.named.is_total`.
 
     >>> words_for("return hose.drop", ""), words_for("rail.gauge", "pressure_gauge"), words_for("hose.outlet.absolute", "pressure_absolute")
-    ('return hose drop', 'rail pressure', 'hose outlet pressure, absolute')
+    ('return hose pressure difference', 'rail pressure', 'hose outlet pressure, absolute')
     """
     owner, _, word = name.rpartition(".")
     if name == MARGIN:

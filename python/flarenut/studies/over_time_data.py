@@ -21,7 +21,8 @@ from .over_time_drive import PLACE
 if TYPE_CHECKING:
     from numpy.typing import NDArray
     from xarray import Dataset
-    from .over_time_answer import OverTime, Series
+    from .over_time_answer import OverTime
+    from .over_time_series import Series
     from .over_time_vehicle import VehicleOverTime
 
 _OF_PUMPS = ("flow", "rise", "power", "suction_margin")

@@ -12,7 +12,7 @@ from .over_time_answer import OverTime
 from .over_time_data import default_names
 
 if TYPE_CHECKING:
-    from .over_time_answer import Series
+    from .over_time_series import Series
     from .over_time_findings import TimedFinding
     from .over_time_vehicle import VehicleOverTime
 

@@ -19,7 +19,8 @@ from ..results.finding import stopped
 from ..results.html import safely
 from ..results.vehicle_answer import Tables
 from ..units import parse
-from .over_time_answer import OverTime, Series
+from .over_time_answer import OverTime
+from .over_time_series import Series
 from .over_time_drive import PLACE, found_tanks, refuse_what_stands_still, start_in
 from .over_time_run import Course
 from .over_time_words import clock
