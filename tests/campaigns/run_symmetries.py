@@ -36,10 +36,11 @@ def bound_of(name):
 
 
 def campaign(count, seed, processes, told=sys.stderr):
-    """({check: (done, worst)}, failures as (seed, check, what), whether it came to its end)."""
-    done, worst, failures, last = dict.fromkeys(CHECKS, 0), dict.fromkeys(CHECKS, 0.0), [], [time.monotonic()]
+    """({check: (done, worst)}, failures as (seed, check, what), circuits looked at, whether it came to its end)."""
+    done, worst, failures, examined, last = dict.fromkeys(CHECKS, 0), dict.fromkeys(CHECKS, 0.0), [], [0], [time.monotonic()]
 
     def each(came):
+        examined[0] += 1
         if not isinstance(came, Outcome):
             failures.append((came[1], "all", came[0]))
             return
@@ -54,23 +55,22 @@ def campaign(count, seed, processes, told=sys.stderr):
                 worst[name] = max(worst[name], found)
         if time.monotonic() - last[0] > 10:
             last[0] = time.monotonic()
-            print(f"{max(done.values())} of {count} circuits; {len(failures) or 'no'} checks failed so far", file=told)
+            print(f"{examined[0]} of {count} circuits; {len(failures) or 'no'} checks failed so far", file=told)
 
     whole = run(examine, seed, count, processes, each)
-    return {name: (done[name], worst[name]) for name in CHECKS}, failures, whole
+    return {name: (done[name], worst[name]) for name in CHECKS}, failures, examined[0], whole
 
 
 def main():
     chosen = words_of_command(__doc__.splitlines()[0], FORMS)
     begin = time.perf_counter()
-    table, failures, whole = campaign(chosen.count, chosen.seed, chosen.processes)
+    table, failures, examined, whole = campaign(chosen.count, chosen.seed, chosen.processes)
     counts = {}
     for name, (done, worst) in table.items():
         missed = sum(check == name for _, check, _ in failures)
         print(f"{name:32}{done:>8} circuits, worst {worst:.1e}, bound {bound_of(name):.0e}, {missed} failed")
         counts |= {f"{name}, circuits": done, f"{name}, worst": worst}
     counts["failures"] = len(failures)
-    examined = max(done for done, _ in table.values())
     kept = None
     if chosen.record and examined:
         kept = records.write(records.record("symmetries", "Symmetries, monotone sense and gradients of random circuits", chosen.form, chosen.command,

@@ -16,7 +16,7 @@ from symmetries import both, datum, mirrored  # noqa: E402
 
 def test_names_order_units_direction_and_datum_do_not_matter_and_slopes_are_those_of_differences():
     told = io.StringIO()
-    table, failures, whole = campaign(60, 3000, 2, told)
+    table, failures, examined, whole = campaign(60, 3000, 2, told)
     assert whole and failures == [], told.getvalue()
     assert all(done >= 30 for done, _ in table.values()), table
 

@@ -114,3 +114,10 @@ def test_a_size_of_tube_of_another_specification_is_told_under_which_it_is():
         fn.line_sizes(demo(), "return hose", ["25x1.5 mm"], "tube")
     with pytest.raises(fn.CircuitError, match=re.escape("line_sizes: 'size' is '10 x 1', and its wall has no unit")):
         fn.line_sizes(demo(), "return hose", ["10 x 1"], "tube")
+
+
+@pytest.mark.parametrize("bore", ["12 mm", "0.375 in"])
+def test_a_bore_as_wide_as_the_tube_is_outside_is_refused(bore):
+    with pytest.raises(fn.CircuitError, match="no wider outside") as refused:
+        fn.tube("3/8 in", "1 m", bore=bore)
+    assert refused.value.key == "bore"

@@ -172,6 +172,9 @@ def tube(size: object = None, length: object = None, *, wall: str | None = None,
     outside = None if size is None else _outside(size)
     if bore is not None:
         inside = above_zero(bore, "length", "bore")
+        if outside is not None and inside >= outside:
+            raise CircuitError(f"'bore' is {quoted(bore)}: a tube of {quoted(size)} is no wider outside",
+                               "measure inside, or check the size and the units", key="bore", value=bore)
     else:
         if outside is None:
             raise CircuitError("a tube needs its size or its bore", 'write size="3/8 in", or bore="7.7 mm"', key="size")
