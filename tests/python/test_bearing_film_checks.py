@@ -5,6 +5,7 @@ What is told of a hotter film is held to circuits written with it, and its visco
 
 import flarenut as fn
 import pytest
+from flarenut.results.rows import certificate_rows
 from test_tried_cures import oil
 
 
@@ -44,7 +45,7 @@ def test_a_hotter_film_has_the_number_of_a_circuit_written_with_it():
     case = solved(1)
     oil_ = fn.fluid("SAE 5W-40")
     hottest = max(float(case.solution.temperature_of(name)) for name in case.junction_names)
-    as_hot = oil_.at(f"{hottest} K").viscosity.si / oil_.at(case.at("gallery").temperature).viscosity.si  # the oil's own words, not those of the check
+    as_hot = oil_.at(f"{hottest} K").viscosity.si / oil_.at(case.at("gallery").temperature).viscosity.si
     assert shown(hot(case), 0) == pytest.approx(given_off(solved("60 %")), rel=1e-6) and shown(hot(case), 0) > given_off(case)
     assert shown(hot(case), 1) == pytest.approx(given_off(solved(as_hot)), rel=1e-3)
     assert f"film_viscosity {100 * as_hot:.0f} %, that of a film as hot as the hottest oil" in hot(case).what
@@ -82,3 +83,11 @@ def test_low_pressure_at_idle_says_what_passes_the_bearings():
     assert "passes through mains, at film_viscosity {film}" in finding.what
     assert finding.cure.startswith("look whether clearance and film_viscosity are right of mains; hot: ")
     assert not [one for one in idling("0.04 mm").findings if one.code == "oil pressure"]
+
+
+def test_a_heat_balance_without_an_answer_shows_no_number_of_it():
+    """What is not solved has no energy closure: the words of the other rows, never "nan"."""
+    case = solved(1, None)
+    assert not case.converged and case.solution.energy_closure != case.solution.energy_closure
+    rows = dict(certificate_rows([case, solved("60 %")]))
+    assert rows["energy closure"][0] == "not solved" and float(rows["energy closure"][1]) < 1e-6

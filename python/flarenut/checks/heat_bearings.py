@@ -1,7 +1,7 @@
-"""Bearings that pass too little because their film is taken for as cold as the oil that comes in: what stands behind a cooler holds its flow back.
+"""Bearings that pass too little because their film is taken for as cold as the oil that comes in.
 
-A gallery that is fed through a cooler has cold oil, and the film in its bearings is far hotter: `film_viscosity` says by how much thinner. Left
-at 1, the bearings hold all the oil back that should carry heat through the cooler, and no cooler cures that.
+A gallery that is fed through a cooler has cold oil, and the film in its bearings is far hotter: `film_viscosity` says by how much
+thinner. Left at 1, the bearings hold all the oil back that should carry heat through the cooler, and no cooler cures that.
 """
 
 from __future__ import annotations
@@ -50,14 +50,15 @@ def cold_film(case: CaseResult) -> ColdFilm | None:
 
 def told_of_film(film: ColdFilm, titles: str) -> tuple[str, dict[str, Quantity]]:
     """(words, numbers) to go with a finding of hot oil, for bearings by their titles."""
-    return (f"; {{film share}} of what the pump raises is lost in {titles}, the film there taken for as viscous as the oil that comes in, of {{film oil}}",
+    return (f"; {{film share}} of what the pump raises is lost in {titles}, the film there taken for as viscous as the oil that comes in, of "
+            "{film oil}",
             {"film share": Quantity(film.share, "fraction"), "film oil": Quantity(film.comes_in, "temperature")})
 
 
 def unsaid(titles: str) -> str:
     """The cure, for bearings by their titles."""
-    return (f"say film_viscosity of {titles}: a film some 20 degrees Celsius hotter than the oil that comes in has 50 to 70 % of its viscosity, "
-            "one behind a cooler less; size the cooler after that")
+    return (f"say film_viscosity of {titles}: a film some 20 degrees Celsius hotter than the oil that comes in has 50 to 70 % of its "
+            "viscosity, one behind a cooler less; size the cooler after that")
 
 
 def _taken_for_cold(case: CaseResult, part: str) -> bool:
