@@ -12,7 +12,7 @@ from flarenut import checks
 WIDTH, DROP = 280.0, 0.4  # [mm], [bar at 20 L/min]
 
 
-def oil(size=1.0, rated=8.0, air=1.0, gallery=False, units="metric"):
+def oil(size=1.0, rated=8.0, air=1.0, gallery=False, units="metric", film="50 %"):
     """Oil of an engine through a cooler with thermostats round it into bearings; the cooler so many times as large."""
     car = fn.Circuit("oil (invented)", fluid="SAE 5W-40", air_temperature="20 C", units=units)
     car.tank("sump", level="90 mm", temperature="found", heat_share="6 %", heat_loss="10 W/K")
@@ -54,7 +54,7 @@ def oil(size=1.0, rated=8.0, air=1.0, gallery=False, units="metric"):
         "mains",
         "gallery",
         "crankcase",
-        [fn.bearings(9, diameter="50 mm", width="18 mm", clearance="0.055 mm", speed="3000 rpm", film_viscosity="50 %", name="mains")],
+        [fn.bearings(9, diameter="50 mm", width="18 mm", clearance="0.055 mm", speed="3000 rpm", film_viscosity=film, name="mains")],
     )
     car.case("full speed", speed="6500 rpm", engine_power="110 kW", vehicle_speed="45 m/s")
     return car

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from flarenut.results.warmth import boiling_margin
 from flarenut.units import Quantity
 
+from .heat_bearings import cold_film, told_of_film, unsaid
 from .heat_congealed import CURE, Congealed, congealed, leaves_thicker, told_of
 from .heat_idle import passed_by
 from .written import notes_of
@@ -99,6 +100,21 @@ class _Cures:
         self.trial: Trial | None = notes.trial if notes else None
 
     def found(self) -> Cooling:
+        """By what there is to cool with, and the film of bearings that hold the oil back."""
+        film = cold_film(self.case)
+        if film is None:
+            return self.with_coolers()
+        titles, trial, cold = _titles(self.case, film.parts), self.trial, bool(congealed(self.case))
+        tried = [self.tries(what, "", lambda share=share: trial.bearings(film.parts, share)) for share, what in film.hotter] if trial else []
+        if not (any(one.helps for one in tried) if trial else cold):
+            return self.with_coolers()
+        coolers = Cooling("", "") if cold else self.with_coolers()  # of oil that stands in the cooler, more cooler is no question
+        words, numbers = self.told(tried, "film ")
+        told, more = told_of_film(film, titles)
+        cure = unsaid(titles) + (f"; as it stands, {coolers.cure}" if coolers.cure else _thermostats(self.case))
+        return Cooling(coolers.beside + told + words, cure, {**coolers.numbers, **numbers, **more})
+
+    def with_coolers(self) -> Cooling:
         """By what there is to cool with."""
         faces, walls = faces_of(self.case), _walls_of(self.case)
         cold = congealed(self.case)
@@ -208,11 +224,11 @@ class _Cures:
         brings = nan if found is None else self.measure.of(found)
         return _Tried(what, brings, self.now - brings, cure, self.measure.counts)
 
-    def told(self, tried: Sequence[_Tried]) -> tuple[str, dict[str, Quantity]]:
+    def told(self, tried: Sequence[_Tried], which: str = "") -> tuple[str, dict[str, Quantity]]:
         """(words, numbers): what each of them brings."""
-        numbers = {f"tried {place}": self.measure.shown(one.brings) for place, one in enumerate(tried) if one.brings == one.brings}
+        numbers = {f"{which}tried {place}": self.measure.shown(one.brings) for place, one in enumerate(tried) if one.brings == one.brings}
         listed = [
-            f"{one.what} {{tried {place}}}" if f"tried {place}" in numbers else f"{one.what} no steady state"
+            f"{one.what} {{{which}tried {place}}}" if f"{which}tried {place}" in numbers else f"{one.what} no steady state"
             for place, one in enumerate(tried)
         ]
         if not listed:

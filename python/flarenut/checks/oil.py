@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 _DISPLACEMENT = "positive displacement pump"
 _DRAWS = ("orifice", "short tube orifice", "resistance", "measured table", "bearings")
 _COUNTS = 0.25  # of the greatest flow drawn: a bleed or a turbocharger behind its restrictor says nothing of the engine
+_MOST = 0.5  # of what a pump moves: what takes more of it decides on the pressure
 _FIX_FROM = 0.4  # of the limit on the share that reaches the engine: below a tenth where the limit is a quarter
 _STOP_FROM = 0.1  # likewise: below a fortieth the engine runs dry, however it is warmed up (judgement)
 
@@ -90,7 +91,7 @@ def oil_pressure(case: CaseResult, limits: Limits) -> Iterator[object]:
         if not case.number(f"{pump}.speed") or not places or _scavenges(case, pump):
             continue
         place = min(places, key=lambda junction: gauge_at(case, junction))
-        yield from _judged(case, limits, case.reading(place), _engine_speed(case, pump))
+        yield from _judged(case, limits, case.reading(place), pump)
 
 
 def _scavenges(case: CaseResult, pump: str) -> bool:
@@ -101,7 +102,8 @@ def _scavenges(case: CaseResult, pump: str) -> bool:
     return any(is_tank(case, step.stop) and not feeds(case, step.stop, pump) for step in after.values())
 
 
-def _judged(case: CaseResult, limits: Limits, reading: Reading, turns: float) -> Iterator[Finding]:
+def _judged(case: CaseResult, limits: Limits, reading: Reading, pump: str) -> Iterator[Finding]:
+    turns = _engine_speed(case, pump)
     floor, share = limits.oil_pressure_floor, limits.oil_pressure_per_1000_rpm
     asked = min(share.si * turns * 60.0 / 1000.0, limits.oil_pressure_enough.si)
     found, low = reading.gauge.si, max(floor.si, 0.5 * asked)
@@ -109,11 +111,27 @@ def _judged(case: CaseResult, limits: Limits, reading: Reading, turns: float) ->
         return
     name, limit = ("oil_pressure_floor", floor.si) if floor.si > asked else ("oil_pressure_per_1000_rpm", asked)
     why = "at any speed" if name == "oil_pressure_floor" else "at {speed}"
+    open_relief = _lets_off(case)
+    passed, look, numbers = ("", "", {}) if open_relief else _passed_by_bearings(case, pump)
     yield Finding("oil pressure", "stop" if found < low else "watch", reading.where, case.name,
-                  f"oil pressure {{value}} where the engine draws it, under the {{limit}} usual {why}",
+                  f"oil pressure {{value}} where the engine draws it, under the {{limit}} usual {why}{passed}",
                   Quantity(found, "pressure_gauge"), Quantity(limit, "pressure_gauge"), limits.source(name),
-                  _CURE_OPEN if _lets_off(case) else _CURE, hurt=1.0 - found / limit,
-                  numbers={"speed": Quantity(turns, "turn_rate")})
+                  _CURE_OPEN if open_relief else look + _CURE, hurt=1.0 - found / limit,
+                  numbers={"speed": Quantity(turns, "turn_rate"), **numbers})
+
+
+def _passed_by_bearings(case: CaseResult, pump: str) -> tuple[str, str, dict[str, Quantity]]:
+    """(words, what to look at first, numbers) where bearings take most of what a pump moves: their clearance decides on the pressure."""
+    bearings = [part for part in _draws_of(case, pump)[1] if case.kind_of(part) == "bearings"]
+    moved, passed = abs(case.ends(pump)[1].flow), sum(case.ends(part)[0].flow for part in bearings)
+    if not bearings or passed <= _MOST * moved:
+        return "", "", {}
+    most = max(bearings, key=lambda part: case.ends(part)[0].flow)
+    titles, density = " and ".join(dict.fromkeys(case.layout.title(part) for part in bearings)), case.liquid_in(most)["density"]
+    told = f"; {{passed}} of the {{moved}} that the pump moves passes through {titles}, at film_viscosity {{film}}"
+    return told, f"look whether clearance and film_viscosity are right of {titles}; ", {
+        "moved": Quantity(moved / density, "volume_flow"), "passed": Quantity(passed / moved, "fraction"),
+        "film": Quantity(case.number(f"{most}.film_viscosity", nan), "fraction")}
 
 
 _CURE = ("hot: a pump of more displacement, thicker or cooler oil; cold: low revs until it is warm; wider lines and fewer parts before the engine")

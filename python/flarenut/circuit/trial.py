@@ -61,6 +61,10 @@ class Trial:
         """With thermostats that go by another place."""
         return self._changed(names, lambda element: _with(element, feels=place))
 
+    def bearings(self, names: Collection[str], film_viscosity: float) -> CaseResult | None:
+        """With bearings whose film has so much of the viscosity that comes in."""
+        return self._changed(names, lambda element: _with(element, numbers={**element.numbers, "film_viscosity": film_viscosity}))
+
     def _changed(self, names: Collection[str], change: Change, wall: Callable[[HeatLaw], HeatLaw] | None = None) -> CaseResult | None:
         whole = own_copy(self._whole)
         circuit = whole if self._member is None else whole.circuits[self._member]

@@ -293,4 +293,9 @@ def certificate_rows(cases: Sequence[CaseResult]) -> list[tuple[str, list[str]]]
     if any(case.finds_temperatures for case in cases):
         closes.append(("energy closure", "energy_closure"))
     return [*((label, [ask(case.solution) if case.converged else NOT_SOLVED for case in cases]) for label, ask in rows),
-            *((label, [f"{getattr(case.solution, name):.0e}" for case in cases]) for label, name in closes)]
+            *((label, [_closure(case, float(getattr(case.solution, name))) for case in cases]) for label, name in closes)]
+
+
+def _closure(case: CaseResult, found: float) -> str:
+    """How well something closes; a heat balance that was not reached, or not asked for, has no number."""
+    return f"{found:.0e}" if found == found else _NOT_THERE if case.converged else NOT_SOLVED
