@@ -69,7 +69,7 @@ class PropertyTable {
   Place place(double kelvin) const {
     const double last = static_cast<double>(steps_.size());
     const double along = std::clamp((kelvin - first_) * per_kelvin_, 0.0, last);
-    const auto step = static_cast<std::size_t>(std::min(along, last - 1.0));
+    const auto step = along > 0.0 ? static_cast<std::size_t>(std::min(along, last - 1.0)) : 0;  // the first, too, for what is no number; s is none then
     return {&steps_[step], along - static_cast<double>(step)};
   }
   double slope(const Place& here, int kind) const { return per_kelvin_ * here.slope(kind); }

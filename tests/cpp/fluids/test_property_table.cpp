@@ -1,5 +1,6 @@
 // The quick table against the laws it is made of.
 #include <cmath>
+#include <limits>
 
 #include "../catch_shim.hpp"
 #include "../circuits.hpp"
@@ -40,4 +41,16 @@ TEST_CASE("beyond its range the table holds its ends", "[fluids]") {
   const PropertyTable table(oil);
   CHECK(table.flowing(100.0).viscosity == table.flowing(oil.outer_limit().least_kelvin).viscosity);
   CHECK(table.warming(900.0).enthalpy == table.warming(oil.outer_limit().most_kelvin).enthalpy);
+}
+
+TEST_CASE("what is no number has no properties, and what a law leads to beyond the range goes on straight", "[fluids]") {
+  const fluids::Liquid oil = circuits::oil();
+  const PropertyTable table(oil);
+  const double nothing = std::numeric_limits<double>::quiet_NaN(), end = oil.outer_limit().most_kelvin;
+  CHECK(std::isnan(table.warming(nothing).enthalpy));
+  CHECK(std::isnan(table.flowing(nothing).density));
+  CHECK(std::isnan(table.led_to(nothing).enthalpy));
+  const auto there = table.warming(end), beyond = table.led_to(end + 10.0);
+  CHECK(beyond.enthalpy == Approx(there.enthalpy + 10.0 * there.specific_heat).epsilon(1e-12));
+  CHECK(beyond.enthalpy_per_pressure == Approx(there.enthalpy_per_pressure + 10.0 * there.growth).epsilon(1e-12));
 }
