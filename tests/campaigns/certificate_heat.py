@@ -18,8 +18,7 @@ STANDING = 1e-8  # of the largest flow: what moves less may count as standing, a
 CONDUCTS = 1e-9  # [W/K] that the engine lets pass from end to end of every part, so that places where nothing flows have a temperature
 AT_REST = 1e-5  # [kg/s], as in `certificate`
 LEAST_HEAT = 1.0  # [W] against which closure is judged where next to nothing is moved
-PASSED = 1e-4  # [K] that a stream may pass its air by
-THROTTLED = 1e-6  # [K/Pa] that a drop of pressure may warm it beside; and a fall, as much as it gives: it may be rubbed off on the way
+PASSED = 2e-3  # [K] that a stream may pass its air by, beside what its own drop and rise make of it
 CLOSE = 1e-9  # to which a reported power is that of its parts
 
 WARMER_UNSEEN = 30.0  # [K] that a stream may leave beyond what is known of its liquid where nothing says what it meets
@@ -133,6 +132,15 @@ def _specific_heat(facts, kelvin, pressure):
     raise ValueError(f"nothing is known at {kelvin} K")
 
 
+def _warmed_alone(facts, kelvin, before, after, fall):
+    """[K] that a stream warms by itself on its way, as its pressure and height are used up and nothing passes its walls."""
+    try:
+        left = facts.enthalpy(kelvin, before) - facts.enthalpy(kelvin, after) + GRAVITY * fall
+        return left / _specific_heat(facts, kelvin, after)
+    except ValueError:  # at an end of what is known of the liquid
+        return 1e-6 * abs(before - after)
+
+
 def _may_leave_at(kelvin, facts, stream, warm, of_place):
     """No colder and no hotter than what it meets, where that is known."""
     inlet, sink = sum(flow * of_place[place] for flow, place, _ in stream.enters) / stream.through, facts.sinks.get(stream.part)
@@ -171,10 +179,8 @@ def _faults_of(facts, solution, stream, heat, power, level, places, shared):
             yield f"{stream.part} has no wall and passes {heat} W"
         return
     for _, place, warm in stream.leaves:
-        dropped = max(abs(pressure[place] - pressure[start]) for _, start, _ in stream.enters)
-        fallen = max(abs(heights[place] - heights[start]) for _, start, _ in stream.enters)
-        rubbed = THROTTLED * dropped + GRAVITY * fallen / _specific_heat(facts, warm, pressure[place])
-        past = max(min(inlet, sink) - warm, warm - max(inlet, sink)) - PASSED - rubbed
+        alone = max(_warmed_alone(facts, inlet, pressure[start], pressure[place], heights[start] - heights[place]) for _, start, _ in stream.enters)
+        past = max(min(inlet, sink) + min(alone, 0.0) - warm, warm - max(inlet, sink) - max(alone, 0.0)) - PASSED
         if heat * (sink - inlet) < 0.0 or past > 0.0:
             yield f"{stream.part} passes {heat} W between {inlet} K and {sink} K, and its stream leaves at {warm} K"
 

@@ -121,3 +121,16 @@ def test_a_bore_as_wide_as_the_tube_is_outside_is_refused(bore):
     with pytest.raises(fn.CircuitError, match="no wider outside") as refused:
         fn.tube("3/8 in", "1 m", bore=bore)
     assert refused.value.key == "bore"
+
+
+@pytest.mark.parametrize("size, reason", [
+    ("6 x 0.035 in", "only one of the two bears a unit"), ("3 x 0.035 in", "only one of the two bears a unit"), ('8 x 0.028"', "only one of the two bears a unit"),
+    ("10 mm x 0.035", "only one of the two bears a unit"), ("10 m x 1 mm", "wider than tube on a vehicle"), ("10 ft x 0.035 in", "wider than tube")])
+def test_no_inch_is_taken_for_a_dash_nor_a_millimetre_for_an_inch(size, reason):
+    with pytest.raises(CatalogError, match=reason):
+        tube_words(size)
+
+
+def test_one_unit_for_two_does_where_it_makes_a_tube():
+    assert tube_words("54 x 0.9 mm") == ("54 mm", "0.9 mm") and tube_words("3/8 in x 0.035") == ("3/8 in", "0.035 in")
+    assert tube_words("-6 x 0.035 in") == ("-6", "0.035 in") and tube_words("1 x 0.065 in") == ("1 in", "0.065 in")

@@ -56,7 +56,7 @@ Drawer drawer_beyond(const FlowSystem& system, int from) {
   const Plan& plan = system.plan();
   Drawer found;
   const auto arrives = [&](int here) {
-    if (plan.demand(here) > 0.0 && (found.junction < 0 || plan.demand(here) > plan.demand(found.junction))) found.junction = here;
+    if (found.pump < 0 && plan.demand(here) > 0.0 && (found.junction < 0 || plan.demand(here) > plan.demand(found.junction))) found.junction = here;
   };
   const auto passes = [&](std::size_t part, double) {
     if (found.pump < 0 && plan.element(static_cast<int>(part)).kind().ends_with("pump")) found.pump = static_cast<int>(part);

@@ -114,19 +114,18 @@ std::string stands_still(const HeatSystem& system, int place) {
          "', and how warm it is there cannot be told. Shut on the way: " + shut;
 }
 
-/// Heat put in where no stream was found that takes the most of it away, as behind something shut.
+}  // namespace
+
 std::string cannot_leave(const HeatSystem& system) {
-  constexpr double much = 0.1;  // of the heat moved
-  if (system.worst_node() < 0 || !(system.energy_error() > much)) return {};
+  constexpr double most = 0.5;  // of what is put in (judgement)
+  if (system.worst_node() < 0) return {};
   const Plan& plan = system.flow().plan();
   const double put = plan.heat()->junction(system.worst_node()).heat;
-  if (!(put > 0.0) || !(system.worst_heat() > 0.5 * put)) return {};
+  if (!(put > 0.0) || !(system.worst_heat() > most * put)) return {};
   return "no steady state was found: " + watts(put) + " are put in at '" + plan.network().junctions()[static_cast<std::size_t>(system.worst_node())].name +
          "', and where the search ended what flows there did not take most of them away. Look at the heat put in, and at what should flow there" +
          stands_still(system, system.worst_node());
 }
-
-}  // namespace
 
 std::string turning_trickle(const std::string& part, double flow, double next) {
   const auto grams_an_hour = [](double kilograms_a_second) {

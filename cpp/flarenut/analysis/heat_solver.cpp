@@ -186,7 +186,7 @@ void HeatSolver::solve(Solution& solution, Start start, const SteadyOptions& ask
 
 std::string HeatSolver::why_it_failed() {
   if (!why_ended_.empty()) return why_ended_;
-  const std::string here = explain_heat_failure(system_), turning = system_.at_limit() ? std::string() : explain_turning();
+  const std::string here = explain_heat_failure(system_), turning = system_.at_limit() || !cannot_leave(system_).empty() ? std::string() : explain_turning();
   return turning.empty() ? here : turning;
 }
 

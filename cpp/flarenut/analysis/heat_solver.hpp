@@ -76,6 +76,8 @@ std::string no_way_out(const Plan& plan, const std::vector<int>& island);
 std::vector<int> heat_islands(const Plan& plan);
 /// That a trickle turns round with the warmth that it brings, in words; its flow one turn and the next [kg/s].
 std::string turning_trickle(const std::string& part, double flow, double next);
+/// Heat put in where no stream was found that takes the most of it away, as behind something shut; empty where there is none.
+std::string cannot_leave(const HeatSystem& system);
 /// That a circuit marched in time settles nowhere, in words, by how far each junction went down and up; empty where none swings.
 std::string hunting(const Plan& plan, const std::vector<double>& lowest, const std::vector<double>& highest);
 /// Why a solve failed, in words.

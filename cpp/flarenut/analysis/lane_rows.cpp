@@ -13,6 +13,7 @@ using What = NumberPlace::What;
 
 namespace {
 
+/// All that laws in the packs look at.
 bool same(const fluids::LiquidState<>& a, const fluids::LiquidState<>& b) {
   return a.density.value() == b.density.value() && a.viscosity.value() == b.viscosity.value();
 }

@@ -265,5 +265,5 @@ def _unsaid(circuit: Circuit, joints: Sequence[CheckedJoint]) -> list[Finding]:
         return []
     shown = "; ".join(one.joint.place for one in unsaid[:3]) + ("; ..." if unsaid[3:] else "")
     return [_finding("joints not said", "note", circuit.name, f"{len(unsaid)} of {len(joints)} joints do not say what both sides offer: {shown}",
-                     "look what they are screwed onto, and write 'meets' of the runs and 'ends' of the parts: hose ends and adapters are proposed for what is said",
+                     "look at what they are screwed onto, and write 'meets' of the runs and 'ends' of the parts: hose ends and adapters are proposed for what is said",
                      source="")]

@@ -23,7 +23,7 @@ def meant_unit(spelling: str, known: Mapping[str, Unit]) -> Unit | None:
     for alike in (_same_word, _same_but_typing):
         found = [one for one, other in candidates if all(alike(*pair) for pair in zip(words, other))]
         if found:
-            longer = [one for one in known if alike is _same_but_typing and one.lower().startswith(spelling.lower())]
+            longer = [one for one in known if one not in found and one.lower().startswith(spelling.lower())]
             return known[found[0]] if len({abs(known[one].factor) for one in found + longer}) == 1 else None
     return None
 
