@@ -68,7 +68,7 @@ def main():
     counts = {}
     for name, (done, worst) in table.items():
         missed = sum(check == name for _, check, _ in failures)
-        print(f"{name:32}{done:>8} circuits, worst {worst:.1e}, bound {bound_of(name):.0e}, {missed} failed")
+        print(f"{name:32}{done:>8} circuits, worst{' excess' if name not in SAME else ''} {worst:.1e}, bound {bound_of(name):.0e}, {missed} failed")
         counts |= {f"{name}, circuits": done, f"{name}, worst": worst}
     counts["failures"] = len(failures)
     kept = None

@@ -218,7 +218,7 @@ def test_the_velocity_that_a_wider_line_brings_is_that_of_the_line_so_written():
 def test_what_is_wider_is_said():
     """The bores of the way to the pump, or of the one line: and the number is that of the engine with those and no others wider."""
     fast, deep = told(oil(), "suction velocity"), [one for one in oil().solve().findings if one.code == "inlet vacuum"]
-    assert "; also in pumping out of sump; each a quarter wider in bore, about a dash size, brings {wider}" in fast.what
+    assert "; also in pumping out of sump; each a quarter wider in bore, about a dash size, brings it to {wider}" in fast.what
     for finding in deep:
         assert "a quarter wider in bore" in finding.what
 
@@ -233,7 +233,7 @@ def test_what_is_wider_is_said():
         return made
 
     finding = told(fuel(1.0), "return rise")
-    assert "; all lines on the way a quarter wider in bore, about a dash size, bring {wider}" in finding.what
+    assert "; all lines on the way a quarter wider in bore, about a dash size, bring it to {wider}" in finding.what
     wide = fuel(1.25).solve()["as written"]
     way = wide.reading(wide.ends("regulator")[1].junction).against(wide.at("cell"))
     assert finding.numbers["wider"].si == pytest.approx(way.si, rel=1e-6)
