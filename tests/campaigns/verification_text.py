@@ -22,6 +22,8 @@ judged one by one in `tests/validation`; all rows stand in [cases.csv](verificat
 A *case* is one published value, or a value that others computed from a published equation, and ours. *Difference* is ours over theirs, less one.
 A worked example or closed form holds within 2 % or its source's own rounding; a fluid within the uncertainty that it states itself; a measured set
 is judged over all its rows, by median and 95th percentile. A row that needs a wider bound than its neighbours is an *exception*, with its reason.
+Most bounds of exceptions were set a little past what we miss: such a row guards against change, and is no agreement with its source. *From memory
+of the source* is a figure that who wrote the row knew and did not see in print; where nothing else stands beside it, it proves as much as that.
 """
 
 
