@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from math import nan
 from typing import TYPE_CHECKING
 
@@ -105,7 +106,7 @@ class _Cures:
         if film is None:
             return self.with_coolers()
         titles, trial, cold = _titles(self.case, film.parts), self.trial, bool(congealed(self.case))
-        tried = [self.tries(what, "", lambda share=share: trial.bearings(film.parts, share)) for share, what in film.hotter] if trial else []
+        tried = [self.tries(what, "", partial(trial.bearings, film.parts, share)) for share, what in film.hotter] if trial else []
         if not (any(one.helps for one in tried) if trial else cold):
             return self.with_coolers()
         coolers = Cooling("", "") if cold else self.with_coolers()  # of oil that stands in the cooler, more cooler is no question
