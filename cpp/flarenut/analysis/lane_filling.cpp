@@ -108,9 +108,10 @@ void LaneWorker::start(int lane) {
     here.chain.follow(here.row);
   }
   const double* unknown = here.chain.start(here.row, here.warm);
-  here.cold = unknown == nullptr && !here.chain.at_reference();
+  const bool moved = here.chain.at_reference();
+  here.cold = unknown == nullptr && !moved;
   if (here.cold) return start_cold(lane);
-  if (here.chain.at_reference()) {
+  if (moved) {
     rows_.bring_moved(*here.rows, here.row, state_, lane, unknowns_);
   } else {
 #pragma GCC unroll 4
