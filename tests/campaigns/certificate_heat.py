@@ -15,6 +15,7 @@ from typing import NamedTuple
 GRAVITY = 9.80665
 KELVIN = 1e-6  # [K] to which temperatures at ends are worked out
 STANDING = 1e-8  # of the largest flow: what moves less may count as standing, and then passes no heat
+LEAST_FLOW = 1.5e-11  # [kg/s] and so may, by the engine's scale of flows, half a milligram in nine hours: it brings along what a part conducts
 CONDUCTS = 1e-9  # [W/K] that the engine lets pass from end to end of every part, so that places where nothing flows have a temperature
 AT_REST = 1e-5  # [kg/s], as in `certificate`
 LEAST_HEAT = 1.0  # [W] against which closure is judged where next to nothing is moved
@@ -54,7 +55,7 @@ def energy(facts, solution, shared=()):
         return Energy(0.0, 0.0, "", 0.0, ("not a number is reported",))
     level = {name: facts.enthalpy(kelvin[name], pressure[name]) + GRAVITY * heights[name] for name in names}
     balance, moved, streams = dict.fromkeys(names, 0.0), 0.0, list(_streams(solution, names))
-    stands = STANDING * max((stream.through for stream in streams), default=0.0)
+    stands = max(LEAST_FLOW, STANDING * max((stream.through for stream in streams), default=0.0))
     trickles, unsure = dict.fromkeys(names, 0.0), dict.fromkeys(names, 0.0)
     for stream in streams:
         heat, power = float(solution.heat_of(stream.part)), float(solution.power_of(stream.part))

@@ -65,7 +65,9 @@ def test_a_planted_fault_behind_a_shut_cock_is_told_too(seed, by_file, kind):
     # A trickle of a tenth of a milligram an hour that stops at the warmth of where it goes and starts again at that of halfway.
     (1049832, "told in words"),
     # Half glycol over 130 K, whose specific heat bends.
-    (1329412, "heat solved")])
+    (1329412, "heat solved"),
+    # All but shut: a nanogram a second, which stands.
+    (2108291, "heat solved")])
 def test_heated_circuits_once_failed_are_told_or_solved(seed, became):
     outcome = heated(seed)
     assert outcome.became == became, outcome.detail
