@@ -186,12 +186,15 @@ void HeatSolver::solve(Solution& solution, Start start, const SteadyOptions& ask
 
 std::string HeatSolver::why_it_failed() {
   if (!why_ended_.empty()) return why_ended_;
-  const std::string here = explain_heat_failure(system_), turning = system_.at_limit() || !cannot_leave(system_).empty() ? std::string() : explain_turning();
+  const std::string here = explain_heat_failure(system_);
+  if (system_.at_limit() || !cannot_leave(system_).empty()) return here;
+  const std::string turning = explain_turning();
   return turning.empty() ? here : turning;
 }
 
 std::string HeatSolver::explain_turning() {
-  constexpr double near = 0.5, small = 1e-3, met = 1e-6;  // of the heat moved; of the largest flow; scaled, of the laws of flow
+  // Of the heat moved (judgement: where little is moved, a trickle that turns leaves much of it undecided); of the largest flow; scaled, of the laws of flow.
+  constexpr double near = 0.5, small = 1e-3, met = 1e-6;
   const auto is_near = [&] { return system_.energy_error() < near && system_.flow().worst_residual() < met; };
   if (!is_near()) return {};
   const std::vector<double> before = system_.streams();
