@@ -12,8 +12,8 @@ import cpp_build
 import pytest
 
 KERNELS = {
-    "lanes/kernel_plain": "PlainSet", "lanes/kernel_avx2": "Avx2One", "lanes/kernel_avx512": "Avx512Set",
-    "lanes/slope_kernel_avx2": "Avx2One", "lanes/slope_kernel_avx512": "Avx512Set",
+    "lanes/kernel_plain": "Plain", "lanes/kernel_avx2": "Avx2", "lanes/kernel_avx512": "Avx512",
+    "lanes/slope_kernel_avx2": "Avx2", "lanes/slope_kernel_avx512": "Avx512",
     "solver/block_kernel_plain": "Registers<2", "solver/block_kernel_avx2": "Registers<4", "solver/block_kernel_avx512": "Registers<8",
 }
 

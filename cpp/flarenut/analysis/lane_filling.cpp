@@ -9,10 +9,10 @@ namespace flarenut::analysis {
 
 using Point = std::array<double, network::most_pressures + network::most_flows>;
 
-void LaneWorker::set_whole_row(Lane& lane) {
+void LaneWorker::set_whole_row(Plan& plan, std::size_t row) const {
   const BatchTask& task = batch_.task_;
-  lane.plan.set_row(task.numbers, task.values + lane.row * task.numbers.size());
-  lane.plan.refresh();
+  plan.set_row(task.numbers, task.values + row * task.numbers.size());
+  plan.refresh();
 }
 
 void LaneWorker::fill(int lane) {
@@ -21,7 +21,7 @@ void LaneWorker::fill(int lane) {
   if (here.row >= rows.end || here.row < rows.first) rows_.prepare(rows, here.row, std::max(here.end, end_row_));
   here.packed = rows_.sound(rows, here.row);
   if (!here.packed) {  // to be refused in words, or something rare
-    set_whole_row(here);
+    set_whole_row(here.plan, here.row);
     load(lane);
     for (int part : rows_.parts()) load_part(lane, part);
     for (int junction : rows_.junctions()) at(pressure_of(junction), lane) = here.plan.held_pressure()[static_cast<std::size_t>(junction)];
@@ -126,8 +126,8 @@ void LaneWorker::stand_at_start(int lane) {
   double* const to = &at(0, lane);
   const double* const held = here.plan.held_pressure().data();
   for (int junction : held_) to[pressure_of(junction)] = held[junction];
-  for (const FlowPoint& point : flow_points_) to[point.to] = point.sign * to[point.from];
-  for (const PressurePoint& point : pressure_points_) to[point.to] = to[point.from] + to[point.head];
+  for (const LanePoints::Flow& point : points_.flows) to[point.to] = point.sign * to[point.from];
+  for (const LanePoints::Pressure& point : points_.pressures) to[point.to] = to[point.from] + to[point.head];
   to[circuit_.region.limited] = to[circuit_.region.whole] = 0.0;
 }
 

@@ -10,6 +10,8 @@ namespace {
 
 /// A forecast reckons with curvatures of a step before: it must be so much better than what is asked of an iterate that was evaluated.
 constexpr double forecast_share = 1e-3;
+/// What is found at the end of an approach has bends measured a step before, branches that are looked at, and a balance that is measured.
+constexpr double approach_share = 1e-2;
 
 /// Lays out in numbers; `widen` turns them into doubles at the end.
 class Layer {
@@ -21,6 +23,7 @@ class Layer {
     circuit_.branch_tolerance = FlowSystem::branch_tolerance;
     circuit_.mass_tolerance = FlowSystem::mass_tolerance;
     circuit_.forecast_tolerance = forecast_share * FlowSystem::branch_tolerance;
+    circuit_.approach_tolerance = approach_share * FlowSystem::branch_tolerance;
     circuit_.most_pressure = beyond_any_pressure;
     circuit_.most_polish = FlowSystem::most_polish;
   }

@@ -78,7 +78,7 @@ LaneRows::Group LaneRows::group() const {
   made.numbers = lanes::Aligned(place_.size() * width);
   made.starts = lanes::Aligned(packed_.size() * width);
   made.moved = lanes::Aligned(reference_.answer().size() * width);
-  made.pressures.resize(gauges_.size() * width);
+  made.pressures = lanes::Aligned(gauges_.size() * width);
   return made;
 }
 
@@ -140,9 +140,14 @@ void LaneRows::bring_starts(const Group& group, std::size_t row, double* start) 
   }
 }
 
+const double* LaneRows::values(const Group& group) {
+  if (gathered_ != group.first) gather(group.first, group.end - group.first);
+  return values_.data();
+}
+
 void LaneRows::bring_moved(Group& group, std::size_t row, lanes::State& state, int lane, const std::vector<int>& places) {
   if (!group.has_moved) {
-    if (gathered_ != group.first) gather(group.first, group.end - group.first);
+    values(group);
     kernel_.rows->move(reference_.moves(), values_.data(), group.moved.data());
     gathered_ = nothing;  // they are differences now
     group.has_moved = true;
@@ -152,6 +157,12 @@ void LaneRows::bring_moved(Group& group, std::size_t row, lanes::State& state, i
   double* const to = state.memory.data() + lane;
 #pragma GCC unroll 4
   for (const int *place = places.data(), *end = place + places.size(); place != end; ++place, from += width) to[*place] = *from;
+}
+
+std::vector<int> LaneRows::gauge_places() const {
+  std::vector<int> places;
+  for (const Gauge& gauge : gauges_) places.push_back(gauge.place);
+  return places;
 }
 
 const double* LaneRows::rest_of(std::size_t row) {

@@ -20,7 +20,7 @@ class LaneRows {
     lanes::Aligned numbers, starts;
     lanes::Aligned moved;            ///< the reference's unknowns, moved to each row
     bool has_moved = false;          ///< they are worked out once a row asks for them
-    std::vector<double> pressures;   ///< of gauges, by row
+    lanes::Aligned pressures;        ///< of gauges, by row
   };
 
   /// `pack`: whether anything may be prepared here; the plan must then be up to date.
@@ -37,6 +37,8 @@ class LaneRows {
   void bring_starts(const Group& group, std::size_t row, double* start) const;
   /// The reference's unknowns, moved to a row of the group, to these places of a lane.
   void bring_moved(Group& group, std::size_t row, lanes::State& state, int lane, const std::vector<int>& places);
+  /// Rows of the group as they are, a pack for each column of the task.
+  const double* values(const Group& group);
 
   const std::vector<int>& rest() const { return rest_; }
   /// Their values in a row.
@@ -44,6 +46,9 @@ class LaneRows {
   /// Parts that are prepared here, and junctions of given pressure that are.
   const std::vector<int>& parts() const { return parts_; }
   const std::vector<int>& junctions() const { return junctions_; }
+  /// Where in a lane their numbers and pressures go.
+  const std::vector<int>& places() const { return place_; }
+  std::vector<int> gauge_places() const;
 
  private:
   struct Packed {

@@ -30,7 +30,8 @@ LaneWorker::LaneWorker(Batch& batch, const Plan& plan, const LaneLayout& layout,
   study_runs();
   study_readings();
   const std::size_t width = static_cast<std::size_t>(kernel.width), block = batch.options_.block;
-  one_by_one_ = block == 1;
+  approach_ = LaneApproach::make(plan_, batch.task_, layout, reference, rows_, points_, kernel);
+  one_by_one_ = block == 1 || approach_ != nullptr;
   const std::size_t blocks = (batch.task_.count + block - 1) / block, takers = (one_by_one_ ? 1 : width) * batch.threads_wanted();
   blocks_at_once_ = std::clamp<std::size_t>(blocks / (4 * takers), 1, (width + block - 1) / block);
   groups_.assign(one_by_one_ ? 1 : width, rows_.group());
@@ -44,6 +45,7 @@ LaneWorker::LaneWorker(Batch& batch, const Plan& plan, const LaneLayout& layout,
     start_runs(made, runs_);
     start_cold(lane);
   }
+  if (approach_) approach_->hold(state_, 0);
   const std::vector<int>& numbers = batch.task_.numbers;
   demands_vary_ = std::any_of(numbers.begin(), numbers.end(), [&](int number) { return plan_.place(number).what == What::demand; });
 }
@@ -59,9 +61,9 @@ void LaneWorker::study_parts() {
     if (branch.has_limit || branch.law == lanes::outside || follows_[static_cast<std::size_t>(branch.part)]) {
       const int width = kernel_.width, after = branch.first_point + branch.pressures * width;
       for (int i = 0; i < branch.pressures; ++i)
-        pressure_points_.push_back(
+        points_.pressures.push_back(
             {branch.first_point + i * width, branch.junction[static_cast<std::size_t>(i)], branch.first_head + i * width});
-      for (int f = 0; f < branch.flows; ++f) flow_points_.push_back({after + f * width, branch.first_flow + f * width, 1.0});
+      for (int f = 0; f < branch.flows; ++f) points_.flows.push_back({after + f * width, branch.first_flow + f * width, 1.0});
     }
   const std::vector<int>& brought = rows_.junctions();
   for (int junction = 0; junction < circuit_.junctions; ++junction)
@@ -93,7 +95,7 @@ void LaneWorker::study_runs() {
     for (int place : places) {
       const lanes::Member& member = circuit_.members[static_cast<std::size_t>(place)];
       if (!member.has_limit) continue;
-      flow_points_.push_back({member.point, member.flow, member.reversed ? -1.0 : 1.0});
+      points_.flows.push_back({member.point, member.flow, member.reversed ? -1.0 : 1.0});
       against_ = against_ || member.reversed;
       cold_.emplace_back(member.point, member.reversed ? plan_.branches()[static_cast<std::size_t>(member.part)].first_flow : start.to);
     }
@@ -105,11 +107,11 @@ void LaneWorker::study_runs() {
 void LaneWorker::study_readings() {
   for (const BatchReading& reading : batch_.task_.readings) {
     if (reading.what == BatchReading::What::total) {
-      plain_.push_back({&at(pressure_of(reading.index), 0), 1.0});
+      plain_.push_back({pressure_of(reading.index), 1.0});
     } else if (reading.what == BatchReading::What::flow) {
       const int flow = plan_.branches()[static_cast<std::size_t>(reading.index)].first_flow + reading.port;
       const LaneLayout::Flow& place = layout_.flow[static_cast<std::size_t>(flow)];
-      plain_.push_back({&at(place.place, 0), place.sign});
+      plain_.push_back({place.place, place.sign});
     }
   }
 }
@@ -153,7 +155,7 @@ void LaneWorker::settle(int lane) {
   Lane& here = *lanes_[static_cast<std::size_t>(lane)];
   const unsigned bit = 1U << static_cast<unsigned>(lane);
   const bool forecast = (state_.forecast & bit) != 0;  // the step that it foresaw was one of them
-  here.iterations = static_cast<int>(turn_ - here.began) - (forecast ? 0 : 1);
+  here.iterations = static_cast<int>(turn_ - here.began) - (forecast ? 0 : 1) + (here.approached ? LaneApproach::steps + 1 : 0);
   if ((state_.accepted & ~state_.impossible & bit) != 0) finish(lane);
   else solve_alone(lane);
   ++here.row;
@@ -196,6 +198,7 @@ bool LaneWorker::take_rows(Lane& lane) {
 }
 
 void LaneWorker::begin(int lane) {
+  if (approach_) return begin_near(lane);
   Lane& here = *lanes_[static_cast<std::size_t>(lane)];
   for (; take_rows(here); ++here.row) {
     try {
@@ -211,31 +214,42 @@ void LaneWorker::begin(int lane) {
   }
 }
 
-void LaneWorker::write_answer(int lane) {
+void LaneWorker::write_answer(const lanes::State& state, int lane) {
+  const double* const from = state.memory.data() + lane;
   answer_.pressure.resize(static_cast<std::size_t>(circuit_.junctions));
   answer_.flow.resize(layout_.flow.size());
-  for (std::size_t j = 0; j < answer_.pressure.size(); ++j) answer_.pressure[j] = at(pressure_of(static_cast<int>(j)), lane);
-  for (std::size_t f = 0; f < answer_.flow.size(); ++f) answer_.flow[f] = layout_.flow[f].sign * at(layout_.flow[f].place, lane);
+  for (std::size_t j = 0; j < answer_.pressure.size(); ++j) answer_.pressure[j] = from[pressure_of(static_cast<int>(j))];
+  for (std::size_t f = 0; f < answer_.flow.size(); ++f) answer_.flow[f] = layout_.flow[f].sign * from[layout_.flow[f].place];
+}
+
+/// Reads a row's answer off a lane. Readings that look at more than a pressure or a flow need a plan, which is told the row.
+void LaneWorker::write_row(std::size_t row, const lanes::State& state, int lane, Plan& plan) {
+  const BatchTask& task = batch_.task_;
+  double* out = task.results + row * task.readings.size();
+  if (plain_.size() == task.readings.size()) {
+    const double* const from = state.memory.data() + lane;
+    for (const Plain& reading : plain_) *out++ = reading.sign * from[reading.place];
+    return;
+  }
+  write_answer(state, lane);
+  if (!rows_.parts().empty() || !rows_.junctions().empty()) set_whole_row(plan, row);
+  batch_.read(plan, answer_, out);
+}
+
+void LaneWorker::count(std::size_t row, int iterations, double residual) {
+  batch_.keep(row, iterations, residual);
+  constexpr std::size_t at_once = 16;  // all threads count in one place
+  if (++untold_ == at_once) tell();
 }
 
 void LaneWorker::finish(int lane) {
   Lane& here = *lanes_[static_cast<std::size_t>(lane)];
-  const BatchTask& task = batch_.task_;
   here.warm = true;
   here.chain.solved(here.row, here.iterations);
-  double* out = task.results + here.row * task.readings.size();
-  if (plain_.size() == task.readings.size()) {
-    for (const Plain& reading : plain_) *out++ = reading.sign * reading.number[lane];
-  } else {
-    write_answer(lane);
-    if (!rows_.parts().empty()) set_whole_row(here);
-    batch_.read(here.plan, answer_, out);
-    here.seen = here.plan.renewals();  // nothing that is not in the lane
-  }
+  write_row(here.row, state_, lane, here.plan);
+  here.seen = here.plan.renewals();  // nothing that is not in the lane
   const bool forecast = (state_.forecast >> static_cast<unsigned>(lane) & 1U) != 0;
-  batch_.keep(here.row, here.iterations, forecast ? circuit_.forecast_tolerance : at(circuit_.region.residual, lane));
-  constexpr std::size_t at_once = 16;  // all threads count in one place
-  if (++untold_ == at_once) tell();
+  count(here.row, here.iterations, forecast ? circuit_.forecast_tolerance : at(circuit_.region.residual, lane));
 }
 
 void LaneWorker::solve_alone(int lane) {

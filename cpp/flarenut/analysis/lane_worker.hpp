@@ -8,6 +8,7 @@
 #include <memory>
 
 #include "flarenut/analysis/batch.hpp"
+#include "flarenut/analysis/lane_approach.hpp"
 #include "flarenut/analysis/lane_chain.hpp"
 #include "flarenut/analysis/lane_rows.hpp"
 
@@ -32,6 +33,7 @@ class LaneWorker final : lanes::Outside {
     std::size_t chain_end = 0;
     bool warm = false, busy = true;  ///< warm: the answer of the row before stands in the lane
     bool packed = false;             ///< the numbers of the row came prepared
+    bool approached = false;         ///< it began where `LaneApproach` took it
     bool cold = true;                ///< the row began as a cold start of a single solve does
     std::int64_t seen = -1;          ///< of the plan's renewals, when its numbers were brought here
     std::int64_t began = 0;          ///< turn of the worker
@@ -43,15 +45,6 @@ class LaneWorker final : lanes::Outside {
     double share = 1.0;
   };
 
-  /// Where a device or branch is linearised: at a flow, or at a pressure with its head; places.
-  struct FlowPoint {
-    int to, from;
-    double sign;
-  };
-  struct PressurePoint {
-    int to, from, head;
-  };
-
   void study_parts();
   void study_runs();
   void study_readings();
@@ -60,11 +53,13 @@ class LaneWorker final : lanes::Outside {
   }
 
   void begin(int lane);   ///< takes the next row, or falls idle
+  void begin_near(int lane);  ///< takes one that others have come near, and that is not done
+  bool approach_rows();       ///< takes the next rows near their answers; false where there are no more
   bool take_rows(Lane& lane);
   void take_block(Lane& lane);
   void take_one(Lane& lane);
   void fill(int lane);    ///< brings the numbers of the row into the lane; InputError where they are refused
-  void set_whole_row(Lane& lane);
+  void set_whole_row(Plan& plan, std::size_t row) const;
   void load(int lane);    ///< brings what is new in the lane's plan
   void load_part(int lane, int part);
   void load_heads(int lane);
@@ -81,7 +76,9 @@ class LaneWorker final : lanes::Outside {
   void solve_alone(int lane);
   void take_over(int lane, const Solution& solution);  ///< as the answer from which the next row starts
   void go_back(int lane);                  ///< to the answer from which this row started
-  void write_answer(int lane);             ///< the whole of it, for readings that look at more than a pressure or a flow
+  void write_answer(const lanes::State& state, int lane);
+  void write_row(std::size_t row, const lanes::State& state, int lane, Plan& plan);
+  void count(std::size_t row, int iterations, double residual);  ///< one that is done
   double& at(int place, int lane) { return state_.memory[static_cast<std::size_t>(place + lane)]; }
   int pressure_of(int junction) const { return circuit_.region.pressure + junction * kernel_.width; }
 
@@ -109,15 +106,22 @@ class LaneWorker final : lanes::Outside {
   std::vector<int> run_flows_;     ///< of the members of each run, as the plan counts flows
   std::vector<RunStart> runs_, varied_runs_;  ///< the second: those whose start differs by row
   std::vector<char> follows_;      ///< by part: whether it starts where the pressures say
-  std::vector<FlowPoint> flow_points_;
-  std::vector<PressurePoint> pressure_points_;
+  /// A row that is not done: what it takes into a lane, where it has come near.
+  struct Waiting {
+    std::size_t row = 0;
+    bool near = false;
+    std::vector<double> kept;
+  };
+  LanePoints points_;
+  std::unique_ptr<LaneApproach> approach_;  ///< where rows are taken one by one and can be taken near
+  std::vector<Waiting> waiting_;
   std::vector<std::pair<int, int>> cold_;  ///< places of flows and of the devices' points, and from where among the starts
   bool against_ = false;                   ///< some device stands against its run
   std::vector<int> unknowns_;      ///< places of pressures and flows that are solved for
   std::vector<int> held_;          ///< junctions of given pressure
   /// A reading that is a number of the lane: times the sign.
   struct Plain {
-    const double* number;
+    int place;
     double sign;
   };
   std::vector<Plain> plain_;       ///< the readings, when all of them are

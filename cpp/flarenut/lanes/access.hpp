@@ -9,31 +9,41 @@ namespace flarenut::lanes {
 template <class Set>
 struct Access {
   using P = Pack<Set>;
+  using Number = typename Set::Number;
   static constexpr int W = Set::width;
+  static constexpr bool single = std::is_same_v<Number, float>;
 
-  static P load(const double* from, int place) { return P::load(from + place); }
-  static void store(double* to, int place, const P& pack) { pack.store(to + place); }
-  static void add(double* to, int place, const P& pack) { store(to, place, load(to, place) + pack); }
-  static void take(double* to, int place, const P& pack) { store(to, place, load(to, place) - pack); }
+  static P load(const Number* from, int place) { return P::load(from + place); }
+  static void store(Number* to, int place, const P& pack) { pack.store(to + place); }
+  static void add(Number* to, int place, const P& pack) { store(to, place, load(to, place) + pack); }
+  static void take(Number* to, int place, const P& pack) { store(to, place, load(to, place) - pack); }
 
   /// Turns how far the last step went, at `place`, into the reach, which stands after it: what a forecast may leave, as a flow, times the
-  /// square of that.
-  static void keep_reach(double* to, int place, const P& scale) {
+  /// square of that. Nothing is accepted in single precision.
+  static void keep_reach(Number* to, int place, const P& scale) {
+    if constexpr (single) return;
     const P before = load(to, place);
     store(to, place + W, scale * (before * before));
   }
 
   /// The memory of a state. Places count from `base`; equations from the beginning of their own.
   struct Numbers {
-    double* const base;
-    double* const imbalance;
-    double* const right_side;
+    Number* const base;
+    Number* const imbalance;
+    Number* const right_side;
+    Number* const excess;
+    const int spare;
     const P pressure_scale, forecast_tolerance, flow_scale;
 
-    Numbers(const Circuit& circuit, State& state)
-        : base(state.memory.data()), imbalance(base + circuit.region.imbalance), right_side(base + circuit.region.right_side),
+    Numbers(const Circuit& circuit, StateOf<Number>& state)
+        : base(state.memory.data()), imbalance(base + circuit.region.imbalance), right_side(base + circuit.region.right_side), excess(base + circuit.region.excess), spare(circuit.equations * W),
           pressure_scale(circuit.pressure_scale), forecast_tolerance(circuit.forecast_tolerance),
           flow_scale(load(base, circuit.region.flow_scale)) {}
+
+    /// What is known of the balance of a junction: judged in double precision alone.
+    void add_to_balance(int equation, const P& flow) const {
+      if constexpr (!single) add(imbalance, equation, flow);
+    }
 
     P gathered(const Branch& branch, int i) const { return load(base, branch.junction[i]) + load(base, branch.first_head + i * W); }
   };

@@ -10,9 +10,11 @@ namespace flarenut::lanes {
 template <class Set>
 class Branches : Access<Set> {
   using typename Access<Set>::P;
+  using typename Access<Set>::Number;
   using typename Access<Set>::Numbers;
   using typename Access<Set>::Verdict;
   using Access<Set>::W;
+  using Access<Set>::single;
   using Access<Set>::load;
   using Access<Set>::store;
   using Access<Set>::add;
@@ -26,7 +28,7 @@ class Branches : Access<Set> {
     static constexpr int pressures = shape.ports + shape.senses;
     static_assert(shape.ports == 2 && shape.flows == 1 && (shape.senses == 0 || shape.senses == 2),
                   "parts of another shape are asked lane by lane");
-    static_assert(sizeof(Lanes) == W * sizeof(Part<double>), "a part in the lanes is made of doubles alone");
+    static_assert(sizeof(Lanes) == W * sizeof(Part<double>) / sizeof(double) * sizeof(Number), "a part in the lanes is made of doubles alone");
     template <class N>
     using PartState = parts::PartState<N, 2, 1, shape.senses>;
     static constexpr bool limits = requires(const Lanes& part, const PartState<P>& last, PartState<P>& next) {
@@ -55,20 +57,28 @@ class Branches : Access<Set> {
                          const P& by_flow, const std::array<P, pressures>& by_pressure) {
       const P inverse = -1.0 / by_flow;
       keep_reach(numbers.base, branch.first_gain + (1 + pressures) * W, numbers.forecast_tolerance * abs(inverse) * scale);
+      store(numbers.base, branch.first_gain + (3 + pressures) * W, inverse);
       const P shift = inverse * residual, moved = flow + shift;
       verdict.sum += shift;
       const int from = branch.equation[0], to = branch.equation[1];
-      add(numbers.imbalance, from, flow);
-      take(numbers.imbalance, to, flow);
+      numbers.add_to_balance(from, flow);
+      numbers.add_to_balance(to, -flow);
       take(numbers.right_side, from, moved);
       add(numbers.right_side, to, moved);
       store(numbers.base, branch.first_gain, shift);
+      P excess{0.0};
       for_each_direction<pressures>([&](int i) {
         const P gain = inverse * by_pressure[i];
         store(numbers.base, branch.first_gain + (1 + i) * W, gain);
         add(numbers.base, branch.slot[i], gain);
         take(numbers.base, branch.slot[pressures + i], gain);
+        if constexpr (single)
+          if (branch.equation[i] != numbers.spare) excess += gain;
       });
+      if constexpr (single) {
+        add(numbers.excess, from, excess);
+        take(numbers.excess, to, excess);
+      }
     }
 
     static void evaluate(const Branch& branch, const Numbers& numbers, Verdict& verdict) {
@@ -98,6 +108,12 @@ class Branches : Access<Set> {
       assemble(branch, numbers, verdict, flow, residual, scale, by_flow, by_pressure);
     }
 
+    /// What the law leaves at the iterate, as a flow.
+    static P left(const Branch& branch, const Numbers& numbers) {
+      const P residual = part_of(branch, numbers).mismatch(state_of<P>([&](int i) { return here(branch, numbers, i); }))[0].value();
+      return abs(residual * load(numbers.base, branch.first_gain + (3 + pressures) * W));
+    }
+
     static void limit(const Branch& branch, const Numbers& numbers, P& limited) {
       const auto last = state_of<P>([&](int i) { return load(numbers.base, branch.first_point + i * W); });
       auto next = state_of<P>([&](int i) { return here(branch, numbers, i); });
@@ -117,6 +133,15 @@ class Branches : Access<Set> {
     if constexpr (is_branch<Part>)
       for (; branch != end && branch->law == law; ++branch) Law<Part>::evaluate(*branch, numbers, verdict);
   }
+  /// How much more is left than `reach` allows.
+  template <template <class> class Part>
+  static void look_at_law(const Branch*& branch, const Branch* end, int law, const Numbers& numbers, P& too_much) {
+    if constexpr (is_branch<Part>)
+      for (; branch != end && branch->law == law; ++branch) {
+        using L = Law<Part>;
+        too_much = larger(too_much, L::left(*branch, numbers) - load(numbers.base, branch->first_gain + (2 + L::pressures) * W));
+      }
+  }
   template <template <class> class Part>
   static void limit_law(const Branch*& branch, const Branch* end, int law, const Numbers& numbers, P& limited) {
     if constexpr (is_branch<Part>)
@@ -130,6 +155,11 @@ class Branches : Access<Set> {
   static void evaluate(LawList<Part...>, const Branch* branch, const Branch* end, const Numbers& numbers, Verdict& verdict) {
     int law = 0;
     (evaluate_law<Part>(branch, end, law++, numbers, verdict), ...);
+  }
+  template <template <class> class... Part>
+  static void look(LawList<Part...>, const Branch* branch, const Branch* end, const Numbers& numbers, P& too_much) {
+    int law = 0;
+    (look_at_law<Part>(branch, end, law++, numbers, too_much), ...);
   }
   template <template <class> class... Part>
   static void limit(LawList<Part...>, const Branch* branch, const Branch* end, const Numbers& numbers, P& limited) {

@@ -1,18 +1,10 @@
 #include "flarenut/lanes/circuit.hpp"
 
-#include <memory>
-
 #include "flarenut/lanes/kernels.hpp"
 
 namespace flarenut::lanes {
 
 Outside::~Outside() = default;
-
-Aligned::Aligned(std::size_t size) : memory_(size + 64 / sizeof(double) - 1, 0.0), size_(size) {
-  void* begin = memory_.data();
-  std::size_t space = memory_.size() * sizeof(double);
-  begin_ = static_cast<double*>(std::align(64, size * sizeof(double), begin, space));
-}
 
 Regions regions_of(const Circuit& circuit) {
   Regions made;
@@ -38,6 +30,7 @@ Regions regions_of(const Circuit& circuit) {
   room(made.imbalance, circuit.equations + 1);
   room(made.residual, 1);
   room(made.mass_error, 1);
+  room(made.excess, circuit.equations + 1);
   return made;
 }
 

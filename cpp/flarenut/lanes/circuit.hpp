@@ -62,8 +62,9 @@ struct Branch {
   std::array<int, most_ports * most_pressures> slot{};    ///< [port * pressures + i]: among the factors
   std::array<double, most_ports * most_flows> leaves{};   ///< [port * flows + flow]: +1 where a flow leaves the junction
 
-  /// Of each flow among the gains: its shift, what it gains from each pressure, how far the last step moved it, its reach.
-  int gains() const { return pressures + 3; }
+  /// Of each flow among the gains: its shift, what it gains from each pressure, how far the last step moved it, its reach, and of a law
+  /// that the lanes know the flow that a residual is worth.
+  int gains() const { return pressures + 4; }
 };
 
 /// A law that the lanes know by heart; every other part is asked lane by lane.
@@ -72,7 +73,7 @@ inline constexpr int outside = -1;
 /// Where the numbers of each sort begin in the memory of a `State`.
 struct Regions {
   int pressure = 0, flow = 0, head = 0, number = 0, point = 0, demand = 0, flow_scale = 0, limited = 0, whole = 0;
-  int drop = 0, gain = 0, factor = 0, inverse_pivot = 0, right_side = 0, imbalance = 0, residual = 0, mass_error = 0;
+  int drop = 0, gain = 0, factor = 0, inverse_pivot = 0, right_side = 0, imbalance = 0, residual = 0, mass_error = 0, excess = 0;
   int total = 0;
 };
 
@@ -91,6 +92,7 @@ struct Circuit {
   int heads = 0, numbers = 0, points = 0, gains = 0, drops = 0;
   double pressure_scale = 0.0, branch_tolerance = 0.0, mass_tolerance = 0.0;  ///< as for single solves
   double forecast_tolerance = 0.0;  ///< what a forecast may leave, of the same scale
+  double approach_tolerance = 0.0;  ///< the same, of the step that ends an approach
   double most_pressure = 0.0;    ///< no liquid stands above it, nor below 0
   double most_polish = 0.0;      ///< by how much the last step, which is not judged any more, may move a pressure
 };
@@ -104,54 +106,64 @@ class Outside {
   virtual bool limit(int part, int lane, const double* last, double* proposed) = 0;
 };
 
-/// Doubles that start on a boundary of 64 bytes, as packs must.
-class Aligned {
+/// Numbers that start on a boundary of 64 bytes, as packs must.
+template <class Number>
+class AlignedOf {
  public:
-  explicit Aligned(std::size_t size = 0);
-  Aligned(const Aligned& other) : Aligned(other.size_) { std::copy_n(other.begin_, size_, begin_); }
-  Aligned(Aligned&& other) noexcept { swap(other); }
-  Aligned& operator=(Aligned other) noexcept {
+  explicit AlignedOf(std::size_t size = 0) : memory_(size + 64 / sizeof(Number) - 1, Number{0}), size_(size) {
+    const std::size_t past = reinterpret_cast<std::uintptr_t>(memory_.data()) % 64;
+    begin_ = memory_.data() + (64 - past) % 64 / sizeof(Number);
+  }
+  AlignedOf(const AlignedOf& other) : AlignedOf(other.size_) { std::copy_n(other.begin_, size_, begin_); }
+  AlignedOf(AlignedOf&& other) noexcept { swap(other); }
+  AlignedOf& operator=(AlignedOf other) noexcept {
     swap(other);
     return *this;
   }
-  double* data() { return begin_; }
-  const double* data() const { return begin_; }
-  double& operator[](std::size_t i) { return begin_[i]; }
-  double operator[](std::size_t i) const { return begin_[i]; }
+  Number* data() { return begin_; }
+  const Number* data() const { return begin_; }
+  Number& operator[](std::size_t i) { return begin_[i]; }
+  Number operator[](std::size_t i) const { return begin_[i]; }
   std::size_t size() const { return size_; }
 
  private:
-  void swap(Aligned& other) noexcept {
+  void swap(AlignedOf& other) noexcept {
     memory_.swap(other.memory_);
     std::swap(begin_, other.begin_);
     std::swap(size_, other.size_);
   }
 
-  std::vector<double> memory_;
-  double* begin_ = nullptr;
+  std::vector<Number> memory_;
+  Number* begin_ = nullptr;
   std::size_t size_ = 0;
 };
+using Aligned = AlignedOf<double>;
 
 /// The numbers of all lanes.
-class State {
+template <class Number>
+class StateOf {
  public:
-  explicit State(const Circuit& circuit) : memory(static_cast<std::size_t>(circuit.region.total)) {}
+  explicit StateOf(const Circuit& circuit) : memory(static_cast<std::size_t>(circuit.region.total)) {}
 
-  Aligned memory;                            ///< by the circuit's regions
+  AlignedOf<Number> memory;                  ///< by the circuit's regions
   unsigned accepted = 0, broken = 0;         ///< found: bit per lane
   unsigned forecast = 0;                     ///< of the accepted: those that were so by their forecast, after one step more
   unsigned impossible = 0;                   ///< the same, where accepted: a pressure at which no liquid stands
   unsigned idle = 0;                         ///< lanes for which nobody from outside need be asked
   Outside* others = nullptr;
 };
+using State = StateOf<double>;
+using SingleState = StateOf<float>;
 
 /// Unknowns that move straight with numbers, each between bounds.
-struct Moves {
+template <class Number>
+struct MovesOf {
   std::size_t numbers = 0, unknowns = 0;
-  const double *from = nullptr;                        ///< of each number: where nothing is moved
-  const double *unmoved = nullptr, *least = nullptr, *most = nullptr;  ///< of each unknown
-  const double* slope = nullptr;                       ///< [unknowns × numbers]
+  const Number* from = nullptr;                        ///< of each number: where nothing is moved
+  const Number *unmoved = nullptr, *least = nullptr, *most = nullptr;  ///< of each unknown
+  const Number* slope = nullptr;                       ///< [unknowns × numbers]
 };
+using Moves = MovesOf<double>;
 
 /// What makes rows ready for the lanes, several at a time.
 struct RowKernel {
@@ -161,6 +173,27 @@ struct RowKernel {
   unsigned (*prepare)(int law, const double* fields, const fluids::LiquidState<>& liquid, double* numbers, double* start);
   /// Unknowns of `width` rows from their numbers, `width` of each in `Aligned` memory. Of the numbers it leaves how far they are moved.
   void (*move)(const Moves& moves, double* numbers, double* unknowns);
+};
+
+/// A flow whose bend is told: where it stands, its shift, and how far the last step moved it.
+struct ToldFlow {
+  int flow, shift, went;
+};
+
+/// What takes rows near their answers, in single precision first (`approach.hpp`). It has twice the lanes of its kernel; packs that come
+/// and go are of the kernel's own width and fill half of them.
+struct ApproachKernel {
+  int width;
+  void (*move)(const MovesOf<float>& moves, float* numbers, float* unknowns);  ///< as `RowKernel`
+  /// `steps` steps; of each flow, what its bend is by the last two.
+  void (*approach)(const Circuit&, SingleState&, int steps, const ToldFlow*, std::size_t count, float* bend);
+  /// One step more. Accepted are those of whose runs the bends foretell that nothing is left that counts, whose branches leave nothing,
+  /// and whose flows balance after the step.
+  void (*arrive)(const Circuit&, State&, const ToldFlow*, std::size_t count, const float* bend);
+  /// Packs one after the other to their places, as they are and in single precision; and back again from places to places.
+  void (*place)(std::size_t count, const double* from, const int* to, double* base);
+  void (*narrow)(std::size_t count, const double* from, const int* to, float* base);
+  void (*widen)(std::size_t count, const float* base, const int* from, const int* to, double* wide);
 };
 
 /// A kernel: evaluates the laws of all lanes and judges them; then solves for Newton's step and takes it, and works out what stands
@@ -174,6 +207,7 @@ struct Kernel {
   /// Drops, with their slopes, of `packs` times `width` parts of one law at their flows, in `Aligned` memory.
   void (*drops)(int law, int packs, const double* number, const double* flow, double* drop, double* slope);
   const RowKernel* rows;
+  const ApproachKernel* approach;
 };
 
 /// Lays out the memory for the circuit's sizes.

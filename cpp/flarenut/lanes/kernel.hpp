@@ -26,9 +26,11 @@ namespace flarenut::lanes {
 template <class Set>
 class Iteration : Access<Set> {
   using typename Access<Set>::P;
+  using typename Access<Set>::Number;
   using typename Access<Set>::Numbers;
   using typename Access<Set>::Verdict;
   using Access<Set>::W;
+  using Access<Set>::single;
   using Access<Set>::load;
   using Access<Set>::store;
   using Access<Set>::add;
@@ -37,7 +39,7 @@ class Iteration : Access<Set> {
 
   static void evaluate_run(const Run& at, const Numbers& numbers, Verdict& verdict) {
     const Run run = at;  // a store of packs could be one into the circuit, for all that the compiler knows
-    double* const base = numbers.base;
+    Number* const base = numbers.base;
     P drop = load(base, run.drop), slope = load(base, run.drop + W);
     for (int member = 1, place = run.drop + 2 * W; member < run.members; ++member, place += 2 * W) {
       drop += load(base, place);
@@ -57,19 +59,19 @@ class Iteration : Access<Set> {
     const P residual = driving - drop, before = load(base, run.gain);
     scale = multiply_add(abs(slope), numbers.flow_scale, scale);
     verdict.judge(residual, scale);
-    store(base, run.gain + 2 * W, numbers.forecast_tolerance * scale * inverse * (before * before));
+    if constexpr (!single) store(base, run.gain + 2 * W, numbers.forecast_tolerance * scale * inverse * (before * before));
     verdict.pass(flow);
     const P shift = inverse * residual, moved = flow + shift;
     verdict.sum += shift;
     store(base, run.gain, shift);
     store(base, run.gain + W, gain);
     if (run.free[0]) {
-      add(numbers.imbalance, run.equation[0], flow);
+      numbers.add_to_balance(run.equation[0], flow);
       take(numbers.right_side, run.equation[0], moved);
       add(base, run.slot[0], gain);
     }
     if (run.free[1]) {
-      take(numbers.imbalance, run.equation[1], flow);
+      numbers.add_to_balance(run.equation[1], -flow);
       add(numbers.right_side, run.equation[1], moved);
       add(base, run.slot[3], gain);
     }
@@ -77,6 +79,8 @@ class Iteration : Access<Set> {
       take(base, run.slot[1], gain);
       take(base, run.slot[2], gain);
     }
+    if constexpr (single)
+      if (run.free[0] != run.free[1]) add(numbers.excess, run.equation[run.free[0] ? 0 : 1], gain);
   }
 
   static unsigned bits_of(const Mask<Set>& mask) {
@@ -86,7 +90,7 @@ class Iteration : Access<Set> {
   }
 
   /// Judges the equations as single solves are judged (`FlowSystem::accepted`). A run is held to what its one weakest part may miss.
-  static void judge(const Circuit& circuit, const Numbers& numbers, State& state, Verdict& verdict) {
+  static void judge(const Circuit& circuit, const Numbers& numbers, StateOf<Number>& state, Verdict& verdict) {
     const Regions region = circuit.region;
     P worst{0.0};
     for (int row = 0; row < circuit.equations * W; row += W) {
@@ -99,8 +103,8 @@ class Iteration : Access<Set> {
     store(numbers.base, region.mass_error, mass_error);
     store(numbers.base, region.residual, verdict.worst / verdict.scale);
     state.accepted = bits_of(verdict.worst <= circuit.branch_tolerance * verdict.scale && mass_error <= circuit.mass_tolerance &&
-                             load(numbers.base, region.limited) <= 0.0 && abs(verdict.sum) <= 1e300);
-    state.broken = bits_of(!(abs(verdict.sum) <= 1e300));
+                             load(numbers.base, region.limited) <= 0.0 && abs(verdict.sum) <= P::huge);
+    state.broken = bits_of(!(abs(verdict.sum) <= P::huge));
   }
 
   /// LU without pivoting, and the step of each equation's pressure in `right_side`. A pivot that vanishes leaves a lane that
@@ -110,21 +114,29 @@ class Iteration : Access<Set> {
     const int* const start = circuit.fill_start.data();
     const int* const index = circuit.fill_index.data();
     const int* target = circuit.list.data();
-    double* const base = numbers.base;
-    double* const f = base + circuit.region.factor;
-    double* const inverse_pivot = base + circuit.region.inverse_pivot;
-    double* const y = numbers.right_side;
-    const double* const upper = f + n * W;
-    const double* const lower = upper + circuit.fill_index.size() * W;
+    Number* const base = numbers.base;
+    Number* const f = base + circuit.region.factor;
+    Number* const inverse_pivot = base + circuit.region.inverse_pivot;
+    Number* const y = numbers.right_side;
+    const Number* const upper = f + n * W;
+    const Number* const lower = upper + circuit.fill_index.size() * W;
     for (int k = 0; k < n; ++k) {
-      const P inverse = 1.0 / load(f, k * W);
-      store(inverse_pivot, k * W, inverse);
       const P here = load(y, k * W);
       const int begin = start[k], end = start[k + 1];
+      P pivot, excess;
+      if constexpr (single) {
+        pivot = excess = load(numbers.excess, k * W);
+        for (int j = begin; j < end; ++j) pivot -= load(upper, j * W);
+      } else {
+        pivot = load(f, k * W);
+      }
+      const P inverse = 1.0 / pivot;
+      store(inverse_pivot, k * W, inverse);
       for (int i = begin; i < end; ++i) {
         const P factor = -(load(lower, i * W) * inverse);
         for (int j = begin; j < end; ++j, ++target) store(base, *target, multiply_add(factor, load(upper, j * W), load(base, *target)));
         store(y, index[i], multiply_add(factor, here, load(y, index[i])));
+        if constexpr (single) store(numbers.excess, index[i], multiply_add(factor, excess, load(numbers.excess, index[i])));
       }
     }
     for (int k = n - 1; k >= 0; --k) {
@@ -135,9 +147,9 @@ class Iteration : Access<Set> {
   }
 
   /// Tells what the laws will leave, too much for a forecast to be good, and how far pressures went.
-  static void move(const Circuit& circuit, const Numbers& numbers, P& too_much, P& farthest, P& sum) {
-    double* const base = numbers.base;
-    double* const step = numbers.right_side;
+  static void move(const Circuit& circuit, const Numbers& numbers, bool foretold, P& too_much, P& farthest, P& sum) {
+    Number* const base = numbers.base;
+    Number* const step = numbers.right_side;
     store(step, circuit.equations * W, P(0.0));
     const int* const junction = circuit.junction_of.data();
     for (int row = 0, rows = circuit.equations; row < rows; ++row) {
@@ -149,7 +161,7 @@ class Iteration : Access<Set> {
     for (const Run *run = circuit.runs.data(), *end = run + circuit.runs.size(); run != end; ++run) {
       const P along = load(step, run->equation[0]) - load(step, run->equation[1]);
       const P shift = load(base, run->gain), change = multiply_add(load(base, run->gain + W), along, shift);
-      too_much = larger(too_much, multiply_add(abs(shift), change * change, -load(base, run->gain + 2 * W)));
+      if constexpr (!single) too_much = larger(too_much, multiply_add(abs(shift), change * change, -load(base, run->gain + 2 * W)));
       store(base, run->gain, change);
       add(base, run->flow, change);
     }
@@ -163,15 +175,16 @@ class Iteration : Access<Set> {
           change += gained;
           far += abs(gained);
         }
-        too_much = larger(too_much, multiply_add(abs(shift), far * far, -load(base, went + W)));
+        if constexpr (!single)
+          if (foretold) too_much = larger(too_much, multiply_add(abs(shift), far * far, -load(base, went + W)));
         store(base, went, far);
         add(base, branch.first_flow + f * W, change);
       }
   }
 
   /// Pressures inside runs, and whether any of a lane cannot be, or moved too far in this step to be what was accepted.
-  static void complete(const Circuit& circuit, const Numbers& numbers, State& state, const P& farthest, const P& sum) {
-    double* const base = numbers.base;
+  static void complete(const Circuit& circuit, const Numbers& numbers, StateOf<Number>& state, const P& farthest, const P& sum) {
+    Number* const base = numbers.base;
     P least{0.0}, most{0.0};
     const auto look = [&](const P& pressure) {
       least = smaller(least, pressure);
@@ -184,18 +197,19 @@ class Iteration : Access<Set> {
       look(pressure);
     }
     for (int row = 0; row < circuit.equations; ++row) look(load(base, circuit.junction_of[static_cast<std::size_t>(row)]));
-    state.impossible = bits_of(least < 0.0 || most > circuit.most_pressure || farthest > circuit.most_polish || !(sum <= 1e300));
+    state.impossible = bits_of(least < 0.0 || most > circuit.most_pressure || farthest > circuit.most_polish || !(sum <= P::huge));
   }
 
   /// Accepts those whose forecast is good after two whole steps, one after the other.
-  static void foresee(const Circuit& circuit, const Numbers& numbers, State& state, const Mask<Set>& promising, const P& limited) {
+  static void foresee(const Circuit& circuit, const Numbers& numbers, StateOf<Number>& state, const Mask<Set>& promising, const P& limited) {
     const Regions region = circuit.region;
-    double* const base = numbers.base;
+    Number* const base = numbers.base;
     const P yes{1.0}, no{0.0}, limited_before = load(base, region.limited), whole_before = load(base, region.whole);
     const auto whole = limited_before <= 0.0;
     store(base, region.limited, limited);
     store(base, region.whole, blend(whole, yes, no));
     const auto good = promising && whole_before > 0.0 && whole && limited <= 0.0 && load(base, region.mass_error) <= circuit.mass_tolerance;
+    if constexpr (single) return;
     state.forecast = bits_of(good) & ~(state.accepted | state.broken);
     state.accepted |= state.forecast;
   }
@@ -203,41 +217,75 @@ class Iteration : Access<Set> {
   static const Branch* end_of(const Circuit& circuit) { return circuit.branches.data() + circuit.branches.size(); }
 
  public:
-  [[gnu::flatten]] static void evaluate(const Circuit& circuit, State& state) {
+  /// Lanes whose branches leave no more than their reach, and whose flows balance at every junction, bit per lane.
+  [[gnu::flatten]] static unsigned looks_good(const Circuit& circuit, StateOf<Number>& state) {
+    const Numbers numbers(circuit, state);
+    P too_much{0.0};
+    Branches<Set>::look(Laws{}, circuit.branches.data(), end_of(circuit), numbers, too_much);
+    const Number* const demands = numbers.base + circuit.region.demand;
+    for (int row = 0, end = circuit.equations * W; row <= end; row += W) store(numbers.imbalance, row, load(demands, row));
+    P largest{0.0}, worst{0.0};
+    for (const Run& run : circuit.runs) {
+      const P flow = load(numbers.base, run.flow);
+      largest = larger(largest, abs(flow));
+      add(numbers.imbalance, run.equation[0], flow);
+      take(numbers.imbalance, run.equation[1], flow);
+    }
+    for (const Branch& branch : circuit.branches)
+      for (int port = 0; port < branch.ports; ++port)
+        for (int f = 0; f < branch.flows; ++f) {
+          const P flow = load(numbers.base, branch.first_flow + f * W);
+          largest = larger(largest, abs(flow));
+          add(numbers.imbalance, branch.equation[port], branch.leaves[port * branch.flows + f] * flow);
+        }
+    for (int row = 0; row < circuit.equations * W; row += W) {
+      worst = larger(worst, abs(load(numbers.imbalance, row)));
+      largest = larger(largest, abs(load(demands, row)));
+    }
+    return bits_of(too_much <= 0.0 && worst <= circuit.mass_tolerance * larger(largest, 1e-3 * numbers.flow_scale));
+  }
+
+  [[gnu::flatten]] static void evaluate(const Circuit& circuit, StateOf<Number>& state) {
     const Numbers numbers(circuit, state);
     const P nothing{0.0};
-    double* const factor = numbers.base + circuit.region.factor;
+    Number* const factor = numbers.base + circuit.region.factor;
     for (int i = 0, end = circuit.factors * W; i <= end; i += W) store(factor, i, nothing);
-    const double* const demands = numbers.base + circuit.region.demand;
+    const Number* const demands = numbers.base + circuit.region.demand;
     for (int row = 0, end = circuit.equations * W; row <= end; row += W) {
       const P demand = load(demands, row);
       store(numbers.imbalance, row, demand);
       store(numbers.right_side, row, -demand);
+      if constexpr (single) store(numbers.excess, row, nothing);
     }
     Verdict verdict;
     // Branches first: what is long in coming there can be waited for beside the members.
     const Branch* branch = circuit.branches.data();
     const Branch* const end = end_of(circuit);
-    for (; branch != end && branch->law == outside; ++branch) OutsideParts<Set>::evaluate(*branch, state, numbers, verdict);
+    if constexpr (!single)
+      for (; branch != end && branch->law == outside; ++branch) OutsideParts<Set>::evaluate(*branch, state, numbers, verdict);
     Branches<Set>::evaluate(Laws{}, branch, end, numbers, verdict);
     Members<Set>::evaluate(Laws{}, circuit, numbers.base);
     for (const Run *run = circuit.runs.data(), *last = run + circuit.runs.size(); run != last; ++run) evaluate_run(*run, numbers, verdict);
-    judge(circuit, numbers, state, verdict);
+    if constexpr (!single) judge(circuit, numbers, state, verdict);
   }
 
-  [[gnu::flatten]] static void advance(const Circuit& circuit, State& state) {
+  static void advance(const Circuit& circuit, StateOf<Number>& state) { advance(circuit, state, true); }
+  /// `foretold`: whether branches have a reach to be held to.
+  [[gnu::flatten]] static void advance(const Circuit& circuit, StateOf<Number>& state, bool foretold) {
     const Numbers numbers(circuit, state);
     solve(circuit, numbers);
     P too_much{0.0}, farthest{0.0}, sum{0.0};
-    move(circuit, numbers, too_much, farthest, sum);
+    move(circuit, numbers, foretold, too_much, farthest, sum);
     P limited{0.0};
     const Branch* branch = circuit.branches.data();
     const Branch* const end = end_of(circuit);
-    for (; branch != end && branch->law == outside; ++branch) OutsideParts<Set>::limit(*branch, state, numbers, limited);
+    if constexpr (!single)
+      for (; branch != end && branch->law == outside; ++branch) OutsideParts<Set>::limit(*branch, state, numbers, limited);
     Branches<Set>::limit(Laws{}, branch, end, numbers, limited);
     Members<Set>::limit(Laws{}, circuit, numbers.base, limited);
-    foresee(circuit, numbers, state, too_much <= 0.0 && farthest <= circuit.most_polish && sum <= 1e300, limited);
-    if (state.accepted != 0) complete(circuit, numbers, state, farthest, sum);
+    foresee(circuit, numbers, state, too_much <= 0.0 && farthest <= circuit.most_polish && sum <= P::huge, limited);
+    if constexpr (!single)
+      if (state.accepted != 0) complete(circuit, numbers, state, farthest, sum);
   }
 };
 

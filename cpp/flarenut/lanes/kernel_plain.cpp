@@ -1,3 +1,4 @@
+#include "flarenut/lanes/approach.hpp"
 #include "flarenut/lanes/drop_kernel.hpp"
 #include "flarenut/lanes/kernel.hpp"
 #include "flarenut/lanes/kernels.hpp"
@@ -16,7 +17,7 @@ Kernel kernel_plain() {
 #endif
   static constexpr RowKernel rows{&Preparing<PlainSet>::prepare, &Moving<PlainSet>::move};
   return {"plain", PlainSet::width, fast, &Iteration<PlainSet>::evaluate, &Iteration<PlainSet>::advance,
-          &Drops<PlainSet>::evaluate, &rows};
+          &Drops<PlainSet>::evaluate, &rows, &Approach<PlainSet, PlainSingleSet>::kernel};
 }
 
 }  // namespace flarenut::lanes

@@ -11,6 +11,7 @@ namespace flarenut::lanes {
 template <class Set>
 class Members : Access<Set> {
   using typename Access<Set>::P;
+  using typename Access<Set>::Number;
   using Access<Set>::W;
   using Access<Set>::load;
   using Access<Set>::store;
@@ -20,16 +21,16 @@ class Members : Access<Set> {
     using Lanes = Part<P>;
     using D = Dual<1, P>;
     using State1 = parts::PartState<P, 2, 1, 0>;
-    static_assert(sizeof(Lanes) == W * sizeof(Part<double>), "a part in the lanes is made of doubles alone");
+    static_assert(sizeof(Lanes) == W * sizeof(Part<double>) / sizeof(double) * sizeof(Number), "a part in the lanes is made of doubles alone");
     static constexpr bool limits = requires(const Lanes& part, const State1& last, State1& next) { part.limit(last, next); };
     static constexpr bool rubs = requires(const Lanes& part, MassFlow<D> flow) { part.friction(flow); };
     struct Nothing {};
     using Friction = typename std::conditional_t<rubs, std::type_identity<MassFlow<D>>, std::type_identity<Nothing>>::type;
 
-    static const Lanes& part_of(const Member& member, const double* base) {
+    static const Lanes& part_of(const Member& member, const Number* base) {
       return *reinterpret_cast<const Lanes*>(base + member.number);
     }
-    static P flow_of(const Member& member, const double* base) {
+    static P flow_of(const Member& member, const Number* base) {
       const P flow = load(base, member.flow);
       return member.reversed ? -flow : flow;
     }
@@ -45,7 +46,7 @@ class Members : Access<Set> {
       }
     }
 
-    static void evaluate(const Member*& member, const Member* end, int law, double* const base) {
+    static void evaluate(const Member*& member, const Member* end, int law, Number* const base) {
       Friction friction;
       const Lanes* before = nullptr;
       for (; member != end && member->law == law; ++member) {
@@ -64,7 +65,7 @@ class Members : Access<Set> {
     }
 
     /// Pressures of the iterate at the ends of a run of one; a law that asks for those inside a longer run learns that there are none.
-    static State1 iterate(const Run& run, const double* base) {
+    static State1 iterate(const Run& run, const Number* base) {
       using Pressure = AbsolutePressure<P>;
       State1 here;
       const P none = std::numeric_limits<double>::quiet_NaN();
@@ -73,7 +74,7 @@ class Members : Access<Set> {
       return here;
     }
 
-    static void limit(const Member& member, const Run& run, double* const base, P& limited) {
+    static void limit(const Member& member, const Run& run, Number* const base, P& limited) {
       using Flow = MassFlow<P>;
       State1 next = iterate(run, base), last;
       last.pressure.fill(AbsolutePressure<P>::from_value(P(std::numeric_limits<double>::quiet_NaN())));
@@ -85,11 +86,11 @@ class Members : Access<Set> {
   };
 
   template <template <class> class Part>
-  static void evaluate_law(const Member*& member, const Member* end, int law, double* base) {
+  static void evaluate_law(const Member*& member, const Member* end, int law, Number* base) {
     if constexpr (parts::Drops<Part<P>, Dual<1, P>>) Law<Part>::evaluate(member, end, law, base);
   }
   template <template <class> class Part>
-  static void limit_law(const Member*& member, const Member* end, int law, const Circuit& circuit, double* base, P& limited) {
+  static void limit_law(const Member*& member, const Member* end, int law, const Circuit& circuit, Number* base, P& limited) {
     for (; member != end && member->law == law; ++member)
       if constexpr (parts::Drops<Part<P>, Dual<1, P>>)
         if constexpr (Law<Part>::limits) Law<Part>::limit(*member, circuit.runs[static_cast<std::size_t>(member->run)], base, limited);
@@ -97,14 +98,14 @@ class Members : Access<Set> {
 
  public:
   template <template <class> class... Part>
-  static void evaluate(LawList<Part...>, const Circuit& circuit, double* base) {
+  static void evaluate(LawList<Part...>, const Circuit& circuit, Number* base) {
     const Member* member = circuit.members.data();
     const Member* const end = member + circuit.members.size();
     int law = 0;
     (evaluate_law<Part>(member, end, law++, base), ...);
   }
   template <template <class> class... Part>
-  static void limit(LawList<Part...>, const Circuit& circuit, double* base, P& limited) {
+  static void limit(LawList<Part...>, const Circuit& circuit, Number* base, P& limited) {
     const Member* member = circuit.members.data();
     const Member* const end = member + circuit.members.size();
     int law = 0;

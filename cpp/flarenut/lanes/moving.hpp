@@ -11,17 +11,18 @@ template <class Set>
 class Moving {
   using P = Pack<Set>;
   static constexpr int W = Set::width;
+  using Number = typename Set::Number;
 
  public:
-  [[gnu::flatten]] static void move(const Moves& moves, double* numbers, double* unknowns) {
-    double* number = numbers;
+  [[gnu::flatten]] static void move(const MovesOf<Number>& moves, Number* numbers, Number* unknowns) {
+    Number* number = numbers;
     for (std::size_t i = 0; i < moves.numbers; ++i, number += W) P(P::load(number) - P(moves.from[i])).store(number);
-    const double* slope = moves.slope;
+    const Number* slope = moves.slope;
     for (std::size_t u = 0; u < moves.unknowns; ++u, unknowns += W) {
       P moved = moves.unmoved[u];
-      const double* change = numbers;
+      const Number* change = numbers;
 #pragma GCC unroll 4
-      for (const double* const end = slope + moves.numbers; slope != end; ++slope, change += W)
+      for (const Number* const end = slope + moves.numbers; slope != end; ++slope, change += W)
         moved = multiply_add(P(*slope), P::load(change), moved);
       smaller(larger(moved, P(moves.least[u])), P(moves.most[u])).store(unknowns);
     }

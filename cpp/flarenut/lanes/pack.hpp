@@ -6,6 +6,8 @@
 /// out both branches and blends them, so a branch that does not count may divide by zero.
 
 #include <array>
+#include <limits>
+#include <type_traits>
 
 #include "flarenut/autodiff/dual.hpp"
 #include "flarenut/autodiff/traced.hpp"
@@ -31,22 +33,25 @@ bool all(const Mask<Set>& mask) { return Set::all(mask.bits); }
 
 template <class Set>
 struct Pack {
+  using Number = typename Set::Number;
   using Numbers = typename Set::Numbers;
   using Bits = typename Set::Bits;
   static constexpr int width = Set::width;
+  /// No number of ours is as large; its square root stands far above any as well.
+  static constexpr double huge = std::is_same_v<Number, double> ? 1e300 : 1e30;
 
   Numbers numbers{};
 
   Pack() = default;
-  Pack(double same) : numbers(Set::same(same)) {}  // NOLINT: a plain number is the same in every lane
+  Pack(double same) : numbers(Set::same(static_cast<Number>(same))) {}  // NOLINT: a plain number is the same in every lane
   static Pack of(Numbers numbers) {
     Pack pack;
     pack.numbers = numbers;
     return pack;
   }
   static Pack of_bits(Bits bits) { return of(Set::numbers(bits)); }
-  static Pack load(const double* from) { return of(Set::load(from)); }
-  void store(double* to) const { Set::store(to, numbers); }
+  static Pack load(const Number* from) { return of(Set::load(from)); }
+  void store(Number* to) const { Set::store(to, numbers); }
   Bits bits() const { return Set::bits(numbers); }
 
   Pack& operator+=(const Pack& b) { return *this = *this + b; }
@@ -107,52 +112,65 @@ Pack<Set> smaller(const Pack<Set>& a, const Pack<Set>& b) { return Pack<Set>::of
 template <class Set>
 Pack<Set> sqrt(const Pack<Set>& x) { return Pack<Set>::of(Set::root(x.numbers)); }
 template <class Set>
-Pack<Set> abs(const Pack<Set>& x) { return Pack<Set>::of_bits(x.bits() & 0x7FFFFFFFFFFFFFFFLL); }
+inline constexpr typename Set::Whole all_but_sign = std::numeric_limits<typename Set::Whole>::max();
+template <class Set>
+Pack<Set> abs(const Pack<Set>& x) { return Pack<Set>::of_bits(x.bits() & all_but_sign<Set>); }
 template <class Set>
 Pack<Set> copysign(const Pack<Set>& size, const Pack<Set>& sign) {
-  constexpr std::int64_t all_but_sign = 0x7FFFFFFFFFFFFFFFLL;
-  return Pack<Set>::of_bits((size.bits() & all_but_sign) | (sign.bits() & ~all_but_sign));
+  return Pack<Set>::of_bits((size.bits() & all_but_sign<Set>) | (sign.bits() & ~all_but_sign<Set>));
 }
 
-/// Exponent (plus 1023) and mantissa of normal x > 0: x = mantissa · 2^exponent, mantissa from 1 to 2.
+/// Bits of 1, and of the number whose last bit of mantissa counts as 1: that and e has e in its last bits, so whole numbers need no
+/// conversion, which AVX2 lacks.
+template <class Set, class F = Format<typename Set::Number>>
+inline constexpr typename Set::Whole bits_of_one = typename Set::Whole{F::bias} << F::mantissa;
+template <class Set, class F = Format<typename Set::Number>>
+inline constexpr typename Set::Whole bits_of_grain = typename Set::Whole{F::bias + F::mantissa} << F::mantissa;
+template <class Set, class F = Format<typename Set::Number>>
+inline constexpr double grain = static_cast<double>(std::uint64_t{1} << F::mantissa);
+
+/// Exponent (plus its bias) and mantissa of normal x > 0: x = mantissa · 2^exponent, mantissa from 1 to 2.
 template <class Set>
 Pack<Set> biased_exponent(const Pack<Set>& x) {
-  // 2^52 + e has e in its last bits: no conversion from integers, which AVX2 lacks.
-  const auto biased = Pack<Set>::of_bits(Set::shifted_down(x.bits()) | 0x4330000000000000LL);
-  return biased - 4503599627370496.0;
+  return Pack<Set>::of_bits(Set::shifted_down(x.bits()) | bits_of_grain<Set>) - grain<Set>;
 }
 template <class Set>
 Pack<Set> binary_mantissa(const Pack<Set>& x) {
-  return Pack<Set>::of_bits((x.bits() & 0x000FFFFFFFFFFFFFLL) | 0x3FF0000000000000LL);
+  constexpr typename Set::Whole mantissa = (typename Set::Whole{1} << Format<typename Set::Number>::mantissa) - 1;
+  return Pack<Set>::of_bits((x.bits() & mantissa) | bits_of_one<Set>);
 }
 
-/// ln(x/y) of normal x, y > 0 whose exponents are less than 1000 apart, to 1e-12 or round-off. The bits of a number, read as an
-/// integer, are close to 2^52 times its binary logarithm, give or take 0.09: so the difference of two, rounded to the nearest e,
-/// tells how many doublings bring y near x. Then s = (x − 2^e y)/(x + 2^e y) is 0.2 at most, and ln(x/y) = e ln 2 + 2 artanh s, the
-/// series of artanh being cut where it falls below 1e-12.
+/// ln(x/y) of normal x, y > 0 whose exponents are less than 1000 (single precision: 120) apart, to 1e-12 (1e-8) or round-off. The bits of
+/// a number, read as an integer, are close to 2^52 times its binary logarithm, give or take 0.09: so the difference of two, rounded to the
+/// nearest e, tells how many doublings bring y near x. Then s = (x − 2^e y)/(x + 2^e y) is 0.2 at most, and ln(x/y) = e ln 2 + 2 artanh s,
+/// the series of artanh being cut where it falls below that.
 template <class Set>
 Pack<Set> log_of_ratio(const Pack<Set>& x, const Pack<Set>& y) {
   using P = Pack<Set>;
-  constexpr std::int64_t one = std::int64_t{1} << 52, biased = 1024 * one, half = one / 2, whole = -one;
+  using Whole = typename Set::Whole;
+  using F = Format<typename Set::Number>;
+  constexpr Whole one = Whole{1} << F::mantissa, biased = (F::bias + 1) * one, half = one / 2, whole = -one;
   constexpr double ln_2 = 0.693147180559945309;
   const auto doublings = Set::sum(Set::difference(x.bits(), y.bits()), biased + half) & whole;  // 2^52 (e + 1024)
   const P near = P::of_bits(Set::sum(y.bits(), Set::sum(doublings, -biased)));
-  const P e = P::of_bits(Set::shifted_down(doublings) | 0x4330000000000000LL) - (4503599627370496.0 + 1024.0);
+  const P e = P::of_bits(Set::shifted_down(doublings) | bits_of_grain<Set>) - (grain<Set> + (F::bias + 1));
   const P s = (x - near) / (x + near);
-  const P z = s * s, z2 = z * z, z4 = z2 * z2;
+  const P z = s * s, z2 = z * z;
   const auto pair = [&](double low, double high) { return multiply_add(z, P(high), P(low)); };
-  constexpr double last = 2.0 / 13.0 + 2.0 / 15.0 * 0.036;  // z reaches 0.0402
-  const P low = multiply_add(z2, pair(2.0 / 7.0, 2.0 / 9.0), pair(2.0 / 3.0, 2.0 / 5.0));
-  const P series = multiply_add(z4, pair(2.0 / 11.0, last), low);
+  P series = multiply_add(z2, pair(2.0 / 7.0, 2.0 / 9.0), pair(2.0 / 3.0, 2.0 / 5.0));
+  if constexpr (std::is_same_v<typename Set::Number, double>) {
+    constexpr double last = 2.0 / 13.0 + 2.0 / 15.0 * 0.036;  // z reaches 0.0402
+    series = multiply_add(z2 * z2, pair(2.0 / 11.0, last), series);
+  }
   return multiply_add(e, P(ln_2), s * multiply_add(z, series, P(2.0)));
 }
 
 /// A function of the C library, lane by lane: for what is seldom asked.
 template <class Set, class Function>
 Pack<Set> lane_by_lane(const Pack<Set>& x, Function&& function) {
-  alignas(64) double numbers[Set::width];
+  alignas(64) typename Set::Number numbers[Set::width];
   x.store(numbers);
-  for (double& number : numbers) number = function(number);
+  for (auto& number : numbers) number = static_cast<typename Set::Number>(function(number));
   return Pack<Set>::load(numbers);
 }
 template <class Set>

@@ -1,0 +1,169 @@
+#include "flarenut/analysis/lane_approach.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace flarenut::analysis {
+
+namespace {
+
+/// Where the regions of a state begin, in the order of their places.
+auto beginnings(const lanes::Regions& at) {
+  return std::array{at.pressure, at.flow, at.head, at.number, at.point, at.demand, at.flow_scale, at.limited, at.whole, at.drop, at.gain, at.factor};
+}
+
+std::vector<lanes::ToldFlow> told_flows(const lanes::Circuit& circuit) {
+  std::vector<lanes::ToldFlow> flows;
+  for (const lanes::Run& run : circuit.runs) flows.push_back({run.flow, run.gain, run.gain});
+  for (const lanes::Branch& branch : circuit.branches)
+    for (int f = 0; f < branch.flows; ++f) {
+      const int gains = branch.first_gain + f * branch.gains() * circuit.width;
+      flows.push_back({branch.first_flow + f * circuit.width, gains, gains + (1 + branch.pressures) * circuit.width});
+    }
+  return flows;
+}
+
+}  // namespace
+
+std::unique_ptr<LaneApproach> LaneApproach::make(const network::Plan& plan, const BatchTask& task, const LaneLayout& layout,
+                                                 const LaneReference& reference, const LaneRows& rows, const LanePoints& points,
+                                                 const lanes::Kernel& kernel) {
+  const auto& branches = layout.circuit.branches;
+  const bool asks = std::any_of(branches.begin(), branches.end(), [](const auto& branch) { return branch.law == lanes::outside; });
+  if (!reference.known() || !rows.rest().empty() || asks) return nullptr;
+  std::optional<LaneLayout> single = lay_out(plan, task.numbers, kernel.approach->width);
+  if (!single) return nullptr;
+  return std::unique_ptr<LaneApproach>(new LaneApproach(std::move(*single), layout, reference, rows, points, kernel));
+}
+
+LaneApproach::LaneApproach(LaneLayout single, const LaneLayout& layout, const LaneReference& reference, const LaneRows& rows,
+                           const LanePoints& points, const lanes::Kernel& kernel)
+    : kernel_(kernel), circuit_(layout.circuit), layout_(std::move(single)), single_(layout_.circuit), state_(single_),
+      found_(2, lanes::State(circuit_)), groups_(2, rows.group()), single_flows_(told_flows(single_)), flows_(told_flows(circuit_)),
+      bend_(flows_.size() * static_cast<std::size_t>(single_.width)), numbers_(rows.places()), gauges_(rows.gauge_places()) {
+  std::vector<int> unknowns = circuit_.junction_of;
+  for (int flow = 0; flow < circuit_.flows; ++flow) unknowns.push_back(circuit_.region.flow + flow * circuit_.width);
+  carried_ = unknowns;
+  for (const LanePoints::Flow& point : points.flows) carried_.push_back(point.to);
+  for (const LanePoints::Pressure& point : points.pressures) carried_.push_back(point.to);
+  carried_.push_back(circuit_.region.limited);
+  carried_.push_back(circuit_.region.whole);
+  kept_ = carried_;
+  kept_.insert(kept_.end(), numbers_.begin(), numbers_.end());
+  kept_.insert(kept_.end(), gauges_.begin(), gauges_.end());
+  for (const lanes::ToldFlow& flow : flows_) kept_.push_back(flow.went);
+  single_numbers_ = across(numbers_);
+  single_gauges_ = across(gauges_);
+  single_unknowns_ = across(unknowns);
+  single_carried_ = across(carried_);
+  for (const LanePoints::Flow& point : points.flows) points_.flows.push_back({across(point.to), across(point.from), point.sign});
+  for (const LanePoints::Pressure& point : points.pressures)
+    points_.pressures.push_back({across(point.to), across(point.from), across(point.head)});
+  take_moves(reference.moves());
+}
+
+void LaneApproach::take_moves(const lanes::Moves& moves) {
+  const auto narrowed = [](const double* from, std::size_t count) {
+    std::vector<float> numbers(count);
+    std::transform(from, from + count, numbers.begin(), [](double number) { return static_cast<float>(number); });
+    return numbers;
+  };
+  from_ = narrowed(moves.from, moves.numbers);
+  unmoved_ = narrowed(moves.unmoved, moves.unknowns);
+  least_ = narrowed(moves.least, moves.unknowns);
+  most_ = narrowed(moves.most, moves.unknowns);
+  slope_ = narrowed(moves.slope, moves.unknowns * moves.numbers);
+  for (std::size_t column = 0; column < moves.numbers; ++column) columns_.push_back(static_cast<int>(column) * single_.width);
+  values_ = lanes::AlignedOf<float>(moves.numbers * static_cast<std::size_t>(single_.width));
+  moved_ = lanes::AlignedOf<float>(moves.unknowns * static_cast<std::size_t>(single_.width));
+}
+
+int LaneApproach::across(int place) const {
+  const auto from = beginnings(circuit_.region), to = beginnings(single_.region);
+  const auto region = static_cast<std::size_t>(std::upper_bound(from.begin(), from.end(), place) - from.begin()) - 1;
+  return to[region] + (place - from[region]) / circuit_.width * single_.width;
+}
+
+std::vector<int> LaneApproach::across(std::vector<int> places) const {
+  for (int& place : places) place = across(place);
+  return places;
+}
+
+void LaneApproach::hold(const lanes::State& state, int lane) {
+  for (int place = 0; place < circuit_.region.limited; place += circuit_.width) {
+    const double number = state.memory[static_cast<std::size_t>(place + lane)];
+    std::fill_n(&state_.memory[static_cast<std::size_t>(across(place))], single_.width, static_cast<float>(number));
+    for (lanes::State& found : found_) std::fill_n(&found.memory[static_cast<std::size_t>(place)], circuit_.width, number);
+  }
+}
+
+/// Brings the numbers of a group into its half of the lanes.
+void LaneApproach::start(LaneRows& rows, const LaneRows::Group& group, int half) {
+  const int first = half * circuit_.width;
+  const lanes::ApproachKernel& kernel = *kernel_.approach;
+  kernel.narrow(single_numbers_.size(), group.numbers.data(), single_numbers_.data(), state_.memory.data() + first);
+  kernel.narrow(single_gauges_.size(), group.pressures.data(), single_gauges_.data(), state_.memory.data() + first);
+  kernel.narrow(columns_.size(), rows.values(group), columns_.data(), values_.data() + first);
+}
+
+/// Moves the reference's answer to all rows, and points devices there.
+void LaneApproach::stand_at_start() {
+  const int width = single_.width;
+  float* const base = state_.memory.data();
+  kernel_.approach->move({columns_.size(), single_unknowns_.size(), from_.data(), unmoved_.data(), least_.data(), most_.data(), slope_.data()},
+                         values_.data(), moved_.data());
+  const float* moved = moved_.data();
+  for (int place : single_unknowns_) {
+    std::copy_n(moved, width, base + place);
+    moved += width;
+  }
+  for (const LanePoints::Flow& point : points_.flows)
+    for (int lane = 0; lane < width; ++lane) base[point.to + lane] = static_cast<float>(point.sign) * base[point.from + lane];
+  for (const LanePoints::Pressure& point : points_.pressures)
+    for (int lane = 0; lane < width; ++lane) base[point.to + lane] = base[point.from + lane] + base[point.head + lane];
+  std::fill_n(base + single_.region.limited, width, 0.0F);
+  std::fill_n(base + single_.region.whole, width, 0.0F);
+}
+
+void LaneApproach::arrive(const LaneRows::Group& group, int half) {
+  lanes::State& found = found_[static_cast<std::size_t>(half)];
+  double* const base = found.memory.data();
+  const int first = half * circuit_.width;
+  const lanes::ApproachKernel& kernel = *kernel_.approach;
+  kernel.place(numbers_.size(), group.numbers.data(), numbers_.data(), base);
+  kernel.place(gauges_.size(), group.pressures.data(), gauges_.data(), base);
+  kernel.widen(carried_.size(), state_.memory.data() + first, single_carried_.data(), carried_.data(), base);
+  kernel.arrive(circuit_, found, flows_.data(), flows_.size(), bend_.data() + first);
+  found.accepted &= group.sound;
+}
+
+int LaneApproach::run(LaneRows& rows, std::size_t first, std::size_t end) {
+  int halves = 0;
+  for (; halves < 2 && first < end; ++halves) {
+    LaneRows::Group& group = groups_[static_cast<std::size_t>(halves)];
+    rows.prepare(group, first, end);
+    start(rows, group, halves);
+    first = group.end;
+  }
+  stand_at_start();
+  kernel_.approach->approach(single_, state_, steps, single_flows_.data(), single_flows_.size(), bend_.data());
+  for (int half = 0; half < halves; ++half) arrive(groups_[static_cast<std::size_t>(half)], half);
+  return halves;
+}
+
+bool LaneApproach::keep(int group, int column, std::vector<double>& kept) const {
+  const double* const from = found_[static_cast<std::size_t>(group)].memory.data() + column;
+  kept.resize(kept_.size());
+  double sum = 0.0;
+  for (std::size_t i = 0; i < kept_.size(); ++i) sum += std::abs(kept[i] = from[kept_[i]]);
+  return std::isfinite(sum);
+}
+
+void LaneApproach::bring(const double* kept, lanes::State& state, int lane) const {
+  double* const to = state.memory.data() + lane;
+#pragma GCC unroll 4
+  for (const int *place = kept_.data(), *end = place + kept_.size(); place != end; ++place) to[*place] = *kept++;
+}
+
+}  // namespace flarenut::analysis

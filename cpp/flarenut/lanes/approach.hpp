@@ -1,0 +1,89 @@
+#pragma once
+/// Takes scenarios near their answers in single precision, where twice as many lanes cost as much, and lets one step in double precision
+/// tell which of them are there. Compiled once per instruction set, like `kernel.hpp`, whose iteration it is: `Single` has twice the lanes
+/// of `Set`.
+///
+/// All scenarios take the same steps side by side: nobody is asked whether he is done, and nothing is brought into lanes one by one.
+
+#include "flarenut/lanes/kernel.hpp"
+#include "flarenut/lanes/moving.hpp"
+
+namespace flarenut::lanes {
+
+template <class Set, class Single>
+class Approach {
+  static constexpr int W = Set::width, single_W = Single::width;
+  static_assert(single_W == 2 * W);
+  using P = Pack<Set>;
+  using S = Pack<Single>;
+
+  /// A step leaves of a law its bend times the square of the step. Single precision cannot tell what a step of less than this share of
+  /// the flow leaves.
+  static constexpr double least_step = 1e-3;
+  /// What turbulent flow leaves of a step, over the square of the step, times the flow: a bend is counted as this at least.
+  static constexpr double square_law = 0.5;
+
+  [[gnu::flatten]] static void keep_steps(const float* base, const ToldFlow* flows, std::size_t count, float* bend) {
+    for (std::size_t i = 0; i < count; ++i) S::load(base + flows[i].went).store(bend + i * single_W);
+  }
+  /// Turns how far the last step went into the bend that what it left tells of.
+  [[gnu::flatten]] static void tell_bends(const float* base, const ToldFlow* flows, std::size_t count, float* bend) {
+    for (std::size_t i = 0; i < count; ++i, bend += single_W) {
+      const S flow = abs(S::load(base + flows[i].flow)) + 1e-30, went = larger(abs(S::load(bend)), S(least_step * flow));
+      larger(S(abs(S::load(base + flows[i].shift)) / (went * went)), S(square_law / flow)).store(bend);
+    }
+  }
+
+  static void approach(const Circuit& circuit, SingleState& state, int steps, const ToldFlow* flows, std::size_t count, float* bend) {
+    for (int step = 1; step < steps; ++step) {
+      Iteration<Single>::evaluate(circuit, state);
+      Iteration<Single>::advance(circuit, state);
+    }
+    keep_steps(state.memory.data(), flows, count, bend);
+    Iteration<Single>::evaluate(circuit, state);
+    tell_bends(state.memory.data(), flows, count, bend);
+    Iteration<Single>::advance(circuit, state);
+  }
+
+  /// Of a run, how far the step before may have gone that its reach is the same for its bend; a branch is looked at after the step.
+  [[gnu::flatten]] static void set_reaches(const Circuit& circuit, double* base, const ToldFlow* flows, const float* bend) {
+    for (std::size_t i = 0; i < circuit.runs.size(); ++i, bend += single_W) {
+      alignas(64) double wide[W];
+      for (int lane = 0; lane < W; ++lane) wide[lane] = static_cast<double>(bend[lane]);
+      double* const reach = base + circuit.runs[i].gain + 2 * W;
+      (P::load(reach) * abs(P::load(base + flows[i].shift)) / P::load(wide)).store(reach);
+    }
+    P(0.0).store(base + circuit.region.mass_error);
+  }
+  [[gnu::flatten]] static void set_steps(double* base, const ToldFlow* flows, std::size_t count, const P& size) {
+    for (std::size_t i = 0; i < count; ++i) size.store(base + flows[i].went);
+  }
+
+  static void arrive(const Circuit& circuit, State& state, const ToldFlow* flows, std::size_t count, const float* bend) {
+    const double share = circuit.approach_tolerance / circuit.forecast_tolerance;
+    set_steps(state.memory.data(), flows, count, P(std::sqrt(share)));
+    Iteration<Set>::evaluate(circuit, state);
+    set_reaches(circuit, state.memory.data(), flows, bend);
+    Iteration<Set>::advance(circuit, state, false);
+    state.accepted &= Iteration<Set>::looks_good(circuit, state);
+  }
+
+  static void place(std::size_t count, const double* from, const int* to, double* base) {
+    for (const int* const end = to + count; to != end; ++to, from += W) P::load(from).store(base + *to);
+  }
+  static void narrow(std::size_t count, const double* from, const int* to, float* base) {
+    for (const int* const end = to + count; to != end; ++to, from += W)
+#pragma GCC ivdep
+      for (int lane = 0; lane < W; ++lane) base[*to + lane] = static_cast<float>(from[lane]);
+  }
+  static void widen(std::size_t count, const float* base, const int* from, const int* to, double* wide) {
+    for (const int* const end = from + count; from != end; ++from, ++to)
+#pragma GCC ivdep
+      for (int lane = 0; lane < W; ++lane) wide[*to + lane] = static_cast<double>(base[*from + lane]);
+  }
+
+ public:
+  static constexpr ApproachKernel kernel{single_W, &Moving<Single>::move, &approach, &arrive, &place, &narrow, &widen};
+};
+
+}  // namespace flarenut::lanes
