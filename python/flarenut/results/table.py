@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING, Any, Protocol
 
 from flarenut.units import in_one
 
+from .certificate import certificate_rows
 from .columns import laid_out, screen_width
 from .finding import merged
 from .named import asks_for
-from .rows import NOT_SOLVED, certificate_rows, default_sections, rows_of
+from .rows import NOT_SOLVED, default_sections, rows_of, solved_row
 
 if TYPE_CHECKING:
     from rich.console import Console, ConsoleOptions
@@ -110,7 +111,7 @@ def table_of(answer: Answer, units: str, rows: Sequence[str] | None) -> Table:
     if not cases:
         return Table(title, [], [], notes=["no case to solve: add one, e.g. case('idle', ...)"])
     asked = default_sections(answer, units) if rows is None else [("", asks_for(answer, [rows] if isinstance(rows, str) else rows))]
-    sections = rows_of(asked, cases, units)
+    sections = solved_row(cases, units) + rows_of(asked, cases, units)
     findings = merged(answer.findings) if rows is None else []
     notes = [] if any(found.severity == "stop" and NOT_SOLVED in found.what for found, _ in findings) else _causes(cases, units)
     gauge = [unit for unit in _GAUGE_UNITS if any(row.unit == unit for _, section in sections for row in section)]
