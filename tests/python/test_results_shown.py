@@ -220,6 +220,16 @@ def test_rich_renders_the_same_cells(answer):
         assert all(cell in text for cell in row.cells)
 
 
+def test_beside_gauges_it_is_said_once_that_differences_are_of_total_pressure(answer):
+    """And only where both stand: a gauge at each end would differ from what is shown by the difference of the speed heads."""
+    words = "Drops, rises and losses are of total pressure"
+    assert answer.table().text(width=200).count(words) == 1 and words in answer.table("metric").text(width=200)
+    assert words not in answer.table(rows=["rail"]).text(width=200) and words in answer.table(rows=["rail", "fuel pump.rise"]).text(width=200)
+    part = answer["idle"].part("feed hose")
+    total = part.inlet.total.si - part.outlet.total.si
+    assert part.drop.si == pytest.approx(total)
+
+
 # ---- not solved ----
 
 def test_an_unsolved_case_shows_its_cause_and_no_number(half_solved):

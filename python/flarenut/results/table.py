@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from .case import CaseResult
 
 _GAUGE_UNITS = ("psig", "barg")
+_DIFFERENCES = (".drop", ".rise", ".loss")  # what rows of differences of pressure end with
+_OF_TOTAL = "Drops, rises and losses are of total pressure: they count the speed head, which a gauge does not show."
 
 
 class TableRow(Protocol):
@@ -118,7 +120,7 @@ def table_of(answer: Answer, units: str, rows: Sequence[str] | None) -> Table:
     if gauge:
         verb = "is" if len(gauge) == 1 else "are"
         notes.append(f"{' and '.join(gauge)} {verb} static pressure above the ambient, as a gauge there shows it."
-                     + _ambient_note(cases, gauge[0]))
+                     + _ambient_note(cases, gauge[0]) + (f" {_OF_TOTAL}" if _shows_differences(sections) else ""))
     drawn = list(dict.fromkeys(place for case in cases for place in case.demands))
     if drawn:
         notes.append(
@@ -154,6 +156,11 @@ def units_of(sections: Sequence[tuple[str, Sequence[Any]]]) -> dict[str, str]:
         if unit is not None:
             found |= dict(zip(kinds, spelled[unit]))
     return found
+
+
+def _shows_differences(sections: Sequence[tuple[str, Sequence[Any]]]) -> bool:
+    """Whether a number of total pressure stands beside what gauges show: of parts and injectors, whose ends may differ in bore."""
+    return any(row.unit and row.key.endswith(_DIFFERENCES) for _, rows in sections for row in rows)
 
 
 def _causes(cases: Sequence[CaseResult], units: str) -> list[str]:
