@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 # 127 mm; both from memory). At 13 a bend would lose 0.01 velocity heads less, so that wide bends are read a little high.
 HOSE_BEND = 5.0
 TUBE_BEND = 3.0  # bend radius in outside diameters: ordinary bender work (common practice, no source)
+_UNEVEN = 0.2  # of a wall: how far off its nominal thickness, or off in measuring, it may be (judgement, no source)
 DRAWN = 1.5e-6  # roughness of drawn tube [m] (Moody 1944, from memory)
 # Equivalent sand roughness of a drilled hole [m]: a judgement, no source. A finish of 1.6 um, usual for such holes, is a mean height
 # of the scratches, and the sand that rubs the flow as much is several times coarser.
@@ -125,6 +126,7 @@ def _bore_of_hose(size: object, spec: str | None, standard: str | None) -> float
 
 def _with_its_wall(words: dict[str, Any]) -> dict[str, Any]:
     """Words of a tube, with the wall that its size tells under its own key."""
+    catalog.refuse_gauge(words.get("wall"), "wall", words.get("wall"))
     said = catalog.tube_words(words.get("size"))
     if said is None:
         return words
@@ -140,7 +142,7 @@ def tube(size: object = None, length: object = None, *, wall: str | None = None,
          bend_radius: object = None, way: Sequence[Sequence[object]] | None = None, extra_loss: int = 0, rise: object = None,
          roughness: object = None, air: str | None = None, air_rise: str | None = None, sleeve: str | None = None,
          material: str | None = None, through: str | None = None, name: str | None = None) -> Piece:
-    """A hard line: its bore is the outside diameter less two walls. A measured bore beats both.
+    """A hard line: its bore is the outside diameter less two walls. A measured bore beats the usual wall; beside a wall it is to agree with it.
 
     Parameters
     ----------
@@ -175,6 +177,8 @@ def tube(size: object = None, length: object = None, *, wall: str | None = None,
         if outside is not None and inside >= outside:
             raise CircuitError(f"'bore' is {quoted(bore)}: a tube of {quoted(size)} is no wider outside",
                                "measure inside, or check the size and the units", key="bore", value=bore)
+        if outside is not None and wall is not None:
+            _refuse_two_bores(size, outside, wall, bore, inside)
     else:
         if outside is None:
             raise CircuitError("a tube needs its size or its bore", 'write size="3/8 in", or bore="7.7 mm"', key="size")
@@ -187,6 +191,14 @@ def tube(size: object = None, length: object = None, *, wall: str | None = None,
     _refuse_beyond(through, lie[0])
     return _line(inside, *lie, extra_loss, roughness, DRAWN,
                  wall_of("tube", air, air_rise, sleeve, thickness=None if outside is None else 0.5 * (outside - inside)))
+
+
+def _refuse_two_bores(size: object, outside: float, wall: str, bore: object, inside: float) -> None:
+    """A bore as measured may be off what size and wall make of it by as much as walls are drawn unevenly, not more."""
+    thick = above_zero(wall, "length", "wall")
+    if abs(inside - (outside - 2.0 * thick)) > 2.0 * _UNEVEN * thick:
+        raise CircuitError(f"'bore' is {quoted(bore)}, and a tube of {size} with a wall of {wall} has {1e3 * (outside - 2.0 * thick):.4g} mm inside",
+                           "leave out 'bore', or the wall", key="bore", value=bore)
 
 
 def _outside(size: object) -> float:
