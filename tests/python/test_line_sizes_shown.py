@@ -189,3 +189,15 @@ def test_a_difference_too_small_to_buy_by_stands_in_the_headline():
     told = [line for line in found.summary() if "too small a difference to buy by" in line]
     assert len(told) == 1 and found.summary().index(told[0]) <= 2
     assert not any("to buy by" in note for note in found.notes)
+
+
+def test_an_inlet_above_the_ambient_has_no_vacuum_here_as_in_the_table_of_the_cases():
+    car = fn.Circuit("high tank (invented)", fluid="gasoline")
+    car.tank("cell", level="8 in", vent="1 psi")
+    car.run("feed", "cell", "rail", [fn.formula_pump("80 psi", "300 L/h", name="pump"), fn.hose("-6", "3 ft", spec="ptfe", name="feed hose")])
+    car.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", name="regulator"), fn.hose(bore="9 mm", length="3 ft")])
+    (row,) = [row for _, rows in car.solve().table().sections for row in rows if row.key == "pump.vacuum"]
+    table = fn.line_sizes(car, "feed hose", sizes=["-6"])
+    line = next(line for line in table.text(width=200).splitlines() if line.startswith("-6 ptfe"))
+    assert row.cells == ["none"] and " none (+" in line and "below ambient" not in table.text()
+    assert table.row("-6").cells["inlet_vacuum"].value.si < -6e3  # the number stays for programs

@@ -48,7 +48,10 @@ def number_of(value: float | Quantity | None, unit: str) -> str:
 
 def shown(cell: Cell, column: Column, system: str) -> str:
     """"5.39 (-1.39)": a value and its margin to the limit."""
-    number = " ".join(filter(None, [cell.bound, number_of(cell.value, unit_of(column, system))]))
+    if column.below_zero and cell.si < 0.0:
+        number = column.below_zero
+    else:
+        number = " ".join(filter(None, [cell.bound, number_of(cell.value, unit_of(column, system))]))
     if cell.margin is None:
         return number
     left = _digits(cell.margin.to(margin_unit(column, system)))
