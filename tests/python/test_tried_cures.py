@@ -218,7 +218,7 @@ def test_the_velocity_that_a_wider_line_brings_is_that_of_the_line_so_written():
 def test_what_is_wider_is_said():
     """The bores of the way to the pump, or of the one line: and the number is that of the engine with those and no others wider."""
     fast, deep = told(oil(), "suction velocity"), [one for one in oil().solve().findings if one.code == "inlet vacuum"]
-    assert "; also in pumping out of sump; each a quarter wider in bore, about a dash size, brings it to {wider}" in fast.what
+    assert "; also in pumping out of sump; each a quarter wider in bore, about the step from -6 to -8, brings it to {wider}" in fast.what
     for finding in deep:
         assert "a quarter wider in bore" in finding.what
 
@@ -233,7 +233,7 @@ def test_what_is_wider_is_said():
         return made
 
     finding = told(fuel(1.0), "return rise")
-    assert "; all lines on the way a quarter wider in bore, about a dash size, bring it to {wider}" in finding.what
+    assert "; all lines on the way a quarter wider in bore, about the step from -6 to -8, bring it to {wider}" in finding.what
     wide = fuel(1.25).solve()["as written"]
     way = wide.reading(wide.ends("regulator")[1].junction).against(wide.at("cell"))
     assert finding.numbers["wider"].si == pytest.approx(way.si, rel=1e-6)
@@ -282,3 +282,12 @@ def test_a_return_line_that_stands_high_over_its_regulator_is_told_that_no_wider
     wide = fuel("5 mm", "0 m").solve()["as written"]
     assert thin.cure.startswith("a wider") and thin.numbers["wider"].si == pytest.approx(
         wide.reading(wide.ends("regulator")[1].junction).against(wide.at("cell")).si, rel=0.02)
+
+
+def test_the_step_that_a_quarter_more_bore_is_told_as_is_about_one():
+    """A dash is a sixteenth of an inch of the tube it fits: from -6 to -8 a third more, from -4 to -6 half as much again, which is no quarter."""
+    from flarenut.catalog import hose_bore
+    from flarenut.checks import wider
+
+    steps = {(small, large): hose_bore(large, "ptfe").bore / hose_bore(small, "ptfe").bore for small, large in ((4, 6), (6, 8), (8, 10))}
+    assert abs(steps[6, 8] - wider._WIDER) < 0.06 < 0.3 < steps[4, 6] - wider._WIDER
