@@ -101,7 +101,10 @@ def _blamed(place: str, name: str, words: Mapping[str, object], function: Callab
     except ValueError as error:
         error = located(error, "")
         key = error.key if error.key in words else next(iter(words))
-        raise CircuitError(error.reason, error.cure, place=place, key=f"{name}.{key}" if name else key, value=words[key]) from None
+        told = CircuitError(error.reason, error.cure, place=place, key=f"{name}.{key}" if name else key, value=words[key])
+        if name:  # "'bore' is '0 mm'" alone leaves open whose bore; a file shows the key beside its line
+            told.args = (": ".join(filter(None, (place, told.key, told.reason, told.cure))),)
+        raise told from None
 
 
 def _piece_of_case(circuit: Circuit, name: str, words: Mapping[str, object], found: Overrides) -> Piece:
