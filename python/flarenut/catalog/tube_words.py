@@ -66,8 +66,9 @@ def plain_inches(size: str) -> str:
 def refuse_gauge(wall: object, key: str, size: object) -> None:
     """Raises where a wall is told by the number of a gauge, which is another thickness in each standard of gauges."""
     if isinstance(wall, str) and re.fullmatch(_GAUGE, wall):
-        raise CatalogError(key, size, f"'{key}' is {quoted(size)}, and {quoted(wall.strip())} is a wall by gauge: gauges differ by standard, so that "
-                           "the number alone is no thickness", "write the wall in inches or millimetres, as measured or as its maker says it, '0.035 in'")
+        raise CatalogError(key, size, f"'{key}' is {quoted(size)}, and {quoted(wall.strip())} is a wall by gauge: gauges differ by standard, so "
+                           "that the number alone is no thickness",
+                           "write the wall in inches or millimetres, as measured or as its maker says it, '0.035 in'")
 
 
 def _written(one: re.Match[str], unit: str) -> str:

@@ -18,8 +18,8 @@ _FED = (INJECTORS, *REGULATORS, "bearings")  # what stands behind a pump, and no
 
 
 def backward_pump(case: CaseResult, limits: Limits) -> Iterator[Finding]:
-    """A running pump that another pushes against from its outlet while nothing feeds its inlet; and one that drives liquid through the runs at both its
-    ends against the way that they are written.
+    """A running pump that another pushes against from its outlet while nothing feeds its inlet; one that pushes a check valve shut; and one that
+    drives liquid through the runs at both its ends against the way that they are written.
     """
     facing = facing_pumps(case)
     for pump, other in facing.items():
@@ -35,12 +35,12 @@ def backward_pump(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         if against:
             yield Finding("pump backwards", "watch", case.layout.title(pump), case.name,
                           f"drives the liquid through {_listed(against)} against the way that they are written: is it written backwards?",
-                          source="", cure="swap the two ends of its run; if it is right, swap those of the others, for what is told of their inlets and "
-                          "outlets goes by how they are written", hurt=ROOT)
+                          source="", cure="swap the two ends of its run; if it is right, swap those of the others, for what is told of their "
+                          "inlets and outlets goes by how they are written", hurt=ROOT)
 
 
 def facing_pumps(case: CaseResult) -> dict[str, str]:
-    """Pump -> the pump that pushes against it while nothing feeds it, or the check valve on the way from a tank that it pushes shut; engine names."""
+    """Pump -> the pump that pushes against it while nothing feeds it, or the check valve from a tank that it pushes shut; engine names."""
     running = [pump for pump in case.pumps if case.solution.regime_of(pump) != "stopped"]
     met = {pump: [*([] if _is_fed(case, pump) else _pushes_on(case, pump)), *_pushed_shut(case, pump)] for pump in running}
     return {pump: others[0] for pump, others in met.items() if others}
@@ -70,11 +70,12 @@ def _holds_fed(case: CaseResult, found: tuple[set[int], set[str]]) -> bool:
 def _pushes_on(case: CaseResult, pump: str) -> list[str]:
     """Running pumps whose outlet leads to that of a pump."""
     places = joined(case, case.ends(pump)[1].junction, case.pumps)[0]
-    return [other for other in case.pumps if other != pump and case.solution.regime_of(other) != "stopped" and case.ends(other)[1].junction in places]
+    running = [other for other in case.pumps if other != pump and case.solution.regime_of(other) != "stopped"]
+    return [other for other in running if case.ends(other)[1].junction in places]
 
 
 def _is_fed(case: CaseResult, pump: str) -> bool:
-    """Whether liquid can come to a pump's inlet from a tank, a place of given pressure or supply, or another pump: devices let it by one way only."""
+    """Whether liquid can come to a pump's inlet from a tank, a place of given pressure or supply, or another pump; devices let it by one way."""
     waiting, seen = [case.ends(pump)[0].junction], {case.ends(pump)[0].junction}
     while waiting:
         here = waiting.pop()
@@ -93,7 +94,7 @@ def _is_fed(case: CaseResult, pump: str) -> bool:
 
 
 def _driven_against(case: CaseResult, pump: str) -> list[str]:
-    """Runs at both ends of a pump, where it drives liquid from the beginning of all that meet its own run's beginning to the end of all that meet its end."""
+    """Runs at both ends of a pump, where it draws by the beginning of all that meet it there, and delivers to the end of all that meet it there."""
     runs = {name: (case.ends(parts[0])[0], case.ends(parts[-1])[-1]) for name, parts in case.layout.runs.items()}
     own = next((name for name, parts in case.layout.runs.items() if pump in parts), None)
     if own is None or not case.ends(pump)[0].flow > _STILL:

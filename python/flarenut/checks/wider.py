@@ -52,7 +52,7 @@ def wider(case: CaseResult, parts: Iterable[str], measured: Callable[[CaseResult
         return Wider("", otherwise, {})
     which = "each" if told_of and lines[1:] else _named(case, lines)
     brings = "bring" if which.startswith("all ") else "brings"
-    return Wider(f"; {which} a quarter wider in bore, about the step from -6 to -8, {brings} it to {{wider}}", cure, {"wider": then})
+    return Wider(f"; {which} a quarter wider in bore {brings} it to {{wider}}", cure, {"wider": then})
 
 
 def _named(case: CaseResult, parts: list[str]) -> str:

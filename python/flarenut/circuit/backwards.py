@@ -25,10 +25,11 @@ def backwards_in(circuit: Circuit) -> Backwards | None:
     """The runs and pumps whose two ends are swapped; None where nothing is seen."""
     runs = backward_runs(circuit)
     if runs:
-        looks = [f"'{run.name}', whose pump draws from '{run.start}', which nothing feeds, and delivers into tank '{run.end}'" for run in runs]
+        looks = [f"'{run.name}', whose pump draws from '{run.start}', which nothing feeds, and delivers into tank '{run.end}'"
+                 for run in runs]
         return Backwards(", ".join(run.name for run in runs), "look at run " + ", and at run ".join(looks) + ": are its two ends swapped?",
-                         "swap the two ends of the run, so that it leads from the tank to what it feeds; its parts stand in the order that the liquid "
-                         "meets them")
+                         "swap the two ends of the run, so that it leads from the tank to what it feeds; its parts stand in the order that the "
+                         "liquid meets them")
     found = backward_pumps(circuit)
     why = "nothing can feed {pumps}, and {it} to where liquid comes from"
     if not found:
@@ -42,8 +43,8 @@ def backwards_in(circuit: Circuit) -> Backwards | None:
     told = why.format(pumps=" and ".join(f"pump '{name}'" for name in names), it="they deliver" if many else "it delivers")
     runs_of = dict.fromkeys(run.name for run, _ in found)
     each = "the two ends of each of them" if many else f"the two ends of its run, '{next(iter(runs_of))}'"
-    return Backwards(", ".join(names), f"{told}: are {'their' if many else 'its'} two ends swapped?", f"swap {each}: it leads from what holds the "
-                     "liquid to what it feeds", sure)
+    return Backwards(", ".join(names), f"{told}: are {'their' if many else 'its'} two ends swapped?",
+                     f"swap {each}: it leads from what holds the liquid to what it feeds", sure)
 
 
 def _called(run: Run, piece: Piece) -> str:

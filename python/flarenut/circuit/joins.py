@@ -72,7 +72,7 @@ def backward_pumps(circuit: Circuit) -> list[tuple[Run, Piece]]:
 
 
 def pumps_from_what_is_fed(circuit: Circuit) -> list[tuple[Run, Piece]]:
-    """[(run, pump piece)] of pumps before which stands what is to be fed, injectors or a place that draws, and behind which a tank stands open.
+    """[(run, pump piece)] of pumps before which stands what is to be fed, injectors or a place that draws, and behind which a tank is open.
 
     Nothing is said of a pump that another delivers to: it may be there to help the return along.
     """
@@ -89,7 +89,8 @@ def pumps_from_what_is_fed(circuit: Circuit) -> list[tuple[Run, Piece]]:
             continue
         before = _reached(run.start, plain)
         behind = _reached(run.end, plain)
-        opens = {name for way in _ways(circuit) if way[3] is not run and not way[2] for name in way[:2] if set(way[:2]) & behind} & held | {run.end} & held
+        others = [set(way[:2]) for way in _ways(circuit) if way[3] is not run and not way[2]]
+        opens = ({run.end} | {name for ends in others if ends & behind for name in ends}) & held
         if before & fed and not behind & fed and not before & delivered and any(circuit.junctions[name].kind == "tank" for name in opens):
             found += [(run, piece) for piece in pumps]
     return found
@@ -97,7 +98,8 @@ def pumps_from_what_is_fed(circuit: Circuit) -> list[tuple[Run, Piece]]:
 
 def pumps_against_runs(circuit: Circuit) -> list[tuple[Run, Piece]]:
     """[(run, pump piece)] of pumps that draw from where all other runs begin, and deliver to where all others end."""
-    met = {end for _, ends in circuit.multiport.values() for end in ends} | {name for name, one in circuit.junctions.items() if one.kind != "free"}
+    met = {end for _, ends in circuit.multiport.values() for end in ends}
+    met |= {name for name, one in circuit.junctions.items() if one.kind != "free"}
     found = []
     for run in circuit.runs.values():
         others = [other for other in circuit.runs.values() if other is not run]

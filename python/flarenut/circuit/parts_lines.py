@@ -18,6 +18,7 @@ from .hose_ends import with_ends
 from .line_heat import wall_of
 from .piece import Element, Piece, builder
 from .shop import ends_of, passages_of, points_of
+from .tube_walls import refuse_two_bores, with_its_wall
 from .way import way_of
 
 if TYPE_CHECKING:
@@ -29,7 +30,6 @@ if TYPE_CHECKING:
 # 127 mm; both from memory). At 13 a bend would lose 0.01 velocity heads less, so that wide bends are read a little high.
 HOSE_BEND = 5.0
 TUBE_BEND = 3.0  # bend radius in outside diameters: ordinary bender work (common practice, no source)
-_UNEVEN = 0.2  # of a wall: how far off its nominal thickness, or off in measuring, it may be (judgement, no source)
 DRAWN = 1.5e-6  # roughness of drawn tube [m] (Moody 1944, from memory)
 # Equivalent sand roughness of a drilled hole [m]: a judgement, no source. A finish of 1.6 um, usual for such holes, is a mean height
 # of the scratches, and the sand that rubs the flow as much is several times coarser.
@@ -124,20 +124,7 @@ def _bore_of_hose(size: object, spec: str | None, standard: str | None) -> float
     return catalog.hose_bore(number, spec).bore
 
 
-def _with_its_wall(words: dict[str, Any]) -> dict[str, Any]:
-    """Words of a tube, with the wall that its size tells under its own key."""
-    catalog.refuse_gauge(words.get("wall"), "wall", words.get("wall"))
-    said = catalog.tube_words(words.get("size"))
-    if said is None:
-        return words
-    outside, wall = said
-    if words.get("wall") is not None and abs(above_zero(words["wall"], "length", "wall") - above_zero(wall, "length", "wall")) > 1e-6:
-        raise CircuitError(f"'size' is {quoted(words['size'])} and 'wall' is {quoted(words['wall'])}: two walls of one tube",
-                           "leave one of the two out", key="wall", value=words["wall"])
-    return {**words, "size": outside, "wall": words.get("wall") or wall}
-
-
-@partial(builder, spelled=_with_its_wall)
+@partial(builder, spelled=with_its_wall)
 def tube(size: object = None, length: object = None, *, wall: str | None = None, bore: object = None, bends: Sequence[int] = (),
          bend_radius: object = None, way: Sequence[Sequence[object]] | None = None, extra_loss: int = 0, rise: object = None,
          roughness: object = None, air: str | None = None, air_rise: str | None = None, sleeve: str | None = None,
@@ -178,7 +165,7 @@ def tube(size: object = None, length: object = None, *, wall: str | None = None,
             raise CircuitError(f"'bore' is {quoted(bore)}: a tube of {quoted(size)} is no wider outside",
                                "measure inside, or check the size and the units", key="bore", value=bore)
         if outside is not None and wall is not None:
-            _refuse_two_bores(size, outside, wall, bore, inside)
+            refuse_two_bores(size, outside, wall, bore, inside)
     else:
         if outside is None:
             raise CircuitError("a tube needs its size or its bore", 'write size="3/8 in", or bore="7.7 mm"', key="size")
@@ -191,14 +178,6 @@ def tube(size: object = None, length: object = None, *, wall: str | None = None,
     _refuse_beyond(through, lie[0])
     return _line(inside, *lie, extra_loss, roughness, DRAWN,
                  wall_of("tube", air, air_rise, sleeve, thickness=None if outside is None else 0.5 * (outside - inside)))
-
-
-def _refuse_two_bores(size: object, outside: float, wall: str, bore: object, inside: float) -> None:
-    """A bore as measured may be off what size and wall make of it by as much as walls are drawn unevenly, not more."""
-    thick = above_zero(wall, "length", "wall")
-    if abs(inside - (outside - 2.0 * thick)) > 2.0 * _UNEVEN * thick:
-        raise CircuitError(f"'bore' is {quoted(bore)}, and a tube of {size} with a wall of {wall} has {1e3 * (outside - 2.0 * thick):.4g} mm inside",
-                           "leave out 'bore', or the wall", key="bore", value=bore)
 
 
 def _outside(size: object) -> float:

@@ -57,16 +57,18 @@ def _left_out(table: LineSizes, system: str) -> Iterator[str]:
     """The limits that are nothing this line could keep: told once, before what passes all else."""
 
     def limits_of(columns: Sequence[Column]) -> str:
-        return " and ".join(f"{heading(table, column)} ({limit_in_words(table, column, system)} {unit_of(column, system)})" for column in columns)
+        return " and ".join(f"{heading(table, column)} ({limit_in_words(table, column, system)} {unit_of(column, system)})"
+                            for column in columns)
 
     beyond, others = ([column for column in table.columns if column.key in keys] for keys in (table.beyond, table.elsewhere))
     if beyond:
-        yield (f"No size keeps the limit{'s' * (len(beyond) > 1)} of {limits_of(beyond)}, nor would a line that lost nothing: another part has to change "
-               f"for it. {'They are' if beyond[1:] else 'It is'} left out below, unless a size makes it much worse.")
+        yield (f"No size keeps the limit{'s' * (len(beyond) > 1)} of {limits_of(beyond)}, nor would a line that lost nothing: another part "
+               f"has to change for it. {'They are' if beyond[1:] else 'It is'} left out below, unless a size makes it much worse.")
     if others:
         choked = [row for row in table.rows if not row.refusal and table.chokes(row)]
-        yield (f"Left out below, as {'they belong' if others[1:] else 'it belongs'} elsewhere: {limits_of(others)}. {causes_in_words(others)} A wider "
-               f"{table.line} does not cure {'them' if others[1:] else 'it'}, and a narrow one only by choking the flow{_losses(table, choked, system)}.")
+        belong, them = ("they belong", "them") if others[1:] else ("it belongs", "it")
+        yield (f"Left out below, as {belong} elsewhere: {limits_of(others)}. {causes_in_words(others)} A wider {table.line} does not cure {them}, "
+               f"and a narrow one only by choking the flow{_losses(table, choked, system)}.")
 
 
 def _that_is_solved(table: LineSizes, widest: LineSize) -> str:

@@ -33,7 +33,8 @@ class UnitError(ValueError):
 
 
 Refusal = TypeVar("Refusal", bound=ValueError)
-Given, Found = ParamSpec("Given"), TypeVar("Found")
+Given = ParamSpec("Given")
+Found = TypeVar("Found")
 
 
 def said_of(error: Refusal, place: str) -> Refusal:
