@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from .. import _core
 
 
-@says_its_name
 @remembered
+@says_its_name
 def oil(kv40: str | None = None, kv100: str | None = None, *, density: str = "870 kg/m3", points: Mapping[str, str] | Iterable[tuple[str, str]] | None = None,
         pour_point: str | None = None, name: str = "oil") -> Fluid:
     """An oil from its data sheet.
@@ -54,8 +54,8 @@ def oil(kv40: str | None = None, kv100: str | None = None, *, density: str = "87
     return Fluid(core.oil(name, si, units.parse(density, "density", name="density"), pour))
 
 
-@says_its_name
 @remembered
+@says_its_name
 def constant_fluid(density: str, viscosity: str, *, vapour_pressure: str | None = None, specific_heat: str | None = None,
                    conductivity: str | None = None, bulk_modulus: object = None, name: str = "constant fluid") -> Fluid:
     """A liquid that changes neither with temperature nor, unless a bulk modulus is given, with pressure.
