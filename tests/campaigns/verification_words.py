@@ -18,7 +18,7 @@ ASSERTED_IN_CPP = (
     Elsewhere("parts/test_relief_valve.cpp", "relief valve: cracking and full-flow pressure of a worked example follow from spring and poppet",
               "BK-ESP Example 8.1"),
     Elsewhere("correlations/test_valve.cpp", "valve coefficients: every definition row", "ST-60534-1, ST-60534-2-1: definitions that are sentences"),
-    Elsewhere("correlations/test_junction.cpp", "junction: published coefficients, wyes and small branches", "HB-TP410 (2009) Eq. 2-35 and after"),
+    Elsewhere("correlations/test_junction_published.cpp", "junction: published coefficients, wyes and small branches", "HB-TP410 (2009) Eq. 2-35 and after"),
     Elsewhere("correlations/test_friction.cpp", "friction: Colebrook-White at zero roughness stays within 3 % of the modern smooth law",
               "McKeon, Zagarola and Smits 2005 (constants from memory)"),
     Elsewhere("correlations/test_internal_convection.cpp",

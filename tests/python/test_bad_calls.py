@@ -1,5 +1,7 @@
 """Wrong calls from Python: each must be told where it is wrong, what is wrong and how to cure it, by the word that was written."""
 
+import re
+
 import flarenut as fn
 import pytest
 
@@ -194,3 +196,37 @@ def test_no_value_at_all_brings_a_part_down(word):
                 refusals += 1
                 assert str(error)
         assert refusals, f"{key.word} takes anything"
+
+
+def test_a_bore_of_nothing_is_refused_with_place_key_value_limit_and_cure_wherever_it_is_said():
+    """A gauge tapping without a bore was taken in silence for one that is wide."""
+    said = "'bore' is '0 mm', which is not above zero: check the number and its unit, e.g. '8 mm'"
+    for call, place in ((lambda: fn.hose(bore="0 mm", length="1 m", name="feed hose"), "hose 'feed hose'"), (lambda: fn.orifice("0 mm"), "orifice"),
+                        (lambda: fn.Circuit("x", "gasoline").junction("rail", bore="0 mm"), "junction 'rail'")):
+        with pytest.raises(fn.CircuitError) as refused:
+            call()
+        assert str(refused.value).startswith(f"{place}: {said}") and (refused.value.key, refused.value.value) == ("bore", "0 mm")
+    car = fn.Circuit("x (invented)", fluid="gasoline")
+    car.tank("cell", level="8 in")
+    car.run("feed", "cell", "rail", [fn.formula_pump("80 psi", "300 L/h"), fn.hose(bore="8 mm", length="1 m", name="feed hose")])
+    car.run("return", "rail", "cell", [fn.orifice("3 mm")])
+    car.case("idle", **{"feed hose.bore": "0 mm"})
+    with pytest.raises(fn.CircuitError, match=re.escape(f"case 'idle': feed hose.bore: {said}")):
+        car.solve()
+
+
+@pytest.mark.parametrize("call, told", [
+    (lambda: fn.hose(bore="8", length="1 m"), "hose: 'bore' is '8', a number without a unit"),
+    (lambda: fn.check_valve("3", bore="8 mm", name="foot valve"), "check_valve 'foot valve': 'opens_at' is '3'"),
+    (lambda: fn.Circuit("x", "gasoline").tank("cell", level="8"), "tank 'cell': 'level' is '8'"),
+    (lambda: fn.Circuit("x", "gasoline").fixed("bench", "3"), "fixed 'bench': 'pressure' is '3'"),
+    (lambda: fn.constant_fluid("800", "1 cP"), "constant_fluid: 'density' is '800'"),
+    (lambda: fn.oil("95", "14 cSt"), "oil: 'kv40' is '95'"),
+    (lambda: fn.air("20"), "air: 'temperature' is '20'"),
+    (lambda: fn.checks.Limits(return_rise_injection="5"), "Limits: 'return_rise_injection' is '5'"),
+])
+def test_a_value_without_its_unit_names_the_call_and_its_argument(call, told):
+    with pytest.raises(fn.UnitError) as refused:
+        call()
+    assert str(refused.value).startswith(told)
+    assert not refused.value.reason.startswith(told.partition(":")[0])  # a run, a case or a file says its own place

@@ -131,10 +131,10 @@ def test_a_case_without_a_solution_ends_with_1_and_its_cause(capsys):
 
     from flarenut.cli.solve import code_of, write_ladder
 
-    lost = {"idle": SimpleNamespace(name="idle", converged=False, cause_in=lambda units: "worst at 'rail'")}
+    lost = {"idle": SimpleNamespace(name="idle", converged=False, cause_in=lambda units: "worst at 'rail'", turn_round=("", ""))}
     assert code_of(lost, "wagon.toml", "us") == 1
     assert "wagon.toml: case 'idle' is not solved: worst at 'rail'" in capsys.readouterr().err
-    alike = lost | {"hot": SimpleNamespace(name="hot", converged=False, cause_in=lambda units: "worst at 'rail'")}
+    alike = lost | {"hot": SimpleNamespace(name="hot", converged=False, cause_in=lambda units: "worst at 'rail'", turn_round=("", ""))}
     assert code_of(alike, "wagon.toml", "us") == 1
     assert capsys.readouterr().err == "wagon.toml: cases 'idle', 'hot' are not solved: worst at 'rail'\n"  # once
     write_ladder(lost, "none.png", "us", sys.stdout)

@@ -176,7 +176,7 @@ def test_conditions_are_shown_of_a_case_without_an_answer():
     real = example.answer({"idle": example.CASES["idle"]})
     lost = Answer(example.layout(), {"idle": example.Unsolved(real["idle"].solution)}, {"idle": {"volts": "13.5"}})
     rows = rows_of(lost.table())
-    assert rows["volts"].cells == ["13.5 V"] and rows["rail pressure"].cells == ["not solved"]
+    assert rows["volts"].cells == ["13.5 V"] and rows["rail pressure"].cells == ["–"] and rows["answer"].cells == ["not solved"]
 
 
 def test_the_ambient_is_said_in_the_units_of_the_table_first(answer):

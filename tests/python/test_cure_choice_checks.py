@@ -5,7 +5,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from flarenut.checks import heat_cures
+from flarenut.checks import heat_cures, heat_measures
 from flarenut.units import Quantity
 
 NOW = 400.0
@@ -66,7 +66,7 @@ def case(kinds, gives=None, numbers=None, trial=None, regimes=None, family="oil"
                 all_ends=ends or {})
 
 
-MEASURE = heat_cures.Measure(lambda one: one.value, lambda found: Quantity(found, "temperature"), 1.0)
+MEASURE = heat_measures.Measure(lambda one: one.value, lambda found: Quantity(found, "temperature"), 1.0)
 
 
 def cured(*args, **words):
@@ -224,22 +224,22 @@ def test_a_cooler_full_of_thick_oil_is_told_as_such_tried_or_not():
 def test_a_kelvin_counts_and_where_the_temperature_is_given_a_share_of_the_heat(given, out, counts):
     one = case(COOLER, {"coil": 600.0}, {"sump.temperature": given}, ends=ends_of(340.0, out))
     one.solution.temperature_of = {"sump": 393.0}.get
-    measure = heat_cures.by_temperature(one, "sump")
+    measure = heat_measures.by_temperature(one, "sump")
     assert measure.counts == pytest.approx(counts) and measure.of(one) == (393.0 if given != given else -600.0)
     assert measure.shown(measure.of(one)) == (Quantity(393.0, "temperature") if given != given else Quantity(600.0, "power"))
     assert bool(measure.words) == (given == given)
 
 
 def test_what_is_tried_is_shown_beside_what_the_case_has_where_that_is_not_what_is_told():
-    measure = heat_cures.Measure(lambda one: one.value, lambda found: Quantity(found, "power"), 1.0, "; so warm, {now} goes off")
+    measure = heat_measures.Measure(lambda one: one.value, lambda found: Quantity(found, "power"), 1.0, "; so warm, {now} goes off")
     found = heat_cures.cooling_for(case(COOLER, trial=Trial(size_1p25=390.0, air_1p25=None)), measure)
     assert found.numbers == {"tried 0": Quantity(390.0, "power"), "now": Quantity(NOW, "power")}
     assert found.beside == "; so warm, {now} goes off; tried: COIL a quarter larger {tried 0}, a quarter more air no steady state"
 
 
 def test_how_far_from_boiling_a_liquid_is_counts_by_the_kelvin(monkeypatch):
-    measure = heat_cures.by_boiling()
-    monkeypatch.setattr(heat_cures, "boiling_margin", {"near": SimpleNamespace(kelvin=Quantity(7.0, "temperature_difference"))}.get)
+    measure = heat_measures.by_boiling()
+    monkeypatch.setattr(heat_measures, "boiling_margin", {"near": SimpleNamespace(kelvin=Quantity(7.0, "temperature_difference"))}.get)
     assert measure.of("near") == -7.0 and measure.shown(-7.0) == Quantity(7.0, "temperature_difference") and measure.counts == 1.0
     assert measure.of("nowhere") != measure.of("nowhere")
 

@@ -152,7 +152,7 @@ def test_an_oil_is_read_in_words_and_wrong_words_are_named():
         cold.at("-37 C")
     with pytest.raises(FluidError, match="has 1 viscosity; an oil needs two or more"):
         oil(kv40="95 cSt")
-    with pytest.raises(UnitError, match="a dynamic viscosity; 'viscosity at 40 C' wants a kinematic viscosity"):
+    with pytest.raises(UnitError, match="oil: '95 cP' is a dynamic viscosity; 'kv40' wants a kinematic viscosity"):
         oil(kv40="95 cP", kv100="14 cSt")
     with pytest.raises(UnitError, match="density"):
         oil(kv40="95 cSt", kv100="14 cSt", density=865)

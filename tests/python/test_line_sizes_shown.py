@@ -49,15 +49,18 @@ def left_to(row, key):
 
 
 def test_what_to_do_stands_above_the_table(table):
-    first, second, third, *_ = table.summary()
+    left_out, first, second, third, *_ = table.summary()
+    assert left_out.startswith("No size keeps the limit of rise over setting (at most 4.00 psi), nor would a line that lost nothing")  # once, and first
+    assert table.text(200).count("rise over setting (at most") == 1 and "not of this line" not in table.text(200)
     text, page = table.text(118), table.html()
     assert first == "Smallest that passes all else: -8 ptfe, bore 0.406 in."
     assert second == f"Return back-pressure: {left_to(table.row('-8'), 'back_pressure'):.2f} psi left to its limit of 3.00 psi, in idle."
     over, back = (-left_to(table.row("-6"), key) for key in ("rise_over_setting", "back_pressure"))
     assert third == f"Next smaller, -6 ptfe (now): fails rise over setting by {over:.2f} psi, in idle; return back-pressure by {back:.3f} psi, in idle."
+    assert re.search(r'font-weight:600">(.+?)<', page.partition("rise over setting (")[2])[1] == first
     for shown, begins in ((text, "-3 ptfe"), (page, "<table")):
         assert 0 < shown.index(first) < shown.index(second) < shown.index("Next smaller") < shown.index(begins)
-    assert table.summary("metric")[1].startswith("Return back-pressure: 0.143 bar left to its limit of 0.207 bar")  # 2.08 and 3 psi
+    assert table.summary("metric")[2].startswith("Return back-pressure: 0.143 bar left to its limit of 0.207 bar")  # 2.08 and 3 psi
     assert max(map(len, table.text(60).splitlines())) <= 60
 
 
@@ -65,9 +68,9 @@ def test_the_line_as_it_is_and_tables_without_a_size_that_passes_are_told_of():
     wide = demo()
     wide.change("return hose", size="-16")
     found = fn.line_sizes(wide, "return hose", ["-6", "-8", "-16"]).summary()
-    assert found[0].startswith("Smallest that passes all else: -8 ptfe") and found[3] == "As it is, -16 ptfe (now): passes all else."
+    assert found[1].startswith("Smallest that passes all else: -8 ptfe") and found[4] == "As it is, -16 ptfe (now): passes all else."
     narrow = fn.line_sizes(demo(), "return hose", ["-3", "-4"]).summary()
-    assert narrow[0].startswith("None of these sizes passes: try wider ones") and narrow[1].startswith("The widest, -6 ptfe (now): fails ")
+    assert narrow[0].startswith("None of these sizes passes: try wider ones") and narrow[-1].startswith("The widest, -6 ptfe (now): fails ")
     assert not any("As it is" in line for line in narrow)
     wide.change("return hose", size="-8")
     least = fn.line_sizes(wide, "return hose", ["-8", "-10"]).summary()
@@ -79,7 +82,7 @@ def test_the_line_as_it_is_and_tables_without_a_size_that_passes_are_told_of():
 def test_each_specification_has_its_smallest_and_one_is_the_smallest_of_all():
     table = fn.line_sizes(demo(), "return hose", specs=["ptfe", "full-size", "tube"])
     best = min((table.smallest(spec) for spec in table.specs), key=lambda row: row.bore.si)
-    first, *others = table.summary()
+    _, first, *others = table.summary()
     assert first == f"Smallest bore that passes all else, of all specifications: {best.size} {best.spec}, bore {best.bore.to('in'):.3f} in."
     assert [line.partition(":")[0] for line in others[:3]] == table.specs
     marks = [line for line in " ".join(table.text(118).split()).split("<- ")[1:]]
@@ -125,7 +128,7 @@ def test_a_stop_that_no_size_cures_stands_in_full_though_a_column_tells_of_it():
     stops = [one for one in car.solve().findings if one.severity == "stop" and "boils in the tank" in str(one)]
     table = fn.line_sizes(car, "feed hose", ["-4", "-6"], specs="ptfe")
     told = " ".join(table.text(110).split())
-    assert stops and "Whatever the size of this line, and left out of all else: STOP" in told and "boils in the tank" in told
+    assert stops and "Whatever the size of this line, and left out below: STOP" in told and "boils in the tank" in told
     drawn = " ".join(text.get_text() for text in fn.size_picture(table).texts).replace("\n", " ")
     assert "Whatever the size of this line, STOP" in drawn and "hot restart" in drawn
 
@@ -178,7 +181,7 @@ def test_a_row_and_the_headline_say_the_same_of_what_no_line_cures(table):
     assert best.fails == ["rise_over_setting"] and "rise_over_setting" in table.beyond
     told = " ".join(str(table).split())
     assert f"Smallest that passes all else: {best.size} ptfe" in told and f"{best.size} ptfe: fails" not in told
-    assert f"{best.size} ptfe: passes all else (not of this line: rise over setting) <- smallest that passes all else" in told
+    assert f"{best.size} ptfe: passes all else <- smallest that passes all else" in told
 
 
 def test_a_difference_too_small_to_buy_by_stands_in_the_headline():
@@ -189,3 +192,15 @@ def test_a_difference_too_small_to_buy_by_stands_in_the_headline():
     told = [line for line in found.summary() if "too small a difference to buy by" in line]
     assert len(told) == 1 and found.summary().index(told[0]) <= 2
     assert not any("to buy by" in note for note in found.notes)
+
+
+def test_an_inlet_above_the_ambient_has_no_vacuum_here_as_in_the_table_of_the_cases():
+    car = fn.Circuit("high tank (invented)", fluid="gasoline")
+    car.tank("cell", level="8 in", vent="1 psi")
+    car.run("feed", "cell", "rail", [fn.formula_pump("80 psi", "300 L/h", name="pump"), fn.hose("-6", "3 ft", spec="ptfe", name="feed hose")])
+    car.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="ambient", name="regulator"), fn.hose(bore="9 mm", length="3 ft")])
+    (row,) = [row for _, rows in car.solve().table().sections for row in rows if row.key == "pump.vacuum"]
+    table = fn.line_sizes(car, "feed hose", sizes=["-6"])
+    line = next(line for line in table.text(width=200).splitlines() if line.startswith("-6 ptfe"))
+    assert row.cells == ["none"] and " none (+" in line and "below ambient" not in table.text()
+    assert table.row("-6").cells["inlet_vacuum"].value.si < -6e3  # the number stays for programs

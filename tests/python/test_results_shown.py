@@ -220,20 +220,40 @@ def test_rich_renders_the_same_cells(answer):
         assert all(cell in text for cell in row.cells)
 
 
+def test_beside_gauges_it_is_said_once_that_differences_are_of_total_pressure(answer):
+    """And only where both stand: a gauge at each end would differ from what is shown by the difference of the speed heads."""
+    words = "Drops, rises and losses are of total pressure"
+    assert answer.table().text(width=200).count(words) == 1 and words in answer.table("metric").text(width=200)
+    assert words not in answer.table(rows=["rail"]).text(width=200) and words in answer.table(rows=["rail", "fuel pump.rise"]).text(width=200)
+    part = answer["idle"].part("feed hose")
+    total = part.inlet.total.si - part.outlet.total.si
+    assert part.drop.si == pytest.approx(total)
+
+
 # ---- not solved ----
 
 def test_an_unsolved_case_shows_its_cause_and_no_number(half_solved):
     assert not half_solved.converged
     assert math.isnan(half_solved["full power"].at("rail").gauge.si)
     assert str(half_solved["full power"].part("feed hose")) == "not solved"
-    for row in rows_of(half_solved.table()).values():
-        assert row.cells[1] == "not solved" and row.cells[0] != "not solved"
+    table = half_solved.table()
+    shown = [(label, cells) for heading, label, cells in table.lines_of_rows() if heading is None]
+    assert {(label, cells[1]) for label, cells in shown if cells[1] != "–"} == {("answer", "not solved"), ("how solved", "not solved")}
+    assert shown[0] == ("answer", ["solved", "not solved", "solved"]) and all(cells[0] not in ("–", "not solved") for _, cells in shown)
     text = half_solved.table().text(width=200)
     assert text.count("would not settle {1 < 2}") == 1 and "STOP: full power: not solved: the line 'feed hose' would not settle {1 < 2}" in text
     assert "not solved, full power: the line 'feed hose' would not settle {1 < 2}" in half_solved.table(rows=["rail"]).notes  # no findings there
     (finding,) = [one for one in half_solved.findings if one.code == "not solved"]
     assert finding.severity == "stop" and half_solved.findings[0] is finding
     assert finding.sentence() == "not solved: the line 'feed hose' would not settle {1 < 2}"
+
+
+def test_where_no_case_is_solved_no_unit_stands_without_a_number_and_nothing_is_said_to_close():
+    table = two_causes().solve().table()
+    shown = {label: cells for heading, label, cells in table.lines_of_rows() if heading is None}
+    assert all(set(shown[label]) == {"–"} for label in ("worst residual", "mass closure", "energy closure", "pump inlet vacuum", "pump flow"))
+    assert not [label for label, cells in shown.items() if "[" in label and set(cells) == {"–"}]
+    assert "\n\n\nWhat to look at" not in table.text()
 
 
 def two_causes(units=None):

@@ -57,7 +57,7 @@ def drawn(panel):
 
 def test_a_line_to_a_pump_shows_vacuum_margin_degrees_and_velocity_of_single_solves(suction):
     ax = fn.size_picture(suction)
-    assert [title.split(" [")[0] for title in titles(ax)] == ["pump inlet below ambient", "suction margin", "suction side, degrees to boiling",
+    assert [title.split(" [")[0] for title in titles(ax)] == ["pump inlet vacuum", "suction margin", "suction side, degrees to boiling",
                                                              "velocity in the line"]
     assert [title.split("[")[1].split("]")[0] for title in titles(ax)] == ["inHg", "psi", "F", "ft/s"]
     names = [label.get_text() for label in ax.child_axes[-1].get_xticklabels()]

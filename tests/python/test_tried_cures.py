@@ -3,6 +3,7 @@
 All circuits are invented.
 """
 
+import re
 from math import pi
 
 import flarenut as fn
@@ -218,7 +219,7 @@ def test_the_velocity_that_a_wider_line_brings_is_that_of_the_line_so_written():
 def test_what_is_wider_is_said():
     """The bores of the way to the pump, or of the one line: and the number is that of the engine with those and no others wider."""
     fast, deep = told(oil(), "suction velocity"), [one for one in oil().solve().findings if one.code == "inlet vacuum"]
-    assert "; also in pumping out of sump; each a quarter wider in bore, about a dash size, brings it to {wider}" in fast.what
+    assert "; also in pumping out of sump; each a quarter wider in bore brings it to {wider}" in fast.what
     for finding in deep:
         assert "a quarter wider in bore" in finding.what
 
@@ -233,7 +234,7 @@ def test_what_is_wider_is_said():
         return made
 
     finding = told(fuel(1.0), "return rise")
-    assert "; all lines on the way a quarter wider in bore, about a dash size, bring it to {wider}" in finding.what
+    assert "; all lines on the way a quarter wider in bore bring it to {wider}" in finding.what
     wide = fuel(1.25).solve()["as written"]
     way = wide.reading(wide.ends("regulator")[1].junction).against(wide.at("cell"))
     assert finding.numbers["wider"].si == pytest.approx(way.si, rel=1e-6)
@@ -282,3 +283,15 @@ def test_a_return_line_that_stands_high_over_its_regulator_is_told_that_no_wider
     wide = fuel("5 mm", "0 m").solve()["as written"]
     assert thin.cure.startswith("a wider") and thin.numbers["wider"].si == pytest.approx(
         wide.reading(wide.ends("regulator")[1].junction).against(wide.at("cell")).si, rel=0.02)
+
+
+def test_the_guide_says_what_a_quarter_more_bore_is_in_dashes_and_the_finding_does_not():
+    """A dash is a sixteenth of an inch of the tube it fits: from -4 to -6 the bore grows by two thirds, which "about a dash size" hid."""
+    from pathlib import Path
+
+    from flarenut.catalog import hose_bore
+
+    guide = (Path(__file__).resolve().parents[2] / "docs/guide/findings.md").read_text(encoding="utf-8")
+    told = re.search(r"about the step from -6 to -8 \(in smooth hose ([\d.]+) times; from -4 to -6 it is ([\d.]+)\)", guide)
+    steps = [hose_bore(large, "ptfe").bore / hose_bore(small, "ptfe").bore for small, large in ((6, 8), (4, 6))]
+    assert told and [f"{step:.2f}" for step in steps] == [told[1], told[2]]

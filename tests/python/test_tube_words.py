@@ -30,6 +30,11 @@ def bore_of(size, **words):
     ("3/8 in x 0.035 in", 0.305 * 25.4),
     ("3/8 x 0.035 in", 0.305 * 25.4),
     ('3/8" x .035"', 0.305 * 25.4),
+    ("3/8'' x 0.035''", 0.305 * 25.4),
+    ("3/8’’ x .035’’", 0.305 * 25.4),
+    ("3/8 in. x 0.035 in.", 0.305 * 25.4),
+    ("10 mm. x 1 mm.", 8.0),
+    ("3/8''", 0.305 * 25.4),
     ("-6 x 0.035 in", 0.305 * 25.4),
     ("1-1/4 x 0.049 in", 1.152 * 25.4),
     ("1 1/4 in x 0.049 in", 1.152 * 25.4),
@@ -70,6 +75,32 @@ def test_what_tells_no_tube_is_refused_with_what_there_is(size, told):
     with pytest.raises(CatalogError, match=re.escape(told)) as refused:
         bore_of(size)
     assert "did you mean" not in str(refused.value)  # no other tube is what somebody meant
+
+
+@pytest.mark.parametrize("wall", ["20 ga", "20ga.", "20 gauge", "20 SWG", "20 BWG", "#20", "20 gage wall"])
+def test_a_wall_by_gauge_is_refused_for_gauges_differ(wall):
+    """No. 20 is 0.035 in as Birmingham gauge of tube, and 0.036 in as the wire gauge of the Imperial Standard (from memory)."""
+    told = re.escape(f"and '{wall}' is a wall by gauge: gauges differ by standard") + ".*" + "write the wall in inches or millimetres"
+    with pytest.raises(CatalogError, match=told):
+        bore_of(f"3/8 in x {wall}")
+    with pytest.raises(CatalogError, match="'wall' is .*gauges differ by standard"):
+        bore_of("3/8 in", wall=wall)
+
+
+@pytest.mark.parametrize("size, words", [("10x1 mm", {}), ("10 mm", {"wall": "1 mm"})])
+def test_a_bore_that_contradicts_diameter_and_wall_is_refused_with_both(size, words):
+    assert bore_of(size, bore="8.2 mm", **words) == pytest.approx(8.2)  # a measured bore beside a nominal wall
+    with pytest.raises(fn.CircuitError, match=re.escape("'bore' is '9 mm', and a tube of 10 mm with a wall of 1 mm has 8 mm inside: leave out 'bore'")):
+        bore_of(size, bore="9 mm", **words)
+    assert bore_of("10 mm", bore="8.6 mm") == pytest.approx(8.6)  # no wall said: what is measured holds
+
+
+@pytest.mark.parametrize("asked", ["8 x", "8x", "x8", "-8 x"])
+def test_a_wrong_size_of_hose_is_answered_with_sizes_of_hose(asked):
+    with pytest.raises(fn.CircuitError) as refused:
+        fn.line_sizes(demo(), "return hose", sizes=[asked], specs=["ptfe"])
+    text = str(refused.value)
+    assert f"'{asked}' is no size of ptfe" in text and "-4, -5, -6" in text and "outside diameter" not in text and "wall" not in text
 
 
 def test_a_size_of_hose_is_no_two_lengths():

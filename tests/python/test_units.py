@@ -29,6 +29,8 @@ SP811 = [
     ("1 kgf/cm2", "pressure_difference", 9.80665e4), ("1 mil", "length", 2.54e-5), ("1 yd", "length", 0.9144),
     ("1 gal", "volume", 3.785412e-3), ("1 impgal", "volume", 4.54609e-3), ("1 qt", "volume", 9.463529e-4),
     ("1 pt", "volume", 4.731765e-4), ("1 fl oz", "volume", 2.957353e-5), ("1 in3", "volume", 1.638706e-5),
+    ("1 US gpm", "volume_flow", 6.309020e-5), ("1 UK gpm", "volume_flow", 7.576817e-5), ("1 imperial gpm", "volume_flow", 7.576817e-5),
+    ("60 UK gph", "volume_flow", 7.576817e-5), ("1''", "length", 0.0254), ("5' 3''", "length", 1.6002),
     ("1 gpm", "volume_flow", 6.309020e-5), ("1 cfm", "volume_flow", 4.719474e-4), ("1 lb/h", "mass_flow", 1.259979e-4),
     ("1 lb/gal", "density", 1.198264e2), ("1 lb/ft3", "density", 1.601846e1), ("1 lb/in3", "density", 2.767990e4),
     ("1 cP", "dynamic_viscosity", 1e-3), ("1 cSt", "kinematic_viscosity", 1e-6), ("1 mph", "velocity", 0.44704),

@@ -25,7 +25,7 @@ from .threads import Thread, thread_of
 from .torque import fitting_material, flats_of, joint_material, may_be_steel, torque_of
 from .torque_types import Flats, Torque
 from .tube_ratings import TubeRating, tube_material, tube_materials, tube_rating
-from .tube_words import tube_words
+from .tube_words import refuse_gauge, tube_words
 from .tubes import tube_wall, tube_walls
 
 __all__ = ["AssemblyRule", "CatalogError", "Compatibility", "Derated", "Disagreement", "End", "Flats", "HoseRating", "ShopTable", "ShopTableError",
@@ -33,4 +33,4 @@ __all__ = ["AssemblyRule", "CatalogError", "Compatibility", "Derated", "Disagree
            "end_sizes", "fitting_bore", "fitting_material", "flats_of", "fluid_class", "forget", "hose_bore", "hose_rating", "hose_spec", "hose_specs", "hose_standard",
            "hose_standards", "joint_material", "liner_of", "may_be_steel", "permeation_note", "read_shop_table", "source_in_words", "support_spacing", "table",
            "thread_of", "torque_of", "tube_material", "tube_materials", "tube_rating", "tube_wall", "tube_walls",
-           "tube_words", "use", "used_tables"]
+           "refuse_gauge", "tube_words", "use", "used_tables"]

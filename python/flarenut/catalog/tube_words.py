@@ -13,6 +13,8 @@ _ONE = r"(?P<number>\d+[\s-]+\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+)\s*(?P<unit>[A-Za-z
 _THINNEST = 1.0 / 100.0  # of the outside diameter: thin coolant tube of 54 x 0.9 mm has 1/60, 3 in x 0.035 in 1/86 (common practice, no source)
 _WIDEST = 0.11  # [m]: wider than tube on a vehicle (judgement)
 _INCH_MARKS = ("\"", "″")
+_DOTTED = r"(?<=[\d\s])(in|inch|mm)\.(?=\s|$|[xX×*])"  # "3/8 in. x 0.035 in."
+_GAUGE = r"(?i)\s*(?:\d{1,2}\s*(?:ga|gauge|gage|g|swg|bwg|awg)\.?|(?:#|no\.?|ga\.?|gauge|gage|swg|bwg)\s*\d{1,2})\s*(?:wall)?\s*"
 _AS_TRADED = "write outside diameter and wall with their units, '3/8 in x 0.035 in' or '10 mm x 1 mm', or the wall under its own key 'wall'"
 
 
@@ -30,9 +32,11 @@ def tube_words(size: object) -> tuple[str, str] | None:
     """
     if not isinstance(size, str) or not re.match(r"\s*[-−–.\d]", size):
         return None
-    parts = re.split(_BY, size.strip())
+    parts = [re.sub(_DOTTED, r"\1", part) for part in re.split(_BY, plain_inches(size).strip())]
     if len(parts) == 1:
         return None
+    if len(parts) == 2:
+        refuse_gauge(parts[1], "size", size)
     read = [re.fullmatch(_ONE, part) for part in parts]
     outside, wall = read if len(read) == 2 else (None, None)
     if wall is None or (outside is None and not _is_dash(parts[0])):
@@ -52,6 +56,19 @@ def tube_words(size: object) -> tuple[str, str] | None:
         raise CatalogError("size", size, f"'size' is {quoted(size)}: two walls of {said[1]} leave no bore in a tube of {said[0]}",
                            "the outside diameter comes first, then the wall: check both and their units")
     return said
+
+
+def plain_inches(size: str) -> str:
+    """A size with one mark for inches, however many a keyboard made of it: 3/8'' is 3/8"."""
+    return size.replace("’", "'").replace("′", "'").replace("''", '"')
+
+
+def refuse_gauge(wall: object, key: str, size: object) -> None:
+    """Raises where a wall is told by the number of a gauge, which is another thickness in each standard of gauges."""
+    if isinstance(wall, str) and re.fullmatch(_GAUGE, wall):
+        raise CatalogError(key, size, f"'{key}' is {quoted(size)}, and {quoted(wall.strip())} is a wall by gauge: gauges differ by standard, so "
+                           "that the number alone is no thickness",
+                           "write the wall in inches or millimetres, as measured or as its maker says it, '0.035 in'")
 
 
 def _written(one: re.Match[str], unit: str) -> str:

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 from flarenut.results import Finding, ranked, use_reviewer
 
 from . import (
+    backwards,
     carburettor,
     ceilings,
     check_valves,
@@ -40,6 +41,7 @@ from . import (
     written,
 )
 from .cautions import cautions_for
+from .explained import without_effects
 from .limits import LIMITS, Limit, Limits
 from .slips import closed_ends, sizes
 
@@ -86,6 +88,7 @@ RULES = (
     heat_states.not_searched,
     heat.idle_temperature,
     heat.runs_cool,
+    backwards.backward_pump,
     pumps.near_dead_head,
     pumps.volts_beyond,
     oil.spilled,
@@ -132,10 +135,11 @@ def case_findings(case: CaseResult, limits: Limits | None = None, rules: Sequenc
     """
     limits = limits or Limits()
     if not case.converged:
-        why = Finding("not solved", "stop", "", case.name, f"not solved: {case.cause_in(None)}", hurt=float("inf"))
+        where, cure = case.turn_round
+        why = Finding("not solved", "stop", where, case.name, f"not solved: {case.cause_in(None)}", cure=cure, hurt=float("inf"))
         found = [why, *(finding for rule in AS_WRITTEN if rule in rules for finding in rule(case, limits))]
     else:
-        found = [finding for rule in rules for finding in rule(case, limits)]
+        found = without_effects([finding for rule in rules for finding in rule(case, limits)])
     return ranked([replace(one, units=case.layout.units) for one in found])
 
 

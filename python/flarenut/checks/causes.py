@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from .backwards import facing_pumps
 from .check_valves import backward_check_valve
 from .shut_cocks import pumps_stopped, shut_on_return
 from .slips import chokes
@@ -14,11 +15,12 @@ if TYPE_CHECKING:
 
 
 def shut_feeds(case: CaseResult, limits: Limits) -> str:
-    """A cure that names shut cocks, check valves in backwards and bores too narrow to be true on the pumps' way; "" without any."""
+    """A cure that names pumps and check valves in backwards, shut cocks and bores too narrow to be true on the pumps' way; "" without any."""
+    pumps = [f"turn {case.layout.title(pump)} round: swap the two ends of its run" for pump in facing_pumps(case)]
     cocks = [f"open {case.layout.title(cock)}" for cock in case.parts_of_kind("valve") if pumps_stopped(case, cock)]
     valves = [f"turn {found.where} round" for found in backward_check_valve(case, limits) if found.severity == "stop"]
     bores = [f"check the bore of {case.layout.title(part)}" for part in chokes(case)]
-    return "; ".join(dict.fromkeys([*cocks, *valves, *bores]))
+    return "; ".join(dict.fromkeys([*pumps, *cocks, *valves, *bores]))
 
 
 def shut_returns(case: CaseResult, regulator: str) -> tuple[str, str]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from flarenut.results import INJECTORS, REGULATORS, Finding
 from flarenut.units import Quantity
 
+from .backwards import pushed_shut
 from .reach import ROOT, joined
 
 if TYPE_CHECKING:
@@ -24,10 +25,10 @@ def backward_check_valve(case: CaseResult, limits: Limits) -> Iterator[Finding]:
     """A shut check valve that a pump pushes or pulls at in vain, that cuts off all that a pump feeds through it, or that alone
     keeps a circuit without pumps from flowing.
 
-    One that holds another pump's pressure back, or a stopped pump's line full, is as it should be.
+    One that holds another pump's pressure back, a stopped pump's line full, or a pump that is itself in backwards, is as it should be.
     """
     shut = {valve for valve in case.parts_of_kind("check valve") if case.solution.regime_of(valve) == "shut"}
-    for valve in sorted(shut):
+    for valve in sorted(shut - pushed_shut(case)):
         inlet, outlet = case.ends(valve)[:2]
         if outlet.total <= inlet.total:
             continue

@@ -13,7 +13,8 @@ from flarenut.results import Finding
 from flarenut.results.warmth import boiling_margin
 from flarenut.units import Quantity
 
-from .heat_cures import Cooling, by_boiling, by_temperature, cooling_for, warmer_for
+from .heat_cures import Cooling, cooling_for, warmer_for
+from .heat_measures import by_boiling, by_temperature
 from .limits import is_engine_oil, least_temperature_for, temperatures_for
 from .oil import drawing_places
 from .roles import is_tank

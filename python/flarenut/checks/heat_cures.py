@@ -12,56 +12,22 @@ from functools import partial
 from math import nan
 from typing import TYPE_CHECKING
 
-from flarenut.results.warmth import boiling_margin
 from flarenut.units import Quantity
 
 from .heat_bearings import cold_film, told_of_film, unsaid
 from .heat_congealed import CURE, Congealed, congealed, leaves_thicker, told_of
 from .heat_idle import passed_by
+from .heat_measures import Measure
 from .written import notes_of
 
 if TYPE_CHECKING:
     from ..circuit.trial import Trial
     from ..results.case import CaseResult
 
-COUNTS = 1.0  # [K]: a size that moves it less neither helps nor hurts (judgement)
-SHARE = 0.05  # of the heat given off, where the case says how warm the liquid is: likewise
-SHARE_OF_TRICKLE = 0.5  # where the cooler stands full of thick cold oil: a little more of next to nothing is nothing
 _LARGER, _SMALLER = 1.25, 0.8  # times the size
 _LEAST_HEAT = 20.0  # [W]: less is no cooling to speak of
 _THICKENS = 2.0  # times as thick where it leaves a cooler: worth saying where a larger one makes it worse (judgement)
 _MORE_AIR = "more air through it (duct, fan, a place out of warm air)"
-
-
-@dataclass(frozen=True)
-class Measure:
-    """By what a cooler is judged, in a case or in what was tried of it: the less, the better."""
-
-    of: Callable[[CaseResult], float]
-    shown: Callable[[float], Quantity]
-    counts: float  # what moves it less is no difference
-    words: str = ""  # before what was tried, where it is not what the finding is about; {now} is that of the case
-
-
-def by_temperature(case: CaseResult, junction: str) -> Measure:
-    """How hot a place gets; of a place that the case gives its temperature, how much heat is given off there."""
-    kelvin = case.number(f"{junction}.temperature", nan)
-    if kelvin != kelvin:
-        return Measure(lambda one: float(one.solution.temperature_of(junction)), lambda found: Quantity(found, "temperature"), COUNTS)
-    least = SHARE_OF_TRICKLE if congealed(case) else SHARE
-    return Measure(
-        lambda one: -_given_off(one), lambda less: Quantity(-less, "power"), least * abs(_given_off(case)), "; so warm, {now} goes off"
-    )
-
-
-def by_boiling() -> Measure:
-    """How far from boiling a liquid is where it is nearest to it."""
-    return Measure(lambda one: -float(getattr(boiling_margin(one), "kelvin", Quantity(nan, "temperature_difference")).si),
-                   lambda less: Quantity(-less, "temperature_difference"), COUNTS)
-
-
-def _given_off(case: CaseResult) -> float:
-    return -sum(float(case.solution.heat_of(part)) for part in case.part_names)
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from flarenut.results import COMMON_PRACTICE
 from flarenut.units import Quantity, UnitError
+from flarenut.units.errors import said_of
 from flarenut.units.errors import quoted
 
 if TYPE_CHECKING:
@@ -189,7 +190,10 @@ class Limits:
                 raise ValueError(f"no limit '{name}': {hint}")
         self._changed = frozenset(changes)
         for name, limit in LIMITS.items():
-            setattr(self, name, _usable(name, changes.get(name, limit.preset), limit))
+            try:
+                setattr(self, name, _usable(name, changes.get(name, limit.preset), limit))
+            except UnitError as error:
+                raise said_of(error, "Limits") from None
 
     def source(self, name: str) -> str:
         """Where a limit comes from."""

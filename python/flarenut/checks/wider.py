@@ -16,7 +16,7 @@ from .written import notes_of
 if TYPE_CHECKING:
     from ..results.case import CaseResult
 
-_WIDER = 1.25  # times the bore: about one dash size
+_WIDER = 1.25  # times the bore: -6 to -8 of smooth hose is 1.30, -8 to -10 is 1.23, -4 to -6 is 1.67
 _KINDS = {"line": "lines", "opening": "openings", "return opening": "openings", "size step": "fittings", "two-k fitting": "fittings",
           "three-k fitting": "fittings"}  # of the engine -> what a builder calls them
 _COUNTS = 0.02  # of what is measured: less is no help (judgement)
@@ -52,7 +52,7 @@ def wider(case: CaseResult, parts: Iterable[str], measured: Callable[[CaseResult
         return Wider("", otherwise, {})
     which = "each" if told_of and lines[1:] else _named(case, lines)
     brings = "bring" if which.startswith("all ") else "brings"
-    return Wider(f"; {which} a quarter wider in bore, about a dash size, {brings} it to {{wider}}", cure, {"wider": then})
+    return Wider(f"; {which} a quarter wider in bore {brings} it to {{wider}}", cure, {"wider": then})
 
 
 def _named(case: CaseResult, parts: list[str]) -> str:

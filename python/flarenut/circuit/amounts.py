@@ -8,7 +8,7 @@ from math import sqrt
 from typing import Any, NamedTuple
 
 from ..fluids import Fluid, fluid
-from ..units import UnitError, parse
+from ..units import KINDS, UnitError, parse
 from ..units.errors import quoted
 from .errors import CircuitError
 
@@ -48,7 +48,8 @@ def above_zero(value: object, kind: str, key: str) -> float:
     """SI value of a quantity that has to be above zero."""
     number: float = parse(value, kind, name=key)
     if not number > 0:
-        raise CircuitError(f"{key!r} is {quoted(value)}, which is not above zero", "check the number", key=key, value=value)
+        raise CircuitError(f"{key!r} is {quoted(value)}, which is not above zero", f"check the number and its unit, e.g. '{KINDS[kind].example}'",
+                           key=key, value=value)
     return number
 
 

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, ParamSpec, TypeVar
 from .. import units
 from ..fluids import standard_pressure
 from ..units.errors import quoted
+from .backwards import backwards_in
 from .case_words import DRIVES, OWN_WORD, SURROUNDINGS, TANKS, WORDS, cure_for, refused_condition, word_meant
 from .changes import Overrides, changed_piece, changes_of, junction_number, refuse_supply_beside_demand
 from .compile import columns_of
@@ -27,6 +28,7 @@ from .unsolved import beside_the_cause, says_it_all
 
 if TYPE_CHECKING:
     from .. import _core
+    from .backwards import Backwards
     from .circuit import Circuit
     from .compile import Compiled
     from .piece import Piece
@@ -99,7 +101,10 @@ def _blamed(place: str, name: str, words: Mapping[str, object], function: Callab
     except ValueError as error:
         error = located(error, "")
         key = error.key if error.key in words else next(iter(words))
-        raise CircuitError(error.reason, error.cure, place=place, key=f"{name}.{key}" if name else key, value=words[key]) from None
+        told = CircuitError(error.reason, error.cure, place=place, key=f"{name}.{key}" if name else key, value=words[key])
+        if name:  # "'bore' is '0 mm'" alone leaves open whose bore; a file shows the key beside its line
+            told.args = (": ".join(filter(None, (place, told.key, told.reason, told.cure))),)
+        raise told from None
 
 
 def _piece_of_case(circuit: Circuit, name: str, words: Mapping[str, object], found: Overrides) -> Piece:
@@ -267,8 +272,9 @@ def solve_case(circuit: Circuit, case: Case, *, others: bool = False) -> tuple[_
             solution = compiled.plan.solve(cold=True) if found.demand is None else _by_duty(compiled, found.demand)
             beside, failed = search_beside(compiled.plan, solution) if others else ((), "")
         if not solution.converged:
-            words = beside_the_cause(circuit, solution)
-            _note(compiled, case, unsolved=words, says_it_all=says_it_all(solution, words))
+            turned = backwards_in(circuit)
+            words = turned.cause if turned and turned.sure else beside_the_cause(circuit, solution)
+            _note(compiled, case, unsolved=words, says_it_all=turned.sure if turned else says_it_all(solution, words), backwards=turned)
         _note(compiled, case, other_states=differences(circuit, solution, beside), not_searched=failed)
         return solution, found.demand
     except ValueError as error:
@@ -276,7 +282,7 @@ def solve_case(circuit: Circuit, case: Case, *, others: bool = False) -> tuple[_
         raise CircuitError(error.reason, error.cure, place=place, key=error.key, value=error.value) from None
 
 
-def _note(compiled: Compiled, case: Case, **words: str | bool | tuple[object, ...]) -> None:
+def _note(compiled: Compiled, case: Case, **words: str | bool | Backwards | tuple[object, ...] | None) -> None:
     """Adds to the notes of a case."""
     notes = replace(compiled.layout.notes[case.name], **words)
     compiled.layout = replace(compiled.layout, notes={**compiled.layout.notes, case.name: notes})

@@ -50,13 +50,12 @@ def backward_runs(circuit: Circuit) -> list[Run]:
 
 
 def backward_pumps(circuit: Circuit) -> list[tuple[Run, Piece]]:
-    """[(run, pump piece)] of pumps that nothing can feed, and that deliver to where a tank is: their ends were swapped.
+    """[(run, pump piece)] of pumps that nothing can feed, and that deliver to where a tank is, or another pump: their ends were swapped.
 
-    One-way devices, other pumps and injectors are passed only the way that they let liquid go.
+    One-way devices, other pumps and injectors are passed only the way that they let liquid go. Where a check valve met from behind is all that
+    keeps liquid from a pump, it is not the pump.
     """
-    ways: list[tuple[str, str, bool, Run | None]] = [(run.start, run.end, _is_one_way(run), run) for run in circuit.runs.values()]
-    for piece, ends in circuit.multiport.values():
-        ways += [(one, other, piece.word != "tee", None) for number, one in enumerate(ends) for other in ends[number + 1:]]
+    ways = _ways(circuit)
     feeds = {name for name, junction in circuit.junctions.items() if junction.kind != "free" or junction.demand < 0.0}
     found = []
     for run in circuit.runs.values():
@@ -64,10 +63,64 @@ def backward_pumps(circuit: Circuit) -> list[tuple[Run, Piece]]:
         if not pumps:
             continue
         rest = [way for way in ways if way[3] is not run]
-        if not feeds & _reached(run.start, [(end, start, one_way) for start, end, one_way, _ in rest]):
+        past_checks = [(end, start, one_way and not _checks_alone(of)) for start, end, one_way, of in rest]
+        if not feeds & _reached(run.start, past_checks):
             plain = _reached(run.end, [(start, end, False) for start, end, one_way, _ in rest if not one_way])
-            found += [(run, piece) for piece in pumps if any(circuit.junctions[name].kind == "tank" for name in plain)]
+            fed_behind = feeds & _reached(run.end, past_checks)
+            found += [(run, piece) for piece in pumps if fed_behind or any(circuit.junctions[name].kind == "tank" for name in plain)]
     return found
+
+
+def pumps_from_what_is_fed(circuit: Circuit) -> list[tuple[Run, Piece]]:
+    """[(run, pump piece)] of pumps before which stands what is to be fed, injectors or a place that draws, and behind which a tank is open.
+
+    Nothing is said of a pump that another delivers to: it may be there to help the return along.
+    """
+    held = {name for name, junction in circuit.junctions.items() if junction.kind != "free"}
+    fed = {ends[0] for piece, ends in circuit.multiport.values() if piece.word == "injectors"}
+    fed |= {name for name, junction in circuit.junctions.items() if junction.demand > 0.0}
+    delivered = {run.end for run in circuit.runs.values() if any(_is_pump(piece) for piece in run.pieces)}
+    found = []
+    for run in circuit.runs.values():
+        pumps = [piece for piece in run.pieces if _is_pump(piece)]
+        plain = [(one, other, False) for one, other, one_way, of in _ways(circuit) if of is not run and (not one_way or _checks_alone(of))
+                 and not {one, other} & held]
+        if not pumps or run.start in held:
+            continue
+        before = _reached(run.start, plain)
+        behind = _reached(run.end, plain)
+        others = [set(way[:2]) for way in _ways(circuit) if way[3] is not run and not way[2]]
+        opens = ({run.end} | {name for ends in others if ends & behind for name in ends}) & held
+        if before & fed and not behind & fed and not before & delivered and any(circuit.junctions[name].kind == "tank" for name in opens):
+            found += [(run, piece) for piece in pumps]
+    return found
+
+
+def pumps_against_runs(circuit: Circuit) -> list[tuple[Run, Piece]]:
+    """[(run, pump piece)] of pumps that draw from where all other runs begin, and deliver to where all others end."""
+    met = {end for _, ends in circuit.multiport.values() for end in ends}
+    met |= {name for name, one in circuit.junctions.items() if one.kind != "free"}
+    found = []
+    for run in circuit.runs.values():
+        others = [other for other in circuit.runs.values() if other is not run]
+        before, behind = ([other for other in others if place in (other.start, other.end)] for place in (run.start, run.end))
+        against = all(other.start == run.start for other in before) and all(other.end == run.end for other in behind)
+        if before and behind and against and not {run.start, run.end} & met:
+            found += [(run, piece) for piece in run.pieces if _is_pump(piece)]
+    return found
+
+
+def _ways(circuit: Circuit) -> list[tuple[str, str, bool, Run | None]]:
+    """(from, to, whether it leads that way only, run or None) of all that joins two places."""
+    ways: list[tuple[str, str, bool, Run | None]] = [(run.start, run.end, _is_one_way(run), run) for run in circuit.runs.values()]
+    for piece, ends in circuit.multiport.values():
+        ways += [(one, other, piece.word != "tee", None) for number, one in enumerate(ends) for other in ends[number + 1:]]
+    return ways
+
+
+def _checks_alone(run: Run | None) -> bool:
+    """Whether check valves are all that makes a run lead one way only."""
+    return run is not None and all(piece.word == "check_valve" or not (_is_pump(piece) or piece.word in _DEVICES) for piece in run.pieces)
 
 
 def _reached(start: str, ways: Sequence[tuple[str, str, bool]]) -> set[str]:

@@ -18,6 +18,7 @@ from .hose_ends import with_ends
 from .line_heat import wall_of
 from .piece import Element, Piece, builder
 from .shop import ends_of, passages_of, points_of
+from .tube_walls import refuse_two_bores, with_its_wall
 from .way import way_of
 
 if TYPE_CHECKING:
@@ -123,24 +124,12 @@ def _bore_of_hose(size: object, spec: str | None, standard: str | None) -> float
     return catalog.hose_bore(number, spec).bore
 
 
-def _with_its_wall(words: dict[str, Any]) -> dict[str, Any]:
-    """Words of a tube, with the wall that its size tells under its own key."""
-    said = catalog.tube_words(words.get("size"))
-    if said is None:
-        return words
-    outside, wall = said
-    if words.get("wall") is not None and abs(above_zero(words["wall"], "length", "wall") - above_zero(wall, "length", "wall")) > 1e-6:
-        raise CircuitError(f"'size' is {quoted(words['size'])} and 'wall' is {quoted(words['wall'])}: two walls of one tube",
-                           "leave one of the two out", key="wall", value=words["wall"])
-    return {**words, "size": outside, "wall": words.get("wall") or wall}
-
-
-@partial(builder, spelled=_with_its_wall)
+@partial(builder, spelled=with_its_wall)
 def tube(size: object = None, length: object = None, *, wall: str | None = None, bore: object = None, bends: Sequence[int] = (),
          bend_radius: object = None, way: Sequence[Sequence[object]] | None = None, extra_loss: int = 0, rise: object = None,
          roughness: object = None, air: str | None = None, air_rise: str | None = None, sleeve: str | None = None,
          material: str | None = None, through: str | None = None, name: str | None = None) -> Piece:
-    """A hard line: its bore is the outside diameter less two walls. A measured bore beats both.
+    """A hard line: its bore is the outside diameter less two walls. A measured bore beats the usual wall; beside a wall it is to agree with it.
 
     Parameters
     ----------
@@ -175,6 +164,8 @@ def tube(size: object = None, length: object = None, *, wall: str | None = None,
         if outside is not None and inside >= outside:
             raise CircuitError(f"'bore' is {quoted(bore)}: a tube of {quoted(size)} is no wider outside",
                                "measure inside, or check the size and the units", key="bore", value=bore)
+        if outside is not None and wall is not None:
+            refuse_two_bores(size, outside, wall, bore, inside)
     else:
         if outside is None:
             raise CircuitError("a tube needs its size or its bore", 'write size="3/8 in", or bore="7.7 mm"', key="size")

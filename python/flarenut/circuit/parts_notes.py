@@ -23,6 +23,7 @@ from .parts_pumps import TEST_DENSITY, VOLTS
 from .parts_regulators import USUAL_WIDE_OPEN
 
 if TYPE_CHECKING:
+    from .backwards import Backwards
     from .circuit import Circuit
     from .heat_hints import Pair, Swapped
     from .made_of import MadeOf
@@ -77,6 +78,7 @@ class Notes:
     not_searched: str = ""  # why other steady states could not be looked for
     says_it_all: bool = False  # `unsolved` stands in place of the engine's cause
     unsolved: str = ""  # of a case without an answer: what the words tell of it beside the engine's cause
+    backwards: Backwards | None = None  # what is the wrong way round where a case has no answer: `unsolved` tells it
     trial: Trial | None = field(
         default=None, compare=False, repr=False
     )  # the case as it stood, to try another size in; None of a moment or a sweep

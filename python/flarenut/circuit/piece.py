@@ -12,7 +12,9 @@ import re
 from typing import TYPE_CHECKING, Any, TypeAlias, overload
 from collections.abc import Callable, Mapping, Sequence
 
+from ..catalog import CatalogError
 from ..units import UnitError
+from ..units.errors import said_of
 from .errors import CircuitError, meant
 from .shop import Shop, documented, parameters, shop_of
 
@@ -195,13 +197,21 @@ def builder(function: Callable[..., Piece], spelled: Callable[[dict[str, Any]], 
             piece = function(**{key: value for key, value in given.items() if key not in words})
             piece.shop = shop_of(given, word)
         except UnitError as error:
-            raise _sharper(error, word, given) from None
+            raise said_of(_sharper(error, word, given), _called(word, given)) from None
+        except (CircuitError, CatalogError) as error:
+            raise said_of(error, _called(word, given)) from None
         piece.word, piece.given, piece._make = word, given, make
         piece.name = checked_name(given.get("name"))
         return piece
 
     vars(make)["spelled"], vars(make)["__signature__"], make.__doc__ = spelled, signature, documented(function.__doc__)
     return make
+
+
+def _called(word: str, given: Mapping[str, Any]) -> str:
+    """The call of a part, for a message that nobody else gives a place: "hose", "hose 'feed hose'"."""
+    name = given.get("name")
+    return f"{word} {name!r}" if isinstance(name, str) and name else word
 
 
 def _sharper(error: UnitError, word: str, given: Mapping[str, Any]) -> UnitError:

@@ -5,7 +5,9 @@ from functools import wraps
 from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from .. import units
+from ..units.errors import UnitError, said_of
 from . import changes
+from .amounts import above_zero
 from .errors import CircuitError
 from .heat_words import heat_of_place
 from .places import Junction, manifold_pressure, pickup_of, position_of
@@ -23,6 +25,8 @@ def _saying_which(word: _Word) -> _Word:
             word(self, name, *rest, **named)
         except CircuitError as error:
             raise error.at(f"{word.__name__} '{name}'") from None
+        except UnitError as error:
+            raise said_of(error, f"{word.__name__} '{name}'") from None
 
     return cast(_Word, said)
 
@@ -85,7 +89,7 @@ class PlaceWords:
         """
         changes.refuse_supply_beside_demand({"demand": demand, "supply": supply}, f"junction '{name}'")
         self._add(Junction(name, "free", position_of(name, position, height),
-                           bore=None if bore is None else units.parse(bore, "length", name="bore"),
+                           bore=None if bore is None else above_zero(bore, "length", "bore"),
                            demand=self._mass_flow(demand, "demand") - self._mass_flow(supply, "supply"),
                            **heat_of_place(temperature=temperature, heat=heat, heat_loss=heat_loss, heat_share=heat_share,
                                            friction_heat=friction_heat, heat_capacity=heat_capacity)))

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from .engine_units import in_both_systems
 from .heat_hints import hints, shut_thermostats
-from .joins import backward_pumps, backward_runs
 
 if TYPE_CHECKING:
     from .. import _core
@@ -25,14 +24,7 @@ _HALVINGS = 24  # to a part in ten million of what is asked; a solve takes well 
 
 
 def beside_the_cause(circuit: Circuit, solution: _core.Solution) -> str:
-    """The run that was written backwards, slips in the plumbing of its heat, how much can be had where too much is asked; "" where nothing is seen."""
-    backward = [f"'{run.name}', whose pump draws from '{run.start}', which nothing feeds, and delivers into tank '{run.end}'"
-                for run in backward_runs(circuit)]
-    if backward:
-        return "look at run " + ", and at run ".join(backward) + ": are its two ends swapped?"
-    pumps = [f"pump '{piece.name or f'{run.name} {piece.word}'.replace('_', ' ')}'" for run, piece in backward_pumps(circuit)]
-    if pumps:
-        return f"nothing can feed {' and '.join(pumps)}, and it delivers to where the tank is: are its two ends swapped?"
+    """Slips in the plumbing of its heat, how much can be had where too much is asked; "" where nothing is seen."""
     too_much = _too_much_anyway(circuit, solution)
     if too_much:
         return too_much

@@ -96,7 +96,8 @@ def code_of(answer: Answer, file: str, units: str) -> int:
     lost: dict[str, list[str]] = {}
     for case in answer.values():
         if not case.converged:
-            lost.setdefault(case.cause_in(units), []).append(f"'{case.name}'")
+            cure = case.turn_round[1]
+            lost.setdefault(case.cause_in(units) + (f"\n  cure: {cure}" if cure else ""), []).append(f"'{case.name}'")
     for cause, cases in lost.items():
         print(f"{file}: {'case ' if len(cases) == 1 else 'cases '}{', '.join(cases)} {'is' if len(cases) == 1 else 'are'} not solved: {cause}",
               file=sys.stderr)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from .. import units
 from .._core import fluids as core
 from ..units import Quantity
+from ..units.errors import says_its_name
 from .boiling import absolute_pressure
 from .errors import FluidError
 from .records import kelvin, rows
@@ -36,6 +37,7 @@ class AirState:
         return "AirState(" + ", ".join(f"{word}={getattr(self, word)}" for word in self.__slots__) + ")"
 
 
+@says_its_name
 def air(temperature: object, pressure: str = "1.01325 bara") -> AirState:
     """Dry air at a temperature, -73 to 726 C, and a pressure up to 10 bar absolute ("2 bara"; "15 psig" counts from sea level).
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from .. import units
 from .._core import fluids as core
+from ..units.errors import says_its_name
 from .errors import FluidError
 from .properties import Fluid, remembered
 from .records import rows
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
 
 
 @remembered
+@says_its_name
 def oil(kv40: str | None = None, kv100: str | None = None, *, density: str = "870 kg/m3", points: Mapping[str, str] | Iterable[tuple[str, str]] | None = None,
         pour_point: str | None = None, name: str = "oil") -> Fluid:
     """An oil from its data sheet.
@@ -41,11 +43,10 @@ def oil(kv40: str | None = None, kv100: str | None = None, *, density: str = "87
     >>> round(sample.at("100 C").kinematic_viscosity.to("cSt"), 2)
     14.0
     """
-    pairs = [(t, v) for t, v in (("40 C", kv40), ("100 C", kv100)) if v is not None]
+    pairs = [(t, v, key) for t, v, key in (("40 C", kv40, "kv40"), ("100 C", kv100, "kv100")) if v is not None]
     if points is not None:
-        pairs += list(points.items()) if isinstance(points, Mapping) else list(points)
-    si = [(units.parse(t, "temperature", name="temperature of a viscosity"),
-           units.parse(v, "kinematic_viscosity", name=f"viscosity at {t}")) for t, v in pairs]
+        pairs += [(t, v, f"points, viscosity at {t}") for t, v in (points.items() if isinstance(points, Mapping) else points)]
+    si = [(units.parse(t, "temperature", name="points, temperature"), units.parse(v, "kinematic_viscosity", name=key)) for t, v, key in pairs]
     if len(si) < 2:
         raise FluidError(name, f"'{name}' has {len(si)} viscosity; an oil needs two or more",
                          'write kv40="95 cSt", kv100="14 cSt", or points={"40 C": "95 cSt", ...}')
@@ -54,6 +55,7 @@ def oil(kv40: str | None = None, kv100: str | None = None, *, density: str = "87
 
 
 @remembered
+@says_its_name
 def constant_fluid(density: str, viscosity: str, *, vapour_pressure: str | None = None, specific_heat: str | None = None,
                    conductivity: str | None = None, bulk_modulus: object = None, name: str = "constant fluid") -> Fluid:
     """A liquid that changes neither with temperature nor, unless a bulk modulus is given, with pressure.
@@ -90,6 +92,7 @@ def index_table() -> _core.fluids.ViscosityIndexTable:
                                       for c in ("kv100_mm2_s", "L_kv40_mm2_s", "H_kv40_mm2_s")))
 
 
+@says_its_name
 def viscosity_index(kv40: float | str, kv100: float | str) -> float:
     """Viscosity index by ASTM D2270 from kinematic viscosity at 40 C and 100 C.
 

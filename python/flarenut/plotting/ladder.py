@@ -249,7 +249,7 @@ def _dress(inset: Axes, cases: Sequence[CaseResult], stretch: _Stretch, crowded:
 def _bypassed(cases: Sequence[CaseResult], parts: Sequence[str], place: int) -> str:
     """Under the name of the first of a row of parts that nearly all the liquid goes round in some case: how much, at most."""
     most, before = (max((case.flows.goes_round(part) for case in cases), default=0.0) for part in (parts[place], parts[max(place - 1, 0)]))
-    return f"\nbypassed: {in_per_cent(most)} goes round" if most > BYPASSED and (place == 0 or before <= BYPASSED) else ""
+    return f"\n{in_per_cent(most)} goes round it" if most > BYPASSED and (place == 0 or before <= BYPASSED) else ""
 
 
 def _short(title: str, most: int = _LONGEST_LABEL) -> str:

@@ -168,7 +168,7 @@ def _told(loops: Mapping[str, LoopShape | None]) -> str:
     names = " and ".join(rounds)
     where = "" if len(rounds) == len(loops) else f" in {names}" if len(names) <= _LONGEST_NAMES else f" in {len(rounds)} of {len(loops)} variants"
     return ", ".join(filter(None, [f"not solved: {words if len(words) < 40 else f'{len(unsolved)} variants'}" if unsolved else "",
-                                   f"{shares} of the oil bypasses the cooler{where}" if rounds else ""]))
+                                   f"{shares} of the oil goes round the cooler{where}" if rounds else ""]))
 
 
 def _dress(panel: Axes, case: str, told: str, stations: Sequence[str], sites: SitesShape) -> None:
@@ -183,9 +183,9 @@ def _dress(panel: Axes, case: str, told: str, stations: Sequence[str], sites: Si
     _tell(panel, told)
 
 
-def _tell(panel: Axes, told: str) -> None:
-    """Small print above a panel, beside the name of its case, or above that where it is long."""
-    lines = wrap(told, _LONGEST_LINE) + [""] * (len(panel.get_title(loc="left")) > _SHORT_CASE)
+def _tell(panel: Axes, *told: str) -> None:
+    """Small print above a panel, each thing on a line of its own, beside the name of its case, or above that where it is long."""
+    lines = [line for one in told for line in wrap(one, _LONGEST_LINE)] + [""] * (len(panel.get_title(loc="left")) > _SHORT_CASE)
     panel.set_title("\n".join(lines), loc="right", fontsize=8, color=QUIET, pad=4)
 
 
@@ -195,9 +195,9 @@ def _band(panel: Axes, ends: Sequence[float], unit: str) -> None:
     panel.axhspan(*ends, color=COLOURS[2], alpha=0.12, linewidth=0.0, zorder=0)
     panel.set_ylim(low, high)
     if min(ends) >= high or max(ends) <= low:
-        beyond = f"all below {min(ends):.4g} {unit}" if min(ends) >= high else f"all above {max(ends):.4g} {unit}"
+        beyond = f"every line below {min(ends):.4g} {unit}" if min(ends) >= high else f"every line above {max(ends):.4g} {unit}"
         told = " ".join(panel.get_title(loc="right").split())
-        _tell(panel, ", ".join(filter(None, [told, beyond])))
+        _tell(panel, told, beyond)
 
 
 def _legend(ax: Axes, comparison: ComparisonShape, loops: Mapping[tuple[str, str], LoopShape | None], band: str | None) -> None:
@@ -206,7 +206,7 @@ def _legend(ax: Axes, comparison: ComparisonShape, loops: Mapping[tuple[str, str
 
     handles: list[Artist] = [Line2D([], [], label=folded(name), **style(number)) for number, name in enumerate(comparison.variants)]
     if any(loop and (loop.aside or loop.round_it is not None) for loop in loops.values()):
-        handles.append(Line2D([], [], label=folded("cooler in a branch of its own, or bypassed"), color=INK, linewidth=0.9,
+        handles.append(Line2D([], [], label=folded("cooler in a branch of its own, or one that the oil goes round"), color=INK, linewidth=0.9,
                               marker="o", markersize=4.5, markerfacecolor="white"))
     if band:
         handles.append(Patch(color=COLOURS[2], alpha=0.12, linewidth=0.0, label=folded(band)))

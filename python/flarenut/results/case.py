@@ -14,6 +14,7 @@ from .paths import FILTERS, INJECTORS, PUMPS, REGULATORS, FlowMap
 from .readings import EndReading, PartReading, Reading, reading_in_bore
 from .shares import feed_way, run_way, way
 from .suction_reading import SuctionReading
+from .turned import asked_first, cure_of
 
 if TYPE_CHECKING:
     from .engine import EngineEnd, EngineSolution
@@ -63,9 +64,22 @@ class CaseResult:
     def cause_in(self, units: str | None) -> str:
         """`cause` in "us" or "metric"; in both for None."""
         notes = self.layout.notes.get(self.name)
-        engine = "" if getattr(notes, "says_it_all", False) else in_shop_words(self.solution.message, self.layout)
+        asked = asked_first(self.solution.message)
+        engine = "" if getattr(notes, "says_it_all", False) else in_shop_words(asked.message if asked else self.solution.message, self.layout)
         told = "; ".join(words for words in (engine, getattr(notes, "unsolved", "")) if words)
+        backwards = getattr(notes, "backwards", None)
+        if backwards is not None and not backwards.sure and asked is None:
+            told = f"{backwards.cause} If not: {told}"
         return "" if self.converged else in_one(told, units)
+
+    @property
+    def turn_round(self) -> tuple[str, str]:
+        """(where, cure) of what is the wrong way round where the cause of a case without an answer tells of that first; "" and "" else."""
+        backwards = getattr(self.layout.notes.get(self.name), "backwards", None)
+        if backwards is not None:
+            return backwards.where, backwards.cure
+        asked = None if self.converged else asked_first(self.solution.message)
+        return (self.layout.title(asked.name), cure_of(asked)) if asked else ("", "")
 
     @property
     def ambient(self) -> Quantity:

@@ -35,7 +35,8 @@ def laid_out(table: Table, width: int) -> list[tuple[str, str]]:
     lines += _blocks(table, width) if table.cases or table.sections else []
     lines += _listed([("note", note) for note in table.notes], width)
     if table.findings:
-        lines += [("", ""), ("heading", "What to look at, worst first"), *_listed(table.findings, width)]
+        lines += [("", "")] * (lines[-1:] != [("", "")])
+        lines += [("heading", "What to look at, worst first"), *_listed(table.findings, width)]
     if table.cautions:
         lines += [("", ""), ("heading", "Cautions"), *_listed([("", caution) for caution in table.cautions], width)]
     return lines

@@ -24,7 +24,7 @@ _PRESSURE_NOISE, _FLOW_NOISE, _HEAT_NOISE, _STEP_NOISE = (
     1e-3,
 )  # Pa, m3/s, W, K: 0.0001 psi and 1 mL/h; less is a zero with round-off
 
-_NOT_THERE = "–"  # a part that the liquid does not pass in this case
+NOT_THERE = "–"  # a part that the liquid does not pass in this case; any number of a case that is not solved
 _MOST_SHARES = 6  # parts of the feed that get a row of their own
 
 
@@ -63,7 +63,7 @@ class Row:
         self.key, self.label = ask.key, ask.label
         self.values = _answers(ask, cases) if values is None else values
         numbers = _numbers(self.values)
-        self.unit = ask.units.get(system) or _unit_for(numbers, system, units or {})
+        self.unit = (ask.units.get(system) if numbers else "") or _unit_for(numbers, system, units or {})
         shown = [value.to(self.unit) for value in numbers]
         self._places = _places([abs(number) for number in shown])
         self.cells = [
@@ -77,7 +77,7 @@ class Row:
 
     def _cell(self, value: str | Quantity | None, ask: Ask) -> str:
         if value is None:
-            return NOT_SOLVED
+            return NOT_THERE
         if not isinstance(value, Quantity):
             return digits(value) if isinstance(value, float) else str(value)
         if value.si != value.si:
@@ -117,6 +117,14 @@ def rows_of(sections: Sequence[tuple[str, list[Ask]]], cases: Sequence[Solved],
     units = {kind: preferred_unit(kind, system, max(some)) for kind, some in sizes.items()}
     units |= shared_units([(kind, size) for kind, some in sizes.items() for size in some], system)
     return [(heading, [Row(ask, cases, system, values, units) for ask, values in rows]) for heading, rows in answers]
+
+
+def solved_row(cases: Sequence[Solved], system: str) -> list[tuple[str, list[Row]]]:
+    """The row that says which cases have no answer, to stand before all others; nothing where all have one."""
+    if all(case.converged for case in cases):
+        return []
+    ask = Ask("solved", "answer", lambda case: "solved" if case.converged else NOT_SOLVED, known=True)
+    return [("", [Row(ask, cases, system)])]
 
 
 def _is_vacuum(numbers: Sequence[Quantity]) -> bool:
@@ -190,7 +198,7 @@ def _where_it_goes(answer: Mapping[str, CaseResult]) -> tuple[str, list[Ask]]:
         asks.append(_share_of(rest, f"{len(rest)} other parts", "feed.others"))
     flat = ways[0].height is None
     if any(way.height is not None and abs(way.height.si) > _PRESSURE_NOISE for way in ways):
-        asks.append(Ask("feed.height", "height climbed", lambda case: case.feed.height if case.feed else _NOT_THERE,
+        asks.append(Ask("feed.height", "height climbed", lambda case: case.feed.height if case.feed else NOT_THERE,
                         beside=lambda case: " " * len(_percent(0.0))))
     return f"Where the pressure goes, {ways[0].start} to {ways[0].stop}{' (height included)' if flat else ''}", asks
 
@@ -208,7 +216,7 @@ def _share_of(parts: Sequence[str], label: str, key: str) -> Ask:
         return _percent(share) if found(case) and share == share else ""
 
     def loss(case: CaseResult) -> str | Quantity:
-        return Quantity(sum(one.loss.si for one in found(case)), "pressure_difference") if found(case) else _NOT_THERE
+        return Quantity(sum(one.loss.si for one in found(case)), "pressure_difference") if found(case) else NOT_THERE
 
     return Ask(key, label, loss, beside=beside)
 
@@ -278,24 +286,3 @@ def _devices(case: CaseResult) -> list[Ask]:
     parts = (*case.pumps, *case.regulators, *case.parts_of_kind(*_DEVICE_KINDS), *case.injectors)
     return [Ask(f"{case.layout.title(part)}.regime", case.layout.title(part),
                 lambda case, part=part: case.solution.regime_of(part)) for part in parts]
-
-
-_RUNGS = {"cold start": "from scratch", "warm": "from the last answer"}  # a cold start is the engine's, under a hot idle
-
-
-def certificate_rows(cases: Sequence[CaseResult]) -> list[tuple[str, list[str]]]:
-    """(label, cells) that say how each case was solved."""
-    rows = (
-        ("how solved", lambda solution: _RUNGS.get(solution.rung, solution.rung)),
-        ("iterations", lambda solution: str(solution.iterations)),
-    )
-    closes = [("worst residual", "residual"), ("mass closure", "mass_closure")]
-    if any(case.finds_temperatures for case in cases):
-        closes.append(("energy closure", "energy_closure"))
-    return [*((label, [ask(case.solution) if case.converged else NOT_SOLVED for case in cases]) for label, ask in rows),
-            *((label, [_closure(case, float(getattr(case.solution, name))) for case in cases]) for label, name in closes)]
-
-
-def _closure(case: CaseResult, found: float) -> str:
-    """How well something closes; a heat balance that was not reached, or not asked for, has no number."""
-    return f"{found:.0e}" if found == found else _NOT_THERE if case.converged else NOT_SOLVED

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING, Any, Protocol
 
 from flarenut.units import in_one
 
+from .certificate import certificate_rows
 from .columns import laid_out, screen_width
 from .finding import merged
 from .named import asks_for
-from .rows import NOT_SOLVED, certificate_rows, default_sections, rows_of
+from .rows import NOT_SOLVED, default_sections, rows_of, solved_row
 
 if TYPE_CHECKING:
     from rich.console import Console, ConsoleOptions
@@ -20,6 +21,8 @@ if TYPE_CHECKING:
     from .case import CaseResult
 
 _GAUGE_UNITS = ("psig", "barg")
+_DIFFERENCES = (".drop", ".rise", ".loss")  # what rows of differences of pressure end with
+_OF_TOTAL = "Drops, rises and losses are of total pressure: they count the speed head, which a gauge does not show."
 
 
 class TableRow(Protocol):
@@ -110,14 +113,14 @@ def table_of(answer: Answer, units: str, rows: Sequence[str] | None) -> Table:
     if not cases:
         return Table(title, [], [], notes=["no case to solve: add one, e.g. case('idle', ...)"])
     asked = default_sections(answer, units) if rows is None else [("", asks_for(answer, [rows] if isinstance(rows, str) else rows))]
-    sections = rows_of(asked, cases, units)
+    sections = solved_row(cases, units) + rows_of(asked, cases, units)
     findings = merged(answer.findings) if rows is None else []
     notes = [] if any(found.severity == "stop" and NOT_SOLVED in found.what for found, _ in findings) else _causes(cases, units)
     gauge = [unit for unit in _GAUGE_UNITS if any(row.unit == unit for _, section in sections for row in section)]
     if gauge:
         verb = "is" if len(gauge) == 1 else "are"
         notes.append(f"{' and '.join(gauge)} {verb} static pressure above the ambient, as a gauge there shows it."
-                     + _ambient_note(cases, gauge[0]))
+                     + _ambient_note(cases, gauge[0]) + (f" {_OF_TOTAL}" if _shows_differences(sections) else ""))
     drawn = list(dict.fromkeys(place for case in cases for place in case.demands))
     if drawn:
         notes.append(
@@ -153,6 +156,11 @@ def units_of(sections: Sequence[tuple[str, Sequence[Any]]]) -> dict[str, str]:
         if unit is not None:
             found |= dict(zip(kinds, spelled[unit]))
     return found
+
+
+def _shows_differences(sections: Sequence[tuple[str, Sequence[Any]]]) -> bool:
+    """Whether a number of total pressure stands beside what gauges show: of parts and injectors, whose ends may differ in bore."""
+    return any(row.unit and row.key.endswith(_DIFFERENCES) for _, rows in sections for row in rows)
 
 
 def _causes(cases: Sequence[CaseResult], units: str) -> list[str]:

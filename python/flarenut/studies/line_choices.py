@@ -187,7 +187,10 @@ def _across(outside: str) -> float | None:
 
 def _specs_that_hold(asked: str, chosen: Sequence[str]) -> list[str]:
     """What to name, where the size asked for is one of tube, and that tube is not among the specifications chosen."""
-    outside, wall = _outside_and_wall(asked)
+    try:
+        outside, wall = _outside_and_wall(asked)
+    except CircuitError:  # what is no size of tube either: the sizes of what was chosen are the answer
+        return []
     found = [spec for spec, unit in TUBES.items() if spec not in chosen and (outside in _sizes_of(spec) or (wall and _is_tube(outside, wall, unit)))]
     return [f"for {asked} name its specification, specs=[{spec!r}]" for spec in found]
 

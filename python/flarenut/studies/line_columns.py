@@ -32,6 +32,7 @@ class Column:
     kind: str  # of its values; "" for a plain number
     units: dict[str, str]  # system -> unit, in place of the preferred one
     rule: str  # which case it is read in
+    below_zero: str = ""  # what stands for a value below zero, where a number would puzzle, as in the table of the cases
 
 
 def _rise_over_setting(judge: Judge, answer: Answer) -> Cell | None:
@@ -143,8 +144,7 @@ COLUMNS = (
            "the least share left of what is allowed, of all cases and places"),
     Column("rise_over_setting", "rise over setting", _rise_over_setting, "pressure_difference", {}, "the highest of all cases"),
     Column("back_pressure", "return back-pressure", _back_pressure, "pressure_difference", {}, "the highest of all cases"),
-    Column("inlet_vacuum", "pump inlet below ambient", _inlet_vacuum, "pressure_difference", VACUUM_DIALS,
-           "the deepest of all cases"),
+    Column("inlet_vacuum", "pump inlet vacuum", _inlet_vacuum, "pressure_difference", VACUUM_DIALS, "the deepest of all cases", "none"),
     Column("suction_margin", "suction margin", _suction_margin, "pressure_difference", {}, "the least left of all cases"),
     Column("degrees_to_boiling", "suction side, degrees to boiling", _degrees_to_boiling, "temperature_difference", {},
            "the fewest of all cases"),

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from ..results.columns import blocks_of, screen_width
 from ..results.csv_file import csv_file
 from ..units import KINDS, Quantity, preferred_unit
-from .line_summary import summary_of
+from .line_summary import is_headline, summary_of
 from .line_words import briefly, cases_in_words, heading, label, limit_in_words, margin_unit, shown, title, unit_of, verdict
 
 if TYPE_CHECKING:
@@ -86,6 +86,7 @@ def _stacked(name: str, texts: Sequence[Sequence[str]], left: int, widths: Seque
 
 # ---- HTML ----
 
+_BOLD = ' style="font-weight:600"'
 _CELL = "padding:2px 10px;border:none;text-align:right;white-space:nowrap"
 _LABEL = "padding:2px 10px;border:none;text-align:left;white-space:nowrap;font-weight:400"
 
@@ -100,8 +101,7 @@ def as_html(table: LineSizes, system: str) -> str:
                      f'<br><span style="opacity:.75;font-size:.85em;font-weight:400">{escape(small)}</span>')
     head = "".join(f'<th scope="col" style="padding:2px 10px;border:none;text-align:right;vertical-align:bottom">{one}</th>' for one in [*heads, ""])
     body = "".join(_html_row(table, row, system) for row in table.rows)
-    first, *others = summary_of(table, system)
-    said = f'<div style="font-weight:600">{escape(first)}</div>' + "".join(f"<div>{escape(one)}</div>" for one in others)
+    said = "".join(f'<div{_BOLD if is_headline(one) else ""}>{escape(one)}</div>' for one in summary_of(table, system))
     notes = "".join(f'<div style="opacity:.75;font-size:.9em">{escape(note)}</div>' for note in table.notes_in(system))
     return (f'<div style="line-height:1.35;overflow-x:auto"><div style="font-weight:600;font-size:1.1em">{escape(title(table))}</div>{said}'
             '<table style="border-collapse:collapse;font-variant-numeric:tabular-nums"><thead><tr style="border-bottom:1px solid currentColor">'

@@ -42,7 +42,33 @@ def summary_of(table: LineSizes, system: str) -> list[str]:
     hair = [hair_in_words(table, *one, system) for one in hair_passes(table)]
     if best is not None and (keys := table.hairs_past_mending(best)):
         hair.append(past_mending_in_words(table, best, keys, system))
-    return [found[0], *_standing(table, system), *hair, *thin, *found[1:], *_written(table, told, system)]
+    # What no size mends says first what "all else" leaves out; where none passes there is no such.
+    out = [*_left_out(table, system), *_standing(table, system)]
+    head = [*out, found[0]] if best is not None else [found[0], *out]
+    return [*head, *hair, *thin, *found[1:], *_written(table, told, system)]
+
+
+def is_headline(line: str) -> bool:
+    """Whether a line of the summary is the answer that a reader looks for."""
+    return line.startswith(("Smallest ", "None of these sizes ", "No limit is known "))
+
+
+def _left_out(table: LineSizes, system: str) -> Iterator[str]:
+    """The limits that are nothing this line could keep: told once, before what passes all else."""
+
+    def limits_of(columns: Sequence[Column]) -> str:
+        return " and ".join(f"{heading(table, column)} ({limit_in_words(table, column, system)} {unit_of(column, system)})"
+                            for column in columns)
+
+    beyond, others = ([column for column in table.columns if column.key in keys] for keys in (table.beyond, table.elsewhere))
+    if beyond:
+        yield (f"No size keeps the limit{'s' * (len(beyond) > 1)} of {limits_of(beyond)}, nor would a line that lost nothing: another part "
+               f"has to change for it. {'They are' if beyond[1:] else 'It is'} left out below, unless a size makes it much worse.")
+    if others:
+        choked = [row for row in table.rows if not row.refusal and table.chokes(row)]
+        belong, them = ("they belong", "them") if others[1:] else ("it belongs", "it")
+        yield (f"Left out below, as {belong} elsewhere: {limits_of(others)}. {causes_in_words(others)} A wider {table.line} does not cure {them}, "
+               f"and a narrow one only by choking the flow{_losses(table, choked, system)}.")
 
 
 def _that_is_solved(table: LineSizes, widest: LineSize) -> str:
@@ -58,9 +84,9 @@ def _standing(table: LineSizes, system: str) -> Iterator[str]:
     """What stands whatever the size: STOP in full, FIX by name."""
     found = beside_the_columns(table)
     for one, cases in merged([one for one in found if one.severity == "stop"]):
-        yield f"Whatever the size of this line, and left out of all else: {one.text(system, cases=cases)}"
+        yield f"Whatever the size of this line, and left out below: {one.text(system, cases=cases)}"
     if others := briefly([one for one in found if one.severity != "stop"]):
-        yield f"Left out of all else too, as no size cures it: {'; '.join(others)}; see below."
+        yield f"No size cures {'; '.join(others)}: left out below; see the notes."
 
 
 def _sized(row: LineSize, system: str) -> str:
@@ -119,17 +145,9 @@ def _widest(table: LineSizes) -> LineSize | None:
 
 
 def _written(table: LineSizes, told: Sequence[LineSize | None], system: str) -> list[str]:
-    """What becomes of the line as it is, and which limits are nothing that a line could keep."""
+    """What becomes of the line as it is."""
     now = next((row for row in table.rows if row.written and not any(row is one for one in told)), None)
-    beyond = [f"{heading(table, column)} ({limit_in_words(table, column, system)} {unit_of(column, system)})" for column in table.columns
-              if column.key in table.beyond]
-    others = [column for column in table.columns if column.key in table.elsewhere]
-    limits = [f"{heading(table, column)} ({limit_in_words(table, column, system)} {unit_of(column, system)})" for column in others]
-    choked = [row for row in table.rows if not row.refusal and table.chokes(row)]
-    return [*([f"As it is, {_failing(table, now, system)}."] if now else []),
-            *([f"Left out, as no size keeps it, but where a size makes it much worse: {', '.join(beyond)}."] if beyond else []),
-            *([f"Left out, as it belongs elsewhere: {', '.join(limits)}. {causes_in_words(others)} A wider {table.line} does not cure it, and a narrow one "
-               f"only by choking the flow{_losses(table, choked, system)}."] if others else [])]
+    return [f"As it is, {_failing(table, now, system)}."] if now else []
 
 
 def _losses(table: LineSizes, rows: Sequence[LineSize], system: str) -> str:

@@ -48,7 +48,10 @@ def number_of(value: float | Quantity | None, unit: str) -> str:
 
 def shown(cell: Cell, column: Column, system: str) -> str:
     """"5.39 (-1.39)": a value and its margin to the limit."""
-    number = " ".join(filter(None, [cell.bound, number_of(cell.value, unit_of(column, system))]))
+    if column.below_zero and cell.si < 0.0:
+        number = column.below_zero
+    else:
+        number = " ".join(filter(None, [cell.bound, number_of(cell.value, unit_of(column, system))]))
     if cell.margin is None:
         return number
     left = _digits(cell.margin.to(margin_unit(column, system)))
@@ -77,16 +80,19 @@ def verdict(table: LineSizes, row: LineSize) -> str:
         return "not solved"
     _, others = said_by(row.findings, table.blamed(row))
     own = [column for column in table.columns if column.key in table.blamed(row)]
-    not_own = [heading(table, column) for column in table.columns if column.key in row.fails and column not in own]
+    not_own = [column for column in table.columns if column.key in row.fails and column not in own]
     fails = ", ".join([*(heading(table, column) for column in own), *briefly(others), *(['chokes the flow'] if table.chokes(row) else [])])
-    passes = f"passes{' all else' if not_own or table.elsewhere or table.shared else ''}" if row.tightest else "no limit is known to judge it by"
+    else_too = " all else" if not_own or table.elsewhere or table.shared else ""
+    missed = [heading(table, column) for column in not_own if column.key not in table.beyond]  # those stand once, at the top
+    what = f" all but {' and '.join(missed)} (not of this line)" if missed else else_too
+    passes = f"passes{what}" if row.tightest else "no limit is known to judge it by"
     hair = [heading(table, column) for column in table.columns if column.key in table.hairs(row)]
     passes += f", by a hair: {' and '.join(hair)}" if hair else ""
-    words = (f"fails: {fails}" if fails else passes) + (f" (not of this line: {', '.join(not_own)})" if not_own else "")
+    words = f"fails: {fails}" if fails else passes
     if row is not table.smallest(row.spec):
         return words
     several = len(table.specs) > 1
-    mark = f"smallest{f' {row.spec}' * several} that passes" + (" all else" if not_own or table.elsewhere or table.shared else "")
+    mark = f"smallest{f' {row.spec}' * several} that passes{else_too}"
     return f"{words} <- {mark}" + (", and the smallest bore of all" if several and row is table.smallest() else "")
 
 
@@ -114,9 +120,6 @@ def notes_of(table: LineSizes, system: str) -> list[str]:
              "Limits are rules of thumb of the trade (common practice, no source) unless set by you."]
     for column in table.columns:
         words = heading(table, column)
-        if column.key in table.beyond:
-            found.append(f"No size keeps the limit of {words}, and a line that lost nothing would not either: another part has to change for it. "
-                         "It is left out of which size is the smallest, unless a size makes it much worse.")
         if cases_in_words(table, column) == "by size":
             by_case = _grouped((row.cells[column.key].where, row) for row in table.rows if column.key in row.cells)
             found.append(f"Worst case of {words}: " + "; ".join(f"{case} for {sizes}" for case, sizes in by_case.items()) + ".")

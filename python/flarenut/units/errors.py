@@ -1,6 +1,8 @@
 """The one error of the unit layer, and the search for the nearest right word."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from functools import wraps
+from typing import ParamSpec, TypeVar
 
 
 class UnitError(ValueError):
@@ -28,6 +30,35 @@ class UnitError(ValueError):
 
     def __reduce__(self) -> tuple[type["UnitError"], tuple[str, object, str, str]]:  # the default would rebuild it from the message alone and fail
         return type(self), (self.name, self.value, self.reason, self.hint)
+
+
+Refusal = TypeVar("Refusal", bound=ValueError)
+Given = ParamSpec("Given")
+Found = TypeVar("Found")
+
+
+def said_of(error: Refusal, place: str) -> Refusal:
+    """The same error, whose text names the call that it comes of. Its reason stays without: a file, a run or a case says a better place.
+
+    >>> str(said_of(UnitError("bore", 8, "'bore' is 8, a number without a unit", "write '8 mm'"), "hose"))
+    "hose: 'bore' is 8, a number without a unit: write '8 mm'"
+    """
+    if not getattr(error, "place", "") and error.args and not str(error.args[0]).startswith(f"{place}: "):
+        error.args = (f"{place}: {error.args[0]}", *error.args[1:])
+    return error
+
+
+def says_its_name(function: Callable[Given, Found]) -> Callable[Given, Found]:
+    """Makes a function that people call by itself name itself in what it refuses of its arguments."""
+
+    @wraps(function)
+    def called(*args: Given.args, **keys: Given.kwargs) -> Found:
+        try:
+            return function(*args, **keys)
+        except UnitError as error:
+            raise said_of(error, function.__name__) from None
+
+    return called
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:

@@ -26,6 +26,15 @@ _LETTERS = {"¼": " 1/4", "½": " 1/2", "¾": " 3/4",
 _PLAIN_LETTERS = str.maketrans(_LETTERS)
 
 
+def plain_letters(text: str) -> str:
+    """A text with one letter for each sign; two marks of a foot are one of an inch.
+
+    >>> plain_letters("3/8''"), plain_letters("½″")
+    ('3/8"', ' 1/2"')
+    """
+    return text.translate(_PLAIN_LETTERS).replace("''", '"')
+
+
 @lru_cache(maxsize=1024)  # the same few units again and again
 def canonical(unit: str) -> str:
     """A unit's spelling with one form for powers, products and spaces.
@@ -33,7 +42,7 @@ def canonical(unit: str) -> str:
     >>> canonical("ft·lb"), canonical("m^3 / h"), canonical("lb per hr."), canonical("° F")
     ('ft lb', 'm3/h', 'lb/hr', 'deg F')
     """
-    unit = unit.translate(_PLAIN_LETTERS).replace("**", "").replace("^", "")
+    unit = plain_letters(unit).replace("**", "").replace("^", "")
     unit = re.sub(r"\bper\b", "/", unit)
     unit = re.sub(r"[*.]|(?<=[A-Za-z])-(?=[A-Za-z])", " ", unit)
     return re.sub(r"\s*([/()])\s*", _tight, " ".join(unit.split()))
@@ -71,7 +80,7 @@ def find_unit(spelling: str, dimension: str) -> Unit | None:
 
 def split_number(text: str, name: str, example: str = "8 mm") -> tuple[float, str]:
     """Number and unit spelling of one value; feet and inches are added up to feet."""
-    plain = text.translate(_PLAIN_LETTERS)
+    plain = plain_letters(text)
     match = re.match(_NUMBER, plain)
     if match is None:
         what = "is empty" if not plain.strip() else f"is {quoted(text)}, which does not start with a number"
