@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from itertools import groupby
 from time import perf_counter
@@ -52,17 +53,24 @@ class _Progress:
 
 
 def solve_here(jobs: Sequence[Job | _Part], put: Callable[..., Any], threads: int, tell: Callable[..., Any] | None) -> bool:
-    """Solves all jobs in this process; True when it was stopped. `put(job, points, rows)` takes the answers."""
+    """Solves all jobs in this process; True when it was stopped. `put(job, points, rows)` takes the answers, while the next rows are solved."""
     progress = None if tell is None else _Progress(tell)
-    for _, group in groupby(jobs, key=lambda job: job.variant):
-        for job, plan, start, stop in _in_turn(list(group)):
-            points, values, demand = job.rows(start, stop)
-            rows = solve_rows(plan, job.setting, values, demand, threads=threads, progress=progress)
-            put(job, points, rows)
-            if rows.interrupted or (progress and progress.stopped):
-                return True
-            if progress:
-                progress.before += len(points)
+    with ThreadPoolExecutor(1) as writer:
+        written: Future[Any] | None = None
+        for _, group in groupby(jobs, key=lambda job: job.variant):
+            for job, plan, start, stop in _in_turn(list(group)):
+                points, values, demand = job.rows(start, stop)
+                rows = solve_rows(plan, job.setting, values, demand, threads=threads, progress=progress)
+                if written is not None:
+                    written.result()
+                written = writer.submit(put, job, points, rows)
+                if rows.interrupted or (progress and progress.stopped):
+                    written.result()
+                    return True
+                if progress:
+                    progress.before += len(points)
+        if written is not None:
+            written.result()
     return False
 
 
