@@ -10,7 +10,8 @@ namespace {
 
 /// Where the regions of a state begin, in the order of their places.
 auto beginnings(const lanes::Regions& at) {
-  return std::array{at.pressure, at.flow, at.head, at.number, at.point, at.demand, at.flow_scale, at.limited, at.whole, at.drop, at.gain, at.factor};
+  return std::array{at.pressure, at.flow,    at.head,  at.number, at.point, at.demand,
+                    at.flow_scale, at.limited, at.whole, at.drop,   at.gain,  at.factor};
 }
 
 std::vector<lanes::ToldFlow> told_flows(const lanes::Circuit& circuit) {
@@ -111,8 +112,9 @@ void LaneApproach::start(LaneRows& rows, const LaneRows::Group& group, int half)
 void LaneApproach::stand_at_start() {
   const int width = single_.width;
   float* const base = state_.memory.data();
-  kernel_.approach->move({columns_.size(), single_unknowns_.size(), from_.data(), unmoved_.data(), least_.data(), most_.data(), slope_.data()},
-                         values_.data(), moved_.data());
+  const lanes::MovesOf<float> moves{columns_.size(), single_unknowns_.size(), from_.data(), unmoved_.data(),
+                                    least_.data(),   most_.data(),            slope_.data()};
+  kernel_.approach->move(moves, values_.data(), moved_.data());
   const float* moved = moved_.data();
   for (int place : single_unknowns_) {
     std::copy_n(moved, width, base + place);

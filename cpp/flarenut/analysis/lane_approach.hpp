@@ -26,6 +26,9 @@ class LaneApproach {
                                             const LaneReference& reference, const LaneRows& rows, const LanePoints& points,
                                             const lanes::Kernel& kernel);
 
+  LaneApproach(const LaneApproach&) = delete;
+  LaneApproach& operator=(const LaneApproach&) = delete;
+
   /// Takes over the numbers of a lane that no row changes.
   void hold(const lanes::State& state, int lane);
   /// Takes the first rows near, as many as there is room for: two groups. Tells how many it needed.

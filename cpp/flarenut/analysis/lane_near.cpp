@@ -54,7 +54,9 @@ bool LaneWorker::approach_rows() {
       const auto column = static_cast<unsigned>(row - group.first);
       if ((done >> column & 1U) != 0) {
         write_row(row, found, static_cast<int>(column), plan_);
-        count(row, LaneApproach::steps + 1, circuit_.approach_tolerance);
+        const bool foretold = (found.forecast >> column & 1U) != 0;
+        const std::size_t residual = static_cast<std::size_t>(circuit_.region.residual) + column;
+        count(row, LaneApproach::steps + 1, foretold ? circuit_.approach_tolerance : found.memory[residual]);
       } else {
         Waiting& kept = waiting_.emplace_back();
         kept.row = row;

@@ -31,12 +31,10 @@ struct Access {
     Number* const base;
     Number* const imbalance;
     Number* const right_side;
-    Number* const excess;
-    const int spare;
     const P pressure_scale, forecast_tolerance, flow_scale;
 
     Numbers(const Circuit& circuit, StateOf<Number>& state)
-        : base(state.memory.data()), imbalance(base + circuit.region.imbalance), right_side(base + circuit.region.right_side), excess(base + circuit.region.excess), spare(circuit.equations * W),
+        : base(state.memory.data()), imbalance(base + circuit.region.imbalance), right_side(base + circuit.region.right_side),
           pressure_scale(circuit.pressure_scale), forecast_tolerance(circuit.forecast_tolerance),
           flow_scale(load(base, circuit.region.flow_scale)) {}
 

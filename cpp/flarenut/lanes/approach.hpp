@@ -22,14 +22,17 @@ class Approach {
   static constexpr double least_step = 1e-3;
   /// What turbulent flow leaves of a step, over the square of the step, times the flow: a bend is counted as this at least.
   static constexpr double square_law = 0.5;
+  /// Where next to nothing flows laws are straight lines: smaller flows, as shares of the scale of flows, count as this.
+  static constexpr double least_flow = 1e-6;
 
   [[gnu::flatten]] static void keep_steps(const float* base, const ToldFlow* flows, std::size_t count, float* bend) {
     for (std::size_t i = 0; i < count; ++i) S::load(base + flows[i].went).store(bend + i * single_W);
   }
   /// Turns how far the last step went into the bend that what it left tells of.
-  [[gnu::flatten]] static void tell_bends(const float* base, const ToldFlow* flows, std::size_t count, float* bend) {
+  [[gnu::flatten]] static void tell_bends(const Circuit& circuit, const float* base, const ToldFlow* flows, std::size_t count, float* bend) {
+    const S least = least_flow * S::load(base + circuit.region.flow_scale);
     for (std::size_t i = 0; i < count; ++i, bend += single_W) {
-      const S flow = abs(S::load(base + flows[i].flow)) + 1e-30, went = larger(abs(S::load(bend)), S(least_step * flow));
+      const S flow = larger(abs(S::load(base + flows[i].flow)), least), went = larger(abs(S::load(bend)), S(least_step * flow));
       larger(S(abs(S::load(base + flows[i].shift)) / (went * went)), S(square_law / flow)).store(bend);
     }
   }
@@ -41,31 +44,34 @@ class Approach {
     }
     keep_steps(state.memory.data(), flows, count, bend);
     Iteration<Single>::evaluate(circuit, state);
-    tell_bends(state.memory.data(), flows, count, bend);
+    tell_bends(circuit, state.memory.data(), flows, count, bend);
     Iteration<Single>::advance(circuit, state);
   }
 
-  /// Of a run, how far the step before may have gone that its reach is the same for its bend; a branch is looked at after the step.
-  [[gnu::flatten]] static void set_reaches(const Circuit& circuit, double* base, const ToldFlow* flows, const float* bend) {
-    for (std::size_t i = 0; i < circuit.runs.size(); ++i, bend += single_W) {
-      alignas(64) double wide[W];
-      for (int lane = 0; lane < W; ++lane) wide[lane] = static_cast<double>(bend[lane]);
-      double* const reach = base + circuit.runs[i].gain + 2 * W;
-      (P::load(reach) * abs(P::load(base + flows[i].shift)) / P::load(wide)).store(reach);
-    }
-    P(0.0).store(base + circuit.region.mass_error);
-  }
   [[gnu::flatten]] static void set_steps(double* base, const ToldFlow* flows, std::size_t count, const P& size) {
     for (std::size_t i = 0; i < count; ++i) size.store(base + flows[i].went);
   }
+  /// Lanes in whose runs the bends times the squares of the step come within the reach.
+  [[gnu::flatten]] static unsigned bends_allow(const Circuit& circuit, const double* base, const float* bend) {
+    auto fine = P(0.0) <= P(0.0);
+    for (const Run& run : circuit.runs) {
+      alignas(64) double wide[W];
+      for (int lane = 0; lane < W; ++lane) wide[lane] = static_cast<double>(bend[lane]);
+      const P step = P::load(base + run.gain);
+      fine = fine && P::load(wide) * (step * step) <= P::load(base + run.gain + 2 * W);
+      bend += single_W;
+    }
+    return Iteration<Set>::bits_of(fine);
+  }
 
+  /// Reaches are those of steps of this size, whatever was stepped: what may be left, as a flow.
   static void arrive(const Circuit& circuit, State& state, const ToldFlow* flows, std::size_t count, const float* bend) {
-    const double share = circuit.approach_tolerance / circuit.forecast_tolerance;
-    set_steps(state.memory.data(), flows, count, P(std::sqrt(share)));
+    double* const base = state.memory.data();
+    set_steps(base, flows, count, P(std::sqrt(circuit.approach_tolerance / circuit.forecast_tolerance)));
     Iteration<Set>::evaluate(circuit, state);
-    set_reaches(circuit, state.memory.data(), flows, bend);
+    P(0.0).store(base + circuit.region.mass_error);  // single precision knows no better; it is measured after the step
     Iteration<Set>::advance(circuit, state, false);
-    state.accepted &= Iteration<Set>::looks_good(circuit, state);
+    state.accepted &= bends_allow(circuit, base, bend) & Iteration<Set>::looks_good(circuit, state);
   }
 
   static void place(std::size_t count, const double* from, const int* to, double* base) {

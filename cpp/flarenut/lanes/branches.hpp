@@ -14,7 +14,6 @@ class Branches : Access<Set> {
   using typename Access<Set>::Numbers;
   using typename Access<Set>::Verdict;
   using Access<Set>::W;
-  using Access<Set>::single;
   using Access<Set>::load;
   using Access<Set>::store;
   using Access<Set>::add;
@@ -28,7 +27,7 @@ class Branches : Access<Set> {
     static constexpr int pressures = shape.ports + shape.senses;
     static_assert(shape.ports == 2 && shape.flows == 1 && (shape.senses == 0 || shape.senses == 2),
                   "parts of another shape are asked lane by lane");
-    static_assert(sizeof(Lanes) == W * sizeof(Part<double>) / sizeof(double) * sizeof(Number), "a part in the lanes is made of doubles alone");
+    static_assert(sizeof(Lanes) / sizeof(Number) == W * sizeof(Part<double>) / sizeof(double), "a part in the lanes is made of numbers alone");
     template <class N>
     using PartState = parts::PartState<N, 2, 1, shape.senses>;
     static constexpr bool limits = requires(const Lanes& part, const PartState<P>& last, PartState<P>& next) {
@@ -66,19 +65,12 @@ class Branches : Access<Set> {
       take(numbers.right_side, from, moved);
       add(numbers.right_side, to, moved);
       store(numbers.base, branch.first_gain, shift);
-      P excess{0.0};
       for_each_direction<pressures>([&](int i) {
         const P gain = inverse * by_pressure[i];
         store(numbers.base, branch.first_gain + (1 + i) * W, gain);
         add(numbers.base, branch.slot[i], gain);
         take(numbers.base, branch.slot[pressures + i], gain);
-        if constexpr (single)
-          if (branch.equation[i] != numbers.spare) excess += gain;
       });
-      if constexpr (single) {
-        add(numbers.excess, from, excess);
-        take(numbers.excess, to, excess);
-      }
     }
 
     static void evaluate(const Branch& branch, const Numbers& numbers, Verdict& verdict) {
@@ -133,13 +125,13 @@ class Branches : Access<Set> {
     if constexpr (is_branch<Part>)
       for (; branch != end && branch->law == law; ++branch) Law<Part>::evaluate(*branch, numbers, verdict);
   }
-  /// How much more is left than `reach` allows.
+  /// Whether no more is left than the reach allows.
   template <template <class> class Part>
-  static void look_at_law(const Branch*& branch, const Branch* end, int law, const Numbers& numbers, P& too_much) {
+  static void look_at_law(const Branch*& branch, const Branch* end, int law, const Numbers& numbers, Mask<Set>& fine) {
     if constexpr (is_branch<Part>)
       for (; branch != end && branch->law == law; ++branch) {
         using L = Law<Part>;
-        too_much = larger(too_much, L::left(*branch, numbers) - load(numbers.base, branch->first_gain + (2 + L::pressures) * W));
+        fine = fine && L::left(*branch, numbers) <= load(numbers.base, branch->first_gain + (2 + L::pressures) * W);
       }
   }
   template <template <class> class Part>
@@ -157,9 +149,9 @@ class Branches : Access<Set> {
     (evaluate_law<Part>(branch, end, law++, numbers, verdict), ...);
   }
   template <template <class> class... Part>
-  static void look(LawList<Part...>, const Branch* branch, const Branch* end, const Numbers& numbers, P& too_much) {
+  static void look(LawList<Part...>, const Branch* branch, const Branch* end, const Numbers& numbers, Mask<Set>& fine) {
     int law = 0;
-    (look_at_law<Part>(branch, end, law++, numbers, too_much), ...);
+    (look_at_law<Part>(branch, end, law++, numbers, fine), ...);
   }
   template <template <class> class... Part>
   static void limit(LawList<Part...>, const Branch* branch, const Branch* end, const Numbers& numbers, P& limited) {

@@ -30,7 +30,6 @@ Regions regions_of(const Circuit& circuit) {
   room(made.imbalance, circuit.equations + 1);
   room(made.residual, 1);
   room(made.mass_error, 1);
-  room(made.excess, circuit.equations + 1);
   return made;
 }
 

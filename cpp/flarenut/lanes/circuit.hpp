@@ -73,7 +73,7 @@ inline constexpr int outside = -1;
 /// Where the numbers of each sort begin in the memory of a `State`.
 struct Regions {
   int pressure = 0, flow = 0, head = 0, number = 0, point = 0, demand = 0, flow_scale = 0, limited = 0, whole = 0;
-  int drop = 0, gain = 0, factor = 0, inverse_pivot = 0, right_side = 0, imbalance = 0, residual = 0, mass_error = 0, excess = 0;
+  int drop = 0, gain = 0, factor = 0, inverse_pivot = 0, right_side = 0, imbalance = 0, residual = 0, mass_error = 0;
   int total = 0;
 };
 

@@ -79,14 +79,6 @@ class Iteration : Access<Set> {
       take(base, run.slot[1], gain);
       take(base, run.slot[2], gain);
     }
-    if constexpr (single)
-      if (run.free[0] != run.free[1]) add(numbers.excess, run.equation[run.free[0] ? 0 : 1], gain);
-  }
-
-  static unsigned bits_of(const Mask<Set>& mask) {
-    unsigned bits = 0;
-    for (int lane = 0; lane < W; ++lane) bits |= mask.holds(lane) ? 1U << lane : 0U;
-    return bits;
   }
 
   /// Judges the equations as single solves are judged (`FlowSystem::accepted`). A run is held to what its one weakest part may miss.
@@ -121,22 +113,14 @@ class Iteration : Access<Set> {
     const Number* const upper = f + n * W;
     const Number* const lower = upper + circuit.fill_index.size() * W;
     for (int k = 0; k < n; ++k) {
+      const P inverse = 1.0 / load(f, k * W);
+      store(inverse_pivot, k * W, inverse);
       const P here = load(y, k * W);
       const int begin = start[k], end = start[k + 1];
-      P pivot, excess;
-      if constexpr (single) {
-        pivot = excess = load(numbers.excess, k * W);
-        for (int j = begin; j < end; ++j) pivot -= load(upper, j * W);
-      } else {
-        pivot = load(f, k * W);
-      }
-      const P inverse = 1.0 / pivot;
-      store(inverse_pivot, k * W, inverse);
       for (int i = begin; i < end; ++i) {
         const P factor = -(load(lower, i * W) * inverse);
         for (int j = begin; j < end; ++j, ++target) store(base, *target, multiply_add(factor, load(upper, j * W), load(base, *target)));
         store(y, index[i], multiply_add(factor, here, load(y, index[i])));
-        if constexpr (single) store(numbers.excess, index[i], multiply_add(factor, excess, load(numbers.excess, index[i])));
       }
     }
     for (int k = n - 1; k >= 0; --k) {
@@ -161,7 +145,8 @@ class Iteration : Access<Set> {
     for (const Run *run = circuit.runs.data(), *end = run + circuit.runs.size(); run != end; ++run) {
       const P along = load(step, run->equation[0]) - load(step, run->equation[1]);
       const P shift = load(base, run->gain), change = multiply_add(load(base, run->gain + W), along, shift);
-      if constexpr (!single) too_much = larger(too_much, multiply_add(abs(shift), change * change, -load(base, run->gain + 2 * W)));
+      if constexpr (!single)
+        if (foretold) too_much = larger(too_much, multiply_add(abs(shift), change * change, -load(base, run->gain + 2 * W)));
       store(base, run->gain, change);
       add(base, run->flow, change);
     }
@@ -201,7 +186,8 @@ class Iteration : Access<Set> {
   }
 
   /// Accepts those whose forecast is good after two whole steps, one after the other.
-  static void foresee(const Circuit& circuit, const Numbers& numbers, StateOf<Number>& state, const Mask<Set>& promising, const P& limited) {
+  static void foresee(const Circuit& circuit, const Numbers& numbers, StateOf<Number>& state, const Mask<Set>& promising,
+                      const P& limited) {
     const Regions region = circuit.region;
     Number* const base = numbers.base;
     const P yes{1.0}, no{0.0}, limited_before = load(base, region.limited), whole_before = load(base, region.whole);
@@ -217,11 +203,17 @@ class Iteration : Access<Set> {
   static const Branch* end_of(const Circuit& circuit) { return circuit.branches.data() + circuit.branches.size(); }
 
  public:
+  static unsigned bits_of(const Mask<Set>& mask) {
+    unsigned bits = 0;
+    for (int lane = 0; lane < W; ++lane) bits |= mask.holds(lane) ? 1U << lane : 0U;
+    return bits;
+  }
+
   /// Lanes whose branches leave no more than their reach, and whose flows balance at every junction, bit per lane.
   [[gnu::flatten]] static unsigned looks_good(const Circuit& circuit, StateOf<Number>& state) {
     const Numbers numbers(circuit, state);
-    P too_much{0.0};
-    Branches<Set>::look(Laws{}, circuit.branches.data(), end_of(circuit), numbers, too_much);
+    auto fine = P(0.0) <= P(0.0);
+    Branches<Set>::look(Laws{}, circuit.branches.data(), end_of(circuit), numbers, fine);
     const Number* const demands = numbers.base + circuit.region.demand;
     for (int row = 0, end = circuit.equations * W; row <= end; row += W) store(numbers.imbalance, row, load(demands, row));
     P largest{0.0}, worst{0.0};
@@ -242,7 +234,7 @@ class Iteration : Access<Set> {
       worst = larger(worst, abs(load(numbers.imbalance, row)));
       largest = larger(largest, abs(load(demands, row)));
     }
-    return bits_of(too_much <= 0.0 && worst <= circuit.mass_tolerance * larger(largest, 1e-3 * numbers.flow_scale));
+    return bits_of(fine && worst <= circuit.mass_tolerance * larger(largest, 1e-3 * numbers.flow_scale));
   }
 
   [[gnu::flatten]] static void evaluate(const Circuit& circuit, StateOf<Number>& state) {
@@ -255,7 +247,6 @@ class Iteration : Access<Set> {
       const P demand = load(demands, row);
       store(numbers.imbalance, row, demand);
       store(numbers.right_side, row, -demand);
-      if constexpr (single) store(numbers.excess, row, nothing);
     }
     Verdict verdict;
     // Branches first: what is long in coming there can be waited for beside the members.
@@ -270,7 +261,7 @@ class Iteration : Access<Set> {
   }
 
   static void advance(const Circuit& circuit, StateOf<Number>& state) { advance(circuit, state, true); }
-  /// `foretold`: whether branches have a reach to be held to.
+  /// `foretold`: whether reaches are those of the step before, so that they tell what is left.
   [[gnu::flatten]] static void advance(const Circuit& circuit, StateOf<Number>& state, bool foretold) {
     const Numbers numbers(circuit, state);
     solve(circuit, numbers);
