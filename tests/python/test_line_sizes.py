@@ -595,6 +595,49 @@ def test_a_narrow_feed_that_chokes_the_pump_is_no_cure_of_the_return():
     assert found.to_dataset().attrs["elsewhere"] == found.elsewhere
 
 
+def hill_wagon(bore, cases=("idle", "full power")):
+    """A return system by the bore of its return line."""
+    car = fn.Circuit("hill wagon (invented)", fluid="gasoline", units="us", invented=True)
+    car.tank("cell", level="10 in")
+    car.junction("rail", height="22 in")
+    car.run("feed", "cell", "rail", [fn.formula_pump("100 psi", "120 gph", through="43 psi at 80 gph", name="pump"),
+                                     fn.tube("3/8 in x 0.035 in", length="13 ft", bends=[90, 90, 45, 45], name="feed line")])
+    car.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="manifold", name="regulator"),
+                                       fn.tube(bore, length="14 ft", bends=[90, 90, 90], name="return line")])
+    car.injectors("bank", at="rail", count=8, flow="36 lb/h at 43.5 psi")
+    words = {"idle": {"volts": 14, "duty": "3 %", "manifold": "18 inHg vacuum"}, "full power": {"volts": 13.5, "duty": "80 %", "manifold": "0 psi"}}
+    for name in cases:
+        car.case(name, **words[name])
+    return car
+
+
+def passed(found, row, case):
+    return found.row(row).answer[case].part("feed line").flow.si
+
+
+def test_a_feed_is_not_said_to_choke_where_the_return_is_too_small_and_the_flow_is_the_same():
+    found = fn.line_sizes(hill_wagon("1/4 in x 0.035 in"), "feed line")
+    ample, narrow = found.row("3/8 in"), found.row("1/4 in")
+    assert "rise_over_setting" in found.elsewhere and not found.chokes(ample) and found.is_choice(ample)
+    assert passed(found, "3/8 in", "idle") > 0.98 * passed(found, "1 in", "idle")
+    assert found.chokes(narrow) and passed(found, "1/4 in", "idle") < 0.95 * passed(found, "1 in", "idle")
+    for row in found.rows:  # a tube of 1 in loses next to nothing
+        if found.chokes(row):
+            assert min(passed(found, row.size, case) / passed(found, "1 in", case) for case in ("idle", "full power")) < 0.951, row.size
+
+
+def test_a_feed_that_leaves_the_regulator_nothing_to_spill_chokes():
+    """It keeps every limit by a little, and sets the rail's pressure itself, losing 40 psi at idle."""
+    found = fn.line_sizes(hill_wagon("3/8 in x 0.035 in"), "feed line")
+    thin = found.row("3/16 in")
+    assert thin.fails == [] and thin.findings == [] and found.elsewhere == [] and value(thin, "lost") > 35 * PSI
+    assert thin.answer["full power"].part("regulator").regime == "shut" and found.row("1/4 in").answer["full power"].part("regulator").regime == "regulating"
+    assert found.chokes(thin) and found.left_shut(thin) == "regulator, in full power" and found.smallest().size == "1/4 in x 0.035 in"
+    assert "lost in it; nothing is left to spill for regulator, in full power)" in " ".join(str(found).split())
+    idle = fn.line_sizes(hill_wagon("3/8 in x 0.035 in", ["idle"]), "feed line")
+    assert not any(idle.chokes(row) for row in idle.rows) and idle.left_shut(idle.row("3/16 in")) == ""
+
+
 def oil_without_relief():
     oil = fn.Circuit("no relief (invented)", fluid="ISO VG 46", fluid_temperature="30 C", invented=True)
     oil.tank("sump", level="3 in")

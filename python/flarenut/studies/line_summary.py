@@ -132,7 +132,8 @@ def _failing(table: LineSizes, row: LineSize, system: str) -> str:
             for column in table.columns if column.key in table.blamed(row)]
     told += briefly(others)
     if table.chokes(row):
-        told.append(f"by choking the flow ({_loss(table, row, system)} lost in it)")
+        shut = table.left_shut(row)
+        told.append(f"by choking the flow ({_loss(table, row, system)} lost in it{f'; nothing is left to spill for {shut}' if shut else ''})")
     return f"{label(row)}: fails {'; '.join(told)}" if told else f"{label(row)}: passes{_all_else(table, row)}"
 
 
