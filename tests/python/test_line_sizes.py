@@ -328,6 +328,9 @@ def test_a_pass_too_thin_to_buy_by_is_told_with_the_size_that_passes_all_else(ta
     told = f"{rises['-10']:.2f} against {rises['-16']:.2f} psi at a limit of {between:.2f}"
     assert f"-10 ptfe and -16 ptfe differ in rise over setting, {told}" in words
     assert "too small a difference to buy by. -10 ptfe passes all else" in words
+    bores = [f"{found.row(size).bore.to('in'):.3f}" for size in ("-16", "-10")]
+    assert found.summary()[0] == (f"Smallest that passes: -16 ptfe, bore {bores[0]} in; -10 ptfe, bore {bores[1]} in, is as good a buy: "
+                                  "they differ by less than our numbers are close.")
     for beyond, thin in ((1.03, True), (1.051, False)):  # so far the -8 misses the limit, which the -16 keeps by less than 5 %
         limit = rises["-8"] / beyond
         assert 0.0 < 1.0 - rises["-16"] / limit < 0.05
