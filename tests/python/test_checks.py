@@ -91,7 +91,7 @@ def test_remarks_of_the_engine_are_those_known_here():
             case = one_case()
             real, case._kinds = case.solution, dict.fromkeys(case.part_names, kind)
             case.junction_names  # noqa: B018 - kept before the solution is exchanged
-            case.solution = SimpleNamespace(remarks=[remark(code, "regulator", 1.0, 1.0)], pressure_of=real.pressure_of,
+            case.solution = SimpleNamespace(converged=True, remarks=[remark(code, "regulator", 1.0, 1.0)], pressure_of=real.pressure_of,
                                             number=real.number, ends=real.ends, liquid_in=real.liquid_in)
             for found in checks.devices.remarks(case, checks.Limits()):
                 assert found.what != code, f"{code} of a {kind} is passed on raw"

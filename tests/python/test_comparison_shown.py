@@ -70,7 +70,7 @@ def test_the_reading_says_who_wins_by_how_much_and_what_it_costs(compared):
     lost = (cell[most][1].si - cell[best][1].si) / 1e5
     drop = compared.value(best, "full speed", "cooler_drop").to("bar")
     shown = [fn.units.digits(one) for one in (drop, lost)]
-    assert cost.startswith(f"'{best}' costs {shown[0]} bar across its coolers, and {shown[1]} bar less at gallery than 'bleed' has, and ")
+    assert cost.startswith(f"'{best}' costs {shown[0]} bar across its coolers, and {shown[1]} bar of the pressure that 'bleed' has at gallery; ")
     flow = [f"{compared.value(name, 'full speed', 'gallery_share').to('%'):.0f} %" for name in (best, most)]
     assert cost.endswith(f"{flow[0]} of the pump's flow comes to gallery, with 'bleed' {flow[1]}.")
 
@@ -108,7 +108,7 @@ def test_the_sentence_over_all_cases_says_who_is_least_behind_and_what_that_cost
     assert all(f"'{name}'" in first for name in leaders) and "best, or too near the best to tell, in every case" in first
     after = min((name for name in running if name not in leaders), key=rise.get)
     assert f"next comes '{after}', up to {rise[after]:.1f} C off" in first
-    assert second.startswith(f"In pressure '{winner}' costs the least of these: up to {lack(winner) / 1e5:.3f} bar less at gallery than ")
+    assert second.startswith(f"In pressure '{winner}' costs the least of these: up to {lack(winner) / 1e5:.3f} bar of the pressure that 'bleed' has at gallery (")
     drop = max(compared.value(winner, case, "cooler_drop").si for case in CASES)
     assert f"up to {drop / 1e5:.3f} bar across its coolers" in second
 

@@ -328,6 +328,9 @@ def test_a_pass_too_thin_to_buy_by_is_told_with_the_size_that_passes_all_else(ta
     told = f"{rises['-10']:.2f} against {rises['-16']:.2f} psi at a limit of {between:.2f}"
     assert f"-10 ptfe and -16 ptfe differ in rise over setting, {told}" in words
     assert "too small a difference to buy by. -10 ptfe passes all else" in words
+    bores = [f"{found.row(size).bore.to('in'):.3f}" for size in ("-16", "-10")]
+    assert found.summary()[0] == (f"Smallest that passes: -16 ptfe, bore {bores[0]} in; -10 ptfe, bore {bores[1]} in, is as good a buy: "
+                                  "they differ by less than our numbers are close.")
     for beyond, thin in ((1.03, True), (1.051, False)):  # so far the -8 misses the limit, which the -16 keeps by less than 5 %
         limit = rises["-8"] / beyond
         assert 0.0 < 1.0 - rises["-16"] / limit < 0.05
@@ -593,6 +596,49 @@ def test_a_narrow_feed_that_chokes_the_pump_is_no_cure_of_the_return():
     assert "Look at the return line and the regulator." in words and "-4 ptfe: fails: chokes the flow" in words
     assert "-8 ptfe (now): passes all but rise over setting and return back-pressure (not of this line)" in words
     assert found.to_dataset().attrs["elsewhere"] == found.elsewhere
+
+
+def hill_wagon(bore, cases=("idle", "full power")):
+    """A return system by the bore of its return line."""
+    car = fn.Circuit("hill wagon (invented)", fluid="gasoline", units="us", invented=True)
+    car.tank("cell", level="10 in")
+    car.junction("rail", height="22 in")
+    car.run("feed", "cell", "rail", [fn.formula_pump("100 psi", "120 gph", through="43 psi at 80 gph", name="pump"),
+                                     fn.tube("3/8 in x 0.035 in", length="13 ft", bends=[90, 90, 45, 45], name="feed line")])
+    car.run("return", "rail", "cell", [fn.bypass_regulator("43.5 psi", reference="manifold", name="regulator"),
+                                       fn.tube(bore, length="14 ft", bends=[90, 90, 90], name="return line")])
+    car.injectors("bank", at="rail", count=8, flow="36 lb/h at 43.5 psi")
+    words = {"idle": {"volts": 14, "duty": "3 %", "manifold": "18 inHg vacuum"}, "full power": {"volts": 13.5, "duty": "80 %", "manifold": "0 psi"}}
+    for name in cases:
+        car.case(name, **words[name])
+    return car
+
+
+def passed(found, row, case):
+    return found.row(row).answer[case].part("feed line").flow.si
+
+
+def test_a_feed_is_not_said_to_choke_where_the_return_is_too_small_and_the_flow_is_the_same():
+    found = fn.line_sizes(hill_wagon("1/4 in x 0.035 in"), "feed line")
+    ample, narrow = found.row("3/8 in"), found.row("1/4 in")
+    assert "rise_over_setting" in found.elsewhere and not found.chokes(ample) and found.is_choice(ample)
+    assert passed(found, "3/8 in", "idle") > 0.98 * passed(found, "1 in", "idle")
+    assert found.chokes(narrow) and passed(found, "1/4 in", "idle") < 0.95 * passed(found, "1 in", "idle")
+    for row in found.rows:  # a tube of 1 in loses next to nothing
+        if found.chokes(row):
+            assert min(passed(found, row.size, case) / passed(found, "1 in", case) for case in ("idle", "full power")) < 0.951, row.size
+
+
+def test_a_feed_that_leaves_the_regulator_nothing_to_spill_chokes():
+    """It keeps every limit by a little, and sets the rail's pressure itself, losing 40 psi at idle."""
+    found = fn.line_sizes(hill_wagon("3/8 in x 0.035 in"), "feed line")
+    thin = found.row("3/16 in")
+    assert thin.fails == [] and thin.findings == [] and found.elsewhere == [] and value(thin, "lost") > 35 * PSI
+    assert thin.answer["full power"].part("regulator").regime == "shut" and found.row("1/4 in").answer["full power"].part("regulator").regime == "regulating"
+    assert found.chokes(thin) and found.left_shut(thin) == "regulator, in full power" and found.smallest().size == "1/4 in x 0.035 in"
+    assert "lost in it; nothing is left to spill for regulator, in full power)" in " ".join(str(found).split())
+    idle = fn.line_sizes(hill_wagon("3/8 in x 0.035 in", ["idle"]), "feed line")
+    assert not any(idle.chokes(row) for row in idle.rows) and idle.left_shut(idle.row("3/16 in")) == ""
 
 
 def oil_without_relief():

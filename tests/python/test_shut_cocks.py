@@ -71,3 +71,33 @@ def test_a_cock_without_a_pump_drives_nothing():
     circuit.tank("drum", level="1 m")
     circuit.run("tap", "drum", "ambient", [fn.valve(rated="0.1 bar at 20 L/min", opening="0 %", name="tap cock")])
     assert not found(circuit.solve()["as written"], "stands shut")
+
+
+def engine(opening="0 %", round_to=None):
+    """Oil that reaches its engine through a cooler behind a cock; a spring valve lets it back to the sump, or leads it round the cooler."""
+    circuit = fn.Circuit("oil (invented)", fluid="SAE 10W-40", fluid_temperature="100 C", units="metric")
+    circuit.tank("sump", level="120 mm")
+    circuit.run("pumping", "sump", "pump out", [fn.displacement_pump("24 cc/rev", speed="900 rpm", name="pump")])
+    circuit.run("relief", "pump out", round_to or "sump", [fn.relief_valve("4 bar", wide_open="1 bar at 40 L/min", name="relief")])
+    circuit.run("cooling", "pump out", "gallery", [fn.valve(kv=3, opening=opening, name="cock"), fn.core("0.4 bar at 20 L/min", rated_with="own at 100 C", name="cooler")])
+    circuit.run("mains", "gallery", "sump", [fn.orifice("3 mm", name="clearances")])
+    return circuit.solve()["as written"]
+
+
+def test_a_shut_cock_before_a_cooler_that_all_oil_passes_is_the_cure_of_the_pressure_that_is_missing():
+    case = engine()
+    first = checks.case_findings(case)[0]
+    assert (first.code, first.severity, first.where) == ("stands shut", "stop", "cock") and "no other way" not in first.what
+    assert "pump can send nothing any other way but by its relief, which lets all go: look here before anything else" in first.what
+    for code in ("oil pressure", "oil spilled"):
+        assert [one.cure for one in found(case, code)] == ["open cock"], code
+    assert "opens far too low" not in found(case, "oil spilled")[0].what
+    said = " ".join(one.cure for one in case.findings)
+    assert "thicker" not in said and "thinner" not in said and "displacement" not in said
+
+
+def test_a_relief_that_leads_round_the_cooler_is_a_way_of_its_own():
+    case = engine(round_to="gallery")
+    assert [one.severity for one in found(case, "stands shut")] == ["watch"] and case.at("gallery").gauge.si > 1e4
+    assert not any("open cock" in one.cure for one in found(case, "oil pressure"))
+    assert not found(engine("100 %"), "stands shut") and not any("cock" in one.cure for one in found(engine("100 %"), "oil pressure"))

@@ -2,7 +2,7 @@
 /// Relief valve: spills when the pressure gets too high. One step or two.
 ///
 /// What it is: a spring-loaded valve between a pressure passage and somewhere lower (sump, tank, pump inlet). Below
-/// its setting it is shut. Above, it lifts and lets the surplus go; the pressure still rises with the flow it must
+/// its setting it is shut, but for seepage that grows close to it. Above, it lifts and lets the surplus go; the pressure still rises with the flow it must
 /// pass (the override), and once the lift is spent it is a fixed opening and the pressure climbs as it likes. A
 /// two-step valve opens a small port at its first setting and a second port at a higher one.
 ///
@@ -15,8 +15,9 @@
 ///   opening = [A₁ o(excess₁/band) + A₂ o(excess₂/band)] / (A₁ + A₂) + leak
 ///   opening² · (p_inlet − p_outlet) = (q|q| + q_l q) / (2 ρ (C_d (A₁ + A₂))²)
 ///
-/// o is the spring opening of `spring_opening.hpp`: 0 shut, 0.71 at one band, 0.98 at five. q_l is the flow at
-/// Reynolds 10 in the opening. Without a second area the valve has one step.
+/// o is the spring opening of `spring_opening.hpp`: 0.01 at the setting, where its corner is rounded, and 0.001 a tenth
+/// of a band below it; 0.71 at one band, 0.98 at five. A valve with a wide port passes something before it counts as
+/// open. q_l is the flow at Reynolds 10 in the opening. Without a second area the valve has one step.
 ///
 /// The spring chamber drains into the outlet, as in nearly every engine oil pump and inline valve: back-pressure in
 /// the outlet adds to the setting one for one. A valve whose spring chamber is vented elsewhere is a bypass regulator

@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from math import nan
 from typing import TYPE_CHECKING
+
+from flarenut.units import Quantity
 
 from .backwards import facing_pumps
 from .check_valves import backward_check_valve
+from .costliest import costliest, without
 from .shut_cocks import pumps_stopped, shut_on_return
 from .slips import chokes
+from .wider import Tried
+from .written import held_of, setting_of
 
 if TYPE_CHECKING:
     from ..results.case import CaseResult
@@ -31,3 +38,27 @@ def shut_returns(case: CaseResult, regulator: str) -> tuple[str, str]:
     names = " and ".join(dict.fromkeys(case.layout.title(part) for part in shut))
     cures = (f"{'open' if case.kind_of(part) == 'valve' else 'turn round'} {case.layout.title(part)}" for part in shut)
     return f"{names} {'stand' if shut[1:] else 'stands'} shut on its way back to the tank", "; ".join(dict.fromkeys(cures))
+
+
+_MOST = 0.5  # of what stands over a setting: a part on the way back that takes less does not decide on it
+
+
+def choked_return(case: CaseResult, regulator: str) -> tuple[str, Tried] | None:
+    """(part, `Tried`) of what on the way back holds up the pressure before a bypass regulator that is wide open. None where a line does, or nothing.
+
+    What is tried is how far the pressure that it should hold stands over where it opens.
+    """
+    outlet = case.ends(regulator)[1].junction
+    worst = None if case.is_held(outlet) else costliest(case, case.flows.downstream(outlet))
+    if worst is None or worst.kind == "line" or not worst.lost > _MOST * _above(regulator)(case).si:
+        return None
+    tried = without(case, worst, _above(regulator))
+    return tried and (worst.title, tried)
+
+
+def _above(regulator: str) -> Callable[[CaseResult], Quantity]:
+    def of(case: CaseResult) -> Quantity:
+        setting, held = setting_of(case, regulator), held_of(case, regulator)
+        return Quantity(nan if setting is None or held is None else max(held - setting.pressure, 0.0), "pressure_difference")
+
+    return of

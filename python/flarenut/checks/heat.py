@@ -1,6 +1,6 @@
 """Checks on how warm liquids get: oil, transmission and hydraulic fluid, coolant near boiling; thermostats, coolers without air, hot lines.
 
-What is judged was found with pressures and flows. A temperature that the builder gave is his own, but for boiling.
+What is judged was found with pressures and flows. A temperature that the builder gave a tank of such a case is judged as well, and told as his own.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from flarenut.results import Finding
 from flarenut.results.warmth import boiling_margin
 from flarenut.units import Quantity
 
-from .heat_cures import Cooling, cooling_for, warmer_for
+from .heat_cures import Cooling, cooling_for, in_still_air, warmer_for
 from .heat_measures import by_boiling, by_temperature
 from .limits import is_engine_oil, least_temperature_for, temperatures_for
 from .oil import drawing_places
@@ -26,7 +26,6 @@ if TYPE_CHECKING:
     from .limits import Limits
 
 _STEP = 10.0  # [K]: how far beyond a limit on temperature counts as once beyond it
-_NO_AIR = 0.3  # [m/s]: more than the draught of a warm core
 _FLOWS, _WARMER = 1e-3, 5.0  # kg/s, K: less than this is no cooling to speak of
 _COLDEST = 5.0  # [K]: a loop that is held this far under what its limit asks for runs cool
 _LEAST_HEAT = 20.0  # [W]: less does not matter, whatever its share
@@ -46,12 +45,13 @@ def temperature_beyond(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         name, severity = beyond[-1]  # they rise
         limit, junction = getattr(limits, name), case.junction_names[place]
         told = cooling_for(case, by_temperature(case, junction))
+        given = "" if _is_nan(case.number(f"{junction}.temperature", nan)) else ", as you gave it"
         yield Finding(
             "liquid too hot",
             severity,
             case.layout.junction_title(junction),
             case.name,
-            f"{{value}}, above the {{limit}} that is {_MEANS[name]}{told.beside}",
+            f"{{value}}{given}, above the {{limit}} that is {_MEANS[name]}{told.beside}",
             Quantity(found, "temperature"),
             limit,
             limits.source(name),
@@ -173,8 +173,7 @@ def cooler_without_air(case: CaseResult, limits: Limits) -> Iterator[object]:
     if not case.finds_temperatures:
         return
     for part in case.part_names:
-        wind, fan = case.number(f"{part}.vehicle_speed"), case.number(f"{part}.fan_speed")
-        if wind is None or fan is None or max(wind * case.number(f"{part}.ram_share", 0.0), fan) > _NO_AIR:
+        if not in_still_air(case, part):
             continue
         end = case.ends(part)[0]
         warmer = end.temperature - case.number("air.temperature", nan) - case.number(f"{part}.air_rise", 0.0)

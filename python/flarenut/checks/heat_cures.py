@@ -90,6 +90,10 @@ class _Cures:
         if cold and (not faces or self.trial is None):
             beside, numbers = told_of(self.case, cold)
             return Cooling(f"{beside}: hardly any passes", CURE, numbers)
+        if faces and all(in_still_air(self.case, part) for part in faces):
+            titles = _titles(self.case, faces)
+            return Cooling(f"; no air blows through {titles}", f"air through {titles}: a fan, or the vehicle moving (say vehicle_speed, or the "
+                           f"speed of the air from its fan){_thermostats(self.case)}")
         if faces:
             return self.with_faces(self.trial, faces) if self.trial else self.untried(faces)
         if walls:
@@ -235,6 +239,15 @@ def warmer_for(case: CaseResult, tank: str) -> str:
 def faces_of(case: CaseResult) -> list[str]:
     """Coolers that air blows through."""
     return [part for part in case.part_names if case.number(f"{part}.face_area") is not None]
+
+
+_NO_AIR = 0.3  # [m/s]: more than the draught of a warm core
+
+
+def in_still_air(case: CaseResult, part: str) -> bool:
+    """Whether neither driving wind nor a fan blows through the face of a cooler; False for what has none."""
+    wind, fan = case.number(f"{part}.vehicle_speed"), case.number(f"{part}.fan_speed")
+    return wind is not None and fan is not None and max(wind * case.number(f"{part}.ram_share", 0.0), fan) <= _NO_AIR
 
 
 def _walls_of(case: CaseResult) -> list[str]:

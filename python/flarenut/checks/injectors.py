@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from flarenut.results import Finding
 from flarenut.units import Quantity
 
-from .causes import shut_feeds, shut_returns
+from .causes import choked_return, shut_feeds, shut_returns
 from .fuel_pressure import is_backward
 from .reach import is_off
 from .regulators import only_creeps, senses_itself, serving
@@ -74,6 +74,8 @@ def _unlimited(case: CaseResult, regulators: Sequence[str]) -> tuple[str, str]:
             shut, opened = shut_returns(case, regulator)
             if shut:
                 return f"{title} is wide open, and {shut}", opened
+            if choked := choked_return(case, regulator):
+                return f"{title} is wide open and cannot spill enough through {choked[0]}", choked[1].cure
             return (f"{title} is wide open and cannot spill enough", "a wider return line, a regulator with a larger seat, or a smaller pump")
         if case.kind_of(regulator) == "bypass regulator" and regime == "shut":
             return f"{title} is shut: it is set higher still", f"check the number and the unit of the setting of {title}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from math import pi
 from typing import TYPE_CHECKING
 
@@ -10,14 +10,16 @@ from flarenut.results import Finding, at_rest
 from flarenut.units import Quantity
 
 from .causes import shut_returns
+from .costliest import costliest, without
 from .fuel_pressure import is_backward
 from .limits import limit_for
 from .roles import roles_of
-from .wider import Wider, wider
+from .wider import Tried, wider
 from .written import setting_of
 
 if TYPE_CHECKING:
     from ..results.case import CaseResult
+    from ..results.paths import Step
     from .limits import Limits
 
 _ROLES = {
@@ -54,18 +56,7 @@ def return_rise(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         shut, opened = shut_returns(case, regulator)
         spent = case.solution.regime_of(regulator) == "wide open"
         made_of, cure, numbers = _of_height(rise, limit, at_rest(case, outlet, way[-1].stop, case.liquid_in(regulator)["density"]))
-        tank = way[-1].stop
-        tried = (
-            wider(
-                case,
-                [step.part for step in way],
-                _against(outlet, tank),
-                cure + (_NO_FILTER if any(step.part in case.filters for step in way) else ""),
-                f"{_LOWER}; no wider line helps",
-            )
-            if _WIDER in cure and not shut
-            else Wider("", opened or cure, {})
-        )
+        tried = Tried("", opened, {}) if shut else _freer_return(case, way, limit, cure)
         what = f"return back-pressure {{value}} over the tank, above {{limit}}{made_of}; " + (
             "the regulator is wide open, so all of it adds to the fuel pressure" if spent else
             "the regulator still holds, with less room to open") + (f"; {shut}" if shut else tried.beside)
@@ -73,6 +64,24 @@ def return_rise(case: CaseResult, limits: Limits) -> Iterator[Finding]:
                       rise, limit, limits.source(name), tried.cure, hurt=rise.si / limit.si - 1.0, numbers={**numbers, **tried.numbers})
 
 
+def _freer_return(case: CaseResult, way: Sequence[Step], limit: Quantity, cure: str) -> Tried:
+    """What lessens a return rise, tried: the part that takes most of it where that is no line, else wider lines. `cure`: by the height alone."""
+    if _WIDER not in cure:
+        return Tried("", cure, {})
+    rise = _against(way[0].start, way[-1].stop)
+    worst = costliest(case, way)
+    chosen = without(case, worst, rise) if worst is not None and worst.kind != "line" else None
+    if chosen is None:
+        cure += _NO_FILTER if any(step.part in case.filters for step in way) else ""
+        no_help = f"{_LOWER}; no wider line helps" if _LOWER in cure else _FEWER
+        found = wider(case, [step.part for step in way], rise, cure, no_help)
+        chosen = without(case, worst, rise) if found.cure == no_help else None
+        return chosen or found
+    left = chosen.numbers["freed"].si > limit.si
+    return chosen._replace(cure=f"{chosen.cure}; then {cure}") if left else chosen
+
+
+_FEWER = "fewer parts that resist in the return, or less flow; no wider line helps"
 _WIDER = "a wider or shorter return line, fewer tight fittings, a wider tank inlet"
 _NO_FILTER = ", no filter in the return"
 _LOWER = "bring the regulator nearer to the height of the tank"

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from flarenut.results import FILTERS, PUMPS, Finding
 from flarenut.units import Quantity
 
+from .causes import shut_feeds
 from .limits import is_engine_oil
 from .reach import drawn_at, gauge_at
 from .roles import SPILLS, feeds, is_cooler, is_tank
@@ -55,18 +56,19 @@ def spilled(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         left = max(moved - gone - bled, 0.0)
         also = ", what a bleed leads back through a cooler counted with it," if bled > 0.0 else ""
         numbers = {"moved": Quantity(moved / density, "volume_flow"), "left": Quantity(left / density, "volume_flow")}
+        shut = shut_feeds(case, limits)
         severity = "stop" if share < _STOP_FROM * limit.si else "fix" if share < _FIX_FROM * limit.si else "watch"
         yield Finding(
             "oil spilled",
             severity,
             case.layout.title(pump),
             case.name,
-            f"of {{moved}} the relief{also} lets all go but {{left}}: {{value}} reaches the engine, less than {{limit}}; a relief that opens far "
-            "too low shows the same",
+            f"of {{moved}} the relief{also} lets all go but {{left}}: {{value}} reaches the engine, less than {{limit}}; "
+            + ("its way stands shut" if shut else "a relief that opens far too low shows the same"),
             Quantity(max(share, 0.0), "fraction"),
             limit,
             limits.source("oil_consumer_share"),
-            f"cold: low revs until it is warm, thinner oil, wider and shorter lines{_past_the_cooler(case)}; warm: check what the relief opens at; if that is right the pump moves more than the engine takes: less displacement, or a slower drive",
+            shut or f"cold: low revs until it is warm, thinner oil, wider and shorter lines{_past_the_cooler(case)}; warm: check what the relief opens at; if that is right the pump moves more than the engine takes: less displacement, or a slower drive",
             hurt=1.0 - share / limit.si,
             numbers=numbers,
         )
@@ -116,7 +118,7 @@ def _judged(case: CaseResult, limits: Limits, reading: Reading, pump: str) -> It
     yield Finding("oil pressure", "stop" if found < low else "watch", reading.where, case.name,
                   f"oil pressure {{value}} where the engine draws it, under the {{limit}} usual {why}{passed}",
                   Quantity(found, "pressure_gauge"), Quantity(limit, "pressure_gauge"), limits.source(name),
-                  _CURE_OPEN if open_relief else look + _CURE, hurt=1.0 - found / limit,
+                  shut_feeds(case, limits) or (_CURE_OPEN if open_relief else look + _CURE), hurt=1.0 - found / limit,
                   numbers={"speed": Quantity(turns, "turn_rate"), **numbers})
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from flarenut.results import INJECTORS, METERING, PUMPS, REGULATORS, Finding
 from flarenut.units import Quantity
 
-from .causes import shut_feeds, shut_returns
+from .causes import choked_return, shut_feeds, shut_returns
 from .fuel_pressure import is_backward
 from .pumps import electric_pumps, most_no_flow_rise
 from .reach import ROOT, drawn_at, gauge_at, is_off, joined
@@ -108,13 +108,17 @@ def at_stop(case: CaseResult, limits: Limits, regulator: str, code: str) -> Iter
         above = Quantity(max(held - setting.pressure, 0.0), "pressure_difference")
         limit = limits.return_rise_injection
         shut, opened = shut_returns(case, regulator)
+        choked = None if shut else choked_return(case, regulator)
+        beside, cure, numbers = choked[1] if choked else (f"; {shut}" if shut else "", opened or _SPILLS_MORE, {})
         yield Finding("regulator wide open", "fix", title, case.name,
-                      f"wide open: the pressure it should hold stands {{value}} over {setting.words()}" + (f"; {shut}" if shut else ""),
+                      f"wide open: the pressure it should hold stands {{value}} over {setting.words()}{beside}",
                       above, limit, limits.source("return_rise_injection"),
-                      opened or "a wider return line, a regulator with a larger seat, or a smaller pump",
-                      hurt=above.si / limit.si, numbers=setting.numbers())
+                      cure, hurt=above.si / limit.si, numbers={**setting.numbers(), **numbers})
     else:
         yield _closed(case, regulator, title, held)
+
+
+_SPILLS_MORE = "a wider return line, a regulator with a larger seat, or a smaller pump"
 
 
 def _starved(case: CaseResult, limits: Limits, regulator: str, setting: Set, held: float) -> Finding:

@@ -10,6 +10,7 @@ from flarenut.units import Quantity
 
 from .fuel_pressure import is_backward
 from .reach import ROOT, joined
+from .roles import RESISTS
 
 if TYPE_CHECKING:
     from ..results.case import CaseResult
@@ -33,7 +34,8 @@ def stands_shut(case: CaseResult, limits: Limits) -> Iterator[Finding]:
             continue
         only = pumps_stopped(case, cock)
         names = " and ".join(case.layout.title(pump) for pump in only)
-        means = f"{names} can send nothing any other way: look here before anything else" if only else \
+        spills = any(_let_go(case, pump) > 0.0 for pump in only)
+        means = f"{names} can send nothing any other way{_BUT if spills else ''}: look here before anything else" if only else \
             f"{case.layout.title(spilling[cock])} can let nothing off by it: look here before anything else" if cock in spilling else \
             "what lies behind it gets next to nothing: if that was not meant, look here first"
         sure = bool(only) or cock in spilling
@@ -42,10 +44,23 @@ def stands_shut(case: CaseResult, limits: Limits) -> Iterator[Finding]:
                       cure="open it" if sure else "open it; if it is meant to be shut, all is well", hurt=2.0 * ROOT)
 
 
+_BUT = " but by its relief, which lets all go"
+
+
 def pumps_stopped(case: CaseResult, cock: str) -> list[str]:
-    """Pumps that move no more than what seeps through a valve: it is their only way."""
+    """Pumps that move no more than what seeps through a valve, but for what a relief lets go: it is their only way."""
+    if not _is_shut(case, cock):
+        return []
     seeps = _SAME * abs(case.ends(cock)[0].flow)
-    return [pump for pump in case.pumps if 0.0 < abs(case.ends(pump)[1].flow) <= seeps] if _is_shut(case, cock) else []
+    moved = {pump: abs(case.ends(pump)[1].flow) for pump in case.pumps}
+    return [pump for pump, flow in moved.items() if 0.0 < flow and flow - _let_go(case, pump) <= seeps]
+
+
+def _let_go(case: CaseResult, pump: str) -> float:
+    """What relief valves after a pump lead back by lines alone [kg/s]. One round a cooler leads to the consumers."""
+    after = case.flows.reached(case.ends(pump)[1].junction, up=False)
+    return sum(step.flow for part, step in after.items() if case.kind_of(part) == "relief valve" and (case.is_held(step.stop) or not any(
+        case.kind_of(behind) in (*RESISTS, INJECTORS) for behind in case.flows.reached(step.stop, up=False))))
 
 
 def shut_on_return(case: CaseResult, regulator: str) -> list[str]:

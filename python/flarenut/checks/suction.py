@@ -10,10 +10,11 @@ from flarenut.results import Finding
 from flarenut.results.finding import Said
 from flarenut.units import Quantity
 
+from .costliest import costliest, without
 from .heat_states import FOLLOW, settles_there
 from .limits import is_engine_oil, is_oil, limit_for
 from .roles import is_tank
-from .wider import wider
+from .wider import Tried, wider
 
 if TYPE_CHECKING:
     from ..results.case import CaseResult
@@ -57,7 +58,7 @@ def _cures(case: CaseResult, pump: str, wider_line: bool = True) -> str:
     found = [
         *(["raise the tank level"] if tank else []),
         "lower the pump",
-        *(["widen or shorten the line before it"] if wider_line else []),
+        *(["widen or shorten the line before it"] if wider_line and any(case.kind_of(part) == "line" for part in _way_to(case, pump)) else []),
         *(["clean the strainer"] if strainer else []),
         *(["check the tank vent"] if tank else []),
     ]
@@ -67,6 +68,23 @@ def _cures(case: CaseResult, pump: str, wider_line: bool = True) -> str:
 def _way_to(case: CaseResult, pump: str) -> list[str]:
     """Parts on the way to a pump."""
     return list(case.flows.reached(case.ends(pump)[0].junction, up=True))
+
+
+def _freer_way(case: CaseResult, pump: str, measured: Callable[[CaseResult], Quantity], lacks: float, more: str = "") -> Tried:
+    """What helps before a pump, tried: the part that takes most of what is lost there where that is no line, else wider lines.
+
+    lacks : of what is measured, to the limit [Pa]. `more`: what helps as well.
+    """
+    worst = costliest(case, case.flows.upstream(case.ends(pump)[0].junction))
+    chosen = None if worst is None or worst.kind == "line" or worst.lost < _MATTERS * lacks else without(case, worst, measured, rises=True)
+    cure = _cures(case, pump) + more
+    if chosen is None:
+        return wider(case, _way_to(case, pump), measured, cure, _cures(case, pump, wider_line=False), rises=True)
+    left = chosen.numbers["freed"].si < measured(case).si + lacks
+    return chosen._replace(cure=f"{chosen.cure}; then {cure}") if left else chosen
+
+
+_MATTERS = 0.5  # of what is lacking before a pump: a part that takes less does not decide on it
 
 
 def _margin_before(pump: str) -> Callable[[CaseResult], Quantity]:
@@ -193,7 +211,7 @@ def suction_margin(case: CaseResult, limits: Limits) -> Iterator[Finding]:
         band = limit.si - limits.suction_margin.si
         if band:
             what += "; the limit is {least} and the {band} by which the fuel's vapour pressure may be off"
-        cure = _cures(case, pump) + ("" if _is_thick(case) else ", cool the liquid")
+        more = "" if _is_thick(case) else ", cool the liquid"
         numbers: dict[str, Shown] = {**_EXAMPLE}
         numbers |= {"band": Quantity(band, "pressure_difference"), "least": limits.suction_margin} if band else {}
         surfaces = surface_pressures(case)
@@ -203,14 +221,7 @@ def suction_margin(case: CaseResult, limits: Limits) -> Iterator[Finding]:
             cure = f"{_cooler(case)}; a wider line wins back no more than it costs"
             numbers["tank"] = Quantity(in_tank, "pressure_difference")
         else:
-            tried = wider(
-                case,
-                _way_to(case, pump),
-                _margin_before(pump),
-                cure,
-                _cures(case, pump, wider_line=False),
-                rises=True,
-            )
+            tried = _freer_way(case, pump, _margin_before(pump), limit.si - margin.si, more)
             what, cure, numbers = what + tried.beside, tried.cure, {**numbers, **tried.numbers}
         yield Finding("suction margin", severity, title, case.name, what, margin, limit, limits.source("suction_margin"),
                       cure, hurt=(limit.si - margin.si) / limit.si, numbers=numbers)
@@ -236,8 +247,7 @@ def inlet_vacuum(case: CaseResult, limits: Limits) -> Iterator[Finding]:
             what = "{value} at the inlet, beyond {limit}" + (
                 "" if name == "inlet_vacuum" else "; a cold start may go deeper for a short time"
             )
-        tried = wider(case, _way_to(case, pump), _inlet_of(pump), _cures(case, pump),
-                      _cures(case, pump, wider_line=False), rises=True)
+        tried = _freer_way(case, pump, _inlet_of(pump), limit.si - inlet.si)
         yield Finding("inlet vacuum", "stop" if stops else "fix", case.layout.title(pump), case.name, what + tried.beside, inlet, limit,
                       limits.source(beyond), tried.cure, hurt=(limit.si - inlet.si) / abs(limit.si),  # a limit may lie above ambient
                       numbers=tried.numbers)

@@ -57,6 +57,10 @@ class Trial:
 
         return self._changed(names, grown)
 
+    def eased(self, names: Collection[str], passage: float) -> CaseResult | None:
+        """With jets, valves, filters and other parts that resist of so many times the passage: at the same flow its square less is lost."""
+        return self._changed(names, lambda element: _eased(element, passage))
+
     def feeling(self, names: Collection[str], place: str) -> CaseResult | None:
         """With thermostats that go by another place."""
         return self._changed(names, lambda element: _with(element, feels=place))
@@ -128,6 +132,24 @@ def _cooler_of(element: Element, size: float, air: float = 1.0, longer: float = 
         for word, (field, factor, offset) in element.drives.items()
     }
     return _with(element, numbers=numbers, drives=drives, heat=element.heat and _law_of(element.heat, size, air))
+
+
+# Fields that grow as the passage, as its root, and that fall as its square; the engine's least of each that has one.
+_AS_PASSAGE = ("flow_coefficient", "full_area", "bypass_area")
+_AS_BORE = ("bore", "line_bore", "inlet_bore", "outlet_bore", "length")
+_AS_LOSS = {"linear": 1e3, "viscous": 1e3, "rated_drop": 1.0, "cracking_pressure": 10.0, "quadratic": 0.0, "inertial": 0.0}
+
+
+def _eased(element: Element, passage: float) -> Element:
+    def of(field: str, number: Number) -> Number:
+        if field not in _AS_LOSS:
+            return _times(number, passage if field in _AS_PASSAGE else passage**0.5 if field in _AS_BORE else 1.0)
+        fallen, least = _times(number, passage**-2), _AS_LOSS[field]
+        return (lambda liquid: max(fallen(liquid), least)) if callable(fallen) else max(fallen, least)
+
+    columns = {column: [value / passage**2 if column == "pressure_drop" else value for value in values]
+               for column, values in element.columns.items()}
+    return _with(element, numbers={field: of(field, number) for field, number in element.numbers.items()}, columns=columns)
 
 
 def _wall_of(law: HeatLaw, size: float, longer: float) -> HeatLaw:

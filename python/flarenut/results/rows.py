@@ -9,6 +9,7 @@ from flarenut.units import Quantity, digits, preferred_unit, shared_units
 from flarenut.units.display import VACUUM_DIALS, vacuum_unit
 
 from .conditions import air_assumed, kept_as_written, label_of, text_of
+from .relief import device_state
 from .warmth import heat_sections
 
 if TYPE_CHECKING:
@@ -285,4 +286,4 @@ def _flows(case: CaseResult) -> list[Ask]:
 def _devices(case: CaseResult) -> list[Ask]:
     parts = (*case.pumps, *case.regulators, *case.parts_of_kind(*_DEVICE_KINDS), *case.injectors)
     return [Ask(f"{case.layout.title(part)}.regime", case.layout.title(part),
-                lambda case, part=part: case.solution.regime_of(part)) for part in parts]
+                lambda case, part=part: device_state(case, part)) for part in parts]

@@ -81,7 +81,7 @@ def overall_of(comparison: Comparison, said: Callable[..., Any], listed: Callabl
     yield (f"Over all cases, by temperature at {comparison.sites.gallery}: {listed(leaders)} {how}; next comes '{found.next}', up to "
            f"{said(other.most, 'temperature_difference')} off ({other.case}).")
     drop, case = _dearest(comparison, name)
-    parts = [f"up to {said(cost.most, 'pressure_difference', drop)} less at {comparison.sites.gallery} than '{cost.best}' has ({cost.case})"] if cost.most else []
+    parts = [f"up to {said(cost.most, 'pressure_difference', drop)} of the pressure that '{cost.best}' has at {comparison.sites.gallery} ({cost.case})"] if cost.most else []
     parts += [f"up to {said(drop, 'pressure_difference', cost.most)} across its coolers ({case})"] if drop > comparison.bounds.same_pressure else []
     price = ", and ".join(parts) or "next to nothing"
     yield f"In pressure '{name}' costs the least of these: {price}." if leaders[1:] else f"In pressure it costs {price}."

@@ -138,20 +138,18 @@ def _cost(comparison: Comparison, verdict: Verdict, system: str) -> Iterator[str
     cell = comparison.value(name, case, "cooler_drop") if any(column.key == "cooler_drop" for column in comparison.columns) else None
     drop = cell.si if isinstance(cell, Quantity) else 0.0
     lost, parts = verdict.by_pressure.gap(name), []
-    near = max(lost, drop)
+    near, flow = max(lost, drop), ""
     if drop > comparison.bounds.same_pressure:
         parts.append(f"{said(drop, 'pressure_difference', system, near)} across its coolers")
     if lost > comparison.bounds.same_pressure:
         parts.append(
-            f"{said(lost, 'pressure_difference', system, near)} less at {comparison.sites.gallery} than '{verdict.by_pressure.best}' has"
+            f"{said(lost, 'pressure_difference', system, near)} of the pressure that '{verdict.by_pressure.best}' has at {comparison.sites.gallery}"
         )
     shares = {one: found.si for one in verdict.running if isinstance(found := comparison.value(one, case, "gallery_share"), Quantity)}
     most = max(shares, key=lambda one: shares[one], default=name)
     if name in shares and shares[most] - shares[name] > _LESS_FLOW:
-        parts.append(
-            f"{100 * shares[name]:.0f} % of the pump's flow comes to {comparison.sites.gallery}, with '{most}' {100 * shares[most]:.0f} %"
-        )
-    yield f"'{name}' costs {', and '.join(parts)}." if parts else f"'{name}' costs next to nothing in pressure."
+        flow = f"; {100 * shares[name]:.0f} % of the pump's flow comes to {comparison.sites.gallery}, with '{most}' {100 * shares[most]:.0f} %"
+    yield f"'{name}' costs {', and '.join(parts) or 'next to nothing in pressure'}{flow}."
 
 
 def summary_of(comparison: Comparison, system: str, beside_table: bool = False) -> list[str]:

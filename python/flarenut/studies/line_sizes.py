@@ -93,7 +93,7 @@ class LineSizes:
         self.places, self.columns, self.rows, self.units, self._notes = places, columns, rows, units, notes
         self.ends_below = ends_below
         self.beyond, self.elsewhere, self._excused = past_any_size(rows, wide), elsewhere(rows, wide), excused(rows, wide)
-        self._choked, self._past_mending, common = choked(rows, wide), past_mending(rows, wide), shared(rows, wide)
+        self._choked, self._past_mending, common = choked(rows, wide, line), past_mending(rows, wide), shared(rows, wide)
         for row in rows:
             row.findings = [one for key, one in row.severe.items() if key not in common]
         widest = max((row for row in rows if not row.refusal), key=lambda row: row.bore.si, default=None)
@@ -134,8 +134,13 @@ class LineSizes:
         return [key for key in row.fails if (row.spec, row.size, key) not in self._excused]
 
     def chokes(self, row: LineSize) -> bool:
-        """True for a size that betters what is the matter `elsewhere` by throttling the flow: no cure, and no size to choose."""
+        """True for a size that takes 5 % of the flow and more, and by that betters what is the matter `elsewhere`, or leaves a regulator nothing
+        to spill: no cure, and no size to choose."""
         return (row.spec, row.size) in self._choked
+
+    def left_shut(self, row: LineSize) -> str:
+        """"regulator, in full power": what a size that `chokes` leaves nothing to spill; "" for none."""
+        return self._choked.get((row.spec, row.size), "")
 
     def hairs(self, row: LineSize) -> list[str]:
         """Keys of the columns whose limit a size keeps by a hair, of those in which a wider one leaves more."""

@@ -23,7 +23,9 @@ def summary_of(table: LineSizes, system: str) -> list[str]:
     """Lines, the most important first."""
     if not any(row.tightest for row in table.rows):
         return ["No limit is known to judge these sizes by." if any(not row.refusal for row in table.rows) else "None of these sizes is solved."]
-    best = table.smallest()
+    best, thinly = table.smallest(), list(thin_passes(table))
+    as_good = next((f"; {_sized(other, system)}, is as good a buy: they differ by less than our numbers are close" for chosen, other, _ in thinly
+                    if chosen is best), "")
     smallest = {spec: table.smallest(spec) for spec in table.specs}
     told = [one for row in smallest.values() if row for one in (row, _next_smaller(table, row))]
     if best is None:
@@ -33,12 +35,12 @@ def summary_of(table: LineSizes, system: str) -> list[str]:
                  *([f"The widest{_that_is_solved(table, widest)}, {_failing(table, widest, system)}."] if widest else []),
                  *([f"{table.ends_below[0].upper()}{table.ends_below[1:]}."] if table.ends_below else [])]
     elif len(smallest) == 1:
-        found = [f"Smallest that passes{_all_else(table, best)}: {_sized(best, system)}.", *_why(table, best, system)]
+        found = [f"Smallest that passes{_all_else(table, best)}: {_sized(best, system)}{as_good}.", *_why(table, best, system)]
     else:
-        found = [f"Smallest bore that passes{_all_else(table, best)}, of all specifications: {_sized(best, system)}."]
+        found = [f"Smallest bore that passes{_all_else(table, best)}, of all specifications: {_sized(best, system)}{as_good}."]
         found += [f"{spec}: {' '.join([f'{_sized(row, system)}.', *_why(table, row, system)]) if row else 'none of its sizes passes.'}"
                   for spec, row in smallest.items()]
-    thin = [thin_in_words(table, *one, system) for one in thin_passes(table)]
+    thin = [thin_in_words(table, *one, system) for one in thinly]
     hair = [hair_in_words(table, *one, system) for one in hair_passes(table)]
     if best is not None and (keys := table.hairs_past_mending(best)):
         hair.append(past_mending_in_words(table, best, keys, system))
@@ -132,7 +134,8 @@ def _failing(table: LineSizes, row: LineSize, system: str) -> str:
             for column in table.columns if column.key in table.blamed(row)]
     told += briefly(others)
     if table.chokes(row):
-        told.append(f"by choking the flow ({_loss(table, row, system)} lost in it)")
+        shut = table.left_shut(row)
+        told.append(f"by choking the flow ({_loss(table, row, system)} lost in it{f'; nothing is left to spill for {shut}' if shut else ''})")
     return f"{label(row)}: fails {'; '.join(told)}" if told else f"{label(row)}: passes{_all_else(table, row)}"
 
 

@@ -70,12 +70,35 @@ def excused(rows: Sequence[LineSize], wide: LineSize) -> set[tuple[str, str, str
             and least.cells[key].spare - row.cells[key].spare <= _ADDED.get(key, _ADDED_ELSE)}
 
 
-def choked(rows: Sequence[LineSize], wide: LineSize) -> set[tuple[str, str]]:
-    """(specification, size) of rows that better what is the matter `elsewhere` by much: they throttle the pump, which mends nothing."""
+def choked(rows: Sequence[LineSize], wide: LineSize, line: str) -> dict[tuple[str, str], str]:
+    """(specification, size) -> what it leaves shut, or "", of rows that take flow, and so better what is the matter `elsewhere` by much, which
+    mends nothing; or that leave a regulator nothing to spill which has something to spill with a line that loses nothing."""
     keys, rows = elsewhere(rows, wide), [row for row in rows if not row.refusal]
     least = _widest(rows) if wide.refusal and rows else wide
-    return {(row.spec, row.size) for key in keys for row in rows if key in row.cells
-            and row.cells[key].spare - least.cells[key].spare > _ADDED.get(key, _ADDED_ELSE)}
+    found = {}
+    for row in rows:
+        betters = any(key in row.cells and row.cells[key].spare - least.cells[key].spare > _ADDED.get(key, _ADDED_ELSE) for key in keys)
+        shut = _leaves_shut(row, least)
+        if (betters or shut) and _takes_flow(row, least, line):
+            found[row.spec, row.size] = shut
+    return found
+
+
+_TAKES = 0.05  # of the flow that a line without loss has: less is no choking (judgement)
+
+
+def _takes_flow(row: LineSize, least: LineSize, line: str) -> bool:
+    if row.answer is None or least.answer is None:
+        return True  # not known
+    return any(abs(case.part(line).flow.si) < (1.0 - _TAKES) * abs(least.answer[name].part(line).flow.si) for name, case in row.answer.items())
+
+
+def _leaves_shut(row: LineSize, least: LineSize) -> str:
+    """"regulator, in full power": the first that a size leaves nothing to spill; "" for none."""
+    if row.answer is None or least.answer is None:
+        return ""
+    return next((f"{case.layout.title(one)}, in {name}" for name, case in row.answer.items() for one in case.parts_of_kind("bypass regulator")
+                 if case.solution.regime_of(one) == "shut" != least.answer[name].solution.regime_of(one)), "")
 
 
 def past_mending(rows: Sequence[LineSize], wide: LineSize) -> set[tuple[str, str, str]]:
