@@ -14,7 +14,7 @@ import flarenut as fn
 import numpy
 import pytest
 from flarenut.circuit.file import read
-from flarenut.cli import main, sweep_progress
+from flarenut.cli import ctrl_c, main, out_files, sweep_progress
 from flarenut.cli.parts import SWEEP_EXAMPLE
 
 xarray = pytest.importorskip("xarray", reason="sweeps answer with xarray")
@@ -388,6 +388,43 @@ def test_ctrl_c_leaves_what_was_solved_and_exits_130(capsys, car, tmp_path, monk
     assert f"{123041 - reached:,} were not reached" in err and len(out_file.read_text(encoding="utf-8").splitlines()) == reached + 2
     assert set(numpy.unique(fn.words_of(found["status"]))) == {"solved", "not reached"} and str(out_file) in err
     assert (numpy.isfinite(found["rail.gauge"]) == (found["status"] == 0)).all()
+
+
+@pytest.mark.skipif(os.name != "posix", reason="signals of this kind are POSIX")
+@pytest.mark.parametrize("stopped", [True, False])
+@pytest.mark.parametrize("insists", [True, False])
+def test_ctrl_c_while_files_are_written_loses_nothing_unless_one_insists(capsys, car, tmp_path, monkeypatch, stopped, insists):
+    class Press(sweep_progress.Progress):
+        def __call__(self, done, count):
+            if stopped and 0 < done < count and not hasattr(self, "pressed"):
+                self.pressed = True
+                signal.raise_signal(signal.SIGINT)
+
+    def write(out, how):
+        for _ in range(3):  # keys repeat
+            signal.raise_signal(signal.SIGINT)
+        if insists:
+            now[0] += 5.0
+            signal.raise_signal(signal.SIGINT)
+        put_file(out, how)
+
+    now, put_file = [100.0], out_files.put_file
+    monkeypatch.setattr(ctrl_c, "monotonic", lambda: now[0])
+    monkeypatch.setattr(sweep_progress, "Progress", Press)
+    monkeypatch.setattr("flarenut.cli.sweep.put_file", write)
+    path = car('[sweep.x]\nvary.volts = {from = 11, to = 14, step = 0.001}\nvary.duty = {from = 0.1, to = 0.9, step = 0.05}\ncases = "idle"\noutputs = "rail.gauge"\n')
+    out_file = tmp_path / "a.csv"
+    code, out, err = run(capsys, path, "--out", out_file)
+    assert err.count("what was solved is being kept") == 1 and "press Ctrl-C once more to leave without it" in err
+    assert (f"stopped: writing what was solved to {out_file}" in err) is stopped
+    assert out_file.exists() is not insists and code == (130 if stopped or insists else 0)
+    if not insists:
+        assert int((fn.load_sweep(out_file)["status"] != 3).sum()) == (51017 - missed(err) if stopped else 51017)
+    assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+
+
+def missed(err):
+    return int(re.search(r"([\d,]+) were not reached", err)[1].replace(",", ""))
 
 
 @pytest.mark.skipif(os.name != "posix", reason="terminals of this kind are POSIX")
