@@ -206,7 +206,7 @@ def _extremes(view: View, width: int) -> list[str]:
             wide = max(map(len, texts))  # no-break spaces, which wrapping leaves
             said = [f"{text:\u00a0>{wide}} at {view.point(row)}" + ", where it boils" * bool(view.boils[row]) for text, row in zip(texts, ends)]
         else:
-            said = ["no answer"]
+            said = ["not known" if (view.status == 0).any() else "no answer"]
         told = [line for text in said for line in wrap(text, width - label - 4, subsequent_indent="  ")]
         names = wrap(column.heading.replace(" [", "\u00a0["), label)
         lines += [f"  {name:<{label}}  {text}".replace("\u00a0", " ").rstrip() for name, text in zip_longest(names, told, fillvalue="")]
