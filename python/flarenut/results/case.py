@@ -10,7 +10,7 @@ from flarenut.units import Quantity, in_one
 
 from .finding import ranked, reviewer
 from .names import NoSuchName, in_shop_words, pick
-from .paths import FILTERS, INJECTORS, PUMPS, REGULATORS, FlowMap
+from .paths import FILTERS, HOLES, INJECTORS, PUMPS, REGULATORS, FlowMap
 from .readings import EndReading, PartReading, Reading, reading_in_bore
 from .shares import feed_way, run_way, way
 from .suction_reading import SuctionReading
@@ -24,9 +24,6 @@ if TYPE_CHECKING:
     from .shares import Way
 
 _PLAIN_REGIMES = ("passive", "laminar", "transitional", "turbulent")
-
-
-HOLES = ("orifice", "short tube orifice")  # the engine's kinds; their ends are those of the line around them
 
 
 class CaseResult:

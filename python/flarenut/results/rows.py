@@ -9,6 +9,7 @@ from flarenut.units import Quantity, digits, preferred_unit, shared_units
 from flarenut.units.display import VACUUM_DIALS, vacuum_unit
 
 from .conditions import air_assumed, kept_as_written, label_of, text_of
+from .paths import HOLES
 from .warmth import heat_sections
 
 if TYPE_CHECKING:
@@ -25,6 +26,7 @@ _PRESSURE_NOISE, _FLOW_NOISE, _HEAT_NOISE, _STEP_NOISE = (
 )  # Pa, m3/s, W, K: 0.0001 psi and 1 mL/h; less is a zero with round-off
 
 NOT_THERE = "–"  # a part that the liquid does not pass in this case; any number of a case that is not solved
+_MOST_VELOCITIES = 6  # where there is no pump
 _MOST_SHARES = 6  # parts of the feed that get a row of their own
 
 
@@ -277,6 +279,11 @@ def _flows(case: CaseResult) -> list[Ask]:
     title, asks = case.layout.title, []
     for part in (*case.injectors, *(one for one in case.regulators if case.kind_of(one) == "bypass regulator")):
         asks.append(Ask(f"{title(part)}.flow", f"{title(part)} flow", lambda case, part=part: case.span([part], part).flow))
+    if not case.pumps and not asks:  # driven by height or from outside: what passes is asked first
+        asks += [Ask(f"{run}.flow", f"{run} flow", lambda case, run=run: case.run(run).flow) for run in case.layout.runs]
+        bored = case.parts_of_kind("line", *HOLES)
+        asks += [Ask(f"{title(part)}.velocity", f"{title(part)} velocity", lambda case, part=part: case.span([part], part).velocity)
+                 for part in bored[:_MOST_VELOCITIES]]
     for part in case.filters:
         asks.append(Ask(f"{title(part)}.drop", f"{title(part)} pressure difference", lambda case, part=part: case.span([part], part).drop))
     return asks
