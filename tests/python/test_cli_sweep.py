@@ -381,6 +381,9 @@ def test_ctrl_c_leaves_what_was_solved_and_exits_130(capsys, car, tmp_path, monk
         assert re.search(r"[\d,]+: not reached", out)
         said = re.search(r"Limits: ([\d,]+) of ([\d,]+) rows that were\s+reached keep them all; ([\d,]+)", out)
         kept, rows, missed = (int(text.replace(",", "")) for text in said.groups())
+        assert f"... and {rows - 10:,} more rows that were reached; {missed:,} were not reached" in out
+        assert f"Lowest and highest of the {rows:,} that were reached" in out
+        assert "not reached" not in " ".join(out.splitlines()[2:14])  # rows shown are those that were
         assert kept == rows and rows + missed == 123041 and missed > 0
         return
     found = fn.load_sweep(out_file)
