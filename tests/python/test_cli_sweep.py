@@ -178,6 +178,22 @@ def test_points_that_boil_are_hollow_and_the_legend_says_why(car):
     assert words.count(BOILS) == 1 and "idle" in words
 
 
+def test_lines_of_which_all_points_boil_are_told_apart_by_their_marks_and_named_by_them(car):
+    pytest.importorskip("matplotlib")
+    from flarenut.plotting.sweep_lines import BOILS, sweep_lines
+
+    with pytest.warns(fn.SweepWarning, match="in 18 of 18"):
+        answer = fn.sweep(fn.load(car("")), {"volts": [12, 13, 14], "return hose.size": ["-4", "-6", "-8"], "fluid_temperature": ["85 C"]},
+                          ["idle", "full power"], "rail.gauge", units="us")
+    ax = sweep_lines(answer, "rail.gauge")
+    drawn = [line for line in ax.get_lines() if len(line.get_xdata()) and numpy.isfinite(line.get_ydata()).any()]
+    assert len(drawn) == 6 and all(line.get_markerfacecolor() == "none" for line in drawn)
+    assert len({(line.get_marker(), line.get_color()) for line in drawn}) == 6
+    legend = ax.get_legend()
+    assert len(legend.get_texts()) == 7 and [text.get_text() for text in legend.get_texts()].count(BOILS) == 1
+    assert all(one.get_linestyle() == "None" and one.get_markerfacecolor() == "none" for one in legend.legend_handles)
+
+
 # ---- the table on a screen ----
 
 @pytest.mark.parametrize("width", [80, 120])
