@@ -362,3 +362,15 @@ def test_a_sweep_of_what_nothing_pumps_has_its_flow_unasked():
     found = fn.sweep(bench, {"can.level": ["0.1 m", "0.3 m"]})
     assert float(found["drain.flow"][1, 0]) == pytest.approx(next(iter(bench.solve().values())).run("drain").flow.si)
     assert "hose.velocity" in found
+
+
+@pytest.mark.parametrize("watts, cells", [((0.8, 41.7, 11484.0), ["0.00107", "0.0559", "15.4"]), ((0.0, 700.0, 11484.0), ["0", "0.939", "15.4"]),
+                                          ((745.0, 7457.0, 11484.0), ["1.0", "10.0", "15.4"])])
+def test_a_cell_of_a_row_has_two_figures_or_more(watts, cells):
+    """Decimals are those of the largest of a row: 0.056 hp beside 15.4 hp stood as 0.1 hp. 1 hp is 745.7 W."""
+    from types import SimpleNamespace
+
+    from flarenut.results.rows import Ask, Row
+
+    cases = [SimpleNamespace(converged=True, power=Quantity(one, "power")) for one in watts]
+    assert Row(Ask("cooler.heat", "cooler", lambda case: case.power, {"us": "hp"}), cases, "us").cells == cells

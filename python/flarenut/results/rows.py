@@ -91,7 +91,8 @@ class Row:
             return text  # nothing is special about what is near to its zero
         if _is_noise(value) and not ask.in_line:
             return "0"
-        return text if ask.in_line or float(text) else digits(value.to(self.unit))  # a small value beside a large one is not nothing
+        rough = abs(value.to(self.unit)) < 9.95 * 10.0**-self._places  # less than two figures: 0.056 is not 0.1, nor is it nothing
+        return digits(value.to(self.unit)) if rough and not ask.in_line and float(digits(value.to(self.unit))) else text
 
     @property
     def heading(self) -> str:
