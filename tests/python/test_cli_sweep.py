@@ -14,7 +14,7 @@ import flarenut as fn
 import numpy
 import pytest
 from flarenut.circuit.file import read
-from flarenut.cli import main, sweep_progress
+from flarenut.cli import ctrl_c, main, out_files, sweep_progress
 from flarenut.cli.parts import SWEEP_EXAMPLE
 
 xarray = pytest.importorskip("xarray", reason="sweeps answer with xarray")
@@ -176,6 +176,22 @@ def test_points_that_boil_are_hollow_and_the_legend_says_why(car):
     assert [line.get_ydata().tolist() for line in hollow] == [answer["rail.gauge"].values[2:, 0].tolist(), answer["rail.gauge"].values[2:, 1].tolist()]
     words = [text.get_text() for text in ax.get_legend().get_texts()]
     assert words.count(BOILS) == 1 and "idle" in words
+
+
+def test_lines_of_which_all_points_boil_are_told_apart_by_their_marks_and_named_by_them(car):
+    pytest.importorskip("matplotlib")
+    from flarenut.plotting.sweep_lines import BOILS, sweep_lines
+
+    with pytest.warns(fn.SweepWarning, match="in 18 of 18"):
+        answer = fn.sweep(fn.load(car("")), {"volts": [12, 13, 14], "return hose.size": ["-4", "-6", "-8"], "fluid_temperature": ["85 C"]},
+                          ["idle", "full power"], "rail.gauge", units="us")
+    ax = sweep_lines(answer, "rail.gauge")
+    drawn = [line for line in ax.get_lines() if len(line.get_xdata()) and numpy.isfinite(line.get_ydata()).any()]
+    assert len(drawn) == 6 and all(line.get_markerfacecolor() == "none" for line in drawn)
+    assert len({(line.get_marker(), line.get_color()) for line in drawn}) == 6
+    legend = ax.get_legend()
+    assert len(legend.get_texts()) == 7 and [text.get_text() for text in legend.get_texts()].count(BOILS) == 1
+    assert all(one.get_linestyle() == "None" and one.get_markerfacecolor() == "none" for one in legend.legend_handles)
 
 
 # ---- the table on a screen ----
@@ -381,6 +397,9 @@ def test_ctrl_c_leaves_what_was_solved_and_exits_130(capsys, car, tmp_path, monk
         assert re.search(r"[\d,]+: not reached", out)
         said = re.search(r"Limits: ([\d,]+) of ([\d,]+) rows that were\s+reached keep them all; ([\d,]+)", out)
         kept, rows, missed = (int(text.replace(",", "")) for text in said.groups())
+        assert f"... and {rows - 10:,} more rows that were reached; {missed:,} were not reached" in out
+        assert f"Lowest and highest of the {rows:,} that were reached" in out
+        assert "not reached" not in " ".join(out.splitlines()[2:14])  # rows shown are those that were
         assert kept == rows and rows + missed == 123041 and missed > 0
         return
     found = fn.load_sweep(out_file)
@@ -388,6 +407,43 @@ def test_ctrl_c_leaves_what_was_solved_and_exits_130(capsys, car, tmp_path, monk
     assert f"{123041 - reached:,} were not reached" in err and len(out_file.read_text(encoding="utf-8").splitlines()) == reached + 2
     assert set(numpy.unique(fn.words_of(found["status"]))) == {"solved", "not reached"} and str(out_file) in err
     assert (numpy.isfinite(found["rail.gauge"]) == (found["status"] == 0)).all()
+
+
+@pytest.mark.skipif(os.name != "posix", reason="signals of this kind are POSIX")
+@pytest.mark.parametrize("stopped", [True, False])
+@pytest.mark.parametrize("insists", [True, False])
+def test_ctrl_c_while_files_are_written_loses_nothing_unless_one_insists(capsys, car, tmp_path, monkeypatch, stopped, insists):
+    class Press(sweep_progress.Progress):
+        def __call__(self, done, count):
+            if stopped and 0 < done < count and not hasattr(self, "pressed"):
+                self.pressed = True
+                signal.raise_signal(signal.SIGINT)
+
+    def write(out, how):
+        for _ in range(3):  # keys repeat
+            signal.raise_signal(signal.SIGINT)
+        if insists:
+            now[0] += 5.0
+            signal.raise_signal(signal.SIGINT)
+        put_file(out, how)
+
+    now, put_file = [100.0], out_files.put_file
+    monkeypatch.setattr(ctrl_c, "monotonic", lambda: now[0])
+    monkeypatch.setattr(sweep_progress, "Progress", Press)
+    monkeypatch.setattr("flarenut.cli.sweep.put_file", write)
+    path = car('[sweep.x]\nvary.volts = {from = 11, to = 14, step = 0.001}\nvary.duty = {from = 0.1, to = 0.9, step = 0.05}\ncases = "idle"\noutputs = "rail.gauge"\n')
+    out_file = tmp_path / "a.csv"
+    code, out, err = run(capsys, path, "--out", out_file)
+    assert err.count("what was solved is being kept") == 1 and "press Ctrl-C once more to leave without it" in err
+    assert (f"stopped: writing what was solved to {out_file}" in err) is stopped
+    assert out_file.exists() is not insists and code == (130 if stopped or insists else 0)
+    if not insists:
+        assert int((fn.load_sweep(out_file)["status"] != 3).sum()) == (51017 - missed(err) if stopped else 51017)
+    assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+
+
+def missed(err):
+    return int(re.search(r"([\d,]+) were not reached", err)[1].replace(",", ""))
 
 
 @pytest.mark.skipif(os.name != "posix", reason="terminals of this kind are POSIX")

@@ -1,5 +1,6 @@
 """The table of line sizes: every number against a circuit built with that size and solved by itself, and against sums by hand."""
 
+import functools
 import re
 from importlib.resources import files
 from math import pi
@@ -60,6 +61,59 @@ def test_every_number_is_that_of_a_circuit_solved_by_itself(table, size):
     assert value(row, "suction_margin") == pytest.approx(hot.part("pump").suction.margin.si, **near)
     assert [row.cells[key].case for key in ("pressure", "rise_over_setting", "suction_margin", "degrees_to_boiling")] == [
         "full power", "idle", "hot restart", "hot restart"]
+
+
+def warmed(line, **around):
+    """Fuel that a pump warms and a bare return cools; one wall says the air around it."""
+    car = fn.Circuit("warmed", "E10", temperatures="found", invented=True)
+    car.tank("tank", level="0.2 m", temperature="found", heat_loss="4 W/K", heat_capacity="60 kJ/K")
+    car.junction("rail", height="0.5 m", heat="150 W")
+    car.run("feed", "tank", "rail", [fn.formula_pump(dead_head="7.5 bar", free_flow="260 L/h", through="3.5 bar at 160 L/h", name="pump")])
+    car.run("return", "rail", "tank", [fn.bypass_regulator(set="3 bar", reference="ambient", wide_open="2 bar at 400 L/h"), line(**around, name="line")])
+    car.injectors("bank", at="rail", count=4, flow="220 cc/min at 3 bar")
+    car.case("idle", duty="4 %", air_temperature="35 C")
+    return car
+
+
+_TUBE, _HOSE = functools.partial(fn.tube, length="4 m"), functools.partial(fn.hose, length="4 m", spec="ptfe")
+
+
+@pytest.mark.parametrize("line, size, other", [(_TUBE, "6 mm x 1 mm", "8 mm x 1 mm"), (_HOSE, "-6", "-10")])
+@pytest.mark.parametrize("around", [{"air": "5 m/s"}, {"air": "5 m/s", "air_rise": "10 K"}, {"air": "still", "sleeve": "3 mm"}])
+def test_a_line_of_another_size_lies_in_the_same_air(line, size, other, around):
+    """What the wall passes and how warm the tank becomes are those of the circuit with that size solved by itself."""
+    row = fn.line_sizes(warmed(line, size=size, **around), "line", [other]).row(other).answer["idle"]
+    alone = warmed(line, size=other, **around).solve()["idle"]
+    assert row.part("line").heat.si == pytest.approx(alone.part("line").heat.si, rel=1e-6) and row.part("line").heat.si > 30.0
+    assert row.at("tank").temperature.si == pytest.approx(alone.at("tank").temperature.si, abs=1e-4)
+
+
+def test_a_line_that_loses_nothing_cools_as_the_widest_does():
+    """One of 10 cm would be a cooler of its own, so that a warm tank were read as cured by a wider line."""
+    from flarenut.studies.blueprint import put
+    from flarenut.studies.line_choices import without_loss
+
+    car = warmed(_TUBE, size="10 mm x 1 mm", air="5 m/s")
+    widest = car.solve()["idle"]
+    compiled = car.compiled()
+    put(car, compiled, "line", without_loss(compiled.pieces["line"], 8e-3).piece)
+    car.keep_compiled(None)
+    wide = car.solve()["idle"]
+    assert wide.part("line").heat.si == pytest.approx(widest.part("line").heat.si, rel=0.25)  # it is slow in there
+    assert wide.part("line").velocity.si == pytest.approx(widest.part("line").velocity.si / 9.0, rel=0.05)  # its losses go with the square
+
+
+def test_a_line_that_goes_by_points_keeps_its_length_and_how_far_it_turns():
+    points = [["0 ft", "0 ft", "0 ft"], ["3 ft", "0 ft", "0 ft"], ["3 ft", "2 ft", "0 ft"]]
+    car = fn.Circuit("by points", "E10", invented=True)
+    car.tank("tank", level="1 ft")
+    car.tank("can")
+    car.run("hose", "tank", "can", [fn.hose("-8", spec="ptfe", way=points, name="hose")])
+    car.case("draining")
+    table = fn.line_sizes(car, "hose")
+    here, wider = (table.row(size).answer["draining"].part("hose") for size in ("-8", "-10"))
+    assert wider.flow.si > 1.3 * here.flow.si and table.row("-8").written
+    assert value(table.row("-10"), "volume") / value(table.row("-8"), "volume") == pytest.approx((table.row("-10").bore.si / table.row("-8").bore.si) ** 2)
 
 
 def test_velocity_reynolds_and_volume_are_those_of_sums_by_hand(table):

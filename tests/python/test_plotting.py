@@ -13,6 +13,7 @@ matplotlib.use("Agg")
 import flarenut as fn  # noqa: E402
 from flarenut.circuit.file import read  # noqa: E402
 from flarenut.plotting.palette import COLOURS, style  # noqa: E402
+from flarenut.results import Answer  # noqa: E402
 
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "docs" / "guide" / "examples"
@@ -153,6 +154,28 @@ def test_it_draws_on_the_axes_it_is_given_and_on_one_case(answer):
     assert fn.pressure_ladder(answer["idle"], runs="return", ax=ax) is ax
     assert len(ax.get_legend().get_texts()) == 1
     assert dict(matplotlib.rcParams) == before
+
+
+class Unsolved:
+    """The engine's answer to a case, as if it had none."""
+
+    converged = False
+
+    def __init__(self, solution):
+        self._solution = solution
+
+    def __getattr__(self, name):
+        return getattr(self._solution, name)
+
+
+@pytest.mark.parametrize("count, told", [(1, ["idle: not solved"]), (3, ["a: not solved", "b: not solved", "c: not solved"]), (4, ["4 more cases: not solved"])])
+def test_a_case_without_an_answer_is_named_in_the_legend(answer, count, told):
+    solution, lost = answer["full power"].solution, ["idle"] if count == 1 else list("abcd")[:count]
+    some = Answer(answer.layout, {**{name: Unsolved(solution) for name in lost}, "full power": solution})
+    ax = fn.pressure_ladder(some)
+    assert [text.get_text() for text in ax.get_legend().get_texts()] == ["full power", *told]
+    handles = ax.get_legend().legend_handles
+    assert handles[0].get_linestyle() != "None" and all(one.get_linestyle() == "None" and one.get_marker() == "" for one in handles[1:])
 
 
 def test_what_cannot_be_drawn_is_refused(answer):

@@ -258,3 +258,41 @@ def test_examples_in_docstrings_hold():
     outcomes = [doctest.testmod(module) for module in modules()]
     assert sum(outcome.failed for outcome in outcomes) == 0
     assert sum(outcome.attempted for outcome in outcomes) >= 10
+
+
+def watering(level="1 m", bore="3.5 mm"):
+    """A strainer whose bore nobody knows, a hose and a jet in a row."""
+    can = fn.Circuit("watering can", "water", invented=True)
+    can.tank("drum", level=level)
+    can.run("line", "drum", "ambient", [fn.filter(drop="0.1 bar at 10 L/min", name="strainer"), fn.hose(bore="12.7 mm", length="3 m", name="hose"),
+                                        fn.orifice(bore, name="jet")])
+    can.case("open")
+    return can
+
+
+def test_velocity_is_that_of_the_hole_or_not_known():
+    """Flow over the area of the bore, by hand; what has no bore has no velocity, which is not the same as none."""
+    answer = watering().solve()
+    case = answer["open"]
+    jet, hose, strainer = (case.part(name) for name in ("jet", "hose", "strainer"))
+    assert jet.velocity.si == pytest.approx(jet.flow.si / (math.pi / 4 * 3.5e-3**2)) and jet.velocity.si > 2.0
+    liquid = case.liquid_in("jet")
+    assert jet.reynolds == pytest.approx(jet.velocity.si * 3.5e-3 * liquid["density"] / liquid["viscosity"])
+    assert hose.velocity.si == pytest.approx(hose.flow.si / (math.pi / 4 * 12.7e-3**2))
+    assert all(math.isnan(number) for number in (strainer.velocity.si, strainer.reynolds, strainer.inlet.velocity.si, jet.outlet.reynolds))
+    shown = str(answer.table(rows=["strainer.velocity", "strainer.reynolds", "strainer.inlet.velocity", "jet.velocity"]))
+    assert [line.split()[-1] for line in shown.splitlines() if "strainer" in line] == ["–"] * 3
+    part = next(one for one in answer.to_dict()["cases"]["open"]["parts"].values() if one["title"] == "strainer")
+    assert part["ends"][0]["velocity_m_per_s"] is None and part["ends"][0]["reynolds"] is None
+
+
+def test_a_sweep_has_the_velocity_of_a_single_solve():
+    pytest.importorskip("xarray")
+    names = ["jet.velocity", "jet.reynolds", "hose.velocity", "strainer.velocity", "strainer.inlet.reynolds"]
+    swept = fn.sweep(watering(), {"jet.bore": ["2 mm", "3.5 mm"], "drum.level": ["1 m", "2 m"]}, outputs=names)
+    for i, bore in enumerate(("2 mm", "3.5 mm")):
+        for j, level in enumerate(("1 m", "2 m")):
+            case = watering(level, bore).solve()["open"]
+            row = [float(swept[name].values[i, j, 0]) for name in names]
+            alone = [case.part("jet").velocity.si, case.part("jet").reynolds, case.part("hose").velocity.si, math.nan, math.nan]
+            assert row == pytest.approx(alone, rel=1e-6, nan_ok=True)

@@ -339,3 +339,38 @@ def test_a_circuit_says_what_is_in_it():
     for words in ("wagon &lt;1&gt;", "invented", "feed: cell → rail, hose &#x27;feed hose&#x27;, filter", "bank: rail, manifold", "idle"):
         assert words in page
     assert "http" not in page and not re.search(r"<(script|link|img)", page)
+
+
+def test_where_nothing_pumps_the_flow_is_shown_all_the_same():
+    """A jet of 2 mm under 2 bar passes 0.6 to 0.65 of what Torricelli's speed would carry through its hole (handbooks, from memory)."""
+    bench = fn.Circuit("jet bench", "water", units="metric", invented=True)
+    bench.fixed("head", pressure="2 bar")
+    bench.run("spray", "head", "ambient", [fn.orifice("2 mm", name="jet")])
+    answer = bench.solve()
+    rows = {line.split("  ")[1].strip(): line.split()[-1] for line in str(answer.table()).splitlines() if line.startswith("  ") and "[" in line}
+    speed = float(rows["jet velocity [m/s]"])
+    assert float(rows["spray flow [L/h]"]) == pytest.approx(speed * math.pi / 4 * 2e-3**2 * 3.6e6, rel=5e-3)
+    assert 0.58 < speed / math.sqrt(2 * 2e5 / 998.0) < 0.66
+    assert " velocity" not in str(example.answer().table())  # where something pumps, it is not asked first
+
+
+def test_a_sweep_of_what_nothing_pumps_has_its_flow_unasked():
+    pytest.importorskip("xarray")
+    bench = fn.Circuit("drain", "water", invented=True)
+    bench.tank("can", level="0.3 m")
+    bench.run("drain", "can", "ambient", [fn.hose(bore="8 mm", length="2 m", rise="-1 m", name="hose")])
+    found = fn.sweep(bench, {"can.level": ["0.1 m", "0.3 m"]})
+    assert float(found["drain.flow"][1, 0]) == pytest.approx(next(iter(bench.solve().values())).run("drain").flow.si)
+    assert "hose.velocity" in found
+
+
+@pytest.mark.parametrize("watts, cells", [((0.8, 41.7, 11484.0), ["0.00107", "0.0559", "15.4"]), ((0.0, 700.0, 11484.0), ["0", "0.939", "15.4"]),
+                                          ((745.0, 7457.0, 11484.0), ["1.0", "10.0", "15.4"])])
+def test_a_cell_of_a_row_has_two_figures_or_more(watts, cells):
+    """Decimals are those of the largest of a row: 0.056 hp beside 15.4 hp stood as 0.1 hp. 1 hp is 745.7 W."""
+    from types import SimpleNamespace
+
+    from flarenut.results.rows import Ask, Row
+
+    cases = [SimpleNamespace(converged=True, power=Quantity(one, "power")) for one in watts]
+    assert Row(Ask("cooler.heat", "cooler", lambda case: case.power, {"us": "hp"}), cases, "us").cells == cells

@@ -15,6 +15,7 @@ from .. import checks  # noqa: F401 - hands its rules to the results: findings a
 from ..circuit.file import ill_posed
 from ..results import Table
 from ..results.names import NoSuchName, pick
+from .ctrl_c import Keeping
 from .guard import BAD_INPUT, MUST_NOT_RUN, SOLVED, STOPPED, UNSOLVED, Refusal
 from .out_files import PICTURES, checked, named_apart, put_file
 from .solve import put, read
@@ -44,7 +45,8 @@ def drive(options: Namespace) -> int:
     for number, made in enumerate(chosen):
         if number and not outs and told is None:
             print()
-        answer, code = _one(loaded, made, units, named_apart(outs, names, made.name), told)
+        with Keeping() as keeping:
+            answer, code = _one(loaded, made, units, named_apart(outs, names, made.name), told, keeping)
         codes.append(code)
         stands = options.fail_on_stop and _stands(answer, made, loaded) or stands
         if code == STOPPED:
@@ -74,11 +76,12 @@ def _chosen(wanted: Sequence[str], loaded: CircuitFile | VehicleFile) -> list[Fi
 
 
 def _one(loaded: CircuitFile | VehicleFile, made: FileDrive, units: str, outs: Sequence[Path],
-         told: dict[str, Any] | None) -> tuple[OverTime | VehicleOverTime, int]:
+         told: dict[str, Any] | None, keeping: Keeping) -> tuple[OverTime | VehicleOverTime, int]:
     """What a drive came to, and its exit code; shown, written, or put into `told` for JSON."""
     from ..studies.over_time_words import clock
 
-    answer, stopped = _followed(loaded, made, units)
+    answer, stopped = _followed(loaded, made, units, keeping)
+    keeping.all_solved()
     if told is not None:
         told[made.name] = _shown(lambda _: answer.to_dict(made.outputs), answer, made, loaded)
     if outs:
@@ -101,16 +104,22 @@ def _one(loaded: CircuitFile | VehicleFile, made: FileDrive, units: str, outs: S
 Made = TypeVar("Made")
 
 
-def _followed(loaded: CircuitFile | VehicleFile, made: FileDrive, units: str) -> tuple[OverTime | VehicleOverTime, OverTimeInterrupted | None]:
+def _followed(loaded: CircuitFile | VehicleFile, made: FileDrive, units: str,
+              keeping: Keeping) -> tuple[OverTime | VehicleOverTime, OverTimeInterrupted | None]:
     """(`OverTime`, what stopped it or None)."""
     from ..studies.over_time import OverTimeInterrupted, over_time
     from .sweep_progress import Progress
 
     progress = Progress(f"drive '{made.name}' [s]")
+
+    def reached(done: float, count: float) -> None:
+        keeping.all_solved(done >= count)
+        progress(int(done), int(count))
+
     try:
         _judge_outputs(loaded, made)
         return over_time(loaded.circuit, made.cases, made.every, made.start, units=units,
-                         progress=lambda done, count: progress(int(done), int(count))), None
+                         progress=reached), None
     except OverTimeInterrupted as stop:
         return stop.partial, stop
     except ValueError as refusal:

@@ -15,6 +15,7 @@ from ..circuit import CircuitError
 from ..circuit.file import Ends, ill_posed
 from ..results.columns import screen_width
 from ..results.names import NoSuchName, pick
+from .ctrl_c import Keeping
 from .guard import BAD_INPUT, SOLVED, STOPPED, UNSOLVED, Refusal
 from .out_files import PICTURES, checked, named_apart, put_file
 from .solve import read
@@ -50,7 +51,8 @@ def sweep(options: Namespace) -> int:
     for number, made in enumerate(chosen):
         if number and not outs:
             print()
-        code = _one(loaded, made, units, options, named_apart(outs, names, made.name))
+        with Keeping() as keeping:
+            code = _one(loaded, made, units, options, named_apart(outs, names, made.name), keeping)
         if code == STOPPED:
             return code
         worst = max(worst, code)
@@ -70,10 +72,13 @@ def _chosen(wanted: Sequence[str] | None, loaded: CircuitFile | VehicleFile) -> 
 
 # ---- one sweep ----
 
-def _one(loaded: CircuitFile | VehicleFile, made: FileSweep, units: str, options: Namespace, outs: Sequence[Path]) -> int:
+def _one(loaded: CircuitFile | VehicleFile, made: FileSweep, units: str, options: Namespace, outs: Sequence[Path], keeping: Keeping) -> int:
     from .sweep_notes import notes_of, reasons_of
 
-    (answer, limits), stopped = _solved(loaded, made, units, options)
+    (answer, limits), stopped = _solved(loaded, made, units, options, keeping)
+    keeping.all_solved()
+    if stopped is not None and outs:
+        print(f"flarenut: stopped: writing what was solved to {', '.join(map(str, outs))}", file=sys.stderr, flush=True)
     count, solved = answer["status"].size, int((answer["status"].values == 0).sum())
     if not solved and stopped is None:
         _write_all(outs, answer, limits, made, loaded, solved)
@@ -100,13 +105,18 @@ def _one(loaded: CircuitFile | VehicleFile, made: FileSweep, units: str, options
 
 
 def _solved(loaded: CircuitFile | VehicleFile, made: FileSweep, units: str,
-            options: Namespace) -> tuple[tuple[Dataset, dict[str, tuple[float | None, float | None]]], SweepInterrupted | None]:
+            options: Namespace, keeping: Keeping) -> tuple[tuple[Dataset, dict[str, tuple[float | None, float | None]]], SweepInterrupted | None]:
     """((Dataset, limits), what stopped it or None)."""
     from ..studies import SweepInterrupted, SweepWarning
     from ..studies import sweep as run
     from .sweep_progress import Progress
 
     progress = Progress(f"sweep '{made.name}'")
+
+    def told(done: int, count: int) -> None:
+        keeping.all_solved(done >= count)
+        progress(done, count)
+
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", SweepWarning)  # said in our own words
@@ -115,8 +125,9 @@ def _solved(loaded: CircuitFile | VehicleFile, made: FileSweep, units: str,
                 outputs, limits = _limits(loaded, made, units)
             except SweepInterrupted:
                 raise KeyboardInterrupt from None  # before anything was begun
+            keeping.all_solved(False)
             answer = run(loaded.circuit, vary, made.cases, outputs, samples=made.samples, seed=made.seed, sampling=made.sampling,
-                         findings=options.findings, units=units, threads=options.threads, progress=progress)
+                         findings=options.findings, units=units, threads=options.threads, progress=told)
         return (answer, _in_shown(limits, answer)), None
     except SweepInterrupted as stop:
         return (stop.partial, _in_shown(limits, stop.partial)), stop
@@ -238,6 +249,8 @@ def _write_all(outs: Sequence[Path], answer: Dataset, limits: Mapping[str, tuple
     from ..studies import save_sweep
 
     for out in outs:
+        if sys.stderr.isatty():
+            print(f"writing {out} ...", end="\r", file=sys.stderr, flush=True)
         if out.suffix.lower() in PICTURES:
             if not solved:
                 print(f"no picture {out}: no point has an answer", file=sys.stderr)

@@ -38,10 +38,15 @@ def table(answer: Dataset, limits: Mapping[str, tuple[float | None, ...]], width
     view = View(answer, limits, asked)
     blocks = _blocks(view, range(min(view.count, MOST_ROWS)), width)
     whole = view.count <= FIRST_ROWS or view.count <= MOST_ROWS and view.count * len(blocks) <= _MOST_LINES
-    blocks = blocks if whole else _blocks(view, range(FIRST_ROWS), width)
+    first = range(FIRST_ROWS) if view.missed == view.count else numpy.flatnonzero(view.reached)[:FIRST_ROWS].tolist()
+    blocks = blocks if whole else _blocks(view, first, width)
     lines = [line for block in blocks for line in ("", *block)][1:]
     if not whole:
-        lines += [f"  ... and {view.count - FIRST_ROWS:,} more rows", "", f"Lowest and highest of all {view.count:,}", *_extremes(view, width)]
+        met = view.count - view.missed
+        more = f"{met - len(first):,} more rows{' that were reached' * bool(view.missed)}; " if met > len(first) else ""
+        left = f"{view.missed:,} were not reached" if view.missed else ""
+        which = f"the {met:,} that were reached" if view.missed else f"all {view.count:,}"
+        lines += [f"  ... and {more}{left}".rstrip("; "), "", f"Lowest and highest of {which}", *_extremes(view, width)]
     return [*lines, *_notes(view, width), *_reasons(view, width), *_limit_lines(view, width)], whole
 
 
@@ -57,6 +62,8 @@ class View:
         shown = [str(name) for name, one in answer.coords.items() if name != "sample" and (name != "case" or one.size > 1)] or ["case"]
         self.inputs = sorted(shown, key=lambda name: self.dims.index(answer[name].dims[0]))  # the case stands last, as it turns fastest
         self.boils = boiling(answer).ravel()
+        self.reached = self.status != json.loads(answer["status"].attrs["words"]).index(_NOT_REACHED)
+        self.missed = int((~self.reached).sum())
         hidden = {*_ALWAYS, *COUNTS, *({MARGIN} - {*asked}), *unasked(answer, asked)} - {*limits}
         self.outputs = [str(name) for name in answer.data_vars if name not in hidden]
         self.columns = {str(name): Column(answer[name], limits.get(name, (None, None)), _bounds(answer, name)) for name in self.outputs}
@@ -142,7 +149,7 @@ def _places(values: NDArray[numpy.float64]) -> int | None:
 
 # ---- rows ----
 
-def _blocks(view: View, rows: range, width: int) -> list[list[str]]:
+def _blocks(view: View, rows: Sequence[int], width: int) -> list[list[str]]:
     """The rows, in as many blocks as the width wants; what was varied begins each."""
     left = [_fitted(_heading(view, name), [view.input(name, row) for row in rows], right=view.answer[name].dtype.kind in "fiu") for name in view.inputs]
     if any(states := [view.state(row) for row in rows]):
@@ -206,7 +213,7 @@ def _extremes(view: View, width: int) -> list[str]:
             wide = max(map(len, texts))  # no-break spaces, which wrapping leaves
             said = [f"{text:\u00a0>{wide}} at {view.point(row)}" + ", where it boils" * bool(view.boils[row]) for text, row in zip(texts, ends)]
         else:
-            said = ["no answer"]
+            said = ["not known" if (view.status == 0).any() else "no answer"]
         told = [line for text in said for line in wrap(text, width - label - 4, subsequent_indent="  ")]
         names = wrap(column.heading.replace(" [", "\u00a0["), label)
         lines += [f"  {name:<{label}}  {text}".replace("\u00a0", " ").rstrip() for name, text in zip_longest(names, told, fillvalue="")]
@@ -241,8 +248,7 @@ def _limit_lines(view: View, width: int) -> list[str]:
         inside &= ~below & ~above
         marks = [f"{int(found.sum()):,} {word}" for found, word in ((below, "below (<)"), (above, "above (>)")) if found.any()]
         lines += wrap(f"{column.title}: {said}: {', '.join(marks) or 'none outside'}", width - _LEFT, initial_indent="  ", subsequent_indent="      ")
-    states = json.loads(view.answer["status"].attrs["words"])
-    missed = int((view.status == states.index(_NOT_REACHED)).sum())
+    missed = view.missed
     rows = f"{view.count - missed:,} rows that were reached" if missed else f"{view.count:,} rows"
     left = f"; {missed:,} were not reached" if missed else ""
     boiling = int(view.boils.sum())

@@ -27,6 +27,7 @@ _LADDER = (0.49, 0.415)  # bottom and height of the ladder in the Axes, below a 
 _LEAST_HEIGHT = 0.15  # of the ladder, below a legend of however many rows
 _LEGEND_SIZE, _LEGEND_ROW = 9, 14.5  # points: its letters, and from row to row
 _LEGEND_SAMPLE = 4.8 * _LEGEND_SIZE  # points: a line's sample and the gaps beside it, matplotlib's own 2, 0.8 and 2 letters wide
+_MOST_UNSOLVED = 3  # cases without an answer that the legend names
 _LONGEST_CASE = 40  # letters of a case's name in the legend
 _RANKING = (0.03, 0.20)
 _TITLE_LINE = 12.0  # points that one line more of a run's name takes from the ladder
@@ -77,7 +78,8 @@ def pressure_ladder(answer: Answer | CaseResult, *, runs: Sequence[str] | None =
     stretches = _stretches(solved, chosen)
     ax, rows, size = _axes(ax, stretches)
     ax.set_axis_off()
-    columns, height = _room_for_legend(ax, solved)
+    named = [*(_short(case.name, _LONGEST_CASE) for case in solved), *_not_drawn([case.name for case in cases if not case.converged])]
+    columns, height = _room_for_legend(ax, named)
     if rows[1:]:
         _draw_rows(ax, solved, places_of(rows, *size, _LADDER[1] - height), unit)
     else:
@@ -88,7 +90,7 @@ def pressure_ladder(answer: Answer | CaseResult, *, runs: Sequence[str] | None =
     ax.text(0.5, 1.0 + 0.025 * scale, "Total pressure: a gauge reads less by the speed head of the bore it sits in." +
             (" Each stretch has a scale of its own." if len(stretches) > 1 else ""),
             transform=ax.transAxes, ha="center", va="bottom", fontsize=9, color=QUIET)
-    _legend(ax, solved, columns)
+    _legend(ax, named, len(solved), columns)
     draw_rankings(ax, solved, chosen, unit, *(scale * one for one in _RANKING), whole=runs is None)
     return ax
 
@@ -256,23 +258,30 @@ def _short(title: str, most: int = _LONGEST_LABEL) -> str:
     return title if len(title) <= most else title[: most - 1] + "…"
 
 
-def _room_for_legend(ax: Axes, cases: Sequence[CaseResult]) -> tuple[int, float]:
+def _not_drawn(unsolved: Sequence[str]) -> list[str]:
+    """What the legend says of cases without an answer."""
+    named = [f"{_short(name, _LONGEST_CASE)}: not solved" for name in unsolved]
+    return named if len(named) <= _MOST_UNSOLVED else [f"{len(named)} more cases: not solved"]
+
+
+def _room_for_legend(ax: Axes, named: Sequence[str]) -> tuple[int, float]:
     """(columns of the legend that fit beside each other, height that its rows leave to the ladder)."""
     from matplotlib.textpath import TextPath
 
     figure, place = whole_figure(ax), ax.get_position()
-    longest = max(TextPath((0, 0), _short(case.name, _LONGEST_CASE), size=_LEGEND_SIZE).get_extents().width for case in cases)
+    longest = max(TextPath((0, 0), name, size=_LEGEND_SIZE).get_extents().width for name in named)
     columns = int(72.0 * figure.get_figwidth() * place.width / (longest + _LEGEND_SAMPLE))
-    columns = min(max(columns, 1), len(cases))
-    rows = -(-len(cases) // columns)
+    columns = min(max(columns, 1), len(named))
+    rows = -(-len(named) // columns)
     row = _LEGEND_ROW / (72.0 * figure.get_figheight() * place.height)
     return columns, max(_LADDER[1] - (rows - 1) * row, _LEAST_HEIGHT)
 
 
-def _legend(ax: Axes, cases: Sequence[CaseResult], columns: int) -> None:
+def _legend(ax: Axes, named: Sequence[str], drawn: int, columns: int) -> None:
     from matplotlib.lines import Line2D
 
-    handles = [Line2D([], [], label=_short(case.name, _LONGEST_CASE), **style(number)) for number, case in enumerate(cases)]
+    nothing = {"linestyle": "", "marker": ""}
+    handles = [Line2D([], [], label=name, **(style(number) if number < drawn else nothing)) for number, name in enumerate(named)]
     legend = ax.legend(handles=handles, title=None, loc="upper right", bbox_to_anchor=(1.0, 1.0), ncols=columns, frameon=False,
                        fontsize=_LEGEND_SIZE, borderaxespad=0.0)
     legend.set_in_layout(False)  # however wide it is, it takes no width from the plot

@@ -77,11 +77,13 @@ def sweep_lines(dataset: Dataset, output: str, *, over: str | None = None, ax: A
     for number, at in enumerate(chosen):
         heights, hollow = (one.isel(dict(zip(others, at))).values for one in (values, boils))
         label = ", ".join(_said(dataset, name, place) for name, place in zip(others, at) if dataset.sizes[name] > 1 or name == _CASE)
-        look = style(number) | {"linestyle": "", "markersize": 7} if apart else _style(number, chosen)
+        finite = numpy.isfinite(heights)
+        only_hollow = bool(finite.any() and hollow[finite].all())
+        look = style(number) | {"linestyle": "", "markersize": 7} if apart else style(number) if boils.any() else _style(number, chosen)
         across = places + _beside(number, len(chosen)) if apart else places
-        _line(ax, across, numpy.where(hollow, numpy.nan, heights), label, dict(look), dots=along == _SAMPLE,
+        _line(ax, across, numpy.where(hollow, numpy.nan, heights), "_nothing" if only_hollow else label, dict(look), dots=along == _SAMPLE,
               marked=ticks is not None or len(places) <= _MOST_MARKED)
-        _hollow(ax, across, heights, hollow, look)
+        _hollow(ax, across, heights, hollow, look, label if only_hollow else "")
     for value in limits:
         if value is not None:
             ax.axhline(value, color=INK, linewidth=1.0, linestyle=(0, (2, 2)), zorder=3)
@@ -207,13 +209,18 @@ def _line(ax: Axes, places: NDArray[numpy.float64], heights: NDArray[numpy.float
 
 
 def _hollow(ax: Axes, places: NDArray[numpy.float64], heights: NDArray[numpy.float64], hollow: NDArray[numpy.bool_],
-            look: Mapping[str, object]) -> None:
-    """Points that boil, in the colour of their line; the legend says once what they are."""
+            look: Mapping[str, object], label: str) -> None:
+    """Points that boil, in the colour of their line; the legend says once what they are. `label` names a line that has no others.
+
+    No dash tells them apart, so that each line of such a picture has a mark to itself.
+    """
     if not (hollow & numpy.isfinite(heights)).any():
         return
     said = any(line.get_label() == BOILS for line in ax.lines)
-    ax.plot(numpy.asarray(places)[hollow], heights[hollow], linestyle="", marker=look["marker"], markersize=5, markerfacecolor="none",
-            color=look["color"], label="_boils" if said else BOILS)
+    marks = {"linestyle": "", "marker": look["marker"], "markersize": 5, "markerfacecolor": "none", "color": look["color"]}
+    ax.plot(numpy.asarray(places)[hollow], heights[hollow], label=label or ("_boils" if said else BOILS), **marks)
+    if label and not said:
+        ax.plot([], [], label=BOILS, **marks | {"color": QUIET, "marker": "o"})
 
 
 def _name_limits(ax: Axes, limits: tuple[float | None, float | None], unit: str) -> None:

@@ -10,7 +10,7 @@ from flarenut.units import Quantity, in_one
 
 from .finding import ranked, reviewer
 from .names import NoSuchName, in_shop_words, pick
-from .paths import FILTERS, INJECTORS, PUMPS, REGULATORS, FlowMap
+from .paths import FILTERS, HOLES, INJECTORS, PUMPS, REGULATORS, FlowMap
 from .readings import EndReading, PartReading, Reading, reading_in_bore
 from .shares import feed_way, run_way, way
 from .suction_reading import SuctionReading
@@ -246,7 +246,8 @@ class CaseResult:
         ends = first if len(parts) == 1 else [first[0], last[-1]]
         regimes = [self.solution.regime_of(part) for part in parts] if self.converged else ["not solved"] * len(parts)
         speaking = next((i for i, regime in enumerate(regimes) if regime not in _PLAIN_REGIMES), 0)
-        density = self.liquid_in(parts[0])["density"]
+        liquid = self.liquid_in(parts[0])
+        density = liquid["density"]
         readings = [EndReading(f"{title}, port {port}", self.name, end, self.junction_names[end.junction], self._ambient,
                                density, self.layout.units) for port, end in enumerate(ends)]
         pump = next((part for part in parts if part in self.pumps), None)
@@ -254,7 +255,12 @@ class CaseResult:
             sum(ask(part) for part in parts) if self.converged else float("nan") for ask in (self.solution.heat_of, self.solution.power_of)
         )
         return PartReading(title, self.name, self._kinds[parts[speaking]], regimes[speaking], readings, density,
-                           self.suction(pump) if pump else None, heat, power, self.layout.units)
+                           self.suction(pump) if pump else None, heat, power, self.layout.units,
+                           self.hole_of(parts[0]) if len(parts) == 1 else 0.0, liquid["viscosity"])
+
+    def hole_of(self, part: str) -> float:
+        """Bore of an orifice or a short tube [m]; 0 of anything else."""
+        return self.number(f"{part}.bore", 0.0) if self._kinds[part] in HOLES else 0.0
 
     def suction(self, pump: str) -> SuctionReading:
         """`SuctionReading` of a pump, by engine name."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from .names import NoSuchName
 from .rows import Ask, default_sections, suction_ask
@@ -73,13 +73,20 @@ def _of_parts(case: CaseResult, name: str, owner: str, word: str, read: Callable
     asked = SHORT.get(word, word)
     end, _, rest = asked.partition(".")
     if asked in PART_WORDS:
-        return Ask(name, f"{owner} {asked.replace('_', ' ')}", lambda case: getattr(read(case, owner), asked))
+        return Ask(name, f"{owner} {asked.replace('_', ' ')}", lambda case: _or_not_known(getattr(read(case, owner), asked), asked))
     if asked in SUCTION_WORDS and read(case, owner).suction is not None:
         return suction_ask(name, owner, asked.removeprefix("suction_"), lambda case: read(case, owner).suction)
     if end in ("inlet", "outlet") and rest in END_WORDS:
         total = is_total(rest, getattr(read(case, owner), end).bore.si)
-        return Ask(name, words_of(f"{owner} {end}", rest, total), lambda case: getattr(getattr(read(case, owner), end), rest), total=total)
+        return Ask(name, words_of(f"{owner} {end}", rest, total), lambda case: _or_not_known(getattr(getattr(read(case, owner), end), rest), rest),
+                   total=total)
     return None
+
+
+def _or_not_known(value: Any, word: str) -> Any:
+    """A reading, or a dash where it is that of a bore which nobody knows."""
+    si = value.si if word == "velocity" else value
+    return "–" if word in ("velocity", "reynolds") and si != si else value
 
 
 def words_of(owner: str, word: str, total: bool = False) -> str:

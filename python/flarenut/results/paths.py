@@ -11,6 +11,7 @@ if TYPE_CHECKING:
 PUMPS = ("electric pump", "quadratic pump", "positive displacement pump", "centrifugal pump")
 REGULATORS = ("bypass regulator", "reducing regulator")
 INJECTORS = "injector bank"
+HOLES = ("orifice", "short tube orifice")  # the ports of these are those of the line around them
 FILTERS = ("filter", "filter with bypass")
 # Parts that meter or switch: the velocity in them is not that of a line, their drop is their job.
 METERING = (*PUMPS, *REGULATORS, INJECTORS, "relief valve", "check valve", "orifice", "valve", "thermostat", "thermostat bypass")

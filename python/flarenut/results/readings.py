@@ -118,7 +118,7 @@ class EndReading(Reading):
 
     `gauge` and `absolute` are static pressure in the bore of the part itself. Where it has none, as pumps, regulators and filters, they are
     total pressure, and lie above what `at` reads at the same place, in the widest bore that meets there, by the speed head of that; `basis`
-    says which.
+    says which. Nor is their velocity known then, nor the Reynolds number: NaN.
     """
 
     __slots__ = ("junction", "reynolds", "_flow", "_margin", "_density")
@@ -126,10 +126,11 @@ class EndReading(Reading):
     def __init__(
         self, where: str, case: str, end: EngineEnd, junction: str, ambient: float, density: float, units: str | None = None
     ) -> None:
-        super().__init__(where, case, end.static, end.total, ambient, end.velocity, end.bore,
-                         "the part's own bore" if end.bore > 0.0 else "no bore of its own: total pressure", end.temperature, units)
+        known = end.bore > 0.0
+        super().__init__(where, case, end.static, end.total, ambient, end.velocity if known else nan, end.bore,
+                         "the part's own bore" if known else "no bore of its own: total pressure", end.temperature, units)
         self.junction = junction
-        self.reynolds = float(end.reynolds)
+        self.reynolds = float(end.reynolds) if known else nan
         self._flow, self._margin, self._density = float(end.flow), float(end.vapour_margin), float(density)
 
     @property
@@ -159,14 +160,17 @@ class PartReading(Read):
     density : of the liquid in it [kg/m3]
     suction : `SuctionReading` for a pump, else None
     heat, power : into its stream, without a pump's power, and that [W]
+    hole, viscosity : bore of what is a hole, else 0 [m], and that of the liquid in it [Pa s]
     """
 
-    __slots__ = ("name", "case", "kind", "regime", "ends", "suction", "_density", "_heat", "_power")
+    __slots__ = ("name", "case", "kind", "regime", "ends", "suction", "_density", "_heat", "_power", "_hole", "_viscosity")
 
     def __init__(self, name: str, case: str, kind: str, regime: str, ends: Sequence[EndReading], density: float,
-                 suction: SuctionReading | None = None, heat: float = 0.0, power: float = 0.0, units: str | None = None) -> None:
+                 suction: SuctionReading | None = None, heat: float = 0.0, power: float = 0.0, units: str | None = None,
+                 hole: float = 0.0, viscosity: float = nan) -> None:
         self.units = units
         self.name, self.case, self.kind, self.regime = name, case, kind, regime
+        self._hole, self._viscosity = hole, viscosity
         self._heat, self._power = float(heat), float(power)
         self.ends, self.suction, self._density = tuple(ends), suction, float(density)
 
@@ -229,12 +233,15 @@ class PartReading(Read):
 
     @property
     def velocity(self) -> Quantity:
-        """The higher of the velocities at its ends."""
-        return self._made(max((end._velocity for end in self.ends), key=_known), "velocity")
+        """In the hole of an orifice or jet, else the higher of those at its ends; NaN of a device whose bore nobody knows."""
+        speed = velocity_in(self._hole, self.inlet._flow, self._density) if self._hole else max((end._velocity for end in self.ends), key=_known)
+        return self._made(speed, "velocity")
 
     @property
     def reynolds(self) -> float:
-        """The higher of the Reynolds numbers at its ends."""
+        """The Reynolds number there."""
+        if self._hole:
+            return reynolds_in(self._hole, self.inlet._flow, self._viscosity)
         return max((end.reynolds for end in self.ends), key=_known)
 
     def __str__(self) -> str:
@@ -249,6 +256,24 @@ class PartReading(Read):
 def reading_in_bore(where: str, case: str, total: float, flow: float, density: float, bore: float, ambient: float,
                     kelvin: float, units: str | None = None) -> Reading:
     """Reading at a place whose tapping sits in a given bore [m], from total pressure and the flow passing [kg/s]."""
-    velocity = abs(flow) / (density * 0.25 * pi * bore * bore) if density == density else nan
+    velocity = velocity_in(bore, flow, density)
     static = total - 0.5 * density * velocity * velocity
     return Reading(where, case, static, total, ambient, velocity, bore, "the bore given for this place", kelvin, units)
+
+
+def velocity_in(bore: float, flow: float, density: float) -> float:
+    """Mean velocity in a bore [m/s].
+
+    >>> round(velocity_in(0.01, 0.1, 1000.0), 4)
+    1.2732
+    """
+    return abs(flow) / (density * 0.25 * pi * bore * bore) if density == density else nan
+
+
+def reynolds_in(bore: float, flow: float, viscosity: float) -> float:
+    """Reynolds number of a flow [kg/s] in a bore; the viscosity is the dynamic one [Pa s].
+
+    >>> round(reynolds_in(0.01, 0.1, 0.001))
+    12732
+    """
+    return abs(flow) / (viscosity * 0.25 * pi * bore)

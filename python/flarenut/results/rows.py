@@ -9,6 +9,7 @@ from flarenut.units import Quantity, digits, preferred_unit, shared_units
 from flarenut.units.display import VACUUM_DIALS, vacuum_unit
 
 from .conditions import air_assumed, kept_as_written, label_of, text_of
+from .paths import HOLES
 from .relief import device_state
 from .warmth import heat_sections
 
@@ -26,6 +27,7 @@ _PRESSURE_NOISE, _FLOW_NOISE, _HEAT_NOISE, _STEP_NOISE = (
 )  # Pa, m3/s, W, K: 0.0001 psi and 1 mL/h; less is a zero with round-off
 
 NOT_THERE = "–"  # a part that the liquid does not pass in this case; any number of a case that is not solved
+_MOST_VELOCITIES = 6  # where there is no pump
 _MOST_SHARES = 6  # parts of the feed that get a row of their own
 
 
@@ -90,7 +92,8 @@ class Row:
             return text  # nothing is special about what is near to its zero
         if _is_noise(value) and not ask.in_line:
             return "0"
-        return text if ask.in_line or float(text) else digits(value.to(self.unit))  # a small value beside a large one is not nothing
+        rough = abs(value.to(self.unit)) < 9.95 * 10.0**-self._places  # less than two figures: 0.056 is not 0.1, nor is it nothing
+        return digits(value.to(self.unit)) if rough and not ask.in_line and float(digits(value.to(self.unit))) else text
 
     @property
     def heading(self) -> str:
@@ -278,6 +281,11 @@ def _flows(case: CaseResult) -> list[Ask]:
     title, asks = case.layout.title, []
     for part in (*case.injectors, *(one for one in case.regulators if case.kind_of(one) == "bypass regulator")):
         asks.append(Ask(f"{title(part)}.flow", f"{title(part)} flow", lambda case, part=part: case.span([part], part).flow))
+    if not case.pumps and not asks:  # driven by height or from outside: what passes is asked first
+        asks += [Ask(f"{run}.flow", f"{run} flow", lambda case, run=run: case.run(run).flow) for run in case.layout.runs]
+        bored = case.parts_of_kind("line", *HOLES)
+        asks += [Ask(f"{title(part)}.velocity", f"{title(part)} velocity", lambda case, part=part: case.span([part], part).velocity)
+                 for part in bored[:_MOST_VELOCITIES]]
     for part in case.filters:
         asks.append(Ask(f"{title(part)}.drop", f"{title(part)} pressure difference", lambda case, part=part: case.span([part], part).drop))
     return asks

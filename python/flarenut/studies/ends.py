@@ -87,6 +87,8 @@ class Reader:
         if word == "temperature":
             return Column("temperature", self.of_end("end_temperature", part, port))
         kind = {"velocity": "velocity", "vapour_margin": "pressure_difference"}.get(word, "")
+        if word in ("velocity", "reynolds") and self.case.ends(part)[port].bore == 0.0:
+            return Column(kind, lambda raw: numpy.full(len(raw), numpy.nan))  # of a bore that nobody knows
         return Column(kind, self.of_end(word, part, port))
 
     def row(self, parts: Sequence[str], word: str) -> Column:
@@ -102,9 +104,23 @@ class Reader:
             return self._regime(parts)
         if word in HEAT_WORDS:
             return self._heat(parts, word)
+        if len(parts) == 1 and self.case.hole_of(first):
+            return self._in_hole(first, word)
         ports = range(len(self.case.ends(first))) if len(parts) == 1 else ()
-        ends = [self.of_end(word, first, port) for port in ports] or [self.of_end(word, first, 0), self.of_end(word, last, -1)]
+        ends = [self.end(first, port, word).make for port in ports] or [self.end(first, 0, word).make, self.end(last, -1, word).make]
         return Column("velocity" if word == "velocity" else "", lambda raw: numpy.fmax.reduce([end(raw) for end in ends]))
+
+    def _in_hole(self, part: str, word: str) -> Column:
+        """Velocity or Reynolds number in an orifice."""
+        name, mass = f"{part}.bore", self.of_end("end_flow", part, 0)
+        where = self.plan.index(name)
+        number = float(self.plan.get(where))
+        bore = self.ask("number", where) if name in self.varying else lambda raw: number
+        if word == "velocity":
+            density = self.ask("density", self.part_at[part])
+            return Column("velocity", lambda raw: numpy.abs(mass(raw)) / (density(raw) * 0.25 * pi * bore(raw) ** 2))
+        viscosity = self.ask("viscosity", self.part_at[part])
+        return Column("", lambda raw: numpy.abs(mass(raw)) / (viscosity(raw) * 0.25 * pi * bore(raw)))
 
     def _heat(self, parts: Sequence[str], word: str) -> Column:
         """What is given off, a pump's power, or the temperature of what passes the ends."""

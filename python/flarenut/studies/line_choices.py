@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from .. import catalog
 from ..catalog.tubes import CLOSE
@@ -13,6 +13,7 @@ from ..circuit import CircuitError
 from ..circuit.parts_lines import hose, tube
 from ..circuit.errors import located, meant
 from ..circuit.made_of import plain_number
+from ..circuit.piece import Element
 from ..units import dash, parse
 from ..units.errors import UnitError, quoted
 
@@ -21,7 +22,9 @@ if TYPE_CHECKING:
     from ..circuit.piece import Piece
 
 TUBES = {"tube": "in", "metric tube": "mm"}  # specification -> unit of its outside diameters
-_KEPT = ("length", "bends", "bend_radius", "extra_loss", "rise")  # words that a line of another specification keeps
+_AROUND = ("air", "air_rise", "sleeve")  # words of what passes heat through its wall
+_KEPT = ("length", "bends", "bend_radius", "extra_loss", "rise", *_AROUND)  # words that a line of another specification keeps
+_BESIDE_WIDEST = 3.0  # bore of a line that loses next to nothing, a hundredth or so, over that of the widest
 _USUAL_WALL = 0.9e-3  # [m], about 0.035 in: of fuel line (catalogue, common practice); for sizes that have no usual wall
 
 
@@ -96,9 +99,18 @@ def _wider_tube(bore: float, unit: str) -> str:
     return f"{ceil(8 * (1.15 * bore / 0.0254 + 0.1)) / 8:g} in x 0.049 in"
 
 
-def without_loss(written: Piece) -> Choice:
-    """A line so wide that it loses next to nothing: what it does not cure, no size does."""
-    return Choice("", "", hose(bore="10 cm", **_kept(written, False)))
+def without_loss(written: Piece, widest: float = 0.0) -> Choice:
+    """A line so wide that it loses next to nothing: what it does not cure, no size does. `widest` is the bore of the widest that is tried [m].
+
+    Where its wall passes heat, it has the surface of the widest: one of 10 cm would be a cooler, and with no heat at all, warmer than any size.
+    """
+    kept = _kept(written, False)
+    if not any(key in kept for key in _AROUND):
+        return Choice("", "", hose(bore="10 cm", **kept))
+    bore = _BESIDE_WIDEST * widest
+    piece = (tube if written.word == "tube" else hose)(bore=f"{bore * 1e3} mm", **kept)
+    short = {**piece.main.numbers, "length": plain_number(piece.main.numbers["length"]) / _BESIDE_WIDEST}
+    return Choice("", "", piece.with_elements(lambda element: Element(element.kind, short, heat=element.heat)))
 
 
 def _own_specs(written: Piece) -> list[str]:
@@ -251,6 +263,12 @@ def fitted(circuit: Circuit, fittings: Mapping[str, str], choice: Choice) -> dic
     return found
 
 
-def _kept(written: Piece, known: bool) -> dict[str, str | list[int]]:
+def _kept(written: Piece, known: bool) -> dict[str, Any]:
     """Words that go on to the other line; its roughness only where the liner is the same."""
-    return {key: written.given[key] for key in ("name", *_KEPT, *(["roughness"] if known else [])) if written.given.get(key) is not None}
+    kept = {key: written.given[key] for key in ("name", *_KEPT, *(["roughness"] if known else [])) if written.given.get(key) is not None}
+    if written.given.get("way") is None:
+        return kept
+    # Its points might not let a wider one turn; its length and how far it turns are what counts.
+    lie = written.main.numbers
+    turned = [f"{lie['bend_angle']} rad"] if lie["bend_angle"] else []
+    return {**kept, "length": f"{lie['length']} m", "bends": turned, "rise": f"{written.rise or 0.0} m"}

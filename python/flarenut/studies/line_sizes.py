@@ -242,7 +242,7 @@ def line_sizes(circuit: Circuit, line: str, sizes: Sequence[str] | None = None, 
     choices = choices_of(written, sizes, specs)
     rows = [_row(circuit, judge, choice, following) for choice in choices]
     columns = [column for column in COLUMNS if any(column.key in row.cells for row in rows)]
-    wide = _row(circuit, judge, without_loss(written), {})
+    wide = _row(circuit, judge, without_loss(written, max(choice.bore for choice in choices)), {})
     return LineSizes(line, role, before.layout, places, columns, rows, wide, _beside(own, line, following), units,
                      "" if sizes is not None else listed_below(choices))
 

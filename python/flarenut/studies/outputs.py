@@ -45,8 +45,8 @@ def default_names(compiled: Compiled) -> dict[str, str]:
     for heading, asks in default_sections(answer, "us"):
         for ask in asks if heading in _SECTIONS else ():
             owner, _, word = ask.key.rpartition(".")
-            is_part = owner in [layout.title(part) for part in case.part_names]
-            name = f"{owner}.{SHORT.get(word, word)}" if is_part else f"{ask.key}.gauge"
+            passes = owner in layout.runs or owner in [layout.title(part) for part in case.part_names]
+            name = f"{owner}.{SHORT.get(word, word)}" if passes else f"{ask.key}.gauge"
             found.setdefault(name, f"{ask.label} regime" if word == "regime" else ask.label)
     return found | names_of_heat(case)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypedDict
 
@@ -172,8 +172,7 @@ def _write_netcdf(dataset: Dataset, path: Path) -> None:
 def _write_csv(dataset: Dataset, path: Path) -> None:
     """A heading, a row for every point and case that was reached, and last one cell with all that the rows do not tell."""
     order, like = list(dataset.sizes), dataset[_largest(dataset)]
-    flat = {str(name): one.broadcast_like(like).transpose(*order).values.ravel() for name, one in {**dataset.coords, **dataset.data_vars}.items()}
-    outputs = {str(name): flat[str(name)] for name in dataset.data_vars}
+    outputs = {str(name): _in_rows(one, like, order) for name, one in dataset.data_vars.items()}
     absent, alike = _unreached(outputs)
     header = {"attributes": dataset.attrs, "sizes": dict(dataset.sizes),
               "coordinates": {name: {"dimensions": one.dims, "type": _type(one), "values": one.values.tolist(), "attributes": one.attrs}
@@ -181,9 +180,10 @@ def _write_csv(dataset: Dataset, path: Path) -> None:
               "outputs": {name: {"dimensions": one.dims, "type": _type(one), "attributes": one.attrs} for name, one in dataset.data_vars.items()},
               "not_reached": {"rows": _runs(absent), "values": alike}}
     whole: dict[str, DataArray] = {str(name): one for name, one in {**dataset.coords, **dataset.data_vars}.items()}
-    columns = [_cells(values[~absent].tolist(), whole[name].attrs) for name, values in flat.items()]
+    columns = [_in_rows(one.copy(data=_cells(one.values, one.attrs)), like, order)[~absent] for one in dataset.coords.values()]  # a cell made once
+    columns += [_cells(values[~absent], whole[name].attrs) for name, values in outputs.items()]
     with whole_file(path) as part, open(part, "w", encoding="utf-8", newline="") as out:
-        out.write(",".join(_quoted(_heading(name, whole[name].attrs)) for name in flat) + "\n")
+        out.write(",".join(_quoted(_heading(name, whole[name].attrs)) for name in whole) + "\n")
         out.writelines(",".join(row) + "\n" for row in zip(*columns, strict=True))
         out.write(_quoted(_FIRST + json.dumps(header, ensure_ascii=True)) + "\n")
 
@@ -219,12 +219,23 @@ def _heading(name: str, attributes: dict[str, str]) -> str:
     return name if unit == "1" else f"{name} [{unit}]"
 
 
-def _cells(values: Sequence[Any], attributes: dict[str, str]) -> list[str]:
+def _cells(values: NDArray[Any], attributes: dict[str, str]) -> NDArray[numpy.object_]:
     """As a table shows them: words for what is a place in a list of words, nothing where there is no answer. Texts stand in quotes."""
     if "words" in attributes:
-        words = [*map(_quoted, json.loads(attributes["words"]))]
-        return [words[int(value)] if value >= 0 else "" for value in values]
-    return [_quoted(value) if isinstance(value, str) else "" if value != value else repr(value) for value in values]
+        words = numpy.array([*map(_quoted, json.loads(attributes["words"])), ""], dtype=object)
+        found: NDArray[numpy.object_] = words[numpy.where(values >= 0, values, -1).astype(int)]  # the last one is the empty cell
+        return found
+    cells = numpy.empty(values.size, dtype=object)
+    cells[:] = list(map(_quoted if values.dtype.kind in "OUT" else repr, values.ravel().tolist()))
+    if values.dtype.kind == "f":
+        cells[numpy.isnan(values.ravel())] = ""
+    return cells.reshape(values.shape)
+
+
+def _in_rows(one: DataArray, like: DataArray, order: Sequence[Hashable]) -> NDArray[Any]:
+    """Values of a coordinate or an output, one for every row."""
+    found: NDArray[Any] = one.broadcast_like(like).transpose(*order).values.ravel()
+    return found
 
 
 def _values(cells: tuple[str, ...], told: _Column) -> Sequence[int | str]:
