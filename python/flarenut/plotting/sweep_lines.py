@@ -217,7 +217,7 @@ def _hollow(ax: Axes, places: NDArray[numpy.float64], heights: NDArray[numpy.flo
     if not (hollow & numpy.isfinite(heights)).any():
         return
     said = any(line.get_label() == BOILS for line in ax.lines)
-    marks = {"linestyle": "", "marker": look["marker"], "markersize": 5, "markerfacecolor": "none", "color": look["color"]}
+    marks: dict[str, Any] = {"linestyle": "", "marker": look["marker"], "markersize": 5, "markerfacecolor": "none", "color": look["color"]}
     ax.plot(numpy.asarray(places)[hollow], heights[hollow], label=label or ("_boils" if said else BOILS), **marks)
     if label and not said:
         ax.plot([], [], label=BOILS, **marks | {"color": QUIET, "marker": "o"})
