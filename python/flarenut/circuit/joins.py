@@ -74,11 +74,12 @@ def backward_pumps(circuit: Circuit) -> list[tuple[Run, Piece]]:
 def pumps_from_what_is_fed(circuit: Circuit) -> list[tuple[Run, Piece]]:
     """[(run, pump piece)] of pumps before which stands what is to be fed, injectors or a place that draws, and behind which a tank is open.
 
-    Nothing is said of a pump that another delivers to: it may be there to help the return along.
+    A place may draw from the tank before a pump: it tells nothing where one is open there, too. Nothing is said of a pump that another delivers
+    to: it may be there to help the return along.
     """
     held = {name for name, junction in circuit.junctions.items() if junction.kind != "free"}
-    fed = {ends[0] for piece, ends in circuit.multiport.values() if piece.word == "injectors"}
-    fed |= {name for name, junction in circuit.junctions.items() if junction.demand > 0.0}
+    injected = {ends[0] for piece, ends in circuit.multiport.values() if piece.word == "injectors"}
+    drawing = {name for name, junction in circuit.junctions.items() if junction.demand > 0.0}
     delivered = {run.end for run in circuit.runs.values() if any(_is_pump(piece) for piece in run.pieces)}
     found = []
     for run in circuit.runs.values():
@@ -90,8 +91,13 @@ def pumps_from_what_is_fed(circuit: Circuit) -> list[tuple[Run, Piece]]:
         before = _reached(run.start, plain)
         behind = _reached(run.end, plain)
         others = [set(way[:2]) for way in _ways(circuit) if way[3] is not run and not way[2]]
-        opens = ({run.end} | {name for ends in others if ends & behind for name in ends}) & held
-        if before & fed and not behind & fed and not before & delivered and any(circuit.junctions[name].kind == "tank" for name in opens):
+
+        def tank_at(end: str, reached: set[str], others: list[set[str]] = others) -> bool:
+            met = ({end} | {name for ends in others if ends & reached for name in ends}) & held
+            return any(circuit.junctions[name].kind == "tank" for name in met)
+
+        turned = before & injected or before & drawing and not tank_at(run.start, before)
+        if turned and not behind & (injected | drawing) and not before & delivered and tank_at(run.end, behind):
             found += [(run, piece) for piece in pumps]
     return found
 
