@@ -23,6 +23,7 @@ void LaneWorker::begin_near(int lane) {
       if (next.near) {
         load(lane);
         approach_->bring(next.kept.data(), state_, lane);
+        here.packed = true;
         here.cold = false;
       } else {
         fill(lane);
@@ -37,6 +38,7 @@ void LaneWorker::begin_near(int lane) {
 }
 
 bool LaneWorker::approach_rows() {
+  if (batch_.stopped_) return false;  // within a block, too
   const std::size_t block = batch_.options_.block, at_once = (2 * static_cast<std::size_t>(kernel_.width) + block - 1) / block * block;
   if (next_row_ == end_row_) {
     const std::size_t count = batch_.task_.count;
