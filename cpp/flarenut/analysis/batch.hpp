@@ -3,9 +3,11 @@
 ///
 /// A row is solved as a single solve would solve it. Rows are taken in **blocks** of fixed size: the first row of a block
 /// starts from the answer at the plan's own numbers, moved along its slopes (`lane_reference.hpp`), or cold where there is
-/// none; each further one by what its block has found before (`lane_chain.hpp`). A block is always worked on in one place from
-/// a plan of its own, so an answer depends on the plan, its row, its block and nothing else: the same to the bit for any number
-/// of threads, and for a batch cut in pieces at whole blocks. Kernel "single" starts the first row of a block cold, each
+/// none; each further one by what its block has found before (`lane_chain.hpp`). Where parts and numbers allow, all rows start
+/// from the plan's answer and are taken near their own side by side (`lane_approach.hpp`): a block is then no chain, and no
+/// answer depends on it. A block is always worked on in one place from a plan of its own, so an answer depends on the plan, its
+/// row, its block and nothing else: the same to the bit for any number of threads, and for a batch cut in pieces at whole
+/// blocks. Kernel "single" starts the first row of a block cold, each
 /// further one from the answer before it.
 ///
 /// Each thread works on several blocks at once, one per **lane** of the processor's vector instructions (`lane_worker.hpp`,

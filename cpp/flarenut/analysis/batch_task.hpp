@@ -55,13 +55,13 @@ struct BatchTask {
   double* results = nullptr;           ///< [count × readings]; NaN where there is no answer
   RowStatus* status = nullptr;         ///< [count]
   std::int32_t* iterations = nullptr;  ///< [count]
-  double* residual = nullptr;          ///< [count]; worst scaled residual, NaN where there is no answer
+  double* residual = nullptr;          ///< [count]; worst scaled residual, or what a forecast bounds it by; NaN where there is no answer
   std::int32_t* reason = nullptr;      ///< [count]; place in `reasons()`, −1 when solved
 };
 
 struct BatchOptions {
   int threads = 0;         ///< 0: as many as the machine has
-  std::size_t block = 64;  ///< rows in a chain of warm starts
+  std::size_t block = 64;  ///< rows taken together, in a chain of warm starts where they make one
   std::string kernel{};    ///< empty: the best; else one of `Batch::kernel_names()`
 };
 

@@ -14,15 +14,14 @@ auto beginnings(const lanes::Regions& at) {
                     at.flow_scale, at.limited, at.whole, at.drop,   at.gain,  at.factor};
 }
 
-std::vector<lanes::ToldFlow> told_flows(const lanes::Circuit& circuit) {
-  std::vector<lanes::ToldFlow> flows;
-  for (const lanes::Run& run : circuit.runs) flows.push_back({run.flow, run.gain, run.gain});
+/// Where circuits keep how far the last step moved each flow.
+std::vector<int> step_places(const lanes::Circuit& circuit) {
+  std::vector<int> places;
+  for (const lanes::Run& run : circuit.runs) places.push_back(run.gain);
   for (const lanes::Branch& branch : circuit.branches)
-    for (int f = 0; f < branch.flows; ++f) {
-      const int gains = branch.first_gain + f * branch.gains() * circuit.width;
-      flows.push_back({branch.first_flow + f * circuit.width, gains, gains + (1 + branch.pressures) * circuit.width});
-    }
-  return flows;
+    for (int f = 0; f < branch.flows; ++f)
+      places.push_back(branch.first_gain + (f * branch.gains() + 1 + branch.pressures) * circuit.width);
+  return places;
 }
 
 }  // namespace
@@ -41,8 +40,8 @@ std::unique_ptr<LaneApproach> LaneApproach::make(const network::Plan& plan, cons
 LaneApproach::LaneApproach(LaneLayout single, const LaneLayout& layout, const LaneReference& reference, const LaneRows& rows,
                            const LanePoints& points, const lanes::Kernel& kernel)
     : kernel_(kernel), circuit_(layout.circuit), layout_(std::move(single)), single_(layout_.circuit), state_(single_),
-      found_(2, lanes::State(circuit_)), groups_(2, rows.group()), single_flows_(told_flows(single_)), flows_(told_flows(circuit_)),
-      bend_(flows_.size() * static_cast<std::size_t>(single_.width)), numbers_(rows.places()), gauges_(rows.gauge_places()) {
+      found_(2, lanes::State(circuit_)), groups_(2, rows.group()), steps_(step_places(circuit_)),
+      bend_(circuit_.runs.size() * static_cast<std::size_t>(single_.width)), numbers_(rows.places()), gauges_(rows.gauge_places()) {
   std::vector<int> unknowns = circuit_.junction_of;
   for (int flow = 0; flow < circuit_.flows; ++flow) unknowns.push_back(circuit_.region.flow + flow * circuit_.width);
   carried_ = unknowns;
@@ -53,7 +52,7 @@ LaneApproach::LaneApproach(LaneLayout single, const LaneLayout& layout, const La
   kept_ = carried_;
   kept_.insert(kept_.end(), numbers_.begin(), numbers_.end());
   kept_.insert(kept_.end(), gauges_.begin(), gauges_.end());
-  for (const lanes::ToldFlow& flow : flows_) kept_.push_back(flow.went);
+  kept_.insert(kept_.end(), steps_.begin(), steps_.end());
   single_numbers_ = across(numbers_);
   single_gauges_ = across(gauges_);
   single_unknowns_ = across(unknowns);
@@ -92,11 +91,19 @@ std::vector<int> LaneApproach::across(std::vector<int> places) const {
 }
 
 void LaneApproach::hold(const lanes::State& state, int lane) {
-  for (int place = 0; place < circuit_.region.limited; place += circuit_.width) {
-    const double number = state.memory[static_cast<std::size_t>(place + lane)];
-    std::fill_n(&state_.memory[static_cast<std::size_t>(across(place))], single_.width, static_cast<float>(number));
-    for (lanes::State& found : found_) std::fill_n(&found.memory[static_cast<std::size_t>(place)], circuit_.width, number);
-  }
+  const lanes::Regions& of = circuit_.region;
+  const auto hold_all = [&](int begin, int count) {
+    for (int place = begin, end = begin + count * circuit_.width; place != end; place += circuit_.width) {
+      const double number = state.memory[static_cast<std::size_t>(place + lane)];
+      std::fill_n(&state_.memory[static_cast<std::size_t>(across(place))], single_.width, static_cast<float>(number));
+      for (lanes::State& found : found_) std::fill_n(&found.memory[static_cast<std::size_t>(place)], circuit_.width, number);
+    }
+  };
+  hold_all(of.pressure, circuit_.junctions);
+  hold_all(of.head, circuit_.heads);
+  hold_all(of.number, circuit_.numbers);
+  hold_all(of.demand, circuit_.equations + 1);
+  hold_all(of.flow_scale, 1);
 }
 
 /// Brings the numbers of a group into its half of the lanes.
@@ -136,7 +143,7 @@ void LaneApproach::arrive(const LaneRows::Group& group, int half) {
   kernel.place(numbers_.size(), group.numbers.data(), numbers_.data(), base);
   kernel.place(gauges_.size(), group.pressures.data(), gauges_.data(), base);
   kernel.widen(carried_.size(), state_.memory.data() + first, single_carried_.data(), carried_.data(), base);
-  kernel.arrive(circuit_, found, flows_.data(), flows_.size(), bend_.data() + first);
+  kernel.arrive(circuit_, found, steps_.size(), steps_.data(), bend_.data() + first);
   found.accepted &= group.sound;
 }
 
@@ -149,13 +156,13 @@ int LaneApproach::run(LaneRows& rows, std::size_t first, std::size_t end) {
     first = group.end;
   }
   stand_at_start();
-  kernel_.approach->approach(single_, state_, steps, single_flows_.data(), single_flows_.size(), bend_.data());
+  kernel_.approach->approach(single_, state_, steps, bend_.data());
   for (int half = 0; half < halves; ++half) arrive(groups_[static_cast<std::size_t>(half)], half);
   return halves;
 }
 
-bool LaneApproach::keep(int group, int column, std::vector<double>& kept) const {
-  const double* const from = found_[static_cast<std::size_t>(group)].memory.data() + column;
+bool LaneApproach::keep(int half, int column, std::vector<double>& kept) const {
+  const double* const from = found_[static_cast<std::size_t>(half)].memory.data() + column;
   kept.resize(kept_.size());
   double sum = 0.0;
   for (std::size_t i = 0; i < kept_.size(); ++i) sum += std::abs(kept[i] = from[kept_[i]]);

@@ -58,7 +58,7 @@ class LaneApproach {
   lanes::SingleState state_;
   std::vector<lanes::State> found_;
   std::vector<LaneRows::Group> groups_;
-  std::vector<lanes::ToldFlow> single_flows_, flows_;
+  std::vector<int> steps_;           ///< places that tell how far the last step moved each flow
   lanes::AlignedOf<float> bend_, values_, moved_;
   std::vector<float> from_, unmoved_, least_, most_, slope_;  ///< of the reference
   std::vector<int> columns_;         ///< places among `values_`

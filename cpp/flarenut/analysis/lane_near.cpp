@@ -55,10 +55,14 @@ bool LaneWorker::approach_rows() {
     for (std::size_t row = group.first; row < group.end; ++row) {
       const auto column = static_cast<unsigned>(row - group.first);
       if ((done >> column & 1U) != 0) {
-        write_row(row, found, static_cast<int>(column), plan_);
         const bool foretold = (found.forecast >> column & 1U) != 0;
         const std::size_t residual = static_cast<std::size_t>(circuit_.region.residual) + column;
-        count(row, LaneApproach::steps + 1, foretold ? circuit_.approach_tolerance : found.memory[residual]);
+        try {
+          write_row(row, found, static_cast<int>(column), plan_);
+          count(row, LaneApproach::steps + 1, foretold ? circuit_.approach_tolerance : found.memory[residual]);
+        } catch (const InputError& error) {  // of a reading that puts the row's numbers into the plan
+          batch_.fail(row, RowStatus::refused, error.what());
+        }
       } else {
         Waiting& kept = waiting_.emplace_back();
         kept.row = row;

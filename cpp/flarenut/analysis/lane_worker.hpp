@@ -2,8 +2,9 @@
 /// One thread's share of a batch, several rows side by side in the lanes of the processor.
 ///
 /// Each lane works through a block of its own, from the plan of its own, and takes the next block when it is done: it never
-/// waits for the others, and nothing it does depends on them. A row that does not converge in the lane within
-/// `most_iterations`, or whose answer must be explained, is solved anew by the single solver with its whole ladder.
+/// waits for the others, and nothing it does depends on them. Where rows can be taken near their answers side by side first
+/// (`lane_approach.hpp`), most are done before a lane is asked, and lanes take what is left row by row. A row that does not
+/// converge in the lane within `most_iterations`, or whose answer must be explained, is solved anew by the single solver with its whole ladder.
 
 #include <memory>
 
@@ -93,7 +94,7 @@ class LaneWorker final : lanes::Outside {
   lanes::State state_;
   Plan plan_;  ///< of the single solver
   LaneRows rows_;
-  bool one_by_one_ = false;        ///< every row is a chain of its own: lanes take them from one group, and little memory is gone through
+  bool one_by_one_ = false;        ///< rows know nothing of each other: lanes take them from one group, and little memory is gone through
   std::vector<LaneRows::Group> groups_;  ///< of all lanes together then; else of each
   std::size_t next_row_ = 0, end_row_ = 0;  ///< of those that stand ready to be taken one by one
   std::vector<std::unique_ptr<Lane>> lanes_;

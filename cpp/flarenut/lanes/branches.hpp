@@ -27,7 +27,8 @@ class Branches : Access<Set> {
     static constexpr int pressures = shape.ports + shape.senses;
     static_assert(shape.ports == 2 && shape.flows == 1 && (shape.senses == 0 || shape.senses == 2),
                   "parts of another shape are asked lane by lane");
-    static_assert(sizeof(Lanes) / sizeof(Number) == W * sizeof(Part<double>) / sizeof(double), "a part in the lanes is made of numbers alone");
+    static_assert(sizeof(Lanes) / sizeof(Number) == W * sizeof(Part<double>) / sizeof(double),
+                  "a part in the lanes is made of numbers alone");
     template <class N>
     using PartState = parts::PartState<N, 2, 1, shape.senses>;
     static constexpr bool limits = requires(const Lanes& part, const PartState<P>& last, PartState<P>& next) {

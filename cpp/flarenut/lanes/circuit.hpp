@@ -175,21 +175,17 @@ struct RowKernel {
   void (*move)(const Moves& moves, double* numbers, double* unknowns);
 };
 
-/// A flow whose bend is told: where it stands, its shift, and how far the last step moved it.
-struct ToldFlow {
-  int flow, shift, went;
-};
-
 /// What takes rows near their answers, in single precision first (`approach.hpp`). It has twice the lanes of its kernel; packs that come
 /// and go are of the kernel's own width and fill half of them.
 struct ApproachKernel {
   int width;
   void (*move)(const MovesOf<float>& moves, float* numbers, float* unknowns);  ///< as `RowKernel`
-  /// `steps` steps; of each flow, what its bend is by the last two.
-  void (*approach)(const Circuit&, SingleState&, int steps, const ToldFlow*, std::size_t count, float* bend);
+  /// `steps` steps; of each run, what its bend is by the last two.
+  void (*approach)(const Circuit&, SingleState&, int steps, float* bend);
   /// One step more. Accepted are those of whose runs the bends foretell that nothing is left that counts, whose branches leave nothing,
   /// and whose flows balance after the step.
-  void (*arrive)(const Circuit&, State&, const ToldFlow*, std::size_t count, const float* bend);
+  /// `steps`: the places that tell how far the last step moved each flow.
+  void (*arrive)(const Circuit&, State&, std::size_t count, const int* steps, const float* bend);
   /// Packs one after the other to their places, as they are and in single precision; and back again from places to places.
   void (*place)(std::size_t count, const double* from, const int* to, double* base);
   void (*narrow)(std::size_t count, const double* from, const int* to, float* base);

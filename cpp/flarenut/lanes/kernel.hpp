@@ -15,7 +15,7 @@
 /// smaller. Where that is far within what is accepted for every flow, and no device was limited on the way, the iterate is accepted
 /// after the step, without being evaluated once more. All is reckoned in flows: what a law leaves over its slope is the shift.
 ///
-/// Everything here is a template of the instruction set or stands inside one, `static` and inlined into two functions.
+/// Everything here is a template of the instruction set or stands inside one, `static` and inlined into the few functions that are public.
 
 #include "flarenut/lanes/branches.hpp"
 #include "flarenut/lanes/members.hpp"
@@ -209,7 +209,8 @@ class Iteration : Access<Set> {
     return bits;
   }
 
-  /// Lanes whose branches leave no more than their reach, and whose flows balance at every junction, bit per lane.
+  /// Lanes whose branches leave no more than their reach, and whose flows balance at every junction, bit per lane. An imbalance that is
+  /// no number is not seen here: the step that leads to it is told by its size.
   [[gnu::flatten]] static unsigned looks_good(const Circuit& circuit, StateOf<Number>& state) {
     const Numbers numbers(circuit, state);
     auto fine = P(0.0) <= P(0.0);

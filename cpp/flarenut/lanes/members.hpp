@@ -21,7 +21,8 @@ class Members : Access<Set> {
     using Lanes = Part<P>;
     using D = Dual<1, P>;
     using State1 = parts::PartState<P, 2, 1, 0>;
-    static_assert(sizeof(Lanes) / sizeof(Number) == W * sizeof(Part<double>) / sizeof(double), "a part in the lanes is made of numbers alone");
+    static_assert(sizeof(Lanes) / sizeof(Number) == W * sizeof(Part<double>) / sizeof(double),
+                  "a part in the lanes is made of numbers alone");
     static constexpr bool limits = requires(const Lanes& part, const State1& last, State1& next) { part.limit(last, next); };
     static constexpr bool rubs = requires(const Lanes& part, MassFlow<D> flow) { part.friction(flow); };
     struct Nothing {};

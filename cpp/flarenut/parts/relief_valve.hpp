@@ -2,9 +2,9 @@
 /// Relief valve: spills when the pressure gets too high. One step or two.
 ///
 /// What it is: a spring-loaded valve between a pressure passage and somewhere lower (sump, tank, pump inlet). Below
-/// its setting it is shut, but for seepage that grows close to it. Above, it lifts and lets the surplus go; the pressure still rises with the flow it must
-/// pass (the override), and once the lift is spent it is a fixed opening and the pressure climbs as it likes. A
-/// two-step valve opens a small port at its first setting and a second port at a higher one.
+/// its setting it is shut, but for seepage that grows close to it. Above, it lifts and lets the surplus go; the pressure
+/// still rises with the flow it must pass (the override), and once the lift is spent it is a fixed opening and the
+/// pressure climbs as it likes. A two-step valve opens a small port at its first setting and a second port at a higher one.
 ///
 ///   pressure ──[ spring ]── outlet
 ///

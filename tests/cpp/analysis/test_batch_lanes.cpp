@@ -5,6 +5,7 @@
 
 #include "batch_table.hpp"
 #include "catch_shim.hpp"
+#include "flarenut/analysis/lane_approach.hpp"
 
 // Rows in lanes against the same rows one after the other, which the other tests of batches judge.
 
@@ -195,7 +196,8 @@ TEST_CASE("lanes: most rows are done when they have been taken near, and all end
     Table rows = rows_of(plan, numbers, count, 11, spread);
     agree(plan, numbers, rows, 64);
     rows.run(plan, numbers, everything(plan), {1, 64, ""});
-    const auto done = std::count_if(rows.residual.begin(), rows.residual.end(), [&](double left) { return std::abs(left / near_answer - 1.0) < 1e-9; });
+    const auto done = std::count_if(rows.residual.begin(), rows.residual.end(),
+                                    [&](double left) { return std::abs(left / near_answer - 1.0) < 1e-9; });
     if (Batch::kernel_names().front() != "plain") CHECK(done > (spread < 0.2 ? 800 : spread < 0.6 ? 400 : 50));
     // A row knows nothing of the others, and nothing of its block.
     for (std::size_t block : {1, 7}) {
@@ -206,8 +208,42 @@ TEST_CASE("lanes: most rows are done when they have been taken near, and all end
     Table last;
     last.values.assign(rows.values.end() - static_cast<std::ptrdiff_t>(3 * numbers.size()), rows.values.end());
     last.run(plan, numbers, everything(plan), {1, 1, ""});
-    CHECK(std::memcmp(last.results.data(), rows.results.data() + rows.results.size() - last.results.size(), last.results.size() * sizeof(double)) == 0);
+    const double* const same = rows.results.data() + rows.results.size() - last.results.size();
+    CHECK(std::memcmp(last.results.data(), same, last.results.size() * sizeof(double)) == 0);
   }
+}
+
+TEST_CASE("lanes: rows about the cracking of a check valve, at rest and refused are those of single solves when they are taken near") {
+  Network network;
+  network.add_liquid(constant(750.0, 5e-4));
+  const int from = network.add_fixed("from", 0.0), to = network.add_fixed("to", 0.0);
+  const int before = network.add_junction("before"), behind = network.add_junction("behind");
+  network.add_part("inlet", "line", {from, before}, {}, line(6e-3, 1.0));
+  network.add_part("check", "check valve", {before, behind}, {}, {{"full_area", 2e-5}, {"cracking_pressure", 3.5e3}});
+  network.add_part("outlet", "line", {behind, to}, {}, line(5e-3, 2.0));
+  Plan plan(network);
+  const std::vector<int> numbers{plan.index("from.gauge"), plan.index("inlet.bore")};
+  plan.set(numbers[0], 3e3);
+  Table rows;
+  for (int row = 0; row < 400; ++row)
+    for (double value : {row % 40 == 7 ? 0.0 : 20.0 * row - 1e3, row % 50 == 3 ? -1.0 : 4e-3 + 1e-5 * row}) rows.values.push_back(value);
+  std::vector<BatchReading> readings = everything(plan);
+  readings.push_back({What::velocity, plan.network().part("outlet"), 0});
+  Table single = rows, near = rows;
+  single.run(plan, numbers, readings, {1, 16, "single"});
+  near.run(plan, numbers, readings, {2, 16, ""});
+  CHECK(near.status == single.status);
+  CHECK(std::count(near.status.begin(), near.status.end(), RowStatus::refused) == 8);
+  // As many steps as the way there has: most rows are done at its end.
+  CHECK(std::count(near.iterations.begin(), near.iterations.end(), analysis::LaneApproach::steps + 1) > 200);
+  for (std::size_t row = 0; row < 400; ++row)
+    for (std::size_t reading = 0; reading < readings.size(); ++reading) {
+      if (near.status[row] != RowStatus::solved) continue;
+      const std::size_t place = row * readings.size() + reading;
+      INFO("row " << row << " reading " << reading);
+      const bool pressure = readings[reading].what == What::total;
+      CHECK(std::abs(near.results[place] - single.results[place]) <= (pressure ? 1e-5 : 1e-11));  // Pa; kg/s and m/s
+    }
 }
 
 TEST_CASE("lanes: readings that look at a part see the numbers of their row") {

@@ -95,10 +95,12 @@ TEMPLATE_TEST_CASE("pack: logarithms in single precision are good to its last di
   std::uniform_real_distribution<double> exponent(-59.0, 59.0), near(0.4, 2.5);
   double worst = 0.0;
   for (int i = 0; i < 20000; ++i) {
-    const auto x = static_cast<float>(i % 2 == 0 ? std::exp2(exponent(random)) : near(random)), y = static_cast<float>(std::exp2(exponent(random)));
+    const auto x = static_cast<float>(i % 2 == 0 ? std::exp2(exponent(random)) : near(random));
+    const auto y = static_cast<float>(std::exp2(exponent(random)));
     const double right = std::log(static_cast<double>(x) / static_cast<double>(y));
     const auto found = log_of_ratio(pack_of<TestType>(x, y), pack_of<TestType>(y, x));
-    for (int which : {0, 1}) worst = std::max(worst, std::abs(lane(found, which) - (which == 0 ? right : -right)) / std::max(1.0, std::abs(right)));
+    for (int which : {0, 1})
+      worst = std::max(worst, std::abs(lane(found, which) - (which == 0 ? right : -right)) / std::max(1.0, std::abs(right)));
   }
   CHECK(worst <= 3e-7);
   CHECK(lane(log(TestType(1.0)), 0) == 0.0);
