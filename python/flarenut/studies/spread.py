@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from concurrent.futures import Future
     from .batches import Rows
 
-CHUNK = 2048 * BLOCK  # rows handed to the engine at once here: keeps the memory of inputs small
+CHUNK = 2048 * BLOCK  # rows handed to the engine at once here, those before still being written: keeps the memory of inputs small
 SHARED_CHUNK = 256 * BLOCK  # where cases take turns
 _WANTED, _TRIAL = 0.2, 16 * BLOCK  # seconds of work in a task, well above 50 ms; rows by which the speed is found
 _MOST_WAITING = 256  # tasks handed out and not yet fetched
@@ -55,23 +55,28 @@ class _Progress:
 def solve_here(jobs: Sequence[Job | _Part], put: Callable[..., Any], threads: int, tell: Callable[..., Any] | None) -> bool:
     """Solves all jobs in this process; True when it was stopped. `put(job, points, rows)` takes the answers, while the next rows are solved."""
     progress = None if tell is None else _Progress(tell)
-    with ThreadPoolExecutor(1) as writer:
+    with ThreadPoolExecutor(1) as writer:  # leaves when all that was handed to it is written, however it is left
         written: Future[Any] | None = None
-        for _, group in groupby(jobs, key=lambda job: job.variant):
-            for job, plan, start, stop in _in_turn(list(group)):
-                points, values, demand = job.rows(start, stop)
-                rows = solve_rows(plan, job.setting, values, demand, threads=threads, progress=progress)
-                if written is not None:
-                    written.result()
-                written = writer.submit(put, job, points, rows)
-                if rows.interrupted or (progress and progress.stopped):
-                    written.result()
-                    return True
-                if progress:
-                    progress.before += len(points)
+        for job, plan, start, stop in _pieces(jobs):
+            points, values, demand = job.rows(start, stop)
+            rows = solve_rows(plan, job.setting, values, demand, threads=threads, progress=progress)
+            before, written = written, writer.submit(put, job, points, rows)
+            if before is not None:
+                before.result()
+            if rows.interrupted or (progress and progress.stopped):
+                written.result()
+                return True
+            if progress:
+                progress.before += len(points)
         if written is not None:
             written.result()
     return False
+
+
+def _pieces(jobs: Sequence[Job | _Part]) -> Iterator[tuple[Job | _Part, _core.Plan, int, int]]:
+    """Those of `_in_turn`, one circuit after the other."""
+    for _, group in groupby(jobs, key=lambda job: job.variant):
+        yield from _in_turn(list(group))
 
 
 def _in_turn(jobs: Sequence[Job | _Part]) -> Iterator[tuple[Job | _Part, _core.Plan, int, int]]:
