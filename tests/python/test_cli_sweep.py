@@ -412,7 +412,7 @@ def test_ctrl_c_leaves_what_was_solved_and_exits_130(capsys, car, tmp_path, monk
 @pytest.mark.skipif(os.name != "posix", reason="signals of this kind are POSIX")
 @pytest.mark.parametrize("stopped", [True, False])
 @pytest.mark.parametrize("insists", [True, False])
-def test_ctrl_c_while_files_are_written_loses_nothing_unless_one_insists(capsys, car, tmp_path, monkeypatch, stopped, insists):
+def test_ctrl_c_while_files_are_written_loses_nothing_unless_one_insists(capfd, car, tmp_path, monkeypatch, stopped, insists):
     class Press(sweep_progress.Progress):
         def __call__(self, done, count):
             if stopped and 0 < done < count and not hasattr(self, "pressed"):
@@ -433,7 +433,7 @@ def test_ctrl_c_while_files_are_written_loses_nothing_unless_one_insists(capsys,
     monkeypatch.setattr("flarenut.cli.sweep.put_file", write)
     path = car('[sweep.x]\nvary.volts = {from = 11, to = 14, step = 0.001}\nvary.duty = {from = 0.1, to = 0.9, step = 0.05}\ncases = "idle"\noutputs = "rail.gauge"\n')
     out_file = tmp_path / "a.csv"
-    code, out, err = run(capsys, path, "--out", out_file)
+    code, out, err = run(capfd, path, "--out", out_file)
     assert err.count("what was solved is being kept") == 1 and "press Ctrl-C once more to leave without it" in err
     assert (f"stopped: writing what was solved to {out_file}" in err) is stopped
     assert out_file.exists() is not insists and code == (130 if stopped or insists else 0)

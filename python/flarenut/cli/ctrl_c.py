@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import signal
-import sys
 import threading
 from time import monotonic
 from types import FrameType
 
 _TOLD_FOR = 2.0  # seconds in which no further one counts: keys repeat
+_WARNING = b"flarenut: what was solved is being kept: wait for it, or press Ctrl-C once more to leave without it\n"
 
 
 class Keeping:
@@ -42,6 +43,6 @@ class Keeping:
             raise KeyboardInterrupt
         if self._told < 0.0:
             self._told = now
-            print("flarenut: what was solved is being kept: wait for it, or press Ctrl-C once more to leave without it", file=sys.stderr, flush=True)
+            os.write(2, _WARNING)  # whatever was interrupted may be writing itself, which `print` does not bear
         elif now - self._told > _TOLD_FOR:
             raise KeyboardInterrupt
