@@ -109,3 +109,17 @@ def test_a_pump_that_drives_a_loop_against_its_runs_is_asked_about():
         car.run("filling", "header", "in", [fn.hose(bore="12 mm", length="0.5 m")])
         found = [one for one in car.solve().findings if one.code == "pump backwards"]
         assert bool(found) == told and (not told or "block and radiator" in found[0].text() and found[0].cure)
+
+
+def test_a_pump_against_a_shut_cock_is_not_told_to_turn_a_valve_of_another_way():
+    """Two ways from one tank: on the one a cock is shut, on the other a check valve is in backwards."""
+    car = fn.Circuit("two ways (invented)", fluid="gasoline")
+    for tank in ("cell", "aft cell", "side cell"):
+        car.tank(tank, level="8 in")
+    car.run("transfer", "cell", "aft cell", [fn.formula_pump("10 psi", "100 L/h", name="transfer pump"), fn.hose(bore="8 mm", length="1 m"),
+                                             fn.valve(cv=5, opening="0 %", name="cock")])
+    car.run("out", "a", "side cell", [fn.hose(bore="8 mm", length="1 m")])
+    car.run("pumping", "cell", "b", [fn.formula_pump("20 psi", "100 L/h", name="lift pump")])
+    car.run("check", "a", "b", [fn.check_valve("0.1 psi", bore="10 mm", name="check")])
+    cures = {one.where: one.cure for one in car.solve()["as written"].findings if one.code == "dead-headed pump"}
+    assert cures == {"transfer pump": "open cock", "lift pump": "turn check round"}

@@ -139,7 +139,7 @@ def case_findings(case: CaseResult, limits: Limits | None = None, rules: Sequenc
         why = Finding("not solved", "stop", where, case.name, f"not solved: {case.cause_in(None)}", cure=cure, hurt=float("inf"))
         found = [why, *(finding for rule in AS_WRITTEN if rule in rules for finding in rule(case, limits))]
     else:
-        found = without_effects([finding for rule in rules for finding in rule(case, limits)])
+        found = without_effects(case, [finding for rule in rules for finding in rule(case, limits)])
     return ranked([replace(one, units=case.layout.units) for one in found])
 
 

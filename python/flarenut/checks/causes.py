@@ -40,7 +40,7 @@ def shut_returns(case: CaseResult, regulator: str) -> tuple[str, str]:
     return f"{names} {'stand' if shut[1:] else 'stands'} shut on its way back to the tank", "; ".join(dict.fromkeys(cures))
 
 
-_MOST = 0.5  # of what stands over a setting: a part on the way back that takes less does not decide on it
+_MOST = 0.5  # of what stands over a setting: a part on the way back that takes less does not decide on it (judgement)
 
 
 def choked_return(case: CaseResult, regulator: str) -> tuple[str, Tried] | None:

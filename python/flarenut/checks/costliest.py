@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from ..results.case import CaseResult
     from ..results.paths import Step
 
-_MOST = 0.5  # of what is lost on a way, and of what it climbs: a part that takes more decides on it
+_MOST = 0.5  # of what is lost on a way, and of what it climbs: a part that takes more decides on it (judgement)
 _WITHOUT = 64.0  # times the passage, which leaves a 4096th of the loss: as good as without the part
 _TWICE = 2.0  # times the bore of a line
 # Kind of the engine -> what helps; "{part}" is its name.

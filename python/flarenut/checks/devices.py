@@ -11,6 +11,7 @@ from flarenut.units import Quantity, digits
 from .limits import is_engine_oil, is_oil
 from .reach import joined
 from .regulators import at_stop, locked
+from .shut_cocks import pumps_stopped
 
 if TYPE_CHECKING:
     from ..results.case import CaseResult
@@ -66,8 +67,9 @@ def _dead_headed(case: CaseResult, title: str, remark: EngineRemark) -> Finding:
         return Finding("dead-headed pump", "watch", title, case.name, "runs against a regulator that is shut, as nothing is drawn: no flow passes",
                        cure="usual for the seconds of a prime; if it runs so for long it overheats: give it a return")
     if abs(remark.value) < _NO_FLOW:
+        shut = [case.layout.title(cock) for cock in case.parts_of_kind("valve") if remark.subject in pumps_stopped(case, cock)]
         return Finding("dead-headed pump", "stop", title, case.name, "runs against a shut line: no flow passes and it overheats",
-                       cure="open a way for the flow, such as a return")
+                       cure="; ".join(f"open {cock}" for cock in dict.fromkeys(shut)) or "open a way for the flow, such as a return")
     return Finding("dead-headed pump", "watch", title, case.name,
                    "runs close to its dead head: hardly any flow passes to carry its heat away",
                    cure="usual for a moment; if it runs so for long, give it a return")

@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 
 from flarenut.results import COMMON_PRACTICE
 from flarenut.units import Quantity, UnitError
-from flarenut.units.errors import said_of
-from flarenut.units.errors import quoted
+from flarenut.units.errors import quoted, said_of
 
 if TYPE_CHECKING:
     from ..results.layout import Layout

@@ -84,7 +84,7 @@ def _freer_way(case: CaseResult, pump: str, measured: Callable[[CaseResult], Qua
     return chosen._replace(cure=f"{chosen.cure}; then {cure}") if left else chosen
 
 
-_MATTERS = 0.5  # of what is lacking before a pump: a part that takes less does not decide on it
+_MATTERS = 0.5  # of what is lacking before a pump: a part that takes less does not decide on it (judgement)
 
 
 def _margin_before(pump: str) -> Callable[[CaseResult], Quantity]:
